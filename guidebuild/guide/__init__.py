@@ -1,0 +1,1 @@
+"""What a guide says: frozen values, no files, no HTML. Every other room starts from these."""

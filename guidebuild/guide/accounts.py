@@ -1,0 +1,177 @@
+"""Species accounts: the facts block and the sections of prose."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Generic, TypeVar
+
+from guidebuild.guide.characters import Score
+from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.records import OPEN, Section, Sensitivity
+from guidebuild.guide.seasons import Season
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class FieldMark:
+    """A mark that decides, the most useful first. `point` is per cent across and down its photo."""
+
+    mark: str
+    stage: str = ""
+    sex: str = ""
+    view: str = ""
+    photo: str = ""
+    point: tuple[float, float] | None = None
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class SimilarSpecies:
+    """Another account that this one is taken for. `tell_by` are character ids (empty: the tool works them out)."""
+
+    account: str
+    tell_by: tuple[str, ...] = ()
+    note: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class HostUse:
+    """How a plant is used: `part` of the plant, `use` in a few words."""
+
+    plant: str
+    part: str = ""
+    use: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Stated(Generic[T]):
+    """A list that may be given, said to be none, said not to apply (with a reason), or not said at all.
+
+    Missing is not the same as none: `said` is False only where the key is absent.
+    """
+
+    values: tuple[T, ...] = ()
+    said: bool = False
+    reason: str = ""
+    at: At = NOWHERE
+
+    def __iter__(self) -> Iterator[T]:
+        """Iterate over the values."""
+        return iter(self.values)
+
+    def __len__(self) -> int:
+        """How many values."""
+        return len(self.values)
+
+
+@dataclass(frozen=True, slots=True)
+class StageSeason:
+    """When a stage is found; `place` narrows it to one place (empty: the whole region)."""
+
+    stage: str
+    season: Season
+    place: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class StageText:
+    """What a stage is like, in a sentence or two of Markdown."""
+
+    stage: str
+    text: str
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Silenced:
+    """A rule switched off for one account, and why."""
+
+    code: str
+    reason: str
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """Who last checked the facts, and when."""
+
+    by: str
+    on: dt.date
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Translation:
+    """An account's words in another language (`name.es.md`); facts stay those of the account."""
+
+    language: str
+    vernacular: str = ""
+    marks: tuple[str, ...] = ()
+    stages: tuple[StageText, ...] = ()
+    similar_notes: tuple[tuple[str, str], ...] = ()
+    sections: tuple[Section, ...] = ()
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """One species account. Ids of photos, plants, places… point into the Guide."""
+
+    id: str
+    name: ScientificName
+    vernacular: str
+    at: At
+    other_vernaculars: tuple[str, ...] = ()
+    synonyms: tuple[ScientificName, ...] = ()
+    formerly: tuple[str, ...] = ()  # addresses (ids) this account had before
+    say: str = ""  # how the scientific name is said aloud
+    family: str = ""
+    group: str = ""  # which life-stage set: an id in content/life_stages.yaml or the guide's own
+    size: Measure | None = None
+    status: str = ""
+    recent: str = ""  # arrival note: "first seen in the region in 2019"
+    diagnostics: tuple[FieldMark, ...] = ()
+    scores: tuple[Score, ...] = ()
+    similar: Stated[SimilarSpecies] = field(default_factory=lambda: Stated[SimilarSpecies]())
+    host_plants: Stated[HostUse] = field(default_factory=lambda: Stated[HostUse]())
+    prey: str = ""
+    habitat: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
+    absent_from: tuple[str, ...] = ()
+    seasons: tuple[StageSeason, ...] = ()
+    stages: tuple[StageText, ...] = ()
+    photos: tuple[str, ...] = ()
+    hazards: Stated[str] = field(default_factory=lambda: Stated[str]())
+    caution: str = ""
+    sensitivity: Sensitivity = OPEN
+    sources: tuple[str, ...] = ()
+    reviewed: Review | None = None
+    posted: dt.date | None = None
+    silenced: tuple[Silenced, ...] = ()
+    sections: tuple[Section, ...] = ()
+    translations: tuple[Translation, ...] = ()
+    positions: tuple[tuple[str, At], ...] = ()  # where each top-level key stands
+
+    def score(self, character: str) -> Score | None:
+        """The score of that character, or None where it was not scored."""
+        return next((s for s in self.scores if s.character == character), None)
+
+    def section(self, heading: str) -> Section | None:
+        """The section of that heading, or None."""
+        return next((s for s in self.sections if s.heading.casefold() == heading.casefold()), None)
+
+    def season_of(self, stage: str) -> Season | None:
+        """The region-wide season of a stage, or None."""
+        return next((s.season for s in self.seasons if s.stage == stage and not s.place), None)
+
+    def where(self, key: str) -> At:
+        """Where a key of the facts block stands, else where the account starts."""
+        return dict(self.positions).get(key, self.at)

@@ -1,0 +1,58 @@
+"""Findings: what is wrong or missing, where, and what to write instead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Level(StrEnum):
+    """How grave a finding is: an error's item is not published, a warning's is."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+    @property
+    def weight(self) -> int:
+        """3 for an error, 2 for a warning, 1 for a note: compares levels."""
+        return {"error": 3, "warning": 2, "note": 1}[self.value]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class At:
+    """A position in a file of the guide; line and column count from 1, 0 means the whole file.
+
+    `file` is relative to the guide's folder, with forward slashes.
+    """
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        """`file:line:column`, leaving out what is not known."""
+        return ":".join([self.file, *(str(n) for n in (self.line, self.column) if n)])
+
+
+NOWHERE = At("guide.yaml")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing to mend.
+
+    `code` names the rule (a short word in kebab-case, as in `checks`), `message` says what is wrong with the text
+    as typed, `mend` what to write instead, `account` whose it is (empty: the whole guide's).
+    """
+
+    code: str
+    level: Level
+    message: str
+    at: At
+    mend: str = ""
+    account: str = ""
+
+    def __str__(self) -> str:
+        """`file:line:column: level: message. mend`."""
+        return f"{self.at}: {self.level.value}: {self.message}" + (f" {self.mend}" if self.mend else "")

@@ -1,0 +1,151 @@
+"""The Guide: everything one guide says, ready to be checked and shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.characters import Character
+from guidebuild.guide.findings import NOWHERE, At, Level
+from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
+
+
+
+@dataclass(frozen=True, slots=True)
+class StageSet:
+    """The life stages of a group in order: ids with their words; `sought` are those one looks for in the field."""
+
+    id: str
+    title: str
+    stages: tuple[tuple[str, str], ...]
+    sought: tuple[str, ...] = ()
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Stage ids in order of life."""
+        return tuple(stage for stage, _ in self.stages)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A hazard and the words that warn of it."""
+
+    id: str
+    title: str
+    text: str
+    local: str = ""  # the line that defers to local law or licensed practice
+
+
+@dataclass(frozen=True, slots=True)
+class Licence:
+    """A licence a picture may carry. `id` is an SPDX id or one of the tool's own words (`all-rights-reserved`)."""
+
+    id: str
+    title: str
+    address: str = ""
+    attribution: bool = True
+    derivatives: bool = True
+    commercial: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class PostLimit:
+    """How long a text may be where it is posted: user-perceived characters, a link's stated cost, at most n hashtags."""
+
+    name: str
+    characters: int
+    link_cost: int = 23
+    hashtags: int = 5
+
+
+@dataclass(frozen=True, slots=True)
+class EpisodeSlot:
+    """An episode's length in seconds, shortest and longest."""
+
+    name: str
+    shortest: float
+    longest: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast the speaker talks; None: the tool's default. Rates in syllables a second, pauses in seconds."""
+
+    syllables: float | None = None
+    comma: float | None = None
+    sentence: float | None = None
+    paragraph: float | None = None
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What guide.yaml says."""
+
+    title: str
+    region: str = ""
+    description: str = ""
+    languages: tuple[str, ...] = ("en",)
+    address: str = ""
+    publisher: str = ""
+    contact: str = ""
+    licence: str = ""
+    group: str = ""
+    level: str = "publishable"  # sketch, fieldable or publishable: how complete accounts must be
+    hemisphere: str = ""
+    zone: str = "UTC"
+    card: str = "a6"
+    paper: str = "a4"
+    flip: str = "long edge"
+    bleed: float = 0.0  # mm
+    sign_off: str = ""
+    greeting: str = ""
+    hashtags: tuple[str, ...] = ()
+    post_limits: tuple[PostLimit, ...] = ()
+    slots: tuple[EpisodeSlot, ...] = ()
+    pace: Pace = Pace()
+    region_box: tuple[float, float, float, float] | None = None  # south, west, north, east in degrees
+    date_order: str = ""  # "day first" or "month first" for slashed dates in sightings
+    review_after_months: int = 36
+    rules: tuple[tuple[str, Level | None], ...] = ()  # rule code -> its level here; None: off
+    at: At = NOWHERE
+
+    @property
+    def language(self) -> str:
+        """The guide's first language."""
+        return self.languages[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """Everything one guide says. Mappings are keyed by id and keep the order of the files."""
+
+    settings: Settings
+    accounts: Mapping[str, Account] = field(default_factory=dict)
+    plants: Mapping[str, Plant] = field(default_factory=dict)
+    places: Mapping[str, Place] = field(default_factory=dict)
+    characters: Mapping[str, Character] = field(default_factory=dict)
+    terms: Mapping[str, Term] = field(default_factory=dict)
+    sources: Mapping[str, Source] = field(default_factory=dict)
+    photos: Mapping[str, Photo] = field(default_factory=dict)
+    walks: Mapping[str, Walk] = field(default_factory=dict)
+    episodes: Mapping[str, Episode] = field(default_factory=dict)
+    stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
+    cautions: Mapping[str, Caution] = field(default_factory=dict)
+    licences: Mapping[str, Licence] = field(default_factory=dict)
+    photo_files: frozenset[str] = frozenset()  # files that stand in photos/, relative to the guide
+    sighting_files: tuple[str, ...] = ()
+
+    def stage_set(self, account: Account) -> StageSet:
+        """The life-stage set of an account (its own group, else the guide's, else an empty one)."""
+        wanted = account.group or self.settings.group
+        return self.stage_sets.get(wanted, StageSet(wanted, wanted, ()))
+
+    def photos_of(self, account: Account) -> tuple[Photo, ...]:
+        """Photos the account lists, in its order, leaving out unknown ids."""
+        return tuple(self.photos[p] for p in account.photos if p in self.photos)
+
+    def host_of(self, plant: str) -> tuple[Account, ...]:
+        """Accounts that use a plant."""
+        return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))

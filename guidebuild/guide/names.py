@@ -1,0 +1,71 @@
+"""Scientific names as the zoological and botanical Codes write them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class NamePiece:
+    """A run of a name; `italic` where the Codes' custom asks for it."""
+
+    text: str
+    italic: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ScientificName:
+    """One scientific name, taken apart.
+
+    `hybrid` is "" , "genus", "species" or "formula"; a formula has `parents` and no epithet of its own. `rank` is the rank
+    word before `infraspecific` ("subsp.", "var."; empty in zoology). `qualifier` ("cf.", "aff.", "sp.", "spp.") is never part of
+    the name. `authority` is byte for byte as typed, with its parentheses. `typed` is the whole as typed.
+    """
+
+    typed: str
+    genus: str
+    epithet: str = ""
+    subgenus: str = ""
+    rank: str = ""
+    infraspecific: str = ""
+    authority: str = ""
+    qualifier: str = ""
+    hybrid: str = ""
+    parents: tuple[ScientificName, ...] = ()
+
+    @property
+    def plain(self) -> str:
+        """The name without authority, hybrid sign ×, single spaces: what is compared and linked."""
+        return "".join(piece.text for piece in self.pieces(authority=False))
+
+    @property
+    def sort_key(self) -> str:
+        """For alphabetical order: hybrid signs do not count."""
+        return self.plain.replace("×", "").replace("  ", " ").strip().casefold()
+
+    def pieces(self, *, authority: bool = True) -> tuple[NamePiece, ...]:
+        """The name as runs of italic and upright text."""
+        runs: list[NamePiece] = []
+        if self.hybrid == "formula":
+            for number, parent in enumerate(self.parents):
+                runs += [NamePiece(" × ", italic=False)] if number else []
+                runs += parent.pieces(authority=authority)
+            return tuple(runs)
+        if self.hybrid == "genus":
+            runs.append(NamePiece("×", italic=False))
+        runs.append(NamePiece(self.genus, italic=True))
+        if self.subgenus:
+            runs.append(NamePiece(f" ({self.subgenus})", italic=True))
+        if self.qualifier:
+            runs.append(NamePiece(f" {self.qualifier}", italic=False))
+        if self.hybrid == "species":
+            runs.append(NamePiece(" ×", italic=False))
+        if self.epithet:
+            runs.append(NamePiece(("" if self.hybrid == "species" else " ") + self.epithet, italic=True))
+        if self.rank:
+            runs.append(NamePiece(f" {self.rank}", italic=False))
+        if self.infraspecific:
+            runs.append(NamePiece(f" {self.infraspecific}", italic=True))
+        if authority and self.authority:
+            runs.append(NamePiece(f" {self.authority}", italic=False))
+        return tuple(runs)

@@ -1,0 +1,186 @@
+"""The smaller records of a guide: plants, places, terms, sources, photos, walks, episodes, sightings files."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.names import ScientificName
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A headed piece of Markdown; `at` is the line of its first text line."""
+
+    heading: str
+    text: str
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A host plant. `hazards` as in an account; `caution` in the author's words."""
+
+    id: str
+    vernacular: str
+    name: ScientificName | None = None
+    note: str = ""
+    photo: str = ""
+    hazards: tuple[str, ...] = ()
+    caution: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """WGS84 degrees north and east, with the radius in metres that surely holds the true spot (None: not known)."""
+
+    latitude: float
+    longitude: float
+    uncertainty: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sensitivity:
+    """Why and how a place or species is kept secret.
+
+    `category` 1–4 after Chapman (2020): 1 gives no coordinates, 2 rounds to 0.1°, 3 to 0.01°, 4 to 0.001°; 0 is not
+    sensitive. `reason` and `review` (date to look again) are published, the place never.
+    """
+
+    category: int = 0
+    reason: str = ""
+    review: dt.date | None = None
+
+    def __bool__(self) -> bool:
+        """True where something must be kept secret."""
+        return self.category > 0
+
+
+OPEN = Sensitivity()
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place or a kind of place. `area` is the wider name that is said instead where the place is kept secret."""
+
+    id: str
+    name: str
+    area: str = ""
+    habitat: tuple[str, ...] = ()
+    position: Position | None = None
+    sensitivity: Sensitivity = OPEN
+    access: str = ""
+    hazards: tuple[str, ...] = ()
+    caution: str = ""
+    plants: tuple[str, ...] = ()
+    note: str = ""
+    photo: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A glossary entry; `meaning` is Markdown."""
+
+    id: str
+    word: str
+    meaning: str
+    also: tuple[str, ...] = ()
+    photo: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a fact comes from, as cited. `address` is a web address."""
+
+    id: str
+    cite: str
+    author: str = ""
+    year: str = ""
+    title: str = ""
+    address: str = ""
+    accessed: dt.date | None = None
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """One picture: what it shows, who made it, how it may be used.
+
+    `focus` is where the subject is, in per cent across and down; `length` is the subject's measured length in mm and
+    `length_share` how much of the picture's width or height (0–1, along its longer reach) that length takes, from
+    `measured: x1, y1 – x2, y2` in per cent, so that life size can be worked out.
+    """
+
+    id: str
+    file: str
+    shows: str = ""
+    account: str = ""
+    stage: str = ""
+    sex: str = ""
+    view: str = ""
+    part: str = ""
+    place: str = ""
+    taken: dt.date | None = None
+    credit: str = ""
+    licence: str = ""
+    title: str = ""
+    source: str = ""
+    alt: str = ""
+    decorative: bool = False
+    caption: str = ""
+    focus: tuple[float, float] | None = None
+    length: Measure | None = None
+    measured: tuple[float, float, float, float] | None = None
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A stop of a walk: a place, how long one stays (minutes), how far it is from the one before (metres)."""
+
+    place: str
+    minutes: int = 10
+    metres: int = 0
+    note: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """A guided walk; `start` is local time at `zone`."""
+
+    id: str
+    title: str
+    date: dt.date
+    start: dt.time
+    zone: str
+    meet: str
+    stops: tuple[Stop, ...]
+    leader: str = ""
+    contact: str = ""
+    audience: str = ""
+    minutes: int = 0
+    bring: tuple[str, ...] = ()
+    hazards: tuple[str, ...] = ()
+    note: str = ""
+    card_format: str = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """An author's own script. `length` is the slot in seconds (low, high)."""
+
+    id: str
+    title: str
+    account: str
+    kind: str
+    length: tuple[float, float] | None
+    sections: tuple[Section, ...]
+    posted: dt.date | None = None
+    at: At = NOWHERE

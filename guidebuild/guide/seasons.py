@@ -1,0 +1,48 @@
+"""Seasons: sets of dekads (thirds of months) on a circle of 36."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+DEKADS = 36
+
+
+def dekad_of(day: dt.date) -> int:
+    """The dekad of a date, 0–35: days 1–10, 11–20 and 21 to the month's end (Czech Met. Dictionary, entry 585)."""
+    return (day.month - 1) * 3 + min((day.day - 1) // 10, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """When something is about. `typed` is what the author wrote; `dekads` and `most_seen` count 0–35 from 1–10 January.
+
+    `uncertain` are dekads of a start or an end given as "c." or "sometimes".
+    """
+
+    typed: str
+    dekads: frozenset[int]
+    most_seen: frozenset[int] = frozenset()
+    uncertain: frozenset[int] = frozenset()
+
+    @property
+    def months(self) -> frozenset[int]:
+        """Months 1–12 touched."""
+        return frozenset(d // 3 + 1 for d in self.dekads)
+
+    def runs(self) -> tuple[tuple[int, int], ...]:
+        """Unbroken runs (first, last dekad) in order of start; one that wraps over New Year has first > last."""
+        if len(self.dekads) == DEKADS:
+            return ((0, DEKADS - 1),)
+        starts = sorted(d for d in self.dekads if (d - 1) % DEKADS not in self.dekads)
+        return tuple((start, self._end(start)) for start in starts)
+
+    def _end(self, start: int) -> int:
+        last = start
+        while (last + 1) % DEKADS in self.dekads:
+            last = (last + 1) % DEKADS
+        return last
+
+    def on(self, day: dt.date) -> bool:
+        """Whether the date falls in the season."""
+        return dekad_of(day) in self.dekads

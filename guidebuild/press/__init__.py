@@ -1,0 +1,1 @@
+"""From views to bytes: pictures, pages, PDFs, and the folder they are published in."""
