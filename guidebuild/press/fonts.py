@@ -32,7 +32,8 @@ _CUTS = (("Regular", 400, False), ("It", 400, True), ("Semibold", 600, False), (
 _KEPT_NAMES = (0, 13, 14)
 _FAMILY_NAMES = (1, 4, 16)
 _POSTSCRIPT_NAME = 6
-_WEB_FEATURES = ("kern", "liga", "locl", "ccmp", "mark", "mkmk", "onum", "lnum", "tnum", "pnum", "smcp", "c2sc", "frac", "sups", "case")
+WEB_FEATURES = ("kern", "liga", "locl", "ccmp", "mark", "mkmk", "lnum", "tnum", "case")
+"""OpenType features kept in a subset: what body text and tables need; small capitals would add a third."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,12 +94,12 @@ def missing(one: FontFace, text: str) -> str:
     return "".join(sorted(sign for sign in set(text) if ord(sign) not in drawn and not sign.isspace()))
 
 
-def subset(one: FontFace, text: str) -> bytes:
+def subset(one: FontFace, text: str, features: Iterable[str] = WEB_FEATURES) -> bytes:
     """A WOFF2 copy of a face with no more than the signs of `text`, the same bytes on every machine and day."""
     options = fonttools_subset.Options(
         flavor="woff2",
         hinting=False,
-        layout_features=list(_WEB_FEATURES),
+        layout_features=list(features),
         name_IDs=list(_KEPT_NAMES),
         notdef_outline=True,
         recalc_timestamp=False,
