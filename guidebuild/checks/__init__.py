@@ -1,0 +1,1 @@
+"""Checks: one small pure function a rule, Guide in, findings out."""
