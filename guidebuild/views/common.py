@@ -1,0 +1,164 @@
+"""Pieces of view that the site, the cards and the scripts share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidebuild.guide.names import NamePiece
+
+NOTHING, PRESENT, MOST_SEEN = 0, 1, 2
+"""What a cell of a season bar says; its height carries it, so it reads in grey."""
+
+
+@dataclass(frozen=True, slots=True)
+class NameView:
+    """A taxon's names. `runs` are the scientific name in italic and upright pieces, without the authority."""
+
+    vernacular: str
+    runs: tuple[NamePiece, ...]
+    authority: str = ""
+    language: str = ""  # of the vernacular name
+
+    @property
+    def plain(self) -> str:
+        """The scientific name as plain text."""
+        return "".join(run.text for run in self.runs)
+
+    @property
+    def short(self) -> str:
+        """The vernacular name, or the scientific one where there is none."""
+        return self.vernacular or self.plain
+
+
+@dataclass(frozen=True, slots=True)
+class LinkView:
+    """A way to another page: `path` counts from the site's root and may end in `#part`; `name` where it is a taxon."""
+
+    path: str
+    text: str
+    name: NameView | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkView:
+    """A numbered field mark; `point` is per cent across and down its photo, None where it cannot be pointed at."""
+
+    number: int
+    words: str
+    point: tuple[float, float] | None = None
+    photo: str = ""
+    stage: str = ""
+    sex: str = ""
+    view: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LicenceView:
+    """A licence as shown beside a picture or a text."""
+
+    id: str
+    title: str
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoView:
+    """One picture and what must stand beside it. Its size in pixels is known only to the press."""
+
+    id: str
+    file: str
+    alt: str
+    caption: str = ""
+    credit: str = ""
+    licence: LicenceView | None = None
+    stage: str = ""
+    sex: str = ""
+    view: str = ""
+    source: str = ""
+    focus: tuple[float, float] | None = None
+    marks: tuple[MarkView, ...] = ()
+    length: float | None = None  # mm of the line `measured`
+    measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
+
+    @property
+    def credit_line(self) -> str:
+        """`Who · licence`, leaving out what is not known."""
+        return " · ".join(part for part in (self.credit, self.licence.title if self.licence else "") if part)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonRow:
+    """One stage's year: 36 cells from 1–10 January, each NOTHING, PRESENT or MOST_SEEN, and the same in words."""
+
+    label: str
+    cells: tuple[int, ...]
+    words: str
+    stage: str = ""
+
+    def spans(self, level: int) -> tuple[tuple[int, int], ...]:
+        """Unbroken pieces (first cell, number of cells) at `level` or above; over New Year there are two."""
+        pieces: list[tuple[int, int]] = []
+        for cell, value in enumerate(self.cells):
+            if value < level:
+                continue
+            if pieces and sum(pieces[-1]) == cell:
+                pieces[-1] = (pieces[-1][0], pieces[-1][1] + 1)
+            else:
+                pieces.append((cell, 1))
+        return tuple(pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonBarView:
+    """The year of a taxon, one row a stage, under twelve months."""
+
+    rows: tuple[SeasonRow, ...]
+    months: tuple[str, ...]  # narrow names: J F M
+    month_names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProseView:
+    """A piece of Markdown with what its references point at.
+
+    `targets` maps `account:parent-bug` and the like to a page path and a title; `prefix` keeps footnote ids of several
+    accounts in one document apart; `language` is set where the text is not in the page's language.
+    """
+
+    text: str
+    heading: str = ""
+    targets: tuple[tuple[str, LinkView], ...] = ()
+    photos: tuple[PhotoView, ...] = ()
+    prefix: str = ""
+    language: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    """A warning: drawn mark, title, text, and the line that defers to local law or licensed practice."""
+
+    title: str
+    text: str
+    local: str = ""
+    id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SimilarView:
+    """A look-alike and the one thing that separates it."""
+
+    link: LinkView
+    note: str
+    pairs: tuple[tuple[str, str, str], ...] = ()  # character, here, there
+    photo: PhotoView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SizeView:
+    """A size as typed, and its overall range in mm for a life-size bar (None: not a length, or open)."""
+
+    typed: str
+    what: str = ""
+    low: float | None = None
+    high: float | None = None

@@ -1,0 +1,85 @@
+"""The tool's own words in a reader's language: catalogue look-ups, month names, dates and lists after CLDR.
+
+Catalogues are gettext `.po` files in `content/strings/`; English is the language the tool is written in and needs none.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import gettext
+import io
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date, get_month_names
+from babel.lists import format_list
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+
+from guidebuild.shipped import content
+
+WRITTEN_IN = "en"
+
+
+class Words:
+    """Words, dates and lists in one language; a language without a catalogue is answered in English."""
+
+    def __init__(self, language: str) -> None:
+        self.language = language
+        self.locale = _locale(language)
+        self._catalogue = _catalogue(language)
+
+    def __call__(self, message: str, **values: object) -> str:
+        """The message in this language, with `{names}` filled in."""
+        text = self._catalogue.gettext(message) if message else ""
+        return text.format(**values) if values else text
+
+    def count(self, one: str, many: str, number: int) -> str:
+        """`one` or `many` as the language counts, with `{n}` filled in."""
+        return self._catalogue.ngettext(one, many, number).format(n=number)
+
+    def month(self, month: int, width: str = "wide") -> str:
+        """Month 1–12; widths `wide`, `abbreviated`, `narrow`."""
+        return str(get_month_names(width, "stand-alone", self.locale)[month])  # type: ignore[arg-type]
+
+    def date(self, day: dt.date) -> str:
+        """A date written out: `2 May 2026`."""
+        return format_date(day, "long", self.locale)
+
+    def listed(self, items: list[str] | tuple[str, ...]) -> str:
+        """`a, b and c`."""
+        return format_list(list(items), locale=self.locale)
+
+    @property
+    def translated(self) -> bool:
+        """Whether the tool's words exist in this language."""
+        return self.language == WRITTEN_IN or not isinstance(self._catalogue, _English)
+
+
+class _English(gettext.NullTranslations):
+    """Answers every message with itself."""
+
+
+def _locale(language: str) -> Locale:
+    try:
+        # British English, as the sources of this trade: day before month, no serial comma.
+        return Locale.parse("en_GB" if language == WRITTEN_IN else language, sep="-" if "-" in language else "_")
+    except (UnknownLocaleError, ValueError):
+        return Locale.parse("en_GB")
+
+
+@cache
+def _catalogue(language: str) -> gettext.NullTranslations:
+    for name in dict.fromkeys((language, language.split("-")[0])):
+        source = content().joinpath("strings", f"{name}.po")
+        if name != WRITTEN_IN and source.is_file():
+            compiled = io.BytesIO()
+            write_mo(compiled, read_po(io.BytesIO(source.read_bytes()), locale=name.replace("-", "_")))
+            return gettext.GNUTranslations(io.BytesIO(compiled.getvalue()))
+    return _English()
+
+
+@cache
+def words(language: str) -> Words:
+    """The words of a language, read once."""
+    return Words(language)
