@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -117,9 +118,12 @@ class Settings:
         return self.languages[0]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Guide:
-    """Everything one guide says. Mappings are keyed by id and keep the order of the files."""
+    """Everything one guide says. Mappings are keyed by id and keep the order of the files.
+
+    `as_of` is the day the guide is looked at (given by whoever reads it, never taken from the clock in here).
+    """
 
     settings: Settings
     accounts: Mapping[str, Account] = field(default_factory=dict)
@@ -136,6 +140,7 @@ class Guide:
     licences: Mapping[str, Licence] = field(default_factory=dict)
     photo_files: frozenset[str] = frozenset()  # files that stand in photos/, relative to the guide
     sighting_files: tuple[str, ...] = ()
+    as_of: dt.date | None = None
 
     def stage_set(self, account: Account) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""

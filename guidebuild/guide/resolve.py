@@ -1,0 +1,58 @@
+"""Which account is meant: by id, former address, current name, synonym or vernacular name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+
+_HYBRID = re.compile(r"\s*(?:×|(?<=\s)[xX](?=\s))\s*")
+
+
+def folded(text: str) -> str:
+    """A name as it is compared: case, hybrid signs however typed, and spaces do not count."""
+    return " ".join(_HYBRID.sub(" × ", text).casefold().split())
+
+
+@dataclass(frozen=True, slots=True)
+class NameIndex:
+    """Every name that leads to an account; `claims` keeps all who claim a name, so that clashes can be found."""
+
+    by_id: dict[str, Account]
+    claims: dict[str, list[Account]] = field(default_factory=dict)
+
+    def find(self, wanted: str) -> Account | None:
+        """The one account meant by an id or any of its names; None where there is none or more than one."""
+        if wanted in self.by_id:
+            return self.by_id[wanted]
+        claimed = self.claims.get(folded(wanted), [])
+        return claimed[0] if len(claimed) == 1 else None
+
+
+def names_of(account: Account) -> Iterator[str]:
+    """Every text an account answers to: its names, old and new, and its former addresses."""
+    yield account.name.plain
+    yield from (synonym.plain for synonym in account.synonyms)
+    yield from account.formerly
+    if account.vernacular:
+        yield account.vernacular
+    yield from account.other_vernaculars
+
+
+@lru_cache(maxsize=4)
+def name_index(guide: Guide) -> NameIndex:
+    """The index of a guide's names, made once a guide."""
+    index = NameIndex(dict(guide.accounts))
+    for account in guide.accounts.values():
+        for name in dict.fromkeys(folded(n) for n in names_of(account)):
+            index.claims.setdefault(name, []).append(account)
+    return index
+
+
+def find_account(guide: Guide, wanted: str) -> Account | None:
+    """The account meant by `wanted` (an id, a former address, any name), or None."""
+    return name_index(guide).find(wanted.strip())
