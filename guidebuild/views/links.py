@@ -1,0 +1,111 @@
+"""Where everything stands on the site, and what a cross-reference points at."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass, field
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.views.common import LinkView, NameView
+
+REFERENCE = re.compile(r"\]\(\s*<?(?P<kind>account|plant|place|term|source|photo):(?P<id>[^)>]*?)\s*>?\s*(?:\"[^\"]*\"\s*)?\)")
+"""A Markdown link or picture with one of our words for what it points at."""
+
+
+def slug(text: str) -> str:
+    """Text as an id: `Rüppell's oak` becomes `ruppells-oak`."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().casefold()
+    return re.sub(r"[^a-z0-9]+", "-", plain.replace("'", "")).strip("-") or "unnamed"
+
+
+@dataclass(frozen=True, slots=True)
+class SiteMap:
+    """Paths from the site's root in one language, and the answers to cross-references.
+
+    The guide's first language stands at the root, each other one in a folder of its own.
+    """
+
+    guide: Guide
+    language: str
+    accounts_by_any_name: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def base(self) -> str:
+        """Folder of this language: empty for the first."""
+        return "" if self.language == self.guide.settings.language else f"{self.language}/"
+
+    def page(self, path: str) -> str:
+        """A page's path in this language."""
+        return self.base + path
+
+    def account(self, account: Account) -> LinkView:
+        """The link to an account's page."""
+        name = name_view(account, self.language, self.guide.settings.language)
+        return LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
+
+    def family(self, family: str) -> LinkView:
+        """The link to a family's page."""
+        return LinkView(self.page(f"families/{slug(family)}.html"), family)
+
+    def plant(self, plant_id: str) -> LinkView:
+        """The link to a plant's page; an unknown plant is named without a link."""
+        plant = self.guide.plants.get(plant_id)
+        if plant is None:
+            return LinkView("", plant_id)
+        name = NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else ())
+        return LinkView(self.page(f"plants/{plant.id}.html"), name.short, name)
+
+    def place(self, place_id: str) -> LinkView:
+        """The link to a place's page; one that is kept secret is called by its wider area, without a link."""
+        place = self.guide.places.get(place_id)
+        if place is None:
+            return LinkView("", place_id)
+        if place.sensitivity:
+            return LinkView("", place.area)
+        return LinkView(self.page(f"places/{place.id}.html"), place.name)
+
+    def account_called(self, text: str) -> Account | None:
+        """The account of an id, a former id, a name or a synonym."""
+        found = self.accounts_by_any_name.get(text.strip().casefold())
+        return self.guide.accounts.get(found or text.strip())
+
+    def target(self, kind: str, wanted: str) -> LinkView | None:
+        """What `kind:wanted` points at, or None where there is no such thing or it is not for publication."""
+        if kind == "account":
+            account = self.account_called(wanted)
+            return self.account(account) if account else None
+        if kind == "plant" and wanted in self.guide.plants:
+            return self.plant(wanted)
+        if kind == "place" and wanted in self.guide.places:
+            link = self.place(wanted)
+            return link if link.path else None
+        if kind == "term" and wanted in self.guide.terms:
+            return LinkView(self.page(f"glossary.html#{wanted}"), self.guide.terms[wanted].word)
+        if kind == "source" and wanted in self.guide.sources:
+            return LinkView(self.page(f"sources.html#{wanted}"), self.guide.sources[wanted].cite)
+        return None
+
+
+def site_map(guide: Guide, language: str) -> SiteMap:
+    """The map of a guide in one language."""
+    names: dict[str, str] = {}
+    for account in guide.accounts.values():
+        for old in (*account.formerly, *(s.plain for s in account.synonyms), *(s.typed for s in account.synonyms)):
+            names.setdefault(old.casefold(), account.id)
+    for account in guide.accounts.values():
+        names[account.name.plain.casefold()] = account.id
+        names[account.id.casefold()] = account.id
+    return SiteMap(guide, language, names)
+
+
+def name_view(account: Account, language: str, main: str) -> NameView:
+    """An account's names; the vernacular in the reader's language where the account has one, else in the guide's own."""
+    translated = next((t.vernacular for t in account.translations if t.language == language and t.vernacular), "")
+    return NameView(
+        vernacular=translated or account.vernacular,
+        runs=account.name.pieces(authority=False),
+        authority=account.name.authority,
+        language=language if translated else main,
+    )
