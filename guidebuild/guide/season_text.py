@@ -1,0 +1,263 @@
+"""Seasons as people write them: "mid May – early July", "all year, most seen in May", "Nov–Feb", "weeks 20–26"."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+
+from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.season_tokens import Kind, Token, nearest_word, tokens
+from guidebuild.guide.seasons import DEKADS, Season, dekad_of
+
+_ALL = frozenset(range(DEKADS))
+_EXAMPLE = "Write months in words, such as “mid May – early July” or “all year; most seen in May”."
+_FIRST_SPRING_MONTH = {"north": 3, "south": 9}  # meteorological seasons: whole months
+_LONGEST_MONTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def parse_season(text: str, hemisphere: str = "", languages: tuple[str, ...] = ("en",)) -> Season | Unreadable:
+    """Read a season.
+
+    Months are never shifted for the hemisphere; the words spring, summer, autumn and winter need it ("north" or
+    "south"). Ranges go forwards round the year, so "Nov–Feb" is four months. `languages` adds the month names of those
+    languages to the English ones. "none" and "never" give a season without dekads: the stage is denied.
+    """
+    try:
+        return _Reader(tokens(text, languages), hemisphere.strip().lower()).season(text)
+    except _Unread as problem:
+        return Unreadable(f"The season “{text.strip()}” cannot be read: {problem.why}.", problem.mend, problem.code)
+
+
+class _Unread(Exception):
+    """Stops the reading of one text; never leaves this module."""
+
+    def __init__(self, why: str, mend: str = _EXAMPLE, code: str = "unreadable-season") -> None:
+        super().__init__(why)
+        self.why, self.mend, self.code = why, mend, code
+
+
+@dataclass(frozen=True, slots=True)
+class _Point:
+    """A stretch named by one word or date: first and last dekad, and the month where a month was named."""
+
+    first: int
+    last: int
+    about: bool = False
+
+
+@dataclass(slots=True)
+class _Sets:
+    """Dekads gathered for each mode of the text."""
+
+    main: set[int] = field(default_factory=set)
+    peak: set[int] = field(default_factory=set)
+    uncertain: set[int] = field(default_factory=set)
+    without: set[int] = field(default_factory=set)
+
+
+_MODES = (Kind.PEAK, Kind.SOMETIMES, Kind.EXCEPT)
+
+
+class _Reader:
+    """A descent through the tokens, left to right."""
+
+    def __init__(self, found: list[Token], hemisphere: str) -> None:
+        self.tokens = found
+        self.hemisphere = hemisphere
+        self.at = 0
+        self.mode: Kind | None = None
+        self.sets = _Sets()
+        self.last_end: int | None = None  # the end of the last certain stretch: "sometimes to October" starts there
+        self.denied = False
+
+    def season(self, typed: str) -> Season:
+        """Read everything."""
+        self._refuse_unknown()
+        while self.at < len(self.tokens):
+            self._step()
+        sets = self.sets
+        dekads = (sets.main or sets.peak) | sets.uncertain
+        if sets.without and not dekads:
+            raise _Unread("it says only when not", "Say first when the stage is found: “all year except January”.")
+        dekads -= sets.without
+        if not dekads and not self.denied:
+            raise _Unread("it names no month")
+        if sets.peak - dekads:
+            raise _Unread("the time it is most seen lies outside the months given",
+                          "Widen the season, or mend the months after “most seen”.")  # fmt: skip
+        certain_peak = frozenset(sets.peak) if sets.main else frozenset()
+        return Season(typed, frozenset(dekads), certain_peak, frozenset(sets.uncertain - sets.without))
+
+    def _refuse_unknown(self) -> None:
+        for token in self.tokens:
+            if token.kind is Kind.UNKNOWN:
+                near = nearest_word(token.text)
+                mend = f"Did you mean “{near}”?" if near else _EXAMPLE
+                raise _Unread(f"“{token.text}” is not a word for a time of year", mend)
+            if token.kind is Kind.OPEN:
+                raise _Unread("one end is open", "Say both ends: “May – October” instead of “May onwards”.")
+
+    def _peek(self, ahead: int = 0) -> Kind | None:
+        place = self.at + ahead
+        return self.tokens[place].kind if place < len(self.tokens) else None
+
+    def _take(self) -> Token:
+        self.at += 1
+        return self.tokens[self.at - 1]
+
+    def _step(self) -> None:
+        """One separator, mode word or stretch."""
+        kind = self._peek()
+        if kind is Kind.STOP:
+            self.mode = None
+            self.at += 1
+        elif kind in (Kind.AND, Kind.COMMA):
+            self.at += 1
+        elif kind in _MODES:
+            self.mode = kind
+            self.at += 1
+        elif kind is Kind.NEVER:
+            self.denied = True
+            self.at += 1
+        elif kind is Kind.ALL_YEAR:
+            self.at += 1
+            self._add(_Point(0, DEKADS - 1), _Point(0, DEKADS - 1))
+        elif kind is Kind.TO:
+            self._stretch_to()
+        else:
+            self._stretch()
+
+    def _stretch_to(self) -> None:
+        """ "sometimes to October": from the end of the last stretch."""
+        self.at += 1
+        if self.mode is not Kind.SOMETIMES or self.last_end is None:
+            raise _Unread("a range has no start", "Say both ends: “May – October” instead of “until October”.")
+        end = self._point()
+        start = (self.last_end + 1) % DEKADS
+        self._add(_Point(start, start), end)
+
+    def _stretch(self) -> None:
+        """A point, or a range of points."""
+        between = self._peek() is Kind.BETWEEN
+        self.at += between
+        start = end = self._point()
+        while self._peek() is Kind.TO or (between and self._peek() is Kind.AND):
+            self.at += 1
+            if self._peek() is None:
+                raise _Unread("a range has no end", "Say both ends: “May – October”.")
+            end = self._point()
+            between = False
+        self._add(start, end)
+
+    def _add(self, start: _Point, end: _Point) -> None:
+        """Put a range into the set of the present mode."""
+        if start.first // 3 == end.last // 3 and end.last < start.first:
+            raise _Unread("the range ends before it starts", "Put the earlier date first.")
+        length = (end.last - start.first) % DEKADS + 1
+        stretch = {(start.first + step) % DEKADS for step in range(length)}
+        {None: self.sets.main, Kind.PEAK: self.sets.peak, Kind.SOMETIMES: self.sets.uncertain,
+         Kind.EXCEPT: self.sets.without}[self.mode].update(stretch)  # fmt: skip
+        if self.mode is None:
+            self.last_end = end.last
+            self.sets.uncertain |= {start.first} if start.about else set()
+            self.sets.uncertain |= {end.last} if end.about else set()
+        elif self.mode is Kind.SOMETIMES and self._peek() is Kind.AND:
+            self.mode = None  # "sometimes in March and May–July" is not meant to doubt May
+
+    def _point(self) -> _Point:
+        """One end of a range: a month, part of a month, date, week or season word."""
+        about = self._peek() is Kind.ABOUT
+        self.at += about
+        kind = self._peek()
+        if kind is Kind.PART:
+            first, last = self._part()
+        elif kind is Kind.MONTH:
+            first, last = self._month()
+        elif kind is Kind.NUMBER:
+            first = last = self._day_first()
+        elif kind is Kind.DATE:
+            month, day = self._take().value
+            first = last = self._dekad(month, day)
+        elif kind is Kind.WEEK:
+            first, last = self._week()
+        elif kind is Kind.SEASON:
+            first, last = self._season_word()
+        else:
+            self._refuse_here()
+        return _Point(first, last, about)
+
+    def _refuse_here(self) -> None:
+        if self.at < len(self.tokens):
+            raise _Unread(f"“{self.tokens[self.at].text}” stands where a month is expected")
+        raise _Unread("a month is missing at its end")
+
+    def _part(self) -> tuple[int, int]:
+        """ "mid May", "early to mid May", "early spring", "early May to mid"."""
+        part = self._take().value
+        self.at += self._peek() is Kind.TO and self._peek(1) is Kind.PART
+        if self._peek() is Kind.PART:  # "early to mid May", "early–mid May"
+            part = (part[0], self._take().value[1])
+        if self._peek() is Kind.SEASON:
+            first, _ = self._season_word()
+            return (first + 3 * part[0]) % DEKADS, (first + 3 * part[1] + 2) % DEKADS
+        if self._peek() is Kind.MONTH:
+            month = self._take().value[0]
+        elif (before := self._month_before()) is not None:
+            month = before
+        else:
+            raise _Unread(f"“{self.tokens[self.at - 1].text}” has no month after it")
+        return (month - 1) * 3 + part[0], (month - 1) * 3 + part[1]
+
+    def _month(self) -> tuple[int, int]:
+        """ "May", "May 5", "May 5–20"."""
+        month = self._take().value[0]
+        if self._peek() is Kind.NUMBER and self._peek(1) is not Kind.MONTH:
+            dekad = self._dekad(month, self._take().value[0])
+            return dekad, dekad
+        return (month - 1) * 3, (month - 1) * 3 + 2
+
+    def _day_first(self) -> int:
+        """ "5 May", the first 5 of "5–20 May", the 20 of "May 5–20"."""
+        day = self._take().value[0]
+        if self._peek() is Kind.STOP and self.tokens[self.at].text == "." and self._peek(1) is Kind.MONTH:
+            self.at += 1  # "10.V."
+        if self._peek() is Kind.MONTH:
+            return self._dekad(self._take().value[0], day)
+        if self._peek() is Kind.TO and self._peek(1) is Kind.NUMBER and self._peek(2) is Kind.MONTH:
+            return self._dekad(self.tokens[self.at + 2].value[0], day)
+        month = self._month_before()
+        if month is None:
+            raise _Unread(f"the number {day} has no month beside it")
+        return self._dekad(month, day)
+
+    def _month_before(self) -> int | None:
+        """The month named just before a range sign: the May of "May 5–20" and of "early May to mid"."""
+        for token in reversed(self.tokens[: self.at - 1]):
+            if token.kind is Kind.MONTH:
+                return token.value[0]
+            if token.kind not in (Kind.TO, Kind.NUMBER, Kind.PART):
+                return None
+        return None
+
+    def _dekad(self, month: int, day: int) -> int:
+        if not 1 <= day <= _LONGEST_MONTHS[month - 1]:
+            raise _Unread(f"there is no day {day} in that month")
+        return (month - 1) * 3 + min((day - 1) // 10, 2)
+
+    def _week(self) -> tuple[int, int]:
+        """An ISO week's dekads. Its days move by up to three from year to year; those of 2018, which began on a Monday."""
+        week = self._take().value[0]
+        if not 1 <= week <= 53:
+            raise _Unread(f"there is no week {week}", "Weeks run from 1 to 53.")
+        first = dt.date(2018, 1, 1) + dt.timedelta(weeks=min(week, 52) - 1)
+        return dekad_of(first), dekad_of(first + dt.timedelta(days=6))
+
+    def _season_word(self) -> tuple[int, int]:
+        token = self._take()
+        spring = _FIRST_SPRING_MONTH.get(self.hemisphere)
+        if spring is None:
+            raise _Unread(f"“{token.text}” means other months north and south of the equator",
+                          "Write the months, or give “hemisphere: north” or “hemisphere: south” in guide.yaml.",
+                          "season-needs-hemisphere")  # fmt: skip
+        first = ((spring - 1 + 3 * token.value[0]) % 12) * 3
+        return first, (first + 8) % DEKADS

@@ -1,0 +1,185 @@
+"""Season text cut into tokens: months, parts of months, dates, weeks and the small words between them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import Enum, auto
+from functools import lru_cache
+
+from babel import Locale, UnknownLocaleError
+
+MONTHS = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
+_SHORT_MONTHS = {"jan": 1, "feb": 2, "febr": 2, "mar": 3, "apr": 4, "jun": 6, "jul": 7, "aug": 8, "sep": 9, "sept": 9,
+                 "oct": 10, "nov": 11, "dec": 12}  # fmt: skip
+_ROMAN = {r: n for n, r in enumerate(("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"), 1)}
+SEASONS = {"spring": 0, "summer": 1, "autumn": 2, "fall": 2, "winter": 3}
+
+# First and last dekad, 0–2, of a part of a month.
+PARTS = {"early": (0, 0), "mid": (1, 1), "middle": (1, 1), "late": (2, 2), "beginning": (0, 0), "start": (0, 0),
+         "end": (2, 2)}  # fmt: skip
+
+
+class Kind(Enum):
+    """What a token is; the value that goes with it is told beside each."""
+
+    MONTH = auto()  # 1–12
+    PART = auto()  # first, last dekad within a month
+    SEASON = auto()  # 0 spring … 3 winter
+    NUMBER = auto()  # a day of the month
+    DATE = auto()  # month, day
+    WEEK = auto()  # ISO week 1–53
+    ALL_YEAR = auto()
+    NEVER = auto()
+    TO = auto()
+    AND = auto()
+    COMMA = auto()
+    STOP = auto()
+    BETWEEN = auto()
+    PEAK = auto()
+    SOMETIMES = auto()
+    EXCEPT = auto()
+    ABOUT = auto()
+    OPEN = auto()  # "onwards": a range without its other end
+    UNKNOWN = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One token; `text` is as typed."""
+
+    kind: Kind
+    text: str
+    value: tuple[int, ...] = ()
+
+
+# Longer phrases first: the first that fits is taken.
+_PHRASES: tuple[tuple[Kind, str], ...] = (
+    (Kind.ALL_YEAR, r"(?:all|throughout the|the whole) year(?: round)?|year[- ]round|all months|any month"),
+    (Kind.NEVER, r"never|none|absent|not (?:found|seen|present|here)(?: here)?"),
+    (Kind.PEAK, r"most(?:ly)? (?:often )?seen|most (?:common|numerous|active|often)|peak(?:s|ing)?|(?:best|mostly|mainly|chiefly|especially)"),
+    (Kind.SOMETIMES, r"sometimes|occasionally|rarely|exceptionally|in (?:good|mild|warm|some) (?:years?|winters?|weather)|perhaps"),
+    (Kind.EXCEPT, r"(?:but )?not(?: in)?|except(?: for| in)?|apart from|missing in"),
+    (Kind.ABOUT, r"c\.|ca\.?|circa|about|around|roughly|approximately|approx\.?|~|≈"),
+    (Kind.OPEN, r"onwards?|and later|and after"),
+    (Kind.BETWEEN, r"between"),
+    (Kind.TO, r"[-–—−‐‑]+|to|until|till|through(?: to)?|into|/"),
+    (Kind.AND, r"and(?: again)?|&|\+|or|as well as|then"),
+    (Kind.COMMA, r","),
+    (Kind.STOP, r"[;()\[\]:]|\."),
+)  # fmt: skip
+_NOISE_WORDS = (
+    "in of the from during months month overwinters overwintering hibernates hibernating winters wintering flies flying flight "
+    "on wing seen found active present adults adult also it with a few at its being is are only again some singles"
+)
+_NOISE = frozenset(_NOISE_WORDS.split())
+_DATES = re.compile(r"(?:\d{4}-|--)(?P<month>0[1-9]|1[0-2])(?:-(?P<day>0[1-9]|[12]\d|3[01]))?(?!\d)")
+_HALF = re.compile(r"(?P<which>first|second|1st|2nd|last) half(?: of)?(?!\w)")
+_THIRD = re.compile(r"(?P<which>first|second|middle|last) (?:third|dekad|ten days|10 days)(?: of)?(?!\w)")
+_WEEK = re.compile(r"(?:iso )?(?:weeks?|wks?|w)\.? ?(?P<week>\d{1,2})(?!\d)")
+_YEAR = re.compile(r"(?:1[6-9]|20)\d\d(?!\d)")
+_NUMBER = re.compile(r"(?P<number>\d{1,2})(?:st|nd|rd|th)?(?!\w)")
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+_PHRASE = tuple((kind, re.compile(rf"(?:{text})(?!\w)" if text[-1].isalpha() or text.endswith(")?") else text)) for kind, text in _PHRASES)
+
+
+def tokens(text: str, languages: tuple[str, ...] = ("en",)) -> list[Token]:
+    """The tokens of season text. Unknown words come out as UNKNOWN tokens; noise such as "flies in" is left out."""
+    plain = unicodedata.normalize("NFC", text).replace("’", "'").replace("\u00a0", " ").replace("?", "")
+    found: list[Token] = []
+    week_before = False
+    at = 0
+    while at < len(plain):
+        if plain[at].isspace():
+            at += 1
+            continue
+        token, length = _token(plain, at, languages, week_before=week_before)
+        if token is not None:
+            found.append(token)
+            week_before = token.kind is Kind.WEEK or (week_before and token.kind in (Kind.TO, Kind.AND, Kind.COMMA))
+        at += length
+        if token is not None and token.kind in (Kind.MONTH, Kind.ABOUT, Kind.PART) and plain[at : at + 1] == ".":
+            at += 1  # the dot of an abbreviation: "Apr."
+        if token is not None and token.kind is Kind.PART and plain[at : at + 1] in tuple("-–‐‑"):
+            at += 1  # the hyphen of "mid-May" and "mid- to late May"
+    return found
+
+
+def _token(text: str, at: int, languages: tuple[str, ...], *, week_before: bool) -> tuple[Token | None, int]:
+    """The token at a position (None: noise) and how many characters it takes."""
+    lower = text.lower()
+    numeric = _numeric(lower, at, week_before=week_before)
+    if numeric is not None:
+        return numeric
+    if found := _YEAR.match(lower, at):
+        return None, len(found[0])
+    for kind, pattern in _PHRASE:
+        if found := pattern.match(lower, at):
+            return Token(kind, found[0]), len(found[0])
+    if found := _WORD.match(text, at):
+        return _word(found[0], languages), len(found[0])
+    return Token(Kind.UNKNOWN, text[at]), 1
+
+
+def _numeric(lower: str, at: int, *, week_before: bool) -> tuple[Token, int] | None:
+    """Dates, weeks, halves and thirds of months, days."""
+    if found := _DATES.match(lower, at):
+        value = (int(found["month"]),) + ((int(found["day"]),) if found["day"] else ())
+        return Token(Kind.DATE if found["day"] else Kind.MONTH, found[0], value), len(found[0])
+    if found := _HALF.match(lower, at):
+        return Token(Kind.PART, found[0], (0, 1) if found["which"] in ("first", "1st") else (1, 2)), len(found[0])
+    if found := _THIRD.match(lower, at):
+        third = {"first": 0, "last": 2}.get(found["which"], 1)
+        return Token(Kind.PART, found[0], (third, third)), len(found[0])
+    if found := _WEEK.match(lower, at):
+        return Token(Kind.WEEK, found[0], (int(found["week"]),)), len(found[0])
+    if found := _NUMBER.match(lower, at):
+        kind = Kind.WEEK if week_before else Kind.NUMBER
+        return Token(kind, found[0], (int(found["number"]),)), len(found[0])
+    return None
+
+
+def _word(word: str, languages: tuple[str, ...]) -> Token | None:
+    """A month, part, season or noise word; None for noise."""
+    lower = word.lower()
+    if word in _ROMAN:  # only in capitals: entomologists write V–VIII for May to August
+        return Token(Kind.MONTH, word, (_ROMAN[word],))
+    if lower in PARTS:
+        return Token(Kind.PART, word, PARTS[lower])
+    if lower in SEASONS:
+        return Token(Kind.SEASON, word, (SEASONS[lower],))
+    month = MONTHS.index(lower) + 1 if lower in MONTHS else _SHORT_MONTHS.get(lower, 0)
+    if not month:
+        month = next((m for language in languages if (m := _months_of(language).get(lower, 0))), 0)
+    if month:
+        return Token(Kind.MONTH, word, (month,))
+    return None if lower in _NOISE else Token(Kind.UNKNOWN, word)
+
+
+@lru_cache(maxsize=64)
+def _months_of(language: str) -> dict[str, int]:
+    """Month names of a language after the Unicode CLDR, as Babel holds them: lower-case word → month."""
+    try:
+        locale = Locale.parse(language.replace("-", "_"))
+    except (UnknownLocaleError, ValueError):
+        return {}
+    names: dict[str, int] = {}
+    for context in ("stand-alone", "format"):
+        for width in ("wide", "abbreviated"):
+            for number, name in locale.months[context][width].items():
+                names.setdefault(name.lower().strip("."), number)
+    return names
+
+
+def nearest_word(word: str) -> str:
+    """The known month, season or part nearest to a mistyped word, with a capital for months; "" where none is near."""
+    known = [*MONTHS, *SEASONS, *PARTS]
+    found = get_close_matches(word.lower(), known, n=1, cutoff=0.7)
+    if not found:
+        return ""
+    return found[0].capitalize() if found[0] in MONTHS else found[0]
