@@ -1,0 +1,104 @@
+"""Photos: the file is there, someone is credited, a licence allows it, and those who cannot see it are told what it shows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from guidebuild.checks.references import nearest
+from guidebuild.checks.rule import Rule
+from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Photo
+
+_FILE_NAME = re.compile(r"^(?:img|dsc|dscn|pxl|photo|image|p)?[\s_-]*\d[\w\s-]*(?:\.\w{3,4})?$|\.(?:jpe?g|png|heic|webp|tiff?)$", re.IGNORECASE)
+
+
+def _file_missing(guide: Guide) -> Iterator[Finding]:
+    for photo in guide.photos.values():
+        if photo.file not in guide.photo_files:
+            mend = nearest(photo.file, guide.photo_files) or "Put the file there, or correct `file:`."
+            yield FILE_MISSING.finding(f"The file {photo.file} of photo “{photo.id}” is not there.", photo.at, mend=mend, account=photo.account)
+
+
+def _file_not_entered(guide: Guide) -> Iterator[Finding]:
+    entered = {photo.file for photo in guide.photos.values()}
+    for file in sorted(guide.photo_files - entered):
+        yield FILE_NOT_ENTERED.finding(f"{file} stands in the folder but not in photos.yaml.", At(file))
+
+
+def _no_credit(guide: Guide) -> Iterator[Finding]:
+    for photo in guide.photos.values():
+        if not photo.credit.strip():
+            yield NO_CREDIT.finding(f"The photo “{photo.id}”{_of(guide, photo)} has no credit.", photo.at, account=photo.account)
+
+
+def _no_licence(guide: Guide) -> Iterator[Finding]:
+    for photo in guide.photos.values():
+        if not photo.licence.strip():
+            yield NO_LICENCE.finding(f"The photo “{photo.id}”{_of(guide, photo)} has no licence.", photo.at, account=photo.account)
+
+
+def _unknown_licence(guide: Guide) -> Iterator[Finding]:
+    named = [(p.licence, p.at, p.account) for p in guide.photos.values()] + [(guide.settings.licence, guide.settings.at, "")]
+    for licence, at, account in named:
+        if licence and licence not in guide.licences:
+            mend = nearest(licence, guide.licences) or "Write an SPDX id such as CC-BY-4.0, or all-rights-reserved."
+            yield UNKNOWN_LICENCE.finding(f"“{licence}” is not a licence this tool knows.", at, mend=mend, account=account)
+
+
+def _poor_alt(guide: Guide) -> Iterator[Finding]:
+    for photo in guide.photos.values():
+        problem = "" if photo.decorative else _alt_problem(guide, photo)
+        if problem:
+            message = f"The words for those who cannot see the photo “{photo.id}”{_of(guide, photo)} {problem}."
+            yield POOR_ALT.finding(message, photo.at, account=photo.account)
+
+
+def _alt_problem(guide: Guide, photo: Photo) -> str:
+    alt = photo.alt.strip()
+    account = guide.accounts.get(photo.account)
+    if not alt:
+        return "are missing (`alt:`)"
+    if _FILE_NAME.search(alt):
+        return f"are a file name: “{alt}”"
+    if alt.casefold() == photo.caption.strip().casefold():
+        return "only repeat its caption"
+    names = (account.vernacular, account.name.plain) if account else ()
+    if alt.casefold().strip(".") in {name.casefold() for name in names if name}:
+        return f"say no more than the name: “{alt}”"
+    return ""
+
+
+def _of(guide: Guide, photo: Photo) -> str:
+    account = guide.accounts.get(photo.account)
+    return f" of {account.vernacular or account.id}" if account else ""
+
+
+FILE_MISSING = Rule(
+    "photo-file-missing", "Every photo's file is there", Level.ERROR,
+    "The page would stand without its plate.", "Put the file there, or correct `file:`.", _file_missing,
+)  # fmt: skip
+FILE_NOT_ENTERED = Rule(
+    "photo-not-entered", "Every file in photos/ is entered in photos.yaml", Level.NOTE,
+    "A photo without an entry has no credit and is never shown.", "Add an entry to photos.yaml.", _file_not_entered,
+)  # fmt: skip
+NO_CREDIT = Rule(
+    "no-credit", "Every photo is credited", Level.ERROR,
+    "Whoever made a picture must be named; it is not published until then.", "Write `credit:` and the maker's name.", _no_credit,
+)  # fmt: skip
+NO_LICENCE = Rule(
+    "no-licence", "Every photo has a licence", Level.ERROR,
+    "A picture without a licence must not be published.", "Write `licence:` and an SPDX id such as CC-BY-4.0.", _no_licence,
+)  # fmt: skip
+UNKNOWN_LICENCE = Rule(
+    "unknown-licence", "Every licence is one that can be named", Level.ERROR,
+    "The credit line must say what others may do with the picture.", "Write an SPDX id such as CC-BY-4.0.", _unknown_licence,
+)  # fmt: skip
+POOR_ALT = Rule(
+    "poor-alt", "Alt text says what a photo shows", Level.WARNING,
+    "Someone who cannot see the plate must still learn the mark (WCAG 2.2, success criterion 1.1.1).",
+    "Write in `alt:` what one sees: which side, what stands out, where.", _poor_alt,
+)  # fmt: skip
+
+RULES = (FILE_MISSING, FILE_NOT_ENTERED, NO_CREDIT, NO_LICENCE, UNKNOWN_LICENCE, POOR_ALT)

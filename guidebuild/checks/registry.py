@@ -1,0 +1,89 @@
+"""Every rule, in the order it is run and listed, and the one function that runs them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from guidebuild.checks import complete, life, photos, references, scripts
+from guidebuild.checks.complete import Completeness, completeness
+from guidebuild.checks.rule import Rule
+from guidebuild.guide.accounts import Silenced
+from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.guide import Guide
+
+RULES: tuple[Rule, ...] = (
+    *complete.RULES,
+    *references.RULES,
+    *photos.RULES,
+    *life.RULES,
+    *scripts.RULES,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What the checks found. `silenced` are findings that an account switched off, with its reason."""
+
+    findings: tuple[Finding, ...]
+    silenced: tuple[tuple[Finding, str], ...]
+    completeness: tuple[tuple[str, Completeness], ...]
+
+    def worst(self) -> int:
+        """The weight of the gravest finding, 0 where there is none."""
+        return max((f.level.weight for f in self.findings), default=0)
+
+    def count(self, level: Level) -> int:
+        """How many findings of a level."""
+        return sum(f.level is level for f in self.findings)
+
+    def blocked(self) -> frozenset[str]:
+        """Accounts with an error: they are not published."""
+        return frozenset(f.account for f in self.findings if f.level is Level.ERROR and f.account)
+
+
+def check_guide(guide: Guide, from_reading: Iterable[Finding] = (), rules: Iterable[Rule] = RULES) -> Report:
+    """Run every rule over a guide; levels are those of guide.yaml's `rules:` where it gives them."""
+    levels = dict(guide.settings.rules)
+    found: list[Finding] = list(from_reading)
+    for rule in rules:
+        if levels.get(rule.code, rule.level) is not None:
+            found += rule.run(guide)
+    kept: list[Finding] = []
+    silenced: list[tuple[Finding, str]] = []
+    for finding in (_levelled(f, levels) for f in found):
+        if finding is None:
+            continue
+        reason = _silence(guide, finding)
+        if reason is None:
+            kept.append(finding)
+        else:
+            silenced.append((finding, reason.reason))
+    kept += _idle_silence(guide, silenced)
+    bars = tuple((a.id, completeness(guide, a)) for a in guide.accounts.values())
+    return Report(tuple(sorted(kept, key=_order)), tuple(silenced), bars)
+
+
+def _levelled(finding: Finding, levels: dict[str, Level | None]) -> Finding | None:
+    level = levels.get(finding.code, finding.level)
+    return None if level is None else replace(finding, level=level)
+
+
+def _silence(guide: Guide, finding: Finding) -> Silenced | None:
+    account = guide.accounts.get(finding.account)
+    if account is None:
+        return None
+    return next((s for s in account.silenced if s.code == finding.code), None)
+
+
+def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]]) -> Iterator[Finding]:
+    used = {(f.account, f.code) for f, _ in silenced}
+    for account in guide.accounts.values():
+        for silence in account.silenced:
+            if (account.id, silence.code) not in used:
+                message = f"The rule “{silence.code}” is silenced here but finds nothing."
+                yield Finding("idle-silence", Level.NOTE, message, silence.at, "Take the entry out.", account.id)
+
+
+def _order(finding: Finding) -> tuple[str, int, int, str]:
+    return finding.at.file, finding.at.line, finding.at.column, finding.code
