@@ -52,7 +52,11 @@ def _unknown_group(guide: Guide) -> Iterator[Finding]:
         group = account.group or guide.settings.group
         if group not in guide.stage_sets:
             mend = nearest(group, guide.stage_sets) or f"Known groups: {', '.join(guide.stage_sets)}."
-            message = f"“{group}” is not a group whose life stages are known." if group else "No group is given, so its life stages are not known."
+            message = (
+                f"“{group}” is not a group whose life stages are known."
+                if group
+                else "No group is given, so its life stages are not known."
+            )
             yield UNKNOWN_GROUP.finding(message, account.where("group"), mend=mend, account=account.id)
 
 

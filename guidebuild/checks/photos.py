@@ -11,14 +11,18 @@ from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
 
-_FILE_NAME = re.compile(r"^(?:img|dsc|dscn|pxl|photo|image|p)?[\s_-]*\d[\w\s-]*(?:\.\w{3,4})?$|\.(?:jpe?g|png|heic|webp|tiff?)$", re.IGNORECASE)
+_FILE_NAME = re.compile(
+    r"^(?:img|dsc|dscn|pxl|photo|image|p)?[\s_-]*\d[\w\s-]*(?:\.\w{3,4})?$|\.(?:jpe?g|png|heic|webp|tiff?)$", re.IGNORECASE
+)
 
 
 def _file_missing(guide: Guide) -> Iterator[Finding]:
     for photo in guide.photos.values():
         if photo.file not in guide.photo_files:
             mend = nearest(photo.file, guide.photo_files) or "Put the file there, or correct `file:`."
-            yield FILE_MISSING.finding(f"The file {photo.file} of photo “{photo.id}” is not there.", photo.at, mend=mend, account=photo.account)
+            yield FILE_MISSING.finding(
+                f"The file {photo.file} of photo “{photo.id}” is not there.", photo.at, mend=mend, account=photo.account
+            )
 
 
 def _file_not_entered(guide: Guide) -> Iterator[Finding]:

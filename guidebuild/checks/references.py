@@ -66,7 +66,9 @@ def _missing(code: str, what: str, home: str, collect: Collect, records: Callabl
                 mend = nearest(wanted, known) or f"Add it to {home}, or take it out here."
                 yield rule.finding(f"There is no {what} “{wanted}” in {home}.", at, mend=mend, account=account)
 
-    rule = Rule(code, f"Every {what} that is named exists", Level.ERROR, f"A {what} that is not there cannot be shown.", f"Add it to {home}.", run)
+    rule = Rule(
+        code, f"Every {what} that is named exists", Level.ERROR, f"A {what} that is not there cannot be shown.", f"Add it to {home}.", run
+    )
     return rule
 
 
@@ -88,7 +90,9 @@ def _not_mutual(guide: Guide) -> Iterator[Finding]:
             if other is None or other.id == account.id:
                 continue
             if all(find_account(guide, back.account) is not account for back in other.similar):
-                message = f"{account.vernacular} names {other.vernacular} as similar, but {other.vernacular} does not name {account.vernacular}."
+                message = (
+                    f"{account.vernacular} names {other.vernacular} as similar, but {other.vernacular} does not name {account.vernacular}."
+                )
                 mend = f"In accounts/{other.id}.md add `account: {account.id}` under `similar:`."
                 yield NOT_MUTUAL.finding(message, similar.at, mend=mend, account=account.id)
 
@@ -135,7 +139,9 @@ def _dangling_link(guide: Guide) -> Iterator[Finding]:
                 if link.picture:
                     message = f"The picture “{link.target}” is not one of the guide's photos."
                     mend = nearest(link.target.rsplit("/", 1)[-1].rsplit(".", 1)[0], guide.photos)
-                    yield DANGLING_LINK.finding(message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account)
+                    yield DANGLING_LINK.finding(
+                        message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account
+                    )
                 continue
             known, ids = _known(guide, link.kind, link.target)
             if not known:

@@ -26,9 +26,7 @@ def as_sarif(report: Report, rules: Iterable[tuple[str, str, str]]) -> dict[str,
     driver = {
         "name": "guidebuild",
         "version": __version__,
-        "rules": [
-            {"id": code, "shortDescription": {"text": title}, "help": {"text": mend or title}} for code, title, mend in listed
-        ],
+        "rules": [{"id": code, "shortDescription": {"text": title}, "help": {"text": mend or title}} for code, title, mend in listed],
     }
     run = {"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}

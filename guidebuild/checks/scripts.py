@@ -36,7 +36,9 @@ def _unknown_shot(guide: Guide) -> Iterator[Finding]:
             for match in _SHOW.finditer(section.text):
                 if match.group(1) not in guide.photos:
                     mend = nearest(match.group(1), guide.photos) or "Enter it in photos.yaml."
-                    yield UNKNOWN_SHOT.finding(f"There is no photo “{match.group(1)}” to show.", _at(section, match.start()), mend=mend, account=episode.account)
+                    yield UNKNOWN_SHOT.finding(
+                        f"There is no photo “{match.group(1)}” to show.", _at(section, match.start()), mend=mend, account=episode.account
+                    )
 
 
 def _at(section: Section, offset: int) -> At:
