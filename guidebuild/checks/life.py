@@ -114,38 +114,69 @@ def _place_without_area(guide: Guide) -> Iterator[Finding]:
 
 
 UNKNOWN_STAGE = Rule(
-    "unknown-stage", "Every life stage belongs to the group", Level.ERROR,
-    "A stage that the group does not have is not shown anywhere.", "Use one of the group's stages.", _unknown_stage,
-)  # fmt: skip
+    "unknown-stage",
+    "Every life stage belongs to the group",
+    Level.ERROR,
+    "A stage that the group does not have is not shown anywhere.",
+    "Use one of the group's stages.",
+    _unknown_stage,
+)
 UNKNOWN_GROUP = Rule(
-    "unknown-group", "Every account's group has life stages", Level.ERROR,
-    "Seasons and life stages are ordered by the group's set.", "Give `group:` here or in guide.yaml.", _unknown_group,
-)  # fmt: skip
+    "unknown-group",
+    "Every account's group has life stages",
+    Level.ERROR,
+    "Seasons and life stages are ordered by the group's set.",
+    "Give `group:` here or in guide.yaml.",
+    _unknown_group,
+)
 SEASON_WITHOUT_TEXT = Rule(
-    "season-without-stage", "Every stage with a season is described", Level.WARNING,
-    "A reader who is told when to look must be told what for.", "Describe it under `life stages:`.", _season_without_text,
-)  # fmt: skip
+    "season-without-stage",
+    "Every stage with a season is described",
+    Level.WARNING,
+    "A reader who is told when to look must be told what for.",
+    "Describe it under `life stages:`.",
+    _season_without_text,
+)
 TEXT_WITHOUT_SEASON = Rule(
-    "stage-without-season", "Every described stage has a season", Level.WARNING,
-    "A stage without a season is missing from the bars and from what is out now.", "Give its months under `seasons:`.", _text_without_season,
-)  # fmt: skip
+    "stage-without-season",
+    "Every described stage has a season",
+    Level.WARNING,
+    "A stage without a season is missing from the bars and from what is out now.",
+    "Give its months under `seasons:`.",
+    _text_without_season,
+)
 HAZARD_WITHOUT_CAUTION = Rule(
-    "hazard-without-caution", "Every hazard has a caution", Level.ERROR,
-    "What can hurt must come with words that say how to avoid it.", "Use a known hazard, or write its caution.", _hazard_without_caution,
-)  # fmt: skip
+    "hazard-without-caution",
+    "Every hazard has a caution",
+    Level.ERROR,
+    "What can hurt must come with words that say how to avoid it.",
+    "Use a known hazard, or write its caution.",
+    _hazard_without_caution,
+)
 REVIEW_OLD = Rule(
-    "review-old", "Facts are reviewed often enough", Level.WARNING,
-    "Names, ranges and seasons change.", "Check the facts again and write the new date under `reviewed:`.", _review_old,
-)  # fmt: skip
+    "review-old",
+    "Facts are reviewed often enough",
+    Level.WARNING,
+    "Names, ranges and seasons change.",
+    "Check the facts again and write the new date under `reviewed:`.",
+    _review_old,
+)
 SENSITIVE_WITHOUT_REASON = Rule(
-    "sensitive-without-reason", "What is kept secret says why and until when", Level.WARNING,
+    "sensitive-without-reason",
+    "What is kept secret says why and until when",
+    Level.WARNING,
     "Published practice asks for the reason and a review date (Chapman 2020, GBIF, chapter 300).",
-    "Write `sensitive: {category: high, reason: …, review: 2028-01-01}`.", _sensitive_without_reason,
-)  # fmt: skip
+    "Write `sensitive: {category: high, reason: …, review: 2028-01-01}`.",
+    _sensitive_without_reason,
+)
 PLACE_WITHOUT_AREA = Rule(
-    "place-without-area", "A secret place gives the area to name instead", Level.ERROR,
-    "Its own name is never published, and a blank would say nothing.", "Write `area:` with the wider district.", _place_without_area,
-)  # fmt: skip
+    "place-without-area",
+    "A secret place gives the area to name instead",
+    Level.ERROR,
+    "Its own name is never published, and a blank would say nothing.",
+    "Write `area:` with the wider district.",
+    _place_without_area,
+)
 
 RULES = (
     UNKNOWN_GROUP,

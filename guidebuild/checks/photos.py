@@ -80,29 +80,52 @@ def _of(guide: Guide, photo: Photo) -> str:
 
 
 FILE_MISSING = Rule(
-    "photo-file-missing", "Every photo's file is there", Level.ERROR,
-    "The page would stand without its plate.", "Put the file there, or correct `file:`.", _file_missing,
-)  # fmt: skip
+    "photo-file-missing",
+    "Every photo's file is there",
+    Level.ERROR,
+    "The page would stand without its plate.",
+    "Put the file there, or correct `file:`.",
+    _file_missing,
+)
 FILE_NOT_ENTERED = Rule(
-    "photo-not-entered", "Every file in photos/ is entered in photos.yaml", Level.NOTE,
-    "A photo without an entry has no credit and is never shown.", "Add an entry to photos.yaml.", _file_not_entered,
-)  # fmt: skip
+    "photo-not-entered",
+    "Every file in photos/ is entered in photos.yaml",
+    Level.NOTE,
+    "A photo without an entry has no credit and is never shown.",
+    "Add an entry to photos.yaml.",
+    _file_not_entered,
+)
 NO_CREDIT = Rule(
-    "no-credit", "Every photo is credited", Level.ERROR,
-    "Whoever made a picture must be named; it is not published until then.", "Write `credit:` and the maker's name.", _no_credit,
-)  # fmt: skip
+    "no-credit",
+    "Every photo is credited",
+    Level.ERROR,
+    "Whoever made a picture must be named; it is not published until then.",
+    "Write `credit:` and the maker's name.",
+    _no_credit,
+)
 NO_LICENCE = Rule(
-    "no-licence", "Every photo has a licence", Level.ERROR,
-    "A picture without a licence must not be published.", "Write `licence:` and an SPDX id such as CC-BY-4.0.", _no_licence,
-)  # fmt: skip
+    "no-licence",
+    "Every photo has a licence",
+    Level.ERROR,
+    "A picture without a licence must not be published.",
+    "Write `licence:` and an SPDX id such as CC-BY-4.0.",
+    _no_licence,
+)
 UNKNOWN_LICENCE = Rule(
-    "unknown-licence", "Every licence is one that can be named", Level.ERROR,
-    "The credit line must say what others may do with the picture.", "Write an SPDX id such as CC-BY-4.0.", _unknown_licence,
-)  # fmt: skip
+    "unknown-licence",
+    "Every licence is one that can be named",
+    Level.ERROR,
+    "The credit line must say what others may do with the picture.",
+    "Write an SPDX id such as CC-BY-4.0.",
+    _unknown_licence,
+)
 POOR_ALT = Rule(
-    "poor-alt", "Alt text says what a photo shows", Level.WARNING,
+    "poor-alt",
+    "Alt text says what a photo shows",
+    Level.WARNING,
     "Someone who cannot see the plate must still learn the mark (WCAG 2.2, success criterion 1.1.1).",
-    "Write in `alt:` what one sees: which side, what stands out, where.", _poor_alt,
-)  # fmt: skip
+    "Write in `alt:` what one sees: which side, what stands out, where.",
+    _poor_alt,
+)
 
 RULES = (FILE_MISSING, FILE_NOT_ENTERED, NO_CREDIT, NO_LICENCE, UNKNOWN_LICENCE, POOR_ALT)

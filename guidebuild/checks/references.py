@@ -168,29 +168,53 @@ def _never_used(guide: Guide) -> Iterator[Finding]:
 
 
 UNKNOWN_ACCOUNT = Rule(
-    "unknown-account", "Every account that is named exists", Level.ERROR,
-    "A look-alike without an account cannot be told from this one.", "Write the account's file name without .md.", _unknown_account,
-)  # fmt: skip
+    "unknown-account",
+    "Every account that is named exists",
+    Level.ERROR,
+    "A look-alike without an account cannot be told from this one.",
+    "Write the account's file name without .md.",
+    _unknown_account,
+)
 NOT_MUTUAL = Rule(
-    "not-mutual", "Similar species name each other", Level.WARNING,
-    "Someone who starts from the other species must be warned as well.", "Add the pair to the other account too.", _not_mutual,
-)  # fmt: skip
+    "not-mutual",
+    "Similar species name each other",
+    Level.WARNING,
+    "Someone who starts from the other species must be warned as well.",
+    "Add the pair to the other account too.",
+    _not_mutual,
+)
 SIMILAR_TO_ITSELF = Rule(
-    "similar-to-itself", "No account is its own look-alike", Level.ERROR,
-    "It would be compared with itself.", "Name the other species, or take the entry out.", _similar_to_itself,
-)  # fmt: skip
+    "similar-to-itself",
+    "No account is its own look-alike",
+    Level.ERROR,
+    "It would be compared with itself.",
+    "Name the other species, or take the entry out.",
+    _similar_to_itself,
+)
 CLASHING_NAMES = Rule(
-    "clashing-names", "A name leads to one account", Level.ERROR,
-    "A link or an old record by that name could mean either.", "Leave the name in one account only.", _clashing_names,
-)  # fmt: skip
+    "clashing-names",
+    "A name leads to one account",
+    Level.ERROR,
+    "A link or an old record by that name could mean either.",
+    "Leave the name in one account only.",
+    _clashing_names,
+)
 DANGLING_LINK = Rule(
-    "dangling-link", "Every link in a text leads somewhere", Level.ERROR,
-    "A reader who follows it finds nothing.", "Write an id that exists.", _dangling_link,
-)  # fmt: skip
+    "dangling-link",
+    "Every link in a text leads somewhere",
+    Level.ERROR,
+    "A reader who follows it finds nothing.",
+    "Write an id that exists.",
+    _dangling_link,
+)
 NEVER_USED = Rule(
-    "never-used", "Everything that is listed is used", Level.NOTE,
-    "A plant, place, photo or source that nothing names is often a misspelt id elsewhere.", "Name it in an account, or take it out.", _never_used,
-)  # fmt: skip
+    "never-used",
+    "Everything that is listed is used",
+    Level.NOTE,
+    "A plant, place, photo or source that nothing names is often a misspelt id elsewhere.",
+    "Name it in an account, or take it out.",
+    _never_used,
+)
 
 RULES = (
     UNKNOWN_ACCOUNT,

@@ -47,12 +47,20 @@ def _at(section: Section, offset: int) -> At:
 
 
 UNKNOWN_SLOT = Rule(
-    "unknown-slot", "Every slot of a script is a fact of its account", Level.ERROR,
-    "The words would be spoken with a hole in them.", "Use a slot that the account can fill.", _unknown_slot,
-)  # fmt: skip
+    "unknown-slot",
+    "Every slot of a script is a fact of its account",
+    Level.ERROR,
+    "The words would be spoken with a hole in them.",
+    "Use a slot that the account can fill.",
+    _unknown_slot,
+)
 UNKNOWN_SHOT = Rule(
-    "unknown-shot", "Every shot of a script exists", Level.WARNING,
-    "The editor would look for a picture that is not there.", "Correct the photo's id, or enter it in photos.yaml.", _unknown_shot,
-)  # fmt: skip
+    "unknown-shot",
+    "Every shot of a script exists",
+    Level.WARNING,
+    "The editor would look for a picture that is not there.",
+    "Correct the photo's id, or enter it in photos.yaml.",
+    _unknown_shot,
+)
 
 RULES = (UNKNOWN_SLOT, UNKNOWN_SHOT)

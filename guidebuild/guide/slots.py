@@ -47,10 +47,9 @@ class Slot:
 def slot_names(account: Account, stages: tuple[str, ...]) -> tuple[str, ...]:
     """Every slot an account can fill: the plain ones, its stages, seasons, marks and look-alikes."""
     seasons = [f"season of {stage}" for stage in stages]
-    texts = [stage for stage in stages]
     marks = [f"mark {number}" for number in range(1, len(account.diagnostics) + 1)]
     differences = [f"difference from {s.account}" for s in account.similar]
-    return (*PLAIN_SLOTS, *seasons, *texts, *marks, *differences)
+    return (*PLAIN_SLOTS, *seasons, *stages, *marks, *differences)
 
 
 def slots_in(section: Section) -> Iterator[Slot]:

@@ -1,0 +1,1 @@
+"""What is printed on a terminal: tables that line up, colours only where they help, plain when piped."""
