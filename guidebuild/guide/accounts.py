@@ -140,8 +140,8 @@ class Account:
     recent: str = ""  # arrival note: "first seen in the region in 2019"
     diagnostics: tuple[FieldMark, ...] = ()
     scores: tuple[Score, ...] = ()
-    similar: Stated[SimilarSpecies] = field(default_factory=Stated[SimilarSpecies])
-    host_plants: Stated[HostUse] = field(default_factory=Stated[HostUse])
+    similar: Stated[SimilarSpecies] = field(default_factory=Stated)
+    host_plants: Stated[HostUse] = field(default_factory=Stated)
     prey: str = ""
     habitat: tuple[str, ...] = ()
     places: tuple[str, ...] = ()
@@ -149,7 +149,7 @@ class Account:
     seasons: tuple[StageSeason, ...] = ()
     stages: tuple[StageText, ...] = ()
     photos: tuple[str, ...] = ()
-    hazards: Stated[str] = field(default_factory=Stated[str])
+    hazards: Stated[str] = field(default_factory=Stated)
     caution: str = ""
     sensitivity: Sensitivity = OPEN
     sources: tuple[str, ...] = ()
