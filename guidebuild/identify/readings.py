@@ -1,0 +1,152 @@
+"""What an account shows of a character in one stage and sex: the states or the range one may meet there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.characters import Character, Kind, Known, Score
+
+SEXES = ("male", "female")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Scope:
+    """A life stage and a sex; empty means any of them."""
+
+    stage: str = ""
+    sex: str = ""
+
+
+EVERYWHERE = Scope()
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What may be met in one scope.
+
+    `usual` and `rare` are state ids. `low` and `high` bound a range in the character's unit (infinite where open);
+    they are meaningless for states. `typed` is the author's wording of a range where one score gave it.
+    """
+
+    usual: frozenset[str] = frozenset()
+    rare: frozenset[str] = frozenset()
+    low: float = math.nan
+    high: float = math.nan
+    approximate: bool = False
+    typed: str = ""
+
+    @property
+    def possible(self) -> frozenset[str]:
+        """Usual and rare states together: what separating must reckon with."""
+        return self.usual | self.rare
+
+
+def narrowed_scores(account: Account, character: Character) -> tuple[Score, ...]:
+    """Collect the account's scores of a character, a range with a sex's own figures taken apart into one score a sex."""
+    return tuple(_taken_apart(s for s in account.scores if s.character == character.id))
+
+
+def _taken_apart(scores: Iterable[Score]) -> Iterator[Score]:
+    for score in scores:
+        spans = [] if score.measure is None else [span for span in score.measure.spans if span.label]
+        if score.measure is None or not spans:
+            yield score
+            continue
+        for span in spans:
+            own = replace(score.measure, typed="", low=span.low, high=span.high, spans=())
+            label = frozenset({span.label})
+            if span.label in SEXES:
+                yield replace(score, measure=own, sexes=label)
+            else:
+                yield replace(score, measure=own, stages=label)
+
+
+def scored_stages(scores: Iterable[Score]) -> frozenset[str]:
+    """Stages that scores name of their own accord; empty where none narrows its stage."""
+    return frozenset(stage for score in scores for stage in score.stages)
+
+
+def reading_in(scores: tuple[Score, ...], scope: Scope) -> Reading | None:
+    """Read what these scores of one character show in a scope; None where unknown or not applicable there.
+
+    A score that names the stage goes before one that holds for all stages. An empty sex is a specimen whose sex is not
+    known, which may show what either sex does.
+    """
+    of_stage = _of_stage(scores, scope.stage)
+    if not scope.sex:
+        return _merged(of_stage)
+    own = tuple(s for s in of_stage if scope.sex in s.sexes)
+    return _merged(own or tuple(s for s in of_stage if not s.sexes))
+
+
+def does_not_apply(scores: tuple[Score, ...], scope: Scope) -> bool:
+    """Whether the account says that the character does not apply in this scope (not merely: unknown)."""
+    of_stage = _of_stage(scores, scope.stage)
+    return bool(of_stage) and all(s.known is Known.NOT_APPLICABLE for s in of_stage)
+
+
+def _of_stage(scores: tuple[Score, ...], stage: str) -> tuple[Score, ...]:
+    own = tuple(s for s in scores if stage in s.stages) if stage else ()
+    return own or tuple(s for s in scores if not s.stages)
+
+
+def _merged(scores: tuple[Score, ...]) -> Reading | None:
+    known = [s for s in scores if s.known is Known.SCORED and (s.possible or s.measure is not None)]
+    if not known or len(known) < len(scores):  # one part unknown: anything may be met, so nothing is shown
+        return None
+    usual = frozenset().union(*(s.states for s in known))
+    rare = frozenset().union(*(s.rarely for s in known)) - usual
+    measures = [s.measure for s in known if s.measure is not None]
+    if not measures:
+        return Reading(usual, rare)
+    return Reading(
+        low=min(-math.inf if m.low is None else m.low for m in measures),
+        high=max(math.inf if m.high is None else m.high for m in measures),
+        approximate=any(m.approximate for m in measures),
+        typed=measures[0].typed if len(measures) == 1 else "",
+    )
+
+
+def apart(character: Character, one: Reading, other: Reading) -> bool:
+    """Whether two readings cannot be met in one specimen.
+
+    States: no state in common, rare ones counted. Ranges: a gap between them, at least the character's margin (twice
+    the margin where a figure is only approximate).
+    """
+    if character.kind is not Kind.RANGE:
+        return not one.possible & other.possible
+    between = gap(one, other)
+    doubled = 2 if one.approximate or other.approximate else 1
+    return between > 0 and between >= character.margin * doubled
+
+
+def gap(one: Reading, other: Reading) -> float:
+    """How far two ranges stand apart, in the character's unit; negative or zero where they meet."""
+    return max(one.low - other.high, other.low - one.high)
+
+
+def value_words(character: Character, reading: Reading) -> str:
+    """Put a reading in words: "a dark spot, rarely no spot", "6–9 mm"."""
+    if character.kind is Kind.RANGE:
+        return reading.typed or range_words(reading.low, reading.high, character.unit)
+    usual = _joined(character, reading.usual)
+    rare = _joined(character, reading.rare)
+    return f"{usual}, rarely {rare}" if usual and rare else usual or f"rarely {rare}"
+
+
+def _joined(character: Character, ids: frozenset[str]) -> str:
+    words = [state.words or state.id for state in character.states if state.id in ids]
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def range_words(low: float, high: float, unit: str) -> str:
+    """Write a range with its unit, en dash and no-break space: "6–9 mm"; open ends as "over" and "up to"."""
+    tail = "" if unit in {"", "count"} else f"\N{NO-BREAK SPACE}{unit}"
+    if math.isinf(low):
+        return f"up to {high:g}{tail}"
+    if math.isinf(high):
+        return f"{low:g}{tail} or more"
+    return f"{low:g}{tail}" if low == high else f"{low:g}\N{EN DASH}{high:g}{tail}"

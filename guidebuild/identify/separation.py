@@ -1,0 +1,170 @@
+"""Which characters separate two taxa, where, and how easily one sees it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.characters import Character, Ease, Kind, Score
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.readings import (
+    SEXES,
+    Reading,
+    Scope,
+    apart,
+    gap,
+    narrowed_scores,
+    reading_in,
+    scored_stages,
+    value_words,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Separation:
+    """One character that tells `first` from `second`, and what each shows.
+
+    `scope` says in which stage or sex it does (empty parts: any that the character is for); `whole` is True where it
+    does in every scope in which both are scored. `clarity` compares separations of one character kind: the gap of two
+    ranges as a share of their middle value, or the steps between ordered states; 1 for plain states.
+    """
+
+    character: Character
+    first: Reading
+    second: Reading
+    scope: Scope
+    whole: bool
+    clarity: float = 1.0
+
+    @property
+    def first_words(self) -> str:
+        """What the first taxon shows, in the guide's words."""
+        return value_words(self.character, self.first)
+
+    @property
+    def second_words(self) -> str:
+        """What the second taxon shows, in the guide's words."""
+        return value_words(self.character, self.second)
+
+    @property
+    def ease(self) -> Ease:
+        """How near one must be to see it."""
+        return self.character.ease
+
+    @property
+    def rank(self) -> tuple[int, bool, float]:
+        """Easiest first; what holds for all before what holds for one sex or stage; clearest first."""
+        return (self.ease, not self.whole, -self.clarity)
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """A character that both are scored for and that does not tell them apart."""
+
+    character: Character
+    first: Reading
+    second: Reading
+    scope: Scope
+
+    @property
+    def first_words(self) -> str:
+        """What the first taxon shows, in the guide's words."""
+        return value_words(self.character, self.first)
+
+    @property
+    def second_words(self) -> str:
+        """What the second taxon shows, in the guide's words."""
+        return value_words(self.character, self.second)
+
+
+def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
+    """All that separates two accounts (ids), easiest first, then in the order of the guide's characters.
+
+    Raises KeyError for an id that is not in the guide.
+    """
+    one, other = guide.accounts[first], guide.accounts[second]
+    found = [s for character in guide.characters.values() for s in separations(character, one, other)]
+    return tuple(sorted(found, key=lambda s: s.rank))
+
+
+def separations(character: Character, one: Account, other: Account) -> tuple[Separation, ...]:
+    """Where one character separates two accounts; empty where it does not, or where either is not scored."""
+    pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
+    full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
+    kept = [(scope, a, b) for scope, a, b in pairs if apart(character, a, b)]
+    whole = bool(full) and all(apart(character, a, b) for _, a, b in full)
+    stages_done = {scope.stage for scope, _, _ in kept if not scope.sex}
+    narrowed = [k for k in kept if not k[0].sex or k[0].stage not in stages_done]
+    stages = {scope.stage for scope, _, _ in narrowed}
+    if whole and len({(a, b) for _, a, b in narrowed}) == 1 and ("" in stages or stages == character.stages):
+        narrowed = [(Scope(), *narrowed[0][1:])]
+    return tuple(Separation(character, a, b, scope, whole, _clarity(character, a, b)) for scope, a, b in narrowed)
+
+
+def shared(guide: Guide, first: str, second: str) -> tuple[Shared, ...]:
+    """Characters both are scored for that separate them nowhere, in the guide's order: what they have in common."""
+    return tuple(_shared(guide, guide.accounts[first], guide.accounts[second]))
+
+
+def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
+    for character in guide.characters.values():
+        pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
+        if pairs and not any(apart(character, a, b) for _, a, b in pairs):
+            scope, a, b = pairs[0]
+            yield Shared(character, a, b, scope)
+
+
+def _compared(
+    character: Character, ours: tuple[Score, ...], theirs: tuple[Score, ...]
+) -> Iterator[tuple[Scope, Reading, Reading]]:
+    """Every scope in which both are scored: each stage that a score names, and all others, without and with a sex."""
+    stages = sorted(scored_stages((*ours, *theirs)))
+    rest = [""] if not character.stages or set(stages) < character.stages or not stages else []
+    sexes = [sex for sex in SEXES if any(sex in s.sexes for s in (*ours, *theirs))]
+    for stage in [*rest, *stages]:
+        for sex in ["", *sexes]:
+            scope = Scope(stage, sex)
+            a, b = reading_in(ours, scope), reading_in(theirs, scope)
+            if a is not None and b is not None:
+                yield scope, a, b
+
+
+def _clarity(character: Character, one: Reading, other: Reading) -> float:
+    if character.kind is Kind.RANGE:
+        ends = [abs(end) for r in (one, other) for end in (r.low, r.high) if not math.isinf(end)]
+        return gap(one, other) / (sum(ends) / len(ends) or 1.0) if ends else 0.0
+    if character.kind is Kind.ORDERED:
+        place = {state.id: number for number, state in enumerate(character.states)}
+        steps = [abs(place.get(a, 0) - place.get(b, 0)) for a in one.possible for b in other.possible]
+        return min(steps) / max(len(character.states) - 1, 1)
+    return 1.0
+
+
+def best_separating(guide: Guide, first: str, second: str, n: int = 2) -> tuple[Separation, ...]:
+    """Pick the `n` characters to look at first: those the author names (either account), if they separate, else the easiest.
+
+    Never two scopes of one character.
+    """
+    found = separate(guide, first, second)
+    named = told_by(guide, first, second)
+    order = [s for wanted in named for s in found if s.character.id == wanted]
+    picked: dict[str, Separation] = {}
+    for separation in [*order, *(s for s in found if s.character.id not in named)]:
+        picked.setdefault(separation.character.id, separation)
+    return tuple(picked.values())[:n]
+
+
+def told_by(guide: Guide, first: str, second: str) -> tuple[str, ...]:
+    """Find the characters the author tells the pair apart by: the first account's, else the second's."""
+    for one, other in ((first, second), (second, first)):
+        for similar in guide.accounts[one].similar:
+            if similar.account == other and similar.tell_by:
+                return similar.tell_by
+    return ()
+
+
+def separates_easily(found: Sequence[Separation]) -> bool:
+    """Whether any of them can be seen without holding the animal or plant."""
+    return any(s.ease <= Ease.CLOSE_UP for s in found)
