@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.resolve import NameIndex, name_index
 from guidebuild.views.common import LinkView, NameView
-
-REFERENCE = re.compile(r"\]\(\s*<?(?P<kind>account|plant|place|term|source|photo):(?P<id>[^)>]*?)\s*>?\s*(?:\"[^\"]*\"\s*)?\)")
-"""A Markdown link or picture with one of our words for what it points at."""
 
 
 def slug(text: str) -> str:
@@ -29,7 +27,7 @@ class SiteMap:
 
     guide: Guide
     language: str
-    accounts_by_any_name: dict[str, str] = field(default_factory=dict)
+    names: NameIndex
 
     @property
     def base(self) -> str:
@@ -68,36 +66,31 @@ class SiteMap:
 
     def account_called(self, text: str) -> Account | None:
         """The account of an id, a former id, a name or a synonym."""
-        found = self.accounts_by_any_name.get(text.strip().casefold())
-        return self.guide.accounts.get(found or text.strip())
+        return self.names.find(text.strip())
 
     def target(self, kind: str, wanted: str) -> LinkView | None:
         """What `kind:wanted` points at, or None where there is no such thing or it is not for publication."""
-        if kind == "account":
-            account = self.account_called(wanted)
-            return self.account(account) if account else None
-        if kind == "plant" and wanted in self.guide.plants:
-            return self.plant(wanted)
-        if kind == "place" and wanted in self.guide.places:
-            link = self.place(wanted)
-            return link if link.path else None
-        if kind == "term" and wanted in self.guide.terms:
-            return LinkView(self.page(f"glossary.html#{wanted}"), self.guide.terms[wanted].word)
-        if kind == "source" and wanted in self.guide.sources:
-            return LinkView(self.page(f"sources.html#{wanted}"), self.guide.sources[wanted].cite)
-        return None
+        found: LinkView | None = None
+        if kind == "account" and (account := self.account_called(wanted)):
+            found = self.account(account)
+        elif kind == "plant" and wanted in self.guide.plants:
+            found = self.plant(wanted)
+        elif kind == "place" and wanted in self.guide.places:
+            found = self.place(wanted)
+        elif kind == "term" and (term := self.guide.terms.get(wanted)):
+            found = LinkView(self.page(f"glossary.html#{term.id}"), term.word)
+        elif kind == "source" and (source := self.guide.sources.get(wanted)):
+            found = LinkView(self.page(f"sources.html#{source.id}"), source.cite)
+        elif kind == "caution" and (caution := self.guide.cautions.get(wanted)):
+            found = LinkView(self.page(f"cautions.html#{caution.id}"), caution.title)
+        elif kind == "walk" and (walk := self.guide.walks.get(wanted)):
+            found = LinkView(self.page(f"walks/{walk.id}.html"), walk.title)
+        return found if found and found.path else None
 
 
 def site_map(guide: Guide, language: str) -> SiteMap:
     """The map of a guide in one language."""
-    names: dict[str, str] = {}
-    for account in guide.accounts.values():
-        for old in (*account.formerly, *(s.plain for s in account.synonyms), *(s.typed for s in account.synonyms)):
-            names.setdefault(old.casefold(), account.id)
-    for account in guide.accounts.values():
-        names[account.name.plain.casefold()] = account.id
-        names[account.id.casefold()] = account.id
-    return SiteMap(guide, language, names)
+    return SiteMap(guide, language, name_index(guide))
 
 
 def name_view(account: Account, language: str, main: str) -> NameView:

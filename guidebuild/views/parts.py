@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account, Translation
-from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.links import links_in
 from guidebuild.guide.measures import Measure
-from guidebuild.guide.records import Photo
+from guidebuild.guide.records import Photo, Section
 from guidebuild.views.common import (
     CautionView,
     LicenceView,
@@ -19,7 +19,7 @@ from guidebuild.views.common import (
     SeasonBarView,
     SizeView,
 )
-from guidebuild.views.links import REFERENCE, SiteMap, site_map
+from guidebuild.views.links import SiteMap, site_map
 from guidebuild.views.season_words import season_bar
 from guidebuild.words import Words, words
 
@@ -126,12 +126,12 @@ class Maker:
         place = self.guide.places.get(place_id)
         return bool(account.sensitivity) or place is None or bool(place.sensitivity)
 
-    def prose(self, text: str, *, heading: str = "", prefix: str = "", at: At | None = None, language: str = "") -> ProseView:
+    def prose(self, text: str, *, heading: str = "", prefix: str = "", language: str = "") -> ProseView:
         """Markdown with the answers to the cross-references in it."""
         targets: dict[str, LinkView] = {}
         photos: dict[str, PhotoView] = {}
-        for reference in REFERENCE.finditer(text):
-            kind, wanted = reference["kind"], reference["id"].strip()
+        for link_written in links_in(Section(heading, text)):
+            kind, wanted = link_written.kind, link_written.target
             if kind == "photo":
                 found = self.photo_of(wanted)
                 if found:

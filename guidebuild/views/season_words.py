@@ -48,13 +48,14 @@ def _runs_in_words(season: Season, words: Words) -> str:
 
 def _run(first: int, last: int, words: Words) -> str:
     start, end = words.month(first // 3 + 1), words.month(last // 3 + 1)
-    whole_start, whole_end = first % 3 == 0, last % 3 == 2
     if first == last:
         return dekad_words(first, words)
-    if first // 3 == last // 3 and last > first:
-        return start if whole_start and whole_end else words("{start} to {end}", start=dekad_words(first, words), end=dekad_words(last, words))
+    whole_start, whole_end = first % 3 == 0, last % 3 == 2
+    within_a_month = first // 3 == last // 3 and first < last
+    if within_a_month and whole_start and whole_end:
+        return start
     return words(
         "{start} to {end}",
-        start=start if whole_start else dekad_words(first, words),
-        end=end if whole_end else dekad_words(last, words),
+        start=start if whole_start and not within_a_month else dekad_words(first, words),
+        end=end if whole_end and not within_a_month else dekad_words(last, words),
     )

@@ -1,0 +1,246 @@
+"""The account page: is it this one? when and where? its life, in the field, sources."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.records import Section
+from guidebuild.views.common import (
+    CautionView,
+    LinkView,
+    MarkView,
+    NameView,
+    PhotoView,
+    ProseView,
+    SeasonBarView,
+    SimilarView,
+    SizeView,
+)
+from guidebuild.views.parts import Maker
+from guidebuild.views.season_words import season_words
+
+FIRST, IN_FIELD = "in brief", "in the field"
+
+
+@dataclass(frozen=True, slots=True)
+class HostView:
+    """A host plant, the part of it and the use."""
+
+    link: LinkView
+    part: str = ""
+    use: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """One stage in the strip of life."""
+
+    label: str
+    text: ProseView | None
+    when: str = ""
+    photo: PhotoView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SourceView:
+    """A source as cited."""
+
+    id: str
+    cite: str
+    address: str = ""
+    accessed: str = ""
+    used_by: tuple[LinkView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AccountPage:
+    """All that an account's page shows, in reading order."""
+
+    name: NameView
+    plate: PhotoView | None
+    marks: tuple[MarkView, ...]
+    size: SizeView | None
+    brief: ProseView | None
+    similar: tuple[SimilarView, ...]
+    similar_reason: str
+    compare: LinkView | None
+    season: SeasonBarView | None
+    hosts: tuple[HostView, ...]
+    hosts_reason: str
+    prey: str
+    habitat: tuple[str, ...]
+    places: tuple[LinkView, ...]
+    absent: tuple[LinkView, ...]
+    secret: str
+    stages: tuple[StageView, ...]
+    sections: tuple[ProseView, ...]
+    gallery: tuple[PhotoView, ...]
+    cautions: tuple[CautionView, ...]
+    sources: tuple[SourceView, ...]
+    also: tuple[str, ...] = ()
+    formerly: tuple[NameView, ...] = ()
+    say: str = ""
+    family: LinkView | None = None
+    status: str = ""
+    recent: str = ""
+    reviewed_by: str = ""
+    reviewed_on: str = ""
+    untranslated: bool = False  # the reader's language is missing: the guide's first one is shown
+    earlier: LinkView | None = None
+    later: LinkView | None = None
+
+
+def account_page(make: Maker, account: Account) -> AccountPage:
+    """The page of one account in the maker's language."""
+    sections = _sections(make, account)
+    plate = make.plate(account)
+    stages = _stages(make, account)
+    on_strip = {stage.photo.id for stage in stages if stage.photo}
+    shown = on_strip | ({plate.id} if plate else set())
+    main = make.guide.settings.language
+    return AccountPage(
+        name=make.map.account(account).name or NameView(account.vernacular, ()),
+        plate=plate,
+        marks=make.marks(account),
+        size=make.size(account.size),
+        brief=next((s for key, s in sections if key == FIRST), None),
+        similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
+        similar_reason=account.similar.reason,
+        compare=compare_link(make, account),
+        season=make.season_bar(account),
+        hosts=tuple(HostView(make.map.plant(h.plant), h.part, h.use) for h in account.host_plants),
+        hosts_reason=account.host_plants.reason,
+        prey=account.prey,
+        habitat=account.habitat,
+        places=_places(make, account, account.places),
+        absent=_places(make, account, account.absent_from),
+        secret=_secret(make, account),
+        stages=stages,
+        sections=tuple(s for key, s in sections if key != FIRST),
+        gallery=tuple(make.photo(p, account) for p in make.guide.photos_of(account) if p.id not in shown),
+        cautions=make.cautions(account.hazards.values, account.caution),
+        sources=tuple(
+            SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
+            for i in account.sources
+            if (s := make.guide.sources.get(i))
+        ),
+        also=account.other_vernaculars,
+        formerly=tuple(NameView("", s.pieces(authority=False), s.authority) for s in account.synonyms),
+        say=account.say,
+        family=make.map.family(account.family) if account.family else None,
+        status=account.status,
+        recent=account.recent,
+        reviewed_by=account.reviewed.by if account.reviewed else "",
+        reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
+        untranslated=make.language != main and make.translation(account) is None,
+    )
+
+
+def changed_on(account: Account) -> dt.date | None:
+    """The day an account last changed for its readers: posted or reviewed, whichever is later."""
+    days = [day for day in (account.posted, account.reviewed.on if account.reviewed else None) if day]
+    return max(days, default=None)
+
+
+def compare_link(make: Maker, account: Account) -> LinkView | None:
+    """The page that compares an account with its look-alikes."""
+    if not any(s.account in make.guide.accounts for s in account.similar):
+        return None
+    return LinkView(make.map.page(f"compare/{account.id}.html"), make.words("Side by side"))
+
+
+def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> SimilarView | None:
+    """A look-alike with the author's note, in the reader's language where there is one, and its plate."""
+    other = make.map.account_called(similar.account)
+    if other is None:
+        return None
+    translated = make.translation(account)
+    notes = dict(translated.similar_notes) if translated else {}
+    return SimilarView(
+        link=make.map.account(other),
+        note=notes.get(similar.account, similar.note),
+        pairs=tuple(_pair(make, account, other, c) for c in similar.tell_by if c in make.guide.characters),
+        photo=plate_alone(make, other),
+    )
+
+
+def plate_alone(make: Maker, account: Account) -> PhotoView | None:
+    """The plate as a small picture: no marks, and no alt text, because the name stands beside it."""
+    plate = make.plate(account)
+    if plate is None:
+        return None
+    return PhotoView(plate.id, plate.file, "", credit=plate.credit, licence=plate.licence, focus=plate.focus)
+
+
+def _pair(make: Maker, here: Account, there: Account, character: str) -> tuple[str, str, str]:
+    return (make.guide.characters[character].label, scored(make, here, character), scored(make, there, character))
+
+
+def scored(make: Maker, account: Account, character_id: str) -> str:
+    """What an account says of a character, in words; a dash where nothing is known."""
+    score, character = account.score(character_id), make.guide.characters[character_id]
+    if score is None:
+        return "–"
+    if score.measure:
+        return score.measure.typed
+    usual = [s.words for s in character.states if s.id in score.states]
+    rare = [make.words("rarely {state}", state=s.words) for s in character.states if s.id in score.rarely]
+    return ", ".join([make.words(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
+
+
+def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
+    translated = make.translation(account)
+    main = make.guide.settings.language
+    made: list[tuple[str, ProseView]] = []
+    for number, original in enumerate(account.sections):
+        shown: Section = original
+        language = main
+        if translated and number < len(translated.sections):
+            shown, language = translated.sections[number], translated.language
+        heading = make.words(shown.heading)
+        prose = make.prose(shown.text, heading=heading, prefix=account.id, language=language)
+        made.append((original.heading.casefold(), prose))
+    return made
+
+
+def _stages(make: Maker, account: Account) -> tuple[StageView, ...]:
+    translated = make.translation(account)
+    said = {s.stage: s.text for s in account.stages}
+    theirs = {s.stage: s.text for s in translated.stages} if translated else {}
+    order = [*make.guide.stage_set(account).ids, *(s for s in said if s not in make.guide.stage_set(account).ids)]
+    main, plate = make.guide.settings.language, make.plate(account)
+    strip = []
+    for stage in order:
+        season = account.season_of(stage)
+        if stage not in said and season is None:
+            continue
+        pictures = [p for p in make.guide.photos_of(account) if p.stage == stage]
+        # The plate stands at the top of the page already: another picture of the stage is worth more here.
+        picture = next((p for p in pictures if plate is None or p.id != plate.id), pictures[0] if pictures else None)
+        text = theirs.get(stage, said.get(stage, ""))
+        language = make.language if stage in theirs else main
+        strip.append(
+            StageView(
+                label=make.stage_word(account, stage),
+                text=make.prose(text, prefix=f"{account.id}-{stage}", language=language) if text else None,
+                when=season_words(season, make.words) if season else "",
+                photo=make.photo(picture) if picture else None,
+            )
+        )
+    return tuple(strip)
+
+
+def _places(make: Maker, account: Account, ids: tuple[str, ...]) -> tuple[LinkView, ...]:
+    links = [make.map.place(i) for i in ids]
+    if account.sensitivity:  # the species is kept secret: only wider areas are said
+        areas = [make.guide.places[i].area for i in ids if i in make.guide.places]
+        links = [LinkView("", area) for area in areas]
+    return tuple(dict.fromkeys(link for link in links if link.text))
+
+
+def _secret(make: Maker, account: Account) -> str:
+    if not account.sensitivity:
+        return ""
+    return account.sensitivity.reason or make.words("The exact places are not published.")

@@ -1,0 +1,249 @@
+"""Pages that gather accounts: home, all accounts, families, plants, places, seasons."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.records import Place, Plant
+from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.views.common import CautionView, LinkView, NameView, PhotoView, ProseView
+from guidebuild.views.links import slug
+from guidebuild.views.parts import Maker
+from guidebuild.views.season_words import cells, dekad_words
+from guidebuild.views.site_account import plate_alone
+
+WHOLE_YEAR_ON_HOME = 150
+"""Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for)."""
+
+    link: LinkView
+    photo: PhotoView | None = None
+    mark: str = ""
+    note: str = ""
+    year: tuple[int, ...] = ()
+    stages: tuple[str, ...] = ()
+    out: bool = False
+
+    @property
+    def year_digits(self) -> str:
+        """The cells as one word of 36 digits."""
+        return "".join(map(str, self.year))
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A headed list of accounts."""
+
+    heading: str
+    entries: tuple[Entry, ...]
+    link: LinkView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HomePage:
+    """What is out now, then every way into the guide."""
+
+    out: tuple[Entry, ...]
+    dekad: int
+    dekad_name: str
+    dekads: tuple[tuple[str, str], ...]  # name and path of all 36
+    families: tuple[Group, ...]
+    counts: tuple[int, int, int]  # accounts, plants, places
+    ways: tuple[LinkView, ...]
+    lead: PhotoView | None = None
+    lead_link: LinkView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ListPage:
+    """A list of accounts in groups, or of ways on."""
+
+    groups: tuple[Group, ...] = ()
+    links: tuple[LinkView, ...] = ()
+    intro: str = ""
+    name: NameView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlantPage:
+    """A host plant and what lives on it."""
+
+    name: NameView
+    photo: PhotoView | None
+    note: ProseView | None
+    cautions: tuple[CautionView, ...]
+    users: tuple[tuple[Entry, str, str], ...]  # account, part, use
+    places: tuple[LinkView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePage:
+    """A place that may be named: habitat, access, what was found there."""
+
+    name: str
+    area: str
+    habitat: tuple[str, ...]
+    photo: PhotoView | None
+    note: ProseView | None
+    access: str
+    cautions: tuple[CautionView, ...]
+    entries: tuple[Entry, ...]
+    plants: tuple[LinkView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonsPage:
+    """The year of all accounts, with a way to every third of a month."""
+
+    rows: tuple[Entry, ...]
+    months: tuple[str, ...]
+    month_names: tuple[str, ...]
+    dekads: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DekadPage:
+    """What is out in one third of a month; `earlier` and `later` lead round the year."""
+
+    dekad: int
+    when: str
+    groups: tuple[Group, ...]
+    earlier: LinkView
+    later: LinkView
+
+
+def year_of(make: Maker, account: Account) -> tuple[int, ...]:
+    """The most that any stage one looks for shows in each dekad; all stages where the group does not say which."""
+    sought = make.guide.stage_set(account).sought
+    seasons = [s for s in account.seasons if not s.place and (not sought or s.stage in sought)]
+    rows = [cells(s.season) for s in seasons]
+    return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
+
+
+def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = None) -> Entry:
+    """An account as it stands in lists; with a dekad, the stages that are out then."""
+    marks = make.marks(account)
+    out = [s.stage for s in account.seasons if dekad is not None and not s.place and dekad in s.season.dekads]
+    return Entry(
+        link=make.map.account(account),
+        photo=plate_alone(make, account),
+        mark=marks[0].words if marks else "",
+        note=note,
+        year=year_of(make, account),
+        stages=tuple(make.stage_word(account, stage) for stage in dict.fromkeys(out)),
+        out=dekad is not None and year_of(make, account)[dekad] > 0,
+    )
+
+
+def dekad_path(dekad: int) -> str:
+    """The page of a third of a month: `seasons/06-2.html` is mid June."""
+    return f"seasons/{dekad // 3 + 1:02d}-{dekad % 3 + 1}.html"
+
+
+def dekads(make: Maker) -> tuple[tuple[str, str], ...]:
+    """Name and path of all 36."""
+    return tuple((dekad_words(d, make.words), make.map.page(dekad_path(d))) for d in range(DEKADS))
+
+
+def by_family(make: Maker, accounts: list[Account]) -> tuple[Group, ...]:
+    """Accounts under their families, both in alphabetical order."""
+    groups = []
+    for family in sorted({a.family for a in accounts}):
+        members = sorted((a for a in accounts if a.family == family), key=lambda a: a.name.sort_key)
+        link = make.map.family(family) if family else None
+        groups.append(Group(family, tuple(entry(make, a) for a in members), link))
+    return tuple(groups)
+
+
+def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
+    """The first page."""
+    dekad, guide = dekad_of(today), make.guide
+    entries = [entry(make, a, dekad=dekad) for a in sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)]
+    entries.sort(key=lambda e: (-(e.year[dekad]), e.link.text))
+    shown = entries if len(entries) <= WHOLE_YEAR_ON_HOME else [e for e in entries if e.out]
+    lead = next((e for e in entries if e.photo), None)
+    return HomePage(
+        out=tuple(shown),
+        dekad=dekad,
+        dekad_name=dekad_words(dekad, make.words),
+        dekads=dekads(make),
+        families=by_family(make, list(guide.accounts.values())),
+        counts=(len(guide.accounts), len(guide.plants), sum(1 for p in guide.places.values() if not p.sensitivity)),
+        ways=ways,
+        lead=lead.photo if lead else None,
+        lead_link=lead.link if lead else None,
+    )
+
+
+def plant_page(make: Maker, plant: Plant) -> PlantPage:
+    """A plant's page."""
+    users = tuple(
+        (entry(make, account), use.part, use.use)
+        for account in make.guide.host_of(plant.id)
+        for use in account.host_plants
+        if use.plant == plant.id
+    )
+    places = [p for p in make.guide.places.values() if plant.id in p.plants and not p.sensitivity]
+    return PlantPage(
+        name=NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else (), language=make.main),
+        photo=make.photo_of(plant.photo),
+        note=make.prose(plant.note, prefix=plant.id, language=make.main) if plant.note else None,
+        cautions=make.cautions(plant.hazards, plant.caution),
+        users=users,
+        places=tuple(make.map.place(p.id) for p in places),
+    )
+
+
+def place_page(make: Maker, place: Place) -> PlacePage:
+    """A place's page; species that are kept secret are not listed on it."""
+    found = [a for a in make.guide.accounts.values() if place.id in a.places and not a.sensitivity]
+    return PlacePage(
+        name=place.name,
+        area=place.area,
+        habitat=place.habitat,
+        photo=make.photo_of(place.photo),
+        note=make.prose(place.note, prefix=place.id, language=make.main) if place.note else None,
+        access=place.access,
+        cautions=make.cautions(place.hazards, place.caution),
+        entries=tuple(entry(make, a) for a in found),
+        plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
+    )
+
+
+def habitat_groups(make: Maker) -> tuple[Group, ...]:
+    """Accounts under the habitats they name."""
+    accounts = make.guide.accounts.values()
+    habitats = sorted({h for a in accounts for h in a.habitat})
+    return tuple(Group(h, tuple(entry(make, a) for a in accounts if h in a.habitat), LinkView(f"#{slug(h)}", h)) for h in habitats)
+
+
+def seasons_page(make: Maker) -> SeasonsPage:
+    """The year of everything on one page, earliest first."""
+    rows = [entry(make, a) for a in make.guide.accounts.values() if a.seasons]
+    return SeasonsPage(
+        rows=tuple(sorted(rows, key=lambda e: e.link.text)),
+        months=tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)),
+        month_names=tuple(make.words.month(m) for m in range(1, 13)),
+        dekads=dekads(make),
+    )
+
+
+def dekad_page(make: Maker, dekad: int) -> DekadPage:
+    """What is out in one third of a month: most seen first, then those that can be found."""
+    out = [entry(make, a, dekad=dekad) for a in make.guide.accounts.values()]
+    best = tuple(e for e in out if e.year[dekad] == 2)
+    rest = tuple(e for e in out if e.year[dekad] == 1)
+    names = dekads(make)
+
+    def neighbour(step: int) -> LinkView:
+        name, path = names[(dekad + step) % DEKADS]
+        return LinkView(path, name)
+
+    groups = [Group(make.words("At its best now"), best), Group(make.words("Also about"), rest)]
+    return DekadPage(dekad, names[dekad][0], tuple(g for g in groups if g.entries), neighbour(-1), neighbour(1))

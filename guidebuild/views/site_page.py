@@ -1,0 +1,79 @@
+"""What one page of the site is: its address, its template and all that it shows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+from guidebuild.views.common import LicenceView, LinkView, NameView, PhotoView
+
+
+@dataclass(frozen=True, slots=True)
+class SiteView:
+    """What every page of one language shares. `address` is the site's own, without a last slash; empty: none yet."""
+
+    title: str
+    language: str
+    region: str = ""
+    description: str = ""
+    publisher: str = ""
+    contact: str = ""
+    address: str = ""
+    licence: LicenceView | None = None
+    nav: tuple[LinkView, ...] = ()
+    more: tuple[LinkView, ...] = ()
+    home: str = "index.html"
+    find: str = "find.html"
+    languages: tuple[tuple[str, str], ...] = ()  # (code, own name), the guide's first one first
+    main: str = ""  # the guide's first language
+    base: str = ""  # folder of this language
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """One page. `path` counts from the site's root; `data` is one of the `…Page` values of these rooms.
+
+    `alternates` are (language, path) of the same page elsewhere. `share` is the photo drawn on the picture that is shown
+    where the page is shared.
+    """
+
+    path: str
+    template: str
+    language: str
+    title: str
+    site: SiteView
+    data: object
+    description: str = ""
+    alternates: tuple[tuple[str, str], ...] = ()
+    kind: str = "page"
+    changed: dt.date | None = None
+    name: NameView | None = None
+    share: PhotoView | None = None
+
+    @property
+    def root(self) -> str:
+        """From this page up to the site's root: `../` or nothing."""
+        return "../" * self.path.count("/")
+
+    def all_photos(self) -> tuple[PhotoView, ...]:
+        """All pictures the page shows, in the order they are met."""
+        return tuple(photos_in(self.data))
+
+    def photos(self) -> tuple[str, ...]:
+        """Their ids, each once."""
+        return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
+
+
+def photos_in(value: object) -> Iterator[PhotoView]:
+    """All pictures anywhere inside a view."""
+    if isinstance(value, PhotoView):
+        yield value
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from photos_in(one)
+    elif is_dataclass(value):
+        for field in fields(value):
+            inner = getattr(value, field.name)
+            if isinstance(inner, tuple) or is_dataclass(inner):
+                yield from photos_in(inner)
