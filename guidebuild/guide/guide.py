@@ -10,7 +10,7 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
-
+from guidebuild.guide.sightings import Tally
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +140,7 @@ class Guide:
     licences: Mapping[str, Licence] = field(default_factory=dict)
     photo_files: frozenset[str] = frozenset()  # files that stand in photos/, relative to the guide
     sighting_files: tuple[str, ...] = ()
+    sightings: tuple[Tally, ...] = ()
     as_of: dt.date | None = None
 
     def stage_set(self, account: Account) -> StageSet:

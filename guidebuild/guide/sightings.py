@@ -1,0 +1,49 @@
+"""What was really seen: sightings gathered into tallies, small enough to hold a million of them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from guidebuild.guide.findings import At
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One day's sightings within a tally: how many rows, and the first row that says so."""
+
+    day: dt.date
+    rows: int
+    at: At
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Sightings of one account, stage and place. `stage` and `place` are "" where the rows do not say.
+
+    `days`, `counts` and `first_rows` run side by side, sorted by day: proleptic Gregorian ordinals, rows on that day, and
+    the first such row (spreadsheet row, header = 1). `files` numbers the file of each first row. `loose` counts rows
+    whose date is not known to the day (a year, a month, a long interval): they show presence, never a season.
+    `absences` counts rows that say the species was looked for and not found.
+    """
+
+    account: str
+    stage: str
+    place: str
+    days: tuple[int, ...] = ()
+    counts: tuple[int, ...] = ()
+    first_rows: tuple[int, ...] = ()
+    files: tuple[str, ...] = ()
+    loose: int = 0
+    absences: int = 0
+
+    @property
+    def rows(self) -> int:
+        """Rows that report it, dated to the day or not."""
+        return sum(self.counts) + self.loose
+
+    def seen(self) -> Iterator[Seen]:
+        """Each day in order."""
+        for day, rows, first, file in zip(self.days, self.counts, self.first_rows, self.files, strict=True):
+            yield Seen(dt.date.fromordinal(day), rows, At(file, first))
