@@ -26,7 +26,7 @@ from guidebuild.press.fonts import ORIGINAL_FAMILIES, SANS, SERIF, faces
 from guidebuild.press.problems import Problem
 
 _LOG = logging.getLogger("weasyprint")
-_ONE_AT_A_TIME = threading.Lock()
+ONE_AT_A_TIME = threading.Lock()
 _MISSING_SIGN = re.compile(r'^\.notdef glyph .*"(?P<sign>.+)" \((?P<code>U\+[0-9A-F]+)\)', re.DOTALL)
 _MISSING_FILE = re.compile(r"^Failed to load (?P<kind>image|stylesheet|font) at '?(?P<address>\S+?)'? ?: (?P<reason>.*)", re.DOTALL)
 _MISSING_FONT = re.compile(r"^Font-face '(?P<family>.*)' cannot be loaded")
@@ -63,17 +63,17 @@ def html_to_pdf(
     """
     if variant and variant.startswith("pdf/x"):
         raise ValueError(f"{variant} carries a random identifier; choose a PDF/A or PDF/UA variant")
-    with _ONE_AT_A_TIME, _log_lines() as lines:
+    with ONE_AT_A_TIME, log_lines() as lines:
         fonts = font_configuration()
         sheets = [CSS(string=text, base_url=base, url_fetcher=fetcher, font_config=fonts) for text in stylesheets]
         document = HTML(string=html, base_url=base, url_fetcher=fetcher).render(
             font_config=fonts, stylesheets=sheets, pdf_variant=variant, pdf_tags=True, pdf_forms=forms
         )
-        _date(document.metadata, made or source_date())
+        write_date(document.metadata, made or source_date())
         data = document.write_pdf(
             pdf_variant=variant, pdf_identifier=True, pdf_tags=True, pdf_forms=forms, uncompressed_pdf=not compress
         )
-    return Pdf(data, len(document.pages), _problems(lines, where, base))
+    return Pdf(data, len(document.pages), problems_of(lines, where, base))
 
 
 def source_date() -> datetime | None:
@@ -116,14 +116,14 @@ def _font_settings() -> str:
     )
 
 
-def _date(metadata: object, moment: datetime | None) -> None:
+def write_date(metadata: object, moment: datetime | None) -> None:
     if moment is not None:
         written = moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         metadata.created = metadata.modified = written  # type: ignore[attr-defined]
 
 
 @contextmanager
-def _log_lines() -> Iterator[list[str]]:
+def log_lines() -> Iterator[list[str]]:
     lines: list[str] = []
     thread = threading.get_ident()
 
@@ -143,7 +143,7 @@ def _log_lines() -> Iterator[list[str]]:
         _LOG.propagate = propagated
 
 
-def _problems(lines: Sequence[str], where: str, base: str) -> tuple[Problem, ...]:
+def problems_of(lines: Sequence[str], where: str, base: str) -> tuple[Problem, ...]:
     return tuple(dict.fromkeys(_problem(line, where, base) for line in lines))
 
 
