@@ -15,10 +15,11 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 BASE = "https://guide.invalid/"
 _HOST = urlsplit(BASE).netloc
-_TYPES = {".woff2": "font/woff2", ".woff": "font/woff", ".ttf": "font/ttf", ".otf": "font/otf", ".avif": "image/avif", ".webp": "image/webp"}
+# Python 3.11's own table lacks these.
+_TYPES = {".woff2": "font/woff2", ".woff": "font/woff", ".ttf": "font/ttf", ".otf": "font/otf"}
 
 
-class Refused(ValueError):
+class RefusedError(ValueError):
     """An address that a page may not load, with a sentence that says so."""
 
 
@@ -32,16 +33,16 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
         self._folders = {prefix.strip("/"): folder.resolve() for prefix, folder in (folders or {}).items()}
 
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
-        """The bytes at an address; raises `Refused`, which WeasyPrint logs and survives."""
+        """The bytes at an address; raises `RefusedError`, which WeasyPrint logs and survives."""
         parts = urlsplit(url)
         if parts.scheme == "data":
             return super().fetch(url, headers)
         if (parts.scheme, parts.netloc) != ("https", _HOST):
-            raise Refused(f"“{url}” lies outside the guide; pages may load only the guide's own pictures and theme files")
+            raise RefusedError(f"“{url}” lies outside the guide; pages may load only the guide's own pictures and theme files")
         path = unquote(parts.path).lstrip("/")
         found = self._find(path)
         if found is None:
-            raise Refused(f"“{path}” is not among the guide's prepared pictures or theme files")
+            raise RefusedError(f"“{path}” is not among the guide's prepared pictures or theme files")
         body = found if isinstance(found, bytes) else found.read_bytes()
         return URLFetcherResponse(url, body, {"Content-Type": _media_type(path)})
 

@@ -26,7 +26,14 @@ ORIGINAL_FAMILIES = {SERIF: "Source Serif Pro", SANS: "Source Sans Pro"}
 
 _PACKAGES = ((SERIF, "font_source_serif_pro", "SourceSerifPro"), (SANS, "font_source_sans_pro", "SourceSansPro"))
 # CSS Fonts Level 4, section 2.2, names these weights.  Black and the two light cuts are left out: no theme sets them.
-_CUTS = (("Regular", 400, False), ("It", 400, True), ("Semibold", 600, False), ("SemiboldIt", 600, True), ("Bold", 700, False), ("BoldIt", 700, True))
+_CUTS = (
+    ("Regular", 400, False),
+    ("It", 400, True),
+    ("Semibold", 600, False),
+    ("SemiboldIt", 600, True),
+    ("Bold", 700, False),
+    ("BoldIt", 700, True),
+)
 
 # Name table records kept in a subset: copyright and licence must travel with the letters, the names are replaced.
 _KEPT_NAMES = (0, 13, 14)
@@ -50,6 +57,7 @@ class FontFace:
 
     @property
     def css_style(self) -> str:
+        """The value of `font-style`."""
         return "italic" if self.italic else "normal"
 
 

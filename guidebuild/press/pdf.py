@@ -42,38 +42,38 @@ class Pdf:
     problems: tuple[Problem, ...]
 
 
-def html_to_pdf(
-    html: str,
-    *,
-    fetcher: GuideFetcher,
-    where: str,
-    base: str = BASE,
-    stylesheets: Sequence[str] = (),
-    variant: str | None = "pdf/ua-1",
-    forms: bool = False,
-    compress: bool = True,
-    made: datetime | None = None,
-) -> Pdf:
-    """Lay out one HTML document.
+@dataclass(frozen=True, slots=True)
+class PdfSettings:
+    """How a document is written."""
 
-    `where` names it in problems.  `stylesheets` are texts of CSS laid over its own.  `made` becomes the document's date;
-    without it the date is that of SOURCE_DATE_EPOCH, and without that none is written, so that a run on another day gives
-    the same bytes.  `variant` is one of WeasyPrint's PDF/A or PDF/UA names; PDF/X is refused with `ValueError`, because it
-    carries a random identifier.
-    """
+    variant: str | None = "pdf/ua-1"
+    """One of WeasyPrint's PDF/A or PDF/UA names; PDF/X is refused, because it carries a random identifier."""
+    forms: bool = False
+    """Make form fields of the page fillable."""
+    compress: bool = True
+    made: datetime | None = None
+    """The document's date.  Without it, the date is that of SOURCE_DATE_EPOCH, and without that none is written, so that a run
+    on another day gives the same bytes."""
+    stylesheets: tuple[str, ...] = ()
+    """Texts of CSS laid over the document's own."""
+
+
+STANDARD = PdfSettings()
+
+
+def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSettings = STANDARD) -> Pdf:
+    """Lay out one HTML document whose addresses are relative to `fetching.BASE`; `where` names it in problems."""
+    variant = settings.variant
     if variant and variant.startswith("pdf/x"):
         raise ValueError(f"{variant} carries a random identifier; choose a PDF/A or PDF/UA variant")
     with ONE_AT_A_TIME, log_lines() as lines:
         fonts = font_configuration()
-        sheets = [CSS(string=text, base_url=base, url_fetcher=fetcher, font_config=fonts) for text in stylesheets]
-        document = HTML(string=html, base_url=base, url_fetcher=fetcher).render(
-            font_config=fonts, stylesheets=sheets, pdf_variant=variant, pdf_tags=True, pdf_forms=forms
-        )
-        write_date(document.metadata, made or source_date())
-        data = document.write_pdf(
-            pdf_variant=variant, pdf_identifier=True, pdf_tags=True, pdf_forms=forms, uncompressed_pdf=not compress
-        )
-    return Pdf(data, len(document.pages), problems_of(lines, where, base))
+        sheets = [CSS(string=text, base_url=BASE, url_fetcher=fetcher, font_config=fonts) for text in settings.stylesheets]
+        common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
+        document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(font_config=fonts, stylesheets=sheets, **common)
+        write_date(document.metadata, settings.made or source_date())
+        data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, **common)
+    return Pdf(data, len(document.pages), problems_of(lines, where, BASE))
 
 
 def source_date() -> datetime | None:
@@ -107,7 +107,8 @@ def _font_settings() -> str:
         '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd"><fontconfig>'
         + "".join(f"<dir>{escape(folder)}</dir>" for folder in folders)
         + '<cachedir prefix="xdg">fontconfig</cachedir>'
-        + f"<selectfont><rejectfont><glob>*.otf</glob><glob>*Light*</glob><glob>*Black*</glob></rejectfont><acceptfont>{accepted}</acceptfont></selectfont>"
+        + f"<selectfont><acceptfont>{accepted}</acceptfont>"
+        "<rejectfont><glob>*.otf</glob><glob>*Light*</glob><glob>*Black*</glob></rejectfont></selectfont>"
         + "".join(
             f'<alias binding="same"><family>{name}</family><prefer><family>{family}</family></prefer></alias>'
             for name, family in aliases.items()
@@ -117,6 +118,7 @@ def _font_settings() -> str:
 
 
 def write_date(metadata: object, moment: datetime | None) -> None:
+    """Set a WeasyPrint document's dates, when there is a moment to write."""
     if moment is not None:
         written = moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         metadata.created = metadata.modified = written  # type: ignore[attr-defined]
@@ -124,6 +126,7 @@ def write_date(metadata: object, moment: datetime | None) -> None:
 
 @contextmanager
 def log_lines() -> Iterator[list[str]]:
+    """WeasyPrint's warnings and errors on this thread, collected while the block runs and kept off the terminal."""
     lines: list[str] = []
     thread = threading.get_ident()
 
@@ -144,6 +147,7 @@ def log_lines() -> Iterator[list[str]]:
 
 
 def problems_of(lines: Sequence[str], where: str, base: str) -> tuple[Problem, ...]:
+    """Log lines as problems, each once, in their order; addresses are told relative to `base`."""
     return tuple(dict.fromkeys(_problem(line, where, base) for line in lines))
 
 

@@ -31,7 +31,7 @@ def xmp_packet(credit: Credit) -> bytes:
     """XMP with the IPTC Photo Metadata 2023.2 fields Creator, Copyright Notice, Credit Line, Rights Usage Terms, Web Statement."""
     maker, rights, licence = escape(credit.maker), escape(credit.rights), escape(credit.licence)
     statement = f" xmpRights:WebStatement={quoteattr(credit.licence_address)}" if credit.licence_address else ""
-    terms = f'<xmpRights:UsageTerms><rdf:Alt><rdf:li xml:lang="x-default">{licence}</rdf:li></rdf:Alt></xmpRights:UsageTerms>' if licence else ""
+    terms = f"<xmpRights:UsageTerms>{_in_any_language(licence)}</xmpRights:UsageTerms>" if licence else ""
     return (
         '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>'
         '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
@@ -39,10 +39,14 @@ def xmp_packet(credit: Credit) -> bytes:
         ' xmlns:photoshop="http://ns.adobe.com/photoshop/1.0/" xmlns:xmpRights="http://ns.adobe.com/xap/1.0/rights/"'
         f" photoshop:Credit={quoteattr(credit.maker)}{statement}>"
         f"<dc:creator><rdf:Seq><rdf:li>{maker}</rdf:li></rdf:Seq></dc:creator>"
-        f'<dc:rights><rdf:Alt><rdf:li xml:lang="x-default">{rights}</rdf:li></rdf:Alt></dc:rights>'
+        f"<dc:rights>{_in_any_language(rights)}</dc:rights>"
         f"{terms}</rdf:Description></rdf:RDF></x:xmpmeta>"
         '<?xpacket end="r"?>'
     ).encode()
+
+
+def _in_any_language(text: str) -> str:
+    return f'<rdf:Alt><rdf:li xml:lang="x-default">{text}</rdf:li></rdf:Alt>'
 
 
 # IPTC-IIM 4.2: record 1:90 declares UTF-8; 2:80 By-line, 2:110 Credit, 2:116 Copyright Notice, with their longest lengths.
@@ -52,7 +56,8 @@ _LONGEST = {80: 32, 110: 32, 116: 128}
 
 def with_iptc(jpeg: bytes, credit: Credit) -> bytes:
     """The JPEG with an IPTC-IIM block (segment APP13) after its first segment."""
-    written = [_UTF8, *((2, tag, _clipped(text, _LONGEST[tag])) for tag, text in ((80, credit.maker), (110, credit.maker), (116, credit.rights)))]
+    texts = ((80, credit.maker), (110, credit.maker), (116, credit.rights))
+    written = [_UTF8, *((2, tag, _clipped(text, _LONGEST[tag])) for tag, text in texts)]
     records = b"".join(struct.pack(">BBBH", 0x1C, record, tag, len(data)) + data for record, tag, data in written)
     block = b"8BIM\x04\x04\0\0" + struct.pack(">I", len(records)) + records + bytes(len(records) % 2)
     body = b"Photoshop 3.0\0" + block

@@ -25,12 +25,33 @@ LARGEST_PIXELS = {"JPEG": 210_000_000}
 LARGEST_PIXELS_OTHERWISE = 100_000_000
 LARGEST_BYTES = 250_000_000
 
-UNREADABLE = (OSError, SyntaxError, ValueError, EOFError, struct.error, KeyError, IndexError, TypeError, RuntimeError, MemoryError, OverflowError, ZeroDivisionError)
+UNREADABLE = (
+    OSError,
+    SyntaxError,
+    ValueError,
+    TypeError,
+    LookupError,
+    AttributeError,
+    ArithmeticError,
+    RuntimeError,
+    MemoryError,
+    EOFError,
+    struct.error,
+)
 """All that Pillow's readers are known to raise on damaged files."""
 
 QUARTER_TURNS = frozenset({5, 6, 7, 8})
 """EXIF orientations that lay a photo on its side."""
-_SUFFIXES = {"JPEG": {".jpg", ".jpeg", ".jpe"}, "PNG": {".png"}, "WEBP": {".webp"}, "AVIF": {".avif"}, "HEIF": {".heic", ".heif"}, "TIFF": {".tif", ".tiff"}, "GIF": {".gif"}, "BMP": {".bmp"}}
+_SUFFIXES = {
+    "JPEG": {".jpg", ".jpeg", ".jpe"},
+    "PNG": {".png"},
+    "WEBP": {".webp"},
+    "AVIF": {".avif"},
+    "HEIF": {".heic", ".heif"},
+    "TIFF": {".tif", ".tiff"},
+    "GIF": {".gif"},
+    "BMP": {".bmp"},
+}
 _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 _EXPORT = "open it in the phone's or computer's picture viewer, export it as JPEG, and put that file in its place"
 
@@ -51,6 +72,7 @@ class PictureInfo:
 
     @property
     def portrait(self) -> bool:
+        """Taller than wide."""
         return self.height > self.width
 
 
@@ -90,7 +112,7 @@ def open_picture(photo: Path | bytes, where: str) -> Image.Image | Problem:
     try:
         size = len(photo) if isinstance(photo, bytes) else photo.stat().st_size
         if size > LARGEST_BYTES:
-            return Problem("too-large", where, f"the photo file has {size / 1e6:.0f} MB, more than the {LARGEST_BYTES / 1e6:.0f} MB that are read; save a smaller copy")
+            return _too_large(where, f"file has {size / 1e6:.0f} MB", f"{LARGEST_BYTES / 1e6:.0f} MB")
         picture = Image.open(BytesIO(photo) if isinstance(photo, bytes) else photo, formats=FORMATS)
     except FileNotFoundError:
         return Problem("missing", where, "there is no such photo file; check the name, capitals included")
@@ -102,8 +124,12 @@ def open_picture(photo: Path | bytes, where: str) -> Image.Image | Problem:
     if picture.width * picture.height > most:
         shape = f"{picture.width} × {picture.height} pixels"
         picture.close()
-        return Problem("too-large", where, f"the photo has {shape}, more than the {most // 1_000_000} million that are read; save a smaller copy")
+        return _too_large(where, f"has {shape}", f"{most // 1_000_000} million")
     return picture
+
+
+def _too_large(where: str, what: str, most: str) -> Problem:
+    return Problem("too-large", where, f"the photo {what}, more than the {most} that are read; save a smaller copy")
 
 
 def true_format(picture: Image.Image) -> str:
@@ -123,14 +149,18 @@ def damaged(where: str, error: Exception) -> Problem:
     """The problem for a file that opens but cannot be read to its end, or is broken within."""
     text = str(error).lower()
     if any(sign in text for sign in ("truncat", "unexpected end", "cut short", "not enough", "eof", "premature")):
-        return Problem("cut-short", where, "the photo is cut short: the file ends before the picture does; copy it again from the camera or card")
+        return _cut_short(where, "the file ends before the picture does")
     return Problem("damaged", where, f"the photo cannot be read ({error}); copy it again from the camera or card, or save it anew as JPEG")
+
+
+def _cut_short(where: str, how: str) -> Problem:
+    return Problem("cut-short", where, f"the photo is cut short: {how}; copy it again from the camera or card")
 
 
 def _unidentified(photo: Path | bytes, where: str) -> Problem:
     head = photo[:512] if isinstance(photo, bytes) else _head(photo)
     if not head:
-        return Problem("cut-short", where, "the photo is cut short: the file is empty; copy it again from the camera or card")
+        return _cut_short(where, "the file is empty")
     if head[4:8] == b"ftyp" and head[8:12] in _HEIC_BRANDS:
         suffix = PurePath(where).suffix
         named = f", although its name ends in {suffix}" if suffix.lower() not in _SUFFIXES["HEIF"] else ""
@@ -139,7 +169,8 @@ def _unidentified(photo: Path | bytes, where: str) -> Problem:
         return Problem("not-a-photo", where, "the file is a drawing (SVG), not a photo; export it as PNG or JPEG")
     if b"<html" in head.lower() or b"<!doctype html" in head.lower():
         return Problem("not-a-photo", where, "the file is a web page, not a photo; save the picture itself")
-    return Problem("not-a-photo", where, f"the file is not a photo in a format that can be read (JPEG, PNG, HEIC, WebP, AVIF, TIFF); {_EXPORT}")
+    kinds = "JPEG, PNG, HEIC, WebP, AVIF or TIFF"
+    return Problem("not-a-photo", where, f"the file is not a photo in a format that can be read ({kinds}); {_EXPORT}")
 
 
 def _head(photo: Path) -> bytes:

@@ -86,6 +86,7 @@ class Copy:
 
     @property
     def suffix(self) -> str:
+        """The ending of its file name."""
         return SUFFIXES[self.encoding]
 
 
@@ -106,7 +107,8 @@ def focus_at(across: float, down: float, where: str) -> Focus | Problem:
     """A point of interest from percentages, or a problem when it lies outside the photo."""
     if 0 <= across <= 100 and 0 <= down <= 100:
         return Focus(across / 100, down / 100)
-    return Problem("focus", where, f"the focus {across:g} %, {down:g} % lies outside the photo; both must be between 0 and 100, counted from the top left")
+    asked = f"the focus {across:g} %, {down:g} %"
+    return Problem("focus", where, f"{asked} lies outside the photo; both must be between 0 and 100, counted from the top left")
 
 
 def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
@@ -137,7 +139,9 @@ def print_problem(pixels: int, millimetres: float, where: str) -> Problem | None
     ppi = pixels / millimetres * 25.4
     if ppi >= SOFT_PPI:
         return None
-    return Problem("soft-print", where, f"the photo is {pixels} pixels wide and is printed {millimetres:g} mm wide: {ppi:.0f} ppi looks soft; give one at least {print_width(millimetres)} pixels wide")
+    size = f"{pixels} pixels wide and is printed {millimetres:g} mm wide"
+    mend = f"give one at least {print_width(millimetres)} pixels wide"
+    return Problem("soft-print", where, f"the photo is {size}: {ppi:.0f} ppi looks soft; {mend}")
 
 
 def crop_box(width: int, height: int, ratio: tuple[int, int], focus: Focus | None) -> tuple[float, float, float, float]:
@@ -224,7 +228,8 @@ def _file(pixels: Image.Image, encoding: str, credit: Credit | None) -> bytes:
 
 
 def _stand_in(pixels: Image.Image) -> tuple[str, bytes]:
-    small = pixels.resize((PLACEHOLDER_WIDTH, max(1, round(PLACEHOLDER_WIDTH * pixels.height / pixels.width))), Image.Resampling.BOX, reducing_gap=2.0)
+    height = max(1, round(PLACEHOLDER_WIDTH * pixels.height / pixels.width))
+    small = pixels.resize((PLACEHOLDER_WIDTH, height), Image.Resampling.BOX, reducing_gap=2.0)
     mean = small.resize((1, 1), Image.Resampling.BOX).tobytes()
     written = io.BytesIO()
     small.save(written, "WEBP", quality=40, method=6)
@@ -232,9 +237,9 @@ def _stand_in(pixels: Image.Image) -> tuple[str, bytes]:
 
 
 def _crop_problems(lost: tuple[float, float], recipe: Recipe, where: str) -> tuple[Problem, ...]:
-    if recipe.focus or max(lost) <= MOST_LOST:
+    if recipe.ratio is None or recipe.focus or max(lost) <= MOST_LOST:
         return ()
     side = "width" if lost[0] > lost[1] else "height"
-    assert recipe.ratio is not None
-    shape = f"{recipe.ratio[0]}:{recipe.ratio[1]}"
-    return (Problem("crop", where, f"cutting the photo to {shape} leaves out {max(lost):.0%} of its {side}, perhaps the animal too; say what to keep with `focus`, as percent across and down, such as `focus: 50, 12`"),)
+    loss = f"cutting the photo to {recipe.ratio[0]}:{recipe.ratio[1]} leaves out {max(lost):.0%} of its {side}, perhaps the animal too"
+    mend = "say what to keep with `focus`, as percent across and down, such as `focus: 50, 12`"
+    return (Problem("crop", where, f"{loss}; {mend}"),)

@@ -11,7 +11,7 @@ import pikepdf
 import pytest
 
 from guidebuild.press.fetching import GuideFetcher
-from guidebuild.press.pdf import html_to_pdf
+from guidebuild.press.pdf import STANDARD, PdfSettings, html_to_pdf
 
 PAGE = (
     '<html lang="en"><title>Card</title><style>@page{size:86mm 54mm}h1{font-family:"Guide Serif"}</style>'
@@ -25,15 +25,16 @@ PROGRAM = (
 )
 
 
-def make(html: str, fetcher: GuideFetcher | None = None, **options: object) -> tuple[bytes, dict[str, str]]:
-    made = html_to_pdf(html, fetcher=fetcher or GuideFetcher(), where="card", **options)  # type: ignore[arg-type]
+def make(html: str, fetcher: GuideFetcher | None = None, settings: PdfSettings = STANDARD) -> tuple[bytes, dict[str, str]]:
+    made = html_to_pdf(html, fetcher=fetcher or GuideFetcher(), where="card", settings=settings)
     return made.data, {problem.what: problem.message for problem in made.problems}
 
 
 def test_bytes_do_not_depend_on_folder_hash_seed_zone_or_locale(tmp_path: Path) -> None:
     def digest(folder: Path, **changed: str) -> str:
         environment = {**os.environ, **changed}
-        return subprocess.run([sys.executable, "-c", PROGRAM], input=PAGE, text=True, cwd=folder, env=environment, check=True, capture_output=True).stdout
+        command = [sys.executable, "-c", PROGRAM]
+        return subprocess.run(command, input=PAGE, text=True, cwd=folder, env=environment, check=True, capture_output=True).stdout
 
     other = tmp_path / "other"
     other.mkdir()
@@ -48,7 +49,7 @@ def test_date_comes_from_the_caller_or_the_epoch_variable_and_never_from_the_clo
 
     monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
     assert created(make(PAGE)[0]) is None
-    assert created(make(PAGE, made=datetime(2026, 5, 2, tzinfo=UTC))[0]) == "D:20260502000000Z"
+    assert created(make(PAGE, settings=PdfSettings(made=datetime(2026, 5, 2, tzinfo=UTC)))[0]) == "D:20260502000000Z"
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
     assert created(make(PAGE)[0]) == "D:19700102000000Z"
 
@@ -95,4 +96,4 @@ def test_theme_files_and_folders_are_served(tmp_path: Path) -> None:
 
 def test_random_identifiers_are_refused() -> None:
     with pytest.raises(ValueError, match="random identifier"):
-        make(PAGE, variant="pdf/x-4")
+        make(PAGE, settings=PdfSettings(variant="pdf/x-4"))
