@@ -101,8 +101,8 @@ def _look_alikes(guide: Guide, account: Account) -> Iterator[DraftLine]:
         if told:
             photo = _photo_of(guide, other)
             shot = f"{other.vernacular or other.name.plain} beside it"
-            yield DraftLine(f"Do not take it for {spoken_name(other)}.", 1 + number, photo=photo, shot=shot)
-            yield DraftLine(told, 1 + number, photo=photo, shot=shot)
+            line = f"Do not take it for {spoken_name(other)}. {told}"
+            yield DraftLine(line, 1 + number, photo=photo, shot=shot)
 
 
 def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:

@@ -1,0 +1,6 @@
+"""`python -m guidebuild`."""
+
+from guidebuild.cli import run
+
+if __name__ == "__main__":
+    run()

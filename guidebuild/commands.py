@@ -1,0 +1,18 @@
+"""Small tables that commands print."""
+
+from __future__ import annotations
+
+from guidebuild.checks.registry import RULES
+from guidebuild.guide.findings import Level
+from guidebuild.reading.codes import CODES
+
+
+def rule_rows() -> list[tuple[str, str, Level, str, str]]:
+    """Every rule, those of reading first: code, title, level, why, how to mend."""
+    read = [(c.code, c.title, c.level, c.why, c.mend) for c in CODES]
+    return read + [(r.code, r.title, r.level, r.why, r.mend) for r in RULES]
+
+
+def rule_helps() -> list[tuple[str, str, str]]:
+    """Code, title and mend of every rule, for SARIF."""
+    return [(code, title, mend) for code, title, _, _, mend in rule_rows()]

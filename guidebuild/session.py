@@ -1,0 +1,65 @@
+"""One guide, read and checked, for the length of a command."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from guidebuild.checks.registry import Report, check_guide
+from guidebuild.guide.findings import Finding
+from guidebuild.guide.guide import Guide
+from guidebuild.reading import read_guide
+
+
+class CannotReadError(ValueError):
+    """The guide cannot be read at all; the message says what stands in the way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """A guide and what the checks say of it. `folder` is where it stands."""
+
+    folder: Path
+    guide: Guide
+    report: Report
+
+    @property
+    def titles(self) -> dict[str, str]:
+        """Account ids with the names shown for them."""
+        return {a.id: a.vernacular or a.name.plain for a in self.guide.accounts.values()}
+
+    def publishable(self) -> Guide:
+        """The guide without the accounts that have an error: each is left out whole, the rest is published."""
+        blocked = self.report.blocked()
+        kept = {account_id: a for account_id, a in self.guide.accounts.items() if account_id not in blocked}
+        return replace(self.guide, accounts=kept)
+
+
+def today() -> dt.date:
+    """The day it is: SOURCE_DATE_EPOCH's where that is set (reproducible-builds.org), else the clock's."""
+    given = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if given.isdigit():
+        return dt.datetime.fromtimestamp(int(given), tz=dt.UTC).date()
+    return dt.datetime.now(tz=dt.UTC).astimezone().date()
+
+
+def open_session(folder: Path) -> Session:
+    """Read and check the guide in a folder.
+
+    Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
+    """
+    if not folder.is_dir():
+        raise CannotReadError(f"{folder} is not a folder. Give the folder that holds guide.yaml.")
+    if not (folder / "guide.yaml").is_file():
+        raise CannotReadError(f"There is no guide.yaml in {folder}. Begin a guide with: guidebuild start {folder}")
+    reading = read_guide(folder)
+    if reading.guide is None:
+        raise CannotReadError("\n".join(_lines(reading.findings)))
+    guide = replace(reading.guide, as_of=today())
+    return Session(folder, guide, check_guide(guide, reading.findings))
+
+
+def _lines(findings: tuple[Finding, ...]) -> list[str]:
+    return ["guide.yaml cannot be read:", *(f"  {finding}" for finding in findings)]

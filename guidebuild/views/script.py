@@ -1,0 +1,241 @@
+"""One episode as a script: what is said, what is seen, when, for how long, and which shots are still to be taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.guide import EpisodeSlot, Guide
+from guidebuild.guide.records import Episode
+from guidebuild.guide.resolve import find_account
+from guidebuild.speech.marks import MARK, read_mark, without_marks
+from guidebuild.speech.timing import Pace, Timing, pace_of, slot_findings, time_script
+from guidebuild.views.common import NameView, PhotoView
+from guidebuild.views.facts import facts, fill
+from guidebuild.views.links import name_view, site_map
+from guidebuild.views.parts import Maker
+from guidebuild.views.script_draft import DraftLine, DraftSection, draft_script
+from guidebuild.words import words
+
+DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
+"""Episode lengths in seconds where guide.yaml gives none."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptLine:
+    """One line: when it starts, how long it takes, what is said (*stars* round scientific names), what is seen, how it is said."""
+
+    start: float
+    seconds: float
+    sound: str
+    photo: PhotoView | None = None
+    shot: str = ""
+    say: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptSection:
+    """A headed run of lines with its own running time."""
+
+    heading: str
+    start: float
+    seconds: float
+    lines: tuple[ScriptLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """Something to be seen: a photo there is, or (`photo` None) a shot to take. `start` is when it is first wanted."""
+
+    words: str
+    start: float
+    photo: PhotoView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptView:
+    """A whole script. Times are seconds; `least`–`most` is the estimate's range; `slot` is (shortest, longest) or None."""
+
+    id: str
+    account: str
+    title: str
+    kind: str
+    name: NameView
+    guide: str
+    language: str
+    sections: tuple[ScriptSection, ...]
+    shots: tuple[Shot, ...]
+    seconds: float
+    least: float
+    most: float
+    words: int
+    slot: tuple[float, float] | None
+    drafted: bool
+    markdown: str
+    findings: tuple[Finding, ...] = ()
+
+
+def script_views(guide: Guide) -> Iterator[ScriptView]:
+    """Every script of a guide: the author's own where there is one of that account and kind, else a draft for each slot."""
+    own = {(find.id, e.kind): e for e in guide.episodes.values() if (find := find_account(guide, e.account))}
+    slots = guide.settings.slots or DEFAULT_SLOTS
+    pace = pace_of(guide.settings.pace)
+    for account in guide.accounts.values():
+        kinds = {slot.name for slot in slots}
+        for slot in slots:
+            episode = own.get((account.id, slot.name))
+            if episode:
+                yield own_script(guide, account, episode, pace, slot)
+            else:
+                yield drafted_script(guide, account, slot, pace)
+        yield from (
+            own_script(guide, account, e, pace, None) for (owner, kind), e in own.items() if owner == account.id and kind not in kinds
+        )
+
+
+def own_script_findings(guide: Guide) -> Iterator[Finding]:
+    """What is wrong with the running time of the author's own scripts."""
+    slots = {slot.name: slot for slot in guide.settings.slots or DEFAULT_SLOTS}
+    for episode in guide.episodes.values():
+        account = find_account(guide, episode.account)
+        if account is not None:
+            view = own_script(guide, account, episode, pace_of(guide.settings.pace), slots.get(episode.kind))
+            yield from view.findings
+
+
+def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace) -> ScriptView:
+    """A draft that fits a slot: the lines that must be said, then as many of the others as there is time for, by rank."""
+    told = facts(guide, account)
+    sections = [DraftSection(s.heading, tuple(_filled(line, told) for line in s.lines)) for s in draft_script(guide, account)]
+    kept = _chosen(sections, slot, pace, guide)
+    chosen = [DraftSection(s.heading, lines) for s, lines in zip(sections, kept, strict=True) if lines]
+    return _view(guide, account, slot.name, _Frame("", (slot.shortest, slot.longest), account.at, drafted=True), chosen, pace)
+
+
+def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
+    """The author's own script with its slots filled from the account."""
+    told = facts(guide, account)
+    sections = []
+    for section in episode.sections:
+        photo = ""
+        lines = []
+        for line in section.text.splitlines():
+            if not line.strip() or line.lstrip().startswith("<!--"):
+                continue
+            shown = [read_mark(m) for m in MARK.finditer(line)]
+            photo = next((mark.what for mark in shown if mark.kind == "show"), photo)
+            lines.append(_filled(DraftLine(line.strip(), 0, photo=photo if photo in guide.photos else "", shot=photo), told))
+        sections.append(DraftSection(section.heading, tuple(lines)))
+    length = episode.length or ((slot.shortest, slot.longest) if slot else None)
+    frame = _Frame(episode.title, length, episode.at, drafted=False, id=episode.id)
+    return _view(guide, account, episode.kind, frame, sections, pace)
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    title: str
+    slot: tuple[float, float] | None
+    at: At
+    drafted: bool
+    id: str = ""
+
+
+def _filled(line: DraftLine, told: Mapping[str, str]) -> DraftLine:
+    return DraftLine(fill(line.sound, told), line.rank, line.photo, line.shot, line.pause)
+
+
+def _chosen(sections: list[DraftSection], slot: EpisodeSlot, pace: Pace, guide: Guide) -> list[tuple[DraftLine, ...]]:
+    """Lines kept in each section: all of rank 0, then line by line while the whole stays within the slot."""
+    code = guide.settings.language
+    timed = [(n, k, line, _seconds(line.sound, pace, code)) for n, s in enumerate(sections) for k, line in enumerate(s.lines)]
+    kept = {(n, k) for n, k, line, _ in timed if line.rank == 0}
+    total = sum(seconds for n, k, _, seconds in timed if (n, k) in kept)
+    seen = {line.sound.casefold() for n, k, line, _ in timed if (n, k) in kept}
+    for n, k, line, seconds in sorted(timed, key=lambda t: (t[2].rank, t[0], t[1])):
+        said_before = line.sound.casefold() in seen
+        if (n, k) not in kept and not said_before and total + seconds <= slot.longest:
+            kept.add((n, k))
+            seen.add(line.sound.casefold())
+            total += seconds
+    return [tuple(line for k, line in enumerate(s.lines) if (n, k) in kept) for n, s in enumerate(sections)]
+
+
+def _seconds(sound: str, pace: Pace, code: str) -> float:
+    """A line's time, with the pause that follows it."""
+    return time_script(sound, pace, code=code).seconds + pace.sentence
+
+
+def _view(guide: Guide, account: Account, kind: str, frame: _Frame, drafts: list[DraftSection], pace: Pace) -> ScriptView:
+    language = guide.settings.language
+    maker = Maker(guide, site_map(guide, language), words(language))
+    text, numbered = _composed(drafts, account)
+    timing = time_script(text, pace, code=language, names=(account.name.plain,))
+    starts = {line.number: line for line in timing.lines}
+    sections: list[ScriptSection] = []
+    for timed, lines in zip((s for s in timing.sections if s.title), numbered, strict=False):
+        rows = tuple(_row(maker, line, starts[number].start, starts[number].seconds, account) for number, line in lines if number in starts)
+        sections.append(ScriptSection(timed.title, timed.start, timed.seconds, rows))
+    title = frame.title or f"{account.vernacular or account.name.plain}, {kind}"
+    return ScriptView(
+        id=frame.id or f"{account.id}-{kind}",
+        account=account.id,
+        title=title,
+        kind=kind,
+        name=name_view(account, language, language),
+        guide=guide.settings.title,
+        language=language,
+        sections=tuple(sections),
+        shots=tuple(_shots(sections)),
+        seconds=timing.seconds,
+        least=timing.least,
+        most=timing.most,
+        words=timing.words,
+        slot=frame.slot,
+        drafted=frame.drafted,
+        markdown=text,
+        findings=tuple(_findings(timing, frame, kind, account)),
+    )
+
+
+def _composed(drafts: Iterable[DraftSection], account: Account) -> tuple[str, list[list[tuple[int, DraftLine]]]]:
+    """The script as Markdown, and each section's lines with their line numbers in it."""
+    lines: list[str] = []
+    numbered: list[list[tuple[int, DraftLine]]] = []
+    hinted = False
+    for section in drafts:
+        lines += [f"## {section.heading}", ""]
+        numbered.append([])
+        for draft in section.lines:
+            sound = draft.sound
+            if account.say and not hinted and account.name.plain in sound.replace("*", "") and "[say" not in sound:
+                sound, hinted = f"{sound} [say {account.say}]", True
+            lines.append(sound)
+            numbered[-1].append((len(lines), draft if sound == draft.sound else DraftLine(sound, draft.rank, draft.photo, draft.shot)))
+        lines.append("")
+    return "\n".join(lines), numbered
+
+
+def _row(maker: Maker, line: DraftLine, start: float, seconds: float, account: Account) -> ScriptLine:
+    hints = tuple(mark.what for m in MARK.finditer(line.sound) if (mark := read_mark(m)).kind == "say")
+    photo = maker.guide.photos.get(line.photo)
+    owner = account if photo and photo.account == account.id else None
+    shown = maker.photo(photo, owner) if photo else None
+    return ScriptLine(start, seconds, without_marks(line.sound), shown, line.shot or (photo.shows if photo else ""), hints)
+
+
+def _shots(sections: Iterable[ScriptSection]) -> Iterator[Shot]:
+    """Each thing to be seen once, in order: photos by id, shots to take by their words."""
+    seen: set[str] = set()
+    for section in sections:
+        for line in section.lines:
+            key = line.photo.id if line.photo else line.shot
+            if key and key not in seen:
+                seen.add(key)
+                yield Shot(line.photo.caption or line.photo.alt if line.photo else line.shot, line.start, line.photo)
+
+
+def _findings(timing: Timing, frame: _Frame, kind: str, account: Account) -> Iterator[Finding]:
+    if frame.slot:
+        yield from slot_findings(timing, *frame.slot, frame.at, name=kind, account=account.id)
