@@ -1,0 +1,92 @@
+"""What the timing knows of a language, read once from the tables in `content/speech`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+import yaml
+
+from guidebuild.shipped import content
+
+DEFAULT = "en"
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True, eq=False)  # one value a language: compared and hashed by identity
+class Language:
+    """One language's table.
+
+    `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
+    `money` hold (one, several). `patterns` change a syllable count where they occur in a word written between `^` and `$`;
+    `whole` holds counts of whole words and comes first. Abbreviations in `before_figure` are
+    such only before a figure, `letters` are capitals read one by one. `leading` are words a caption line does not end on.
+    """
+
+    code: str
+    numbers: str
+    words: Mapping[str, str]
+    months: tuple[str, ...]
+    month_abbreviations: tuple[str, ...]
+    units: Mapping[str, tuple[str, str]]
+    money: Mapping[str, tuple[str, str]]
+    signs: Mapping[str, str]
+    fractions: Mapping[str, str]
+    abbreviations: Mapping[str, str]
+    before_figure: frozenset[str]
+    letters: frozenset[str]
+    leading: frozenset[str]
+    letters_a_syllable: float
+    whole: Mapping[str, int]
+    patterns: Mapping[str, int]
+
+
+def known_languages() -> tuple[str, ...]:
+    """Codes of the languages that have a table, in alphabetical order."""
+    tables = (entry.name for entry in content().joinpath("speech").iterdir())
+    return tuple(sorted(name.removesuffix(".yaml") for name in tables if name.endswith(".yaml")))
+
+
+@cache
+def language(code: str = DEFAULT) -> Language:
+    """The table of a language (`en`, `en-GB`, `es_MX`); English where there is none: ask `known_languages` to tell."""
+    base = code.replace("_", "-").split("-")[0].lower()
+    chosen = base if base in known_languages() else DEFAULT
+    folder = content().joinpath("speech")
+    table: dict[str, Any] = yaml.safe_load(folder.joinpath(f"{chosen}.yaml").read_text("utf-8"))
+    patterns = folder.joinpath(f"{chosen}.patterns")
+    return Language(
+        code=chosen,
+        numbers=table["numbers"],
+        words=_frozen(table["words"]),
+        months=tuple(table["months"]),
+        month_abbreviations=tuple(table["month abbreviations"]),
+        units=_frozen({unit: (one, several) for unit, (one, several) in table["units"].items()}),
+        money=_frozen({sign: (one, several) for sign, (one, several) in table["money"].items()}),
+        signs=_frozen(table["signs"]),
+        fractions=_frozen(table["fractions"]),
+        abbreviations=_frozen(table["abbreviations"]),
+        before_figure=frozenset(table["before a figure"]),
+        letters=frozenset(table["letters"]),
+        leading=frozenset(table["leading words"].split()),
+        letters_a_syllable=float(table["letters a syllable"]),
+        whole=_frozen(table["syllables"]),
+        patterns=_frozen(_read_patterns(patterns.read_text("utf-8")) if patterns.is_file() else {}),
+    )
+
+
+def _frozen(table: dict[str, Value]) -> Mapping[str, Value]:
+    return MappingProxyType(table)
+
+
+def _read_patterns(text: str) -> dict[str, int]:
+    """Lines `+1 ia io …`; a pattern may stand in several lines, its changes add up. `#` opens a comment."""
+    patterns: dict[str, int] = {}
+    for line in text.splitlines():
+        change, *found = line.split("#")[0].split() or [""]
+        for pattern in found:
+            patterns[pattern] = patterns.get(pattern, 0) + int(change)
+    return patterns

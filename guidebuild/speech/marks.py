@@ -1,0 +1,74 @@
+"""Marks in a script's lines: `[pause 2 s]`, `[show parent-adult-1 4 s]` and `[say el-az-MOO-ka GRIZ-ee-a]`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from guidebuild.guide.findings import At, Finding, Level
+
+KINDS = ("pause", "show", "say")
+PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
+
+# Square brackets before a round one are a Markdown link.
+MARK = re.compile(r"!?\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
+_SECONDS = re.compile(r"(?:^|\s)(?P<figure>\d+(?:\.\d+)?)\s*(?P<unit>s|sec|secs|second|seconds|min|minute|minutes)?\s*$")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One mark. `what` is the photo of a `show` and the hint of a `say`; `seconds` is None where none are given."""
+
+    kind: str
+    what: str = ""
+    seconds: float | None = None
+
+
+def read_mark(match: re.Match[str]) -> Mark:
+    """The mark that `MARK` found."""
+    kind, rest = match["kind"].lower(), match["rest"].strip()
+    if kind == "say":
+        return Mark(kind, re.sub(r"^it:?\s+", "", rest))
+    found = _SECONDS.search(rest)
+    if found is None:
+        return Mark(kind, rest)
+    minutes = (found["unit"] or "s").startswith("min")
+    return Mark(kind, rest[: found.start()].strip(), float(found["figure"]) * (60 if minutes else 1))
+
+
+def pieces(line: str) -> Iterator[str | Mark]:
+    """A line's text and known marks in the order in which they stand; unknown marks are left out."""
+    at = 0
+    for match in MARK.finditer(line):
+        if text := line[at : match.start()].strip():
+            yield text
+        at = match.end()
+        mark = read_mark(match)
+        if mark.kind in KINDS:
+            yield mark
+    if text := line[at:].strip():
+        yield text
+
+
+def without_marks(line: str) -> str:
+    """A line's text without its marks: what may be shown in a caption."""
+    return re.sub(r"\s+(?=[.,;:!?])|(?<=\s)\s+", "", MARK.sub("", line)).strip()
+
+
+def mark_findings(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
+    """What is wrong with the marks of a line: unknown ones, a show without a photo, a pause that cannot be read."""
+    for match in MARK.finditer(line):
+        mark, column = read_mark(match), match.start() + 1
+        place = At(at.file, at.line, column)
+        if mark.kind not in KINDS:
+            near = get_close_matches(mark.kind, KINDS, n=1, cutoff=0.5)
+            mend = f"Did you mean [{near[0]} …]?" if near else "Write [pause 2 s], [show PHOTO 4 s] or [say HINT]."
+            yield Finding("unknown-mark", Level.WARNING, f"The mark {match[0]} is not known; it is left out.", place, mend, account)
+        elif mark.kind == "show" and not mark.what:
+            message = f"The mark {match[0]} names no photo."
+            yield Finding("mark-without-photo", Level.WARNING, message, place, "Write [show PHOTO 4 s].", account)
+        elif mark.kind == "pause" and mark.what:
+            message = f"The length of {match[0]} cannot be read; it counts as {PAUSE_DEFAULT:g} s."
+            yield Finding("mark-unreadable", Level.WARNING, message, place, "Write [pause 2 s].", account)

