@@ -1,0 +1,57 @@
+"""Latitude and longitude as people and devices write them → degrees."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from guidebuild.guide.problem import Unreadable
+
+_LIMIT = {"latitude": 90.0, "longitude": 180.0}
+_SIDES = {"latitude": "NS", "longitude": "EW"}
+_SIGNS = str.maketrans({"−": "-", "–": "-", "‐": "-", "‑": "-", "º": "°", "˚": "°", "’": "'", "‘": "'", "′": "'", "´": "'", "`": "'",
+                        "”": '"', "“": '"', "″": '"', "„": '"', "\u00a0": " ", "\u202f": " "})  # fmt: skip
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_DEGREES = re.compile(
+    rf"(?P<lead>[NSEWO])?\s*(?P<sign>[-+])?\s*(?P<degrees>{_NUMBER})\s*°?\s*"
+    rf"(?:(?P<minutes>{_NUMBER})\s*(?:'(?!')|(?=\s|$|[NSEWO]))\s*)?"
+    rf"(?:(?P<seconds>{_NUMBER})\s*(?:\"|'')?\s*)?(?P<trail>[NSEWO])?",
+    re.IGNORECASE,
+)
+
+
+def parse_coordinate(text: str, axis: str) -> float | Unreadable:
+    """Degrees north or east; `axis` is "latitude" or "longitude".
+
+    Reads decimal degrees with point or comma, degrees-minutes-seconds with straight or typographic marks, a hyphen or a
+    true minus, and N, S, E, W (or O for west and east is refused: it means east in German and west in French).
+    """
+    plain = " ".join(unicodedata.normalize("NFC", text).translate(_SIGNS).split())
+    found = _DEGREES.fullmatch(plain)
+    if found is None:
+        return Unreadable(f"The {axis} “{text}” cannot be read.", "Write decimal degrees, such as 51.1034.", "coordinate")
+    side = (found["lead"] or found["trail"] or "").upper()
+    problem = _problem(text, axis, found, side)
+    if problem:
+        return problem
+    parts = [float((found[part] or "0").replace(",", ".")) for part in ("degrees", "minutes", "seconds")]
+    degrees = parts[0] + parts[1] / 60 + parts[2] / 3600
+    if degrees > _LIMIT[axis]:
+        return Unreadable(f"The {axis} {text} is out of range.", f"A {axis} lies between −{_LIMIT[axis]:g} and {_LIMIT[axis]:g}.",
+                          "coordinate")  # fmt: skip
+    return -degrees if side in ("S", "W") or found["sign"] == "-" else degrees
+
+
+def _problem(text: str, axis: str, found: re.Match[str], side: str) -> Unreadable | None:
+    """What makes a well-formed coordinate senseless."""
+    if side == "O":
+        return Unreadable(f"The O in “{text}” means east in German and west in French.", "Write E or W.", "coordinate")
+    if found["lead"] and found["trail"]:
+        return Unreadable(f"The {axis} “{text}” names two sides.", "Keep one of the letters.", "coordinate")
+    if side and side not in _SIDES[axis]:
+        return Unreadable(f"“{text}” is no {axis}: it ends in {side}.", f"A {axis} has {' or '.join(_SIDES[axis])}.", "coordinate")
+    if side and found["sign"]:
+        return Unreadable(f"The {axis} “{text}” has a sign and a letter.", "Keep one of them.", "coordinate")
+    if any(float((found[part] or "0").replace(",", ".")) >= 60 for part in ("minutes", "seconds")):
+        return Unreadable(f"The {axis} “{text}” has 60 or more minutes or seconds.", "Minutes and seconds run to 59.", "coordinate")
+    return None

@@ -1,0 +1,130 @@
+"""What the cells of a sighting point at in the guide: accounts, stages, places, positions."""
+
+from __future__ import annotations
+
+import math
+import re
+from difflib import get_close_matches
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.coordinate_text import parse_coordinate
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.records import Position
+from guidebuild.guide.resolve import find_account, folded, names_of
+from guidebuild.reading.sighting_notes import SightingNotes
+
+WORLD = (-90.0, -180.0, 90.0, 180.0)
+_METRES = 111_320.0  # a degree of latitude, near enough to say whether a spot lies in a place
+_OTHER_WORDS = {"imago": "adult", "imagines": "adult", "ova": "egg", "ovum": "egg", "larvae": "larva", "pupae": "pupa"}
+
+
+def account_of(guide: Guide, name: str, row: int, notes: SightingNotes) -> str:
+    """The id of the account that a name means, through synonyms and former names; "", with a finding, where there is none."""
+    parsed = parse_name(name)
+    if not isinstance(parsed, Unreadable) and parsed.qualifier:
+        notes.add("sighting-name-doubtful", f"“{name}” is a doubtful name and is not counted", row)
+        return ""
+    account = find_account(guide, name)
+    if account is None and not isinstance(parsed, Unreadable):
+        account = find_account(guide, parsed.plain) or find_account(guide, f"{parsed.genus} {parsed.epithet}")
+    if account:
+        return account.id
+    known = {folded(n): n for a in guide.accounts.values() for n in names_of(a)}
+    wanted = name if isinstance(parsed, Unreadable) else parsed.plain
+    near = get_close_matches(folded(wanted), known, n=1, cutoff=0.8)
+    mend = f"Did you mean “{known[near[0]]}”?" if near else ""
+    notes.add("sighting-name-unknown", f"“{name}” is no species of this guide", row, mend=mend)
+    return ""
+
+
+def stage_of(guide: Guide, account: Account, text: str) -> str | None:
+    """The stage that a lifeStage cell means: "adult", "Adults", "imago", "5th instar nymph". None: no one stage."""
+    stages = dict(guide.stage_set(account).stages)
+    words = {folded(w): stage for stage, word in stages.items() for w in (stage, stage.replace("-", " "), word)}
+    wanted = folded(text)
+    for candidate in (wanted, _OTHER_WORDS.get(wanted, ""), wanted.removesuffix("s")):
+        if candidate in words:
+            return words[candidate]
+    inside = {stage for word, stage in words.items() if re.search(rf"(?<!\w){re.escape(word)}(?:s)?(?!\w)", wanted)}
+    return inside.pop() if len(inside) == 1 else None
+
+
+def place_names(guide: Guide) -> dict[str, str]:
+    """Folded id or name → id of a place."""
+    return {folded(text): place.id for place in guide.places.values() for text in (place.id, place.name)}
+
+
+class PlacesByPosition:
+    """Finds the place whose stated uncertainty holds a spot, by a grid of hundredths of a degree."""
+
+    def __init__(self, guide: Guide) -> None:
+        """Lay the grid."""
+        self._cells: dict[tuple[int, int], list[tuple[str, Position]]] = {}
+        for place in guide.places.values():
+            if place.position and place.position.uncertainty:
+                for cell in _cells_round(place.position):
+                    self._cells.setdefault(cell, []).append((place.id, place.position))
+
+    def find(self, latitude: float, longitude: float) -> str:
+        """The nearest place that holds the spot, or ""."""
+        near = self._cells.get((math.floor(latitude * 100), math.floor(longitude * 100)), ())
+        distances = [(_distance(position, latitude, longitude), place, position) for place, position in near]
+        held = [(metres, place) for metres, place, position in distances if metres <= (position.uncertainty or 0)]
+        return min(held)[1] if held else ""
+
+
+def _cells_round(position: Position) -> list[tuple[int, int]]:
+    reach_north = (position.uncertainty or 0) / _METRES
+    reach_east = reach_north / max(math.cos(math.radians(position.latitude)), 0.01)
+    rows = range(math.floor((position.latitude - reach_north) * 100), math.floor((position.latitude + reach_north) * 100) + 1)
+    columns = range(math.floor((position.longitude - reach_east) * 100), math.floor((position.longitude + reach_east) * 100) + 1)
+    return [(row, column) for row in rows for column in columns]
+
+
+def _distance(position: Position, latitude: float, longitude: float) -> float:
+    north = (latitude - position.latitude) * _METRES
+    east = (longitude - position.longitude) * _METRES * math.cos(math.radians(position.latitude))
+    return math.hypot(north, east)
+
+
+def position_of(
+    latitude: str, longitude: str, *, box: tuple[float, float, float, float] | None, row: int, notes: SightingNotes
+) -> tuple[float, float] | None:
+    """Degrees of a position as typed; None, with a finding, where it cannot be trusted. Nothing is mended silently."""
+    if not latitude.strip() or not longitude.strip():
+        if latitude.strip() or longitude.strip():
+            notes.add("sighting-half-position", f"The position “{latitude}”, “{longitude}” lacks a half", row)
+        return None
+    read = (parse_coordinate(latitude, "latitude"), parse_coordinate(longitude, "longitude"))
+    for half in read:
+        if isinstance(half, Unreadable):
+            notes.add("sighting-coordinate", half.message, row, mend=half.mend)
+    north, east = read
+    if isinstance(north, Unreadable) or isinstance(east, Unreadable):
+        return None
+    doubt = _doubt(north, east, box)
+    if doubt:
+        code, words = doubt
+        notes.add(code, f"The position {latitude}, {longitude} {words}", row)
+        return None
+    return north, east
+
+
+def _doubt(north: float, east: float, box: tuple[float, float, float, float] | None) -> tuple[str, str] | None:
+    """Why a position is not trusted: code and words."""
+    if north == 0 and east == 0:
+        return "sighting-zero-position", "is 0, 0"
+    if box is None or _inside(box, north, east):
+        return None
+    if _inside(box, east, north):
+        return "sighting-swapped", "looks swapped"
+    if any(_inside(box, y, x) for y, x in ((-north, east), (north, -east), (-north, -east))):
+        return "sighting-sign", "looks as if it had the wrong sign"
+    return "sighting-outside-region", "lies outside the region"
+
+
+def _inside(box: tuple[float, float, float, float], north: float, east: float) -> bool:
+    south, west, top, right = box
+    return south <= north <= top and west <= east <= right
