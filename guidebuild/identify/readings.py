@@ -10,6 +10,8 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Kind, Known, Score
 
 SEXES = ("male", "female")
+ROUNDING = 1e-9
+"""Decimal fractions are not exact in the machine: 9.6 − 9.1 counts as 0.5."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -64,6 +66,14 @@ def _taken_apart(scores: Iterable[Score]) -> Iterator[Score]:
                 yield replace(score, measure=own, stages=label)
 
 
+def scores_by_character(account: Account) -> dict[str, tuple[Score, ...]]:
+    """Sort all scores of an account by character, ranges given by sex taken apart."""
+    sorted_out: dict[str, tuple[Score, ...]] = {}
+    for score in _taken_apart(account.scores):
+        sorted_out[score.character] = (*sorted_out.get(score.character, ()), score)
+    return sorted_out
+
+
 def scored_stages(scores: Iterable[Score]) -> frozenset[str]:
     """Stages that scores name of their own accord; empty where none narrows its stage."""
     return frozenset(stage for score in scores for stage in score.stages)
@@ -113,14 +123,13 @@ def _merged(scores: tuple[Score, ...]) -> Reading | None:
 def apart(character: Character, one: Reading, other: Reading) -> bool:
     """Whether two readings cannot be met in one specimen.
 
-    States: no state in common, rare ones counted. Ranges: a gap between them, at least the character's margin (twice
-    the margin where a figure is only approximate).
+    States: no state in common, rare ones counted. Ranges: a gap between them, at least the character's margin, and
+    the margin once more for each range that is only approximate.
     """
     if character.kind is not Kind.RANGE:
         return not one.possible & other.possible
     between = gap(one, other)
-    doubled = 2 if one.approximate or other.approximate else 1
-    return between > 0 and between >= character.margin * doubled
+    return between > 0 and between >= character.margin * (1 + one.approximate + other.approximate) - ROUNDING
 
 
 def gap(one: Reading, other: Reading) -> float:

@@ -1,0 +1,258 @@
+"""Identification keys: couplets and leads, numbered, with where each was come from and how many steps it takes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from guidebuild.guide.characters import Ease
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
+from guidebuild.identify.key_words import lead_words
+from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan
+from guidebuild.identify.readings import Scope
+from guidebuild.identify.separation import Separation, separate
+from guidebuild.identify.splits import Split, splits_of
+
+ALSO = 2
+"""So many further characters at most stand beside a lead to confirm it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """One answer of a couplet. Either `to` is the couplet that follows, or `taxa` are the ids one has come to.
+
+    `also` are further characters that divide the same taxa in the same way: (label, words).
+    """
+
+    words: str
+    to: int | None = None
+    taxa: tuple[str, ...] = ()
+    also: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Couplet:
+    """One question with its leads; `came_from` is the couplet and lead (counted from 0) that led here."""
+
+    number: int
+    character: str
+    label: str
+    question: str
+    ease: Ease
+    leads: tuple[Lead, ...]
+    came_from: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Overlap:
+    """Two taxa whose ranges meet from `low` to `high`, or lie nearer than the margin (then `low` is above `high`)."""
+
+    character: str
+    label: str
+    unit: str
+    first: str
+    second: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Taxa that one end of the key leaves together: where their measurements overlap, and what tells them apart elsewhere.
+
+    `told_apart` are separations outside the key's scope, or within one sex: (first id, second id, separation).
+    """
+
+    taxa: tuple[str, ...]
+    overlaps: tuple[Overlap, ...] = ()
+    told_apart: tuple[tuple[str, str, Separation], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Statistics:
+    """How long a key is for its reader.
+
+    `mean` counts each taxon once, over the ways it may take; `expected` weighs taxa by how common they are.
+    `log2_bound` is the least mean any two-way key of so many outcomes can have, `bound` that of a key with as many leads
+    as this one's widest couplet (Rypka: log G / log V).
+    """
+
+    taxa: int
+    outcomes: int
+    couplets: int
+    ends: int
+    total: int
+    mean: float
+    expected: float
+    greatest: int
+    log2_bound: float
+    bound: float
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A whole key. `alone` are the taxa where no couplet is needed or possible; `left_out` ids are scored for nothing."""
+
+    couplets: tuple[Couplet, ...]
+    groups: tuple[Group, ...]
+    statistics: Statistics
+    scope: Scope
+    dichotomous: bool
+    alone: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+
+
+def make_key(
+    source: Guide | Matrix,
+    *,
+    dichotomous: bool = True,
+    scope: Scope | None = None,
+    accounts: Sequence[str] = (),
+    thorough: bool | None = None,
+) -> Key:
+    """Write the key of a guide (or of some accounts of it, or of a table).
+
+    Without `scope` it is for the life stage that is best scored, either sex. `thorough` looks further ahead; where not
+    given, it does so for tables of ordinary size. The same guide always gives the same key.
+    """
+    matrix = source if isinstance(source, Matrix) else matrix_of(source, scope=scope, accounts=accounts)
+    branches = plan(matrix, dichotomous=dichotomous, thorough=thorough)
+    ends = dict.fromkeys(b.taxa for b in branches if b.split is None)
+    guide = source if isinstance(source, Guide) else None
+    return Key(
+        couplets=tuple(_couplets(matrix, branches, dichotomous=dichotomous)),
+        groups=tuple(_group(matrix, guide, taxa) for taxa in ends if taxa & (taxa - 1)),
+        statistics=_statistics(matrix, branches, len(ends)),
+        scope=matrix.scope,
+        dichotomous=dichotomous,
+        alone=matrix.ids(branches[0].taxa) if branches and branches[0].split is None else (),
+        left_out=matrix.left_out,
+    )
+
+
+def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> Iterator[Couplet]:
+    asked = [place for place, branch in enumerate(branches) if branch.split]
+    numbers = {place: number for number, place in enumerate(asked, 1)}
+    came_from = {
+        place: (numbers[parent], lead) for parent in asked for lead, (_, place) in enumerate(branches[parent].leads)
+    }
+    others = splits_of(matrix, dichotomous=dichotomous) if len(matrix.taxa) <= THOROUGH else []
+    for place in asked:
+        branch = branches[place]
+        split = branch.split
+        if split is None:
+            continue
+        character = matrix.columns[split.column].character
+        also = _also(matrix, branch, split, others)
+        leads = tuple(
+            Lead(
+                lead_words(matrix.columns[split.column], split, lead, branch.taxa),
+                numbers.get(goes),
+                () if branches[goes].split else matrix.ids(branches[goes].taxa),
+                also.get(lead, ()),
+            )
+            for lead, goes in branch.leads
+        )
+        yield Couplet(
+            numbers[place],
+            character.id,
+            character.label,
+            character.question,
+            character.ease,
+            leads,
+            came_from.get(place),
+        )
+
+
+def _also(
+    matrix: Matrix, branch: Branch, split: Split, others: list[Split]
+) -> dict[int, tuple[tuple[str, str], ...]]:
+    """Further characters, easiest first, that send the same taxa along the same leads and none along two."""
+    parts = {split.masks[lead] & branch.taxa: lead for lead, _ in branch.leads}
+    if sum(part.bit_count() for part in parts) != branch.taxa.bit_count():
+        return {}
+    found: dict[int, tuple[tuple[str, str], ...]] = dict.fromkeys(parts.values(), ())
+    seen = {split.column}
+    for other in others:
+        theirs = {mask & branch.taxa: lead for lead, mask in enumerate(other.masks) if mask & branch.taxa}
+        if other.column in seen or theirs.keys() != parts.keys() or len(seen) > ALSO:
+            continue
+        seen.add(other.column)
+        column = matrix.columns[other.column]
+        for part, lead in theirs.items():
+            words = lead_words(column, other, lead, branch.taxa)
+            found[parts[part]] = (*found[parts[part]], (column.character.label, words))
+    return found
+
+
+def _group(matrix: Matrix, guide: Guide | None, taxa: int) -> Group:
+    pairs = list(combinations(places_in(taxa), 2))
+    overlaps = [o for column in matrix.columns for a, b in pairs if (o := _overlap(matrix, column, a, b))]
+    if guide is None:
+        return Group(matrix.ids(taxa), tuple(overlaps))
+    ids = [(matrix.taxa[a], matrix.taxa[b]) for a, b in pairs]
+    told = tuple((a, b, s) for a, b in ids for s in separate(guide, a, b))
+    return Group(matrix.ids(taxa), tuple(overlaps), told)
+
+
+def _overlap(matrix: Matrix, column: Column, one: int, other: int) -> Overlap | None:
+    if not column.is_range:
+        return None
+    a, b = column.bounds[one], column.bounds[other]
+    if a is None or b is None or a == b:
+        return None
+    c = column.character
+    return Overlap(c.id, c.label, c.unit, matrix.taxa[one], matrix.taxa[other], max(a[0], b[0]), min(a[1], b[1]))
+
+
+def _statistics(matrix: Matrix, branches: list[Branch], outcomes: int) -> Statistics:
+    depths = _depths(branches)
+    ends = [depth for depth, branch in zip(depths, branches, strict=True) if branch.split is None]
+    steps = _mean_steps(matrix, branches)
+    total_weight = sum(matrix.weights)
+    widest = max((len(b.leads) for b in branches), default=2)
+    return Statistics(
+        taxa=len(matrix.taxa),
+        outcomes=outcomes,
+        couplets=len(branches) - len(ends),
+        ends=len(ends),
+        total=sum(ends),
+        mean=sum(steps) / len(steps) if steps else 0.0,
+        expected=sum(w * s for w, s in zip(matrix.weights, steps, strict=True)) / total_weight if total_weight else 0.0,
+        greatest=max(ends, default=0),
+        log2_bound=math.log2(outcomes) if outcomes else 0.0,
+        bound=math.log2(outcomes) / math.log2(max(widest, 2)) if outcomes else 0.0,
+    )
+
+
+def _depths(branches: list[Branch]) -> list[int]:
+    depths = [0] * len(branches)
+    for place, branch in enumerate(branches):
+        for _, goes in branch.leads:
+            depths[goes] = depths[place] + 1
+    return depths
+
+
+def _mean_steps(matrix: Matrix, branches: list[Branch]) -> list[float]:
+    """Mean number of couplets for each taxon, over the leads it may take; a rare state is taken seldom."""
+    shares: list[dict[int, float]] = [{} for _ in branches]
+    steps = [0.0] * len(matrix.taxa)
+    if branches:
+        shares[0] = dict.fromkeys(range(len(matrix.taxa)), 1.0)
+    for place, branch in enumerate(branches):
+        if branch.split is None:
+            continue
+        for taxon, share in shares[place].items():
+            steps[taxon] += share
+            odds = [
+                (goes, 1.0 if branch.split.usual[lead] >> taxon & 1 else RARE)
+                for lead, goes in branch.leads
+                if branch.split.masks[lead] >> taxon & 1
+            ]
+            total = sum(odd for _, odd in odds)
+            for goes, odd in odds:
+                shares[goes][taxon] = share * odd / total
+    return steps

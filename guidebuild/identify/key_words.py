@@ -1,0 +1,33 @@
+"""The words of a key's leads."""
+
+from __future__ import annotations
+
+from guidebuild.identify.columns import Column
+from guidebuild.identify.splits import Split
+
+
+def lead_words(column: Column, split: Split, lead: int, taxa: int) -> str:
+    """What one lead says: the states that any of these taxa may show, or the side of a measurement."""
+    if column.is_range:
+        return cut_words(split.cut, column.character.unit, under=lead == 0)
+    states = column.character.states
+    words = [states[s].words or states[s].id for s in split.states[lead] if column.possible[s] & taxa]
+    return either(words)
+
+
+def cut_words(cut: float, unit: str, *, under: bool) -> str:
+    """Write a limit so that every measurement has one answer: "under 10 mm", "10 mm or more"."""
+    if unit in {"", "count"}:
+        return f"fewer than {cut:g}" if under else f"{cut:g} or more"
+    figure = f"{cut:g}\N{NO-BREAK SPACE}{unit}"
+    return f"under {figure}" if under else f"{figure} or more"
+
+
+def either(words: list[str]) -> str:
+    """Join alternatives: "black, brown or grey"."""
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def letter(lead: int) -> str:
+    """Letter a lead: 0 is a."""
+    return chr(ord("a") + lead) if lead < 26 else f"{chr(ord('a') + lead // 26 - 1)}{chr(ord('a') + lead % 26)}"

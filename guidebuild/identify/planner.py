@@ -1,0 +1,262 @@
+"""Plan a key: which question to ask of which taxa, so that a reader needs the fewest and easiest steps.
+
+The aim is the least sum, over all taxa and all questions each is asked, of how common the taxon is times what the
+question costs its reader. The best key of all cannot be found in reasonable time (Hyafil & Rivest 1976), so at each
+couplet the question with most information for its cost is taken. On tables of ordinary size the few best questions are
+followed to their ends and the one whose whole key is cheapest is taken; a handful of taxa are solved exactly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from guidebuild.identify.columns import Matrix, unseparated_sets
+from guidebuild.identify.information import least_path
+from guidebuild.identify.splits import Split, splits_of
+
+EXACT = 10
+"""So many taxa or fewer are keyed in the best way there is."""
+THOROUGH = 120
+"""Up to so many taxa the few best questions are followed to their ends; beyond, the first choice is kept."""
+WIDTH = 8
+"""How many questions are followed."""
+BUDGET = 120_000
+"""Looking ahead stops after weighing so many questions (a count, not a time: the same key comes out on any machine)."""
+RARE = 0.1
+"""A state seen rarely weighs so much of a usual one."""
+FEW = 12
+"""Above so many taxa, a question that repeats more than it divides is not asked."""
+
+TINY = 1e-9
+
+Parts = tuple[tuple[int, int], ...]
+"""The leads that some taxon takes: lead number and the taxa along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """A point of the key: the taxa that reach it and either a question with where its leads go, or the end.
+
+    `leads` are pairs of a lead number of the split and the place of the branch it goes to.
+    """
+
+    taxa: int
+    split: Split | None = None
+    leads: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(slots=True)
+class Planner:
+    """Works out one key; remembers what it has worked out for each set of taxa."""
+
+    matrix: Matrix
+    dichotomous: bool
+    thorough: bool
+    _greedy: dict[int, float] = field(default_factory=dict)
+    _best: dict[int, tuple[float, Split | None]] = field(default_factory=dict)
+    _groups: list[tuple[int, int]] = field(default_factory=list)  # each weight with the taxa of that weight
+    _even: int = 0  # the weight of every taxon where all weigh the same
+    _bits: list[float] = field(default_factory=list)
+    _work: int = 0
+    _bounded: bool = False  # every pair is separated, so that a least cost is known for any set
+    _cheapest: float = 1.0
+    _most_leads: int = 2
+
+    def branches(self) -> list[Branch]:
+        """Plan the key: branches in the order one reads them, each before those its leads go to."""
+        by_weight: dict[int, int] = {}
+        for place, weight in enumerate(self.matrix.weights):
+            by_weight[weight] = by_weight.get(weight, 0) | 1 << place
+        self._groups = sorted(by_weight.items())
+        self._even = self._groups[0][0] if len(self._groups) == 1 else 0
+        self._bits = [n * math.log2(n) if n else 0.0 for n in range(len(self.matrix.taxa) + 1)]
+        splits = splits_of(self.matrix, dichotomous=self.dichotomous)
+        self._cheapest = min((s.cost for s in splits), default=1.0)
+        self._most_leads = max((len(s.masks) for s in splits), default=2)
+        self._bounded = self.thorough and not any(unseparated_sets(self.matrix))
+        return self._grow(splits)
+
+    def cost(self, branches: list[Branch]) -> float:
+        """Sum up what a planned key costs its readers."""
+        return sum(self._weight(b.taxa) * b.split.cost for b in branches if b.split)
+
+    def _grow(self, splits: list[Split]) -> list[Branch]:
+        grown: list[Branch] = []
+        # what still has to be grown: its taxa, the questions left, and (branch, lead) it hangs from
+        waiting: list[tuple[int, list[Split], int, int]] = [(self.matrix.everything, splits, -1, 0)]
+        hangs: dict[int, list[tuple[int, int]]] = {}
+        while waiting:
+            taxa, left, parent, lead = waiting.pop()
+            place = len(grown)
+            hangs.setdefault(parent, []).append((lead, place))
+            split, parts, useful = self._choose(taxa, left)
+            grown.append(Branch(taxa, split))
+            waiting += [(part, useful, place, number) for number, part in reversed(parts)]
+        return [Branch(b.taxa, b.split, tuple(hangs.get(place, ()))) for place, b in enumerate(grown)]
+
+    def _choose(self, taxa: int, splits: list[Split]) -> tuple[Split | None, Parts, list[Split]]:
+        if taxa & (taxa - 1) == 0:
+            return None, (), []
+        if not self.thorough or (self._work > BUDGET and taxa.bit_count() > EXACT):
+            score, split, useful = self._most_informing(taxa, splits)
+        else:
+            useful = self._dividing(splits, taxa)
+            score, split = self._looking_ahead(taxa, useful)
+        if split is None or (score <= 0 and taxa.bit_count() > FEW):
+            return None, (), []
+        return split, parts_of(split, taxa), useful
+
+    def _most_informing(self, taxa: int, splits: list[Split]) -> tuple[float, Split | None, list[Split]]:
+        """Take the split with most bits for its cost (the first of equals), and the splits that still divide these taxa."""
+        self._work += len(splits)
+        before = self._weighted_bits(taxa)
+        best, chosen, useful = -math.inf, None, []
+        most = self._most_bits(taxa, before)
+        for place, split in enumerate(splits):
+            parts = [mask & taxa for mask in split.masks]
+            if taxa in parts:
+                continue
+            useful.append(split)
+            score = (before - self._bits_after(split, parts)) / split.cost
+            if score > best:
+                best, chosen = score, split
+                if score * split.cost >= most - TINY:  # the rest is no cheaper and cannot divide better
+                    useful += splits[place + 1 :]
+                    break
+        return best, chosen, useful
+
+    def _most_bits(self, taxa: int, before: float) -> float:
+        """Bits of an even two-way division, which none betters; infinite where it may be bettered."""
+        if not self.dichotomous or not self._even:
+            return math.inf
+        half, odd = divmod(taxa.bit_count(), 2)
+        return before - (self._bits[half] + self._bits[half + odd]) * self._even
+
+    def _bits_after(self, split: Split, parts: Sequence[int]) -> float:
+        if self._even and split.usual is split.masks:
+            return self._even * sum([self._bits[part.bit_count()] for part in parts])
+        left = 0.0
+        for part, usual in zip(parts, split.usual, strict=True):
+            weight = self._weight(part & usual) + RARE * self._weight(part & ~usual)
+            left += weight * math.log2(weight) if weight else 0.0
+        return left
+
+    def _weighted_bits(self, taxa: int) -> float:
+        if self._even:
+            return self._even * self._bits[taxa.bit_count()]
+        weight = self._weight(taxa)
+        return weight * math.log2(weight)
+
+    def _weight(self, taxa: int) -> float:
+        if self._even:
+            return self._even * taxa.bit_count()
+        return sum(weight * (taxa & group).bit_count() for weight, group in self._groups)
+
+    def _looking_ahead(self, taxa: int, useful: list[Split]) -> tuple[float, Split | None]:
+        """Follow the few most informing splits to their ends and take the one whose key costs least."""
+        if not useful:
+            return 0.0, None
+        if taxa.bit_count() <= EXACT:
+            return 1.0, self._exact(taxa, useful)[1]
+        least, cheapest = self._least(taxa), math.inf
+        chosen: tuple[float, Split | None] = (0.0, None)
+        for score, split, parts in self._ranked(taxa, useful)[:WIDTH]:
+            cost = self._cost_of(split, parts, taxa, useful)
+            if cost < cheapest - TINY:
+                cheapest, chosen = cost, (score, split)
+            if cheapest <= least + TINY or self._work > BUDGET:
+                break
+        return chosen
+
+    def _ranked(self, taxa: int, useful: list[Split]) -> list[tuple[float, Split, Parts]]:
+        """Rank splits, most information for the cost first; of those that divide alike, only the cheapest."""
+        self._work += len(useful)
+        before = self._weighted_bits(taxa)
+        alike: dict[tuple[int, ...], tuple[float, Split, Parts]] = {}
+        for split in useful:
+            parts = parts_of(split, taxa)
+            key = tuple(sorted(part for _, part in parts))
+            if key not in alike:
+                left = self._bits_after(split, [mask & taxa for mask in split.masks])
+                alike[key] = ((before - left) / split.cost, split, parts)
+        return sorted(alike.values(), key=lambda ranked: -ranked[0])
+
+    def _cost_of(self, split: Split, parts: Parts, taxa: int, useful: list[Split]) -> float:
+        """Cost of asking this and keying each lead as far as looked ahead."""
+        return self._weight(taxa) * split.cost + sum(self._onward(part, useful) for _, part in parts)
+
+    def _onward(self, taxa: int, splits: list[Split]) -> float:
+        """Cost of a key of these taxa: exact for a handful, else by always taking the most informing split."""
+        if taxa & (taxa - 1) == 0:
+            return 0.0
+        if taxa not in self._greedy:
+            useful = self._dividing(splits, taxa)
+            if taxa.bit_count() <= EXACT:
+                self._greedy[taxa] = self._exact(taxa, useful)[0]
+            else:
+                _, split, _ = self._most_informing(taxa, useful)
+                self._greedy[taxa] = self._cost_of(split, parts_of(split, taxa), taxa, useful) if split else 0.0
+        return self._greedy[taxa]
+
+    def _exact(self, taxa: int, splits: list[Split]) -> tuple[float, Split | None]:
+        """Find the cheapest key of a handful of taxa: every division tried, branches that cost too much dropped."""
+        if taxa not in self._best:
+            useful = self._dividing(splits, taxa)
+            ranked = self._ranked(taxa, useful)
+            best, chosen = (math.inf, None) if ranked else (0.0, None)
+            least = self._least(taxa)
+            for _, split, parts in ranked:
+                cost = self._exact_cost(split, parts, taxa, useful, best)
+                if cost < best - TINY:
+                    best, chosen = cost, split
+                if best <= least + TINY or (self._work > BUDGET and chosen):
+                    break
+            self._best[taxa] = (best, chosen)
+        return self._best[taxa]
+
+    def _exact_cost(self, split: Split, parts: Parts, taxa: int, useful: list[Split], limit: float) -> float:
+        """Cost of a split with the cheapest keys below it; infinite as soon as it is sure to reach the limit."""
+        cost = self._weight(taxa) * split.cost + sum(self._least(part) for _, part in parts)
+        for _, part in parts:
+            if cost >= limit - TINY:
+                return math.inf
+            if part & (part - 1):
+                cost += self._exact(part, useful)[0] - self._least(part)
+        return cost
+
+    def _least(self, taxa: int) -> float:
+        """Cost that no key of these taxa can go below: Knuth's least path, or the entropy of their weights."""
+        if not self._bounded or taxa & (taxa - 1) == 0:
+            return 0.0
+        if self._even and self._most_leads == 2:
+            return least_path(taxa.bit_count()) * self._even * self._cheapest
+        alone = sum(w * math.log2(w) * (taxa & group).bit_count() for w, group in self._groups)
+        return (self._weighted_bits(taxa) - alone) / math.log2(self._most_leads) * self._cheapest
+
+    def _dividing(self, splits: list[Split], taxa: int) -> list[Split]:
+        self._work += len(splits)
+        return [s for s in splits if divides(s, taxa)]
+
+
+def divides(split: Split, taxa: int) -> bool:
+    """Whether every lead of a question rules out at least one of these taxa."""
+    return all(mask & taxa != taxa for mask in split.masks)
+
+
+def parts_of(split: Split, taxa: int) -> Parts:
+    """Divide taxa along the leads that any of them takes."""
+    return tuple((number, mask & taxa) for number, mask in enumerate(split.masks) if mask & taxa)
+
+
+def plan(matrix: Matrix, *, dichotomous: bool, thorough: bool | None = None) -> list[Branch]:
+    """Plan a key of a table; `thorough` is decided by its size where not given."""
+    if not matrix.taxa:
+        return []
+    quick = Planner(matrix, dichotomous, thorough=False)
+    branches = quick.branches()
+    if thorough is False or (thorough is None and len(matrix.taxa) > THOROUGH):
+        return branches
+    deeper = Planner(matrix, dichotomous, thorough=True).branches()
+    return min(branches, deeper, key=quick.cost)
