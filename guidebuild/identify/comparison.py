@@ -1,0 +1,117 @@
+"""Two or more taxa side by side: what separates them first, then what they share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from guidebuild.guide.characters import Character, Score
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.readings import (
+    SEXES,
+    Reading,
+    Scope,
+    apart,
+    does_not_apply,
+    reading_in,
+    scored_stages,
+    scores_by_character,
+    value_words,
+)
+
+NOT_APPLICABLE = "does not apply"
+NOT_SCORED = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One character across taxa. `values` are words in their order: empty where not scored.
+
+    `scope` narrows it to a stage or sex; `separates` are the pairs (places of the taxa) it tells apart there.
+    """
+
+    character: Character
+    scope: Scope
+    values: tuple[str, ...]
+    separates: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Taxa (ids) and their characters: `separating` easiest first, `shared` in the guide's order.
+
+    `untold` are pairs of ids that nothing separates.
+    """
+
+    taxa: tuple[str, ...]
+    separating: tuple[Compared, ...]
+    shared: tuple[Compared, ...]
+    untold: tuple[tuple[str, str], ...]
+
+
+def compare(guide: Guide, ids: Sequence[str]) -> Comparison:
+    """Compare accounts by id. Raises KeyError for one that is not in the guide."""
+    taxa = tuple(dict.fromkeys(ids))
+    sheets = [scores_by_character(guide.accounts[i]) for i in taxa]
+    rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets])]
+    separating = sorted((r for r in rows if r.separates), key=lambda r: (r.character.ease, -len(r.separates)))
+    told = {pair for row in separating for pair in row.separates}
+    untold = tuple((taxa[a], taxa[b]) for a, b in combinations(range(len(taxa)), 2) if (a, b) not in told)
+    apart_somewhere = {r.character.id for r in separating}
+    shared = tuple(r for r in rows if not r.separates and r.character.id not in apart_somewhere)
+    return Comparison(taxa, tuple(separating), shared, untold)
+
+
+def _rows(character: Character, scores: list[tuple[Score, ...]]) -> Iterator[Compared]:
+    """One row, or one for each stage and sex in which something else shows or is told apart."""
+    seen: set[tuple[Reading | None, ...]] = set()
+    for stage in _stages(character, scores):
+        together: set[tuple[int, int]] = set()
+        for sex in ["", *(s for s in SEXES if any(s in score.sexes for own in scores for score in own))]:
+            scope = Scope(stage, sex)
+            readings = tuple(reading_in(own, scope) for own in scores)
+            pairs = _pairs(character, readings)
+            if sum(r is not None for r in readings) < 2 or readings in seen or (sex and set(pairs) <= together):
+                continue
+            seen.add(readings)
+            together |= set(pairs)
+            words = tuple(_words(character, r, own, scope) for r, own in zip(readings, scores, strict=True))
+            yield Compared(character, scope, words, pairs)
+
+
+def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[str]:
+    named = sorted(scored_stages(score for own in scores for score in own))
+    return named if named and character.stages and character.stages <= set(named) else ["", *named]
+
+
+def _pairs(character: Character, readings: tuple[Reading | None, ...]) -> tuple[tuple[int, int], ...]:
+    scored = [(place, r) for place, r in enumerate(readings) if r is not None]
+    return tuple((p, q) for (p, one), (q, other) in combinations(scored, 2) if apart(character, one, other))
+
+
+def _words(character: Character, reading: Reading | None, scores: tuple[Score, ...], scope: Scope) -> str:
+    if reading is not None:
+        return value_words(character, reading)
+    return NOT_APPLICABLE if does_not_apply(scores, scope) else NOT_SCORED
+
+
+def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:
+    """Pairs that either account lists as similar, each once, ids in alphabetical order."""
+    pairs = {
+        tuple(sorted((account.id, similar.account)))
+        for account in guide.accounts.values()
+        for similar in account.similar
+        if similar.account in guide.accounts and similar.account != account.id
+    }
+    return tuple(sorted((a, b) for a, b in pairs))
+
+
+def similar_sets(guide: Guide) -> tuple[tuple[str, ...], ...]:
+    """Sets of three or more accounts joined by being listed as similar, ids and sets in alphabetical order."""
+    joined: dict[str, set[str]] = {}
+    for a, b in similar_pairs(guide):
+        together = joined.get(a, {a}) | joined.get(b, {b})
+        joined |= dict.fromkeys(together, together)
+    sets = {tuple(sorted(together)) for together in joined.values()}
+    return tuple(sorted(s for s in sets if len(s) > 2))
