@@ -1,0 +1,126 @@
+// Every page: marks answer their pointers, today's place in the year, pictures up close, the look, keeping the guide offline.
+(() => {
+  "use strict";
+  const doc = document, body = doc.body, root = body.dataset.root;
+  const words = JSON.parse(body.dataset.words || "{}");
+  const say = (text) => words[text] || text;
+  const all = (choice, from = doc) => [...from.querySelectorAll(choice)];
+  const make = (tag, facts = {}) => Object.assign(doc.createElement(tag), facts);
+
+  // The look: as the device, unless the reader chose. Storage may be shut (private windows, some file: pages).
+  const keep = {
+    get(key) { try { return localStorage.getItem(key); } catch { return null; } },
+    set(key, value) { try { localStorage.setItem(key, value); } catch { /* not kept */ } },
+  };
+  const look = doc.querySelector(".look");
+  const wear = (name) => name ? (doc.documentElement.dataset.look = name) : delete doc.documentElement.dataset.look;
+  wear(keep.get("look"));
+  if (look) {
+    look.hidden = false;
+    for (const choice of all("input", look)) {
+      choice.checked = choice.value === (keep.get("look") || "");
+      choice.addEventListener("change", () => { keep.set("look", choice.value); wear(choice.value); });
+    }
+  }
+
+  // Marks and pointers light each other.
+  for (const point of all(".point")) {
+    const mark = doc.getElementById(point.id.replace("point", "mark"));
+    if (!mark) continue;
+    const light = (on) => () => { point.classList.toggle("lit", on); mark.classList.toggle("lit", on); };
+    for (const one of [point, mark]) {
+      one.addEventListener("pointerenter", light(true));
+      one.addEventListener("pointerleave", light(false));
+      one.addEventListener("focusin", light(true));
+      one.addEventListener("focusout", light(false));
+    }
+  }
+
+  // Today.
+  const now = new Date();
+  const dekad = now.getMonth() * 3 + Math.min(Math.floor((now.getDate() - 1) / 10), 2);
+  const daysInMonth = new Date(now.getFullYear(), now.getMonth() + 1, 0).getDate();
+  const across = (now.getMonth() + (now.getDate() - 0.5) / daysInMonth) * 3;
+  for (const bar of all(".bar")) {
+    const caret = doc.createElementNS("http://www.w3.org/2000/svg", "path");
+    caret.setAttribute("class", "today");
+    caret.setAttribute("d", `M${across.toFixed(2)} -1.5V8`);
+    bar.append(caret);
+  }
+  for (const third of all(`.thirds [data-dekad="${dekad}"]`)) third.setAttribute("aria-current", "date");
+  const nowList = doc.querySelector(".now");
+  if (nowList) {
+    const places = JSON.parse(nowList.dataset.dekads);
+    const there = nowList.querySelector(".dekad");
+    [there.textContent, there.href] = [places[dekad][0], root + places[dekad][1]];
+    let any = false;
+    const items = all("[data-year]", nowList);
+    for (const item of items) {
+      const state = item.dataset.year[dekad];
+      item.hidden = state === "0";
+      any ||= state !== "0";
+      item.querySelector(".best").hidden = state !== "2";
+    }
+    items.sort((a, b) => b.dataset.year[dekad] - a.dataset.year[dekad]).forEach((item) => item.parentNode.append(item));
+    nowList.querySelector(".none").hidden = any;
+  }
+
+  // A picture up close: fitted, or at its own size to be moved about; keys + − and Escape, pinch where there is touch.
+  let near;
+  const open = (link) => {
+    near ||= body.appendChild(make("dialog", { className: "near" }));
+    const image = link.querySelector("picture img");
+    const stage = make("div", { className: "stage", tabIndex: 0 });
+    stage.append(make("img", { src: link.href, alt: image.alt }));
+    const tools = make("div", { className: "tools" });
+    const button = (text, act) => {
+      const one = make("button", { type: "button", textContent: say(text) });
+      one.addEventListener("click", act);
+      tools.append(one);
+    };
+    const large = (on) => {
+      near.classList.toggle("large", on);
+      if (on) stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
+    };
+    button("Larger", () => large(true));
+    button("Smaller", () => large(false));
+    button("Close", () => near.close());
+    near.setAttribute("aria-label", image.alt || say("Larger"));
+    near.replaceChildren(stage, tools);
+    near.onkeydown = (event) => {
+      if (event.key === "+" || event.key === "=") large(true);
+      if (event.key === "-") large(false);
+    };
+    near.onclose = () => { near.classList.remove("large"); link.focus(); };
+    stage.ondblclick = () => large(!near.classList.contains("large"));
+    near.showModal();
+    tools.lastChild.focus();
+  };
+  if (window.HTMLDialogElement) {
+    for (const link of all("a.enlarge")) {
+      link.addEventListener("click", (event) => {
+        if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+        event.preventDefault();
+        open(link);
+      });
+    }
+  }
+
+  // Offline: only where a service worker may run.
+  const offline = doc.querySelector(".offline");
+  if (offline && "serviceWorker" in navigator && /^https?:$/.test(location.protocol)) {
+    doc.head.append(make("link", { rel: "manifest", href: `${root}guide.webmanifest` }));
+    const status = offline.querySelector("[role=status]");
+    navigator.serviceWorker.register(`${root}offline.js`).then(() => navigator.serviceWorker.ready).then((ready) => {
+      offline.hidden = false;
+      navigator.serviceWorker.addEventListener("message", ({ data }) => {
+        if (data.kept) status.textContent = `${say("Kept for the field")} (${data.kept})`;
+        else if (data.got) status.textContent = `${say("Getting it …")} ${data.got}`;
+        else if (data.full) status.textContent = say("Not enough room on this device.");
+        else if (data.size) offline.querySelector("button").append(` (${data.size})`);
+      });
+      ready.active.postMessage({ ask: "size" });
+      offline.querySelector("button").addEventListener("click", () => ready.active.postMessage({ ask: "keep" }));
+    }, () => { /* browsing goes on without it */ });
+  }
+})();
