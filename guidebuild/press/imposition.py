@@ -187,8 +187,7 @@ def booklet_sides(pages: int, paper: Area, leaf: Area) -> tuple[tuple[Placed, ..
     y = (paper.height - leaf.height) / 2
     spots = (paper.width / 2 - leaf.width, paper.width / 2)
     return tuple(
-        tuple(Placed(page, x, y, leaf) for page, x in zip(side, spots, strict=True) if page is not None)
-        for side in booklet(pages)
+        tuple(Placed(page, x, y, leaf) for page, x in zip(side, spots, strict=True) if page is not None) for side in booklet(pages)
     )
 
 

@@ -1,0 +1,181 @@
+"""A card's view as the pieces that its template prints: drawings at true size, lists cut to what the fit leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from markupsafe import Markup
+
+from guidebuild.press import drawing
+from guidebuild.press.drawing import Inks, Spot
+from guidebuild.press.formats import MM_PER_INCH, POINTS_PER_MM, Area
+from guidebuild.press.measuring import width
+from guidebuild.views.card import CardHost, CardView, LookAlike
+from guidebuild.views.common import MarkView, PhotoView
+
+FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
+# A bar can stand for the animal at these scales: (factor, as printed).
+_SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
+_TOO_SMALL = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A prepared picture: the file that is printed and its size in pixels."""
+
+    path: Path
+    width: int
+    height: int
+
+
+Pictures = Mapping[str, Picture]
+"""Prepared pictures by photo id."""
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonDrawing:
+    """One row of the season bar."""
+
+    label: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """How the plate of a card came to stand on paper."""
+
+    plate: Markup
+    spot: Spot
+    pixels: int
+
+    @property
+    def ppi(self) -> float:
+        """Pixels an inch as placed."""
+        return self.pixels / self.spot.width * MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """All that a template prints of one card."""
+
+    card: CardView
+    plate: Markup | None = None
+    placing: Placing | None = None
+    scale: Markup | None = None
+    life_size: Markup | None = None
+    marks: tuple[MarkView, ...] = ()
+    look_alikes: tuple[LookAlike, ...] = ()
+    more_look_alikes: int = 0
+    months: Markup | None = None
+    season_rows: tuple[SeasonDrawing, ...] = ()
+    hosts: tuple[CardHost, ...] = ()
+    more_hosts: int = 0
+    habitat: str = ""
+    code: Markup | None = None
+    edge_rule: Markup | None = None
+
+    def stage_of(self, mark: MarkView) -> str:
+        """Stage and sex of a mark, said only where they are not those of the plate."""
+        shown = self.card.plate
+        differs = [
+            words
+            for words, ours in ((mark.stage, shown.stage if shown else ""), (mark.sex, shown.sex if shown else ""))
+            if words and words != ours
+        ]
+        return " ".join(differs)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The measures that a face is drawn to, millimetres and points."""
+
+    plate: Area
+    text: float
+    """Width of a line of text on the back."""
+    front_text: float
+    """Width of a line of text on the front."""
+    code: float
+    back_points: float
+    rule: int = 50
+    left_out: frozenset[str] = field(default_factory=frozenset)
+
+
+def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
+    """Draw a card's pieces to these measures."""
+    out = room.left_out
+    marks = card.marks[:FIRST_MARKS] if "later marks" in out else card.marks
+    alike = card.look_alikes[:FIRST_LOOK_ALIKES] if "later look-alikes" in out else card.look_alikes
+    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
+    placing = _place(card.plate, pictures, room.plate, marks, inks)
+    months, rows = _season(card, room, inks)
+    return Face(
+        card=card,
+        plate=placing.plate if placing else None,
+        placing=placing,
+        scale=_scale(card.plate, placing, room, inks),
+        life_size=_life_size(card, room, inks),
+        marks=marks,
+        look_alikes=alike,
+        more_look_alikes=len(card.look_alikes) - len(alike),
+        months=months,
+        season_rows=rows,
+        hosts=hosts,
+        more_hosts=len(card.hosts) - len(hosts),
+        habitat=card.habitat,
+        code=drawing.code(card.address, room.code) if card.address else None,
+        edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
+    )
+
+
+def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:
+    picture = pictures.get(photo.id) if photo else None
+    if photo is None or picture is None:
+        return None
+    pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
+    spot = drawing.fitted(box, (picture.width, picture.height))
+    if photo.measured and photo.length:
+        times = drawing.magnified(spot, photo.measured, photo.length)
+        spot = drawing.shrunk(spot, drawing.rounded_scale(times) / times)
+    drawn = drawing.plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
+    return Placing(drawn, spot, picture.width)
+
+
+def _scale(photo: PhotoView | None, placing: Placing | None, room: Room, inks: Inks) -> Markup | None:
+    if photo is None or placing is None or not (photo.measured and photo.length):
+        return None
+    times = drawing.magnified(placing.spot, photo.measured, photo.length)
+    bar = drawing.scale_bar(times, room.front_text * 0.3, inks)
+    said = Markup("× {}").format(f"{times:.3g}")
+    return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said) if bar else said
+
+
+def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
+    size = card.size
+    if size is None or size.high is None:
+        return None
+    low, high = size.low if size.low else size.high, size.high
+    if high < _TOO_SMALL:
+        return _bar(low, high, 10.0, "10 : 1", card, room, inks)
+    for factor, said in _SCALES:
+        if bar := _bar(low, high, factor, said, card, room, inks):
+            return bar
+    return None
+
+
+def _bar(low: float, high: float, factor: float, said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
+    words = said or card.words.life_size
+    bar = drawing.life_size(low * factor, high * factor, room.front_text * 0.45, f"{card.size.typed if card.size else ''}, {words}", inks)
+    return Markup("{} {}").format(bar, words) if bar else None
+
+
+def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tuple[SeasonDrawing, ...]]:
+    season = card.season
+    if season is None:
+        return None, ()
+    labels = max(width(row.label, room.back_points) for row in season.rows) + 1.6
+    reach = room.text - min(labels, room.text * 0.4)
+    tall = room.back_points / POINTS_PER_MM * 0.92
+    rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)
+    return drawing.month_row(season.months, reach, tall * 0.9, ", ".join(season.month_names), inks), rows

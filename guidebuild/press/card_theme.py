@@ -1,0 +1,78 @@
+"""A theme's templates, stylesheet and fitting rules for printed matter, found first in the guide's own theme."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from guidebuild.press.drawing import SIGNS, caution_mark, sign
+
+FOLDER = "card"
+_SIGNED = re.compile("([" + "".join(SIGNS) + "])")
+# Figures never break from their units (look of the guide); a fixed list, so that “12 m” but not “12 men” is held together.
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|µm|g|kg|mg|h|min|s|°C|%)\b|%)")
+_SCHEME = re.compile(r"^https?://(?:www\.)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """What a theme lays down for cards; made once a process for a list of folders."""
+
+    folders: tuple[Path, ...]
+    sizes: tuple[float, ...]
+    """Type sizes in points, largest first."""
+    left_out: Mapping[str, tuple[str, ...]]
+    """By side, what is left out first."""
+    environment: Environment
+
+    def css(self, name: str) -> str:
+        """A stylesheet of the theme."""
+        return (self._file(name)).read_text(encoding="utf-8")
+
+    def page(self, template: str, **values: object) -> str:
+        """A filled-in template."""
+        return self.environment.get_template(template).render(**values)
+
+    def _file(self, name: str) -> Path:
+        return _first(self.folders, name)
+
+
+@cache
+def theme(folders: tuple[Path, ...]) -> Theme:
+    """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards."""
+    found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
+    rules: Mapping[str, Any] = yaml.safe_load(_first(found, "card.yaml").read_text(encoding="utf-8"))
+    environment = Environment(
+        loader=FileSystemLoader([str(folder) for folder in found]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters |= {"signs": signs, "bare": bare}
+    environment.globals["caution_mark"] = caution_mark()
+    left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
+    return Theme(found, tuple(float(size) for size in rules["type"]), left_out, environment)
+
+
+def signs(text: str) -> Markup:
+    """Text for print: ♂ and ♀ drawn, figures held to their units."""
+    held = _UNIT.sub("\u00a0", text)
+    return Markup("").join(sign(piece) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
+
+
+def bare(address: str) -> Markup:
+    """A web address as people read it, with places to break at."""
+    return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[/.])(?=.)", _SCHEME.sub("", address)))
+
+
+def _first(folders: Sequence[Path], name: str) -> Path:
+    return next((folder / name for folder in folders if (folder / name).is_file()), folders[-1] / name if folders else Path(name))

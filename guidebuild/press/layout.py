@@ -1,0 +1,156 @@
+"""Laying out and measuring: what of a page fits, and by how much the rest is over.
+
+Every printed side is a CSS page of its own name (`@page front`).  What does not fit on its page flows on to another of
+the same name; so nothing is ever clipped, and the excess can be measured before anything is written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import ceil
+from types import MappingProxyType
+from typing import Any
+
+from weasyprint import CSS, HTML, Document
+from weasyprint.formatting_structure import boxes
+from weasyprint.text.fonts import FontConfiguration
+
+from guidebuild.press.fetching import BASE, GuideFetcher
+from guidebuild.press.formats import MM_PER_INCH
+from guidebuild.press.pdf import ONE_AT_A_TIME, font_configuration, log_lines, problems_of, source_date, write_date
+from guidebuild.press.problems import Problem
+
+MM_PER_PIXEL = MM_PER_INCH / 96
+"""CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""
+_TOLERANCE = 0.05
+NOTHING: Mapping[str, float] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """How one named side came out, in millimetres."""
+
+    name: str
+    over: float
+    """How much is more than fits: 0 where all fits."""
+    lines_over: int
+    used: float
+    """From the top of the page area to the foot of what stands in the flow."""
+    pieces: Mapping[str, float]
+    """Heights of the pieces marked with `data-piece`."""
+    wide: tuple[str, ...] = ()
+    """Words that reach out of the page sideways."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A document laid out but not yet written."""
+
+    document: Document
+    sides: tuple[Side, ...]
+    log: tuple[str, ...]
+
+    def side(self, name: str) -> Side:
+        """The side of that name."""
+        return next(side for side in self.sides if side.name == name)
+
+
+@cache
+def _fonts() -> FontConfiguration:
+    return font_configuration()
+
+
+@cache
+def _stylesheet(text: str) -> CSS:
+    return CSS(string=text, base_url=BASE, font_config=_fonts())
+
+
+def lay_out(html: str, css: str, fetcher: GuideFetcher, reserved: Mapping[str, float] = NOTHING) -> Laid:
+    """Lay out a document with a stylesheet; the stylesheet is read once a process.
+
+    `reserved` says how many millimetres at the foot of a side the flow must leave free, because something stands there.
+    (A page margin would not do: what is placed in it is cut without a word.)
+    """
+    with ONE_AT_A_TIME, log_lines() as log:
+        document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(
+            font_config=_fonts(), stylesheets=[_stylesheet(css)], pdf_variant="pdf/ua-1", pdf_tags=True
+        )
+    return Laid(document, tuple(_sides(document, reserved)), tuple(log))
+
+
+def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
+    """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
+    with ONE_AT_A_TIME, log_lines() as log:
+        write_date(laid.document.metadata, source_date())
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True)
+    return data, problems_of([*laid.log, *log], where, BASE)
+
+
+def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:
+    by_name: dict[str, list[Any]] = {}
+    for page in document.pages:
+        by_name.setdefault(page._page_box.page_type.name or "page", []).append(page._page_box)
+    for name, pages in by_name.items():
+        yield _side(name, pages, reserved.get(name, 0.0))
+
+
+def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
+    first, more = pages[0], pages[1:]
+    # What flows on to another page needs a whole page here, whatever a break left empty.
+    used = (first.height * MM_PER_PIXEL + sum(_used(page) for page in more)) if more else _used(first)
+    over = used - first.height * MM_PER_PIXEL + reserved
+    line = min((box.height for box in _lines(first) if box.height), default=1.0)
+    over = over if over > _TOLERANCE else 0.0
+    return Side(
+        name=name,
+        over=over,
+        lines_over=ceil(over / (line * MM_PER_PIXEL)),
+        used=used,
+        pieces=dict(_pieces(pages)),
+        wide=tuple(_too_wide(first)),
+    )
+
+
+def _used(page: Any) -> float:
+    top = page.content_box_y()
+    return (max((_foot(box) for box in _flow(page)), default=top) - top) * MM_PER_PIXEL
+
+
+def _foot(box: Any) -> float:
+    return float(box.position_y + box.margin_height())
+
+
+def _walk(box: Any, *, flow: bool) -> Iterator[Any]:
+    for child in getattr(box, "children", ()):
+        inner = getattr(child, "_box", child)
+        if flow and not inner.is_in_normal_flow():
+            continue
+        yield inner
+        yield from _walk(inner, flow=flow)
+
+
+def _flow(page: Any) -> Iterator[Any]:
+    """Boxes in the flow, leaving out the root's own, which are as tall as the page."""
+    return (
+        box for box in _walk(page, flow=True) if box.element_tag not in ("html", "body", "main") and not isinstance(box, boxes.MarginBox)
+    )
+
+
+def _lines(page: Any) -> Iterator[Any]:
+    return (box for box in _walk(page, flow=False) if isinstance(box, boxes.LineBox))
+
+
+def _pieces(pages: Sequence[Any]) -> Iterator[tuple[str, float]]:
+    for page in pages:
+        for box in _walk(page, flow=False):
+            if box.element is not None and (piece := box.element.get("data-piece")) and isinstance(box, boxes.BlockLevelBox):
+                yield piece, box.margin_height() * MM_PER_PIXEL
+
+
+def _too_wide(page: Any) -> Iterator[str]:
+    right = page.content_box_x() + page.width + _TOLERANCE / MM_PER_PIXEL
+    for box in _walk(page, flow=False):
+        if isinstance(box, boxes.TextBox) and box.position_x + box.width > right + 1:
+            yield box.text
