@@ -32,6 +32,7 @@ class ScientificName:
     qualifier: str = ""
     hybrid: str = ""
     parents: tuple[ScientificName, ...] = ()
+    species_authority: str = ""  # an author between the epithet and a rank word: Galium verum L. subsp. verum
 
     @property
     def plain(self) -> str:
@@ -62,6 +63,8 @@ class ScientificName:
             runs.append(NamePiece(" ×", italic=False))
         if self.epithet:
             runs.append(NamePiece(("" if self.hybrid == "species" else " ") + self.epithet, italic=True))
+        if authority and self.species_authority:
+            runs.append(NamePiece(f" {self.species_authority}", italic=False))
         if self.rank:
             runs.append(NamePiece(f" {self.rank}", italic=False))
         if self.infraspecific:

@@ -1,0 +1,179 @@
+"""Typed text → ScientificName, after the ICZN (4th ed.) and the ICN.
+
+The authority is kept byte for byte, since its parentheses say that a species was first put in another genus.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.problem import Unreadable
+
+_LOWER = "a-zß-öø-ÿāčēěģīķļņōŕřšūůžœ"
+_UPPER = "A-ZÀ-ÖØ-ÞĀČŠŽŒ"
+_GENUS = re.compile(rf"[{_UPPER}](?:[{_LOWER}]+(?:-[{_UPPER}{_LOWER}][{_LOWER}]+)?|[{_LOWER}]{{0,2}}\.)$")
+_EPITHET = re.compile(rf"[{_LOWER}0-9]+(?:-[{_LOWER}0-9]+)*$")
+_SUBGENUS = re.compile(rf"\([{_UPPER}]?[{_LOWER}]+\)$")
+# Article 5.3 ICZN: qualifiers are not part of a name, even inside it.
+_QUALIFIERS = frozenset({"sp.", "spp.", "sp", "spp", "cf.", "cf", "aff.", "aff", "nr.", "nr", "near", "prox.", "?"})
+_OPEN_NAMES = frozenset({"sp.", "spp.", "sp", "spp"})
+_RANKS = frozenset({"subsp.", "ssp.", "var.", "subvar.", "f.", "forma", "fo.", "subf.", "nothosubsp.", "nothovar.", "nothof.", "cv."})
+_AGGREGATES = frozenset({"agg.", "s.l.", "s.s.", "s.str."})
+# Small words that start or join authors' names, so they are never epithets.
+_PARTICLES = frozenset(
+    "al. and apud auct. auctt. da dal de del della den der des di do dos du e emend. et ex fil. hort. ined. in la le"
+    " nec non nom. sensu ten ter und van vd. vom von y zu zum zur".split()
+)
+_HYBRID = re.compile(r"(?:^|\s)[×xX](?=\s|$)|×")
+_NOT_A_NAME = Unreadable("", "Write genus and species, such as Bufo bufo (Linnaeus, 1758).", "unreadable-name")
+
+
+def parse_name(text: str, authority: str = "") -> ScientificName | Unreadable:
+    """Read a scientific name; `authority` is given where it was typed apart from the name.
+
+    Hybrid signs may be typed ×, x or X, with or without spaces. Answers an Unreadable for anything that is not a name.
+    """
+    typed = " ".join(text.split())
+    problem = _first_problem(typed)
+    if problem:
+        return problem
+    parents = _split_formula(typed)
+    name = _formula(typed, parents) if len(parents) > 1 else _single(typed, _mark_hybrids(typed).split(" "))
+    if isinstance(name, Unreadable) or not authority.strip():
+        return name
+    return _with_authority(name, authority.strip())
+
+
+def _problem(message: str, mend: str = "") -> Unreadable:
+    return replace(_NOT_A_NAME, message=message, mend=mend or _NOT_A_NAME.mend)
+
+
+def _first_problem(typed: str) -> Unreadable | None:
+    if not typed:
+        return _problem("The scientific name is empty.")
+    if any(sign in typed for sign in "*_<>`"):
+        plain = re.sub(r"[*_`]|<[^>]*>", "", typed)
+        return _problem(f"'{typed}' has marks for italics in it.", f"Write {plain}; the italics come by themselves.")
+    if typed.count("(") != typed.count(")") or typed.count("[") != typed.count("]"):
+        return _problem(f"A parenthesis is not closed in '{typed}'.", "Parentheses round an author come in pairs.")
+    return None
+
+
+def _split_formula(typed: str) -> list[str]:
+    """The parents of a hybrid formula (a new name with a capital follows the sign), else the one name."""
+    return re.split(rf"(?<=\S)\s*(?:×|\s[xX])\s*(?=[{_UPPER}][{_LOWER}]*\.?\s)", typed)
+
+
+def _mark_hybrids(typed: str) -> str:
+    """Hybrid signs as a word × of their own, however typed; `xanthops` and `Oryx` keep their x."""
+    typed = re.sub(rf"^[xX](?=[{_UPPER}][{_LOWER}])", "× ", typed)
+    return " ".join(_HYBRID.sub(" × ", typed).split())
+
+
+def _formula(typed: str, parents: list[str]) -> ScientificName | Unreadable:
+    read: list[ScientificName] = []
+    for parent in parents:
+        name = _single(parent, _mark_hybrids(parent).split(" "))
+        if isinstance(name, Unreadable):
+            return name
+        read.append(name)
+    return ScientificName(typed=typed, genus=read[0].genus, hybrid="formula", parents=tuple(read))
+
+
+def _single(typed: str, words: list[str]) -> ScientificName | Unreadable:
+    hybrid = "genus" if words[0] == "×" and len(words) > 1 else ""
+    words = words[1:] if hybrid else words
+    genus = words[0]
+    if not _GENUS.fullmatch(genus):
+        return _genus_problem(typed, genus)
+    rest = words[1:]
+    subgenus = ""
+    if rest and _SUBGENUS.fullmatch(rest[0]):
+        subgenus, rest = rest[0][1:-1], rest[1:]
+    name = ScientificName(typed=typed, genus=genus, subgenus=subgenus, hybrid=hybrid)
+    return _species(name, rest)
+
+
+def _genus_problem(typed: str, genus: str) -> Unreadable:
+    if re.fullmatch(rf"[{_LOWER}]+(?:-[{_LOWER}]+)?", genus) and len(typed.split()) > 1:
+        fixed = typed[0].upper() + typed[1:]
+        return _problem(f"The genus in '{typed}' does not start with a capital.", f"Write {fixed}.")
+    if genus.isalpha() and genus.isupper() and len(genus) > 1:
+        return _problem(f"'{typed}' is written in capitals.", f"Write {typed.capitalize()}.")
+    return _problem(f"'{typed}' is not a scientific name.")
+
+
+def _species(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
+    """Read qualifier, hybrid sign, epithet and what follows."""
+    if words and words[0] in _QUALIFIERS:
+        qualifier = _dotted(words[0])
+        if words[0] in _OPEN_NAMES:
+            # "sp. 1" and "sp. A" are working names, not epithets.
+            label = " ".join(w for w in words[1:2] if re.fullmatch(r"[A-Z]|\d+", w))
+            rest = words[2:] if label else words[1:]
+            return _closed(replace(name, qualifier=f"{qualifier} {label}".strip()), rest)
+        name, words = replace(name, qualifier=qualifier), words[1:]
+    if words and words[0] == "×":
+        if len(words) == 1:
+            return _problem(f"Nothing follows the hybrid sign in '{name.typed}'.", "Write Mentha ×smithiana.")
+        name, words = replace(name, hybrid="species"), words[1:]
+    if not words or words[0] in _PARTICLES or not _EPITHET.fullmatch(words[0].rstrip(",")):
+        return _closed(name, words)
+    if words[0].endswith(","):
+        return _comma_problem(name.typed, words[0])
+    return _below_species(replace(name, epithet=words[0]), words[1:])
+
+
+def _comma_problem(typed: str, word: str) -> Unreadable:
+    return _problem(
+        f"A comma follows '{word.rstrip(',')}' in '{typed}'; nothing stands between a name and its author.",
+        f"Write {typed.replace(word, word.rstrip(','), 1)}.",
+    )
+
+
+def _below_species(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
+    if words and words[0] in _AGGREGATES:
+        return _closed(replace(name, rank=words[0]), words[1:])
+    if "×" in words:
+        return _problem(
+            f"The parent after × has no genus in '{name.typed}'.",
+            f"Write both names in full: {name.genus} {name.epithet} × {name.genus} {words[words.index('×') + 1 :][:1]}".replace(
+                "['", ""
+            ).replace("']", "."),
+        )
+    for place, word in enumerate(words[:-1]):
+        following = words[place + 1].rstrip(",")
+        if word in _RANKS and _EPITHET.fullmatch(following) and following not in _PARTICLES:
+            between = " ".join(words[:place])
+            name = replace(name, rank=word, infraspecific=following, species_authority=between)
+            if words[place + 1].endswith(","):
+                return _comma_problem(name.typed, words[place + 1])
+            return _closed(name, words[place + 2 :])
+    if words and _EPITHET.fullmatch(words[0].rstrip(",")) and words[0] not in _PARTICLES | _RANKS:
+        if words[0].endswith(","):
+            return _comma_problem(name.typed, words[0])
+        return _closed(replace(name, infraspecific=words[0]), words[1:])
+    return _closed(name, words)
+
+
+def _closed(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
+    """What is left over is the authority, if it can be one."""
+    authority = " ".join(words)
+    if authority and not re.match(rf"[({{\[\"“'‘{_UPPER}]", authority) and words[0] not in _PARTICLES:
+        return _problem(f"'{authority}' in '{name.typed}' is neither a name nor an author.")
+    return replace(name, authority=authority)
+
+
+def _dotted(qualifier: str) -> str:
+    return qualifier if qualifier in {"?", "near"} or qualifier.endswith(".") else f"{qualifier}."
+
+
+def _with_authority(name: ScientificName, authority: str) -> ScientificName | Unreadable:
+    if name.authority and name.authority != authority:
+        return _problem(
+            f"The author is given twice and differently: '{name.authority}' and '{authority}'.",
+            "Give the author once, in the name or under authority.",
+        )
+    return replace(name, authority=authority)

@@ -1,0 +1,180 @@
+"""Shapes → Account, Translation and Episode values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from guidebuild.guide.accounts import (
+    Account,
+    FieldMark,
+    HostUse,
+    Review,
+    Silenced,
+    SimilarSpecies,
+    StageSeason,
+    StageText,
+    Stated,
+    Translation,
+)
+from guidebuild.guide.characters import Character
+from guidebuild.guide.guide import Settings
+from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.records import Episode, Section
+from guidebuild.guide.season_text import parse_season
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.block import Block, Plain
+from guidebuild.reading.notes import Notes
+from guidebuild.reading.scores import read_scores
+
+T = TypeVar("T")
+
+
+def build_account(
+    account_id: str,
+    shape: AccountShape,
+    block: Block,
+    *,
+    sections: tuple[Section, ...],
+    characters: Mapping[str, Character],
+    settings: Settings,
+    notes: Notes,
+) -> Account:
+    """The account that a facts block and its sections say."""
+    return Account(
+        id=account_id,
+        name=_name(shape, block, notes, account_id),
+        vernacular=shape.vernacular,
+        at=block.key_at("name"),
+        other_vernaculars=tuple(shape.also_called),
+        synonyms=tuple(shape.synonyms),
+        formerly=tuple(shape.formerly),
+        say=shape.say,
+        family=shape.family,
+        group=shape.group,
+        size=shape.size,
+        status=shape.status,
+        recent=shape.recent,
+        diagnostics=_marks(shape, block),
+        scores=read_scores(shape.characters, block, characters, notes, account_id),
+        similar=_stated(block, "similar", _similar(shape, block)),
+        host_plants=_stated(block, "host plants", _hosts(shape, block)),
+        prey=shape.prey,
+        habitat=tuple(shape.habitat),
+        places=tuple(shape.places),
+        absent_from=tuple(shape.absent_from),
+        seasons=_seasons(shape, block, settings, notes, account_id),
+        stages=_stage_texts(shape.life_stages, block),
+        photos=tuple(shape.photos),
+        hazards=_stated(block, "hazards", tuple(shape.hazards)),
+        caution=shape.caution,
+        sensitivity=shape.sensitive,
+        sources=tuple(shape.sources),
+        reviewed=_review(shape, block),
+        posted=shape.posted,
+        silenced=tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
+        sections=sections,
+        positions=tuple((key, block.key_at(key)) for key in block.data),
+    )
+
+
+def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> ScientificName:
+    if not shape.authority:
+        return shape.name
+    whole = parse_name(shape.name.typed, shape.authority)
+    if isinstance(whole, Unreadable):
+        notes.unreadable(whole, block.at("authority"), account=account)
+        return shape.name
+    return whole
+
+
+def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
+    return tuple(
+        FieldMark(m.mark, stage=m.stage, sex=m.sex, view=m.view, photo=m.photo, point=m.at, at=block.at("diagnostics", n))
+        for n, m in enumerate(shape.diagnostics)
+    )
+
+
+def _similar(shape: AccountShape, block: Block) -> tuple[SimilarSpecies, ...]:
+    return tuple(
+        SimilarSpecies(s.account, tell_by=tuple(s.tell_by), note=s.note, at=block.at("similar", n, "account"))
+        for n, s in enumerate(shape.similar)
+    )
+
+
+def _hosts(shape: AccountShape, block: Block) -> tuple[HostUse, ...]:
+    return tuple(HostUse(h.plant, part=h.part, use=h.use, at=block.at("host plants", n, "plant")) for n, h in enumerate(shape.host_plants))
+
+
+def _stated(block: Block, key: str, values: tuple[T, ...]) -> Stated[T]:
+    raw = block.data.get(key)
+    return Stated(values, said=raw is not None, reason=_reason(raw), at=block.key_at(key))
+
+
+def _reason(raw: Plain) -> str:
+    """Why a list does not apply: what follows `not applicable`."""
+    if isinstance(raw, dict) and list(raw) == ["not applicable"]:
+        return str(raw["not applicable"])
+    if isinstance(raw, str) and raw.strip().lower().startswith("not applicable"):
+        return raw.strip()[len("not applicable") :].strip(" :–—-()")
+    return ""
+
+
+def _seasons(shape: AccountShape, block: Block, settings: Settings, notes: Notes, account: str) -> tuple[StageSeason, ...]:
+    read: list[StageSeason] = []
+    for stage, items in shape.seasons.items():
+        for number, item in enumerate(items):
+            at = block.at("seasons", stage, number, "season")
+            season = parse_season(item.season, settings.hemisphere)
+            if isinstance(season, Unreadable):
+                notes.unreadable(season, at, account=account)
+            else:
+                read.append(StageSeason(stage, season, place=item.place, at=at))
+    return tuple(read)
+
+
+def _stage_texts(texts: Mapping[str, str], block: Block) -> tuple[StageText, ...]:
+    return tuple(StageText(stage, text, at=block.at("life stages", stage)) for stage, text in texts.items())
+
+
+def _review(shape: AccountShape, block: Block) -> Review | None:
+    return Review(shape.reviewed.by, shape.reviewed.on, at=block.key_at("reviewed")) if shape.reviewed else None
+
+
+def build_translation(language: str, shape: TranslationShape, block: Block, sections: tuple[Section, ...]) -> Translation:
+    """An account's words in another language."""
+    return Translation(
+        language=language,
+        vernacular=shape.vernacular,
+        marks=tuple(shape.marks),
+        stages=_stage_texts(shape.life_stages, block),
+        similar_notes=tuple(shape.similar.items()),
+        sections=sections,
+        at=block.at(),
+    )
+
+
+def with_translations(account: Account, translations: list[Translation], notes: Notes) -> Account:
+    """The account with its translations; marks that do not pair up are a finding."""
+    for translation in translations:
+        if translation.marks and len(translation.marks) != len(account.diagnostics):
+            words = f"{len(translation.marks)} marks are translated, and the account has {len(account.diagnostics)}."
+            notes.add("translation-length", words, translation.at, account=account.id)
+    return replace(account, translations=tuple(sorted(translations, key=lambda t: t.language)))
+
+
+def build_episode(episode_id: str, shape: EpisodeShape, block: Block, sections: tuple[Section, ...]) -> Episode:
+    """An author's own script."""
+    return Episode(
+        id=episode_id,
+        title=shape.title,
+        account=shape.account,
+        kind=shape.kind,
+        length=shape.length,
+        sections=sections,
+        posted=shape.posted,
+        at=block.at(),
+    )

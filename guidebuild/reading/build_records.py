@@ -1,0 +1,219 @@
+"""Shapes → plants, places, characters, terms, sources, photos, walks and settings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from guidebuild.guide.characters import Character, Ease, Kind, State
+from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, Pace, PostLimit, Settings, StageSet
+from guidebuild.guide.records import Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.reading.block import Block
+from guidebuild.reading.record_shapes import (
+    CautionShape,
+    CharacterShape,
+    LicenceShape,
+    PhotoShape,
+    PlaceShape,
+    PlantShape,
+    SourceShape,
+    StageSetShape,
+    TermShape,
+    WalkShape,
+)
+from guidebuild.reading.settings_shape import SettingsShape
+
+
+def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
+    """A host plant; without a vernacular name it goes by its scientific one."""
+    return Plant(
+        id=key,
+        vernacular=shape.vernacular or (shape.name.plain if shape.name else key),
+        name=shape.name,
+        note=shape.note,
+        photo=shape.photo,
+        hazards=tuple(shape.hazards),
+        caution=shape.caution,
+        at=block.key_at(key),
+    )
+
+
+def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
+    """A place, with its uncertainty put into its position."""
+    return Place(
+        id=key,
+        name=shape.name,
+        area=shape.area,
+        habitat=tuple(shape.habitat),
+        position=replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None,
+        sensitivity=shape.sensitive,
+        access=shape.access,
+        hazards=tuple(shape.hazards),
+        caution=shape.caution,
+        plants=tuple(shape.plants),
+        note=shape.note,
+        photo=shape.photo,
+        at=block.key_at(key),
+    )
+
+
+def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
+    """A character with its states and scope."""
+    return Character(
+        id=key,
+        label=shape.label,
+        kind=Kind(shape.kind),
+        states=tuple(State(s, words, at=block.key_at(key, "states", s)) for s, words in shape.states.items()),
+        question=shape.question,
+        part=shape.part,
+        view=shape.view,
+        stages=frozenset(shape.stage),
+        sexes=frozenset({shape.sex} if shape.sex else ()),
+        ease=next(ease for ease in Ease if ease.words == shape.ease),
+        unit=shape.unit,
+        margin=shape.margin,
+        at=block.key_at(key),
+    )
+
+
+def build_term(key: str, shape: TermShape, block: Block) -> Term:
+    """A glossary entry."""
+    return Term(key, shape.word, shape.meaning, also=tuple(shape.also), photo=shape.photo, at=block.key_at(key))
+
+
+def build_source(key: str, shape: SourceShape, block: Block) -> Source:
+    """A source as cited."""
+    return Source(
+        id=key,
+        cite=shape.cite,
+        author=shape.author,
+        year=shape.year,
+        title=shape.title,
+        address=shape.address,
+        accessed=shape.accessed,
+        at=block.key_at(key),
+    )
+
+
+def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:
+    """A photo; its file is matched with the disk afterwards."""
+    return Photo(
+        id=key,
+        file=shape.file or f"photos/{key}.jpg",
+        shows=shape.shows,
+        account=shape.account,
+        stage=shape.stage,
+        sex=shape.sex,
+        view=shape.view,
+        part=shape.part,
+        place=shape.place,
+        taken=shape.taken,
+        credit=shape.credit,
+        licence=shape.licence,
+        title=shape.title,
+        source=shape.source,
+        alt=shape.alt,
+        decorative=shape.decorative,
+        caption=shape.caption,
+        focus=shape.focus,
+        length=shape.length,
+        measured=shape.measured,
+        at=block.key_at(key),
+    )
+
+
+def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings) -> Walk:
+    """A guided walk; without a time zone it is in the guide's."""
+    return Walk(
+        id=walk_id,
+        title=shape.title,
+        date=shape.date,
+        start=shape.start,
+        zone=shape.time_zone or settings.zone,
+        meet=shape.meet,
+        stops=tuple(
+            Stop(s.place, minutes=s.minutes, metres=round(s.metres), note=s.note, at=block.at("stops", n))
+            for n, s in enumerate(shape.stops)
+        ),
+        leader=shape.leader,
+        contact=shape.contact,
+        audience=shape.audience,
+        minutes=shape.minutes or shape.length,
+        bring=tuple(shape.bring),
+        hazards=tuple(shape.hazards),
+        note=shape.note,
+        card_format=shape.card,
+        at=block.at(),
+    )
+
+
+def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
+    """The life stages of a group, in order."""
+    return StageSet(key, shape.title, tuple(shape.stages.items()), tuple(shape.sought))
+
+
+def build_caution(key: str, shape: CautionShape) -> Caution:
+    """A hazard and its warning."""
+    return Caution(key, shape.title, shape.text, shape.local)
+
+
+def build_licence(key: str, shape: LicenceShape) -> Licence:
+    """A licence."""
+    return Licence(
+        key,
+        shape.title,
+        shape.address,
+        attribution=shape.attribution,
+        derivatives=shape.derivatives,
+        commercial=shape.commercial,
+    )
+
+
+def build_settings(shape: SettingsShape, block: Block) -> Settings:
+    """What guide.yaml says."""
+    return Settings(
+        title=shape.title,
+        region=shape.region,
+        description=shape.description,
+        languages=tuple(shape.languages) or ("en",),
+        address=shape.address.rstrip("/"),
+        publisher=shape.publisher,
+        contact=shape.contact,
+        licence=shape.licence,
+        group=shape.group,
+        level=shape.level,
+        hemisphere=shape.hemisphere,
+        zone=shape.time_zone,
+        card=shape.card,
+        paper=shape.paper,
+        flip=shape.flip,
+        bleed=shape.bleed,
+        sign_off=shape.sign_off,
+        greeting=shape.greeting,
+        hashtags=tuple(tag.lstrip("#") for tag in shape.hashtags),
+        post_limits=tuple(PostLimit(p.name, p.characters, p.link_cost, p.hashtags) for p in shape.posts),
+        slots=tuple(EpisodeSlot(e.name, *e.length) for e in shape.episodes),
+        pace=_pace(shape, block),
+        region_box=shape.region_box,
+        date_order=shape.dates,
+        review_after_months=shape.review_after,
+        rules=tuple(shape.rules.items()),
+        at=block.key_at("title"),
+    )
+
+
+def _pace(shape: SettingsShape, block: Block) -> Pace:
+    if shape.pace is None:
+        return Pace(at=block.at())
+    pace = shape.pace
+    return Pace(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
+
+
+def own_stage_sets(shape: SettingsShape) -> Mapping[str, StageSet]:
+    """Life-stage sets that the guide defines itself."""
+    return {key: build_stage_set(key, value) for key, value in shape.life_stages.items()}
+
+
+def own_cautions(shape: SettingsShape) -> Mapping[str, Caution]:
+    """Cautions that the guide words itself."""
+    return {key: build_caution(key, value) for key, value in shape.cautions.items()}

@@ -1,0 +1,97 @@
+"""What lies in a guide's folder: the files by kind, and findings for names and links that would fail elsewhere."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.guide.findings import At
+from guidebuild.reading.notes import Notes
+
+_SKIPPED = frozenset({"published", "theme", "node_modules", "__pycache__"})
+PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".heic", ".heif", ".avif"})
+# Folder -> the ending of the files that are read in it.
+_READ = {"accounts": ".md", "episodes": ".md", "walks": ".yaml", "sightings": ".csv"}
+LISTS = ("plants", "places", "characters", "glossary", "sources", "photos")
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """A guide on disk. `files` are relative to `root`, with forward slashes, as spelt on disk, in order."""
+
+    root: Path
+    files: tuple[str, ...]
+
+    def inside(self, folder: str, ending: str) -> tuple[str, ...]:
+        """Files that stand right in a folder and end so."""
+        return tuple(f for f in self.files if f.startswith(f"{folder}/") and f.count("/") == 1 and f.endswith(ending))
+
+    @property
+    def pictures(self) -> tuple[str, ...]:
+        """Every file under photos/ that is a picture by its ending."""
+        return tuple(f for f in self.files if f.startswith("photos/") and Path(f).suffix.lower() in PICTURES)
+
+
+def look(root: Path, notes: Notes) -> Folder:
+    """Walk the folder once. Hidden files, what the tool publishes and theme overrides are not read."""
+    found: list[str] = []
+    base = root.resolve()
+    for here, folders, names in os.walk(root):
+        place = Path(here)
+        top = place == root
+        folders[:] = sorted(f for f in folders if not f.startswith(".") and not (top and f in _SKIPPED))
+        for name in sorted([*names, *(f for f in folders if (place / f).is_symlink())]):
+            path = place / name
+            file = path.relative_to(root).as_posix()
+            if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _stays_inside(path, base, file, notes):
+                found.append(file)
+        folders[:] = [f for f in folders if not (place / f).is_symlink()]
+    _note_clashes(found, notes)
+    _note_unexpected(found, notes)
+    return Folder(root, tuple(sorted(found)))
+
+
+def _stays_inside(path: Path, base: Path, file: str, notes: Notes) -> bool:
+    if not path.is_symlink():
+        return True
+    target = path.resolve()
+    if not target.is_relative_to(base):
+        notes.add("outside-guide", f"{file} is a link that leads out of the guide's folder.", At(file))
+        return False
+    if not target.is_file():
+        notes.add("file-not-readable", f"{file} is a link to something that is not a file.", At(file))
+        return False
+    return True
+
+
+def same_name(file: str) -> str:
+    """A name as a disk sees it that knows neither case nor how accents are composed."""
+    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", file).casefold())
+
+
+def _note_clashes(files: list[str], notes: Notes) -> None:
+    alike: dict[str, list[str]] = defaultdict(list)
+    for file in files:
+        alike[same_name(file)].append(file)
+    for names in alike.values():
+        if len(names) < 2:
+            continue
+        composed = {unicodedata.normalize("NFC", name) for name in names}
+        why = "only in how their accents are composed" if len(composed) == 1 else "only in capitals or accents"
+        shown = " and ".join(ascii(name) if len(composed) == 1 else name for name in names)
+        for name in names[1:]:
+            notes.add("names-clash", f"{shown} differ {why}.", At(name))
+
+
+def _note_unexpected(files: list[str], notes: Notes) -> None:
+    for file in files:
+        folder, _, rest = file.partition("/")
+        stem, ending = os.path.splitext(file)
+        if not rest and ending == ".yml" and stem in {*LISTS, "guide"}:
+            notes.add("unexpected-file", f"{file} is not read.", At(file), mend=f"Rename it to {stem}.yaml.")
+        elif folder in _READ and rest and ("/" in rest or ending != _READ[folder]):
+            wanted = f"Files that end in {_READ[folder]} and stand right in {folder} are read."
+            notes.add("unexpected-file", f"{file} is not read.", At(file), mend=wanted)

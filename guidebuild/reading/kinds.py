@@ -1,0 +1,164 @@
+"""Field types of the shapes: each reads typed text into its value, and says in JSON Schema what an editor may accept.
+
+An editor's own YAML reader turns `1959` into a number and `no` into false; the schema lets every plain value through
+where a guide reads text.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from guidebuild.guide.characters import Ease
+from guidebuild.guide.findings import Level
+from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.records import Position, Sensitivity
+from guidebuild.reading import fields
+
+TEXT_SCHEMA: dict[str, Any] = {"type": ["string", "number", "boolean"]}
+
+
+class Shape(BaseModel):
+    """A mapping of a guide: keys are plain words with spaces, and no others are taken."""
+
+    model_config = ConfigDict(
+        strict=True, extra="forbid", alias_generator=lambda name: name.strip("_").replace("_", " "), arbitrary_types_allowed=True
+    )
+
+
+def problem_error(problem: Unreadable) -> PydanticCustomError:
+    """A parser's answer as pydantic wants it; `codes` are the types of such errors."""
+    return PydanticCustomError("unreadable", "{message}", {"message": problem.message, "mend": problem.mend, "code": problem.code})
+
+
+def reads(parse: Callable[[str], Any]) -> Callable[[object], Any]:
+    """A validator that takes text and gives what `parse` makes of it."""
+
+    def validate(value: object) -> Any:
+        if not isinstance(value, str):
+            raise PydanticCustomError("string_type", "one text is wanted")
+        read = parse(value)
+        if isinstance(read, Unreadable):
+            raise problem_error(read)
+        return read
+
+    return validate
+
+
+def is_denied(value: object) -> bool:
+    """Whether a list is said to be empty: `none`, `[]`, `not applicable`, with or without a reason."""
+    if isinstance(value, str):
+        word = value.strip().lower()
+        return word == "none" or word.startswith("not applicable")
+    return value == [] or (isinstance(value, dict) and list(value) == ["not applicable"])
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """Marks a list of which a single item may stand alone.
+
+    With `key`, items are mappings, and a text stands for a mapping of that key. A `deniable` list may be `none` or
+    `not applicable`.
+    """
+
+    key: str = ""
+    deniable: bool = False
+
+    def spread(self, value: object) -> object:
+        """The value as a list of items."""
+        if self.deniable and is_denied(value):
+            return []
+        items = value if isinstance(value, list) else [value]
+        return [{self.key: item} if isinstance(item, str) else item for item in items] if self.key else items
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Spread the value before the list is validated."""
+        return core_schema.no_info_before_validator_function(self.spread, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """What an editor may accept."""
+        inner = handler(schema)
+        item = {"anyOf": [inner["items"], TEXT_SCHEMA]} if self.key else inner["items"]
+        shapes: list[dict[str, Any]] = [item, {**inner, "items": item}]
+        if self.deniable:
+            reason = {"type": "object", "properties": {"not applicable": TEXT_SCHEMA}, "required": ["not applicable"]}
+            shapes.append({**reason, "additionalProperties": False})
+        return {"anyOf": shapes}
+
+
+_AS_TEXT = WithJsonSchema(TEXT_SCHEMA)
+
+Text = Annotated[str, _AS_TEXT]
+Words = Annotated[list[Text], ListOf()]
+DeniableWords = Annotated[list[Text], ListOf(deniable=True)]
+YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _AS_TEXT]
+Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _AS_TEXT]
+Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _AS_TEXT]
+Lengths = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_lengths)), _AS_TEXT]
+Minutes = Annotated[int, PlainValidator(reads(fields.parse_minutes)), _AS_TEXT]
+Months = Annotated[int, PlainValidator(reads(fields.parse_months)), _AS_TEXT]
+Point = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_point)), _AS_TEXT]
+Line = Annotated[tuple[float, float, float, float], PlainValidator(reads(fields.parse_line)), _AS_TEXT]
+Spot = Annotated[Position, PlainValidator(reads(fields.parse_position)), _AS_TEXT]
+Box = Annotated[tuple[float, float, float, float], PlainValidator(reads(fields.parse_box)), _AS_TEXT]
+Metres = Annotated[float, PlainValidator(reads(fields.parse_metres)), _AS_TEXT]
+Millimetres = Annotated[float, PlainValidator(reads(fields.parse_millimetres)), _AS_TEXT]
+Margin = Annotated[float, PlainValidator(reads(fields.parse_margin)), _AS_TEXT]
+Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _AS_TEXT]
+Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _AS_TEXT]
+Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _AS_TEXT]
+RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _AS_TEXT]
+Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _AS_TEXT]
+Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _AS_TEXT]
+LevelWord = Annotated[str, PlainValidator(reads(fields.one_of("sketch", "fieldable", "publishable"))), _AS_TEXT]
+HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _AS_TEXT]
+FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _AS_TEXT]
+OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _AS_TEXT]
+KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _AS_TEXT]
+EaseWord = Annotated[str, PlainValidator(reads(fields.one_of(*(ease.words for ease in Ease)))), _AS_TEXT]
+Category = Annotated[Sensitivity, PlainValidator(reads(fields.parse_category)), _AS_TEXT]
+
+
+class SecrecyShape(Shape):
+    """How sensitive, why, and when to look again."""
+
+    category: Category
+    reason: Text = ""
+    review: Day | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _SecrecyMarker:
+    """A mapping of category, reason and review, or the category alone; gives a Sensitivity."""
+
+    shape: type[SecrecyShape] = SecrecyShape
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Spread a single word, and turn the shape into its value."""
+        shape = handler.generate_schema(SecrecyShape)
+        before = core_schema.no_info_before_validator_function(self._spread, shape)
+        return core_schema.no_info_after_validator_function(self._value, before)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """What an editor may accept."""
+        return {"anyOf": [TEXT_SCHEMA, handler(schema)]}
+
+    @staticmethod
+    def _spread(value: object) -> object:
+        return {"category": value} if isinstance(value, str) else value
+
+    @staticmethod
+    def _value(shape: SecrecyShape) -> Sensitivity:
+        return Sensitivity(shape.category.category, shape.reason, shape.review)
+
+
+Secrecy = Annotated[Sensitivity, _SecrecyMarker()]

@@ -1,0 +1,108 @@
+"""Mistakes in single lines of YAML, told in plain words and mended in memory so that reading can go on."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import yaml
+
+from guidebuild.guide.findings import At
+from guidebuild.reading.notes import Notes
+from guidebuild.reading.text_file import position
+
+_ODD_SPACES = "\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000"
+_INDENT = re.compile(rf"^[ \t{_ODD_SPACES}]*[\t{_ODD_SPACES}][ \t{_ODD_SPACES}]*", re.MULTILINE)
+# A no-break space after a key's colon or a list's hyphen joins them to the value.
+_AFTER_SIGN = re.compile(rf"^( *(?:- )*[^\s:#'\"][^:#'\"\n]*?:|[ ]*-)([{_ODD_SPACES}]+)", re.MULTILINE)
+_HASH = re.compile(r"^(?!\s*#)[^'\"\n]*?\s(#[^\s#][^\n]*)", re.MULTILINE)
+_KEY_AND_TEXT = re.compile(r"^(?P<lead>\s*(?:- +)*[^\s:#'\"\[\]{}-][^:#'\"]*:[ \t]+|\s*(?:- +)+)(?P<text>\S.*?)\s*$")
+# Signs that start something else in YAML, unless the text is in quotation marks or is a list.
+_NEEDS_QUOTES = re.compile(r"^[^\"'\[{].*:(?:\s|$)|^[@`%*&!>|,?](?!-?$)")
+_NOT_APPLICABLE = re.compile(r"not applicable *: .*")
+
+
+def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
+    """Ordinary spaces for tabs and no-break spaces that indent; a lost `#…` is noted."""
+    if "#" in text:
+        for found in _HASH.finditer(text):
+            at = position(text, found.start(1), file, first_line=first_line)
+            notes.add("hash-in-facts", f"Everything from '{found[1][:40]}' on is read as a remark and never shown.", at)
+    if text.isascii() and "\t" not in text:
+        return text
+
+    def spaces(found: re.Match[str]) -> str:
+        for sign, code in (("\t", "tab-in-facts"), (rf"[{_ODD_SPACES}]", "no-break-space")):
+            _note_spaces(found, sign, code)
+        return re.sub(rf"[{_ODD_SPACES}]", " ", found[0]).replace("\t", "  ")
+
+    def _note_spaces(found: re.Match[str], sign: str, code: str) -> None:
+        met = [m.start() for m in re.finditer(sign, found[0])]
+        if met:
+            at = position(text, found.start() + met[0], file, first_line=first_line)
+            words = f"columns {at.column}–{at.column + len(met) - 1}" if len(met) > 1 else f"column {at.column}"
+            kind = "tab" if code == "tab-in-facts" else "no-break space"
+            notes.add(code, f"There is a {kind} at line {at.line}, {words}.", at)
+
+    def after_sign(found: re.Match[str]) -> str:
+        at = position(text, found.start(2), file, first_line=first_line)
+        notes.add("no-break-space", f"There is a no-break space at line {at.line}, column {at.column}.", at)
+        return found[1] + " " * len(found[2])
+
+    text = _INDENT.sub(spaces, text)
+    return _AFTER_SIGN.sub(after_sign, text)
+
+
+def mend_line(text: str, trouble: Exception, file: str, first_line: int, notes: Notes) -> str | None:
+    """The text with the broken line put in quotation marks, and a finding; None where that cannot help."""
+    lines = text.split("\n")
+    if _note_unclosed(trouble, lines, file, first_line, notes):
+        return None
+    number, column = _place(getattr(trouble, "problem_mark", None), len(lines))
+    for candidate in (number, number - 1):
+        mended = _quoted(lines[candidate]) if 0 <= candidate < len(lines) else None
+        if mended:
+            _note_line(lines[candidate], mended, At(file, candidate + first_line), notes)
+            return "\n".join([*lines[:candidate], mended, *lines[candidate + 1 :]])
+    at = At(file, number + first_line, column)
+    notes.add("facts-syntax", f"The facts cannot be read here: '{lines[number].strip()[:80]}'.", at)
+    return None
+
+
+def _place(mark: yaml.Mark | None, count: int) -> tuple[int, int]:
+    """Line from 0 (never past the end) and column from 1."""
+    return (min(mark.line, count - 1), mark.column + 1) if mark is not None else (0, 0)
+
+
+def _note_unclosed(trouble: Exception, lines: list[str], file: str, first_line: int, notes: Notes) -> bool:
+    """Whether a quotation mark or bracket was never closed: the fault is where it opened, not where the text ends."""
+    context = str(getattr(trouble, "context", "") or "")
+    sign = {"while scanning a quoted scalar": "quotation mark"}.get(context, "bracket" if "flow" in context else "")
+    if not sign:
+        return False
+    number, column = _place(getattr(trouble, "context_mark", None), len(lines))
+    shown = lines[number].strip()[:80]
+    notes.add("facts-syntax", f"The {sign} opened in '{shown}' is not closed.", At(file, number + first_line, column))
+    return True
+
+
+def _quoted(line: str) -> str | None:
+    """`key: text` with the text in quotation marks, where the text has a sign in it that YAML takes for its own."""
+    found = _KEY_AND_TEXT.match(line)
+    if not found or not _NEEDS_QUOTES.search(found["text"]):
+        return None
+    text = found["text"].replace("\\", "\\\\").replace('"', '\\"')
+    return f'{found["lead"]}"{text}"'
+
+
+def _note_line(line: str, mended: str, at: At, notes: Notes) -> None:
+    found = _KEY_AND_TEXT.match(line)
+    # "host plants: not applicable: reason" is how one says it, so it needs no quotation marks.
+    if found is None or _NOT_APPLICABLE.fullmatch(found["text"]):
+        return
+    at = replace(at, column=found.start("text") + 1)
+    if re.search(r":(\s|$)", found["text"]):
+        notes.add("colon-in-text", f"There is a colon inside the text: '{line.strip()}'.", at, mend=f"Write {mended.strip()}")
+        return
+    words = f"'{found['text'][0]}' at the start of a text is a sign of YAML: '{line.strip()}'."
+    notes.add("facts-syntax", words, at, mend=f"Write {mended.strip()}")

@@ -1,0 +1,34 @@
+"""The findings of one run of reading, in the order met."""
+
+from __future__ import annotations
+
+from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.problem import Unreadable
+from guidebuild.reading.codes import BY_CODE
+
+
+class Notes:
+    """Collects findings; level and usual mend come from the table of codes."""
+
+    def __init__(self) -> None:
+        """Start with nothing found."""
+        self._found: dict[Finding, None] = {}
+
+    def add(self, code: str, message: str, at: At, *, mend: str = "", account: str = "") -> None:
+        """Note a finding once, however often it is met."""
+        known = BY_CODE[code]
+        self._found[Finding(code, known.level, message, at, mend or known.mend, account)] = None
+
+    def unreadable(self, problem: Unreadable, at: At, *, account: str = "") -> None:
+        """Note what a parser of typed text answered."""
+        self.add(self.known(problem.code), problem.message, at, mend=problem.mend, account=account)
+
+    @staticmethod
+    def known(code: str) -> str:
+        """The code of a parser's answer, or the general one where reading has no such code."""
+        return code if code in BY_CODE else "unreadable-value"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, in order of file and line."""
+        return tuple(sorted(self._found, key=lambda f: f.at))

@@ -1,0 +1,120 @@
+"""Dangers in prose that come out wrong on the page: lost table cells, stars left over, text taken for tags or lists."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from guidebuild.guide.findings import At
+from guidebuild.guide.records import Section
+from guidebuild.reading.notes import Notes
+
+_FENCE = re.compile(r"\s{0,3}(`{3,}|~{3,})")
+_CODE = re.compile(r"(`+)(?!`).+?(?<!`)\1(?!`)")
+# An opening star right before a letter, a closing one right after a space.
+_STAR_AFTER_SPACE = re.compile(
+    r"(?<![*\w\\])(\*{1,2})(?![\s*])([^*\n]*?[^*\s])\s+\1(?![*\s\w])|(?<![*\w\\])(\*)(?![\s*])([^*\n]*\S)\s+\*(?=[(\w])"
+)
+_LIKE_A_TAG = re.compile(r"<(?=[a-z][^<>\n]*>)(?![a-z][a-z0-9]*(?:\s+[a-z-]+(?:=|\s*>|\s*/)|\s*/?>))(?!\w+:|[\w.+-]+@)", re.IGNORECASE)
+_NUMBERS_IN_STARS = re.compile(r"(?<![\d*])\d+\*\d[^*\n]{0,12}\*\d")
+_YEAR_LIST = re.compile(r"\s{0,3}(\d{3,9})[.)]\s+\S")
+_BLOCK_TAG = re.compile(
+    r"\s{0,3}<(/?)(address|article|aside|blockquote|details|div|dl|fieldset|figure|footer|form|h[1-6]|header|main|nav|ol|p|section|table|ul)\b",
+    re.IGNORECASE,
+)
+_EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![*\w])")
+_TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
+
+
+def lint_sections(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
+    """Note what would come out wrong in each section."""
+    seen: set[str] = set()
+    for section in sections:
+        if not section.heading:
+            notes.add("text-before-heading", "There is text before the first heading.", section.at, account=account)
+        elif section.heading.casefold() in seen:
+            words = f"The heading '{section.heading}' stands twice."
+            notes.add("duplicate-heading", words, section.at, account=account)
+        seen.add(section.heading.casefold())
+        for code, words, at in lint(section):
+            notes.add(code, words, at, account=account)
+
+
+def lint(section: Section) -> Iterator[tuple[str, str, At]]:
+    """Code, message and position of each danger in a section."""
+    lines = section.text.split("\n")
+    shown = list(_without_code(lines, section))
+    for item in shown:
+        if not isinstance(item, tuple):
+            continue
+        number, line = item
+        at = At(section.at.file, section.at.line + number)
+        yield from _in_line(line, lines[number - 1] if number else "", at)
+    yield from _tables(lines, section)
+    yield from _html(lines, section)
+    if any(item == "open" for item in shown):
+        yield "fence-not-closed", "A code block is opened here and never closed.", section.at
+
+
+def _without_code(lines: list[str], section: Section) -> Iterator[tuple[int, str] | str]:
+    """Lines that are shown as text, code taken out; "open" at the end where a code block is not closed."""
+    fence = ""
+    for number, line in enumerate(lines):
+        found = _FENCE.match(line)
+        if found and not fence:
+            fence = found[1][:3]
+        elif fence:
+            fence = "" if found and found[1].startswith(fence) else fence
+        else:
+            yield number, _CODE.sub(lambda m: " " * len(m[0]), line)
+    if fence:
+        yield "open"
+
+
+def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
+    for pattern, code, words in (
+        (_STAR_AFTER_SPACE, "star-left", "A space stands before the closing * in"),
+        (_LIKE_A_TAG, "reads-as-tag", "Browsers take this for a tag and show nothing:"),
+        (_NUMBERS_IN_STARS, "reads-as-italics", "Numbers between stars turn italic in"),
+    ):
+        for found in pattern.finditer(line):
+            shown = line[found.start() : found.start() + 40].strip()
+            yield code, f"{words} '{shown}'.", At(at.file, at.line, found.start() + 1)
+    found = _YEAR_LIST.match(line)
+    if found and not before.strip():
+        yield "reads-as-list", f"'{line.strip()[:40]}' is read as item {found[1]} of a list.", At(at.file, at.line, 1)
+
+
+def _tables(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]:
+    """Rows with more cells than the header, for each table (a header line, then a line of hyphens)."""
+    for number in range(1, len(lines)):
+        if not (_TABLE_RULE.fullmatch(lines[number]) and "|" in lines[number - 1] and "-" in lines[number]):
+            continue
+        wanted = len(_cells(lines[number - 1]))
+        for row in range(number + 1, len(lines)):
+            if "|" not in lines[row]:
+                break
+            count = len(_cells(lines[row]))
+            if count > wanted:
+                words = f"This table row has {count} cells, its header has {wanted}: '{lines[row].strip()[:60]}'."
+                yield "table-cells", words, At(section.at.file, section.at.line + row, 1)
+
+
+def _cells(row: str) -> list[str]:
+    inner = row.strip().removeprefix("|")
+    inner = inner[:-1] if inner.endswith("|") and not inner.endswith(r"\|") else inner
+    return re.split(r"(?<!\\)\|", _CODE.sub("", inner))
+
+
+def _html(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]:
+    """Emphasis between an HTML block tag and the next blank line stays as typed."""
+    inside = False
+    for number, line in enumerate(lines):
+        if _BLOCK_TAG.match(line):
+            inside = True
+        elif not line.strip():
+            inside = False
+        found = _EMPHASIS.search(line) if inside else None
+        if found:
+            words = f"'{found[0][:40]}' stands in an HTML block, where its stars are shown."
+            yield "stars-in-html", words, At(section.at.file, section.at.line + number, found.start() + 1)

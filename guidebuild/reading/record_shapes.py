@@ -1,0 +1,183 @@
+"""The shapes of the smaller records: plants, places, characters, terms, sources, photos, walks and what the tool ships."""
+
+from __future__ import annotations
+
+from typing import Annotated, TypeVar
+
+from pydantic import RootModel
+
+from guidebuild.guide.records import OPEN
+from guidebuild.reading.kinds import (
+    Clock,
+    Day,
+    DeniableWords,
+    EaseWord,
+    KindWord,
+    Length,
+    Line,
+    ListOf,
+    Margin,
+    Metres,
+    Minutes,
+    Name,
+    Point,
+    Secrecy,
+    Sex,
+    Shape,
+    Spot,
+    Text,
+    Words,
+    YesNo,
+)
+
+
+class PlantShape(Shape):
+    """A host plant."""
+
+    vernacular: Text = ""
+    name: Name | None = None
+    note: Text = ""
+    photo: Text = ""
+    hazards: DeniableWords = []
+    caution: Text = ""
+
+
+class PlaceShape(Shape):
+    """A place."""
+
+    name: Text
+    area: Text = ""
+    habitat: Words = []
+    position: Spot | None = None
+    uncertainty: Metres | None = None
+    sensitive: Secrecy = OPEN
+    access: Text = ""
+    hazards: DeniableWords = []
+    caution: Text = ""
+    plants: Words = []
+    note: Text = ""
+    photo: Text = ""
+
+
+class CharacterShape(Shape):
+    """A character that can be compared."""
+
+    label: Text
+    kind: KindWord = "states"
+    states: dict[str, Text] = {}
+    question: Text = ""
+    part: Text = ""
+    view: Text = ""
+    stage: Words = []
+    sex: Sex = ""
+    ease: EaseWord = "close up"
+    unit: Text = ""
+    margin: Margin = 0.0
+
+
+class TermShape(Shape):
+    """A glossary entry."""
+
+    word: Text
+    meaning: Text
+    also: Words = []
+    photo: Text = ""
+
+
+class SourceShape(Shape):
+    """A source as cited."""
+
+    cite: Text
+    author: Text = ""
+    year: Text = ""
+    title: Text = ""
+    address: Text = ""
+    accessed: Day | None = None
+
+
+class PhotoShape(Shape):
+    """A photo."""
+
+    file: Text = ""
+    shows: Text = ""
+    account: Text = ""
+    stage: Text = ""
+    sex: Sex = ""
+    view: Text = ""
+    part: Text = ""
+    place: Text = ""
+    taken: Day | None = None
+    credit: Text = ""
+    licence: Text = ""
+    title: Text = ""
+    source: Text = ""
+    alt: Text = ""
+    decorative: YesNo = False
+    caption: Text = ""
+    focus: Point | None = None
+    length: Length | None = None
+    measured: Line | None = None
+
+
+class StopShape(Shape):
+    """A stop of a walk."""
+
+    place: Text
+    minutes: Minutes = 10
+    metres: Metres = 0.0
+    note: Text = ""
+
+
+class WalkShape(Shape):
+    """A guided walk."""
+
+    title: Text
+    date: Day
+    start: Clock
+    time_zone: Text = ""
+    meet: Text = ""
+    leader: Text = ""
+    contact: Text = ""
+    audience: Text = ""
+    minutes: Minutes = 0
+    length: Minutes = 0
+    stops: Annotated[list[StopShape], ListOf("place")] = []
+    bring: Words = []
+    hazards: DeniableWords = []
+    note: Text = ""
+    card: Text = ""
+
+
+class StageSetShape(Shape):
+    """The life stages of a group."""
+
+    title: Text
+    stages: dict[str, Text]
+    sought: Words = []
+
+
+class CautionShape(Shape):
+    """A hazard and the words that warn of it."""
+
+    title: Text
+    text: Text
+    local: Text = ""
+
+
+class LicenceShape(Shape):
+    """A licence."""
+
+    title: Text
+    address: Text = ""
+    attribution: YesNo = True
+    derivatives: YesNo = True
+    commercial: YesNo = True
+
+
+S = TypeVar("S", bound=Shape)
+
+
+class Listed(RootModel[dict[str, S]]):
+    """A file of records by id."""
+
+    root: dict[str, S]

@@ -1,0 +1,67 @@
+"""JSON Schema of each kind of file, for editors that complete keys and underline slips; made from the reader's own shapes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.record_shapes import (
+    CharacterShape,
+    Listed,
+    PhotoShape,
+    PlaceShape,
+    PlantShape,
+    SourceShape,
+    TermShape,
+    WalkShape,
+)
+from guidebuild.reading.settings_shape import SettingsShape
+
+_MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
+    "guide": ("guide.yaml", SettingsShape),
+    "account": ("the facts block of accounts/*.md", AccountShape),
+    "translation": ("the facts block of accounts/*.<language>.md", TranslationShape),
+    "plants": ("plants.yaml", Listed[PlantShape]),
+    "places": ("places.yaml", Listed[PlaceShape]),
+    "characters": ("characters.yaml", Listed[CharacterShape]),
+    "glossary": ("glossary.yaml", Listed[TermShape]),
+    "sources": ("sources.yaml", Listed[SourceShape]),
+    "photos": ("photos.yaml", Listed[PhotoShape]),
+    "episode": ("the facts block of episodes/*.md", EpisodeShape),
+    "walk": ("walks/*.yaml", WalkShape),
+}
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """Schemas (JSON Schema 2020-12) by kind of file."""
+    return {kind: _schema(where, model) for kind, (where, model) in _MODELS.items()}
+
+
+def _schema(where: str, model: type[BaseModel]) -> dict[str, Any]:
+    made = _empty_allowed(model.model_json_schema(by_alias=True, mode="validation"))
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made, "title": where}
+
+
+def _empty_allowed(schema: Any) -> Any:
+    """A key with nothing after it is one not yet filled in: every value may be null."""
+    if isinstance(schema, list):
+        return [_empty_allowed(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    made = {key: _empty_allowed(value) for key, value in schema.items() if key != "title" or not isinstance(value, str)}
+    for key in ("properties", "additionalProperties"):
+        inner = made.get(key)
+        if key == "properties" and isinstance(inner, dict):
+            needed = made.get("required", [])
+            made[key] = {name: value if name in needed else _or_null(value) for name, value in inner.items()}
+        elif isinstance(inner, dict):
+            made[key] = _or_null(inner)
+    return made
+
+
+def _or_null(schema: dict[str, Any]) -> dict[str, Any]:
+    kept = {key: value for key, value in schema.items() if key != "default"}
+    return {"anyOf": [kept, {"type": "null"}]}

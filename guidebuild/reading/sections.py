@@ -1,0 +1,47 @@
+"""A Markdown body → its sections, one a second-level heading."""
+
+from __future__ import annotations
+
+import re
+
+from guidebuild.guide.findings import At
+from guidebuild.guide.records import Section
+
+_HEADING = re.compile(r" {0,3}##(?!#)[ \t]*(.*?)[ \t]*#*[ \t]*$")
+_CODE = re.compile(r" {0,3}(`{3,}|~{3,})")
+
+
+def split_sections(body: str, first_line: int, file: str) -> tuple[Section, ...]:
+    """The sections in order; text before the first heading comes under an empty heading. Code blocks hold no headings."""
+    sections: list[Section] = []
+    heading, start, lines = "", first_line, list[str]()
+    fence = ""
+    for number, line in enumerate(body.split("\n"), first_line):
+        fence = _fence_after(fence, line)
+        found = None if fence else _HEADING.fullmatch(line)
+        if found:
+            sections += _section(heading, lines, start, file)
+            heading, start, lines = found[1], number + 1, []
+        else:
+            lines.append(line)
+    sections += _section(heading, lines, start, file)
+    return tuple(sections)
+
+
+def _fence_after(fence: str, line: str) -> str:
+    """The sign of the code block one is in after this line, or nothing."""
+    found = _CODE.match(line)
+    if not found:
+        return fence
+    if not fence:
+        return found[1]
+    closes = found[1][0] == fence[0] and len(found[1]) >= len(fence) and not line.strip().strip(fence[0])
+    return "" if closes else fence
+
+
+def _section(heading: str, lines: list[str], start: int, file: str) -> list[Section]:
+    """The section without blank lines at its ends; none for an empty start of the file."""
+    first = next((n for n, line in enumerate(lines) if line.strip()), None)
+    if first is None:
+        return [Section(heading, "", At(file, start))] if heading else []
+    return [Section(heading, "\n".join(lines[first:]).rstrip(), At(file, start + first))]

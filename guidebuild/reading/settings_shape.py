@@ -1,0 +1,82 @@
+"""The shape of guide.yaml."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from guidebuild.reading.kinds import (
+    Box,
+    FlipWord,
+    HemisphereWord,
+    Lengths,
+    LevelWord,
+    ListOf,
+    Millimetres,
+    Months,
+    Number,
+    OrderWord,
+    RuleLevel,
+    Shape,
+    Text,
+    Whole,
+    Words,
+)
+from guidebuild.reading.record_shapes import CautionShape, StageSetShape
+
+
+class PostShape(Shape):
+    """How long a text may be where it is posted."""
+
+    name: Text
+    characters: Whole
+    link_cost: Whole = 23
+    hashtags: Whole = 5
+
+
+class SlotShape(Shape):
+    """How long an episode of a kind is."""
+
+    name: Text
+    length: Lengths
+
+
+class PaceShape(Shape):
+    """How fast the speaker talks: syllables a second, pauses in seconds."""
+
+    syllables: Number | None = None
+    comma: Number | None = None
+    sentence: Number | None = None
+    paragraph: Number | None = None
+
+
+class SettingsShape(Shape):
+    """What guide.yaml holds."""
+
+    title: Text
+    region: Text = ""
+    description: Text = ""
+    languages: Words = ["en"]
+    address: Text = ""
+    publisher: Text = ""
+    contact: Text = ""
+    licence: Text = ""
+    group: Text = ""
+    level: LevelWord = "publishable"
+    hemisphere: HemisphereWord = ""
+    time_zone: Text = "UTC"
+    card: Text = "a6"
+    paper: Text = "a4"
+    flip: FlipWord = "long edge"
+    bleed: Millimetres = 0.0
+    greeting: Text = ""
+    sign_off: Text = ""
+    hashtags: Words = []
+    posts: Annotated[list[PostShape], ListOf()] = []
+    episodes: Annotated[list[SlotShape], ListOf()] = []
+    pace: PaceShape | None = None
+    region_box: Box | None = None
+    dates: OrderWord = ""
+    review_after: Months = 36
+    rules: dict[str, RuleLevel] = {}
+    life_stages: dict[str, StageSetShape] = {}
+    cautions: dict[str, CautionShape] = {}

@@ -1,0 +1,208 @@
+"""A guide's folder → the Guide and every finding, in one run."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TypeVar
+
+from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.characters import Character
+from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.records import Episode, Walk
+from guidebuild.reading import build_records as build
+from guidebuild.reading import shipped_lists
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.block import Block
+from guidebuild.reading.build_account import build_account, build_episode, build_translation, with_translations
+from guidebuild.reading.fence import Parts, split
+from guidebuild.reading.folder import Folder, look
+from guidebuild.reading.kinds import Shape
+from guidebuild.reading.notes import Notes
+from guidebuild.reading.photo_files import match_photos
+from guidebuild.reading.prose import lint_sections
+from guidebuild.reading.record_shapes import (
+    CharacterShape,
+    Listed,
+    PhotoShape,
+    PlaceShape,
+    PlantShape,
+    SourceShape,
+    TermShape,
+    WalkShape,
+)
+from guidebuild.reading.sections import split_sections
+from guidebuild.reading.settings_shape import SettingsShape
+from guidebuild.reading.shaping import shape
+from guidebuild.reading.sightings import read_sightings
+from guidebuild.reading.text_file import read_text
+from guidebuild.reading.yaml_text import read_block
+
+S = TypeVar("S", bound=Shape)
+V = TypeVar("V")
+
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was read. `guide` is None only where guide.yaml cannot be read; `unread` are accounts left out of it."""
+
+    guide: Guide | None
+    findings: tuple[Finding, ...]
+    unread: tuple[str, ...] = ()
+
+
+def read_guide(folder: Path) -> Reading:
+    """Read a whole guide. Nothing in its files raises an error: all that is wrong is a finding."""
+    notes = Notes()
+    if not folder.is_dir():
+        notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
+        return Reading(None, notes.findings)
+    reader = _Reader(look(folder, notes), notes)
+    guide = reader.guide()
+    if guide is None:
+        return Reading(None, notes.findings, tuple(reader.unread))
+    tallies, found = read_sightings(folder, guide.sighting_files, guide)
+    findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
+    return Reading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
+
+
+class _Reader:
+    """Reads the files of one folder."""
+
+    def __init__(self, folder: Folder, notes: Notes) -> None:
+        self._folder = folder
+        self._notes = notes
+        self.unread: list[str] = []
+
+    def guide(self) -> Guide | None:
+        """The guide without its sightings."""
+        block = self._block("guide.yaml") if "guide.yaml" in self._folder.files else None
+        if block is None:
+            if "guide.yaml" not in self._folder.files:
+                self._notes.add("no-guide", "There is no guide.yaml in this folder.", At("guide.yaml"))
+            return None
+        said = shape(block, SettingsShape, self._notes)
+        if said is None:
+            return None
+        settings = build.build_settings(said, block)
+        characters = self._records("characters.yaml", CharacterShape, build.build_character)
+        photos = self._records("photos.yaml", PhotoShape, build.build_photo)
+        return Guide(
+            settings,
+            accounts=self._accounts(settings, characters),
+            plants=self._records("plants.yaml", PlantShape, build.build_plant),
+            places=self._records("places.yaml", PlaceShape, build.build_place),
+            characters=characters,
+            terms=self._records("glossary.yaml", TermShape, build.build_term),
+            sources=self._records("sources.yaml", SourceShape, build.build_source),
+            photos=match_photos(photos, self._folder.pictures, self._notes),
+            walks=self._walks(settings),
+            episodes=self._episodes(),
+            stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said)},
+            cautions={**shipped_lists.cautions(), **build.own_cautions(said)},
+            licences=shipped_lists.licences(),
+            photo_files=frozenset(self._folder.pictures),
+            sighting_files=self._folder.inside("sightings", ".csv"),
+        )
+
+    def _block(self, file: str) -> Block | None:
+        text = read_text(self._folder.root / file, file, self._notes)
+        return None if text is None else read_block(text, file, self._notes)
+
+    def _records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
+        """The records of a list file, by id; a guide need not have the file."""
+        block = self._block(file) if file in self._folder.files else None
+        read = shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
+        if block is None or read is None:
+            return {}
+        for key in read.root:
+            self._check_id(key, block.key_at(key), "id")
+        return {key: make(key, value, block) for key, value in read.root.items()}
+
+    def _check_id(self, key: str, at: At, what: str) -> None:
+        if not _ID.fullmatch(key):
+            better = "-".join(re.findall(r"[a-z0-9]+", key.lower()))
+            mend = f"Rename it to {better}." if better else ""
+            self._notes.add("bad-file-name", f"The {what} '{key}' has other signs than a–z, 0–9 and hyphens.", at, mend=mend)
+
+    def _markdown(self, file: str) -> tuple[Block, Parts] | None:
+        """The facts block of a Markdown file and its parts."""
+        text = read_text(self._folder.root / file, file, self._notes)
+        parts = split(text, file, self._notes) if text is not None else None
+        block = read_block(parts.facts, file, self._notes, first_line=parts.facts_line) if parts else None
+        return (block, parts) if block and parts else None
+
+    def _accounts(self, settings: Settings, characters: Mapping[str, Character]) -> Mapping[str, Account]:
+        accounts: dict[str, Account] = {}
+        translations: dict[str, list[Translation]] = defaultdict(list)
+        for file in self._folder.inside("accounts", ".md"):
+            stem = file.removeprefix("accounts/").removesuffix(".md")
+            found = _TRANSLATION.fullmatch(stem)
+            if found:
+                translations[found["id"]] += self._translation(file, found["id"], found["language"], settings)
+                continue
+            self._check_id(stem, At(file), "file name")
+            account = self._account(file, stem, settings, characters)
+            if account:
+                accounts[stem] = account
+            else:
+                self.unread.append(stem)
+        for account_id, texts in translations.items():
+            if account_id in accounts:
+                accounts[account_id] = with_translations(accounts[account_id], texts, self._notes)
+        return accounts
+
+    def _account(self, file: str, account_id: str, settings: Settings, characters: Mapping[str, Character]) -> Account | None:
+        read = self._markdown(file)
+        said = shape(read[0], AccountShape, self._notes, account=account_id) if read else None
+        if read is None or said is None:
+            return None
+        block, parts = read
+        sections = split_sections(parts.body, parts.body_line, file)
+        lint_sections(sections, self._notes, account_id)
+        return build_account(account_id, said, block, sections=sections, characters=characters, settings=settings, notes=self._notes)
+
+    def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:
+        if f"accounts/{account_id}.md" not in self._folder.files:
+            self._notes.add("translation-without-account", f"There is no account '{account_id}' to translate.", At(file))
+            return []
+        if language not in settings.languages:
+            self._notes.add("unknown-language", f"The guide is not in the language '{language}'.", At(file), account=account_id)
+        read = self._markdown(file)
+        said = shape(read[0], TranslationShape, self._notes, account=account_id) if read else None
+        if read is None or said is None:
+            return []
+        sections = split_sections(read[1].body, read[1].body_line, file)
+        lint_sections(sections, self._notes, account_id)
+        return [build_translation(language, said, read[0], sections)]
+
+    def _episodes(self) -> Mapping[str, Episode]:
+        episodes: dict[str, Episode] = {}
+        for file in self._folder.inside("episodes", ".md"):
+            stem = file.removeprefix("episodes/").removesuffix(".md")
+            self._check_id(stem, At(file), "file name")
+            read = self._markdown(file)
+            said = shape(read[0], EpisodeShape, self._notes) if read else None
+            if read and said:
+                sections = split_sections(read[1].body, read[1].body_line, file)
+                lint_sections(sections, self._notes, "")
+                episodes[stem] = build_episode(stem, said, read[0], sections)
+        return episodes
+
+    def _walks(self, settings: Settings) -> Mapping[str, Walk]:
+        walks: dict[str, Walk] = {}
+        for file in self._folder.inside("walks", ".yaml"):
+            stem = file.removeprefix("walks/").removesuffix(".yaml")
+            self._check_id(stem, At(file), "file name")
+            block = self._block(file)
+            said = shape(block, WalkShape, self._notes) if block else None
+            if block and said:
+                walks[stem] = build.build_walk(stem, said, block, settings)
+        return walks

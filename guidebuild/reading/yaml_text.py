@@ -1,0 +1,158 @@
+"""YAML text → Block, with every mistake found in one run.
+
+libyaml composes the nodes and a resolver that knows no types leaves every plain value as typed: `no`, `12:30`, `007`
+and `1758` stay text. A line that breaks the syntax is noted, mended in memory and read again, so that one missing
+quotation mark does not hide all other findings.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import yaml
+from yaml.cyaml import CParser  # type: ignore[attr-defined]
+from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+
+from guidebuild.guide.findings import At
+from guidebuild.reading.anchors import refuse_anchors
+from guidebuild.reading.block import Block, Plain
+from guidebuild.reading.line_faults import mend_line, mend_spaces
+from guidebuild.reading.notes import Notes
+
+DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
+_MOST_MENDS = 40
+_TEXT = "tag:yaml.org,2002:str"
+_TAGS = {ScalarNode: _TEXT, SequenceNode: "tag:yaml.org,2002:seq", MappingNode: "tag:yaml.org,2002:map"}
+_KNOWN_TAGS = frozenset(_TAGS.values())
+_CURLY = (("“", "”"), ("‘", "’"), ("„", "“"), ("«", "»"))
+
+
+class _TooDeep(Exception):
+    """More levels than DEEPEST; carries the line, from 0."""
+
+    def __init__(self, line: int) -> None:
+        super().__init__(line)
+        self.line = line
+
+
+class _Composer(CParser):  # type: ignore[misc]
+    """Composes nodes and resolves nothing: each kind has one tag."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text)
+        self._depth = 0
+
+    def resolve(self, kind: type[Node], value: Any, implicit: Any) -> str:
+        """The tag of a node: text for every scalar."""
+        return _TAGS[kind]
+
+    def descend_resolver(self, parent: Node | None, index: Any) -> None:
+        """One level down."""
+        self._depth += 1
+        if self._depth > 2 * DEEPEST:
+            raise _TooDeep(parent.start_mark.line if parent is not None else 0)
+
+    def ascend_resolver(self) -> None:
+        """One level up."""
+        self._depth -= 1
+
+
+def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Block | None:
+    """Read YAML that holds keys and values; None, with findings, where it holds anything else or cannot be read."""
+    root = _compose(mend_spaces(text, file, first_line, notes), file, first_line, notes)
+    if root is None:
+        return None
+    if isinstance(root, ScalarNode) and not root.value:
+        return Block({}, None, file, first_line)
+    if not isinstance(root, MappingNode):
+        at = At(file, root.start_mark.line + first_line, root.start_mark.column + 1)
+        notes.add("not-keys", "This is not a list of keys and values.", at)
+        return None
+    return Block(_Converter(file, first_line, notes).mapping(root, 0), root, file, first_line)
+
+
+def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None:
+    """The root node (an empty scalar for an empty text), or None with findings."""
+    if not refuse_anchors(text, file, first_line, notes):
+        return None
+    for _ in range(_MOST_MENDS):
+        try:
+            node: Node | None = _Composer(text).get_single_node()
+        except _TooDeep as trouble:
+            at = At(file, trouble.line + first_line)
+            notes.add("too-deep", f"More than {DEEPEST} levels of lists and keys inside one another.", at)
+            return None
+        except (yaml.YAMLError, RecursionError) as trouble:
+            mended = mend_line(text, trouble, file, first_line, notes)
+            if mended is None:
+                return None
+            text = mended
+        else:
+            return node if node is not None else ScalarNode(_TEXT, "")
+    return None
+
+
+class _Converter:
+    """Nodes → plain values, noting what YAML allows but a guide does not."""
+
+    def __init__(self, file: str, first_line: int, notes: Notes) -> None:
+        self._file = file
+        self._line = first_line
+        self._notes = notes
+
+    def value(self, node: Node, depth: int) -> Plain:
+        if node.tag not in _KNOWN_TAGS:
+            self._note("yaml-tag", f"'{node.tag}' is a YAML type sign.", node)
+        if isinstance(node, ScalarNode):
+            return self._text(node)
+        if depth > DEEPEST:
+            self._note("too-deep", f"More than {DEEPEST} levels of lists and keys inside one another.", node)
+            return None
+        if isinstance(node, SequenceNode):
+            # An item or key with nothing after it says nothing yet: the author has still to fill it in.
+            return [plain for item in node.value if (plain := self.value(item, depth + 1)) is not None]
+        return self.mapping(node, depth + 1) if isinstance(node, MappingNode) else None
+
+    def mapping(self, node: MappingNode, depth: int) -> dict[str, Plain]:
+        plain: dict[str, Plain] = {}
+        lines: dict[str, int] = {}
+        merges: list[Node] = []
+        for key, value in node.value:
+            if not isinstance(key, ScalarNode):
+                self._note("key-not-text", "A list or a set of keys stands where a key should be.", key)
+            elif key.value == "<<" and not key.style:
+                merges += value.value if isinstance(value, SequenceNode) else [value]
+            elif key.value in lines:
+                self._duplicate(key, lines[key.value])
+            else:
+                lines[key.value] = key.start_mark.line + self._line
+                if (worth := self.value(value, depth)) is not None:
+                    plain[key.value] = worth
+        for other in merges:
+            if isinstance(other, MappingNode):
+                plain = self.mapping(other, depth + 1) | plain
+            else:
+                self._note("yaml-merge", "The key << takes keys and values only.", other)
+        return plain
+
+    def _text(self, node: ScalarNode) -> str | None:
+        text: str = node.value
+        if node.style:
+            return text
+        if text in {"", "~"}:
+            return None
+        for opening, closing in _CURLY:
+            inside = text[1:-1]
+            if text[0] == opening and text[-1] == closing and opening not in inside and closing not in inside:
+                self._note("curly-quotes", f"{text} has curly quotation marks round it; they were left out.", node)
+                return inside
+        return text
+
+    def _duplicate(self, key: ScalarNode, first: int) -> None:
+        line = key.start_mark.line + self._line
+        self._note("duplicate-key", f"The key '{key.value}' stands on line {first} and again on line {line}.", key)
+
+    def _note(self, code: str, message: str, node: Node) -> None:
+        at = At(self._file, node.start_mark.line + self._line, node.start_mark.column + 1)
+        self._notes.add(code, message, at)
