@@ -1,0 +1,188 @@
+"""One run of publishing: what every output needs to get its work done and its files put in place."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Photo
+from guidebuild.press.digest import digest, folder_digest, toolchain
+from guidebuild.press.jobs import Job, Progress, Result, run_jobs
+from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
+from guidebuild.press.picture_set import PictureSet
+from guidebuild.press.problems import Problem
+from guidebuild.press.staging import Staging
+from guidebuild.press.store import Made, Store
+from guidebuild.shipped import on_disk, themes
+
+_TOLD = "problems.json"
+_COSTS = {"page": 4.0, "card": 150.0, "script": 400.0, "picture": 200.0, "sheet": 1000.0}
+"""Roughly how many milliseconds one takes; cheap ones travel to the workers in batches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A job and where its parts are published, in the order of its parts; a part with an empty path is not published."""
+
+    job: Job
+    paths: tuple[str, ...]
+
+
+@dataclass
+class Run:
+    """A guide on its way to its published folder. Outputs call `make` and `add`; problems gather here."""
+
+    folder: Path
+    guide: Guide
+    today: dt.date
+    staging: Staging
+    store: Store
+    progress: Progress
+    workers: int | None = None
+    high_contrast: bool = False
+    problems: list[Problem] = field(default_factory=list)
+    _told: dict[str, list[list[str]]] = field(default_factory=dict)
+    _sets: dict[str, dict[str, PictureSet]] = field(default_factory=dict)
+
+    @cached_property
+    def theme_folders(self) -> tuple[Path, ...]:
+        """Where templates are looked for: the guide's own `theme/`, then the shipped one."""
+        own = self.folder.resolve() / "theme"
+        shipped = on_disk(themes().joinpath("plate"))
+        return (own, shipped) if own.is_dir() else (shipped,)
+
+    @cached_property
+    def theme(self) -> str:
+        """Digest of everything that the look depends on."""
+        return digest(toolchain(), *(folder_digest(folder) for folder in self.theme_folders))
+
+    def job(self, kind: str, function: str, payload: object, *, seen: object, where: str) -> Job:
+        """A job whose key depends on `seen` (all that its result shows), the theme and the tool."""
+        return Job(digest(kind, function, seen, self.theme), kind, function, payload, where, _COSTS.get(kind, 5.0))
+
+    def make(self, work: Iterable[Work]) -> Iterator[Result]:
+        """Do what has to be done and put it in place; what stands already from the last run is kept and gives no result."""
+        todo: dict[str, tuple[str, ...]] = {}
+
+        def wanted() -> Iterator[Job]:
+            for one in work:
+                published = tuple(path for path in one.paths if path)
+                if self.staging.keep_all(published, one.job.key):
+                    self._tell(Problem(*told) for told in self._former_problems.get(one.job.key, ()))
+                    self._remember(one.job.key, self._former_problems.get(one.job.key, []))
+                    self.progress.advance(one.job.kind)
+                else:
+                    todo[one.job.key] = one.paths
+                    yield one.job
+
+        for result in run_jobs(wanted(), self.store, workers=self.workers, progress=self.progress):
+            key = result.job.key
+            self._tell(result.made.problems)
+            self._remember(key, [[p.what, p.where, p.message] for p in result.made.problems])
+            for path, part in zip(todo.pop(key), result.made.parts, strict=False):
+                if path:
+                    self.staging.add(path, part, key)
+            yield result
+
+    def add(self, path: str, data: bytes) -> None:
+        """Publish bytes that cost nothing to make."""
+        self.staging.add(path, data)
+
+    def pictures(
+        self, purpose: str, wanted: Iterable[str] | None = None, *, folder: str = "", publish: str = ""
+    ) -> Mapping[str, PictureSet]:
+        """Copies of photos for a purpose, by photo id; `publish` is the output folder that they are put into.
+
+        Paths in the sets count from that folder, under `folder`.
+        """
+        known = self._sets.setdefault(f"{purpose} {publish} {folder}", {})
+        chosen = [(photo, path) for photo, path in photos_with_files(self.guide, self.folder, wanted) if photo.id not in known]
+        jobs: dict[str, tuple[Photo, Job]] = {}
+        for photo, path in chosen:
+            try:
+                job = photo_job(photo, path, recipe_for(self.guide, photo, purpose), self.store)
+            except OSError as error:
+                self._tell([Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}")])
+                continue
+            kept = self._kept_set(photo, job, folder=folder, publish=publish)
+            if kept:
+                known[photo.id] = kept
+                self.progress.advance(job.kind)
+            else:
+                jobs[job.key] = photo, job
+        for result in run_jobs((job for _, job in jobs.values()), self.store, workers=self.workers, progress=self.progress):
+            photo, job = jobs[result.job.key]
+            self._tell(result.made.problems)
+            made = self._place_copies(photo, result, folder=folder, publish=publish)
+            if made:
+                known[photo.id] = made
+        return known
+
+    def _kept_set(self, photo: Photo, job: Job, *, folder: str, publish: str) -> PictureSet | None:
+        """The set as it was published last time, without reading its bytes."""
+        told = self.store.get(_told_key(job.key))
+        if told is None:
+            return None
+        found = picture_set(photo.id, told, folder)
+        paths = [f"{publish}/{variant.path}" for variant in found.variants] if found else []
+        return found if self.staging.keep_all(paths, job.key) else None
+
+    def _place_copies(self, photo: Photo, result: Result, *, folder: str, publish: str) -> PictureSet | None:
+        found = picture_set(photo.id, result.made, folder)
+        if found is None:
+            return None
+        for copy in copies_of(result.made):
+            path = published_name(photo.id, copy.encoding, copy.width, folder)
+            self.staging.add(f"{publish}/{path}", copy.data, result.job.key)
+        # What is known of the copies alone, so that the next run need not read their bytes.
+        self.store.put(_told_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
+        return found
+
+    def originals(self, purpose: str, wanted: Sequence[str]) -> Iterator[tuple[Photo, Made]]:
+        """The copies of photos for a purpose with their bytes, not published by themselves."""
+        jobs: dict[str, Photo] = {}
+        listed: list[Job] = []
+        for photo, path in photos_with_files(self.guide, self.folder, wanted):
+            try:
+                job = photo_job(photo, path, recipe_for(self.guide, photo, purpose), self.store)
+            except OSError:
+                continue
+            jobs[job.key] = photo
+            listed.append(job)
+        for result in run_jobs(listed, self.store, workers=self.workers, progress=self.progress):
+            if result.made.parts:
+                yield jobs[result.job.key], result.made
+
+    def close(self) -> None:
+        """Write down what the next run wants to know."""
+        self.store.close()
+        file = self.folder / ".guidebuild" / _TOLD
+        try:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_text(json.dumps(self._told), encoding="utf-8")
+        except OSError:
+            return
+
+    @cached_property
+    def _former_problems(self) -> dict[str, list[list[str]]]:
+        try:
+            read = json.loads((self.folder / ".guidebuild" / _TOLD).read_text(encoding="utf-8"))
+            return {str(key): [[str(t) for t in told] for told in listed if len(told) == 3] for key, listed in read.items()}
+        except (OSError, ValueError, AttributeError, TypeError):
+            return {}
+
+    def _remember(self, key: str, told: list[list[str]]) -> None:
+        if told:
+            self._told[key] = told
+
+    def _tell(self, problems: Iterable[Problem]) -> None:
+        self.problems += [problem for problem in problems if problem not in self.problems]
+
+
+def _told_key(key: str) -> str:
+    return digest("told", key)
