@@ -8,7 +8,8 @@ from __future__ import annotations
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Kind
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.readings import Scope
+from guidebuild.identify.key import Overlap
+from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.separation import Separation, best_separating
 
 # Words that open a noun phrase, which English puts after "has".
@@ -70,3 +71,12 @@ def _is_noun(words: str) -> bool:
 
 def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
+
+
+def overlap_sentence(guide: Guide, overlap: Overlap) -> str:
+    """Say where two ranges meet: "The Dock Bug and the Box Bug overlap at 12–13 mm (body length)."."""
+    one, other = (spoken_name(guide.accounts[i]) for i in (overlap.first, overlap.second))
+    if overlap.low > overlap.high:
+        return _capital(f"{one} and {other} are too near one another to be told apart by measuring (the {overlap.label}).")
+    words = range_words(overlap.low, overlap.high, overlap.unit)
+    return _capital(f"{one} and {other} overlap at {words} ({overlap.label}).")

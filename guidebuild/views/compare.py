@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import hashlib
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -13,6 +14,9 @@ from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.common import LinkView, PhotoView
 from guidebuild.views.parts import Maker, maker
+
+LONGEST = 100
+"""Characters of ids in a page's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +59,15 @@ class CompareView:
 
 
 def compare_path(ids: Sequence[str]) -> str:
-    """Name the page of a comparison: `compare/birch-shieldbug--parent-bug.html`, ids in alphabetical order."""
-    return f"compare/{'--'.join(sorted(dict.fromkeys(ids)))}.html"
+    """Name the page of a comparison: `compare/birch-shieldbug--parent-bug.html`, ids in alphabetical order.
+
+    A large set is named by its first account and a digest of all, for file names have a limit.
+    """
+    joined = "--".join(sorted(dict.fromkeys(ids)))
+    if len(joined) > LONGEST:
+        first, digest = min(ids), hashlib.sha256(joined.encode()).hexdigest()[:8]
+        joined = f"{first}--{len(set(ids)) - 1}-more-{digest}"
+    return f"compare/{joined}.html"
 
 
 def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> CompareView:
@@ -64,10 +75,11 @@ def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> Compar
     return _view(maker(guide, language), compare(guide, ids))
 
 
-def compare_views(guide: Guide, language: str = "") -> tuple[CompareView, ...]:
-    """Show every similar pair and every set of three or more similar species."""
+def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> tuple[CompareView, ...]:
+    """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
     make = maker(guide, language)
-    return tuple(_view(make, compare(guide, ids)) for ids in (*similar_pairs(guide), *similar_sets(guide)))
+    wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
+    return tuple(_view(make, compare(guide, ids)) for ids in dict.fromkeys(wanted))
 
 
 def _view(make: Maker, comparison: Comparison) -> CompareView:

@@ -1,0 +1,137 @@
+"""Shortest diagnoses: the fewest characters that tell one taxon from the others, and all sets as short, easiest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import combinations
+
+from guidebuild.guide.characters import Character
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.columns import Column, Matrix, Sheet, matrix_of, separated_sets
+from guidebuild.identify.covering import cover
+from guidebuild.identify.ranges import RangeSets
+from guidebuild.identify.readings import Scope, reading_in, scores_by_character, value_words
+from guidebuild.identify.splits import COST
+
+EXACT_CHARACTERS = 40
+"""Up to so many characters that separate anything, the shortest diagnosis is exact."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One character of a diagnosis and what the taxon shows of it."""
+
+    character: Character
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """The shortest diagnoses of a taxon against others.
+
+    `sets` are equally short sets of characters, the easiest to see first; all of them where `exact`, else one found
+    greedily, at most `factor` times as long as the shortest, which has at least `at_least` characters. `untold` are
+    taxa that nothing separates it from; `against` all it is held against.
+    """
+
+    taxon: str
+    against: tuple[str, ...]
+    sets: tuple[tuple[Told, ...], ...]
+    exact: bool
+    at_least: int
+    factor: float
+    untold: tuple[str, ...]
+    scope: Scope
+
+
+def diagnose(guide: Guide, taxon: str, *, against: Iterable[str] | None = None, scope: Scope | None = None) -> Diagnosis:
+    """Find the shortest diagnoses of an account (id) against others (ids), by default against the whole guide.
+
+    For the life stage that is best scored where no scope is given. Raises KeyError for an unknown id.
+    """
+    others = tuple(i for i in (guide.accounts if against is None else against) if i != taxon)
+    matrix = matrix_of(guide, scope=scope, accounts=(taxon, *others))
+    if taxon not in matrix.taxa:
+        return Diagnosis(taxon, others, (), exact=True, at_least=0, factor=1.0, untold=others, scope=matrix.scope)
+    place = matrix.taxa.index(taxon)
+    found = cover(
+        matrix.everything & ~(1 << place),
+        [_separated_from(column, place) for column in matrix.columns],
+        exact_columns=EXACT_CHARACTERS,
+    )
+    sheet = scores_by_character(guide.accounts[taxon])
+    ranked = sorted(found.smallest, key=lambda numbers: (sum(COST[matrix.columns[n].ease] for n in numbers), numbers))
+    return Diagnosis(
+        taxon=taxon,
+        against=others,
+        sets=tuple(tuple(_told(matrix, n, sheet) for n in _easiest_first(matrix, numbers)) for numbers in ranked if numbers),
+        exact=found.exact,
+        at_least=found.at_least,
+        factor=found.factor,
+        untold=(*matrix.ids(found.uncovered), *matrix.left_out),
+        scope=matrix.scope,
+    )
+
+
+def family_of(guide: Guide, taxon: str) -> tuple[str, ...]:
+    """List the other accounts of the same family."""
+    family = guide.accounts[taxon].family
+    return tuple(a.id for a in guide.accounts.values() if a.id != taxon and family and a.family == family)
+
+
+def similar_to(guide: Guide, taxon: str) -> tuple[str, ...]:
+    """List the accounts it is said to be similar to, by itself or by them."""
+    own = {s.account for s in guide.accounts[taxon].similar}
+    return tuple(
+        a.id for a in guide.accounts.values() if a.id != taxon and (a.id in own or any(s.account == taxon for s in a.similar))
+    )
+
+
+def _separated_from(column: Column, place: int) -> int:
+    if column.is_range:
+        bounds = column.bounds[place]
+        return RangeSets(column.bounds).apart_from(bounds, column.character.margin) if bounds else 0
+    if column.open >> place & 1:
+        return 0
+    scored, overlapping = 0, 0
+    for taxa in column.possible:
+        scored |= taxa
+        overlapping |= taxa if taxa >> place & 1 else 0
+    return scored & ~overlapping
+
+
+def _easiest_first(matrix: Matrix, numbers: tuple[int, ...]) -> list[int]:
+    return sorted(numbers, key=lambda n: (matrix.columns[n].ease, n))
+
+
+def _told(matrix: Matrix, number: int, sheet: Sheet) -> Told:
+    character = matrix.columns[number].character
+    reading = reading_in(sheet[character.id], matrix.scope)
+    return Told(character, value_words(character, reading) if reading else "")
+
+
+def smallest_separating(matrix: Matrix) -> tuple[tuple[tuple[int, ...], ...], tuple[int, ...], bool]:
+    """Find the smallest sets of columns that separate every pair that can be separated.
+
+    Answers the sets (column numbers), the columns that every such set needs because some pair is told by nothing else,
+    and whether the answer is exact.
+    """
+    size = len(matrix.taxa)
+    pairs = {pair: bit for bit, pair in enumerate(combinations(range(size), 2))}
+    covering = []
+    for column in matrix.columns:
+        told = separated_sets(matrix, column)
+        covering.append(sum(1 << bit for (a, b), bit in pairs.items() if told[a] >> b & 1))
+    found = cover((1 << len(pairs)) - 1, covering, exact_columns=EXACT_CHARACTERS)
+    once = covered_once(covering)
+    return found.smallest, tuple(n for n, pairs_told in enumerate(covering) if pairs_told & once), found.exact
+
+
+def covered_once(columns: list[int]) -> int:
+    """Find what exactly one of the columns covers."""
+    once, more = 0, 0
+    for column in columns:
+        more |= once & column
+        once |= column
+    return once & ~more
