@@ -219,6 +219,8 @@ def leg_joints(number: int, side: int) -> tuple[Point, ...]:
 def landmarks(form: Form) -> dict[str, Point]:
     """The places that a pointer can name, in body lengths."""
     fourth = antenna_parts(form, 1)
+    knee, ankle = leg_joints(1, 1)[1:3]
+    shin = ((knee[0] + ankle[0]) / 2, (knee[1] + ankle[1]) / 2)
     return {
         "head": (0.0, 0.07),
         "pronotum": (0.0, 0.23),
@@ -229,6 +231,11 @@ def landmarks(form: Form) -> dict[str, Point]:
         "membrane": (0.0, 0.87),
         "connexivum": (form.abdomen * 0.955, form.abdomen_y + 0.02),
         "legs": leg_joints(1, 1)[1],
+        "front dots": (0.0, 0.352),
+        "white patch": (form.wing * 0.8, 0.43),
+        "wing spot": (0.185, 0.67),
+        "red spots": (0.19, 0.25),
+        "shin": shin,
         **{f"antenna {i + 1}": part[len(part) // 2] for i, part in enumerate(fourth)},
     }
 

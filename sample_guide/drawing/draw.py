@@ -63,18 +63,18 @@ def _subject(sheet: Sheet, plate: Plate, seed: int) -> None:
 
 def _instars(sheet: Sheet, plate: Plate, seed: int) -> None:
     """The five nymphs of one species in a row, at one scale."""
-    x = 90.0
-    for instar, length in zip(range(1, 6), (86, 138, 204, 282, 370), strict=True):
-        x += length * 0.62 + 40
-        nymph(sheet, Pose(x, 350, length, 3), NYMPHS[plate.animal], instar, seed=seed + instar)
-        x += length * 0.62
+    x = 40.0
+    for instar, length in zip(range(1, 6), (84, 134, 198, 274, 360), strict=True):
+        x += length * 0.56 + 46
+        nymph(sheet, Pose(x, 340, length, 3), NYMPHS[plate.animal], instar, seed=seed + instar)
+        x += length * 0.56
 
 
 def _guard(sheet: Sheet, plate: Plate, seed: int) -> None:
     """A female over her eggs, with the first of her young beside her."""
     form, coat = ADULTS[plate.animal]
     x, y = plate.pose.x, plate.pose.y
-    eggs(sheet, (x, y + 60), 36, Tone.of(plate.colour), rows=plate.rows, seed=seed)
+    eggs(sheet, (x, y + 30), 27, Tone.of(plate.colour), rows=plate.rows, seed=seed)
     for i, (dx, dy, turn) in enumerate([(-190, 360, -30), (-70, 420, 12), (60, 400, -8), (180, 350, 34), (-10, 510, 5)]):
         nymph(sheet, Pose(x + dx, y + dy, 84, turn), NYMPHS[plate.animal], 1, seed=seed + i)
     Painter(sheet, plate.pose, form, coat, seed).upperside()

@@ -90,14 +90,14 @@ DETAILS = (
     Plate("hawthorn-shoulder", "adult", "hawthorn", pose=Pose(430, 980, 1900, 6), leaves=(_big("hawthorn", "8c9c80", length=2300, base=(-500, 1500)),), taken="2025:09:07 11:09:00"),
     Plate("parent-scutellum", "adult", "parent", pose=Pose(790, 720, 1700, -4), leaves=(_big("birch", "7f9f62", length=2300, base=(-300, 1700)),), taken="2025:06:14 10:26:00"),
     Plate("southern-green-scutellum", "adult", "southern-green", pose=Pose(800, 830, 1700, 3), leaves=(_big("bramble", "a7a98a", length=2300, base=(-300, 1700)),), taken="2025:09:28 15:34:00"),
-    Plate("bronze-antenna", "adult", "bronze", pose=Pose(420, 1180, 1500, -14), leaves=(_big("alder", "88a86c", length=2300, base=(-500, 1800)),), taken="2025:08:24 11:36:00"),
-    Plate("hairy-antenna", "adult", "hairy", pose=Pose(460, 1160, 1500, -10), leaves=(_big("bramble", "7fa060", length=2300, base=(-500, 1800)),), taken="2025:05:25 10:11:00"),
+    Plate("bronze-antenna", "adult", "bronze", pose=Pose(430, 1330, 1450, -14), leaves=(_big("alder", "88a86c", length=2300, base=(-500, 1800)),), taken="2025:08:24 11:36:00"),
+    Plate("hairy-antenna", "adult", "hairy", pose=Pose(470, 1290, 1450, -10), leaves=(_big("bramble", "7fa060", length=2300, base=(-500, 1800)),), taken="2025:05:25 10:11:00"),
     Plate("bronze-underside", "underside", "bronze", pose=Pose(800, 660, 700, 3), rostrum=0.05, taken="2025:08:24 11:44:00"),
     Plate("forest-underside", "underside", "forest", pose=Pose(800, 660, 700, -3), rostrum=0.022, taken="2025:08:10 16:58:00"),
 )
 
 YOUNG = (
-    Plate("parent-guarding", "guard", "parent", size=HIGH, pose=Pose(600, 700, 520, 0), leaves=(Leaf("birch", (260, 1560), 1650, -66, "7f9f62", 7),), rows=(4, 5, 6, 5, 4), colour="c2cf9a", taken="2025:06:14 10:32:00"),
+    Plate("parent-guarding", "guard", "parent", size=HIGH, pose=Pose(600, 700, 520, 0), leaves=(Leaf("birch", (260, 1560), 1650, -66, "7f9f62", 7),), rows=(7, 8, 9, 8, 7), colour="c2cf9a", taken="2025:06:14 10:32:00"),
     Plate("parent-nymph", "nymph", "parent", pose=Pose(800, 650, 520, 6), leaves=(_big("birch", "86a468", veins=7),), taken="2025:08:02 11:00:00"),
     Plate("hawthorn-nymph", "nymph", "hawthorn", pose=Pose(800, 650, 560, -5), leaves=(_big("hawthorn", "71866a", veins=4),), taken="2025:08:03 12:40:00"),
     Plate("birch-nymph", "nymph", "birch", pose=Pose(800, 650, 520, 4), leaves=(_big("birch", "64804f", veins=7),), taken="2025:07:20 11:15:00"),
