@@ -1,0 +1,80 @@
+"""Folders as trees of files: listing, linking, and the list of what is ours."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+MANIFEST = ".guidebuild-manifest.json"
+"""The list, in a published folder, of the files that the tool wrote there."""
+
+
+def files_below(folder: Path, *, with_empty_folders: bool = False) -> Iterator[str]:
+    """Paths of all files and links (never followed) below a folder, with `/` between names, in no given order."""
+    pending = [""]
+    while pending:
+        above = pending.pop()
+        empty = True
+        try:
+            entries = os.scandir(folder / above)
+        except FileNotFoundError:
+            continue
+        with entries:
+            for entry in entries:
+                empty = False
+                path = f"{above}{entry.name}"
+                if entry.is_dir(follow_symlinks=False):
+                    pending.append(f"{path}/")
+                else:
+                    yield path
+        if empty and above and with_empty_folders:
+            yield above.rstrip("/")
+
+
+def read_manifest(folder: Path) -> dict[str, str]:
+    """Digests of the files in a folder that are ours, by path; nothing when the list is missing or damaged."""
+    try:
+        files = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
+        return {str(path): str(digest) for path, digest in files.items()}
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return {}
+
+
+def link(source: Path, target: Path) -> None:
+    """The same file at a second path, or a copy with its time where the disk knows no links."""
+    try:
+        _link(source, target)
+    except FileNotFoundError:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        _link(source, target)
+
+
+def _link(source: Path, target: Path) -> None:
+    try:
+        os.link(source, target, follow_symlinks=False)
+    except (FileNotFoundError, FileExistsError):
+        raise
+    except (OSError, NotImplementedError):
+        shutil.copy2(source, target, follow_symlinks=False)
+
+
+def carry(source: Path, target: Path) -> None:
+    """Carry over whatever is at a path: a file or symbolic link by link, an empty folder by making one like it."""
+    if source.is_dir() and not source.is_symlink():
+        target.mkdir(parents=True, exist_ok=True)
+        shutil.copystat(source, target)
+    else:
+        link(source, target)
+
+
+def carried(source: Path, target: Path) -> bool:
+    """Whether `target` is what `carry` made of `source`, or the other way round."""
+    try:
+        one, other = source.lstat(), target.lstat()
+    except OSError:
+        return False
+    same_copy = (one.st_mode, one.st_size, one.st_mtime_ns) == (other.st_mode, other.st_size, other.st_mtime_ns)
+    return os.path.samestat(one, other) or same_copy
