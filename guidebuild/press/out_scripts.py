@@ -1,0 +1,56 @@
+"""The output `scripts`: for each episode the filming page, prompter, PDF, Markdown and captions, and a list of them all."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Mapping
+
+from guidebuild.guide.findings import Finding
+from guidebuild.press.picture_set import PictureSet, Variant
+from guidebuild.press.problems import Problem
+from guidebuild.press.run import Run, Work
+from guidebuild.press.scripts import ENDINGS, ScriptJob, index_row, render_index
+from guidebuild.views.script import ScriptView, script_views
+
+FOLDER = "scripts"
+_STATIC = ("script.css", "prompter.js")
+
+
+def publish_scripts(run: Run) -> None:
+    """Everything under scripts/."""
+    scripts = tuple(script_views(run.guide))
+    shown = dict.fromkeys(line.photo.id for s in scripts for section in s.sections for line in section.lines if line.photo)
+    pictures = run.pictures("thumb", list(shown), folder="pictures", publish=FOLDER)
+
+    def work() -> Iterator[Work]:
+        for script in scripts:
+            thumbs = _thumbs(script, pictures)
+            files = tuple((variant.path, _bytes(run, variant)) for _, variant in thumbs)
+            payload = ScriptJob(script, thumbs, files, run.theme_folders)
+            job = run.job("script", "guidebuild.press.scripts:render_script", payload, seen=(script, thumbs), where=f"script {script.id}")
+            yield Work(job, tuple(f"{FOLDER}/{script.id}{ending}" for ending in ENDINGS))
+
+    deque(run.make(work()), maxlen=0)
+    rows = [index_row(script) for script in scripts]
+    settings = run.guide.settings
+    page = render_index(rows, guide=settings.title, language=settings.language, theme_folders=run.theme_folders)
+    run.add(f"{FOLDER}/index.html", page)
+    for name in _STATIC:
+        file = next(folder / "script" / name for folder in run.theme_folders if (folder / "script" / name).is_file())
+        run.add(f"{FOLDER}/{name}", file.read_bytes())
+    run.problems += [_problem(f) for script in scripts if script.drafted for f in script.findings]
+
+
+def _thumbs(script: ScriptView, pictures: Mapping[str, PictureSet]) -> tuple[tuple[str, Variant], ...]:
+    wanted = dict.fromkeys(line.photo.id for section in script.sections for line in section.lines if line.photo)
+    return tuple((photo, pictures[photo].largest) for photo in wanted if photo in pictures)
+
+
+def _bytes(run: Run, variant: Variant) -> bytes:
+    path = f"{FOLDER}/{variant.path}"
+    fresh = run.staging.built / path
+    return (fresh if fresh.is_file() else run.staging.place / path).read_bytes()
+
+
+def _problem(finding: Finding) -> Problem:
+    return Problem(finding.code, finding.at.file, f"{finding.message} {finding.mend}".strip())

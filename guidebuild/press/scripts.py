@@ -1,0 +1,106 @@
+"""One script's files: the filming page, the prompter, the PDF, the Markdown and the captions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.press.fetching import GuideFetcher
+from guidebuild.press.pdf import html_to_pdf
+from guidebuild.press.picture_set import Variant
+from guidebuild.press.sandbox import environment
+from guidebuild.press.store import Made
+from guidebuild.speech.captions import script_captions
+from guidebuild.speech.timing import running_time
+from guidebuild.views.script import ScriptView
+
+THUMB_WIDTH = 240
+"""Pixels across of the pictures beside the lines."""
+_STARRED = re.compile(r"\*([^*\n]+)\*")
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A run of spoken words; `italic` for a scientific name."""
+
+    text: str
+    italic: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptJob:
+    """What rendering a script needs. `thumbs` are pictures by photo id, `files` their bytes by path."""
+
+    script: ScriptView
+    thumbs: tuple[tuple[str, Variant], ...]
+    files: tuple[tuple[str, bytes], ...]
+    theme_folders: tuple[Path, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IndexRow:
+    """One line of the list of scripts."""
+
+    id: str
+    title: str
+    seconds: float
+    slot: tuple[float, float] | None
+    words: int
+    to_film: int
+    drafted: bool
+
+
+ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt")
+"""What `render_script` makes, in this order, behind the script's id."""
+
+
+def render_script(job: ScriptJob) -> Made:
+    """All files of one script, as `ENDINGS` lists them."""
+    page = _render("page.html", job)
+    prompter = _render("prompter.html", job)
+    css = next(folder / "script/script.css" for folder in job.theme_folders if (folder / "script/script.css").is_file())
+    fetcher = GuideFetcher(files={"script.css": css.read_bytes(), **dict(job.files)})
+    pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
+    captions = script_captions(job.script.markdown, code=job.script.language)
+    texts = (page, prompter, job.script.markdown, captions.webvtt, captions.subrip, captions.chapters)
+    first, second, *others = (text.encode() for text in texts)
+    return Made((first, second, pdf.data, *others), pdf.problems)
+
+
+def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
+    """The list of all scripts with their lengths."""
+    template = environment(theme_folders).get_template("script/index.html")
+    return template.render(scripts=rows, guide=guide, language=language, clock=running_time).encode()
+
+
+def index_row(script: ScriptView) -> IndexRow:
+    """A script's line in the list."""
+    to_film = sum(shot.photo is None for shot in script.shots)
+    return IndexRow(script.id, script.title, script.seconds, script.slot, script.words, to_film, script.drafted)
+
+
+def runs(text: str) -> Iterator[Run]:
+    """Text in runs: what stands between stars is a scientific name."""
+    at = 0
+    for match in _STARRED.finditer(text):
+        if match.start() > at:
+            yield Run(text[at : match.start()], italic=False)
+        yield Run(match.group(1), italic=True)
+        at = match.end()
+    if at < len(text):
+        yield Run(text[at:], italic=False)
+
+
+class _Thumbs(dict[str, Variant]):
+    """Pictures by photo id; one that could not be made is shown by its words alone."""
+
+    def __missing__(self, key: str) -> None:
+        return None
+
+
+def _render(template: str, job: ScriptJob) -> str:
+    thumbs: Mapping[str, Variant] = _Thumbs(job.thumbs)
+    found = environment(job.theme_folders).get_template(f"script/{template}")
+    return found.render(script=job.script, thumbs=thumbs, runs=runs, clock=running_time)
