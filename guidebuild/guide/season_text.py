@@ -161,8 +161,6 @@ class _Reader:
             self.last_end = end.last
             self.sets.uncertain |= {start.first} if start.about else set()
             self.sets.uncertain |= {end.last} if end.about else set()
-        elif self.mode is Kind.SOMETIMES and self._peek() is Kind.AND:
-            self.mode = None  # "sometimes in March and May–July" is not meant to doubt May
 
     def _point(self) -> _Point:
         """One end of a range: a month, part of a month, date, week or season word."""

@@ -1,0 +1,190 @@
+"""What is out on a day, at a place or in the whole region, ranked, and why. Nothing is promised."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import IntEnum
+
+from guidebuild.fieldwork.secrecy import may_place
+from guidebuild.fieldwork.seen import SeenIndex, seen_index
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Place
+from guidebuild.guide.seasons import Season, dekad_of
+
+LIKELY_YEARS = 2
+
+
+class Chance(IntEnum):
+    """How good the chance is, by what is known. `words` and what they mean stand beside each other wherever they are shown."""
+
+    LIKELY = 0
+    POSSIBLE = 1
+    WORTH_A_LOOK = 2
+    OUTSIDE = 3
+
+    @property
+    def words(self) -> str:
+        """`likely`, `possible`, `worth a look`, `outside chance`."""
+        return ("likely", "possible", "worth a look", "outside chance")[self]
+
+    def meaning(self, *, at_place: bool) -> str:
+        """What the words stand for, at a place or for the whole region."""
+        return (_AT_PLACE if at_place else _IN_REGION)[self]
+
+
+_AT_PLACE = (
+    "in season, and seen at this place around this date in two years or more",
+    "in season, and known from this place",
+    "in season, and its habitat or a host plant is here",
+    "in season in the region, or seen around this date, but nothing ties it to this place at this time",
+)
+_IN_REGION = (
+    "in season, and seen in the region around this date in two years or more",
+    "in season",
+    "in season at some places only",
+    "only sometimes in season, or seen around this date though out of season",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why: a sentence with `{names}` and what fills them, so that it can be said in any language."""
+
+    message: str
+    values: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The sentence in English."""
+        return self.message.format(**dict(self.values))
+
+
+@dataclass(frozen=True, slots=True)
+class Out:
+    """An account that may be met: its stages in season (id each), the chance and why."""
+
+    account: str
+    stages: tuple[str, ...]
+    chance: Chance
+    reasons: tuple[Reason, ...]
+    most_seen: bool = False
+    years: int = 0
+    rows: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    guide: Guide
+    index: SeenIndex
+    dekad: int
+    place: Place | None
+
+
+def out_on(guide: Guide, day: dt.date, place: str = "", *, published: bool = True) -> tuple[Out, ...]:
+    """What may be met on a day, the best chance first.
+
+    `place` is an id of places.yaml, "" for the whole region. For anything that is `published`, a sensitive species is never
+    tied to a place and a sensitive place has nothing on it.
+    """
+    where = guide.places.get(place)
+    asked = _Asked(guide, seen_index(guide), dekad_of(day), where)
+    accounts = [a for a in guide.accounts.values() if not (published and where and not may_place(guide, a, place))]
+    found = [out for account in accounts if place not in account.absent_from and (out := _out(asked, account))]
+    return tuple(sorted(found, key=lambda out: _rank(guide, out)))
+
+
+def _rank(guide: Guide, out: Out) -> tuple[int, bool, int, int, str]:
+    return out.chance, not out.most_seen, -out.years, -out.rows, guide.accounts[out.account].name.sort_key
+
+
+def stage_season(account: Account, stage: str, place: str = "") -> Season | None:
+    """The season of a stage at a place: its own where one is given, else the region's."""
+    own = next((s.season for s in account.seasons if s.stage == stage and place and s.place == place), None)
+    return own or account.season_of(stage)
+
+
+def sought_stages(guide: Guide, account: Account) -> tuple[str, ...]:
+    """The stages one looks for in the field, or all that have a season where the life-stage set names none."""
+    stages = guide.stage_set(account)
+    return stages.sought or stages.ids or tuple(dict.fromkeys(s.stage for s in account.seasons))
+
+
+def _out(asked: _Asked, account: Account) -> Out | None:
+    place = asked.place.id if asked.place else ""
+    stages = sought_stages(asked.guide, account)
+    seasons = {stage: season for stage in stages if (season := stage_season(account, stage, place)) and asked.dekad in season.dekads}
+    certain = [stage for stage, season in seasons.items() if asked.dekad not in season.uncertain]
+    keys = asked.index.keys(account.id, place=place or None)
+    years = asked.index.years(keys, asked.dekad)
+    if not seasons and not years and not _somewhere(account, stages, asked.dekad):
+        return None
+    chance = _chance_here(asked, account, certain=bool(certain), years=len(years))
+    if not asked.place:
+        chance = _chance_in_region(seasons=bool(seasons), certain=bool(certain), years=len(years), local=not seasons and not years)
+    most = any(asked.dekad in season.most_seen for season in seasons.values())
+    reasons = tuple(_reasons(asked, account, seasons, years))
+    return Out(account.id, tuple(seasons), chance, reasons, most, len(years), sum(years.values()))
+
+
+def _somewhere(account: Account, stages: tuple[str, ...], dekad: int) -> bool:
+    """Whether it is in season at some place with a season of its own."""
+    return any(s.stage in stages and dekad in s.season.dekads for s in account.seasons if s.place)
+
+
+def _chance_here(asked: _Asked, account: Account, *, certain: bool, years: int) -> Chance:
+    place = asked.place
+    if place is None or not certain:
+        return Chance.OUTSIDE
+    if years >= LIKELY_YEARS:
+        return Chance.LIKELY
+    if place.id in account.places or place.id in asked.index.places(account.id):
+        return Chance.POSSIBLE
+    return Chance.WORTH_A_LOOK if _shared_habitat(account, place) or _hosts_here(account, place) else Chance.OUTSIDE
+
+
+def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) -> Chance:
+    if certain:
+        return Chance.LIKELY if years >= LIKELY_YEARS else Chance.POSSIBLE
+    return Chance.WORTH_A_LOOK if local and not seasons else Chance.OUTSIDE
+
+
+def _shared_habitat(account: Account, place: Place) -> list[str]:
+    here = {h.casefold() for h in place.habitat}
+    return [h for h in account.habitat if h.casefold() in here]
+
+
+def _hosts_here(account: Account, place: Place) -> list[str]:
+    return list(dict.fromkeys(h.plant for h in account.host_plants if h.plant in place.plants))
+
+
+def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
+    words = dict(asked.guide.stage_set(account).stages)
+    for stage, season in seasons.items():
+        message = "{stage} in season"
+        if asked.dekad in season.most_seen:
+            message = "{stage} most seen now"
+        elif asked.dekad in season.uncertain:
+            message = "{stage} only sometimes in season now"
+        yield Reason(message, (("stage", words.get(stage, stage)),))
+    if not seasons:
+        yield Reason("not in its stated season here")
+    place = asked.place
+    if years:
+        where = "here " if place else ""
+        text = f"seen {where}around this date in one year ({{last}})" if len(years) == 1 else (
+            f"seen {where}around this date in {{years}} years, last in {{last}}")  # fmt: skip
+        yield Reason(text, (("years", str(len(years))), ("last", str(max(years)))))
+    if place is None:
+        return
+    if place.id in account.places:
+        yield Reason("known from this place")
+    elif place.id in asked.index.places(account.id) and not years:
+        yield Reason("seen here at another time")
+    for habitat in _shared_habitat(account, place):
+        yield Reason("{habitat} is its habitat", (("habitat", habitat),))
+    for plant in _hosts_here(account, place):
+        named = asked.guide.plants.get(plant)
+        yield Reason("its host plant {plant} is here", (("plant", named.vernacular if named else plant),))

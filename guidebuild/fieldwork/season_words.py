@@ -1,0 +1,100 @@
+"""Seasons back into words that `parse_season` reads again, into dates of any language, and into a bar for the terminal."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from babel import Locale
+from babel.dates import format_skeleton, get_month_names
+from babel.lists import format_list
+
+from guidebuild.guide.season_tokens import MONTHS
+from guidebuild.guide.seasons import DEKADS, Season
+
+_THIRDS = ("early", "mid", "late")
+_STARTS = (1, 11, 21)
+# Heights carry the meaning, so the bar reads without colour: nothing, sometimes, present, most seen.
+BLOCKS, PLAIN = "·▁▄█", ".-o#"
+
+
+def typed_words(season: Season) -> str:
+    """The season as an author would type it; reading the words gives the same dekads again."""
+    certain = season.dekads - season.uncertain
+    pieces = [_runs(certain)] if certain else []
+    if certain and season.most_seen:
+        pieces.append(f"most seen in {_runs(season.most_seen)}")
+    if season.uncertain:
+        pieces.append(f"sometimes {_runs(season.uncertain)}")
+    return "; ".join(pieces) or "none"
+
+
+def _runs(dekads: frozenset[int]) -> str:
+    if len(dekads) == DEKADS:
+        return "all year"
+    runs = Season("", dekads).runs()
+    first, last = runs[0]
+    if len(runs) == 1 and first // 3 == last // 3 and last < first:  # a range that ends in the month of its start cannot be typed
+        return f"all year except {_runs(frozenset(range(DEKADS)) - dekads)}"
+    words = [_run(first, last) for first, last in runs]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _run(first: int, last: int) -> str:
+    start, end = (MONTHS[dekad // 3].capitalize() for dekad in (first, last))
+    if first == last:
+        return f"{_THIRDS[first % 3]} {start}"
+    if first // 3 == last // 3:
+        return start if last - first == 2 else f"{_THIRDS[first % 3]} to {_THIRDS[last % 3]} {start}"
+    opening = start if first % 3 == 0 else f"{_THIRDS[first % 3]} {start}"
+    closing = end if last % 3 == 2 else f"{_THIRDS[last % 3]} {end}"
+    return f"{opening} – {closing}" if " " in opening + closing else f"{opening}–{closing}"
+
+
+def dated_words(season: Season, language: str) -> str:
+    """The season as months or dates of a language after the Unicode CLDR, for languages without words for early and mid.
+
+    Spanish for mid May to early July: `11 may – 10 jul`.
+    """
+    locale = Locale.parse(language.replace("-", "_"))
+    runs = season.runs()
+    return format_list([_dated(first, last, locale) for first, last in runs], locale=locale) if runs else "–"
+
+
+def _dated(first: int, last: int, locale: Locale) -> str:
+    names = get_month_names("wide", "stand-alone", locale)
+    if first % 3 == 0 and last % 3 == 2:
+        start, end = names[first // 3 + 1], names[last // 3 + 1]
+        return start if start == end else f"{start} – {end}"
+    start, end = (format_skeleton("MMMd", day, locale=locale) for day in (first_day(first), last_day(last)))
+    return f"{start} – {end}"
+
+
+def first_day(dekad: int, year: int = 2023) -> dt.date:
+    """The first day of a dekad."""
+    return dt.date(year, dekad // 3 + 1, _STARTS[dekad % 3])
+
+
+def last_day(dekad: int, year: int = 2023) -> dt.date:
+    """The last day of a dekad; 2023 is no leap year."""
+    return first_day((dekad + 1) % DEKADS, year + (dekad + 1) // DEKADS) - dt.timedelta(days=1)
+
+
+def text_bar(season: Season, marks: str = BLOCKS) -> str:
+    """36 characters, one a dekad; `marks` stand for nothing, sometimes, present, most seen."""
+    return "".join(marks[_height(season, dekad)] for dekad in range(DEKADS))
+
+
+def _height(season: Season, dekad: int) -> int:
+    if dekad not in season.dekads:
+        return 0
+    return 3 if dekad in season.most_seen else 1 if dekad in season.uncertain else 2
+
+
+def text_bars(rows: Iterable[tuple[str, Season]], language: str = "en", marks: str = BLOCKS) -> tuple[str, ...]:
+    """Lines for the terminal: month letters, then one line a row with its label, its bar and the words beside it."""
+    held = list(rows)
+    width = max((len(label) for label, _ in held), default=0)
+    letters = get_month_names("narrow", "stand-alone", Locale.parse(language.replace("-", "_")))
+    head = " " * width + "  " + "".join(f"{letters[month]:<3}" for month in range(1, 13)).rstrip()
+    return (head, *(f"{label:<{width}}  {text_bar(season, marks)}  {typed_words(season)}" for label, season in held))

@@ -1,0 +1,52 @@
+"""Sightings summed up by stage."""
+
+import datetime as dt
+
+from guidebuild.fieldwork.phenology import date_of, day_of_year, phenologies
+from tests.fieldwork.invented import guide, tally
+
+
+def test_a_winter_season_starts_in_autumn() -> None:
+    days = {"2023-10-20": 1, "2023-11-05": 1, "2023-12-24": 2, "2024-01-09": 1, "2024-02-11": 1, "2024-11-02": 3, "2025-01-30": 1}
+    found = phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
+    assert (found.rows, found.years) == (10, 3)
+    assert (date_of(found.first), date_of(found.last)) == (dt.date(2023, 10, 20), dt.date(2023, 2, 11))
+    assert date_of(found.middle.day) == dt.date(2023, 11, 30)
+    assert not found.all_round
+    assert found.caution == "Dates say when people looked as well as when it is about."
+
+
+def test_the_true_limits_lie_outside_what_was_seen() -> None:
+    days = {f"2025-06-{d:02}": 1 for d in (3, 5, 6, 9, 12, 13, 18, 21, 24, 28)}
+    found = phenologies(guide(sightings=(tally("birch-bug", "nymph", "", days),)))[0]
+    assert found.true_first is not None
+    assert found.true_last is not None
+    assert found.true_first.day < found.first
+    assert found.true_last.day > found.last
+    assert found.early.earliest <= found.early.day <= found.early.latest
+
+
+def test_few_sightings_carry_a_warning() -> None:
+    def caution(days: dict[str, int]) -> str:
+        return phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
+
+    looked = "Dates say when people looked as well as when it is about."
+    assert caution({"2025-06-03": 1}) == f"Only 1 sighting: too few to tell a season. {looked}"
+    assert caution({"2025-06-03": 12}) == f"Only 1 year: an early or late spring may stand for all. {looked}"
+
+
+def test_sightings_all_round_the_year_favour_no_season() -> None:
+    days = {f"2025-{m:02}-{d}": 1 for m in range(1, 13) for d in (10, 20)}
+    assert phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].all_round
+
+
+def test_a_place_can_be_asked_for() -> None:
+    made = guide(sightings=(tally("birch-bug", "adult", "meadow", {"2025-06-03": 1}), tally("birch-bug", "adult", "", {"2025-07-03": 1})))
+    assert [p.rows for p in phenologies(made, "birch-bug")] == [2]
+    assert [p.rows for p in phenologies(made, "birch-bug", "meadow")] == [1]
+    assert phenologies(made, "parent-bug") == ()
+
+
+def test_the_29th_of_february_counts_as_the_28th() -> None:
+    assert day_of_year(dt.date(2024, 2, 29)) == day_of_year(dt.date(2024, 2, 28)) == 58
+    assert day_of_year(dt.date(2024, 12, 31)) == day_of_year(dt.date(2023, 12, 31)) == 364

@@ -1,0 +1,72 @@
+"""Seasons back into words and bars."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from guidebuild.fieldwork.season_words import PLAIN, dated_words, text_bar, text_bars, typed_words
+from guidebuild.guide.season_text import parse_season
+from guidebuild.guide.seasons import DEKADS, Season
+from tests.fieldwork.invented import season
+
+WORDS = {
+    "mid May to early Jul": "mid May – early July",
+    "Apr-Jun and Aug-Oct": "April–June and August–October",
+    "all year most seen May-June, August to September": "all year; most seen in May–June and August–September",
+    "Nov–Feb": "November–February",
+    "15 Dec – 10 Jan": "mid December – early January",
+    "May–Aug, sometimes to October": "May–August; sometimes September–October",
+    "none": "none",
+    "1–20 May": "early to mid May",
+    "all year except mid May": "all year except mid May",
+    "June": "June",
+}
+
+
+@pytest.mark.parametrize(("typed", "words"), WORDS.items(), ids=WORDS)
+def test_a_season_in_words(typed: str, words: str) -> None:
+    assert typed_words(season(typed)) == words
+
+
+dekads = st.frozensets(st.integers(0, DEKADS - 1), max_size=DEKADS)
+
+
+@given(dekads, dekads, dekads)
+@settings(max_examples=300, deadline=None)
+def test_words_read_again_give_the_same_season(present: frozenset[int], peak: frozenset[int], doubt: frozenset[int]) -> None:
+    held = Season("", present | doubt, peak & (present | doubt) if present - doubt else frozenset(), doubt)
+    again = parse_season(typed_words(held))
+    assert isinstance(again, Season), again
+    assert (again.dekads, again.most_seen, again.uncertain) == (held.dekads, held.most_seen, held.uncertain)
+
+
+DATED = {
+    "es": "11 may – 10 jul", "en": "May 11 – Jul 10", "de": "11. Mai – 10. Juli", "fr": "11 mai – 10 juil.", "cy": "11 Mai – 10 Gorff",
+    "ja": "5月11日 – 7月10日",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("language", "words"), DATED.items(), ids=DATED)
+def test_dates_of_a_season_in_any_language(language: str, words: str) -> None:
+    assert dated_words(season("mid May – early July"), language) == words
+
+
+def test_whole_months_keep_their_names() -> None:
+    assert dated_words(season("April–June and August"), "es") == "abril – junio y agosto"
+
+
+def test_the_bar_reads_without_colour() -> None:
+    bar = text_bar(season("May–July; most seen in June; sometimes August"), PLAIN)
+    assert bar == "............oooo##########"[:12] + "ooo###ooo---............"
+    assert len(text_bar(season("all year"))) == DEKADS
+
+
+def test_bars_stand_under_their_months() -> None:
+    lines = text_bars([("adult", season("Nov–Feb")), ("egg", season("June"))])
+    assert lines == (
+        "       J  F  M  A  M  J  J  A  S  O  N  D",
+        "adult  ▄▄▄▄▄▄························▄▄▄▄▄▄  November–February",
+        "egg    ···············▄▄▄··················  June",
+    )
