@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from guidebuild.speech.language import DEFAULT, language
@@ -20,9 +20,11 @@ from guidebuild.speech.syllables import syllables
 # Five counts share one integer, so that a line is one sum over dictionary look-ups.
 _SYLLABLE, _LETTER, _COMMA, _SENTENCE, _WORD = 1, 1 << 20, 1 << 40, 1 << 52, 1 << 64
 _TWELVE, _TWENTY = (1 << 12) - 1, (1 << 20) - 1
+_PAUSES = _TWELVE << 40 | _TWELVE << 52
 _PIECES_AT_ONCE = 2048  # so that no count can run into its neighbour
 
-_NEEDS_NEIGHBOURS = re.compile(r"[\d*\[½¼¾⅓⅔]|\w\.\s[a-z]")
+_DIGIT = re.compile("[0-9]")
+_WITH_NEIGHBOURS = re.compile(r"\S*(?:\s+\S+){0,3}")
 _CLOSERS = ")]}\"'”’»*_"
 _INITIAL = re.compile(r"^\W*[A-Z]\.$")
 _PAUSING_PIECE = re.compile(r"^(?:[–—-]+|.*[,;:)]|\(.*|.*\w—)$")
@@ -95,31 +97,55 @@ class WordLoads(dict[str, int]):
 
     def lined(self, text: str) -> str:
         """A stretch of text ready to be cut at white space: figures in words, each word of a *starred name* led by `*`."""
-        if not _NEEDS_NEIGHBOURS.search(text):
-            return text
+        if "*" not in text and "[" not in text:
+            return self._said(text)
         return "".join(
-            " ".join(f"*{word}" for word in piece.split() if word != "×") if is_name else say_all(piece, self.table)
+            " ".join(f"*{word}" for word in piece.split() if word != "×") if is_name else self._said(piece)
             for piece, is_name in name_spans(text)
         )
 
-    def load(self, text: str) -> Load:
-        """The counts of one stretch of text without marks."""
+    def _said(self, text: str) -> str:
+        """Puts figures into words with the word before (`c.`, `May`) and the three after (a unit; a dash, a month, a year).
+
+        Words further off need no neighbours: the table says them one by one, and remembers.
+        """
+        out: list[str] = []
+        at = 0
+        while found := _DIGIT.search(text, at):
+            start = max(at, text.rfind(" ", at, max(at, text.rfind(" ", at, found.start()))) + 1)
+            near = _WITH_NEIGHBOURS.match(text, found.start())
+            end = near.end() if near else found.end()
+            out += text[at:start], say_all(text[start:end], self.table)
+            at = end
+        return "".join(out) + text[at:]
+
+    def load(self, text: str, *, ends_paragraph: bool = False) -> Load:
+        """The counts of one stretch of text without marks. A paragraph's pause takes the place of the last sentence's."""
         pieces = self.lined(text).split()
         if len(pieces) <= _PIECES_AT_ONCE:
-            return self._unpack(sum(map(self.__getitem__, pieces)))
-        stretches = (pieces[i : i + _PIECES_AT_ONCE] for i in range(0, len(pieces), _PIECES_AT_ONCE))
-        return sum((self._unpack(sum(map(self.__getitem__, stretch))) for stretch in stretches), Load())
+            packed = sum(map(self.__getitem__, pieces))
+            if ends_paragraph and packed >= _WORD:
+                return self._unpack(packed - self.pause_at_end(text), paragraphs=1)
+            return self._unpack(packed)
+        cut = len(text) // 2
+        cut += text[cut:].find(" ") + 1
+        return self.load(text[:cut]) + self.load(text[cut:], ends_paragraph=ends_paragraph)
 
-    def _unpack(self, packed: int) -> Load:
+    def _unpack(self, packed: int, paragraphs: int = 0) -> Load:
         syllable_count, letters = packed & _TWENTY, packed >> 20 & _TWENTY
         beats = (syllable_count + letters / self.table.letters_a_syllable) / 2
-        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE)
+        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE, paragraphs)
 
-    def pause_at_end(self, text: str) -> tuple[int, int]:
-        """The pause that a stretch of text ends with: (1, 0) for a comma's, (0, 1) for a sentence's, (0, 0) for none."""
-        last = self.lined(text).split()[-1:]
-        packed = self[last[0]] if last else 0
-        return packed >> 40 & _TWELVE, packed >> 52 & _TWELVE
+    def pause_at_end(self, text: str) -> int:
+        """The packed pause that a stretch of text ends with: what `load` counted for its last piece."""
+        return self[text.rsplit(None, 1)[-1]] & _PAUSES
+
+    def without_pause_at_end(self, text: str, load: Load) -> Load:
+        """The load of a text less its last pause, be that a paragraph's, a sentence's or a comma's."""
+        if load.paragraphs:
+            return replace(load, paragraphs=0)
+        pause = self.pause_at_end(text)
+        return replace(load, commas=load.commas - (pause >> 40 & _TWELVE), sentences=load.sentences - (pause >> 52 & _TWELVE))
 
 
 def pause_after(piece: str, *, abbreviations: Iterable[str] = ()) -> int:

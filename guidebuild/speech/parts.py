@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.marks import PAUSE_DEFAULT, Mark, pieces
 
-_HEADING = re.compile(r"#{1,6}\s+(.*?)\s*#*$")
-_ITEM = re.compile(r"(?:[-*+]|\d+[.)]|>)\s+")
+_ITEM_SIGNS = frozenset("-*+>0123456789")
+_ITEM = re.compile(r"^(?:[-*+]|\d+[.)]|>)\s+")
 _NOTHING = Load()
+_ONE_SAY = Load(says=1)
 
 
 class Kind(StrEnum):
@@ -40,27 +40,31 @@ def script_parts(script: str, loads: WordLoads, *, first_line: int = 1) -> list[
     """The parts of a script. The pause at a paragraph's end replaces that of its sentence; the very last is left out."""
     lines = [line.strip() for line in script.split("\n")]
     parts: list[Part] = []
-    speech: int | None = None  # the last stretch of speech, while its final pause may still change
-    for number, line in enumerate(lines, first_line):
-        heading = _HEADING.match(line) if line.startswith("#") else None
-        if (not line or heading) and speech is not None:
-            parts[speech] = _end_paragraph(parts[speech], loads)
-            speech = None
-        if heading:
-            parts.append(Part(Kind.HEADING, number, heading[1]))
-        elif line:
-            for part in _line_parts(line, number, loads):
-                if part.kind is Kind.TEXT and part.load.words:
-                    speech = len(parts)
-                parts.append(part)
+    for number, (line, following) in enumerate(zip(lines, [*lines[1:], ""], strict=True), first_line):
+        if not line:
+            continue
+        if line[0] == "#" and line.lstrip("#")[:1] in ("", " ", "\t"):
+            parts.append(Part(Kind.HEADING, number, line.strip("# \t")))
+            continue
+        text = _ITEM.sub("", line, count=1) if line[0] in _ITEM_SIGNS else line
+        ends_paragraph = not following or following[0] == "#"
+        if "[" in text:
+            parts.extend(_marked_line(text, number, loads, ends_paragraph=ends_paragraph))
+        else:
+            parts.append(Part(Kind.TEXT, number, text, loads.load(text, ends_paragraph=ends_paragraph)))
     return _without_last_pause(parts, loads)
 
 
-def _line_parts(line: str, number: int, loads: WordLoads) -> Iterator[Part]:
-    item = _ITEM.match(line)
-    text = line[item.end() :] if item else line
-    for piece in pieces(text) if "[" in text else (text,):
-        yield _marked(piece, number) if isinstance(piece, Mark) else Part(Kind.TEXT, number, piece, loads.load(piece))
+def _marked_line(text: str, number: int, loads: WordLoads, *, ends_paragraph: bool) -> list[Part]:
+    parts: list[Part] = []
+    ending = ends_paragraph
+    for piece in reversed(list(pieces(text))):
+        if isinstance(piece, Mark):
+            parts.append(_marked(piece, number))
+        else:
+            parts.append(Part(Kind.TEXT, number, piece, loads.load(piece, ends_paragraph=ending)))
+            ending = False
+    return parts[::-1]
 
 
 def _marked(mark: Mark, number: int) -> Part:
@@ -68,18 +72,8 @@ def _marked(mark: Mark, number: int) -> Part:
         silence = PAUSE_DEFAULT if mark.seconds is None else mark.seconds
         return Part(Kind.PAUSE, number, "", Load(silence=silence), silence)
     if mark.kind == "say":
-        return Part(Kind.SAY, number, mark.what, Load(says=1))
+        return Part(Kind.SAY, number, mark.what, _ONE_SAY)
     return Part(Kind.SHOW, number, mark.what, _NOTHING, mark.seconds)
-
-
-def _end_paragraph(part: Part, loads: WordLoads) -> Part:
-    return replace(part, load=replace(_without_pause(part, loads), paragraphs=1))
-
-
-def _without_pause(part: Part, loads: WordLoads) -> Load:
-    commas, sentences = loads.pause_at_end(part.text)
-    load = part.load
-    return replace(load, commas=load.commas - commas, sentences=load.sentences - sentences, paragraphs=0)
 
 
 def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:
@@ -87,9 +81,7 @@ def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:
         part = parts[index]
         if part.kind is Kind.PAUSE:
             break
-        if part.kind is Kind.TEXT and part.load.words:
-            # A paragraph that has ended has given its last sentence up already.
-            bare = replace(part.load, paragraphs=0) if part.load.paragraphs else _without_pause(part, loads)
-            parts[index] = replace(part, load=bare)
+        if part.load.words:
+            parts[index] = replace(part, load=loads.without_pause_at_end(part.text, part.load))
             break
     return parts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from re import Match
 
@@ -13,9 +13,15 @@ from guidebuild.speech.numbers import cardinal, ordinal, year
 _DASH = r"\s?[–—]\s?|\s-\s|-"
 _SMALL_ROMAN = {"II": "2", "III": "3", "IV": "4", "VI": "6", "VII": "7", "VIII": "8", "IX": "9"}
 _ONE = frozenset({"1", "1.0"})
-_ALSO_WORDS = frozenset({"am", "pm", "min", "ha"})
+_ALSO_WORDS = frozenset({"am", "pm", "min", "ha", "a.m.", "p.m."})
 
 Say = Callable[["Match[str]", Language], str]
+Row = tuple[str, str, Say]  # a group's name, its expression, how to say what it finds
+
+
+def sayings_in(text: str, table: Language) -> Iterator[tuple[str, tuple[int, int]]]:
+    """Where a text holds something that is said in other words: which kind it is, and its first and last sign."""
+    return ((match.lastgroup or "", match.span()) for match in _sayings(table)[0].finditer(text))
 
 
 def _any(choices: Iterable[str]) -> str:
@@ -37,33 +43,50 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     month = rf"(?:{_any([*table.months, *table.month_abbreviations])})\b\.?"
     day = r"(?:[12]\d|3[01]|0?[1-9])(?:st|nd|rd|th)?"
     short = _any(table.abbreviations.keys() - table.before_figure)
-    rows: list[tuple[str, str, Say]] = [
-        ("iso", r"\b\d{4}-\d\d-\d\d\b", _say_iso_date),
-        ("day", rf"\b{day}(?:(?:{_DASH}){day})?\s{month}(?:\s\d{{4}}\b)?", _say_day),
-        ("monthday", rf"\b{month}\s{day}(?:(?:{_DASH}){day})?(?![\w–-])(?:,\s\d{{4}}\b)?", _say_month_day),
-        ("months", rf"\b{month}(?:{_DASH})(?:(?:early|mid|late)[ -])?{month}", _say_months),
-        ("clock", r"\b(?:[01]?\d|2[0-3]):[0-5]\d\b", _say_clock),
-        ("ratio", r"\b\d+:\d+\b", _say_ratio),
-        ("decade", r"\b(?:1[5-9]|20)\d0s\b", _say_decade),
-        ("nth", r"\b\d+(?:st|nd|rd|th)\b", _say_ordinal),
-        ("money", rf"(?:{_any(table.money)})\s?{figure}", _say_money),
+    long_units = [unit for unit in table.units if unit[:2].islower() and unit not in _ALSO_WORDS]
+    fractions = "".join(table.fractions)
+    figures: list[Row] = [
+        ("iso", r"\d{4}-\d\d-\d\d\b", _say_iso_date),
+        ("day", rf"{day}(?:(?:{_DASH}){day})?\s{month}(?:\s\d{{4}}\b)?", _say_day),
+        ("clock", r"(?:[01]?\d|2[0-3]):[0-5]\d\b", _say_clock),
+        ("ratio", r"\d+:\d+\b", _say_ratio),
+        ("decade", r"(?:1[5-9]|20)\d0s\b", _say_decade),
+        ("nth", r"\d+(?:st|nd|rd|th)\b", _say_ordinal),
         ("spans", rf"\({figure}[–-]\){figure}(?:(?:{_DASH}){figure})?(?:\([–-]{figure}\))?(?:\s?{unit})?", _say_exceptional),
-        ("most", rf"(?<!\w){figure}(?:{_DASH}){figure}\([–-]{figure}\)(?:\s?{unit})?", _say_exceptional),
-        ("power", r"[×x](?=\d)\d+(?:\.\d+)?", _say_power),
-        ("size", rf"(?<!\w){figure}(?:\s?{unit})?(?:\s?[×x]\s?{figure}(?:\s?{unit})?)+", _say_size),
-        ("range", rf"(?<!\w){figure}(?:{_DASH}){figure}(?:[\s-]?{unit})?", _say_range),
-        ("quantity", rf"(?<!\w)[−-]?{figure}(?:[\s-]?{unit}{after})?|[{''.join(table.fractions)}](?:\s?{unit})?", _say_quantity),
-        ("code", r"\b[A-Z]{1,3}\d{2,}\b", _say_code),
-        ("unit", rf"\b(?:{_any(unit for unit in table.units if unit[:2].islower() and len(unit) > 1 and unit not in _ALSO_WORDS)})\b", _say_unit),
-        ("roman", rf"\b(?:{_any(_SMALL_ROMAN)})\b", _say_roman),
-        ("before", rf"(?<![\w.])(?:{_any(table.before_figure)})(?=\s?\d)", _say_short),
-        ("short", rf"(?<![\w.])(?:{short})(?!\w)", _say_short),
-        ("letters", rf"\b(?:{_any(table.letters)}|[B-DF-HJ-NP-TV-XZ]{{2,5}})\b", _say_letters),
-        ("signs", _any(table.signs), _say_sign),
-        ("slash", r"(?<=[^\W\d_])/(?=[^\W\d_])", _say_slash),
+        ("most", rf"{figure}(?:{_DASH}){figure}\([–-]{figure}\)(?:\s?{unit})?", _say_exceptional),
+        ("size", rf"{figure}(?:\s?{unit})?(?:\s?[×x]\s?{figure}(?:\s?{unit})?)+", _say_size),
+        ("range", rf"{figure}(?:{_DASH}){figure}(?:[\s-]?{unit})?", _say_range),
+        ("quantity", rf"[−-]?{figure}(?:[\s-]?{unit}{after})?", _say_quantity),
     ]
-    whole = "|".join(f"(?P<{name}>{expression})" for name, expression, _ in rows)
-    return re.compile(whole), {name: say for name, _, say in rows}
+    capitals: list[Row] = [
+        ("monthday", rf"{month}\s{day}(?:(?:{_DASH}){day})?(?![\w–-])(?:,\s\d{{4}}\b)?", _say_month_day),
+        ("months", rf"{month}(?:{_DASH})(?:(?:early|mid|late)[ -])?{month}", _say_months),
+        ("code", r"[A-Z]{1,3}\d{2,}\b", _say_code),
+        ("roman", rf"(?:{_any(_SMALL_ROMAN)})\b", _say_roman),
+        ("letters", rf"(?:{_any(table.letters)}|[B-DF-HJ-NP-TV-XZ]{{2,5}})\b", _say_letters),
+    ]
+    written_short: list[Row] = [
+        ("unit", rf"(?:{_any(long_units)})\b", _say_unit),
+        ("before", rf"(?:{_any(table.before_figure)})(?=\s?\d)", _say_short),
+        ("short", rf"(?:{short})(?!\w)", _say_short),
+    ]
+    signs: list[Row] = [
+        ("fraction", rf"[{fractions}](?:\s?{unit})?", _say_quantity),
+        ("money", rf"(?:{_any(table.money)})\s?{figure}", _say_money),
+        ("power", r"[×x](?=\d)\d+(?:\.\d+)?", _say_power),
+        ("sign", _any(table.signs), _say_sign),
+        ("slash", r"/(?<=[^\W\d_]/)(?=[^\W\d_])", _say_slash),
+    ]
+    opening = re.escape("".join(sorted({sign[0] for sign in (*table.signs, *table.money, *fractions, "/", "×")})))
+    # Most places in a text fail the cheap test that opens each group, and cost next to nothing.
+    groups = [
+        (r"(?<!\w)(?=[\d(−-])", figures),
+        (r"(?<!\w)(?=[A-Z])", capitals),
+        (rf"(?<!\w)(?=[{''.join(sorted({short_form[0] for short_form in (*long_units, *table.abbreviations)}))}])", written_short),
+        (rf"(?=[{opening}x])", signs),
+    ]
+    whole = "|".join(f"{gate}(?:{'|'.join(f'(?P<{name}>{what})' for name, what, _ in rows)})" for gate, rows in groups)
+    return re.compile(rf"(?:(?<!\w)|(?=[{opening}x]))(?:{whole})"), {name: say for _, rows in groups for name, _, say in rows}
 
 
 _FIGURES = re.compile(r"\d[\d,]*(?:\.\d+)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]")

@@ -1,0 +1,128 @@
+"""Caption text cut into chunks that stay together: a scientific name, a number with its unit, a date, a short form."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from guidebuild.speech.cues import characters
+from guidebuild.speech.language import Language
+from guidebuild.speech.sayings import sayings_in
+
+_NAME = re.compile(r"\*[^*\n]+\*")
+_SIGN_AND_NEXT = re.compile(r"[♂♀⚥×~≈±<>≤≥]+\s+\S+")
+_SHORT_AND_NEXT = re.compile(r"\S+\s+\S+")
+_CLOSERS = ")]\"'”’»*"
+
+
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """Text that no line break or cue break may cut, with the cost of breaking after it: 0 best, 10 not if it can be helped."""
+
+    text: str
+    cost: float
+
+
+def chunks(text: str, table: Language, *, phrases: Iterable[str] = ()) -> list[Chunk]:
+    """The chunks of one stretch of text without marks. `phrases` are further names that stay whole (`Parent Bug`)."""
+    kept = _joined(_whole_spans(text, table, phrases))
+    pieces: list[str] = []
+    end_of_last = -1
+    spans = iter(kept)
+    span = next(spans, None)
+    for match in re.finditer(r"\S+", text):
+        while span and span[1] <= match.start():
+            span = next(spans, None)
+        # A piece belongs to the one before where one span covers the space between them.
+        if pieces and span and span[0] < match.start() and span[0] < end_of_last:
+            pieces[-1] += " " + match[0]
+        else:
+            pieces.append(match[0])
+        end_of_last = match.end()
+    return [Chunk(piece, _cost(piece, following, table)) for piece, following in zip(pieces, [*pieces[1:], ""], strict=True)]
+
+
+def _whole_spans(text: str, table: Language, phrases: Iterable[str]) -> Iterator[tuple[int, int]]:
+    yield from (match.span() for match in _NAME.finditer(text))
+    yield from (match.span() for match in _SIGN_AND_NEXT.finditer(text))
+    for kind, (start, end) in sayings_in(text, table):
+        yield start, end
+        if kind in ("short", "before") and (both := _SHORT_AND_NEXT.match(text, start)):
+            yield both.span()
+    for phrase in phrases:
+        at = text.find(phrase) if " " in phrase else -1
+        while at >= 0:
+            yield at, at + len(phrase)
+            at = text.find(phrase, at + 1)
+
+
+def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Spans in order, those that overlap as one."""
+    joined: list[tuple[int, int]] = []
+    for start, end in sorted(spans):
+        if joined and start < joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+        else:
+            joined.append((start, end))
+    return joined
+
+
+def _cost(piece: str, following: str, table: Language) -> float:
+    bare = piece.rstrip(_CLOSERS)
+    if not following or bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations:
+        return 0.0
+    if bare.endswith((";", ":", "–", "—")) or following[0] in "–—":
+        return 1.0
+    if bare.endswith(",") or piece.endswith(")") or following.startswith("("):
+        return 1.5
+    if bare.lower().strip("(\"'“‘") in table.leading or bare.isdigit():
+        return 9.0
+    # Two words with capitals are likely one name: `Larkfold Hedge`.
+    if bare[:1].isupper() and following[:1].isupper():
+        return 9.0
+    return 2.5 if following.lower().strip("(\"'“‘") in table.leading else 5.0
+
+
+class Measured:
+    """Chunks in a row with their widths added up, so that the width of any stretch is one subtraction."""
+
+    def __init__(self, whole: Sequence[Chunk]) -> None:
+        self.texts = [chunk.text for chunk in whole]
+        self.costs = [chunk.cost for chunk in whole]
+        self._upto = list(accumulate((characters(text.replace("*", "")) for text in self.texts), initial=0))
+        self._words = list(accumulate((text.count(" ") + 1 for text in self.texts), initial=0))
+
+    def width(self, since: int, end: int) -> int:
+        """Characters of the chunks from `since` to before `end`, spaces between them included."""
+        return self._upto[end] - self._upto[since] + end - since - 1
+
+    def words(self, since: int, end: int) -> int:
+        """Written words of a stretch."""
+        return self._words[end] - self._words[since]
+
+    def text(self, since: int, end: int) -> str:
+        """A stretch as one line."""
+        return " ".join(self.texts[since:end])
+
+    def rows(self, since: int, end: int, *, width: int, most: int) -> tuple[float, tuple[int, ...]] | None:
+        """The best way to set a stretch in at most `most` lines: its cost and where lines end; None where it does not fit."""
+        whole = self.width(since, end)
+        if whole <= width:
+            return 0.0, (end,)
+        if most == 1 or whole > (width + 1) * most:
+            return None
+        best: tuple[float, tuple[int, ...]] | None = None
+        for cut in range(since + 1, end):
+            upper = self.width(since, cut)
+            if upper > width:
+                break
+            lower = self.rows(cut, end, width=width, most=most - 1)
+            if lower is None:
+                continue
+            uneven = abs(upper - self.width(cut, end) / len(lower[1])) / width
+            cost = self.costs[cut - 1] / 2 + lower[0] + 2 * uneven
+            if best is None or cost < best[0]:
+                best = cost, (cut, *lower[1])
+        return best

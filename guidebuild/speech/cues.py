@@ -1,0 +1,147 @@
+"""Cues, the limits that keep captions readable, and what is wrong with cues that break them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import regex
+
+from guidebuild.guide.findings import At, Finding, Level
+
+_CLUSTER = regex.compile(r"\X")
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """One caption: seconds from the start of the film, its text (scientific names in *stars*), lines divided by `\\n`.
+
+    `number` counts from 1; `line` is the cue's line in the file it was read from, 0 where it was made.
+    """
+
+    start: float
+    end: float
+    text: str
+    number: int = 0
+    line: int = 0
+
+    @property
+    def seconds(self) -> float:
+        """How long it is shown."""
+        return self.end - self.start
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Its lines as shown, without the stars."""
+        return tuple(self.text.replace("*", "").split("\n"))
+
+    @property
+    def characters(self) -> int:
+        """User-perceived characters, spaces included; a line break counts as the space it stands for."""
+        return characters(" ".join(self.lines))
+
+
+def characters(text: str) -> int:
+    """User-perceived characters (UAX #29): what a reader would count."""
+    return len(text) if text.isascii() else len(_CLUSTER.findall(text))
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a caption may be. `source` says where the figures come from.
+
+    Lengths are in characters, times in seconds. `seconds_a_word` is the least time for each word, `gap` the least time between
+    two cues, `close` the gap below which it is better to let the earlier cue run on, `lag` how far a cue may trail its words.
+    """
+
+    source: str
+    line: int = 42
+    lines: int = 2
+    speed: float = 17.0
+    seconds_a_word: float = 0.0
+    shortest: float = 1.0
+    longest: float = 7.0
+    gap: float = 2 / 24
+    close: float = 1.0
+    lag: float = 1.0
+
+    def reading_seconds(self, count: int, words: int) -> float:
+        """How long a text of so many characters and words takes to read."""
+        return max(count / self.speed, words * self.seconds_a_word)
+
+    def least_seconds(self, cue: Cue) -> float:
+        """How long a cue has to be shown: to be read, and to be noticed at all."""
+        return max(self.shortest, self.reading_seconds(cue.characters, len(cue.text.split())))
+
+
+STREAMING = Limits(
+    source="Netflix Timed Text Style Guide, General Requirements: 42 characters, 2 lines, 5/6 s to 7 s, 2 frames between cues; "
+    "its older English template: 17 characters a second",
+    shortest=5 / 6,
+)
+DEFAULT_LIMITS = replace(STREAMING, shortest=1.0, source=f"{STREAMING.source}. Shortest 1 s: common practice, no source")
+BROADCAST = Limits(
+    source="BBC Subtitle Guidelines: 37 characters, 2 lines (3.1, 3.3), 0.3 s a word (4.1), a gap of 1 s or none (4.5), "
+    "up to 1.5 s after the words (5.2). Speed, shortest and longest: as for streaming",
+    line=37,
+    seconds_a_word=0.3,
+    lag=1.5,
+)
+VERTICAL = replace(
+    BROADCAST, line=25, lines=3, source="BBC Subtitle Guidelines 3.1, 3.3: about 25 characters and 3 lines on a 9:16 picture"
+)
+
+
+def caption_findings(
+    cues: Sequence[Cue], limits: Limits = DEFAULT_LIMITS, *, file: str = "captions", account: str = ""
+) -> Iterator[Finding]:
+    """Every cue that breaks a limit, with the figure, the limit and what would mend it. All are warnings."""
+    for place, cue in enumerate(cues, 1):
+        numbered = cue if cue.number else replace(cue, number=place)
+        for code, message, mend in _breaches(numbered, limits):
+            yield Finding(code, Level.WARNING, message, At(file, cue.line), mend, account)
+    for earlier, later in pairwise(sorted(enumerate(cues, 1), key=lambda numbered: numbered[1].start)):
+        yield from _between(earlier, later, limits, file, account)
+
+
+def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[str, str, str]]:
+    name = f"Cue {cue.number}"
+    # Times are written to the millisecond: less than that is no breach.
+    shown = cue.seconds + 0.0005
+    if shown < limits.reading_seconds(cue.characters, len(cue.text.split())):
+        speed = f"{cue.characters / cue.seconds:.1f}".removesuffix(".0") if cue.seconds > 0 else "endless"
+        yield (
+            "caption-speed",
+            f"{name}: {cue.characters} characters in {cue.seconds:.1f} s are {speed} characters a second; "
+            f"readers manage {limits.speed:g}.",
+            f"Show it for {limits.least_seconds(cue):.1f} s or more, or say it in fewer words.",
+        )
+    if shown < limits.shortest:
+        mend = f"Show it for {limits.shortest:.1f} s or join it to its neighbour."
+        yield "caption-too-short", f"{name} is shown for {cue.seconds:.2f} s, less than {limits.shortest:.2g} s.", mend
+    if cue.seconds > limits.longest + 0.0005:
+        mend = "Break it at a clause."
+        yield "caption-too-long", f"{name} is shown for {cue.seconds:.1f} s, more than {limits.longest:g} s.", mend
+    if len(cue.lines) > limits.lines:
+        mend = "Break it into two cues."
+        yield "caption-lines", f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
+    longest = max(cue.lines, key=characters)
+    if characters(longest) > limits.line:
+        message = f"{name}: the line “{longest}” has {characters(longest)} characters; at most {limits.line} fit."
+        yield "caption-line-length", message, "Break the line at a clause."
+
+
+def _between(
+    earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, file: str, account: str
+) -> Iterator[Finding]:
+    (first, before), (second, after) = earlier, later
+    names = f"Cues {before.number or first} and {after.number or second}"
+    room = after.start - before.end
+    if room < -0.0005:
+        message = f"{names} overlap: the first ends at {before.end:.3f} s, the second starts at {after.start:.3f} s."
+        yield Finding("caption-overlap", Level.WARNING, message, At(file, after.line), "End the first sooner.", account)
+    elif room + 0.0015 < limits.gap:
+        message = f"{names} are {room:.3f} s apart, less than {limits.gap:.3f} s: they read as one."
+        mend = f"Leave {limits.gap:.2f} s between them."
+        yield Finding("caption-gap", Level.NOTE, message, At(file, after.line), mend, account)
