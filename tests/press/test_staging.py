@@ -5,14 +5,13 @@ import json
 import os
 import subprocess
 import sys
-import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from guidebuild.press import staging as staging_module
-from guidebuild.press import swap, trees
+from guidebuild.press import swap
 from guidebuild.press.problems import PressError
 from guidebuild.press.staging import Outcome, Staging
 from guidebuild.press.trees import MANIFEST, files_below, read_manifest
@@ -40,7 +39,7 @@ def no_links(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*arguments: object, **options: object) -> None:
         raise PermissionError(errno.EPERM, "Operation not permitted")
 
-    monkeypatch.setattr(trees.os, "link", refuse)
+    monkeypatch.setattr(os, "link", refuse)
 
 
 def publish(place: Path, files: dict[str, str], keys: bool = True) -> Outcome:
@@ -51,7 +50,9 @@ def publish(place: Path, files: dict[str, str], keys: bool = True) -> Outcome:
 
 
 def texts(place: Path) -> dict[str, str]:
-    return {path: (place / path).read_text() for path in files_below(place) if path != MANIFEST}
+    """What a reader would find, by path; symbolic links and our list left out."""
+    found = (path for path in files_below(place) if path != MANIFEST)
+    return {path: (place / path).read_text() for path in found if not (place / path).is_symlink()}
 
 
 def workshop(place: Path) -> list[str]:
@@ -75,11 +76,11 @@ def test_list_names_what_is_ours_and_is_the_same_bytes_in_another_folder(tmp_pat
 
 def test_nothing_is_touched_when_nothing_has_changed(place: Path) -> None:
     publish(place, {"index.html": "1", "a/b.html": "2"})
-    before = {path: os.stat(place / path).st_ino for path in files_below(place)}
+    before = {path: (place / path).stat().st_ino for path in files_below(place)}
     folder = place.stat().st_ino
     outcome = publish(place, {"index.html": "1", "a/b.html": "2"})
     assert outcome == Outcome((), 2, ())
-    assert {path: os.stat(place / path).st_ino for path in files_below(place)} == before
+    assert {path: (place / path).stat().st_ino for path in files_below(place)} == before
     assert place.stat().st_ino == folder
 
 
@@ -141,11 +142,10 @@ def test_leaving_without_publishing_changes_nothing(place: Path) -> None:
 
 def test_files_of_others_are_carried_over_as_they_are(place: Path, way: str) -> None:
     publish(place, {"index.html": "1"})
-    own = {"CNAME": "hedge.example", "index.html/../.git/config": "git", "deep/er/note.txt": "x"}
+    own = {"CNAME": "hedge.example", ".git/config": "git", "deep/er/note.txt": "x"}
     for path, text in own.items():
-        target = Path(os.path.normpath(place / path))
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_text(text)
+        (place / path).parent.mkdir(parents=True, exist_ok=True)
+        (place / path).write_text(text)
     (place / "empty").mkdir()
     (place / "way-out").symlink_to("/nowhere")
     (place / "CNAME").chmod(0o640)
@@ -154,19 +154,13 @@ def test_files_of_others_are_carried_over_as_they_are(place: Path, way: str) -> 
     for version in ("2", "3"):
         outcome = publish(place, {"index.html": version, "a.html": version})
         assert outcome.set_aside == ()
-    assert (
-        texts(place) | {"way-out": ""}
-        == {
-            "index.html": "3",
-            "a.html": "3",
-            "CNAME": "hedge.example",
-            ".git/config": "git",
-            "deep/er/note.txt": "x",
-            "way-out": "",
-        }
-        if not (place / "way-out").is_symlink()
-        else True
-    )
+    assert texts(place) == {
+        "index.html": "3",
+        "a.html": "3",
+        "CNAME": "hedge.example",
+        ".git/config": "git",
+        "deep/er/note.txt": "x",
+    }
     assert (place / "way-out").readlink() == Path("/nowhere")
     assert (place / "empty").is_dir()
     after = (place / "CNAME").stat()
@@ -207,7 +201,7 @@ def test_a_file_of_others_where_ours_should_go_stops_the_run(place: Path, own: s
     (place / own).parent.mkdir(exist_ok=True)
     (place / own).write_text("mine")
     ours = {"a.html": "a.html", "a": "a/b.html", "a/b": "a"}[own]
-    with pytest.raises(PressError, match="is not ours; move it away or rename it"):
+    with pytest.raises(PressError, match=r"is not ours; move it away or rename it"):
         publish(place, {"index.html": "2", ours: "x"})
     assert texts(place) == {"index.html": "1", own: "mine"}
 
@@ -216,7 +210,7 @@ def test_a_folder_that_is_not_ours_is_refused(place: Path) -> None:
     place.mkdir(parents=True)
     publish(place, {"index.html": "1"})
     (place / MANIFEST).unlink()
-    with pytest.raises(PressError, match="is not empty and holds no .guidebuild-manifest.json, so its files are not ours"):
+    with pytest.raises(PressError, match=r"is not empty and holds no .guidebuild-manifest.json, so its files are not ours"):
         publish(place, {"index.html": "2"})
     assert texts(place) == {"index.html": "1"}
 
@@ -224,27 +218,27 @@ def test_a_folder_that_is_not_ours_is_refused(place: Path) -> None:
 def test_a_file_where_the_folder_should_be_is_refused(place: Path) -> None:
     place.parent.mkdir()
     place.write_text("x")
-    with pytest.raises(PressError, match="it is a file, not a folder"):
+    with pytest.raises(PressError, match=r"it is a file, not a folder"):
         publish(place, {"index.html": "2"})
 
 
 def test_a_damaged_list_makes_everything_the_authors(place: Path) -> None:
     publish(place, {"index.html": "1"})
     (place / MANIFEST).write_text("{")
-    with pytest.raises(PressError, match="index.html: a file of that name"):
+    with pytest.raises(PressError, match=r"index.html: a file of that name"):
         publish(place, {"index.html": "2"})
 
 
 @pytest.mark.parametrize("path", ["", "/etc/x", "../x", "a/../../x", "a//b", "./a", "a\\b", "a\0b", "a/", MANIFEST])
 def test_paths_out_of_the_folder_are_refused(place: Path, path: str) -> None:
-    with pytest.raises(PressError, match="no path below|list of what is ours"):
+    with pytest.raises(PressError, match=r"no path below|list of what is ours"):
         publish(place, {path: "x"})
 
 
 def test_two_files_of_one_name_are_refused(place: Path) -> None:
-    with pytest.raises(PressError, match="“A.html” and “a.html” differ only in capitals"):
+    with pytest.raises(PressError, match=r"“A.html” and “a.html” differ only in capitals"):
         publish(place, {"A.html": "1", "a.html": "2"})
-    with pytest.raises(PressError, match="two things would be published as “a.html”"), Staging(place) as staging:
+    with pytest.raises(PressError, match=r"two things would be published as “a.html”"), Staging(place) as staging:
         staging.add("a.html", b"1")
         staging.add("a.html", b"1")
 
@@ -302,7 +296,7 @@ def test_what_the_disk_refuses_is_one_line_and_changes_nothing(
 
 def test_a_folder_that_cannot_be_made_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "guide").write_text("a file")
-    with pytest.raises(PressError, match="cannot publish in .*published: "):
+    with pytest.raises(PressError, match=r"cannot publish in .*published: "):
         publish(tmp_path / "guide" / "published", {"index.html": "1"})
 
 
@@ -315,15 +309,3 @@ def test_a_kill_at_any_moment_leaves_the_former_or_the_new_output(how: str, tmp_
     assert rest.strip() == "[] ['published-published.json', 'published.lock']"
     assert int(killed) + int(whole) == 200
     assert int(killed) >= 100
-
-
-def test_thousands_of_unchanged_files_cost_little_beside_writing_them(place: Path) -> None:
-    files = {f"{number % 50}/{number}.html": f"page {number}" for number in range(3_000)}
-    started = time.perf_counter()
-    publish(place, files)
-    first = time.perf_counter() - started
-    started = time.perf_counter()
-    with Staging(place) as staging:
-        assert all(staging.keep(path, text) for path, text in files.items())
-        staging.publish()
-    assert time.perf_counter() - started < first
