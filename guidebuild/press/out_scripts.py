@@ -25,7 +25,7 @@ def publish_scripts(run: Run) -> None:
     def work() -> Iterator[Work]:
         for script in scripts:
             thumbs = _thumbs(script, pictures)
-            files = tuple((variant.path, _bytes(run, variant)) for _, variant in thumbs)
+            files = tuple((variant.path, run.published(f"{FOLDER}/{variant.path}") or b"") for _, variant in thumbs)
             payload = ScriptJob(script, thumbs, files, run.theme_folders)
             job = run.job("script", "guidebuild.press.scripts:render_script", payload, seen=(script, thumbs), where=f"script {script.id}")
             yield Work(job, tuple(f"{FOLDER}/{script.id}{ending}" for ending in ENDINGS))
@@ -44,12 +44,6 @@ def publish_scripts(run: Run) -> None:
 def _thumbs(script: ScriptView, pictures: Mapping[str, PictureSet]) -> tuple[tuple[str, Variant], ...]:
     wanted = dict.fromkeys(line.photo.id for section in script.sections for line in section.lines if line.photo)
     return tuple((photo, pictures[photo].largest) for photo in wanted if photo in pictures)
-
-
-def _bytes(run: Run, variant: Variant) -> bytes:
-    path = f"{FOLDER}/{variant.path}"
-    fresh = run.staging.built / path
-    return (fresh if fresh.is_file() else run.staging.place / path).read_bytes()
 
 
 def _problem(finding: Finding) -> Problem:

@@ -93,6 +93,13 @@ class Run:
         """Publish bytes that cost nothing to make."""
         self.staging.add(path, data)
 
+    def published(self, path: str) -> bytes | None:
+        """The bytes that will stand at a path, from this run or kept from the last; None where there is no such file."""
+        fresh, former = self.staging.built / path, self.staging.place / path
+        if path in self.staging.added_paths():
+            return fresh.read_bytes()
+        return former.read_bytes() if path in self.staging.kept_paths() else None
+
     def pictures(
         self, purpose: str, wanted: Iterable[str] | None = None, *, folder: str = "", publish: str = ""
     ) -> Mapping[str, PictureSet]:

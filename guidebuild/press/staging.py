@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import KeysView, Mapping, Sequence
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -110,13 +110,13 @@ class Staging:
         """The published folder."""
         return self._place
 
-    def added_paths(self) -> tuple[str, ...]:
+    def added_paths(self) -> KeysView[str]:
         """Files that are new or changed in this run so far."""
-        return tuple(self._added)
+        return self._added.keys()
 
-    def kept_paths(self) -> tuple[str, ...]:
+    def kept_paths(self) -> KeysView[str]:
         """Files that stay as they were, so far."""
-        return tuple(self._kept)
+        return self._kept.keys()
 
     def keep_below(self, folder: str) -> int:
         """Keep all our former files below a folder, for a run that does not make that part; how many there are."""
