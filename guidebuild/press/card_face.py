@@ -75,6 +75,7 @@ class Face:
     habitat: str = ""
     code: Markup | None = None
     edge_rule: Markup | None = None
+    caution_mark: Markup = Markup()
 
     def stage_of(self, mark: MarkView) -> str:
         """Stage and sex of a mark, said only where they are not those of the plate."""
@@ -126,6 +127,7 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         habitat=card.habitat,
         code=drawing.code(card.address, room.code) if card.address else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
+        caution_mark=drawing.caution_mark(card.words.caution),
     )
 
 

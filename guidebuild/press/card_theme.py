@@ -13,7 +13,7 @@ import yaml
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from guidebuild.press.drawing import SIGNS, caution_mark, sign
+from guidebuild.press.drawing import SIGNS, sign
 
 FOLDER = "card"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
@@ -58,7 +58,6 @@ def theme(folders: tuple[Path, ...]) -> Theme:
         lstrip_blocks=True,
     )
     environment.filters |= {"signs": signs, "bare": bare}
-    environment.globals["caution_mark"] = caution_mark()
     left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
     return Theme(found, tuple(float(size) for size in rules["type"]), left_out, environment)
 
@@ -70,8 +69,8 @@ def signs(text: str) -> Markup:
 
 
 def bare(address: str) -> Markup:
-    """A web address as people read it, with places to break at."""
-    return Markup("<wbr>").join(escape(part) for part in re.split(r"(?<=[/.])(?=.)", _SCHEME.sub("", address)))
+    """A web address as people read it."""
+    return escape(_SCHEME.sub("", address))
 
 
 def _first(folders: Sequence[Path], name: str) -> Path:

@@ -264,10 +264,10 @@ def sign(character: str, words: str = "") -> Markup:
     )
 
 
-def caution_mark() -> Markup:
-    """A triangle with a stroke and a dot."""
+def caution_mark(words: str) -> Markup:
+    """A triangle with a stroke and a dot, and what it means."""
     return Markup(
-        '<svg class="caution-mark" viewBox="0 0 12 11"><title>!</title>'
+        f'<svg class="caution-mark" viewBox="0 0 12 11"><title>{escape(words)}</title>'
         '<path d="M6 0.8L11.4 10.3H0.6z" fill="none" stroke="#000000" stroke-width="1.1" stroke-linejoin="round"/>'
         '<path d="M6 4v3.2M6 8.3v1" stroke="#000000" stroke-width="1.2"/></svg>'
     )

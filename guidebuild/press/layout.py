@@ -84,8 +84,15 @@ def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
     """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
     with ONE_AT_A_TIME, log_lines() as log:
         write_date(laid.document.metadata, source_date())
-        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True)
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=_print_links)
     return data, problems_of([*laid.log, *log], where, BASE)
+
+
+def _print_links(_: Document, pdf: Any) -> None:
+    """Links belong to what is printed (PDF 32000-1, table 165: bit 3); viewers may hide those without the flag."""
+    for thing in pdf.objects:
+        if isinstance(thing, dict) and thing.get("Subtype") == "/Link":
+            thing["F"] = 4
 
 
 def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:

@@ -64,6 +64,7 @@ class CardWords:
     no_picture: str
     more: str
     fifty: str
+    caution: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +152,7 @@ def card_words(make: Maker) -> CardWords:
         no_picture=say("No picture yet"),
         more=say("more on its page"),
         fifty=say("50 mm when printed at 100 %"),
+        caution=say("Caution"),
     )
 
 
