@@ -95,9 +95,7 @@ def smooth(points: Sequence[tuple[float, ...]], *, closed: bool = True, steps: i
             t = step / steps
             p, q = 2 * t**3 - 3 * t**2 + 1, t**3 - 2 * t**2 + t
             r, s = -2 * t**3 + 3 * t**2, t**3 - t**2
-            curve.append(
-                (p * a[0] + q * m[0] + r * b[0] + s * n[0], p * a[1] + q * m[1] + r * b[1] + s * n[1])
-            )
+            curve.append((p * a[0] + q * m[0] + r * b[0] + s * n[0], p * a[1] + q * m[1] + r * b[1] + s * n[1]))
     if not closed:
         curve.append((points[-1][0], points[-1][1]))
     return curve
@@ -115,9 +113,7 @@ def ribbon(path: Sequence[Point], widths: Sequence[float]) -> list[Point]:
         nx, ny = -(by - ay) / run, (bx - ax) / run
         place = i / last * (len(widths) - 1)
         low = min(int(place), len(widths) - 2) if len(widths) > 1 else 0
-        here = (
-            widths[low] + (widths[low + 1] - widths[low]) * (place - low) if len(widths) > 1 else widths[0]
-        ) / 2
+        here = (widths[low] + (widths[low + 1] - widths[low]) * (place - low) if len(widths) > 1 else widths[0]) / 2
         left.append((x + nx * here, y + ny * here))
         right.append((x - nx * here, y - ny * here))
     return left + right[::-1]
@@ -162,9 +158,7 @@ class Sheet:
     def _mask(points: Sequence[Point], box: tuple[int, int, int, int]) -> Image.Image:
         wide, high = box[2] - box[0], box[3] - box[1]
         mask = Image.new("L", (wide * 2, high * 2), 0)
-        ImageDraw.Draw(mask).polygon(
-            [((x * FINENESS - box[0]) * 2, (y * FINENESS - box[1]) * 2) for x, y in points], fill=255
-        )
+        ImageDraw.Draw(mask).polygon([((x * FINENESS - box[0]) * 2, (y * FINENESS - box[1]) * 2) for x, y in points], fill=255)
         return mask.resize((wide, high), Image.Resampling.BOX)
 
     def paint(self, outline: Sequence[Point], tone: Tone, finish: Finish | None = None, *, seed: int = 1) -> None:
@@ -214,8 +208,8 @@ class Sheet:
         grey = ImageOps.grayscale(layer)
         deep = tuple(int(c * 0.55) for c in patch.colour)
         high = tuple(int(c + (255 - c) * 0.4) for c in patch.colour)
-        low, top = grey.getextrema()
-        mean = max(2, min(253, int((int(low) + int(top)) / 2)))
+        tones = [tone for tone, count in enumerate(grey.histogram()) if count]
+        mean = max(2, min(253, int((tones[0] + tones[-1]) / 2)))
         stained = ImageOps.colorize(grey, black=deep, white=high, mid=patch.colour, midpoint=mean)
         flat = Image.blend(stained, Image.new("RGB", layer.size, patch.colour), 0.45)
         layer.paste(flat, (0, 0), shape.point(lambda v: int(v * patch.strength)))
@@ -227,16 +221,17 @@ class Sheet:
         dark = Image.new("L", layer.size, 0)
         glint = Image.new("L", layer.size, 0)
         on_dark, on_glint = ImageDraw.Draw(dark), ImageDraw.Draw(glint)
-        for _ in range(int(wide * high / (FINENESS * 100) ** 2 * pits.density * 100)):
-            x, y = chance.random() * wide, chance.random() * high
-            r = pits.radius * FINENESS * (0.65 + 0.6 * chance.random())
-            if mask.getpixel((int(x), int(y))):
-                on_glint.ellipse((x - r + r * 0.6, y - r + r * 0.6, x + r * 1.6, y + r * 1.6), fill=46)
-                on_dark.ellipse((x - r, y - r, x + r, y + r), fill=int(255 * pits.strength))
+        step = FINENESS * 10 / math.sqrt(pits.density)
+        for row in range(int(high / step) + 1):
+            for column in range(int(wide / step) + 1):
+                # Spread evenly, as they are on the animal, but never in a grid.
+                x, y = (column + chance.uniform(0.05, 0.95)) * step, (row + chance.uniform(0.05, 0.95)) * step
+                r = pits.radius * FINENESS * (0.6 + 0.6 * chance.random())
+                if x < wide and y < high and mask.getpixel((int(x), int(y))):
+                    on_glint.ellipse((x - r + r * 0.6, y - r + r * 0.6, x + r * 1.6, y + r * 1.6), fill=46)
+                    on_dark.ellipse((x - r, y - r, x + r, y + r), fill=int(255 * pits.strength))
         layer.paste(Image.new("RGB", layer.size, (255, 252, 232)), (0, 0), glint)
-        layer.paste(
-            Image.new("RGB", layer.size, pits.colour), (0, 0), dark.filter(ImageFilter.GaussianBlur(0.7))
-        )
+        layer.paste(Image.new("RGB", layer.size, pits.colour), (0, 0), dark.filter(ImageFilter.GaussianBlur(0.7)))
 
     @staticmethod
     def _shine(layer: Image.Image, mask: Image.Image, relief: float, gloss: float) -> None:
@@ -264,13 +259,9 @@ class Sheet:
             mask = mask.filter(ImageFilter.GaussianBlur(soft * FINENESS))
         if within:
             mask = ImageChops.multiply(mask, self._mask(within, box))
-        self.image.paste(
-            Image.new("RGB", mask.size, colour), (box[0], box[1]), mask.point(lambda v: int(v * strength))
-        )
+        self.image.paste(Image.new("RGB", mask.size, colour), (box[0], box[1]), mask.point(lambda v: int(v * strength)))
 
-    def line(
-        self, path: Sequence[Point], colour: Colour, width: float, *, strength: float = 1.0, soft: float = 0.0
-    ) -> None:
+    def line(self, path: Sequence[Point], colour: Colour, width: float, *, strength: float = 1.0, soft: float = 0.0) -> None:
         """A stroke of even width."""
         if len(path) > 1:
             self.wash(ribbon(path, [width]), colour, soft=soft, strength=strength)

@@ -12,14 +12,19 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from beneath import underside
+from body import Pose
 from brush import Sheet, Tone
-from bug import Painter, Pose
-from hosts import HOSTS, scene
+from hosts import HOSTS
 from leaves import leaf, paper
+from nymphs import NYMPHS
+from painter import Painter
 from PIL import Image
-from plates import PLATES, Plate, leaf_tone
-from species import ADULTS, NYMPHS
-from young import eggs, nymph, underside
+from plate import Plate, leaf_tone
+from plates import PLATES
+from scenes import scene
+from species import ADULTS
+from young import eggs, nymph
 
 PHOTOS = Path(__file__).resolve().parent.parent / "photos"
 QUALITY = 88

@@ -42,7 +42,7 @@ def _edge(breadth: Callable[[float], float], teeth: int, depth: float) -> list[P
 def _oval(width: float, widest: float, power: float = 1.0) -> Callable[[float], float]:
     def breadth(t: float) -> float:
         u = t / widest * 0.5 if t < widest else 0.5 + (t - widest) / (1 - widest) * 0.5
-        return width * max(0.0, math.sin(math.pi * u)) ** power
+        return float(width * max(0.0, math.sin(math.pi * u)) ** power)
 
     return breadth
 
@@ -107,9 +107,7 @@ def leaf(
     _veins(sheet, kind, base, length, angle, tone=tone, pairs=veins)
 
 
-def _veins(
-    sheet: Sheet, kind: str, base: Point, length: float, angle: float, *, tone: Tone, pairs: int
-) -> None:
+def _veins(sheet: Sheet, kind: str, base: Point, length: float, angle: float, *, tone: Tone, pairs: int) -> None:
     side = blade(kind)
     inside = placed([*side, *[(u, -v) for u, v in reversed(side)]], base, length, angle)
     thick = max(1.0, length * 0.008)
@@ -153,7 +151,7 @@ def berry(sheet: Sheet, at: Point, r: float, tone: Tone, *, seed: int = 2, bloom
 
 def catkin(sheet: Sheet, base: Point, length: float, angle: float, tone: Tone, *, seed: int) -> None:
     """A hanging catkin: overlapping scales along a drooping stem."""
-    for i in range(int(26)):
+    for i in range(26):
         t = i / 26
         fat = length * 0.085 * math.sin(math.pi * min(0.97, 0.12 + t * 0.86)) ** 0.6
         for side in (-1, 0, 1):
@@ -174,7 +172,5 @@ def petals(sheet: Sheet, at: Point, r: float, tone: Tone, *, count: int = 5, hea
         a = math.radians(turn + 360 * i / count)
         x, y = at[0] + math.cos(a) * r * 0.58, at[1] + math.sin(a) * r * 0.58
         sheet.wash(disc(x + r * 0.06, y + r * 0.08, r * 0.46, r * 0.4), SHADE, soft=r * 0.08, strength=0.2)
-        sheet.paint(
-            disc(x, y, r * 0.46, r * 0.38, turn=math.degrees(a)), tone, Finish(round=0.2, rim=0.3, depth=0.7), seed=seed + i
-        )
+        sheet.paint(disc(x, y, r * 0.46, r * 0.38, turn=math.degrees(a)), tone, Finish(round=0.2, rim=0.3, depth=0.7), seed=seed + i)
     sheet.paint(disc(*at, r * 0.2), Tone.of(heart), Finish(round=0.25, mottle=0.3, mottle_size=3), seed=seed)

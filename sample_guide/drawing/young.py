@@ -1,4 +1,4 @@
-"""What a shieldbug is before it is grown, and what it looks like from below: nymphs, eggs, undersides."""
+"""What a shieldbug is before it is grown: nymphs and eggs."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
+from body import Form, Pose, antenna_parts, head_outline, leg_joints, mirrored
 from brush import Finish, Pits, Point, Sheet, Tone, disc, ribbon, smooth
-from bug import Coat, Form, Painter, Pose, abdomen_outline, antenna_parts, head_outline, leg_joints, mirrored, pronotum_outline
+
+BROWN = Tone.of("5a4632")
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +22,7 @@ class NymphCoat:
     plates: Tone
     bands: tuple[Tone, Tone] | None = None
     antenna: str = "4a3a2a"
-    legs: Tone = Tone.of("5a4632")
+    legs: Tone = BROWN
     spots: Tone | None = None
 
 
@@ -101,10 +103,17 @@ def _fore(sheet: Sheet, pose: Pose, coat: NymphCoat, instar: int, seed: int) -> 
     pits = Pits(2.5 * (500 / px) ** 2 if px > 200 else 3.0, max(0.8, px * 0.003), coat.fore.dark, 0.6)
     finish = Finish(round=0.14, gloss=0.25, mottle_size=px * 0.02, pits=pits)
     wide = _edge(instar)[1][0]
-    thorax = mirrored([
-        (0.0, 0.32), (wide * 0.86, 0.33), (wide * 0.97, 0.4), (wide * 0.8, 0.43 + long, 1), (wide * 0.42, 0.42 + long * 0.25),
-        (0.11, 0.44 + long * 0.3), (0.0, 0.47 + long * 0.45),
-    ])
+    thorax = mirrored(
+        [
+            (0.0, 0.32),
+            (wide * 0.86, 0.33),
+            (wide * 0.97, 0.4),
+            (wide * 0.8, 0.43 + long, 1),
+            (wide * 0.42, 0.42 + long * 0.25),
+            (0.11, 0.44 + long * 0.3),
+            (0.0, 0.47 + long * 0.45),
+        ]
+    )
     sheet.wash([(x + 3, y + 4) for x, y in pose.all(smooth(thorax))], (20, 18, 14), soft=px * 0.006, strength=0.45)
     sheet.paint(pose.all(smooth(thorax)), coat.fore, finish, seed=seed + 1)
     head = [(x * 1.18, y * 1.12 + 0.02) for x, y in ((p[0], p[1]) for p in head_outline(Form()))]
@@ -122,8 +131,9 @@ def _fore(sheet: Sheet, pose: Pose, coat: NymphCoat, instar: int, seed: int) -> 
         sheet.paint(disc(x, y, px * 0.024), Tone.of("5a2418"), Finish(round=0.3, gloss=0.7, mottle=0))
 
 
-def eggs(sheet: Sheet, middle: Point, r: float, tone: Tone, *, rows: Sequence[int], seed: int = 3, spines: bool = False,
-         lid: Tone | None = None) -> None:
+def eggs(
+    sheet: Sheet, middle: Point, r: float, tone: Tone, *, rows: Sequence[int], seed: int = 3, spines: bool = False, lid: Tone | None = None
+) -> None:
     """A batch of barrel-shaped eggs on end, close together, each with its lid."""
     chance = Random(seed)
     for row, count in enumerate(rows):
@@ -139,44 +149,9 @@ def eggs(sheet: Sheet, middle: Point, r: float, tone: Tone, *, rows: Sequence[in
                 a = 2 * math.pi * k / 16
                 reach = r * (1.25 if spines else 0.82)
                 start = (x + math.cos(a) * r * 0.62, y + math.sin(a) * r * 0.62)
-                sheet.line([start, (x + math.cos(a) * reach, y + math.sin(a) * reach)],
-                           (238, 234, 214) if not spines else (70, 56, 30), r * 0.06, strength=0.8)
-
-
-def underside_landmarks() -> dict[str, Point]:
-    """The places that a pointer can name, in body lengths."""
-    return {"rostrum": (0.0, 0.19), "abdomen": (0.0, 0.72), "legs": leg_joints(1, 1)[1]}
-
-
-def underside(sheet: Sheet, pose: Pose, form: Form, coat: Coat, *, rostrum: float, seed: int = 4) -> None:
-    """The animal on its back; `rostrum` is the thickness of its beak in body lengths."""
-    px = pose.length
-    painter = Painter(sheet, pose, form, coat, seed)
-    painter.shadow()
-    painter.antennae()
-    outline = pose.all(smooth(abdomen_outline(form)))
-    fine = Pits(1.2 * (900 / px) ** 2, px * 0.002, (40, 30, 18), 0.45)
-    sheet.paint(outline, coat.tone("belly"), Finish(round=0.17, pits=fine, mottle_size=px * 0.02), seed=seed)
-    for i in range(6):
-        y = 0.47 + i * 0.078
-        line = smooth([(-0.32, y + 0.02), (0.0, y - 0.012), (0.32, y + 0.02)], closed=False)
-        sheet.wash(ribbon(pose.all(line), [px * 0.006]), coat.tone("belly").dark, soft=0.8, strength=0.7, within=outline)
-        for side in (1, -1):
-            sheet.wash(disc(*pose.at((side * form.abdomen * 0.78, y + 0.035)), px * 0.007), (30, 22, 14), soft=0.6, within=outline)
-    sheet.paint(pose.all(smooth(pronotum_outline(form))), coat.tone("belly"), Finish(round=0.14, pits=fine), seed=seed + 1)
-    chest = mirrored([(0.0, 0.2), (0.17, 0.22), (0.21, 0.38), (0.14, 0.47), (0.0, 0.48)])
-    sheet.paint(pose.all(smooth(chest)), coat.tone("chest"), Finish(round=0.1, pits=fine), seed=seed + 2)
-    sheet.paint(pose.all(smooth(head_outline(form))), coat.tone("belly"), Finish(round=0.16, pits=fine), seed=seed + 3)
-    painter.legs()
-    for number in range(3):
-        for side in (1, -1):
-            x, y = leg_joints(number, side)[0]
-            sheet.paint(disc(*pose.at((x * 0.62, y * 0.82 + 0.06)), px * 0.035), coat.tone("femur"), Finish(round=0.3))
-    path = pose.all([(0.0, 0.02), (0.0, 0.12), (0.0, 0.24), (0.0, 0.36)])
-    sheet.wash([(x + 5, y + 6) for x, y in ribbon(path, [px * rostrum])], (20, 16, 10), soft=5, strength=0.5)
-    for i in range(4):
-        piece = pose.all([(0.0, 0.015 + i * 0.087), (0.0, 0.015 + (i + 0.5) * 0.087), (0.0, 0.1 + i * 0.087)])
-        wide = rostrum * (1.15 - i * 0.17)
-        sheet.paint(ribbon(piece, [px * wide * 0.85, px * wide, px * wide * 0.8]), coat.tone("rostrum"),
-                    Finish(round=0.25, gloss=0.5), seed=i)
-    painter.eyes()
+                sheet.line(
+                    [start, (x + math.cos(a) * reach, y + math.sin(a) * reach)],
+                    (238, 234, 214) if not spines else (70, 56, 30),
+                    r * 0.06,
+                    strength=0.8,
+                )
