@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.guide import Guide
@@ -167,7 +167,8 @@ def _classes(column: Column) -> tuple[list[str], list[int], list[int]]:
     if not limits:
         return [], [], []
     words = [cut_words(limits[0], unit, under=True)]
-    words += [range_words(low, high, unit) for low, high in zip(limits, limits[1:], strict=False)]
+    last = 1 if unit == "count" else 0  # things are counted in whole numbers: 5–7, then 8 or more
+    words += [range_words(low, high - last, unit) for low, high in pairwise(limits)]
     words.append(cut_words(limits[-1], unit, under=False))
     under = [*(ranges.under(limit, margin) for limit in limits), ranges.everyone]
     reaching = [ranges.everyone, *(ranges.reaching(limit, margin) for limit in limits)]

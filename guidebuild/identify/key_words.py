@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from guidebuild.identify.columns import Column
+from guidebuild.identify.readings import either
 from guidebuild.identify.splits import Split
 
 
@@ -21,11 +22,6 @@ def cut_words(cut: float, unit: str, *, under: bool) -> str:
         return f"fewer than {cut:g}" if under else f"{cut:g} or more"
     figure = f"{cut:g}\N{NO-BREAK SPACE}{unit}"
     return f"under {figure}" if under else f"{figure} or more"
-
-
-def either(words: list[str]) -> str:
-    """Join alternatives: "black, brown or grey"."""
-    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def letter(lead: int) -> str:

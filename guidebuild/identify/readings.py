@@ -148,6 +148,13 @@ def value_words(character: Character, reading: Reading) -> str:
 
 def _joined(character: Character, ids: frozenset[str]) -> str:
     words = [state.words or state.id for state in character.states if state.id in ids]
+    return either(words)
+
+
+def either(words: list[str]) -> str:
+    """Join alternatives: "black, brown or grey"; with semicolons where a word holds a comma or an "or" of its own."""
+    if len(words) > 1 and any("," in word or " or " in word for word in words):
+        return "; or ".join(["; ".join(words[:-1]), words[-1]])
     return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 

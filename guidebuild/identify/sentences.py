@@ -62,6 +62,8 @@ def _of_states(separation: Separation, one: str, other: str) -> str:
     first, second = separation.first_words, separation.second_words
     if _is_noun(first) and _is_noun(second):
         return f"look at {look}: {one} has {first}; {other} has {second}"
+    if "," in first + second:
+        return f"look at {look}: in {one}, {first}; in {other}, {second}"
     return f"look at {look}: {first} in {one}, {second} in {other}"
 
 

@@ -12,7 +12,6 @@ from operator import or_
 from guidebuild.guide.characters import Ease, Kind
 from guidebuild.identify.columns import Column, Matrix, places_in
 from guidebuild.identify.ranges import RangeSets
-from guidebuild.identify.readings import ROUNDING
 
 COST: dict[Ease, float] = {
     Ease.AT_A_DISTANCE: 1.0,
@@ -21,6 +20,9 @@ COST: dict[Ease, float] = {
     Ease.UNDER_A_LENS: 2.2,
 }
 """What a question costs the reader by ease, in steps at a distance. Our own figures (no source gives any)."""
+
+MORE_STATES = 0.015
+"""A lead that joins several states is harder to read: so much more cost for each state beyond one a lead. Our own figure."""
 
 FEW_STATES = 4
 """Up to so many states, a two-way question may set any of them against the rest."""
@@ -59,7 +61,8 @@ def _splits(number: int, column: Column, *, dichotomous: bool) -> Iterator[Split
     for leads in ways:
         masks = tuple(column.open | reduce(or_, (column.possible[s] for s in lead)) for lead in leads)
         usual = tuple(column.open | reduce(or_, (column.usual[s] for s in lead)) for lead in leads)
-        yield Split(number, COST[column.ease], masks, masks if usual == masks else usual, leads)
+        cost = COST[column.ease] * (1 + MORE_STATES * max(0, sum(map(len, leads)) - len(leads)))
+        yield Split(number, cost, masks, masks if usual == masks else usual, leads)
 
 
 def _two_way(column: Column, states: list[int]) -> list[tuple[tuple[int, ...], ...]]:
@@ -97,9 +100,10 @@ def _cuts(number: int, column: Column) -> Iterator[Split]:
 
 
 def roundest(low: float, high: float) -> float:
-    """Pick the number with fewest digits that is above `low` and at most `high`."""
+    """Pick the number with fewest digits from `low` to `high`, the middle-most of such, so that it is easily read off."""
+    middle = (low + high) / 2
     for digits in range(-2, 12):
-        found = round(math.floor(high * 10.0**digits + ROUNDING) / 10.0**digits, max(digits, 0))
-        if found > low:
+        found = round(round(middle * 10.0**digits) / 10.0**digits, max(digits, 0))
+        if low < found <= high:
             return found
     return high

@@ -3,13 +3,13 @@
 import math
 
 import pytest
-from invented import account, guide, length, like, measure, shows, states
 
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.readings import Scope, range_words
-from guidebuild.identify.separation import best_separating, separate, shared
 from guidebuild.identify.sentences import tell_apart_sentence
+from guidebuild.identify.separation import best_separating, separate, shared
+from tests.identify.invented import account, guide, length, like, measure, shows, states
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
 BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")

@@ -1,0 +1,297 @@
+"""What an author says tells look-alikes apart is held against the characters scored."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from guidebuild.checks.rule import Rule
+from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.characters import Character, Ease, Kind
+from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.columns import Matrix, matrix_of, places_in, unseparated_sets
+from guidebuild.identify.comparison import similar_pairs
+from guidebuild.identify.readings import narrowed_scores, range_words
+from guidebuild.identify.sentences import scope_words
+from guidebuild.identify.separation import Shared, separate, separates_easily, separations, shared
+
+# A range written in a note: "10–12 mm", "10 to 12 mm".
+_RANGE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:[–-]|to)\s*(\d+(?:\.\d+)?)\s*mm\b")
+# Sizes nobody can judge without another thing beside it (common practice, no source).
+_SIZE_WORDS = frozenset({"large", "larger", "big", "bigger", "small", "smaller", "little", "tiny", "medium", "medium-sized"})
+_BESIDE_SIZE = frozenset(
+    {"a", "an", "the", "very", "rather", "fairly", "quite", "in", "or", "to", "body", "size", "animal", "plant", "species"}
+)
+_SIZE_LABELS = {"body length", "length", "size"}
+EASY_SCORED = 3
+"""Two species not listed as similar are compared only where so many easily seen characters are scored for both."""
+
+
+def _listed(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account]]:
+    for account in guide.accounts.values():
+        for similar in account.similar:
+            other = guide.accounts.get(similar.account)
+            if other is not None and other is not account:
+                yield account, similar, other
+
+
+def _listed_once(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account]]:
+    seen: set[frozenset[str]] = set()
+    for account, similar, other in _listed(guide):
+        pair = frozenset((account.id, other.id))
+        if pair not in seen:
+            seen.add(pair)
+            yield account, similar, other
+
+
+def _named(account: Account) -> str:
+    return account.vernacular or account.name.plain
+
+
+def _claimed(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account, Character]]:
+    for account, similar, other in _listed(guide):
+        for wanted in similar.tell_by:
+            if wanted in guide.characters:
+                yield account, similar, other, guide.characters[wanted]
+
+
+def _tell_by_does_not_separate(guide: Guide) -> Iterator[Finding]:
+    for account, similar, other, character in _claimed(guide):
+        same = next((s for s in shared(guide, account.id, other.id) if s.character.id == character.id), None)
+        if same is None:
+            continue
+        pair = f"{_named(account)} from {_named(other)}"
+        message = f"“{character.label}” does not tell {pair}: {_both(same)}."
+        best = separate(guide, account.id, other.id)
+        mend = f"Write “{best[0].character.id}”, which does, or correct the scores." if best else ""
+        yield TELL_BY_DOES_NOT_SEPARATE.finding(message, similar.at, mend=mend, account=account.id)
+
+
+def _both(same: Shared) -> str:
+    one, other = same.first_words, same.second_words
+    if one == other:
+        return f"both are {one}"
+    if same.character.kind is not Kind.RANGE:
+        return f"the one is {one}, the other {other}"
+    low, high = max(same.first.low, same.second.low), min(same.first.high, same.second.high)
+    if low > high:
+        margin = range_words(same.character.margin, same.character.margin, same.character.unit)
+        return f"{one} and {other} lie nearer than the margin of {margin}"
+    return f"{one} and {other} overlap at {range_words(low, high, same.character.unit)}"
+
+
+def _tell_by_not_scored(guide: Guide) -> Iterator[Finding]:
+    for account, similar, other, character in _claimed(guide):
+        if any(c.character.id == character.id for c in shared(guide, account.id, other.id)):
+            continue
+        if separations(character, account, other):
+            continue
+        lacking = [_named(a) for a in (account, other) if not narrowed_scores(a, character)]
+        why = f"it is not scored for {' or '.join(lacking)}" if lacking else "the two are not scored for a common stage and sex"
+        message = f"“{character.label}” cannot be shown to tell {_named(account)} from {_named(other)}: {why}."
+        yield TELL_BY_NOT_SCORED.finding(message, similar.at, account=account.id)
+
+
+def _nothing_separates(guide: Guide) -> Iterator[Finding]:
+    if not guide.characters:
+        return
+    for account, similar, other in _listed_once(guide):
+        if not separate(guide, account.id, other.id):
+            message = f"Nothing under `characters:` tells {_named(account)} from {_named(other)}."
+            yield NOTHING_SEPARATES.finding(message, similar.at, account=account.id)
+    matrix = matrix_of(guide)
+    for one, other in _unlisted(guide, matrix, unseparated_sets(matrix)):
+        if not separate(guide, one.id, other.id) and shared(guide, one.id, other.id):
+            message = f"Nothing under `characters:` tells {_named(one)} from {_named(other)}, and neither lists the other as similar."
+            yield NOTHING_SEPARATES.finding(message, one.where("characters"), account=one.id)
+
+
+def _unlisted(guide: Guide, matrix: Matrix, alike: tuple[int, ...]) -> Iterator[tuple[Account, Account]]:
+    listed = set(similar_pairs(guide))
+    for place, others in enumerate(alike):
+        for other in places_in(others >> (place + 1) << (place + 1)):
+            one, two = matrix.taxa[place], matrix.taxa[other]
+            if (min(one, two), max(one, two)) not in listed:
+                yield guide.accounts[one], guide.accounts[two]
+
+
+def _only_in_the_hand(guide: Guide) -> Iterator[Finding]:
+    for account, similar, other in _listed_once(guide):
+        found = separate(guide, account.id, other.id)
+        if found and not separates_easily(found):
+            best = found[0].character
+            message = (
+                f"{_named(account)} and {_named(other)} are told apart only {best.ease.words} (by the {best.label}), "
+                "which cannot be done on a walk."
+            )
+            yield ONLY_IN_THE_HAND.finding(message, similar.at, account=account.id)
+
+
+def _only_in_part(guide: Guide) -> Iterator[Finding]:
+    for account, similar, other in _listed_once(guide):
+        found = separate(guide, account.id, other.id)
+        if found and not any(s.whole for s in found):
+            scopes = dict.fromkeys(scope_words(guide, s.scope).removesuffix(", ") for s in found)
+            message = f"{_named(account)} and {_named(other)} are told apart only {' or '.join(scopes)}."
+            yield ONLY_IN_PART.finding(message, similar.at, account=account.id)
+
+
+def _look_alike_not_listed(guide: Guide) -> Iterator[Finding]:
+    matrix = matrix_of(guide)
+    easy = tuple(column for column in matrix.columns if column.ease <= Ease.CLOSE_UP)
+    alike = unseparated_sets(Matrix(matrix.taxa, easy, matrix.weights, matrix.scope))
+    for one, other in _unlisted(guide, matrix, alike):
+        common = [s for s in shared(guide, one.id, other.id) if s.character.ease <= Ease.CLOSE_UP]
+        found = separate(guide, one.id, other.id)
+        if len(common) >= EASY_SCORED and found and not separates_easily(found):
+            message = (
+                f"{_named(one)} and {_named(other)} differ in nothing that is easily seen "
+                f"({len(common)} characters agree), but neither lists the other as similar."
+            )
+            mend = f"Add `{other.id}` under `similar:`, or score what separates them."
+            yield LOOK_ALIKE_NOT_LISTED.finding(message, one.where("similar"), mend=mend, account=one.id)
+
+
+def _score_against_size(guide: Guide) -> Iterator[Finding]:
+    for account in guide.accounts.values():
+        size = account.size
+        if size is None or size.low is None or size.high is None:
+            continue
+        labels = {size.what.casefold()} if size.what else _SIZE_LABELS
+        for score in account.scores:
+            character, measure = guide.characters.get(score.character), score.measure
+            if character is None or measure is None or measure.unit != size.unit or character.label.casefold() not in labels:
+                continue
+            if (measure.low or 0) > size.high or (size.high if measure.high is None else measure.high) < size.low:
+                message = f"The {character.label} is scored as {measure.typed}, but the size is given as {size.typed}."
+                yield SCORE_AGAINST_SIZE.finding(message, score.at, account=account.id)
+
+
+def _score_against_note(guide: Guide) -> Iterator[Finding]:
+    for account, similar, other in _listed(guide):
+        note = similar.note.casefold()
+        for character in guide.characters.values():
+            ours, theirs = narrowed_scores(account, character), narrowed_scores(other, character)
+            spoken_of = character.id in similar.tell_by or character.label.casefold() in note
+            if not ours or not theirs or not spoken_of:
+                continue
+            possible = frozenset().union(*(s.possible for s in (*ours, *theirs)))
+            said = [s for s in character.states if len(s.words.split()) > 1 and s.words.casefold() in note]
+            for state in said:
+                if possible and state.id not in possible:
+                    message = (
+                        f"The note on {_named(other)} says “{state.words}”, but neither is scored so for “{character.label}”."
+                    )
+                    yield SCORE_AGAINST_NOTE.finding(message, similar.at, account=account.id)
+        yield from _measures_against_note(guide, account, similar, other)
+
+
+def _measures_against_note(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> Iterator[Finding]:
+    told = [guide.characters[c] for c in similar.tell_by if c in guide.characters]
+    measured = [c for c in told if c.kind is Kind.RANGE and c.unit == "mm"]
+    if len(measured) != 1:  # which of several it speaks of cannot be known
+        return
+    scores = [s.measure for a in (account, other) for s in a.scores if s.character == measured[0].id and s.measure]
+    for low, high in _RANGE.findall(similar.note):
+        meets = any((m.low or 0) <= float(high) and (m.high is None or float(low) <= m.high) for m in scores)
+        if len(scores) > 1 and not meets:
+            scored = " and ".join(m.typed for m in scores)
+            words = range_words(float(low), float(high), "mm")
+            message = f"The note on {_named(other)} says {words}, but the {measured[0].label} is scored as {scored}."
+            yield SCORE_AGAINST_NOTE.finding(message, similar.at, account=account.id)
+
+
+def _size_word(guide: Guide) -> Iterator[Finding]:
+    for character in guide.characters.values():
+        for state in character.states:
+            said = [word for word in re.findall(r"[\w-]+", state.words.casefold()) if word not in _BESIDE_SIZE]
+            if said and all(word in _SIZE_WORDS for word in said):
+                message = f"“{character.label}: {state.words}” cannot be judged without something to compare it with."
+                yield SIZE_WORD.finding(message, state.at)
+
+
+TELL_BY_DOES_NOT_SEPARATE = Rule(
+    "tell-by-does-not-separate",
+    "What `tell by:` names does tell the two apart",
+    Level.ERROR,
+    "A field mark that both species show sends a whole walk wrong.",
+    "Name a character that differs, or correct the scores.",
+    _tell_by_does_not_separate,
+)
+TELL_BY_NOT_SCORED = Rule(
+    "tell-by-not-scored",
+    "What `tell by:` names is scored for both",
+    Level.WARNING,
+    "A claim that is not scored on both sides cannot be tested.",
+    "Score it under `characters:` in both accounts.",
+    _tell_by_not_scored,
+)
+NOTHING_SEPARATES = Rule(
+    "nothing-separates",
+    "Something separates every two species",
+    Level.ERROR,
+    "If nothing scored differs, the cards, the comparison and the key cannot say which it is.",
+    "Score a character that differs in both accounts.",
+    _nothing_separates,
+)
+ONLY_IN_THE_HAND = Rule(
+    "only-in-the-hand",
+    "Similar species can be told apart without holding them",
+    Level.WARNING,
+    "On a walk nobody catches and turns an animal to see one mark.",
+    "Add a character that shows close up, or say on the card that it needs a closer look.",
+    _only_in_the_hand,
+)
+ONLY_IN_PART = Rule(
+    "only-in-part",
+    "Similar species can be told apart in either sex and at every stage scored",
+    Level.WARNING,
+    "A reader with the other sex or stage in view would be misled.",
+    "Say so in the note, or score a character that holds for all.",
+    _only_in_part,
+)
+LOOK_ALIKE_NOT_LISTED = Rule(
+    "look-alike-not-listed",
+    "Species that look alike list one another",
+    Level.NOTE,
+    "Readers are warned only of what `similar:` lists.",
+    "List it under `similar:`.",
+    _look_alike_not_listed,
+)
+SCORE_AGAINST_SIZE = Rule(
+    "score-against-size",
+    "A scored length agrees with the stated size",
+    Level.ERROR,
+    "The card shows the size, the key asks the length: both must be true.",
+    "Correct one of the two.",
+    _score_against_size,
+)
+SCORE_AGAINST_NOTE = Rule(
+    "score-against-note",
+    "Notes on similar species agree with the scores",
+    Level.WARNING,
+    "The note stands on the card; the key follows the scores.",
+    "Correct the note or the scores.",
+    _score_against_note,
+)
+SIZE_WORD = Rule(
+    "size-word",
+    "No state is only “large” or “small”",
+    Level.WARNING,
+    "Nobody can say what is large who has not seen the small one beside it.",
+    "Give a measurement, or compare: “longer than the head”.",
+    _size_word,
+)
+
+RULES = (
+    TELL_BY_DOES_NOT_SEPARATE,
+    TELL_BY_NOT_SCORED,
+    NOTHING_SEPARATES,
+    ONLY_IN_THE_HAND,
+    ONLY_IN_PART,
+    LOOK_ALIKE_NOT_LISTED,
+    SCORE_AGAINST_SIZE,
+    SCORE_AGAINST_NOTE,
+    SIZE_WORD,
+)
