@@ -13,9 +13,16 @@ from guidebuild import __version__, commands
 from guidebuild.authoring import CannotWriteError, add_account, start_guide
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.guide.findings import Level
+from guidebuild.press.problems import PressError
+from guidebuild.press.progress import progress_shown
+from guidebuild.press.publish import OUTPUTS, Wishes, publish
 from guidebuild.reading.schema import schemas
-from guidebuild.session import CannotReadError, Session, open_session
+from guidebuild.session import CannotReadError, accounts_named, open_session, today
 from guidebuild.terminal import findings as told
+from guidebuild.terminal.publishing import print_published
+from guidebuild.terminal.telling import print_comparison, print_key
+from guidebuild.views.compare import compare_view
+from guidebuild.views.key import key_view
 
 FINE, FOUND, UNREADABLE = 0, 1, 2
 
@@ -90,6 +97,51 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
 
 
+@main.command(epilog=example("guidebuild compare birch-shieldbug parent-bug"))
+@click.argument("names", nargs=-1, required=True)
+@IN
+def compare(names: tuple[str, ...], folder: Path) -> None:
+    """Say what tells two or more species apart, easiest first; any name will do."""
+    guide = open_session(folder).guide
+    print_comparison(Console(), compare_view(guide, accounts_named(guide, names)))
+
+
+@main.command(epilog=example("guidebuild key --layout bracketed"))
+@click.argument("names", nargs=-1)
+@click.option("--layout", type=click.Choice(["indented", "bracketed"]), default="indented", help="How the leads stand.")
+@click.option("--several", is_flag=True, help="Allow couplets with more than two leads.")
+@IN
+def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> None:
+    """Print the identification key of the whole guide, or of some of its species."""
+    guide = open_session(folder).guide
+    view = key_view(guide, dichotomous=not several, accounts=accounts_named(guide, names))
+    print_key(Console(), view, layout=layout)
+
+
+@main.command(epilog=example("guidebuild make my_guide cards scripts"))
+@click.argument("words", nargs=-1, metavar="[DIR] [site cards scripts posts data]")
+@click.option("--workers", type=click.IntRange(1, 64), default=None, help="Processes at work; without it one a core.")
+@click.option("--quiet", is_flag=True, help="Say nothing but what went wrong.")
+@click.option("--high-contrast", is_flag=True, help="Cards for bright sun: black, white, heavier lines.")
+@click.option("--fail-on", type=click.Choice([level.value for level in Level]), default="error", help="Exit with 1 from this level on.")
+def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast: bool, fail_on: str) -> int:
+    """Publish the guide, all of it or some outputs, into its folder published/."""
+    known = [name for name, _ in OUTPUTS]
+    outputs = tuple(word for word in words if word in known)
+    folders = [word for word in words if word not in known]
+    if len(folders) > 1:
+        raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(known)}.")
+    folder = Path(folders[0] if folders else ".")
+    session = open_session(folder)
+    console = Console(stderr=True, quiet=quiet)
+    with progress_shown(console) as progress:
+        wishes = Wishes(outputs, workers, high_contrast)
+        published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=wishes)
+    print_published(Console(quiet=quiet), session, published)
+    failed = published.outcome is None or published.failed or session.report.worst() >= Level(fail_on).weight
+    return FOUND if failed else FINE
+
+
 @main.command(epilog=example("guidebuild schema account > account.schema.json"))
 @click.argument("kind", required=False)
 def schema(kind: str | None) -> None:
@@ -112,7 +164,7 @@ def exit_code(argv: list[str] | None = None) -> int:
     """Run a command and answer its exit code; whatever goes wrong is one line, never a traceback."""
     try:
         answer: Any = main.main(args=argv, prog_name="guidebuild", standalone_mode=False)
-    except (CannotReadError, CannotWriteError) as error:
+    except (CannotReadError, CannotWriteError, PressError) as error:
         click.echo(f"guidebuild: {error}", err=True)
         return UNREADABLE
     except click.ClickException as error:

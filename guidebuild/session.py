@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import difflib
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.resolve import find_account
 from guidebuild.reading import read_guide
+from guidebuild.views.script import own_script_findings
 
 
 class CannotReadError(ValueError):
@@ -54,11 +58,24 @@ def open_session(folder: Path) -> Session:
         raise CannotReadError(f"{folder} is not a folder. Give the folder that holds guide.yaml.")
     if not (folder / "guide.yaml").is_file():
         raise CannotReadError(f"There is no guide.yaml in {folder}. Begin a guide with: guidebuild start {folder}")
-    reading = read_guide(folder)
+    reading = read_guide(folder, as_of=today())
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
-    guide = replace(reading.guide, as_of=today())
-    return Session(folder, guide, check_guide(guide, reading.findings))
+    guide = reading.guide
+    return Session(folder, guide, check_guide(guide, (*reading.findings, *own_script_findings(guide))))
+
+
+def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:
+    """Ids of the accounts meant by ids or names of any kind; raises CannotReadError naming the first that is not known."""
+    found: list[str] = []
+    for name in names:
+        account = find_account(guide, name)
+        if account is None:
+            known = [*guide.accounts, *(a.vernacular for a in guide.accounts.values()), *(a.name.plain for a in guide.accounts.values())]
+            near = difflib.get_close_matches(name, known, n=1)
+            raise CannotReadError(f"There is no account “{name}”." + (f" Did you mean “{near[0]}”?" if near else ""))
+        found.append(account.id)
+    return tuple(dict.fromkeys(found))
 
 
 def _lines(findings: tuple[Finding, ...]) -> list[str]:

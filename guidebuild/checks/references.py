@@ -78,7 +78,7 @@ def _unknown_account(guide: Guide) -> Iterator[Finding]:
     named += [(p.account, p.at, "") for p in guide.photos.values() if p.account]
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
     for wanted, at, account in named:
-        if find_account(guide, wanted) is None:
+        if find_account(guide, wanted) is None and wanted not in guide.unread:
             mend = nearest(wanted, ids) or "Write the account's file name without .md, or take it out."
             yield UNKNOWN_ACCOUNT.finding(f"There is no account “{wanted}”.", at, mend=mend, account=account)
 
@@ -118,7 +118,7 @@ def _clashing_names(guide: Guide) -> Iterator[Finding]:
 
 def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:
     if kind == "account":
-        return find_account(guide, target) is not None, guide.accounts
+        return find_account(guide, target) is not None or target in guide.unread, guide.accounts
     tables: dict[str, Mapping[str, object]] = {
         "term": guide.terms,
         "photo": guide.photos,

@@ -142,6 +142,7 @@ class Guide:
     sighting_files: tuple[str, ...] = ()
     sightings: tuple[Tally, ...] = ()
     as_of: dt.date | None = None
+    unread: frozenset[str] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
 
     def stage_set(self, account: Account) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""

@@ -17,6 +17,7 @@ from guidebuild.press.out_scripts import publish_scripts
 from guidebuild.press.out_site import publish_site
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run
+from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.store import Store
 
@@ -30,6 +31,12 @@ OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
 """What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""
 
 
+MILD = frozenset(
+    {"crop", "soft-print", "left-out", "store", "photo-not-cut", "episode-over-slot", "episode-under-slot", "no-address"}
+)
+"""Problems that are told but do not fail a run: everything asked for was made."""
+
+
 @dataclass(frozen=True, slots=True)
 class Published:
     """What a run gave. `outcome` is None where nothing was put in place, because of a leak."""
@@ -37,6 +44,11 @@ class Published:
     outcome: Outcome | None
     problems: tuple[Problem, ...]
     leaks: tuple[Problem, ...] = ()
+
+    @property
+    def failed(self) -> bool:
+        """Whether anything asked for could not be made, or would have given a secret away."""
+        return bool(self.leaks) or any(problem.what not in MILD for problem in self.problems)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +72,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast)
         for name, make in OUTPUTS:
             if name in chosen:
-                make(run)
+                _made(run, name, make)
             else:
                 staging.keep_below(name)
         leaks = find_leaks(run)
@@ -68,6 +80,14 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         run.close()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Published(outcome, (*run.problems, *hindrance), leaks)
+
+
+def _made(run: Run, name: str, make: Callable[[Run], None]) -> None:
+    """One output; a template that cannot be filled in loses that output, not the others."""
+    try:
+        make(run)
+    except ThemeError as error:
+        run.problems.append(Problem("theme", name, str(error)))
 
 
 def find_leaks(run: Run) -> tuple[Problem, ...]:

@@ -1,0 +1,76 @@
+"""Comparisons and keys on a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from guidebuild.views.compare import CompareRow, CompareView
+from guidebuild.views.key import KeyRow, KeyView
+
+
+def print_comparison(console: Console, view: CompareView) -> None:
+    """What separates first, easiest first, then what they share, then the sentences to say aloud."""
+    names = [taxon.link.text for taxon in view.taxa]
+    if view.separating:
+        console.print(_compared("What tells them apart", names, view.separating, style="bold"))
+    for one, other in view.untold:
+        console.print(Text(f"Nothing in the guide tells {one} from {other}.", style="bold red"))
+    for one, other in view.in_hand:
+        console.print(Text(f"{one} and {other} are told apart only in the hand: not on a walk.", style="yellow"))
+    if view.shared:
+        console.print()
+        console.print(_compared("What they share", names, view.shared, style=""))
+    if view.sentences:
+        console.print()
+    for sentence in view.sentences:
+        console.print(sentence, highlight=False)
+
+
+def print_key(console: Console, view: KeyView, *, layout: str) -> None:
+    """The key, indented or bracketed, its groups, and how long it is."""
+    if view.alone:
+        console.print(", ".join(link.text for link in view.alone), highlight=False)
+    for row in view.indented if layout == "indented" else view.bracketed:
+        console.print(_lead(row, indent=layout == "indented"), highlight=False, soft_wrap=True)
+    for number, group in enumerate(view.groups, start=1):
+        console.print(f"\nGroup {number}: {', '.join(t.text for t in group.taxa)}. {' '.join(group.reasons)}", highlight=False, soft_wrap=True)
+    if view.left_out:
+        console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
+    told = view.statistics
+    console.print(
+        f"\n{told.taxa} species, {told.couplets} couplets; {told.mean:.2f} steps on average ({told.expected:.2f} weighted by how common "
+        f"each is), {told.greatest} at most; no two-way key needs fewer than {told.log2_bound:.2f} on average.",
+        highlight=False,
+        soft_wrap=True,
+    )
+
+
+def _compared(title: str, names: list[str], rows: Iterable[CompareRow], *, style: str) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("")
+    table.add_column("How near", style="dim")
+    for name in names:
+        table.add_column(name, style=style)
+    for row in rows:
+        label = f"{row.label} ({row.where})" if row.where else row.label
+        table.add_row(label, row.ease, *(value or "–" for value in row.values))
+    return table
+
+
+def _lead(row: KeyRow, *, indent: bool) -> Text:
+    back = f" ({row.came_from[0]}{row.came_from[1]})" if row.came_from and row.first else ""
+    space = "  " * row.depth if indent else ""
+    line = Text(f"{space}{row.number}{row.letter}{back}  ")
+    line.append(f"{row.asks}: {row.says}")
+    if row.also:
+        line.append(f" ({'; '.join(row.also)})", style="dim")
+    if row.ends:
+        ends = ", ".join(link.text for link in row.ends)
+        line.append(f"  → {ends}" + (f" (group {row.group})" if row.group else ""), style="bold")
+    elif row.to is not None:
+        line.append(f"  → {row.to}")
+    return line
