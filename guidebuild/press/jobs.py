@@ -188,7 +188,9 @@ class _Pool:
         self.workers = workers
         self.broken_before = 0
         self._executor: ProcessPoolExecutor | None = None
-        self._modules = sorted({job.function.partition(":")[0] for job in jobs})
+        modules = {job.function.partition(":")[0] for job in jobs}
+        # Imported once for all workers.  Only our own: the server's path is not this process's, others might be the wrong ones.
+        self._modules = sorted(name for name in modules if name.startswith("guidebuild."))
 
     def submit(self, jobs: Iterable[Job]) -> Future[list[Made | str]]:
         if self._executor is None:
