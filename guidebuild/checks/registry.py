@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from guidebuild.checks import complete, life, looks_alike, photos, references, scripts
+from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, sightings
 from guidebuild.checks.complete import Completeness, completeness
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Silenced
@@ -17,6 +17,8 @@ RULES: tuple[Rule, ...] = (
     *references.RULES,
     *photos.RULES,
     *life.RULES,
+    *seasons.RULES,
+    *sightings.RULES,
     *looks_alike.RULES,
     *scripts.RULES,
 )
