@@ -13,8 +13,14 @@ from guidebuild.press.store import Made, Store
 DEAR = 400.0
 
 
+@pytest.fixture(autouse=True)
+def functions_can_be_imported(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Workers take over this process's path."""
+    monkeypatch.syspath_prepend(str(Path(__file__).parent))
+
+
 def job(name: str, payload: object, cost: float = DEAR, where: str = "") -> Job:
-    return Job(digest(name, payload), "page", f"tests.press.pieces_of_work:{name}", payload, where or f"{name} {payload}", cost)
+    return Job(digest(name, payload), "page", f"pieces_of_work:{name}", payload, where or f"{name} {payload}", cost)
 
 
 class Counting:
@@ -33,7 +39,7 @@ def parts(results: list[Result]) -> list[tuple[bytes, ...]]:
 def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path: Path) -> None:
     jobs = [job("double", number, cost=30.0) for number in range(70)]
     jobs[11] = job("fail", "good", where="accounts/toad.md")
-    jobs[12] = Job(digest("gone"), "card", "tests.press.pieces_of_work:no_such_function", None, "card toad", DEAR)
+    jobs[12] = Job(digest("gone"), "card", "pieces_of_work:no_such_function", None, "card toad", DEAR)
     jobs.append(jobs[3])
     counting = Counting()
     results = list(run_jobs(jobs, Store(tmp_path), workers=workers, progress=counting))
