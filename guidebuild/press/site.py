@@ -12,7 +12,7 @@ from typing import Any
 from jinja2 import FileSystemLoader, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from guidebuild.press.prose import inline_html, prose_html
+from guidebuild.press.prose import Html, inline_html, prose_html
 from guidebuild.press.site_plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html
 from guidebuild.press.site_sharing import sharing_html
 from guidebuild.views.common import PhotoView
@@ -26,8 +26,8 @@ POLICY = (
 )
 """Nothing from another host, nothing inline. `data:` is for the small stand-ins of pictures."""
 
-# Words that the script of every page needs, in the reader's language.
-SCRIPT_WORDS = ("today", "Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.", "Picture {n}")
+SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
+"""Words that the script of every page needs, in the reader's language."""
 
 
 def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
@@ -58,6 +58,7 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "plate_of": _plates(pictures),
         "bar_path": bar_path,
+        "as_data": lambda text: Html(text.replace("<", "\\u003c")),
     }
 
 
@@ -84,7 +85,12 @@ def _script_words(w: Words) -> str:
 def _environment(folders: tuple[Path, ...]) -> ImmutableSandboxedEnvironment:
     """One environment a process and theme: templates are compiled once."""
     environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(folders), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, auto_reload=False
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
     )
     environment.filters["as_id"] = slug
     return environment

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -41,10 +42,11 @@ class CardHost:
 
 @dataclass(frozen=True, slots=True)
 class StageLine:
-    """One life stage in one line."""
+    """One life stage: its first sentence, and what follows where there is room for it."""
 
     label: str
     text: str
+    rest: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,7 @@ class CardView:
     prey: str = ""
     habitat: str = ""
     look: str = ""
+    look_rest: str = ""
     stages: tuple[StageLine, ...] = ()
     cautions: tuple[CautionView, ...] = ()
     status: str = ""
@@ -108,7 +111,7 @@ def card_views(guide: Guide, language: str = "") -> tuple[CardView, ...]:
 
 def card_view(make: Maker, account: Account) -> CardView:
     """The card of one account in the maker's language."""
-    settings = make.guide.settings
+    settings, look = make.guide.settings, _look(make, account)
     return CardView(
         id=account.id,
         language=make.language,
@@ -116,7 +119,7 @@ def card_view(make: Maker, account: Account) -> CardView:
         name=make.map.account(account).name or NameView(account.vernacular, ()),
         words=card_words(make),
         family=account.family,
-        plate=make.plate(account),
+        plate=_plate(make, account),
         marks=make.marks(account),
         size=make.size(account.size),
         look_alikes=tuple(_look_alikes(make, account)),
@@ -125,7 +128,8 @@ def card_view(make: Maker, account: Account) -> CardView:
         hosts_reason=account.host_plants.reason,
         prey=plain(account.prey),
         habitat=_sentence(make.words.listed(account.habitat)),
-        look=_look(make, account),
+        look=" ".join(look[:_LOOK_SENTENCES]),
+        look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
         cautions=make.cautions(account.hazards.values, account.caution),
         status=account.status,
@@ -154,6 +158,12 @@ def card_words(make: Maker) -> CardWords:
         fifty=say("50 mm when printed at 100 %"),
         caution=say("Caution"),
     )
+
+
+def _plate(make: Maker, account: Account) -> PhotoView | None:
+    """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's."""
+    pointed = Counter(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
+    return make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
 
 
 def _look_alikes(make: Maker, account: Account) -> Iterable[LookAlike]:
@@ -186,18 +196,18 @@ def _use(part: str, use: str) -> str:
     return ", ".join(words for words in (part, use) if words)
 
 
-def _look(make: Maker, account: Account) -> str:
+def _look(make: Maker, account: Account) -> tuple[str, ...]:
     # Where a kept-secret species is looked for may say where it lives.
     if account.sensitivity:
-        return ""
+        return ()
     translated = make.translation(account)
     number = next((n for n, s in enumerate(account.sections) if s.heading.casefold() == WHERE_TO_LOOK.casefold()), None)
     if number is None:
-        return ""
+        return ()
     section = account.sections[number]
     if translated and number < len(translated.sections):
         section = translated.sections[number]
-    return " ".join(sentences(plain(section.text))[:_LOOK_SENTENCES])
+    return sentences(plain(section.text))
 
 
 def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
@@ -207,7 +217,7 @@ def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
     for stage in dict.fromkeys(s for s in order if s in texts):
         said = sentences(plain(texts[stage]))
         if said:
-            yield StageLine(make.stage_word(account, stage), said[0])
+            yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
 
 
 def _address(make: Maker, account: Account) -> str:

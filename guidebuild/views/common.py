@@ -152,6 +152,7 @@ class SimilarView:
     note: str
     pairs: tuple[tuple[str, str, str], ...] = ()  # character, here, there
     photo: PhotoView | None = None
+    compare: LinkView | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,6 +46,7 @@ class KeyGroup:
     taxa: tuple[LinkView, ...]
     reasons: tuple[str, ...]
     compare: LinkView
+    ids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,4 +114,4 @@ def _group(make: Maker, key: Key, group: Group) -> KeyGroup:
         reasons += [overlap_sentence(make.guide, overlap) for overlap in group.overlaps]
         reasons += [separation_sentence(make.guide, a, b, s) for a, b, s in group.told_apart]
     path = make.map.page(compare_path(group.taxa))
-    return KeyGroup(taxa, tuple(r for r in reasons if r), LinkView(path, make.words.listed([t.text for t in taxa])))
+    return KeyGroup(taxa, tuple(r for r in reasons if r), LinkView(path, make.words.listed([t.text for t in taxa])), group.taxa)

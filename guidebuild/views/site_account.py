@@ -6,7 +6,9 @@ import datetime as dt
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.records import Section
+from guidebuild.identify.comparison import similar_sets
 from guidebuild.views.common import (
     CautionView,
     LinkView,
@@ -18,6 +20,7 @@ from guidebuild.views.common import (
     SimilarView,
     SizeView,
 )
+from guidebuild.views.compare import compare_path
 from guidebuild.views.parts import Maker
 from guidebuild.views.season_words import season_words
 
@@ -145,10 +148,9 @@ def changed_on(account: Account) -> dt.date | None:
 
 
 def compare_link(make: Maker, account: Account) -> LinkView | None:
-    """The page that compares an account with its look-alikes."""
-    if not any(s.account in make.guide.accounts for s in account.similar):
-        return None
-    return LinkView(make.map.page(f"compare/{account.id}.html"), make.words("Side by side"))
+    """The page that compares all that are taken for one another, where they are more than a pair."""
+    wider = next((ids for ids in similar_sets(make.guide) if account.id in ids), None)
+    return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
 
 
 def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> SimilarView | None:
@@ -163,6 +165,7 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
         note=notes.get(similar.account, similar.note),
         pairs=tuple(_pair(make, account, other, c) for c in similar.tell_by if c in make.guide.characters),
         photo=plate_alone(make, other),
+        compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),
     )
 
 
@@ -193,15 +196,16 @@ def scored(make: Maker, account: Account, character_id: str) -> str:
 def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
     translated = make.translation(account)
     main = make.guide.settings.language
-    made: list[tuple[str, ProseView]] = []
-    for number, original in enumerate(account.sections):
-        shown: Section = original
-        language = main
-        if translated and number < len(translated.sections):
-            shown, language = translated.sections[number], translated.language
-        heading = make.words(shown.heading)
-        prose = make.prose(shown.text, heading=heading, prefix=account.id, language=language)
-        made.append((original.heading.casefold(), prose))
+    shown: list[tuple[Section, str]] = [(section, main) for section in account.sections]
+    if translated:
+        theirs = [(section, translated.language) for section in translated.sections]
+        shown[: len(theirs)] = theirs[: len(shown)]
+    texts = with_their_notes([section.text for section, _ in shown])
+    made = []
+    for number, ((section, language), text) in enumerate(zip(shown, texts, strict=True)):
+        prefix = f"{account.id}-{number + 1}"
+        prose = make.prose(text, heading=make.words(section.heading), prefix=prefix, language=language)
+        made.append((account.sections[number].heading.casefold(), prose))
     return made
 
 
