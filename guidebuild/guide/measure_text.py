@@ -216,6 +216,7 @@ def _what(befores: list[str], after: str) -> str:
 
 def _words(texts: list[str]) -> Iterator[str]:
     for text in texts:
+        left = text
         for pattern in (_APPROXIMATE, _AT_MOST, _AT_LEAST, *(sign for _, sign in _LABELS), _ONLY_JOINS):
-            text = pattern.sub(" ", text)
-        yield text.strip(" .")
+            left = pattern.sub(" ", left)
+        yield left.strip(" .")

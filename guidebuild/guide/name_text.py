@@ -23,9 +23,12 @@ _RANKS = frozenset({"subsp.", "ssp.", "var.", "subvar.", "f.", "forma", "fo.", "
 _AGGREGATES = frozenset({"agg.", "s.l.", "s.s.", "s.str."})
 # Small words that start or join authors' names, so they are never epithets.
 _PARTICLES = frozenset(
-    "al. and apud auct. auctt. da dal de del della den der des di do dos du e emend. et ex fil. hort. ined. in la le"
-    " nec non nom. sensu ten ter und van vd. vom von y zu zum zur".split()
-)
+    {
+        "al.", "and", "apud", "auct.", "auctt.", "da", "dal", "de", "del", "della", "den", "der", "des", "di", "do",
+        "dos", "du", "e", "emend.", "et", "ex", "fil.", "hort.", "ined.", "in", "la", "le", "nec", "non", "nom.",
+        "sensu", "ten", "ter", "und", "van", "vd.", "vom", "von", "y", "zu", "zum", "zur",
+    }
+)  # fmt: skip
 _HYBRID = re.compile(r"(?:^|\s)[×xX](?=\s|$)|×")
 _NOT_A_NAME = Unreadable("", "Write genus and species, such as Bufo bufo (Linnaeus, 1758).", "unreadable-name")
 
@@ -107,14 +110,10 @@ def _genus_problem(typed: str, genus: str) -> Unreadable:
 
 def _species(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
     """Read qualifier, hybrid sign, epithet and what follows."""
+    if words and words[0] in _OPEN_NAMES:
+        return _open_name(name, words)
     if words and words[0] in _QUALIFIERS:
-        qualifier = _dotted(words[0])
-        if words[0] in _OPEN_NAMES:
-            # "sp. 1" and "sp. A" are working names, not epithets.
-            label = " ".join(w for w in words[1:2] if re.fullmatch(r"[A-Z]|\d+", w))
-            rest = words[2:] if label else words[1:]
-            return _closed(replace(name, qualifier=f"{qualifier} {label}".strip()), rest)
-        name, words = replace(name, qualifier=qualifier), words[1:]
+        name, words = replace(name, qualifier=_dotted(words[0])), words[1:]
     if words and words[0] == "×":
         if len(words) == 1:
             return _problem(f"Nothing follows the hybrid sign in '{name.typed}'.", "Write Mentha ×smithiana.")
@@ -124,6 +123,13 @@ def _species(name: ScientificName, words: list[str]) -> ScientificName | Unreada
     if words[0].endswith(","):
         return _comma_problem(name.typed, words[0])
     return _below_species(replace(name, epithet=words[0]), words[1:])
+
+
+def _open_name(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
+    """`sp.` with or without a working label: "sp. 1" and "sp. A" are not epithets."""
+    label = next((w for w in words[1:2] if re.fullmatch(r"[A-Z]|\d+", w)), "")
+    qualifier = f"{_dotted(words[0])} {label}".strip()
+    return _closed(replace(name, qualifier=qualifier), words[2:] if label else words[1:])
 
 
 def _comma_problem(typed: str, word: str) -> Unreadable:
@@ -137,25 +143,33 @@ def _below_species(name: ScientificName, words: list[str]) -> ScientificName | U
     if words and words[0] in _AGGREGATES:
         return _closed(replace(name, rank=words[0]), words[1:])
     if "×" in words:
-        return _problem(
-            f"The parent after × has no genus in '{name.typed}'.",
-            f"Write both names in full: {name.genus} {name.epithet} × {name.genus} {words[words.index('×') + 1 :][:1]}".replace(
-                "['", ""
-            ).replace("']", "."),
-        )
+        return _parent_problem(name, "".join(words[words.index("×") + 1 :][:1]))
     for place, word in enumerate(words[:-1]):
-        following = words[place + 1].rstrip(",")
-        if word in _RANKS and _EPITHET.fullmatch(following) and following not in _PARTICLES:
+        following = words[place + 1]
+        if word in _RANKS and _is_epithet(following):
             between = " ".join(words[:place])
-            name = replace(name, rank=word, infraspecific=following, species_authority=between)
-            if words[place + 1].endswith(","):
-                return _comma_problem(name.typed, words[place + 1])
-            return _closed(name, words[place + 2 :])
-    if words and _EPITHET.fullmatch(words[0].rstrip(",")) and words[0] not in _PARTICLES | _RANKS:
-        if words[0].endswith(","):
-            return _comma_problem(name.typed, words[0])
-        return _closed(replace(name, infraspecific=words[0]), words[1:])
+            return _infraspecific(replace(name, rank=word, species_authority=between), following, words[place + 2 :])
+    # In zoology a third word is the subspecies, without a rank word (Article 5.2 ICZN).
+    if words and words[0] not in _RANKS and _is_epithet(words[0]):
+        return _infraspecific(name, words[0], words[1:])
     return _closed(name, words)
+
+
+def _is_epithet(word: str) -> bool:
+    bare = word.rstrip(",")
+    return bare not in _PARTICLES and _EPITHET.fullmatch(bare) is not None
+
+
+def _infraspecific(name: ScientificName, word: str, rest: list[str]) -> ScientificName | Unreadable:
+    return _comma_problem(name.typed, word) if word.endswith(",") else _closed(replace(name, infraspecific=word), rest)
+
+
+def _parent_problem(name: ScientificName, second: str) -> Unreadable:
+    """Article H.2.1 ICN: each parent of a formula has its genus."""
+    return _problem(
+        f"The parent after × has no genus in '{name.typed}'.",
+        f"Write both names in full: {name.genus} {name.epithet} × {name.genus} {second}.",
+    )
 
 
 def _closed(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from pydantic import Field
+
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
     Day,
@@ -36,7 +38,7 @@ class SimilarShape(Shape):
     """One similar species."""
 
     account: Text
-    tell_by: Words = []
+    tell_by: Words = ()
     note: Text = ""
 
 
@@ -72,10 +74,10 @@ class ReviewShape(Shape):
 class ScoreShape(Shape):
     """A character's value where it holds for one stage or sex only, or with rare states apart."""
 
-    value: Words = []
-    usually: Words = []
-    rarely: Words = []
-    stage: Words = []
+    value: Words = ()
+    usually: Words = ()
+    rarely: Words = ()
+    stage: Words = ()
     sex: Sex = ""
 
 
@@ -85,42 +87,42 @@ class AccountShape(Shape):
     name: Name
     authority: Text = ""
     vernacular: Text = ""
-    also_called: Words = []
-    synonyms: Annotated[list[Name], ListOf()] = []
-    formerly: Words = []
+    also_called: Words = ()
+    synonyms: Annotated[tuple[Name, ...], ListOf()] = ()
+    formerly: Words = ()
     say: Text = ""
     family: Text = ""
     group: Text = ""
     size: Length | None = None
     status: Text = ""
     recent: Text = ""
-    diagnostics: Annotated[list[MarkShape], ListOf("mark")] = []
-    characters: dict[str, Annotated[list[ScoreShape], ListOf("value")]] = {}
-    similar: Annotated[list[SimilarShape], ListOf("account", deniable=True)] = []
-    host_plants: Annotated[list[HostShape], ListOf("plant", deniable=True)] = []
+    diagnostics: Annotated[tuple[MarkShape, ...], ListOf("mark")] = ()
+    characters: dict[str, Annotated[tuple[ScoreShape, ...], ListOf("value")]] = Field(default_factory=dict)
+    similar: Annotated[tuple[SimilarShape, ...], ListOf("account", deniable=True)] = ()
+    host_plants: Annotated[tuple[HostShape, ...], ListOf("plant", deniable=True)] = ()
     prey: Text = ""
-    habitat: Words = []
-    places: Words = []
-    absent_from: Words = []
-    seasons: dict[str, Annotated[list[SeasonShape], ListOf("season")]] = {}
-    life_stages: dict[str, Text] = {}
-    photos: Words = []
-    hazards: DeniableWords = []
+    habitat: Words = ()
+    places: Words = ()
+    absent_from: Words = ()
+    seasons: dict[str, Annotated[tuple[SeasonShape, ...], ListOf("season")]] = Field(default_factory=dict)
+    life_stages: dict[str, Text] = Field(default_factory=dict)
+    photos: Words = ()
+    hazards: DeniableWords = ()
     caution: Text = ""
     sensitive: Secrecy = OPEN
-    sources: Words = []
+    sources: Words = ()
     reviewed: ReviewShape | None = None
     posted: Day | None = None
-    silence: Annotated[list[SilenceShape], ListOf("rule")] = []
+    silence: Annotated[tuple[SilenceShape, ...], ListOf("rule")] = ()
 
 
 class TranslationShape(Shape):
     """The facts block of an account in another language: words only, matched with the account's by order or id."""
 
     vernacular: Text = ""
-    marks: Words = []
-    life_stages: dict[str, Text] = {}
-    similar: dict[str, Text] = {}
+    marks: Words = ()
+    life_stages: dict[str, Text] = Field(default_factory=dict)
+    similar: dict[str, Text] = Field(default_factory=dict)
 
 
 class EpisodeShape(Shape):

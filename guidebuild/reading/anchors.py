@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 import yaml
 from yaml import events
-from yaml.cyaml import CSafeLoader  # type: ignore[attr-defined]
+from yaml.cyaml import CSafeLoader
 
 from guidebuild.guide.findings import At
 from guidebuild.reading.notes import Notes
@@ -22,32 +22,31 @@ _MAYBE = re.compile(r"(?:^|[\s,\[{(:-])[&*][^\s*&]", re.MULTILINE)
 
 def refuse_anchors(text: str, file: str, first_line: int, notes: Notes) -> bool:
     """Whether the text may be composed; notes every anchor and alias that is not for a merge."""
-    if not _MAYBE.search(text):
+    if not ("&" in text or "*" in text) or not _MAYBE.search(text):
         return True
     try:
         stream = list(yaml.parse(text, Loader=CSafeLoader))
     except (yaml.YAMLError, RecursionError):
         # Broken syntax is reported by the composer, which meets the same fault.
         return True
-    fine = True
-    for event in _refused(stream):
-        at = At(file, event.start_mark.line + first_line, event.start_mark.column + 1)
+    refused = list(_refused(stream))
+    for event in refused:
+        mark = event.start_mark
+        at = At(file, mark.line + first_line, mark.column + 1) if mark else At(file)
         sign = "*" if isinstance(event, events.AliasEvent) else "&"
         notes.add("yaml-anchor", f"'{sign}{event.anchor}' is read as a YAML cross-reference.", at)
-        fine = False
-    return fine
+    return not refused
 
 
 def _refused(stream: list[events.Event]) -> Iterator[events.NodeEvent]:
-    merged = {stream[place].anchor for place in _merge_aliases(stream)}
     allowed = _merge_aliases(stream)
+    merged = {event.anchor for place in allowed if isinstance(event := stream[place], events.NodeEvent)}
     for place, event in enumerate(stream):
-        if isinstance(event, events.AliasEvent):
-            if place not in allowed:
-                yield event
-        elif isinstance(event, events.NodeEvent) and event.anchor is not None:
-            if event.anchor not in merged or not _small_mapping(stream, place):
-                yield event
+        if not isinstance(event, events.NodeEvent) or event.anchor is None:
+            continue
+        is_alias = isinstance(event, events.AliasEvent)
+        if place not in allowed if is_alias else event.anchor not in merged or not _small_mapping(stream, place):
+            yield event
 
 
 def _merge_aliases(stream: list[events.Event]) -> frozenset[int]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from yaml.nodes import Node, SequenceNode
 
 from guidebuild.guide.findings import At
 
 Step: TypeAlias = str | int
-Plain: TypeAlias = "str | None | list[Plain] | dict[str, Plain]"
+Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,7 @@ class Block:
     root: Node | None
     file: str
     first_line: int = 1
+    children: Mapping[int, Mapping[str, tuple[Node, Node]]] = field(default_factory=dict)  # by id of a mapping's node
 
     def data_at(self, *path: Step) -> Plain:
         """The plain value of a path, None where it does not lead anywhere."""
@@ -38,7 +40,7 @@ class Block:
         """Where the value of a path stands, as deep as the path can be followed."""
         node = self.root
         for step in path:
-            found = _child(node, step)
+            found = self._child(node, step)
             if found is None:
                 break
             node = found[1]
@@ -48,33 +50,28 @@ class Block:
         """Where the key itself stands, for a path that ends in a key; else the value."""
         node = self.root
         for step in path[:-1]:
-            found = _child(node, step)
+            found = self._child(node, step)
             if found is None:
                 return self._position(node)
             node = found[1]
-        last = _child(node, path[-1]) if path else None
+        last = self._child(node, path[-1]) if path else None
         return self._position(last[0] if last else node)
+
+    def key_positions(self) -> tuple[tuple[str, At], ...]:
+        """Every top-level key and where it stands."""
+        known = self.children.get(id(self.root), {})
+        return tuple((key, self._position(nodes[0])) for key, nodes in known.items())
+
+    def _child(self, node: Node | None, step: Step) -> tuple[Node, Node] | None:
+        """Key node and value node of a step (an item of a list is its own key)."""
+        if isinstance(step, str):
+            return self.children.get(id(node), {}).get(step)
+        if isinstance(node, SequenceNode) and 0 <= step < len(node.value):
+            return node.value[step], node.value[step]
+        return None
 
     def _position(self, node: Node | None) -> At:
         if node is None:
             return At(self.file, self.first_line)
         mark = node.start_mark
         return At(self.file, mark.line + self.first_line, mark.column + 1)
-
-
-def _child(node: Node | None, step: Step) -> tuple[Node, Node] | None:
-    """Key node and value node of a step (an item of a list is its own key)."""
-    if isinstance(node, SequenceNode):
-        if isinstance(step, int) and 0 <= step < len(node.value):
-            return node.value[step], node.value[step]
-        return None
-    if not isinstance(node, MappingNode):
-        return None
-    merged: list[Node] = []
-    for key, value in node.value:
-        if isinstance(key, ScalarNode):
-            if key.value == step:
-                return key, value
-            if key.value == "<<":
-                merged += value.value if isinstance(value, SequenceNode) else [value]
-    return next((found for found in (_child(other, step) for other in merged) if found), None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import TypeVar
 
 from guidebuild.guide.accounts import (
@@ -18,28 +19,28 @@ from guidebuild.guide.accounts import (
     Stated,
     Translation,
 )
-from guidebuild.guide.characters import Character
 from guidebuild.guide.guide import Settings
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Episode, Section
 from guidebuild.guide.season_text import parse_season
+from guidebuild.guide.seasons import Season
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
 from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.scores import read_scores
+from guidebuild.reading.scores import ScoreReader
 
 T = TypeVar("T")
 
 
-def build_account(
+def build_account(  # noqa: PLR0913 -- one parameter a source of what an account says
     account_id: str,
     shape: AccountShape,
     block: Block,
     *,
     sections: tuple[Section, ...],
-    characters: Mapping[str, Character],
+    scores: ScoreReader,
     settings: Settings,
     notes: Notes,
 ) -> Account:
@@ -49,9 +50,9 @@ def build_account(
         name=_name(shape, block, notes, account_id),
         vernacular=shape.vernacular,
         at=block.key_at("name"),
-        other_vernaculars=tuple(shape.also_called),
-        synonyms=tuple(shape.synonyms),
-        formerly=tuple(shape.formerly),
+        other_vernaculars=shape.also_called,
+        synonyms=shape.synonyms,
+        formerly=shape.formerly,
         say=shape.say,
         family=shape.family,
         group=shape.group,
@@ -59,25 +60,25 @@ def build_account(
         status=shape.status,
         recent=shape.recent,
         diagnostics=_marks(shape, block),
-        scores=read_scores(shape.characters, block, characters, notes, account_id),
+        scores=scores.scores(shape.characters, block, account_id),
         similar=_stated(block, "similar", _similar(shape, block)),
         host_plants=_stated(block, "host plants", _hosts(shape, block)),
         prey=shape.prey,
-        habitat=tuple(shape.habitat),
-        places=tuple(shape.places),
-        absent_from=tuple(shape.absent_from),
+        habitat=shape.habitat,
+        places=shape.places,
+        absent_from=shape.absent_from,
         seasons=_seasons(shape, block, settings, notes, account_id),
         stages=_stage_texts(shape.life_stages, block),
-        photos=tuple(shape.photos),
-        hazards=_stated(block, "hazards", tuple(shape.hazards)),
+        photos=shape.photos,
+        hazards=_stated(block, "hazards", shape.hazards),
         caution=shape.caution,
         sensitivity=shape.sensitive,
-        sources=tuple(shape.sources),
+        sources=shape.sources,
         reviewed=_review(shape, block),
         posted=shape.posted,
         silenced=tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
         sections=sections,
-        positions=tuple((key, block.key_at(key)) for key in block.data),
+        positions=block.key_positions(),
     )
 
 
@@ -100,8 +101,7 @@ def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
 
 def _similar(shape: AccountShape, block: Block) -> tuple[SimilarSpecies, ...]:
     return tuple(
-        SimilarSpecies(s.account, tell_by=tuple(s.tell_by), note=s.note, at=block.at("similar", n, "account"))
-        for n, s in enumerate(shape.similar)
+        SimilarSpecies(s.account, tell_by=s.tell_by, note=s.note, at=block.at("similar", n, "account")) for n, s in enumerate(shape.similar)
     )
 
 
@@ -128,12 +128,18 @@ def _seasons(shape: AccountShape, block: Block, settings: Settings, notes: Notes
     for stage, items in shape.seasons.items():
         for number, item in enumerate(items):
             at = block.at("seasons", stage, number, "season")
-            season = parse_season(item.season, settings.hemisphere)
+            season = _season(item.season, settings.hemisphere)
             if isinstance(season, Unreadable):
                 notes.unreadable(season, at, account=account)
             else:
                 read.append(StageSeason(stage, season, place=item.place, at=at))
     return tuple(read)
+
+
+@lru_cache(maxsize=4096)
+def _season(text: str, hemisphere: str) -> Season | Unreadable:
+    """Many stages share a season."""
+    return parse_season(text, hemisphere)
 
 
 def _stage_texts(texts: Mapping[str, str], block: Block) -> tuple[StageText, ...]:
@@ -149,7 +155,7 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
     return Translation(
         language=language,
         vernacular=shape.vernacular,
-        marks=tuple(shape.marks),
+        marks=shape.marks,
         stages=_stage_texts(shape.life_stages, block),
         similar_notes=tuple(shape.similar.items()),
         sections=sections,

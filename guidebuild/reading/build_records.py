@@ -32,7 +32,7 @@ def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
         name=shape.name,
         note=shape.note,
         photo=shape.photo,
-        hazards=tuple(shape.hazards),
+        hazards=shape.hazards,
         caution=shape.caution,
         at=block.key_at(key),
     )
@@ -44,13 +44,13 @@ def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
         id=key,
         name=shape.name,
         area=shape.area,
-        habitat=tuple(shape.habitat),
+        habitat=shape.habitat,
         position=replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None,
         sensitivity=shape.sensitive,
         access=shape.access,
-        hazards=tuple(shape.hazards),
+        hazards=shape.hazards,
         caution=shape.caution,
-        plants=tuple(shape.plants),
+        plants=shape.plants,
         note=shape.note,
         photo=shape.photo,
         at=block.key_at(key),
@@ -78,7 +78,7 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
 
 def build_term(key: str, shape: TermShape, block: Block) -> Term:
     """A glossary entry."""
-    return Term(key, shape.word, shape.meaning, also=tuple(shape.also), photo=shape.photo, at=block.key_at(key))
+    return Term(key, shape.word, shape.meaning, also=shape.also, photo=shape.photo, at=block.key_at(key))
 
 
 def build_source(key: str, shape: SourceShape, block: Block) -> Source:
@@ -139,8 +139,8 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
         contact=shape.contact,
         audience=shape.audience,
         minutes=shape.minutes or shape.length,
-        bring=tuple(shape.bring),
-        hazards=tuple(shape.hazards),
+        bring=shape.bring,
+        hazards=shape.hazards,
         note=shape.note,
         card_format=shape.card,
         at=block.at(),
@@ -149,7 +149,7 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
 
 def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
     """The life stages of a group, in order."""
-    return StageSet(key, shape.title, tuple(shape.stages.items()), tuple(shape.sought))
+    return StageSet(key, shape.title, tuple(shape.stages.items()), shape.sought)
 
 
 def build_caution(key: str, shape: CautionShape) -> Caution:
@@ -175,7 +175,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         title=shape.title,
         region=shape.region,
         description=shape.description,
-        languages=tuple(shape.languages) or ("en",),
+        languages=shape.languages or ("en",),
         address=shape.address.rstrip("/"),
         publisher=shape.publisher,
         contact=shape.contact,

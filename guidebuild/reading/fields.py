@@ -67,11 +67,9 @@ def parse_lengths(text: str) -> tuple[float, float] | Unreadable:
     ends = re.split(r"\s*(?:-|\bto\b)\s*", _DASH.sub("-", text.strip()))
     if len(ends) == 2 and re.fullmatch(_NUMBER, ends[0]):
         ends[0] += " " + re.sub(r"[\d.\s]", "", ends[1])
-    read = [parse_seconds(end) for end in ends[:2]]
-    if len(ends) > 2 or any(isinstance(end, Unreadable) for end in read):
+    low, high = parse_seconds(ends[0]), parse_seconds(ends[-1])
+    if len(ends) > 2 or isinstance(low, Unreadable) or isinstance(high, Unreadable):
         return Unreadable(f"'{text}' is not a length of time.", "Write 60–90 s or 4:30–5:30.")
-    low, high = read[0], read[-1]
-    assert not isinstance(low, Unreadable) and not isinstance(high, Unreadable)
     if low > high:
         return Unreadable(f"'{text}' runs backwards.", "Write the shorter time first.", "reversed-range")
     return low, high
@@ -199,7 +197,7 @@ def parse_sex(text: str) -> str | Unreadable:
     return Unreadable(f"'{text}' is not a sex.", "Write male, female or both.")
 
 
-def parse_rule_level(text: str) -> Level | None | Unreadable:
+def parse_rule_level(text: str) -> Level | Unreadable | None:
     """How grave a rule is in this guide; None where it is off."""
     word = text.strip().lower()
     if word in {"off", "no"}:

@@ -6,7 +6,7 @@ import os
 import unicodedata
 from collections import defaultdict
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from guidebuild.guide.findings import At
 from guidebuild.reading.notes import Notes
@@ -89,7 +89,8 @@ def _note_clashes(files: list[str], notes: Notes) -> None:
 def _note_unexpected(files: list[str], notes: Notes) -> None:
     for file in files:
         folder, _, rest = file.partition("/")
-        stem, ending = os.path.splitext(file)
+        ending = PurePosixPath(file).suffix
+        stem = file.removesuffix(ending)
         if not rest and ending == ".yml" and stem in {*LISTS, "guide"}:
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=f"Rename it to {stem}.yaml.")
         elif folder in _READ and rest and ("/" in rest or ending != _READ[folder]):

@@ -73,12 +73,12 @@ class ListOf:
     key: str = ""
     deniable: bool = False
 
-    def spread(self, value: object) -> object:
+    def spread(self, value: object) -> tuple[object, ...]:
         """The value as a list of items."""
         if self.deniable and is_denied(value):
-            return []
-        items = value if isinstance(value, list) else [value]
-        return [{self.key: item} if isinstance(item, str) else item for item in items] if self.key else items
+            return ()
+        items = value if isinstance(value, list | tuple) else [value]
+        return tuple({self.key: item} if isinstance(item, str) else item for item in items) if self.key else tuple(items)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Spread the value before the list is validated."""
@@ -98,8 +98,8 @@ class ListOf:
 _AS_TEXT = WithJsonSchema(TEXT_SCHEMA)
 
 Text = Annotated[str, _AS_TEXT]
-Words = Annotated[list[Text], ListOf()]
-DeniableWords = Annotated[list[Text], ListOf(deniable=True)]
+Words = Annotated[tuple[Text, ...], ListOf()]
+DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
 YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _AS_TEXT]
 Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _AS_TEXT]
 Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _AS_TEXT]

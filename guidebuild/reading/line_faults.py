@@ -12,6 +12,7 @@ from guidebuild.reading.notes import Notes
 from guidebuild.reading.text_file import position
 
 _ODD_SPACES = "\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000"
+_ANY_ODD = re.compile(rf"[\t{_ODD_SPACES}]")
 _INDENT = re.compile(rf"^[ \t{_ODD_SPACES}]*[\t{_ODD_SPACES}][ \t{_ODD_SPACES}]*", re.MULTILINE)
 # A no-break space after a key's colon or a list's hyphen joins them to the value.
 _AFTER_SIGN = re.compile(rf"^( *(?:- )*[^\s:#'\"][^:#'\"\n]*?:|[ ]*-)([{_ODD_SPACES}]+)", re.MULTILINE)
@@ -28,7 +29,7 @@ def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
         for found in _HASH.finditer(text):
             at = position(text, found.start(1), file, first_line=first_line)
             notes.add("hash-in-facts", f"Everything from '{found[1][:40]}' on is read as a remark and never shown.", at)
-    if text.isascii() and "\t" not in text:
+    if not _ANY_ODD.search(text):
         return text
 
     def spaces(found: re.Match[str]) -> str:

@@ -22,6 +22,8 @@ _BLOCK_TAG = re.compile(
     r"\s{0,3}<(/?)(address|article|aside|blockquote|details|div|dl|fieldset|figure|footer|form|h[1-6]|header|main|nav|ol|p|section|table|ul)\b",
     re.IGNORECASE,
 )
+# Most sections hold none of the signs that can go wrong.
+_SUSPECT = re.compile(r"[*<|`]|~~~|^\s*\d{3,9}[.)]", re.MULTILINE)
 _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![*\w])")
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 
@@ -42,22 +44,24 @@ def lint_sections(sections: tuple[Section, ...], notes: Notes, account: str) -> 
 
 def lint(section: Section) -> Iterator[tuple[str, str, At]]:
     """Code, message and position of each danger in a section."""
-    lines = section.text.split("\n")
-    shown = list(_without_code(lines, section))
-    for item in shown:
-        if not isinstance(item, tuple):
-            continue
-        number, line = item
-        at = At(section.at.file, section.at.line + number)
-        yield from _in_line(line, lines[number - 1] if number else "", at)
+    text = section.text
+    if not _SUSPECT.search(text):
+        return
+    lines = text.split("\n")
+    fenced = False
+    for number, line in _without_code(lines):
+        fenced = number < 0
+        if not fenced:
+            at = At(section.at.file, section.at.line + number)
+            yield from _in_line(line, lines[number - 1] if number else "", at)
+    if fenced:
+        yield "fence-not-closed", "A code block in this section is opened and never closed.", section.at
     yield from _tables(lines, section)
     yield from _html(lines, section)
-    if any(item == "open" for item in shown):
-        yield "fence-not-closed", "A code block is opened here and never closed.", section.at
 
 
-def _without_code(lines: list[str], section: Section) -> Iterator[tuple[int, str] | str]:
-    """Lines that are shown as text, code taken out; "open" at the end where a code block is not closed."""
+def _without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
+    """Lines that are shown as text, code blanked out; number −1 at the end where a code block is not closed."""
     fence = ""
     for number, line in enumerate(lines):
         found = _FENCE.match(line)
@@ -68,7 +72,7 @@ def _without_code(lines: list[str], section: Section) -> Iterator[tuple[int, str
         else:
             yield number, _CODE.sub(lambda m: " " * len(m[0]), line)
     if fence:
-        yield "open"
+        yield -1, ""
 
 
 def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
@@ -80,9 +84,9 @@ def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
         for found in pattern.finditer(line):
             shown = line[found.start() : found.start() + 40].strip()
             yield code, f"{words} '{shown}'.", At(at.file, at.line, found.start() + 1)
-    found = _YEAR_LIST.match(line)
-    if found and not before.strip():
-        yield "reads-as-list", f"'{line.strip()[:40]}' is read as item {found[1]} of a list.", At(at.file, at.line, 1)
+    listed = _YEAR_LIST.match(line)
+    if listed and not before.strip():
+        yield "reads-as-list", f"'{line.strip()[:40]}' is read as item {listed[1]} of a list.", At(at.file, at.line, 1)
 
 
 def _tables(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]:

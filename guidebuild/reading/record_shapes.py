@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, TypeVar
 
-from pydantic import RootModel
+from pydantic import Field, RootModel
 
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
@@ -38,7 +38,7 @@ class PlantShape(Shape):
     name: Name | None = None
     note: Text = ""
     photo: Text = ""
-    hazards: DeniableWords = []
+    hazards: DeniableWords = ()
     caution: Text = ""
 
 
@@ -47,14 +47,14 @@ class PlaceShape(Shape):
 
     name: Text
     area: Text = ""
-    habitat: Words = []
+    habitat: Words = ()
     position: Spot | None = None
     uncertainty: Metres | None = None
     sensitive: Secrecy = OPEN
     access: Text = ""
-    hazards: DeniableWords = []
+    hazards: DeniableWords = ()
     caution: Text = ""
-    plants: Words = []
+    plants: Words = ()
     note: Text = ""
     photo: Text = ""
 
@@ -64,11 +64,11 @@ class CharacterShape(Shape):
 
     label: Text
     kind: KindWord = "states"
-    states: dict[str, Text] = {}
+    states: dict[str, Text] = Field(default_factory=dict)
     question: Text = ""
     part: Text = ""
     view: Text = ""
-    stage: Words = []
+    stage: Words = ()
     sex: Sex = ""
     ease: EaseWord = "close up"
     unit: Text = ""
@@ -80,7 +80,7 @@ class TermShape(Shape):
 
     word: Text
     meaning: Text
-    also: Words = []
+    also: Words = ()
     photo: Text = ""
 
 
@@ -141,9 +141,9 @@ class WalkShape(Shape):
     audience: Text = ""
     minutes: Minutes = 0
     length: Minutes = 0
-    stops: Annotated[list[StopShape], ListOf("place")] = []
-    bring: Words = []
-    hazards: DeniableWords = []
+    stops: Annotated[tuple[StopShape, ...], ListOf("place")] = ()
+    bring: Words = ()
+    hazards: DeniableWords = ()
     note: Text = ""
     card: Text = ""
 
@@ -153,7 +153,7 @@ class StageSetShape(Shape):
 
     title: Text
     stages: dict[str, Text]
-    sought: Words = []
+    sought: Words = ()
 
 
 class CautionShape(Shape):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 
 from guidebuild.guide.characters import Character, Kind, Known, Score
 from guidebuild.guide.findings import At
 from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measures import Measure
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading.account_shape import ScoreShape
 from guidebuild.reading.block import Block
@@ -18,106 +21,127 @@ _KNOWN = {"unknown": Known.UNKNOWN, "not applicable": Known.NOT_APPLICABLE}
 _RARELY = re.compile(r"(?:rarely|sometimes|seldom|occasionally)\s+", re.IGNORECASE)
 _USUALLY = re.compile(r"(?:usually|mostly|often)\s+", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[,/;]\s*|\s+or\s+", re.IGNORECASE)
+_NO_SCOPE: frozenset[str] = frozenset()
 _MASSES = frozenset({"g", "mg", "kg", "oz", "lb"})
 
 
-def read_scores(
-    values: Mapping[str, list[ScoreShape]],
-    block: Block,
-    characters: Mapping[str, Character],
-    notes: Notes,
-    account: str,
-) -> tuple[Score, ...]:
-    """All scores of an account; characters are named by id or label, states by id or words."""
-    by_word = {_folded(word): character for character in characters.values() for word in (character.label, character.id)}
-    scores: list[Score] = []
-    for word, shapes in values.items():
-        character = by_word.get(_folded(word))
-        if character is None:
-            near = nearest(word, (c.label for c in characters.values()))
-            mend = f"Did you mean '{near}'?" if near else ""
-            at = block.key_at("characters", word)
-            notes.add("unknown-character", f"There is no character '{word}'.", at, mend=mend, account=account)
-            continue
-        reader = _ScoreReader(character, notes, account)
-        scores += reader.read(shapes, block, word)
-    return tuple(scores)
+class ScoreReader:
+    """Reads the scores of accounts; characters are named by id or label, states by id or words."""
+
+    def __init__(self, characters: Mapping[str, Character], notes: Notes) -> None:
+        """Look-ups are made once for all accounts of a guide."""
+        self._labels = [character.label for character in characters.values()]
+        self._by_word = {
+            _folded(word): _CharacterReader(character, notes)
+            for character in characters.values()
+            for word in (character.label, character.id)
+        }
+        self._notes = notes
+
+    def scores(self, values: Mapping[str, tuple[ScoreShape, ...]], block: Block, account: str) -> tuple[Score, ...]:
+        """All scores of an account."""
+        scores: list[Score] = []
+        for word, shapes in values.items():
+            reader = self._by_word.get(_folded(word))
+            if reader is None:
+                self._note_unknown(word, block, account)
+            else:
+                scores += reader.read(shapes, block, word, account)
+        return tuple(scores)
+
+    def _note_unknown(self, word: str, block: Block, account: str) -> None:
+        near = nearest(word, self._labels)
+        mend = f"Did you mean '{near}'?" if near else ""
+        at = block.key_at("characters", word)
+        self._notes.add("unknown-character", f"There is no character '{word}'.", at, mend=mend, account=account)
 
 
+@lru_cache(maxsize=4096)
 def _folded(word: str) -> str:
     return " ".join(word.casefold().replace("-", " ").split())
 
 
-class _ScoreReader:
+@dataclass(frozen=True, slots=True)
+class _Worth:
+    """What a value says: a measure, state ids, or the problems with it (message and mend come from a parser or word)."""
+
+    known: Known = Known.SCORED
+    usual: frozenset[str] = frozenset()
+    rare: frozenset[str] = frozenset()
+    measure: Measure | None = None
+    problem: Unreadable | None = None
+    unknown: tuple[str, ...] = ()
+
+
+class _CharacterReader:
     """Reads the values of one character."""
 
-    def __init__(self, character: Character, notes: Notes, account: str) -> None:
+    def __init__(self, character: Character, notes: Notes) -> None:
         self._character = character
         self._notes = notes
-        self._account = account
         self._states = {_folded(w): s.id for s in character.states for w in (s.words, s.id)}
+        self._read: dict[tuple[str, ...], _Worth] = {}  # few values are used again and again
 
-    def read(self, shapes: list[ScoreShape], block: Block, word: str) -> Iterator[Score]:
+    def read(self, shapes: tuple[ScoreShape, ...], block: Block, word: str, account: str) -> Iterator[Score]:
         """One score for values without a scope together, and one for each value with a scope."""
-        plain = [text for shape in shapes if self._is_plain(shape) for text in shape.value]
+        at = block.at("characters", word)
+        plain = tuple(text for shape in shapes if self._is_plain(shape) for text in shape.value)
         if plain:
-            score = self._score(plain, [], [], block.at("characters", word))
-            yield from [score] if score else []
+            yield from self._score(plain, None, at, account)
         for number, shape in enumerate(shapes):
-            if self._is_plain(shape):
-                continue
-            path = ("characters", word, number) if isinstance(block.data_at("characters", word), list) else ("characters", word)
-            score = self._score(shape.value, shape.usually, shape.rarely, block.at(*path), shape)
-            yield from [score] if score else []
+            if not self._is_plain(shape):
+                texts = (*shape.value, *shape.usually, *(f"rarely {rare}" for rare in shape.rarely))
+                yield from self._score(texts, shape, block.at("characters", word, number) if len(shapes) > 1 else at, account)
 
     @staticmethod
     def _is_plain(shape: ScoreShape) -> bool:
         return not (shape.usually or shape.rarely or shape.stage or shape.sex)
 
-    def _score(self, value: list[str], usually: list[str], rarely: list[str], at: At, scope: ScoreShape | None = None) -> Score | None:
-        typed = " or ".join([*value, *usually, *(f"rarely {word}" for word in rarely)])
-        stages = frozenset(scope.stage) if scope else frozenset()
-        sexes = frozenset({scope.sex} if scope and scope.sex else ())
-        base = Score(self._character.id, stages=stages, sexes=sexes, typed=typed, at=at)
-        if typed.strip().lower() in _KNOWN:
-            return Score(base.character, _KNOWN[typed.strip().lower()], stages=stages, sexes=sexes, typed=typed, at=at)
-        if self._character.kind is Kind.RANGE:
-            return self._range(typed, base)
-        usual, rare = self._read_states([*value, *usually], at)
-        _, rare_too = self._read_states([f"rarely {word}" for word in rarely], at)
-        if not (usual | rare | rare_too):
-            return None
-        return Score(base.character, states=usual, rarely=rare | rare_too, stages=stages, sexes=sexes, typed=typed, at=at)
+    def _score(self, texts: tuple[str, ...], scope: ScoreShape | None, at: At, account: str) -> Iterator[Score]:
+        worth = self._read.get(texts)
+        if worth is None:
+            worth = self._read[texts] = self._worth(texts)
+        if worth.problem:
+            self._notes.unreadable(worth.problem, at, account=account)
+        for word in worth.unknown:
+            self._note_unknown(word, at, account)
+        if worth.known is Known.SCORED and not (worth.measure or worth.usual or worth.rare):
+            return
+        stages = frozenset(scope.stage) if scope else _NO_SCOPE
+        sexes = frozenset({scope.sex}) if scope and scope.sex else _NO_SCOPE
+        typed = " or ".join(texts)
+        yield Score(self._character.id, worth.known, worth.usual, worth.rare, worth.measure, stages, sexes, typed, at)
 
-    def _range(self, typed: str, base: Score) -> Score | None:
+    def _worth(self, texts: tuple[str, ...]) -> _Worth:
+        if len(texts) == 1 and texts[0].strip().lower() in _KNOWN:
+            return _Worth(_KNOWN[texts[0].strip().lower()])
+        return self._measure(" or ".join(texts)) if self._character.kind is Kind.RANGE else self._state_ids(texts)
+
+    def _measure(self, typed: str) -> _Worth:
         unit = self._character.unit
         kind = "mass" if unit in _MASSES else "length" if unit not in {"", "count"} else "count"
         measure = parse_measure(typed, unit_kind=kind)
-        if isinstance(measure, Unreadable):
-            self._notes.unreadable(measure, base.at, account=self._account)
-            return None
-        return Score(base.character, measure=measure, stages=base.stages, sexes=base.sexes, typed=typed, at=base.at)
+        return _Worth(problem=measure) if isinstance(measure, Unreadable) else _Worth(measure=measure)
 
-    def _read_states(self, texts: list[str], at: At) -> tuple[frozenset[str], frozenset[str]]:
-        """Usual and rare state ids; a state that is not listed is a finding."""
+    def _state_ids(self, texts: tuple[str, ...]) -> _Worth:
+        """Usual and rare state ids, and the words that are no state."""
         usual: set[str] = set()
         rare: set[str] = set()
+        unknown: list[str] = []
         for text in texts:
             # A state's words may hold "or" or a comma themselves, so the whole is tried first.
-            words = [text] if _folded(text) in self._states else _BETWEEN.split(text)
-            for word in words:
-                is_rare = bool(_RARELY.match(word))
+            for word in [text] if _folded(text) in self._states else _BETWEEN.split(text):
                 bare = _USUALLY.sub("", _RARELY.sub("", word, count=1), count=1)
                 state = self._states.get(_folded(bare))
                 if state is None:
-                    self._note_unknown(bare, at)
+                    unknown.append(bare)
                 else:
-                    (rare if is_rare else usual).add(state)
-        return frozenset(usual), frozenset(rare - usual)
+                    (rare if _RARELY.match(word) else usual).add(state)
+        return _Worth(usual=frozenset(usual), rare=frozenset(rare - usual), unknown=tuple(unknown))
 
-    def _note_unknown(self, word: str, at: At) -> None:
+    def _note_unknown(self, word: str, at: At, account: str) -> None:
         ids = [state.id for state in self._character.states]
         near = nearest(word, ids)
         mend = f"Did you mean '{near}'?" if near else f"Its states are {', '.join(ids)}."
         words = f"'{word}' is not a state of {self._character.label}."
-        self._notes.add("unknown-state", words, at, mend=mend, account=self._account)
+        self._notes.add("unknown-state", words, at, mend=mend, account=account)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from pydantic import Field
+
 from guidebuild.reading.kinds import (
     Box,
     FlipWord,
@@ -55,7 +57,7 @@ class SettingsShape(Shape):
     title: Text
     region: Text = ""
     description: Text = ""
-    languages: Words = ["en"]
+    languages: Words = ("en",)
     address: Text = ""
     publisher: Text = ""
     contact: Text = ""
@@ -70,13 +72,13 @@ class SettingsShape(Shape):
     bleed: Millimetres = 0.0
     greeting: Text = ""
     sign_off: Text = ""
-    hashtags: Words = []
-    posts: Annotated[list[PostShape], ListOf()] = []
-    episodes: Annotated[list[SlotShape], ListOf()] = []
+    hashtags: Words = ()
+    posts: Annotated[tuple[PostShape, ...], ListOf()] = ()
+    episodes: Annotated[tuple[SlotShape, ...], ListOf()] = ()
     pace: PaceShape | None = None
     region_box: Box | None = None
     dates: OrderWord = ""
     review_after: Months = 36
-    rules: dict[str, RuleLevel] = {}
-    life_stages: dict[str, StageSetShape] = {}
-    cautions: dict[str, CautionShape] = {}
+    rules: dict[str, RuleLevel] = Field(default_factory=dict)
+    life_stages: dict[str, StageSetShape] = Field(default_factory=dict)
+    cautions: dict[str, CautionShape] = Field(default_factory=dict)

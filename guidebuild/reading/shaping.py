@@ -21,7 +21,7 @@ from guidebuild.reading.notes import Notes
 M = TypeVar("M", bound=BaseModel)
 
 _ROUNDS = 6
-_SECRET = "sensitive"
+_PRIVATE = "sensitive"
 _EXPECTED = {
     "string_type": ("one text is wanted", "Write one text, in quotation marks if it has signs of YAML in it."),
     "list_type": ("a list is wanted", "Write each item on its own line after a hyphen."),
@@ -136,8 +136,8 @@ def _without(data: Plain, errors: list[ErrorDetails], model: type[BaseModel]) ->
         if not loc:
             return None
         unknown = error["type"] == "extra_forbidden"
-        misspelt = unknown and nearest(str(loc[-1]), known_keys(model, loc[:-1])) == _SECRET
-        _remove(data, loc, keep_secret=misspelt or (_SECRET in loc and not unknown))
+        misspelt = unknown and nearest(str(loc[-1]), known_keys(model, loc[:-1])) == _PRIVATE
+        _remove(data, loc, keep_secret=misspelt or (_PRIVATE in loc and not unknown))
     return data
 
 
@@ -146,15 +146,21 @@ def _remove(data: Plain, loc: tuple[Step, ...], *, keep_secret: bool) -> None:
     here: Any = data
     place: tuple[Any, Step] | None = None
     for step in loc:
-        if not (isinstance(here, dict) and step in here) and not (isinstance(here, list) and isinstance(step, int) and step < len(here)):
+        if not _holds(here, step):
             break
         place = here, step
         here = here[step]
-        if step == _SECRET:
+        if step == _PRIVATE:
             break
     if place is None:
         return
     del place[0][place[1]]
     # What cannot be read about secrecy is taken to be as secret as can be: a place must not slip out by a slip.
     if keep_secret and isinstance(place[0], dict):
-        place[0][_SECRET] = "extreme"
+        place[0][_PRIVATE] = "extreme"
+
+
+def _holds(value: Any, step: Step) -> bool:
+    if isinstance(value, list):
+        return isinstance(step, int) and step < len(value)
+    return isinstance(value, dict) and step in value

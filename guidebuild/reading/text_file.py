@@ -21,6 +21,8 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udf
 _DIRECTION = re.compile(r"[\u202a-\u202e\u2066-\u2069]")
 # UTF-8 read as Windows-1252 and saved again: Ã¼ for ü, â€“ for an en dash.
 _TWICE = re.compile(r"[ÂÃ][\u0080-\u00bf\u0152\u0153\u0160\u0161\u2018-\u2022\u20ac]|â€[\u0090-\u00bf\u2010-\u2122œ]")
+# One look for anything that the patterns above, a lost character or a stray mark would find.
+_SUSPECT = re.compile(rf"{_CONTROL.pattern[:-1]}\u202a-\u202e\u2066-\u2069\ufeff\ufffdÂÃâ]")
 _MARKS = ((codecs.BOM_UTF16_LE, "UTF-16"), (codecs.BOM_UTF16_BE, "UTF-16"))
 
 
@@ -66,7 +68,7 @@ def clean_text(text: str, file: str, notes: Notes) -> str:
     """Line feeds only, no control characters; what was taken out or looks wrong is a finding."""
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u0085", "\n")
     text = text.replace("\u2028", "\n").replace("\u2029", "\n")
-    if text.isascii() and not _CONTROL.search(text):
+    if not _SUSPECT.search(text):
         return text
     for code, pattern, words in (
         ("control-character", _CONTROL, "an invisible control character"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections import defaultdict
 from collections.abc import Callable, Mapping
@@ -10,7 +11,6 @@ from pathlib import Path
 from typing import TypeVar
 
 from guidebuild.guide.accounts import Account, Translation
-from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.records import Episode, Walk
@@ -35,6 +35,7 @@ from guidebuild.reading.record_shapes import (
     TermShape,
     WalkShape,
 )
+from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.sections import split_sections
 from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import shape
@@ -58,8 +59,11 @@ class Reading:
     unread: tuple[str, ...] = ()
 
 
-def read_guide(folder: Path) -> Reading:
-    """Read a whole guide. Nothing in its files raises an error: all that is wrong is a finding."""
+def read_guide(folder: Path, *, as_of: dt.date | None = None) -> Reading:
+    """Read a whole guide. Nothing in its files raises an error: all that is wrong is a finding.
+
+    `as_of` is the day the guide is looked at: against it, reviews grow old and sightings lie in the future.
+    """
     notes = Notes()
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
@@ -68,6 +72,7 @@ def read_guide(folder: Path) -> Reading:
     guide = reader.guide()
     if guide is None:
         return Reading(None, notes.findings, tuple(reader.unread))
+    guide = replace(guide, as_of=as_of, unread=frozenset(reader.unread))
     tallies, found = read_sightings(folder, guide.sighting_files, guide)
     findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
     return Reading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
@@ -96,7 +101,7 @@ class _Reader:
         photos = self._records("photos.yaml", PhotoShape, build.build_photo)
         return Guide(
             settings,
-            accounts=self._accounts(settings, characters),
+            accounts=self._accounts(settings, ScoreReader(characters, self._notes)),
             plants=self._records("plants.yaml", PlantShape, build.build_plant),
             places=self._records("places.yaml", PlaceShape, build.build_place),
             characters=characters,
@@ -139,7 +144,7 @@ class _Reader:
         block = read_block(parts.facts, file, self._notes, first_line=parts.facts_line) if parts else None
         return (block, parts) if block and parts else None
 
-    def _accounts(self, settings: Settings, characters: Mapping[str, Character]) -> Mapping[str, Account]:
+    def _accounts(self, settings: Settings, scores: ScoreReader) -> Mapping[str, Account]:
         accounts: dict[str, Account] = {}
         translations: dict[str, list[Translation]] = defaultdict(list)
         for file in self._folder.inside("accounts", ".md"):
@@ -149,7 +154,7 @@ class _Reader:
                 translations[found["id"]] += self._translation(file, found["id"], found["language"], settings)
                 continue
             self._check_id(stem, At(file), "file name")
-            account = self._account(file, stem, settings, characters)
+            account = self._account(file, stem, settings, scores)
             if account:
                 accounts[stem] = account
             else:
@@ -159,7 +164,7 @@ class _Reader:
                 accounts[account_id] = with_translations(accounts[account_id], texts, self._notes)
         return accounts
 
-    def _account(self, file: str, account_id: str, settings: Settings, characters: Mapping[str, Character]) -> Account | None:
+    def _account(self, file: str, account_id: str, settings: Settings, scores: ScoreReader) -> Account | None:
         read = self._markdown(file)
         said = shape(read[0], AccountShape, self._notes, account=account_id) if read else None
         if read is None or said is None:
@@ -167,7 +172,7 @@ class _Reader:
         block, parts = read
         sections = split_sections(parts.body, parts.body_line, file)
         lint_sections(sections, self._notes, account_id)
-        return build_account(account_id, said, block, sections=sections, characters=characters, settings=settings, notes=self._notes)
+        return build_account(account_id, said, block, sections=sections, scores=scores, settings=settings, notes=self._notes)
 
     def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:
         if f"accounts/{account_id}.md" not in self._folder.files:

@@ -11,7 +11,7 @@ import re
 from typing import Any
 
 import yaml
-from yaml.cyaml import CParser  # type: ignore[attr-defined]
+from yaml.cyaml import CParser  # type: ignore[attr-defined]  # in the stubs by another way
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from guidebuild.guide.findings import At
@@ -22,13 +22,13 @@ from guidebuild.reading.notes import Notes
 
 DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
 _MOST_MENDS = 40
-_TEXT = "tag:yaml.org,2002:str"
-_TAGS = {ScalarNode: _TEXT, SequenceNode: "tag:yaml.org,2002:seq", MappingNode: "tag:yaml.org,2002:map"}
-_KNOWN_TAGS = frozenset(_TAGS.values())
+_NO_TAG = "none"
+_SURELY_FLAT = 400
+_INDENT = re.compile(r"^[ ?-]+", re.MULTILINE)
 _CURLY = (("“", "”"), ("‘", "’"), ("„", "“"), ("«", "»"))
 
 
-class _TooDeep(Exception):
+class _TooDeepError(Exception):
     """More levels than DEEPEST; carries the line, from 0."""
 
     def __init__(self, line: int) -> None:
@@ -36,26 +36,42 @@ class _TooDeep(Exception):
         self.line = line
 
 
-class _Composer(CParser):  # type: ignore[misc]
-    """Composes nodes and resolves nothing: each kind has one tag."""
+class _Composer(CParser):
+    """Composes nodes and resolves nothing: every value has the same tag, unless one is written."""
+
+    def resolve(self, kind: type[Node], value: Any, implicit: Any) -> str:
+        """The tag of a node."""
+        return _NO_TAG
+
+    def descend_resolver(self, parent: Node | None, index: Any) -> None:
+        """One level down."""
+
+    def ascend_resolver(self) -> None:
+        """One level up."""
+
+
+class _CarefulComposer(_Composer):
+    """Stops at a depth that no guide needs, before the parser's own stack is used up."""
 
     def __init__(self, text: str) -> None:
         super().__init__(text)
         self._depth = 0
 
-    def resolve(self, kind: type[Node], value: Any, implicit: Any) -> str:
-        """The tag of a node: text for every scalar."""
-        return _TAGS[kind]
-
     def descend_resolver(self, parent: Node | None, index: Any) -> None:
         """One level down."""
         self._depth += 1
         if self._depth > 2 * DEEPEST:
-            raise _TooDeep(parent.start_mark.line if parent is not None else 0)
+            raise _TooDeepError(parent.start_mark.line if parent is not None else 0)
 
     def ascend_resolver(self) -> None:
         """One level up."""
         self._depth -= 1
+
+
+def _composer(text: str) -> type[_Composer]:
+    """The careful one where indents and brackets would allow for too deep a text (two levels a column at most)."""
+    indent = max((len(found[0]) for found in _INDENT.finditer(text)), default=0)
+    return _Composer if 2 * indent + text.count("[") + text.count("{") < _SURELY_FLAT else _CarefulComposer
 
 
 def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Block | None:
@@ -69,7 +85,8 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
         at = At(file, root.start_mark.line + first_line, root.start_mark.column + 1)
         notes.add("not-keys", "This is not a list of keys and values.", at)
         return None
-    return Block(_Converter(file, first_line, notes).mapping(root, 0), root, file, first_line)
+    converter = _Converter(file, first_line, notes)
+    return Block(converter.mapping(root, 0), root, file, first_line, converter.children)
 
 
 def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None:
@@ -78,8 +95,8 @@ def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None
         return None
     for _ in range(_MOST_MENDS):
         try:
-            node: Node | None = _Composer(text).get_single_node()
-        except _TooDeep as trouble:
+            node: Node | None = _composer(text)(text).get_single_node()
+        except _TooDeepError as trouble:
             at = At(file, trouble.line + first_line)
             notes.add("too-deep", f"More than {DEEPEST} levels of lists and keys inside one another.", at)
             return None
@@ -89,7 +106,7 @@ def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None
                 return None
             text = mended
         else:
-            return node if node is not None else ScalarNode(_TEXT, "")
+            return node if node is not None else ScalarNode(_NO_TAG, "")
     return None
 
 
@@ -100,9 +117,10 @@ class _Converter:
         self._file = file
         self._line = first_line
         self._notes = notes
+        self.children: dict[int, dict[str, tuple[Node, Node]]] = {}
 
     def value(self, node: Node, depth: int) -> Plain:
-        if node.tag not in _KNOWN_TAGS:
+        if node.tag != _NO_TAG:
             self._note("yaml-tag", f"'{node.tag}' is a YAML type sign.", node)
         if isinstance(node, ScalarNode):
             return self._text(node)
@@ -116,22 +134,25 @@ class _Converter:
 
     def mapping(self, node: MappingNode, depth: int) -> dict[str, Plain]:
         plain: dict[str, Plain] = {}
-        lines: dict[str, int] = {}
+        known: dict[str, tuple[Node, Node]] = {}
+        self.children[id(node)] = known
         merges: list[Node] = []
         for key, value in node.value:
             if not isinstance(key, ScalarNode):
                 self._note("key-not-text", "A list or a set of keys stands where a key should be.", key)
             elif key.value == "<<" and not key.style:
                 merges += value.value if isinstance(value, SequenceNode) else [value]
-            elif key.value in lines:
-                self._duplicate(key, lines[key.value])
+            elif key.value in known:
+                self._duplicate(key, known[key.value][0])
             else:
-                lines[key.value] = key.start_mark.line + self._line
+                known[key.value] = key, value
                 if (worth := self.value(value, depth)) is not None:
                     plain[key.value] = worth
         for other in merges:
             if isinstance(other, MappingNode):
                 plain = self.mapping(other, depth + 1) | plain
+                for word, nodes in self.children[id(other)].items():
+                    known.setdefault(word, nodes)
             else:
                 self._note("yaml-merge", "The key << takes keys and values only.", other)
         return plain
@@ -149,9 +170,9 @@ class _Converter:
                 return inside
         return text
 
-    def _duplicate(self, key: ScalarNode, first: int) -> None:
-        line = key.start_mark.line + self._line
-        self._note("duplicate-key", f"The key '{key.value}' stands on line {first} and again on line {line}.", key)
+    def _duplicate(self, key: ScalarNode, first: Node) -> None:
+        line, line_before = key.start_mark.line + self._line, first.start_mark.line + self._line
+        self._note("duplicate-key", f"The key '{key.value}' stands on line {line_before} and again on line {line}.", key)
 
     def _note(self, code: str, message: str, node: Node) -> None:
         at = At(self._file, node.start_mark.line + self._line, node.start_mark.column + 1)
