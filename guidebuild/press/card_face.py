@@ -148,7 +148,7 @@ def _scale(photo: PhotoView | None, placing: Placing | None, room: Room, inks: I
     if photo is None or placing is None or not (photo.measured and photo.length):
         return None
     times = drawing.magnified(placing.spot, photo.measured, photo.length)
-    bar = drawing.scale_bar(times, room.front_text * 0.3, inks)
+    bar = drawing.scale_bar(times, room.front_text * 0.13, inks)
     said = Markup("× {}").format(f"{times:.3g}")
     return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said) if bar else said
 

@@ -29,6 +29,8 @@ class Theme:
     folders: tuple[Path, ...]
     sizes: tuple[float, ...]
     """Type sizes in points, largest first."""
+    comfortable: float
+    """Points below which the rest of the prose goes before type gets smaller."""
     left_out: Mapping[str, tuple[str, ...]]
     """By side, what is left out first."""
     environment: Environment
@@ -59,7 +61,7 @@ def theme(folders: tuple[Path, ...]) -> Theme:
     )
     environment.filters |= {"signs": signs, "bare": bare}
     left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
-    return Theme(found, tuple(float(size) for size in rules["type"]), left_out, environment)
+    return Theme(found, tuple(float(size) for size in rules["type"]), float(rules["comfortable"]), left_out, environment)
 
 
 def signs(text: str) -> Markup:

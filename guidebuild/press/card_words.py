@@ -42,7 +42,7 @@ def front_words(card: CardView, points: float, room: float, left_out: frozenset[
         for a in shown_alike
     )
     alike += 1.4 if len(shown_alike) < len(card.look_alikes) else 0.0
-    return (name + marks + alike + 0.92 * 1.35) * em + 7.2
+    return (name + marks + alike + 0.92 * 1.35) * em + 7.6
 
 
 def back_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
@@ -51,11 +51,12 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     hosts = card.hosts[:FIRST_HOSTS] if "later plants" in left_out else card.hosts
     uses = "use of plants" not in left_out
     plants = ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts)
-    look = "" if "where to look" in left_out else card.look
+    rest = "the rest" not in left_out
+    look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
     facts = [text for text in (plants or card.hosts_reason, card.prey, f"{card.habitat} {look}") if text.strip()]
     facts_lines = sum(lines(text, points, room) * 1.22 + 1.2 for text in facts)
     told = () if "stages" in left_out else card.stages
-    stages = sum(lines(f"{s.label} {s.text}", points, room - 0.9 * em) * 1.2 + 0.15 for s in told)
+    stages = sum(lines(f"{s.label} {s.text} {s.rest if rest else ''}", points, room - 0.9 * em) * 1.2 + 0.15 for s in told)
     warned = sum(lines(f"{c.text} {c.local}", points, room - 4) * 1.2 + 1.2 for c in card.cautions)
     season = len(card.season.rows) * 1.22 + 1.0 if card.season else 0.0
     gaps = 1.5 * (len(facts) + 2) + 3.6 * len(card.cautions) + 1.5

@@ -24,6 +24,8 @@ from guidebuild.press.problems import Problem
 from guidebuild.views.card import CardView
 
 FRONT, BACK = "front", "back"
+REST = frozenset({"the rest"})
+"""Sentences after the first: left out without a word when there is no room for them."""
 _MOST_LAYOUTS = 9
 _PLATE_MOST, _PLATE_LEAST = 0.64, 0.36
 """The plate's share of the height inside the margins, most and least."""
@@ -229,8 +231,12 @@ def _plate_wanted(job: Job) -> float:
 def _back_first(job: Job) -> Fit:
     inner = job.format.inner
     room = inner.height - _foot(job.format)
-    fits = [s for s in _sizes(job) if back_words(job.card, s, inner.width) <= room]
-    return Fit(fits[0] if fits else _sizes(job)[-1])
+    sizes, least = _sizes(job), min(job.theme.comfortable, job.format.largest_type)
+    whole = [s for s in sizes if s >= least and back_words(job.card, s, inner.width) <= room]
+    if whole:
+        return Fit(whole[0])
+    fits = [s for s in sizes if back_words(job.card, s, inner.width, REST) <= room]
+    return Fit(fits[0] if fits else sizes[-1], REST)
 
 
 def _next_setting(job: Job, setting: Setting, laid: Laid) -> Setting | None:
@@ -258,6 +264,8 @@ def _fit_after(job: Job, fit_now: Fit, side: Side, name: str) -> Fit:
     room = job.format.inner.height
     fixed = side.pieces.get("plate", 0.0) if name == FRONT else 0.0
     words = max(room - fixed, 1.0)
+    if name == BACK and not REST <= fit_now.left_out:
+        return replace(fit_now, left_out=fit_now.left_out | REST)
     # Words fill an area: their height goes with the square of the type size.
     wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
     smaller = [size for size in _sizes(job) if size < fit_now.points]
@@ -298,7 +306,7 @@ def _left_out_problems(job: Job, setting: Setting) -> tuple[Problem, ...]:
     return tuple(
         Problem("left-out", job.where, f"to make room at {fit.points:g} pt the {name} leaves out: {', '.join(_in_rank(job, name, fit))}")
         for name, fit in ((FRONT, setting.front), (BACK, setting.back))
-        if fit.left_out
+        if fit.left_out - REST
     )
 
 
