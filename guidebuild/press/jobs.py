@@ -10,7 +10,7 @@ import logging
 import multiprocessing
 import os
 import signal
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -63,6 +63,9 @@ class Result:
 class Progress(Protocol):
     """Who is told that work goes on."""
 
+    def expect(self, kind: str, count: int) -> None:
+        """So many more of this kind are to be done."""
+
     def advance(self, kind: str, count: int = 1) -> None:
         """So many more of this kind are done."""
 
@@ -74,6 +77,9 @@ def run_jobs(jobs: Iterable[Job], store: Store, *, workers: int | None = None, p
     start of processes, everything happens in this process.
     """
     wanted = list(jobs)
+    if progress is not None:
+        for kind, number in Counter(job.kind for job in wanted).items():
+            progress.expect(kind, number)
     missing = [job for job in wanted if not store.has(job.key)]
     count = workers or cores()
     if count > 1 and sum(job.cost for job in missing) >= _WORTH_A_POOL:
