@@ -137,7 +137,7 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     with progress_shown(console) as progress:
         wishes = Wishes(outputs, workers, high_contrast)
         published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=wishes)
-    print_published(Console(quiet=quiet), session, published)
+    print_published(Console(quiet=quiet), published, session.report, titles=session.titles, place=str(folder / "published"))
     failed = published.outcome is None or published.failed or session.report.worst() >= Level(fail_on).weight
     return FOUND if failed else FINE
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from rich.console import Console
 from rich.text import Text
 
+from guidebuild.checks.registry import Report
 from guidebuild.guide.findings import Level
 from guidebuild.press.problems import Problem
 from guidebuild.press.publish import MILD, Published
-from guidebuild.session import Session
 
 
-def print_published(console: Console, session: Session, published: Published) -> None:
+def print_published(console: Console, published: Published, report: Report, *, titles: Mapping[str, str], place: str) -> None:
     """Problems first, then what was left out, then one line of what was done. Troubles are told even when quiet."""
     trouble = Console(stderr=True)
     for leak in published.leaks:
@@ -20,16 +22,16 @@ def print_published(console: Console, session: Session, published: Published) ->
         mild = problem.what in MILD
         if not mild or not console.quiet:
             _line(trouble, problem, "warning" if mild else "error", "yellow" if mild else "bold red")
-    for account in sorted(session.report.blocked()):
-        trouble.print(f"{session.titles.get(account, account)} is not published: it has errors (see guidebuild check).", highlight=False)
+    for account in sorted(report.blocked()):
+        trouble.print(f"{titles.get(account, account)} is not published: it has errors (see guidebuild check).", highlight=False)
     outcome = published.outcome
     if outcome is None:
         trouble.print("Nothing is published: what stood there before still stands.", style="bold red")
         return
-    found = session.report.count(Level.WARNING)
+    found = report.count(Level.WARNING)
     told = f"{len(outcome.written)} files written, {outcome.kept} as they were, {len(outcome.removed)} taken away"
     also = f"; {found} warnings (guidebuild check)" if found else ""
-    console.print(f"{session.folder / 'published'}: {told}{also}.", highlight=False, soft_wrap=True)
+    console.print(f"{place}: {told}{also}.", highlight=False, soft_wrap=True)
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
 

@@ -1,0 +1,123 @@
+"""The house: rooms import one way, files and functions stay small, nothing private is named."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "guidebuild"
+
+MAY_IMPORT = {
+    "guide": set(),
+    "reading": {"guide"},
+    "identify": {"guide"},
+    "fieldwork": {"guide"},
+    "speech": {"guide"},
+    "checks": {"guide", "identify", "fieldwork", "speech"},
+    "views": {"guide", "identify", "fieldwork", "speech"},
+    "press": {"guide", "fieldwork", "speech", "views"},
+    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press"},
+}
+"""What a room may import of ours besides itself and the tool's shared modules."""
+
+SHARED = {"shipped", "words"}
+"""Modules beside the rooms that any room but `guide` may use: where shipped files are, and the tool's words."""
+
+READS_SHIPPED = {"reading", "speech", "press", "views", "fieldwork", "checks", "terminal"}
+
+
+def modules(room: str) -> list[Path]:
+    return sorted((PACKAGE / room).rglob("*.py"))
+
+
+def imported(path: Path) -> set[str]:
+    """First names below `guidebuild` that a module imports, anywhere in it."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            names = [f"{node.module}.{alias.name}" for alias in node.names] if node.module == "guidebuild" else [node.module]
+        else:
+            continue
+        found |= {name.split(".")[1] for name in names if name.startswith("guidebuild.")}
+    return found - {"__version__"}
+
+
+@pytest.mark.parametrize("room", MAY_IMPORT)
+def test_a_room_imports_only_what_it_may(room: str) -> None:
+    allowed = MAY_IMPORT[room] | {room} | (SHARED if room in READS_SHIPPED else set())
+    wrong = {path.name: extra for path in modules(room) if (extra := imported(path) - allowed)}
+    assert wrong == {}
+
+
+def test_the_imports_are_really_seen() -> None:
+    assert sum(len(imported(path)) for room in MAY_IMPORT for path in modules(room)) > 100
+    assert {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").is_file()} == set(MAY_IMPORT)
+
+
+def sources() -> list[Path]:
+    return sorted(PACKAGE.rglob("*.py"))
+
+
+def test_nothing_is_imported_inside_a_function() -> None:
+    inside = [
+        f"{path.name}:{node.lineno}"
+        for path in sources()
+        for function in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef)
+        for node in ast.walk(function)
+        if isinstance(node, ast.Import | ast.ImportFrom)
+    ]
+    assert inside == []
+
+
+def test_files_and_functions_stay_small() -> None:
+    long_files = {path.name: n for path in sources() if (n := path.read_text(encoding="utf-8").count("\n")) > 400}
+    long_functions = [
+        f"{path.name}:{node.lineno} {node.name}"
+        for path in sources()
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.FunctionDef) and (node.end_lineno or 0) - node.lineno > 60
+    ]
+    assert (long_files, long_functions) == ({}, [])
+
+
+def tracked() -> list[str]:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if listed.returncode:
+        pytest.skip("not a git checkout")
+    return listed.stdout.splitlines()
+
+
+def test_no_committed_text_names_a_machine_or_a_registry() -> None:
+    pattern = re.compile("|".join(["/wo" + "rk/", "/ro" + "ot/", "pypi" + r"\.org", "registry" + r"\.npmjs", "deb" + r"\.debian\.org"]))
+    wrong = []
+    for name in tracked():
+        path = ROOT / name
+        if path.suffix in {".jpg", ".png", ".woff2", ".pdf", ".mo"} or not path.is_file():
+            continue
+        wrong += [f"{name}:{n}" for n, line in enumerate(path.read_text(encoding="utf-8", errors="replace").splitlines(), 1) if pattern.search(line)]
+    assert wrong == []
+
+
+def test_the_top_level_stays_as_it_is() -> None:
+    top = {name.split("/")[0] for name in tracked()}
+    assert {name for name in top if not name.startswith(".")} <= {
+        "pyproject.toml",
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "guidebuild",
+        "content",
+        "themes",
+        "tests",
+        "sample_guide",
+        "Makefile",
+        "LICENSE",
+    }
