@@ -71,7 +71,7 @@ def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def _cost(piece: str, following: str, table: Language) -> float:
     bare = piece.rstrip(_CLOSERS)
-    if not following or bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations:
+    if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations):
         return 0.0
     if bare.endswith((";", ":", "–", "—")) or following[0] in "–—":
         return 1.0
@@ -111,7 +111,7 @@ class Measured:
         whole = self.width(since, end)
         if whole <= width:
             return 0.0, (end,)
-        if most == 1 or whole > (width + 1) * most:
+        if most == 1 or whole >= (width + 1) * most:
             return None
         best: tuple[float, tuple[int, ...]] | None = None
         for cut in range(since + 1, end):

@@ -15,7 +15,7 @@ _CLUSTER = regex.compile(r"\X")
 
 @dataclass(frozen=True, slots=True)
 class Cue:
-    """One caption: seconds from the start of the film, its text (scientific names in *stars*), lines divided by `\\n`.
+    """One caption: seconds from the start of the film, its text (scientific names in *stars*), in lines.
 
     `number` counts from 1; `line` is the cue's line in the file it was read from, 0 where it was made.
     """
@@ -113,8 +113,7 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[str, str, str]]:
         speed = f"{cue.characters / cue.seconds:.1f}".removesuffix(".0") if cue.seconds > 0 else "endless"
         yield (
             "caption-speed",
-            f"{name}: {cue.characters} characters in {cue.seconds:.1f} s are {speed} characters a second; "
-            f"readers manage {limits.speed:g}.",
+            f"{name}: {cue.characters} characters in {cue.seconds:.1f} s are {speed} characters a second; readers manage {limits.speed:g}.",
             f"Show it for {limits.least_seconds(cue):.1f} s or more, or say it in fewer words.",
         )
     if shown < limits.shortest:
@@ -132,9 +131,7 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[str, str, str]]:
         yield "caption-line-length", message, "Break the line at a clause."
 
 
-def _between(
-    earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, file: str, account: str
-) -> Iterator[Finding]:
+def _between(earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, file: str, account: str) -> Iterator[Finding]:
     (first, before), (second, after) = earlier, later
     names = f"Cues {before.number or first} and {after.number or second}"
     room = after.start - before.end

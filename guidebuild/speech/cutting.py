@@ -8,9 +8,7 @@ from itertools import pairwise
 
 from guidebuild.speech.chunks import Measured
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits
-from guidebuild.speech.language import DEFAULT
-from guidebuild.speech.runs import Run, timed_runs
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing
+from guidebuild.speech.runs import Run
 
 # Costs on one scale with those of `chunks`: what one more cue, a cue too long or too fast, a sentence's end inside one cost.
 _EACH_CUE = 2.0
@@ -18,19 +16,8 @@ _TOO_LONG = 40.0
 _TOO_FAST = 3.0
 _TOO_SHORT = 4.0
 _FULL_STOP_INSIDE = 1.5
-
-
-def captions(
-    timing: Timing,
-    pace: Pace = DEFAULT_PACE,
-    *,
-    limits: Limits = DEFAULT_LIMITS,
-    code: str = DEFAULT,
-    names: Iterable[str] = (),
-    phrases: Iterable[str] = (),
-) -> list[Cue]:
-    """The captions of a timed script. `pace` is the one it was timed with; `names` and `phrases` are never cut."""
-    return cues_of(timed_runs(timing, pace, code=code, names=names, phrases=phrases), limits)
+# Seconds a cue may come before its words; the BBC's guidelines (5.2) allow 1.5.
+_MOST_LEAD = 0.5
 
 
 def cues_of(runs: Iterable[Run], limits: Limits = DEFAULT_LIMITS) -> list[Cue]:
@@ -50,18 +37,22 @@ class _Way:
 def _cut(run: Run, limits: Limits) -> list[Cue]:
     """The cheapest cutting of a run, found from its start chunk by chunk."""
     measured = Measured([timed.chunk for timed in run])
+    widest = (limits.line + 1) * limits.lines - 1
     ways = [_Way(0.0, 0, ())]
     for end in range(1, len(run) + 1):
         # A single chunk wider than the screen is shown all the same: nothing may be left out.
         alone = ways[end - 1].cost + _cue_cost(run, measured, end - 1, end, limits)
         best = _Way(alone, end - 1, (end,))
         for since in range(end - 2, -1, -1):
-            fitted = measured.rows(since, end, width=limits.line, most=limits.lines)
-            if fitted is None:
+            if measured.width(since, end) > widest:
                 break
-            cost = ways[since].cost + fitted[0] + _cue_cost(run, measured, since, end, limits)
-            if cost < best.cost:
-                best = _Way(cost, since, fitted[1])
+            cost = ways[since].cost + _cue_cost(run, measured, since, end, limits)
+            # Setting the lines is the dear part, and can only add to the cost.
+            if cost >= best.cost:
+                continue
+            fitted = measured.rows(since, end, width=limits.line, most=limits.lines)
+            if fitted and cost + fitted[0] < best.cost:
+                best = _Way(cost + fitted[0], since, fitted[1])
         ways.append(best)
     cues: list[Cue] = []
     end = len(run)
@@ -90,7 +81,8 @@ def _shown_in_time(cues: Sequence[Cue], limits: Limits) -> list[Cue]:
     """Lets cues run on into the pauses, and trail their words a little, where they would else be too fast to read."""
     shown: list[Cue] = []
     free_from = 0.0
-    for cue, following in [*pairwise(cues), *((last, None) for last in cues[-1:])]:
+    early = _led_in(cues, limits)
+    for cue, following in [*pairwise(early), *((last, None) for last in early[-1:])]:
         start = max(cue.start, free_from)
         wanted = max(cue.end, start + limits.least_seconds(cue))
         latest = min(start + limits.longest, cue.end + max(limits.lag, limits.close))
@@ -105,38 +97,17 @@ def _shown_in_time(cues: Sequence[Cue], limits: Limits) -> list[Cue]:
     return shown
 
 
+def _led_in(cues: Sequence[Cue], limits: Limits) -> list[Cue]:
+    """Cues too fast to read start a little before their words, where there is silence before them."""
+    led: list[Cue] = []
+    for place, cue in enumerate(cues):
+        until = cues[place + 1].start - limits.gap if place + 1 < len(cues) else cue.end + limits.close
+        silence = cue.start - (led[-1].end + limits.gap if led else 0.0)
+        lead = min(_MOST_LEAD, silence, limits.least_seconds(cue) - (until - cue.start))
+        led.append(replace(cue, start=cue.start - lead) if lead > 0 else cue)
+    return led
+
+
 def _lag(following: Cue, limits: Limits) -> float:
     """How late the next cue may come: it has to end near its own words as well."""
     return max(0.0, min(limits.lag, following.end + limits.lag - following.start - limits.shortest))
-
-
-@dataclass(frozen=True, slots=True)
-class Chapter:
-    """A stretch of the film with a title, in seconds."""
-
-    title: str
-    start: float
-    end: float
-
-
-def chapters(timing: Timing, *, opening: str, shortest: float = 10.0) -> list[Chapter]:
-    """The sections as chapters; `opening` is the title of what comes before the first heading.
-
-    One shorter than `shortest` seconds joins the one before it, or the next where it is the first: pages that show chapters want
-    the first at 0:00 and none under ten seconds (common practice, no source).
-    """
-    found: list[Chapter] = []
-    for section in timing.sections:
-        end = section.start + section.seconds
-        if found and (section.seconds < shortest or found[-1].end - found[-1].start < shortest):
-            first = found[-1]
-            title = first.title if first.end - first.start >= section.seconds else section.title or first.title
-            found[-1] = Chapter(title, first.start, end)
-        elif section.seconds:
-            found.append(Chapter(section.title or opening, section.start, end))
-    return found
-
-
-def chapter_cues(found: Iterable[Chapter]) -> list[Cue]:
-    """Chapters as cues, to be written as a WebVTT file of chapters."""
-    return [Cue(chapter.start, chapter.end, chapter.title, number) for number, chapter in enumerate(found, 1)]

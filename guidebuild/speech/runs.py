@@ -29,18 +29,32 @@ class TimedChunk:
 Run = tuple[TimedChunk, ...]
 
 
-def timed_runs(
-    timing: Timing,
-    pace: Pace = DEFAULT_PACE,
-    *,
-    code: str = DEFAULT,
-    names: Iterable[str] = (),
-    phrases: Iterable[str] = (),
-) -> list[Run]:
-    """The runs of a timed script. `names` are scientific names, `phrases` other names that stay whole."""
-    scientific = tuple(names)
-    loads = word_loads(code, latin_words(scientific))
-    whole = (*scientific, *phrases)
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """What has to be known of a script's words: language, scientific names, and other names that are never cut."""
+
+    code: str = DEFAULT
+    names: tuple[str, ...] = ()
+    phrases: tuple[str, ...] = ()
+
+    @property
+    def loads(self) -> WordLoads:
+        """The table that counts its words."""
+        return word_loads(self.code, latin_words(self.names))
+
+
+def wording(*, code: str = DEFAULT, names: Iterable[str] = (), phrases: Iterable[str] = ()) -> Wording:
+    """A wording from any lists of names."""
+    return Wording(code, tuple(names), tuple(phrases))
+
+
+PLAIN = Wording()
+
+
+def timed_runs(timing: Timing, pace: Pace = DEFAULT_PACE, wording: Wording = PLAIN) -> list[Run]:
+    """The runs of a timed script. `pace` is the one it was timed with."""
+    loads = wording.loads
+    whole = (*wording.names, *wording.phrases)
     runs: list[Run] = []
     open_run: list[TimedChunk] = []
     for timed in timing.parts:

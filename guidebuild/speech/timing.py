@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
@@ -10,6 +11,9 @@ from guidebuild.guide.guide import Pace as TypedPace
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.loads import Load, latin_words, word_loads
 from guidebuild.speech.parts import Kind, Part, script_parts
+
+
+_LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +125,7 @@ class Timing:
         return tuple(
             Line(
                 group[0].part.number,
-                " ".join(timed.part.text for timed in group if timed.part.kind is Kind.TEXT),
+                _joined(timed.part.text for timed in group if timed.part.kind is Kind.TEXT),
                 group[0].start,
                 group[-1].end - group[0].start,
                 sum(timed.part.load.words for timed in group),
@@ -158,9 +162,7 @@ class Timing:
         )
 
 
-def time_script(
-    script: str, pace: Pace = DEFAULT_PACE, *, code: str = DEFAULT, names: Iterable[str] = (), first_line: int = 1
-) -> Timing:
+def time_script(script: str, pace: Pace = DEFAULT_PACE, *, code: str = DEFAULT, names: Iterable[str] = (), first_line: int = 1) -> Timing:
     """Times a script: Markdown lines under `## ` headings, with marks. Headings are not spoken.
 
     `names` are scientific names that count by the rules of Latin although they are not starred. `first_line` is the number of
@@ -191,6 +193,11 @@ def time_parts(parts: Iterable[Part], pace: Pace = DEFAULT_PACE) -> Timing:
     return Timing(now, now * (1 - pace.spread), now * (1 + pace.spread), words, tuple(timed))
 
 
+def _joined(texts: Iterable[str]) -> str:
+    # A mark may have stood between a word and its comma.
+    return _LOOSE_STOP.sub("", " ".join(texts))
+
+
 def _wait(timed: list[TimedPart], until: float) -> None:
     timed[-1] = replace(timed[-1], end=until)
 
@@ -207,7 +214,7 @@ def seconds_at(words: int, words_a_minute: float) -> float:
     return words * 60 / words_a_minute
 
 
-def slot_findings(
+def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last two are keyword-only with a default
     timing: Timing, shortest: float, longest: float, at: At, *, name: str = "", account: str = ""
 ) -> Iterator[Finding]:
     """A finding where the script runs over or under its slot (in seconds): by how much, and which sections carry it."""

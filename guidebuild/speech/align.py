@@ -1,0 +1,122 @@
+"""Where the words of a script are in a take: the two word lists laid side by side."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
+
+from guidebuild.speech.cues import Cue
+from guidebuild.speech.loads import Load, WordLoads
+from guidebuild.speech.parts import Kind, Part
+from guidebuild.speech.runs import Run
+
+_LEAST_BLOCK = 2  # words that have to agree in a row: a lone `the` proves nothing
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptWord:
+    """A spoken word of a script: plain and lower case, with its load, the pause after it included."""
+
+    word: str
+    load: Load
+
+
+@dataclass(frozen=True, slots=True)
+class TakeWord:
+    """A word heard in a take, with its times worked out from its cue's; `cue` is the cue's place in the list."""
+
+    word: str
+    start: float
+    end: float
+    cue: int
+
+
+def plain_word(piece: str) -> str:
+    """A piece as it is compared: letters and figures only, lower case."""
+    return "".join(sign for sign in piece.lower() if sign.isalnum())
+
+
+def script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
+    """The words of a script's parts. Marks and the pause at a paragraph's end go to the word before."""
+    words: list[ScriptWord] = []
+    for part in parts:
+        if part.kind is Kind.TEXT:
+            for piece in loads.lined(part.text).split():
+                load = loads[piece] and loads.load(piece)
+                if plain_word(piece):
+                    words.append(ScriptWord(plain_word(piece), load or Load()))
+                elif words and load:
+                    words[-1] = replace(words[-1], load=words[-1].load + load)
+            if part.load.paragraphs and words:
+                words[-1] = replace(words[-1], load=replace(words[-1].load, commas=0, sentences=0, paragraphs=1))
+        elif words and part.kind in (Kind.PAUSE, Kind.SAY):
+            words[-1] = replace(words[-1], load=words[-1].load + part.load)
+    return words
+
+
+def take_words(cues: Sequence[Cue], loads: WordLoads) -> list[TakeWord]:
+    """The words of a take. Within a cue, time is shared out by the length of the words."""
+    return [TakeWord(*word, place) for place, cue in enumerate(cues) for word in _spread(cue.text, cue.start, cue.end, loads)]
+
+
+def matched(script: Sequence[str], take: Sequence[str]) -> list[tuple[int, int]]:
+    """Pairs of places (in the script, in the take) that hold the same word, in order, in runs of two or more."""
+    blocks = SequenceMatcher(None, script, take, autojunk=False).get_matching_blocks()
+    return [(block.a + i, block.b + i) for block in blocks if block.size >= _LEAST_BLOCK for i in range(block.size)]
+
+
+def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend | None:
+    """How a script's estimated times have to be bent for the words it shares with a take to meet; None where it shares none."""
+    said: list[tuple[str, float, float]] = []
+    for run in runs:
+        for timed in run:
+            said += _spread(timed.chunk.text, timed.start, timed.end, loads)
+    heard = take_words(cues, loads)
+    anchors: list[tuple[float, float]] = []
+    for mine, theirs in matched([word for word, _, _ in said], [word.word for word in heard]):
+        anchors += [(said[mine][1], heard[theirs].start), (said[mine][2], heard[theirs].end)]
+    return Bend(anchors) if anchors else None
+
+
+def retimed(runs: Iterable[Run], bend: Bend) -> list[Run]:
+    """Runs with bent times. Words that the take lacks keep their place between their neighbours."""
+    return [tuple(replace(timed, start=bend.at(timed.start), end=bend.at(timed.end)) for timed in run) for run in runs]
+
+
+def _spread(text: str, start: float, end: float, loads: WordLoads) -> Iterator[tuple[str, float, float]]:
+    """The words of a text with their times, shared out by their length."""
+    pieces = [piece for piece in loads.lined(text.replace("\n", " ")).split() if plain_word(piece)]
+    beats = [loads.load(piece).beats or 1.0 for piece in pieces]
+    a_beat = (end - start) / sum(beats) if beats else 0.0
+    now = start
+    for piece, length in zip(pieces, beats, strict=True):
+        yield plain_word(piece), now, now + length * a_beat
+        now += length * a_beat
+
+
+class Bend:
+    """A time line bent through anchors (estimated, taken): straight between them, with a slope of one beyond."""
+
+    def __init__(self, anchors: Iterable[tuple[float, float]]) -> None:
+        self._from: list[float] = []
+        self._to: list[float] = []
+        for before, after in anchors:
+            if not self._from or before > self._from[-1]:
+                self._from.append(before)
+                self._to.append(max(after, self._to[-1]) if self._to else after)
+            # The end of one word and the start of the next are one moment in the estimate: the later time in the take holds.
+            elif before == self._from[-1]:
+                self._to[-1] = max(self._to[-1], after)
+
+    def at(self, moment: float) -> float:
+        """The time in the take of an estimated moment."""
+        place = bisect_right(self._from, moment)
+        if place == 0:
+            return max(0.0, self._to[0] + moment - self._from[0])
+        if place == len(self._from):
+            return self._to[-1] + moment - self._from[-1]
+        before, after = self._from[place - 1], self._from[place]
+        share = (moment - before) / (after - before)
+        return self._to[place - 1] + share * (self._to[place] - self._to[place - 1])

@@ -1,0 +1,240 @@
+"""A speaker's pace from a timed take: rate and pauses by least squares with bounds, and how well they do on parts held out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from statistics import fmean, median
+
+from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.speech.align import matched, script_words, take_words
+from guidebuild.speech.caption_files import unrolled
+from guidebuild.speech.cues import Cue
+from guidebuild.speech.language import DEFAULT
+from guidebuild.speech.least_squares import Unknown, bounded_least_squares
+from guidebuild.speech.loads import Load, WordLoads, latin_words, word_loads
+from guidebuild.speech.parts import script_parts
+from guidebuild.speech.timing import DEFAULT_PACE, Pace
+
+# The noise of a cue's times, in seconds, and how far a speaker's pauses may be expected from the defaults: together they say how
+# many cues it takes to move a pause (common practice, no source). Bounds are the slowest and fastest that can be followed.
+_NOISE = 0.3
+_UNKNOWNS = (
+    Unknown("syllables", 1 / 9, 1 / 2, 1 / DEFAULT_PACE.syllables, (_NOISE / 0.1) ** 2),
+    Unknown("comma", 0.0, 2.0, DEFAULT_PACE.comma, (_NOISE / 0.2) ** 2),
+    Unknown("sentence", 0.0, 3.0, DEFAULT_PACE.sentence, (_NOISE / 0.4) ** 2),
+    Unknown("paragraph", 0.0, 5.0, DEFAULT_PACE.paragraph, (_NOISE / 0.6) ** 2),
+    Unknown("say", 0.0, 3.0, DEFAULT_PACE.say, (_NOISE / 0.3) ** 2),
+)
+_FOLDS = 5
+_LEAST_STRETCHES = 8
+_LONGEST_GAP = 4.0  # seconds without a word: the camera was looking, nobody was speaking
+_HEARD_AS_STOP = 0.35  # seconds between cues without punctuation that count as the end of a sentence
+_LEAST_SPREAD = 0.03
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """From the start of one cue to the start of the next: what was said and the seconds it took, pauses included."""
+
+    load: Load
+    seconds: float
+
+    @property
+    def row(self) -> tuple[float, ...]:
+        """The counts, in the order of the unknowns."""
+        load = self.load
+        return load.beats, float(load.commas), float(load.sentences), float(load.paragraphs), float(load.says)
+
+
+@dataclass(frozen=True, slots=True)
+class PaceFit:
+    """A fitted pace and how far to trust it.
+
+    `stretches` were used, `left_out` did not agree with the script or were silent. `held_out` is the mean error of the length
+    predicted for a fifth of the take from the other four, as a share; `worst` the largest of these; `default_error` that of the
+    default pace on the whole take. `off` is the usual error on a single cue in seconds. `fitted` names what the take speaks of;
+    the rest stayed at the default. `at_bounds` names what ran into the bounds.
+    """
+
+    pace: Pace
+    stretches: int
+    left_out: int
+    words: int
+    seconds: float
+    held_out: float
+    worst: float
+    default_error: float
+    off: float
+    fitted: tuple[str, ...]
+    at_bounds: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    def describe(self) -> dict[str, object]:
+        """Plain data, rounded for people: what `guidebuild pace` prints and, under `pace`, what guide.yaml takes."""
+        return {
+            "pace": {name: round(getattr(self.pace, name), 2) for name in ("syllables", "comma", "sentence", "paragraph")},
+            "words a minute": round(self.words * 60 / self.seconds) if self.seconds else 0,
+            "cues used": self.stretches,
+            "cues left out": self.left_out,
+            "words": self.words,
+            "seconds": round(self.seconds, 1),
+            "error on held-out parts": f"{self.held_out:.1%}",
+            "largest error": f"{self.worst:.1%}",
+            "error of the default pace": f"{self.default_error:.1%}",
+            "error on one cue": f"{self.off:.2f} s",
+            "fitted": list(self.fitted),
+            "at bounds": list(self.at_bounds),
+        }
+
+
+def fit_take(
+    cues: Sequence[Cue],
+    script: str | Iterable[str] | None = None,
+    *,
+    code: str = DEFAULT,
+    names: Iterable[str] = (),
+    file: str = "take",
+) -> PaceFit:
+    """Fits a pace to the cues of a recorded episode, with its script (Markdown text, or its lines) where there is one.
+
+    With the script the pauses are those of its punctuation, paragraphs and marks; without, those of the cues' own text. A take
+    too short to fit gives the default pace and an error among the findings.
+    """
+    loads = word_loads(code, latin_words(names))
+    spoken = unrolled(sorted((cue for cue in cues if cue.text.strip()), key=lambda cue: cue.start))
+    if script is None:
+        stretches, left_out = _own_stretches(spoken, loads)
+    else:
+        text = script if isinstance(script, str) else "\n".join(script)
+        stretches, left_out = _script_stretches(spoken, text, loads)
+    if len(stretches) < _LEAST_STRETCHES:
+        return _unfitted(stretches, left_out, file)
+    fit = _fitted(stretches, left_out, file)
+    return fit if script is not None or _punctuated(spoken, loads) else _without_commas(fit, file)
+
+
+def _punctuated(cues: Iterable[Cue], loads: WordLoads) -> bool:
+    return any(load.commas + load.sentences for load in (loads.load(cue.text) for cue in cues))
+
+
+def _without_commas(fit: PaceFit, file: str) -> PaceFit:
+    """The fit to a take that has no punctuation: its commas are in the rate already, and may not count twice."""
+    pace = replace(fit.pace, comma=0.0, paragraph=fit.pace.sentence)
+    message = "The take has no punctuation: short pauses are counted into the rate, gaps between cues as ends of sentences."
+    finding = Finding("take-without-punctuation", Level.WARNING, message, At(file), "Give its script with it.")
+    return replace(fit, pace=pace, findings=(*fit.findings, finding))
+
+
+def _unfitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
+    message = f"The take has {len(stretches)} cues that can be used; a pace needs {_LEAST_STRETCHES}."
+    mend = "Give a longer take, or check that the script is that of the take." if left_out else "Give a longer take."
+    finding = Finding("take-too-short", Level.ERROR, message, At(file), mend)
+    words, seconds = sum(s.load.words for s in stretches), sum(s.seconds for s in stretches)
+    off = _ratio_error(DEFAULT_PACE, stretches)
+    return PaceFit(DEFAULT_PACE, len(stretches), left_out, words, seconds, off, off, off, 0.0, (), (), (finding,))
+
+
+def _fitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
+    values = _solve(stretches)
+    errors = _held_out_errors(stretches)
+    pace = replace(_pace(values), spread=max(_LEAST_SPREAD, *errors))
+    spoken_of = tuple(unknown.name for i, unknown in enumerate(_UNKNOWNS) if sum(stretch.row[i] for stretch in stretches))
+    bound = tuple(unknown.name for unknown, value in zip(_UNKNOWNS, values, strict=True) if value in (unknown.low, unknown.high))
+    findings = []
+    # A pause of nothing is a way of speaking; a rate at its bound is a take with wrong times.
+    if "syllables" in bound:
+        message = f"The rate came out at its bound, {pace.syllables:.1f} syllables a second: the take's times and words disagree."
+        findings.append(Finding("pace-at-bound", Level.WARNING, message, At(file), "Check the take's times."))
+    return PaceFit(
+        pace=pace,
+        stretches=len(stretches),
+        left_out=left_out,
+        words=sum(stretch.load.words for stretch in stretches),
+        seconds=sum(stretch.seconds for stretch in stretches),
+        held_out=fmean(errors),
+        worst=max(errors),
+        default_error=_ratio_error(DEFAULT_PACE, stretches),
+        off=median(abs(pace.seconds(stretch.load) - stretch.seconds) for stretch in stretches),
+        fitted=spoken_of,
+        at_bounds=bound,
+        findings=tuple(findings),
+    )
+
+
+def _pace(values: Sequence[float]) -> Pace:
+    a_beat, comma, sentence, paragraph, say = values
+    return Pace(1 / a_beat, comma, sentence, paragraph, say)
+
+
+def _solve(stretches: Sequence[Stretch]) -> list[float]:
+    """Least squares in which a slip of the tongue counts for less: stretches far off are weighed down, three times over."""
+    rows = [stretch.row for stretch in stretches]
+    seconds = [stretch.seconds - stretch.load.silence for stretch in stretches]
+    values = bounded_least_squares(rows, seconds, _UNKNOWNS)
+    for _ in range(3):
+        off = [abs(sum(a * b for a, b in zip(row, values, strict=True)) - time) for row, time in zip(rows, seconds, strict=True)]
+        # Huber's weights: full up to about twice the usual error (1.345 of a standard deviation), then falling.
+        usual = max(1.345 * 1.4826 * median(off), 0.05)
+        weights = [min(1.0, usual / error) if error else 1.0 for error in off]
+        values = bounded_least_squares(rows, seconds, _UNKNOWNS, weights)
+    return values
+
+
+def _held_out_errors(stretches: Sequence[Stretch]) -> list[float]:
+    """The error of the length of each fifth, predicted from the rest."""
+    size = len(stretches)
+    cuts = [round(size * i / _FOLDS) for i in range(_FOLDS + 1)]
+    return [
+        _ratio_error(_pace(_solve([*stretches[:start], *stretches[end:]])), stretches[start:end])
+        for start, end in pairwise(cuts)
+        if end > start
+    ]
+
+
+def _ratio_error(pace: Pace, stretches: Sequence[Stretch]) -> float:
+    taken = sum(stretch.seconds for stretch in stretches)
+    return abs(sum(pace.seconds(stretch.load) for stretch in stretches) / taken - 1) if taken else 0.0
+
+
+def _own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
+    """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
+    texts = [cue.text.replace("\n", " ") for cue in cues]
+    found = [loads.load(text) for text in texts]
+    bare = not _punctuated(cues, loads)
+    stretches: list[Stretch] = []
+    left_out = 0
+    for place, (cue, load, text) in enumerate(zip(cues, found, texts, strict=True)):
+        following = cues[place + 1] if place + 1 < len(cues) else None
+        gap = following.start - cue.end if following else None
+        if not load.words:
+            left_out += 1
+        elif following is None or gap is None or gap > _LONGEST_GAP:
+            stretches.append(Stretch(loads.without_pause_at_end(text, load), cue.seconds))
+        else:
+            told = replace(load, sentences=1) if bare and gap >= _HEARD_AS_STOP else load
+            stretches.append(Stretch(told, following.start - cue.start))
+    return [stretch for stretch in stretches if stretch.seconds > 0], left_out
+
+
+def _script_stretches(cues: Sequence[Cue], script: str, loads: WordLoads) -> tuple[list[Stretch], int]:
+    """Stretches between cues whose first words are found in the script, with the script's punctuation and marks.
+
+    A stretch in which the take says more or less than the script (something was added or skipped) is left out.
+    """
+    written = script_words(script_parts(script, loads), loads)
+    heard = take_words(cues, loads)
+    where = {theirs: mine for mine, theirs in matched([w.word for w in written], [w.word for w in heard])}
+    firsts = [i for i, word in enumerate(heard) if i == 0 or heard[i - 1].cue != word.cue]
+    anchors = [(i, where[i]) for i in firsts if i in where]
+    stretches: list[Stretch] = []
+    for (first, mine), (following, theirs) in pairwise(anchors):
+        seconds = heard[following].start - heard[first].start
+        said = written[mine:theirs]
+        load = sum((word.load for word in said), Load())
+        agrees = abs((following - first) - len(said)) <= max(1, len(said) // 10)
+        silent = heard[following].start - heard[following - 1].end > _LONGEST_GAP + load.silence
+        if agrees and said and seconds > 0 and not silent:
+            stretches.append(Stretch(load, seconds))
+    return stretches, len(firsts) - 1 - len(stretches) if firsts else 0
