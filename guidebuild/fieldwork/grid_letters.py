@@ -1,0 +1,91 @@
+"""Letters and digits of grid references → eastings and northings: British, Irish, UTM and MGRS."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.grids import BRITISH, IRISH, Projection, utm
+
+_LETTERS = "ABCDEFGHJKLMNOPQRSTUVWXYZ"  # without I
+_ROWS = "ABCDEFGHJKLMNPQRSTUV"  # of MGRS: without I and O
+_COLUMNS = ("STUVWXYZ", "ABCDEFGH", "JKLMNPQR")  # by zone modulo 3
+_BANDS = "CDEFGHJKLMNPQRSTUVWX"
+_HUNDRED_KM = 100_000
+
+_DIGITS = r"(?:(?P<e{0}>\d{{1,5}})[ \u00a0](?P<n{0}>\d{{1,5}})|(?P<run{0}>(?:\d\d){{1,5}}))(?![\d.])"
+_BRITISH = re.compile(r"(?<![A-Za-z0-9])(?P<square>[HNSTO][A-HJ-Z])[ \u00a0]?" + _DIGITS.format(""))
+_IRISH = re.compile(r"(?<![A-Za-z0-9])(?P<square>[A-HJ-Z])[ \u00a0]?" + _DIGITS.format(""))
+_MGRS = re.compile(r"(?<![A-Za-z0-9])(?P<zone>[1-9]|[1-5]\d|60)[ \u00a0]?(?P<band>[C-HJ-NP-X])[ \u00a0]?"
+                   r"(?P<square>[A-HJ-NP-Z][A-HJ-NP-V])[ \u00a0]?" + _DIGITS.format(""))  # fmt: skip
+_UTM = re.compile(
+    r"(?<![A-Za-z0-9])(?P<zone>[1-9]|[1-5]\d|60)[ \u00a0]?(?P<band>[C-HJ-NP-X])?[ \u00a0,;:]+(?:E[ :]?)?"
+    r"(?P<east>\d{6})(?:\.\d+)?[ \u00a0]?(?:m?E)?[ \u00a0,;/]+(?:N[ :]?)?(?P<north>\d{6,8})(?:\.\d+)?[ \u00a0]?(?:m?N)?(?!\d)"
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Square:
+    """A grid square found in a text: its middle in degrees and its side in metres."""
+
+    start: int
+    end: int
+    text: str
+    latitude: float
+    longitude: float
+    side: float
+
+
+def squares_in(text: str) -> Iterator[Square]:
+    """Every run of letters and digits that could be a grid reference; whether it means one, its position must tell."""
+    for found in _BRITISH.finditer(text):
+        yield from _square(found, BRITISH, _british(found["square"]))
+    for found in _IRISH.finditer(text):
+        yield from _square(found, IRISH, _irish(found["square"]))
+    for found in _MGRS.finditer(text):
+        zone, band = int(found["zone"]), found["band"]
+        yield from _square(found, utm(zone, south=band < "N"), _mgrs(zone, band, found["square"]))
+    for found in _UTM.finditer(text):
+        grid = utm(int(found["zone"]), south=bool(found["band"]) and found["band"] < "N")
+        latitude, longitude = grid.degrees(float(found["east"]) + 0.5, float(found["north"]) + 0.5)
+        yield Square(found.start(), found.end(), found[0], latitude, longitude, 1.0)
+
+
+def _square(found: re.Match[str], grid: Projection, corner: tuple[int, int] | None) -> Iterator[Square]:
+    east, north = found["e"], found["n"]
+    if found["run"]:
+        half = len(found["run"]) // 2
+        east, north = found["run"][:half], found["run"][half:]
+    if corner is None or len(east) != len(north):
+        return
+    side = 10.0 ** (5 - len(east))
+    latitude, longitude = grid.degrees(corner[0] + (int(east) + 0.5) * side, corner[1] + (int(north) + 0.5) * side)
+    yield Square(found.start(), found.end(), found[0], latitude, longitude, side)
+
+
+def _british(letters: str) -> tuple[int, int]:
+    """South-west corner of a square of 100 km; the 500 km squares count from S, whose origin is the grid's."""
+    big, small = (_LETTERS.index(letter) for letter in letters)
+    east = ((big % 5) * 5 + small % 5 - 10) * _HUNDRED_KM
+    north = (19 - (big // 5) * 5 - small // 5) * _HUNDRED_KM
+    return east, north
+
+
+def _irish(letter: str) -> tuple[int, int]:
+    number = _LETTERS.index(letter)
+    return (number % 5) * _HUNDRED_KM, (4 - number // 5) * _HUNDRED_KM
+
+
+def _mgrs(zone: int, band: str, letters: str) -> tuple[int, int] | None:
+    """South-west corner of a square of 100 km; rows repeat every 2,000 km, so the band says which."""
+    columns = _COLUMNS[zone % 3]
+    if letters[0] not in columns:
+        return None
+    east = (columns.index(letters[0]) + 1) * _HUNDRED_KM
+    row = (_ROWS.index(letters[1]) - (5 if zone % 2 == 0 else 0)) % 20
+    lowest = (_BANDS.index(band) - 10) * 8 * 110_574 * 0.9996 + (10_000_000 if band < "N" else 0)
+    north = row * _HUNDRED_KM
+    while north < lowest - _HUNDRED_KM:
+        north += 20 * _HUNDRED_KM
+    return east, north

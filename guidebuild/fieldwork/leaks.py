@@ -1,0 +1,156 @@
+"""Does a text give a secret place away? Names, coordinates in any common notation, grid references, map codes.
+
+Pure functions over text: the press calls them over all that it is about to publish.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.codes_of_places import code_patterns
+from guidebuild.fieldwork.secrecy import DECIMALS
+from guidebuild.fieldwork.spots import Spot, readable, spots_in
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Place, Position
+
+_SHORTEST_ID = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Secret:
+    """A place kept secret: patterns of its names, its true position and the step in degrees that may be shown."""
+
+    place: str
+    name: str
+    names: tuple[re.Pattern[str], ...]
+    position: Position | None
+    step: float
+    codes: tuple[re.Pattern[str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Secrets:
+    """All secret places of a guide, and the positions of open ones, which may be shown."""
+
+    places: tuple[Secret, ...]
+    open_positions: tuple[Position, ...]
+
+    def __bool__(self) -> bool:
+        """Whether there is anything to keep."""
+        return bool(self.places)
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """Something that gives a place away: `what` it is, the text `found`, and how many line feeds stand before it."""
+
+    place: str
+    what: str
+    found: str
+    line: int
+
+    def __str__(self) -> str:
+        """In a sentence."""
+        return f"{self.what} “{self.found}” gives away the secret place “{self.place}”"
+
+
+def secrets_of(guide: Guide) -> Secrets:
+    """What must never leave the house."""
+    said = " ".join((guide.settings.title, guide.settings.region, *(p.area for p in guide.places.values()),
+                     *(p.name for p in guide.places.values() if not p.sensitivity)))  # fmt: skip
+    hidden = tuple(_secret(place, _folded(said)) for place in guide.places.values() if place.sensitivity)
+    return Secrets(hidden, tuple(p.position for p in guide.places.values() if p.position and not p.sensitivity))
+
+
+def _secret(place: Place, said: str) -> Secret:
+    """Names that are said anyway, in the title or as a wider area, are no secret."""
+    typed = dict.fromkeys((place.name, place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID else ""))
+    patterns = (_pattern(name) for name in typed if name.strip())
+    names = tuple(pattern for pattern in patterns if not pattern.search(said))
+    step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
+    codes = code_patterns(place.position, step) if place.position else ()
+    return Secret(place.id, place.name, names, place.position, step, codes)
+
+
+def _folded(text: str) -> str:
+    """Small letters without accents and apostrophes, so that a name is found however it is written."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(sign for sign in apart if not unicodedata.combining(sign) and sign not in "'’‘`´")
+
+
+def _pattern(name: str) -> re.Pattern[str]:
+    """The words of a name, however they are joined: spaces, hyphens, tags, line breaks or nothing but a slash."""
+    words = re.findall(r"\w+", _folded(name))
+    return re.compile(r"(?<![^\W_])" + r"(?:[\s_\-+./,:]|<[^<>]{0,120}>){0,8}".join(map(re.escape, words)) + r"(?![^\W_])")
+
+
+def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
+    """Every leak of a text, each place, kind and wording once."""
+    if not secrets:
+        return
+    plain = readable(text)
+    told: set[tuple[str, str, str]] = set()
+    for leak in (*_names(plain, secrets), *_codes(plain, secrets), *_spots(plain, secrets)):
+        if (leak.place, leak.what, leak.found) not in told:
+            told.add((leak.place, leak.what, leak.found))
+            yield leak
+
+
+def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
+    """Only the names of secret places: for file names, and for bytes that are no text."""
+    yield from _names(readable(text), secrets)
+
+
+def _line(text: str, offset: int) -> int:
+    return text.count("\n", 0, offset)
+
+
+def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
+    folded = _folded(text)
+    for secret in secrets.places:
+        for pattern in secret.names:
+            for found in pattern.finditer(folded):
+                yield Leak(secret.name, "The name", " ".join(found[0].split()), _line(folded, found.start()))
+
+
+def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
+    for secret in secrets.places:
+        for pattern in secret.codes:
+            for found in pattern.finditer(text):
+                yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
+
+
+def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
+    placed = [(secret, secret.position) for secret in secrets.places if secret.position]
+    if not placed:
+        return
+    for spot in spots_in(text):
+        for secret, position in placed:
+            if _gives_away(spot, secret, position) and not any(_same(spot, there) for there in secrets.open_positions):
+                yield Leak(secret.name, "The position", " ".join(spot.text.split()), _line(text, spot.offset))
+
+
+def _gives_away(spot: Spot, secret: Secret, true: Position) -> bool:
+    """Whether a spot lies in the cell that the true place is rounded into, and is told more exactly than that cell.
+
+    A square counts as exact from half the step down: grids in metres never fit grids in degrees.
+    """
+    finest = secret.step / 2 if spot.signed else secret.step * 0.999
+    if spot.step >= finest:
+        return False
+    reach = secret.step / 2 + spot.step / 2
+    return all(abs(_sign(there, spot) - round(_sign(here, spot) / secret.step) * secret.step) <= reach
+               for there, here in ((spot.latitude, true.latitude), (spot.longitude, true.longitude)))  # fmt: skip
+
+
+def _sign(value: float, spot: Spot) -> float:
+    return value if spot.signed else abs(value)
+
+
+def _same(spot: Spot, place: Position) -> bool:
+    """Whether the spot is this place, as exactly as the spot is told (a square's degrees of longitude are wider)."""
+    wide = spot.step * (2 if spot.signed else 1) * 1.001
+    return abs(spot.latitude - _sign(place.latitude, spot)) <= wide and abs(spot.longitude - _sign(place.longitude, spot)) <= wide

@@ -1,0 +1,153 @@
+"""The last look before publishing: does any finished file give a secret place away?
+
+Texts are read as a reader would see them; pictures and PDFs are opened for all that travels inside them unseen. A position
+or a small preview inside a picture is a leak in any guide, whether or not it has secrets: it was never meant to be there.
+"""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Iterable, Iterator
+from pathlib import Path, PurePosixPath
+
+import pikepdf
+import pypdf
+from PIL import ExifTags, Image, IptcImagePlugin
+from pypdf.errors import PyPdfError
+
+from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, secrets_of
+from guidebuild.guide.guide import Guide
+from guidebuild.press.picture_info import FORMATS, UNREADABLE
+from guidebuild.press.problems import Problem
+
+CODE = "leak"
+_PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff", ".heic", ".bmp"}
+_FONTS = {".woff", ".woff2", ".ttf", ".otf"}  # packaged with the tool, not made from the guide
+_MEND = "Mend the text or picture it comes from; nothing was published."
+_THUMBNAIL_OFFSET = 0x0201
+
+
+def scan(guide: Guide, files: Iterable[tuple[str | PurePosixPath, Path]]) -> Iterator[Problem]:
+    """Look through files about to be published, each as its path within `published/` and where it lies now."""
+    secrets = secrets_of(guide)
+    for name, file in sorted(files, key=lambda pair: str(pair[0])):
+        yield from file_leaks(str(name), file.read_bytes(), secrets)
+
+
+def file_leaks(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
+    """The leaks of one file: its name, its text, and what travels inside it. Depends on nothing but its arguments."""
+    yield from (_problem(name, leak, "") for leak in names_in(name.replace("/", " / "), secrets))
+    suffix = PurePosixPath(name).suffix.lower()
+    if suffix in _FONTS:
+        return
+    if suffix in _PICTURES:
+        yield from _picture(name, content, secrets)
+    elif content.startswith(b"%PDF"):
+        yield from _pdf(name, content, secrets)
+    elif zipfile.is_zipfile(io.BytesIO(content)):
+        yield from _archive(name, content, secrets)
+    else:
+        yield from _text(name, _decoded(content), secrets)
+
+
+def _problem(name: str, leak: Leak, part: str) -> Problem:
+    line = f"line {leak.line + 1}" if leak.line and not part else ""
+    where = ", ".join(piece for piece in (name, part, line) if piece)
+    return Problem(CODE, where, f"{leak}. {_MEND}")
+
+
+def _text(name: str, text: str, secrets: Secrets, part: str = "") -> Iterator[Problem]:
+    yield from (_problem(name, leak, part) for leak in leaks_in(text, secrets))
+
+
+def _decoded(content: bytes) -> str:
+    """Text of whatever encoding; bytes that are no text still show names written in plain letters."""
+    if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return content.decode("utf-16", errors="replace")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return content.decode("latin-1")
+
+
+def _archive(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        yield from _text(name, _decoded(archive.comment), secrets, "comment")
+        for member in archive.infolist():
+            yield from file_leaks(f"{name}/{member.filename}", archive.read(member), secrets)
+
+
+def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Iterator[Problem]:
+    """What a picture carries beside its pixels: EXIF, GPS, previews, XMP, IPTC, comments, texts."""
+    where = f"{name}, {part}" if part else name
+    try:
+        with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
+            picture.load()
+            exif = picture.getexif()
+            if exif.get_ifd(ExifTags.IFD.GPSInfo):
+                yield Problem(CODE, where, f"The picture carries a position (EXIF GPS). {_MEND}")
+            if exif.get_ifd(ExifTags.IFD.IFD1).get(_THUMBNAIL_OFFSET):
+                yield Problem(CODE, where, f"The picture carries a small preview of itself, perhaps uncropped. {_MEND}")
+            texts = _words_of(picture, exif)
+    except UNREADABLE as trouble:
+        yield Problem(CODE, where, f"The picture cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
+        return
+    told = set()
+    for leak in (*leaks_in("\n".join(texts), secrets), *names_in(content.decode("latin-1"), secrets)):
+        if (leak.place, leak.found) not in told:
+            told.add((leak.place, leak.found))
+            yield _problem(name, leak, f"{part}, inside the picture".strip(", "))
+
+
+def _words_of(picture: Image.Image, exif: Image.Exif) -> list[str]:
+    """Every text inside a picture file."""
+    values: list[object] = [*exif.values(), *exif.get_ifd(ExifTags.IFD.Exif).values(), *picture.info.values()]
+    iptc = IptcImagePlugin.getiptcinfo(picture) if picture.format in ("JPEG", "TIFF") else None  # type: ignore[no-untyped-call]
+    values += [piece for held in (iptc or {}).values() for piece in (held if isinstance(held, list) else [held])]
+    return [_decoded(value) if isinstance(value, bytes) else value for value in values if isinstance(value, (bytes, str))]
+
+
+def _pdf(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
+    """Every string of every object (titles, bookmarks, links, descriptions), attachments, page text, embedded pictures."""
+    try:
+        with pikepdf.open(io.BytesIO(content)) as document:
+            strings: list[str] = []
+            for thing in document.objects:
+                strings += _strings(thing)
+                yield from _pdf_stream(name, thing, secrets)
+            yield from _text(name, "\n".join(strings), secrets, "unseen text")
+            for file, attached in document.attachments.items():
+                yield from file_leaks(f"{name}/{file}", attached.get_file().read_bytes(), secrets)
+        if secrets:
+            for number, page in enumerate(pypdf.PdfReader(io.BytesIO(content)).pages, 1):
+                yield from _text(name, page.extract_text(), secrets, f"page {number}")
+    except (pikepdf.PdfError, PyPdfError, *UNREADABLE) as trouble:
+        yield Problem(CODE, name, f"The PDF cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
+
+
+def _strings(thing: pikepdf.Object) -> Iterator[str]:
+    """The strings inside one object; what it points at is an object of its own."""
+    if isinstance(thing, pikepdf.String):
+        yield str(thing)
+    elif isinstance(thing, pikepdf.Array):
+        for piece in thing:
+            yield from _strings_below(piece)
+    elif isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
+        for _, piece in thing.items():
+            yield from _strings_below(piece)
+
+
+def _strings_below(piece: object) -> Iterator[str]:
+    if isinstance(piece, pikepdf.Object) and not piece.is_indirect:
+        yield from _strings(piece)
+
+
+def _pdf_stream(name: str, thing: pikepdf.Object, secrets: Secrets) -> Iterator[Problem]:
+    """XMP metadata and JPEG pictures as they lie in the file."""
+    if not isinstance(thing, pikepdf.Stream):
+        return
+    if thing.get("/Type") == "/Metadata":
+        yield from _text(name, _decoded(thing.read_bytes()), secrets, "metadata")
+    if thing.get("/Subtype") == "/Image" and "/DCTDecode" in repr(thing.get("/Filter")):
+        yield from _picture(name, thing.read_raw_bytes(), secrets, "a picture in it")

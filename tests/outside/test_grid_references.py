@@ -1,0 +1,73 @@
+"""Grid references against the geodesy library pyproj (EPSG:27700 British, EPSG:29902 Irish, EPSG:326xx UTM)."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pyproj import Geod, Transformer
+
+from guidebuild.fieldwork.grid_letters import squares_in
+from guidebuild.fieldwork.grids import BRITISH, IRISH, utm
+
+GEOD = Geod(ellps="WGS84")
+TO_DEGREES = {
+    code: Transformer.from_crs(code, "EPSG:4326", always_xy=True) for code in ("EPSG:27700", "EPSG:29902", "EPSG:32630", "EPSG:32733")
+}
+
+
+def apart(ours: tuple[float, float], theirs: tuple[float, float]) -> float:
+    return float(GEOD.inv(ours[1], ours[0], *theirs)[2])
+
+
+@given(st.floats(150_000, 640_000), st.floats(30_000, 950_000))
+@settings(max_examples=60, deadline=None)
+def test_british_grid(east: float, north: float) -> None:
+    assert apart(BRITISH.degrees(east, north), TO_DEGREES["EPSG:27700"].transform(east, north)) < 10
+
+
+@given(st.floats(50_000, 350_000), st.floats(40_000, 440_000))
+@settings(max_examples=40, deadline=None)
+def test_irish_grid(east: float, north: float) -> None:
+    assert apart(IRISH.degrees(east, north), TO_DEGREES["EPSG:29902"].transform(east, north)) < 10
+
+
+@given(st.floats(200_000, 800_000), st.floats(100_000, 8_900_000))
+@settings(max_examples=60, deadline=None)
+def test_universal_transverse_mercator(east: float, north: float) -> None:
+    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 2
+    mirrored = 10_000_000 - north
+    assert apart(utm(33, south=True).degrees(east, mirrored), TO_DEGREES["EPSG:32733"].transform(east, mirrored)) < 2
+
+
+# Squares of 100 km as lettered: British SU is 400 km east and 100 km north, HP 400 and 1200, TV 500 and 0, NN 200 and 700
+# (Ordnance Survey's index, from memory); Irish J is 300 and 300. MGRS 4QFJ 12345 67890 is zone 4, 612345 E, 2367890 N (from memory).
+CORNERS = [
+    ("SU 12345 67890", "EPSG:27700", 412_345, 167_890),
+    ("HP6234512890", "EPSG:27700", 462_345, 1_212_890),
+    ("TV 12345 67890", "EPSG:27700", 512_345, 67_890),
+    ("NN 12345 67890", "EPSG:27700", 212_345, 767_890),
+    ("J 12345 67890", "EPSG:29902", 312_345, 367_890),
+    ("4QFJ 12345 67890", "EPSG:32604", 612_345, 2_367_890),
+    ("30U 618123 5662345", "EPSG:32630", 618_123, 5_662_345),
+]
+
+
+@pytest.mark.parametrize(("text", "code", "east", "north"), CORNERS)
+def test_letters_name_their_square(text: str, code: str, east: int, north: int) -> None:
+    spot = Transformer.from_crs(code, "EPSG:4326", always_xy=True).transform(east + 0.5, north + 0.5)
+    assert min(apart((s.latitude, s.longitude), spot) for s in squares_in(f"seen at {text}, twice")) < 10
+
+
+@given(st.floats(-79, 83.9), st.floats(-179.9, 179.9))
+@settings(max_examples=150, deadline=None)
+def test_military_references_lead_back(latitude: float, longitude: float) -> None:
+    """The letters are made here from the published scheme, forwards, and read backwards by the code."""
+    zone = int((longitude + 180) // 6) + 1
+    code = f"EPSG:{32600 if latitude >= 0 else 32700}".replace("00", "") + f"{zone:02}"
+    east, north = Transformer.from_crs("EPSG:4326", code, always_xy=True).transform(longitude, latitude)
+    band = "CDEFGHJKLMNPQRSTUVWX"[min(int((latitude + 80) // 8), 19)]
+    column = ("STUVWXYZ", "ABCDEFGH", "JKLMNPQR")[zone % 3][int(east // 100_000) - 1]
+    row = "ABCDEFGHJKLMNPQRSTUV"[(int(north // 100_000) + (5 if zone % 2 == 0 else 0)) % 20]
+    text = f"{zone}{band}{column}{row} {int(east % 100_000):05} {int(north % 100_000):05}"
+    assert min(apart((s.latitude, s.longitude), (longitude, latitude)) for s in squares_in(text)) < 3
