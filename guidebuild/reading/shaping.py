@@ -34,12 +34,13 @@ _EXPECTED = {
 def shape(block: Block, model: type[M], notes: Notes, *, account: str = "") -> M | None:
     """The block as that shape; None where even the needed keys cannot be read. Findings say what did not fit."""
     data: Any = block.data
-    for _ in range(_ROUNDS):
+    for attempt in range(_ROUNDS):
         try:
             return model.model_validate(data)
         except ValidationError as trouble:
             errors = trouble.errors(include_url=False, include_input=True)
-            for error in errors:
+            # All mismatches show at once; later ones only follow from what was left out.
+            for error in errors if attempt == 0 else ():
                 _note(error, block, model, notes, account)
             data = _without(data, errors, model)
             if data is None:
