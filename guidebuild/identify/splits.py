@@ -103,7 +103,9 @@ def roundest(low: float, high: float) -> float:
     """Pick the number with fewest digits from `low` to `high`, the middle-most of such, so that it is easily read off."""
     middle = (low + high) / 2
     for digits in range(-2, 12):
-        found = round(round(middle * 10.0**digits) / 10.0**digits, max(digits, 0))
-        if low < found <= high:
-            return found
+        scaled = middle * 10.0**digits
+        for whole in (round(scaled), math.ceil(scaled)):
+            found = round(whole / 10.0**digits, max(digits, 0))
+            if low < found <= high:
+                return found
     return high

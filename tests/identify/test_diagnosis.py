@@ -1,0 +1,121 @@
+"""Shortest diagnoses are as short as trying every set of characters finds. All tables are invented."""
+
+from __future__ import annotations
+
+import random
+from itertools import combinations
+
+import pytest
+
+from guidebuild.guide.characters import Ease
+from guidebuild.identify.columns import matrix_of
+from guidebuild.identify.covering import cover
+from guidebuild.identify.diagnosis import diagnose, family_of, similar_to, smallest_separating
+from guidebuild.identify.separation import separate
+from tests.identify.invented import account, guide, length, like, measure, shows, states, table
+
+SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
+BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")
+CLAW = states("claw", ease=Ease.UNDER_A_LENS, split="split", whole="whole")
+
+
+def shortest_by_trying(made, taxon: str) -> set[frozenset[str]]:
+    others = [t for t in made.accounts if t != taxon]
+    told = {o: {s.character.id for s in separate(made, taxon, o)} for o in others}
+    reachable = [o for o in others if told[o]]
+    for size in range(len(made.characters) + 1):
+        found = {frozenset(c) for c in combinations(made.characters, size) if all(told[o] & set(c) for o in reachable)}
+        if found:
+            return found
+    return set()
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_the_shortest_diagnoses_are_those_that_trying_all_sets_finds(seed: int) -> None:
+    draw = random.Random(seed)
+    rows = ["".join(draw.choice("abc?") for _ in range(draw.choice([5, 5]))) for _ in range(draw.randint(4, 12))]
+    made = table({f"T{n}": row for n, row in enumerate(rows) if set(row) != {"?"}})
+    for taxon in made.accounts:
+        found = diagnose(made, taxon)
+        assert found.exact
+        assert {frozenset(t.character.id for t in s) for s in found.sets} == {s for s in shortest_by_trying(made, taxon) if s}
+        assert set(found.untold) == {o for o in made.accounts if o != taxon and not separate(made, taxon, o)}
+
+
+def test_of_equally_short_diagnoses_the_easiest_comes_first_with_its_words() -> None:
+    made = guide(
+        (CLAW, SPOT, BAND),
+        account("One", shows(CLAW, "split"), shows(SPOT, "spotted"), shows(BAND, "banded")),
+        account("Two", shows(CLAW, "whole"), shows(SPOT, "plain"), shows(BAND, "plain")),
+    )
+    found = diagnose(made, "one")
+    assert [[(t.character.id, t.words) for t in s] for s in found.sets] == [
+        [("connexivum", "banded")],
+        [("scutellum", "a dark spot")],
+        [("claw", "split")],
+    ]
+
+
+def test_ranges_take_part() -> None:
+    long = length()
+    sizes = {"One": (6, 8), "Two": (9, 12), "Three": (7, 9)}
+    made = guide((long,), *(account(n, shows(long, measure(*s))) for n, s in sizes.items()))
+    assert diagnose(made, "one").untold == ("three",)
+    assert [t.words for t in diagnose(made, "one", against=["two"]).sets[0]] == ["6–8 mm"]
+
+
+def test_family_and_similar_species_can_be_what_it_is_told_from() -> None:
+    made = guide(
+        (SPOT, BAND),
+        account("One", shows(SPOT, "spotted"), shows(BAND, "banded"), family="A", similar=(like("two"),)),
+        account("Two", shows(SPOT, "plain"), shows(BAND, "banded"), family="A"),
+        account("Three", shows(SPOT, "spotted"), shows(BAND, "plain"), family="B", similar=(like("one"),)),
+    )
+    assert family_of(made, "one") == ("two",)
+    assert similar_to(made, "one") == ("two", "three")
+    assert [t.character.id for t in diagnose(made, "one", against=family_of(made, "one")).sets[0]] == ["scutellum"]
+    assert [t.character.id for t in diagnose(made, "one", against=similar_to(made, "one")).sets[0]] == ["connexivum", "scutellum"]
+
+
+def test_an_account_that_is_scored_for_nothing_has_no_diagnosis() -> None:
+    made = guide((SPOT,), account("One"), account("Two", shows(SPOT, "plain")))
+    found = diagnose(made, "one")
+    assert (found.sets, found.untold) == ((), ("two",))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_beyond_the_stated_size_the_greedy_set_keeps_within_its_bound(seed: int) -> None:
+    draw = random.Random(seed)
+    columns = [draw.getrandbits(40) & draw.getrandbits(40) for _ in range(14)]
+    wanted = (1 << 40) - 1
+    exact, greedy = cover(wanted, columns, exact_columns=14), cover(wanted, columns, exact_columns=0)
+    least = len(exact.smallest[0])
+    assert exact.exact
+    assert not greedy.exact
+    assert greedy.at_least <= least <= len(greedy.smallest[0]) <= least * greedy.factor
+    reached = 0
+    for number in greedy.smallest[0]:
+        reached |= columns[number]
+    assert reached | greedy.uncovered == wanted
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_smallest_covers_are_all_found(seed: int) -> None:
+    draw = random.Random(seed)
+    columns = [draw.getrandbits(18) & draw.getrandbits(18) for _ in range(9)]
+    wanted = (1 << 18) - 1
+    reachable = 0
+    for column in columns:
+        reachable |= column
+
+    def covers(chosen: tuple[int, ...]) -> bool:
+        return all(any(columns[n] >> bit & 1 for n in chosen) for bit in range(18) if reachable >> bit & 1)
+
+    found = cover(wanted, columns, exact_columns=9)
+    size = next(k for k in range(10) if any(covers(c) for c in combinations(range(9), k)))
+    assert set(found.smallest) == {c for c in combinations(range(9), size) if covers(c)}
+
+
+def test_characters_that_every_separating_set_needs_are_named() -> None:
+    sets, needed, exact = smallest_separating(matrix_of(table({"One": "aaa", "Two": "abb", "Three": "baa"})))
+    assert (sets, needed, exact) == (((0, 1), (0, 2)), (0,), True)
