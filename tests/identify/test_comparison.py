@@ -1,0 +1,81 @@
+"""Comparisons of several taxa: what separates first, then what is shared. All tables are invented."""
+
+from __future__ import annotations
+
+from guidebuild.guide.characters import Ease
+from guidebuild.guide.measures import Span
+from guidebuild.identify.comparison import compare, similar_pairs, similar_sets
+from guidebuild.identify.readings import Scope
+from guidebuild.views.compare import compare_path, compare_view, compare_views
+from guidebuild.views.key import key_view
+from tests.identify.invented import account, guide, length, like, measure, shows, states
+
+BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")
+SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
+LEGS = states("legs", pale="pale", dark="dark")
+LONG = length()
+
+MADE = guide(
+    (LONG, LEGS, SPOT, BAND),
+    account("One", shows(BAND, "banded"), shows(SPOT, "spotted"), shows(LEGS, "pale"), similar=(like("two", note="Two is bigger."),)),
+    account("Two", shows(BAND, "banded"), shows(SPOT, "plain"), shows(LEGS, "pale"), similar=(like("three"),)),
+    account("Three", shows(BAND, "plain"), shows(SPOT, "-"), shows(LEGS, "pale")),
+    account("Four", shows(LEGS, "dark")),
+)
+
+
+def test_easiest_first_then_what_tells_most_pairs_then_what_is_shared() -> None:
+    found = compare(MADE, ["one", "two", "three"])
+    assert [(r.character.id, r.values, r.separates) for r in found.separating] == [
+        ("connexivum", ("banded", "banded", "plain"), ((0, 2), (1, 2))),
+        ("scutellum", ("a dark spot", "no spot", "does not apply"), ((0, 1),)),
+    ]
+    assert [(r.character.id, r.values) for r in found.shared] == [("legs", ("pale", "pale", "pale"))]
+    assert found.untold == ()
+
+
+def test_pairs_that_nothing_separates_are_named() -> None:
+    made = guide((LEGS,), account("One", shows(LEGS, "pale")), account("Two", shows(LEGS, "pale")), account("Three"))
+    assert compare(made, ["one", "two", "three"]).untold == (("one", "two"), ("one", "three"), ("two", "three"))
+
+
+def test_a_row_for_the_sex_that_differs() -> None:
+    by_sex = measure(10, 18, Span(10, 12, "male"), Span(13, 18, "female"))
+    made = guide((LONG,), account("R", shows(LONG, by_sex)), account("S", shows(LONG, measure(14, 20))))
+    rows = compare(made, ["r", "s"]).separating
+    assert [(r.scope, r.values) for r in rows] == [(Scope(sex="male"), ("10–12\N{NO-BREAK SPACE}mm", "14–20 mm"))]
+
+
+def test_pairs_and_sets_come_from_what_accounts_list() -> None:
+    assert similar_pairs(MADE) == (("one", "two"), ("three", "two"))
+    assert similar_sets(MADE) == (("one", "three", "two"),)
+
+
+def test_the_view_names_look_alikes_in_plain_words() -> None:
+    view = compare_view(MADE, ["one", "two"])
+    assert (view.path, view.title) == ("compare/one--two.html", "One and Two")
+    assert view.sentences == ("Look at the scutellum: the One has a dark spot; the Two has no spot.",)
+    assert [(r.label, r.ease, r.values) for r in view.separating] == [("scutellum", "close up", ("a dark spot", "no spot"))]
+    assert view.taxa[0].notes == ("Two is bigger.",)
+    assert [v.path for v in compare_views(MADE)] == [
+        "compare/one--two.html",
+        "compare/three--two.html",
+        "compare/one--three--two.html",
+    ]
+
+
+def test_the_name_of_a_large_set_stays_short() -> None:
+    path = compare_path([f"a-rather-long-name-{n}" for n in range(20)])
+    assert len(path) < 120
+    assert path.startswith("compare/a-rather-long-name-0--19-more-")
+
+
+def test_the_key_view_leads_back_and_points_at_comparisons() -> None:
+    view = key_view(MADE)
+    assert view.scope == "adult"
+    assert {row.ends[0].path for row in view.bracketed if row.ends} == {f"accounts/{i}.html" for i in MADE.accounts}
+    assert all(row.came_from for row in view.bracketed if row.number > 1)
+    alike = guide((LONG,), account("P", shows(LONG, measure(10, 13))), account("Q", shows(LONG, measure(12, 15))))
+    (group,) = key_view(alike).groups
+    assert group.reasons == ("The P and the Q overlap at 12–13\N{NO-BREAK SPACE}mm (body length).",)
+    assert group.compare.path == "compare/p--q.html"

@@ -1,0 +1,119 @@
+"""The finder's table is plain data and its ranking forgives one mistake. All tables are invented."""
+
+from __future__ import annotations
+
+import json
+import random
+
+import pytest
+
+from guidebuild.guide.characters import Ease
+from guidebuild.identify.finder import NOT_APPLICABLE, finder_table, rank, told_pairs
+from guidebuild.identify.separation import separate
+from tests.identify.invented import account, guide, length, measure, shows, states, table
+
+BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")
+SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
+CLAW = states("claw", ease=Ease.UNDER_A_LENS, split="split", whole="whole")
+
+
+def ticked(made, **ticks: str):
+    """Ticks by label and words, as a reader makes them."""
+    places = {c.label: (n, c.states) for n, c in enumerate(made.characters)}
+    return {
+        places[label][0]: sum(1 << places[label][1].index(word) for word in words.split("|")) for label, words in ticks.items()
+    }
+
+
+def names(ranking):
+    return [(f.taxon, len(f.against), f.fits) for f in ranking.left]
+
+
+MADE = guide(
+    (BAND, SPOT, CLAW),
+    account("One", shows(BAND, "banded"), shows(SPOT, "spotted"), shows(CLAW, "split")),
+    account("Two", shows(BAND, "banded"), shows(SPOT, "plain"), shows(CLAW, "whole")),
+    account("Three", shows(BAND, "plain"), shows(SPOT, "plain"), shows(CLAW, "split")),
+    account("Four", shows(BAND, "plain (banded)"), shows(SPOT, "-"), shows(CLAW, "?")),
+)
+
+
+def test_rows_tell_states_from_unknown_and_not_applicable() -> None:
+    made = finder_table(MADE)
+    assert made.rows[0] == (1, 1, 1)
+    assert made.rows[3] == (3, NOT_APPLICABLE, 0)
+    assert made.rare[3] == (1, 0, 0)
+
+
+def test_nothing_ticked_leaves_all_and_asks_what_tells_most_pairs_for_its_ease() -> None:
+    ranking = rank(finder_table(MADE), {})
+    assert names(ranking) == [("one", 0, 0), ("two", 0, 0), ("three", 0, 0), ("four", 0, 0)]
+    assert [finder_table(MADE).characters[c].label for c in ranking.next] == ["connexivum", "scutellum", "claw"]
+
+
+def test_one_mistake_keeps_a_taxon_and_two_rule_it_out() -> None:
+    made = finder_table(MADE)
+    ranking = rank(made, ticked(made, connexivum="banded", scutellum="a dark spot"))
+    assert names(ranking) == [("one", 0, 2), ("four", 0, 1), ("two", 1, 1)]
+    assert ranking.left[2].against == (1,)
+
+
+def test_either_of_two_states_may_be_ticked() -> None:
+    made = finder_table(MADE)
+    assert names(rank(made, ticked(made, connexivum="banded|plain"))) == [
+        ("one", 0, 1),
+        ("two", 0, 1),
+        ("three", 0, 1),
+        ("four", 0, 1),
+    ]
+
+
+def test_the_next_character_separates_those_that_fail_nothing() -> None:
+    made = finder_table(MADE)
+    ranking = rank(made, ticked(made, connexivum="banded"))
+    assert made.characters[ranking.next[0]].label == "scutellum"
+
+
+def test_measurements_are_offered_in_classes_that_miss_nobody() -> None:
+    spans = {"One": (6, 9), "Two": (10, 13), "Three": (12, 15), "Four": (15, 18), "Five": (19, 25), "Six": (3, 30)}
+    made = finder_table(guide((length(),), *(account(n, shows(length(), measure(*s))) for n, s in spans.items())))
+    (character,) = made.characters
+    assert [s.replace("\N{NO-BREAK SPACE}", " ") for s in character.states] == [
+        "under 10 mm", "10–14 mm", "14–19 mm", "19 mm or more"
+    ]  # fmt: skip
+    assert made.rows == ((1,), (2,), (6,), (4,), (8,), (15,))
+
+
+def test_counts_are_offered_in_whole_numbers() -> None:
+    joints = length("joints", unit="count")
+    sizes = {"One": (3, 3), "Two": (4, 5), "Three": (6, 9)}
+    made = finder_table(guide((joints,), *(account(n, shows(joints, measure(*s, unit="count"))) for n, s in sizes.items())))
+    assert made.characters[0].states == ("fewer than 4", "4–5", "6 or more")
+
+
+def test_many_classes_are_thinned() -> None:
+    made = guide((length(),), *(account(f"T{n}", shows(length(), measure(n, n + 0.5))) for n in range(1, 40)))
+    (character,) = finder_table(made).characters
+    assert len(character.states) == 6
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_pairs_told_are_those_that_the_comparison_separates(seed: int) -> None:
+    draw = random.Random(seed)
+    guide_made = table({f"T{n}": "".join(draw.choice("abc?") for _ in range(3)) + "a" for n in range(7)})
+    made = finder_table(guide_made)
+    for c, character in enumerate(made.characters):
+        cells = [row[c] for row in made.rows]
+        pairs = [(a, b) for i, a in enumerate(made.taxa) for b in made.taxa[i + 1 :]]
+        told = sum(any(s.character.id == character.id for s in separate(guide_made, a, b)) for a, b in pairs)
+        assert told_pairs(cells) == told
+
+
+def test_the_plain_table_survives_json() -> None:
+    plain = finder_table(MADE).plain()
+    assert json.loads(json.dumps(plain)) == plain
+    assert plain["rows"][0] == [1, 1, 1]
+
+
+def test_characters_that_tell_nothing_are_not_asked() -> None:
+    assert [c.label for c in finder_table(table({"One": "ab", "Two": "aa"})).characters] == ["c1"]
