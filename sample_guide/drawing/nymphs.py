@@ -15,7 +15,7 @@ NYMPHS: dict[str, NymphCoat] = {
     "green": NymphCoat(T("3c5a2c"), T("86ab4e"), T("2e3826"), None, "3f4a2c", T("55703c")),
     "southern-green": NymphCoat(T("26281f"), T("4f8a3e"), T("24241e"), (T("d26a7a"), T("26281f")), "3a3426", T("4a5236"), T("f4eed2")),
     "gorse": NymphCoat(T("7f8e42"), T("b0b560"), T("3a2c24"), (T("d8cc74"), T("8a8a48")), "a0604a", T("a09a56")),
-    "hairy": NymphCoat(T("6a4a3c"), T("a07a58"), T("3a2a24"), (T("d4b274"), T("2f2420")), "3a2c26", T("7a6244")),
+    "hairy": NymphCoat(T("6a4a3c"), T("a07a58"), T("3a2a24"), (T("d4b274"), T("2f2420")), "3a2c26", T("7a6244"), hairs=(240, 232, 206)),
     "forest": NymphCoat(T("5f5a48"), T("8a8468"), T("3f3228"), (T("b89a6a"), T("4a3c30")), "5a4a38", T("8a7a58")),
     "bronze": NymphCoat(T("2c3a34"), T("c07a4a"), T("26302c"), (T("c88a52"), T("28302c")), "2a2c28", T("3a3a32")),
     "spiked": NymphCoat(T("3a2c24"), T("a05a3a"), T("2e2420"), (T("a8704a"), T("3a2a22")), "5a3a2c", T("6a4632")),

@@ -293,6 +293,34 @@ YOUNG = (
         instar=4,
         taken="2025:07:19 11:45:00",
     ),
+    Plate(
+        "hairy-nymph",
+        "nymph",
+        "hairy",
+        pose=Pose(800, 650, 520, 5),
+        leaves=(_big("bramble", "7fa060", veins=7),),
+        taken="2025:08:09 10:40:00",
+    ),
+    Plate(
+        "bronze-nymph",
+        "nymph",
+        "bronze",
+        pose=Pose(800, 650, 530, -5),
+        leaves=(_big("alder", "88a86c", veins=7),),
+        taken="2025:07:12 11:20:00",
+    ),
+    Plate(
+        "pied-nymph",
+        "nymph",
+        "pied",
+        pose=Pose(800, 650, 500, 4),
+        leaves=(_big("nettle", "93b06e"),),
+        instar=4,
+        taken="2025:07:05 10:15:00",
+    ),
+    Plate(
+        "crucifer-nymph", "nymph", "crucifer", pose=Pose(800, 650, 500, -4), leaves=(_big("nettle", "98b478"),), taken="2025:07:26 12:20:00"
+    ),
     Plate("instars", "nymphs", "green", size=LONG, taken="2025:08:31 12:00:00"),
     Plate(
         "green-eggs",

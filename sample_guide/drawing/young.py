@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from random import Random
 
 from body import Form, Pose, antenna_parts, head_outline, leg_joints, mirrored
-from brush import Finish, Pits, Point, Sheet, Tone, disc, ribbon, smooth
+from brush import Colour, Finish, Pits, Point, Sheet, Tone, disc, ribbon, smooth
 
 BROWN = Tone.of("5a4632")
 
@@ -24,6 +24,7 @@ class NymphCoat:
     antenna: str = "4a3a2a"
     legs: Tone = BROWN
     spots: Tone | None = None
+    hairs: Colour | None = None
 
 
 def _edge(instar: int) -> list[tuple[float, ...]]:
@@ -46,6 +47,7 @@ def nymph_landmarks(instar: int) -> dict[str, Point]:
 def nymph(sheet: Sheet, pose: Pose, coat: NymphCoat, instar: int, *, seed: int = 5) -> None:
     """A nymph from above; wing pads show from the fourth instar and are long in the fifth."""
     px = pose.length
+    chance = Random(seed)
     edge = smooth(_edge(instar))
     drop = px * 0.04
     sheet.wash([(x + drop, y + drop) for x, y in pose.all(edge)], (58, 52, 40), soft=drop * 0.5, strength=0.4)
@@ -67,6 +69,10 @@ def nymph(sheet: Sheet, pose: Pose, coat: NymphCoat, instar: int, *, seed: int =
             for side in (1, -1):
                 sheet.paint(disc(*pose.at((side * x, y)), px * 0.022, n=18), coat.spots, Finish(rim=0.2, mottle=0), seed=1)
     _fore(sheet, pose, coat, instar, seed)
+    if coat.hairs:
+        rim = [(*pose.at((x, y)), math.degrees(math.atan2(y - 0.6, x)) + pose.turn) for x, y in smooth(_edge(instar), steps=30)]
+        top = [(*pose.at((chance.uniform(-0.26, 0.26), chance.uniform(0.06, 0.94))), 90 + pose.turn) for _ in range(500)]
+        sheet.hairs([*rim, *top], coat.hairs, px * 0.035, seed)
 
 
 def _limbs(sheet: Sheet, pose: Pose, coat: NymphCoat) -> None:
