@@ -67,8 +67,8 @@ def secrets_of(guide: Guide) -> Secrets:
 
 def _secret(place: Place, said: str) -> Secret:
     """Names that are said anyway, in the title or as a wider area, are no secret."""
-    typed = dict.fromkeys((place.name, place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID else ""))
-    patterns = (_pattern(name) for name in typed if name.strip())
+    typed = (place.name, place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID else "")
+    patterns = dict.fromkeys(_pattern(name) for name in typed if name.strip())
     names = tuple(pattern for pattern in patterns if not pattern.search(said))
     step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
     codes = code_patterns(place.position, step) if place.position else ()

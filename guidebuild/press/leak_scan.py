@@ -1,4 +1,4 @@
-"""The last look before publishing: does any finished file give a secret place away?
+"""The last look before publishing: whether any finished file gives a secret place away.
 
 Texts are read as a reader would see them; pictures and PDFs are opened for all that travels inside them unseen. A position
 or a small preview inside a picture is a leak in any guide, whether or not it has secrets: it was never meant to be there.
@@ -13,7 +13,7 @@ from pathlib import Path, PurePosixPath
 
 import pikepdf
 import pypdf
-from PIL import ExifTags, Image, IptcImagePlugin
+from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 from pypdf.errors import PyPdfError
 
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, secrets_of
@@ -103,7 +103,7 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
 def _words_of(picture: Image.Image, exif: Image.Exif) -> list[str]:
     """Every text inside a picture file."""
     values: list[object] = [*exif.values(), *exif.get_ifd(ExifTags.IFD.Exif).values(), *picture.info.values()]
-    iptc = IptcImagePlugin.getiptcinfo(picture) if picture.format in ("JPEG", "TIFF") else None  # type: ignore[no-untyped-call]
+    iptc = IptcImagePlugin.getiptcinfo(picture) if isinstance(picture, ImageFile.ImageFile) else None
     values += [piece for held in (iptc or {}).values() for piece in (held if isinstance(held, list) else [held])]
     return [_decoded(value) if isinstance(value, bytes) else value for value in values if isinstance(value, (bytes, str))]
 

@@ -1,0 +1,127 @@
+"""Texts that give a secret place away, and texts that do not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from guidebuild.fieldwork.codes_of_places import geohash, open_location_code
+from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
+from guidebuild.fieldwork.secrecy import public_place
+from guidebuild.guide.records import Place, Position, Sensitivity
+from tests.fieldwork.invented import PLACES, guide
+
+# Weir Pool: 51.1278, −1.2846, category 3, so 51.13 and −1.28 may be shown. Open: North Hedge 51.1034, −1.3121.
+SECRETS = secrets_of(guide())
+
+LEAKS = {
+    "We met at the Weir Pool.": "The name",
+    "weir-pool-nest.jpg": "The name",
+    "/photos/Weir%20Pool": "The name",
+    "the <b>Weir</b> <i>pool</i>": "The name",
+    "WEIR\nPOOL": "The name",
+    "weir_pool": "The name",
+    "by the W\u00e9ir Pool": "The name",
+    "51.1278, -1.2846": "The position",
+    "51.1278 N 1.2846 W": "The position",
+    "51.1278,-1.2846": "The position",
+    "51,1278; −1,2846": "The position",
+    "(-1.2846 51.1278)": "The position",
+    '{"latitude": 51.1278, "uncertainty": 50, "longitude": -1.2846}': "The position",
+    '<span data-lat="51.1278" data-lon="-1.2846">': "The position",
+    "geo:51.1278,-1.2846;u=50": "The position",
+    "#map=17/51.1278/-1.2846": "The position",
+    "?ll=51.1278%2C-1.2846": "The position",
+    "51° 7′ 40″ N, 1° 17′ 5″ W": "The position",
+    "51&deg;7&prime;40&Prime;N 1&deg;17&prime;5&Prime;W": "The position",
+    '"51\\u00b07\'40\\"N 1\\u00b017\'5\\"W"': "The position",
+    "N 51° 07.668' W 1° 17.076'": "The position",
+    "51 07 40 N 1 17 05 W": "The position",
+    "51.128, -1.285": "The position",
+    "SU 501 367": "The position",
+    "SU501367": "The position",
+    "SU 50159 36745": "The position",
+    "30U 620064 5665461": "The position",
+    "30UXB2006465461": "The position",
+    "a hash " + geohash(Position(51.1278, -1.2846), 8): "The map code",
+    open_location_code(Position(51.1278, -1.2846)): "The map code",
+    open_location_code(Position(51.1278, -1.2846))[4:] + " Larkfold": "The map code",
+}
+
+
+@pytest.mark.parametrize(("text", "what"), LEAKS.items(), ids=range(len(LEAKS)))
+def test_a_leak_is_found(text: str, what: str) -> None:
+    assert what in [leak.what for leak in leaks_in(text, SECRETS)]
+
+
+SAFE = [
+    "Upper Larkfold",
+    "51.13, -1.28",
+    "51.130, -1.280",
+    "51.1034, -1.3121",  # North Hedge, which is open
+    "51.0, -1.5, 51.2, -1.2",  # the region's box
+    "SU 50 36",  # a kilometre square, about as wide as 0.01°
+    "It is 51.1 mm long and 1.3 mm wide.",
+    "The pool below the weir",
+    "weirpooling",
+    '<path d="M51.1278 1.2846L51.12 1.28"/>',
+    "51.1278 kilometres and 7.2846 miles",
+    "at 14:30 on 2026-06-20, 51 people",
+]
+
+
+@pytest.mark.parametrize("text", SAFE)
+def test_what_may_be_shown_is_no_leak(text: str) -> None:
+    assert [str(leak) for leak in leaks_in(text, SECRETS)] == []
+
+
+def test_a_leak_says_what_and_where() -> None:
+    (leak,) = leaks_in("one\ntwo Weir Pool", SECRETS)
+    assert (str(leak), leak.line) == ("The name “weir pool” gives away the secret place “Weir Pool”", 1)
+
+
+def test_what_is_published_of_a_secret_place_never_leaks() -> None:
+    for category in (1, 2, 3, 4):
+        place = replace(PLACES["weir-pool"], sensitivity=Sensitivity(category))
+        made = guide(places={**PLACES, "weir-pool": place})
+        shown = public_place(place, made)
+        text = f"{shown.name} {shown.latitude}, {shown.longitude} ± {shown.uncertainty} m {shown.generalised} {shown.withheld}"
+        assert [str(leak) for leak in leaks_in(text, secrets_of(made))] == []
+
+
+@given(st.floats(-60, 60), st.floats(-170, 170), st.integers(2, 4))
+@settings(max_examples=150, deadline=None)
+def test_true_positions_leak_and_rounded_ones_do_not(latitude: float, longitude: float, category: int) -> None:
+    place = Place("hollow", "Bat Hollow", "the Vale", position=Position(latitude, longitude, 20), sensitivity=Sensitivity(category))
+    made = guide(places={"hollow": place})
+    shown = public_place(place, made)
+    assert not list(leaks_in(f"{shown.latitude}, {shown.longitude}", secrets_of(made)))
+    true = f"{latitude:.5f}, {longitude:.5f}"
+    rounded_anyway = all(digits.rstrip("0")[-5:].partition(".")[2].__len__() <= category - 1 for digits in true.split(", "))
+    if not rounded_anyway:
+        assert list(leaks_in(true, secrets_of(made)))
+
+
+def test_a_name_that_is_said_anyway_is_no_secret() -> None:
+    hidden = replace(PLACES["weir-pool"], name="Larkfold Vale", id="vale")
+    assert list(leaks_in("Larkfold Vale", secrets_of(guide(places={"vale": hidden})))) == []
+
+
+def test_a_guide_without_secrets_has_no_leaks() -> None:
+    open_guide = guide(places={"north-hedge": PLACES["north-hedge"]})
+    assert not secrets_of(open_guide)
+    assert list(leaks_in("Weir Pool 51.1278, -1.2846", secrets_of(open_guide))) == []
+
+
+def test_file_names_are_searched_for_names_only() -> None:
+    assert [leak.found for leak in names_in("photos/weir-pool-2.jpg", SECRETS)] == ["weir-pool"]
+
+
+# Geohash: the worked example of the scheme's own page (57.64911, 10.40744 is u4pruydqqvj), from memory.
+# Open Location Code: the specification's example 47.365590, 8.524997 is 8FVC9G8F+6X, from memory.
+def test_map_codes_are_those_of_their_published_examples() -> None:
+    assert geohash(Position(57.64911, 10.40744), 11) == "u4pruydqqvj"
+    assert open_location_code(Position(47.365590, 8.524997)) == "8FVC9G8F+6X"
