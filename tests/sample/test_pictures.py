@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
+from guidebuild.press.pictures import Copies, Recipe, prepare
 from tests.sample.drawings import SAMPLE, drawing
 
 PHOTOS = sorted((SAMPLE / "photos").glob("*.jpg"))
@@ -51,3 +53,14 @@ def test_drawing_twice_gives_the_same_bytes_and_the_kept_picture(tmp_path: Path)
     with Image.open(first) as again, Image.open(SAMPLE / "photos" / first.name) as kept:
         difference = ImageStat.Stat(ImageChops.difference(again, kept))
     assert max(difference.mean) < 1.0
+
+
+def test_the_position_is_gone_from_every_published_copy() -> None:
+    original = (SAMPLE / "photos" / "parent-adult.jpg").read_bytes()
+    made = prepare(original, Recipe(widths=(400,), formats=("webp", "jpeg")), "parent-adult")
+    assert isinstance(made, Copies)
+    assert len(made.copies) == 2
+    for copy in made.copies:
+        assert b"Drawn for the sample" not in copy.data
+        with Image.open(io.BytesIO(copy.data)) as picture:
+            assert not dict(picture.getexif().get_ifd(GPS))
