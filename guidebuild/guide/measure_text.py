@@ -37,9 +37,9 @@ _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667"
 _NUMBER = r"\d{1,9}(?:\.\d{1,9})?"
 _UNIT = "|".join(sorted((re.escape(u) for u in _UNITS), key=len, reverse=True))
 _QUANTITY = rf"({_NUMBER})\s*((?:{_UNIT})(?![a-zµ]))?"
-_RANGE = re.compile(
+RANGE = re.compile(
     rf"(?P<rare_low>\({_NUMBER}\s*-\)\s*)?"
-    rf"(?:{_QUANTITY})\s*(?P<plus>\+)?(?:(?P<join>\s*(?:-|\bto\b|±|\+/-)\s*){_QUANTITY})?"
+    rf"(?:{_QUANTITY})\s*(?P<plus>\+(?!/))?(?:(?P<join>\s*(?:-|\bto\b|±|\+/-)\s*){_QUANTITY})?"
     rf"(?P<rare_high>\s*\(-\s*{_NUMBER}\))?\s*(?P<late_unit>(?:{_UNIT})(?![a-zµ]))?",
     re.IGNORECASE,
 )
@@ -72,8 +72,8 @@ def parse_measure(text: str, *, unit_kind: str = "length") -> Measure | Unreadab
     typed = text.strip()
     if len(typed) > _LONGEST:
         return Unreadable(f"'{typed[:40]}…' is too long for a measurement.", _MEND, "unreadable-measure")
-    plain = _plain(typed)
-    feet = _feet_and_inches(plain) if unit_kind == "length" else None
+    plain = plain_measure(typed)
+    feet = feet_and_inches(plain) if unit_kind == "length" else None
     plain = feet or plain
     pieces, after = _pieces(plain)
     if not pieces:
@@ -103,7 +103,7 @@ def parse_measure(text: str, *, unit_kind: str = "length") -> Measure | Unreadab
     )
 
 
-def _plain(typed: str) -> str:
+def plain_measure(typed: str) -> str:
     """One kind of dash, decimal points, written-out fractions, ordinary spaces."""
     text = re.sub(r"[\u2010-\u2015\u2212\u207b]", "-", typed)
     text = re.sub(r"[\u00a0\u2007\u2009\u202f]", " ", text)
@@ -119,7 +119,7 @@ def _fraction(found: re.Match[str]) -> str:
     return f"{whole + top / bottom:.4f}" if bottom else found[0]
 
 
-def _feet_and_inches(plain: str) -> str | None:
+def feet_and_inches(plain: str) -> str:
     """`3'6"` as inches, since a pair of marks is one length."""
     return re.sub(
         rf"({_NUMBER})\s*(?:'|′|’|ft\.?|feet)\s*({_NUMBER})\s*(?:\"|″|”|''|in\.?\b|inches)",
@@ -131,7 +131,7 @@ def _feet_and_inches(plain: str) -> str | None:
 def _pieces(plain: str) -> tuple[list[_Piece], str]:
     """The ranges in reading order, and the words after the last."""
     pieces, end = [], 0
-    for found in _RANGE.finditer(plain):
+    for found in RANGE.finditer(plain):
         pieces.append(_piece(plain[end : found.start()], found))
         end = found.end()
     return pieces, plain[end:]
@@ -139,7 +139,7 @@ def _pieces(plain: str) -> tuple[list[_Piece], str]:
 
 def _piece(before: str, found: re.Match[str]) -> _Piece:
     _, first, first_unit, plus, join, second, second_unit, _, late = found.groups()
-    first_unit, second_unit = _unit(first_unit), _unit(second_unit or late)
+    first_unit, second_unit = canonical_unit(first_unit), canonical_unit(second_unit or late)
     low = high = float(first)
     if join and join.strip() in {"±", "+/-"}:
         low, high = float(first) - float(second), float(first) + float(second)
@@ -157,7 +157,7 @@ def _piece(before: str, found: re.Match[str]) -> _Piece:
     return _Piece(before, None if upper_only else low, None if lower_only else high, low_unit, high_unit, usual)
 
 
-def _unit(spelled: str | None) -> str:
+def canonical_unit(spelled: str | None) -> str:
     return _UNITS.get((spelled or "").lower(), "")
 
 

@@ -14,7 +14,7 @@ from guidebuild.guide.problem import Unreadable
 _LOWER = "a-zß-öø-ÿāčēěģīķļņōŕřšūůžœ"
 _UPPER = "A-ZÀ-ÖØ-ÞĀČŠŽŒ"
 _GENUS = re.compile(rf"[{_UPPER}](?:[{_LOWER}]+(?:-[{_UPPER}{_LOWER}][{_LOWER}]+)?|[{_LOWER}]{{0,2}}\.)$")
-_EPITHET = re.compile(rf"[{_LOWER}0-9]+(?:-[{_LOWER}0-9]+)*$")
+_EPITHET = re.compile(rf"(?=[0-9-]*[{_LOWER}]{{2}}|[{_LOWER}]-)[{_LOWER}0-9]+(?:-[{_LOWER}0-9]+)*$")
 _SUBGENUS = re.compile(rf"\([{_UPPER}]?[{_LOWER}]+\)$")
 # Article 5.3 ICZN: qualifiers are not part of a name, even inside it.
 _QUALIFIERS = frozenset({"sp.", "spp.", "sp", "spp", "cf.", "cf", "aff.", "aff", "nr.", "nr", "near", "prox.", "?"})

@@ -1,0 +1,124 @@
+"""Measurements as people type them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measures import Measure, Span
+from guidebuild.guide.problem import Unreadable
+
+
+def read(text: str, unit_kind: str = "length") -> Measure:
+    measure = parse_measure(text, unit_kind=unit_kind)
+    assert isinstance(measure, Measure), measure
+    assert measure.typed == text
+    return measure
+
+
+@pytest.mark.parametrize(
+    ("typed", "low", "high"),
+    [
+        ("10–12 mm", 10, 12),
+        ("10 - 12 mm", 10, 12),
+        ("10—12 mm", 10, 12),
+        ("10−12 mm", 10, 12),
+        ("10 to 12 mm", 10, 12),
+        ("10mm-1.2 cm", 10, 12),
+        ("10–12 MM", 10, 12),
+        ("10–12 millimetres", 10, 12),
+        ("10\u00a0mm", 10, 10),
+        ("<5 mm", None, 5),
+        ("up to 5 mm", None, 5),
+        (">5 mm", 5, None),
+        ("at least 5 mm", 5, None),
+        ("5+ mm", 5, None),
+        ("15 ± 2 mm", 13, 17),
+        ("15 +/- 2 mm", 13, 17),
+        ("1,5 cm", 15, 15),
+        ("1,200 m", 1_200_000, 1_200_000),
+        ("½ in", 12.7, 12.7),
+        ("1½ in", 38.1, 38.1),
+        ("1 1/2 in", 38.1, 38.1),
+        ("3/4 in", 19.05, 19.05),
+        ("3'6\"", 1066.8, 1066.8),
+        ("3′6″", 1066.8, 1066.8),
+        ("0.5 mm", 0.5, 0.5),
+        ("500 µm", 0.5, 0.5),
+        ("6–9 mm body length", 6, 9),
+        ("wingspan 25–30 mm", 25, 30),
+    ],
+)
+def test_lengths_are_read_in_millimetres(typed: str, low: float | None, high: float | None) -> None:
+    measure = read(typed)
+    assert (measure.low, measure.high, measure.unit) == (low, high, "mm")
+
+
+@pytest.mark.parametrize("typed", ["c. 10 mm", "ca 10 mm", "about 10 mm", "~10 mm", "circa 10 mm", "approx. 10 mm"])
+def test_about_is_kept_as_about(typed: str) -> None:
+    assert (read(typed).approximate, read(typed).low, read(typed).what) == (True, 10, "")
+
+
+@pytest.mark.parametrize("typed", ["male 10–12, female 13–18 mm", "♂ 10–12 mm, ♀ 13–18 mm", "Males 10–12 mm; females 13–18 mm"])
+def test_sexes_are_kept_apart_and_together(typed: str) -> None:
+    measure = read(typed)
+    assert measure.spans == (Span(10, 12, "male"), Span(13, 18, "female"))
+    assert (measure.low, measure.high) == (10, 18)
+    assert measure.span("female") == Span(13, 18, "female")
+
+
+def test_rare_extremes_in_parentheses_keep_the_usual_range() -> None:
+    measure = read("(5–)6–9(–10) mm")
+    assert (measure.low, measure.high, measure.span("usual")) == (5, 10, Span(6, 9, "usual"))
+
+
+def test_what_was_measured_is_kept() -> None:
+    assert [read(t).what for t in ("6–9 mm body length", "wingspan 25–30 mm", "male 10, female 12 mm")] == ["body length", "wingspan", ""]
+
+
+def test_masses_and_counts() -> None:
+    assert (read("3.5 g", "mass").low, read("2 kg", "mass").high, read("1 oz", "mass").low) == (3.5, 2000, 28.3495231)
+    assert (read("4–6", "count").high, read("5 spots", "count").what) == (6, "spots")
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("12–10 mm", "reversed-range"),
+        ("10–12", "missing-unit"),
+        ("10 million mm", "missing-unit"),
+        ("big", "unreadable-measure"),
+        ("", "unreadable-measure"),
+        ("20 x 25 mm", "unreadable-measure"),
+        ("12:15 mm", "unreadable-measure"),
+        ("5 kg", "unreadable-measure"),
+        ("1" * 300, "unreadable-measure"),
+    ],
+)
+def test_what_cannot_be_read_is_told(typed: str, code: str) -> None:
+    problem = parse_measure(typed)
+    assert isinstance(problem, Unreadable)
+    assert problem.code == code
+    assert problem.mend
+
+
+@given(st.text(max_size=80))
+def test_any_text_is_read_or_told(text: str) -> None:
+    measure = parse_measure(text)
+    if isinstance(measure, Measure) and measure.low is not None and measure.high is not None:
+        assert measure.low <= measure.high
+
+
+@given(
+    st.integers(0, 10_000),
+    st.integers(0, 10_000),
+    st.sampled_from(["–", "-", " - ", "—", " to ", "−"]),
+    st.sampled_from(["mm", " mm", " cm"]),
+)
+def test_every_range_reads_back(first: int, second: int, dash: str, unit: str) -> None:
+    low, high = sorted((first, second))
+    scale = 10 if "cm" in unit else 1
+    measure = read(f"{low}{dash}{high}{unit}")
+    assert (measure.low, measure.high) == (low * scale, high * scale)
