@@ -49,7 +49,7 @@ def publish_cards(run: Run) -> None:
         run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
         return
     cards = card_views(run.guide)
-    pictures = _print_pictures(run, [card.plate.id for card in cards if card.plate])
+    pictures = _print_pictures(run, [photo.id for card in cards for photo in card.photos])
     done = {card.id: work for card, work in _works(run, cards, pictures, card_format)}
     for _ in run.make(done.values()):
         pass
@@ -61,10 +61,10 @@ def _works(
 ) -> Iterator[tuple[CardView, Work]]:
     bleed = run.guide.settings.bleed
     for card in cards:
-        found = pictures.get(card.plate.id) if card.plate else None
-        shown = ((card.plate.id, found[1]),) if card.plate and found else ()
+        found = {photo.id: pictures[photo.id] for photo in card.photos if photo.id in pictures}
+        shown = tuple((photo, picture) for photo, (_, picture) in found.items())
         payload = CardWork(card, shown, card_format, run.theme_folders, run.high_contrast, bleed)
-        seen = (card, found[0] if found else "", card_format, run.high_contrast, bleed)
+        seen = (card, tuple(name for name, _ in found.values()), card_format, run.high_contrast, bleed)
         job = run.job("card", "guidebuild.press.out_cards:render", payload, seen=seen, where=f"card {card.id}")
         yield card, Work(job, (f"{FOLDER}/{card.id}.pdf",))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator, Mapping
 
-from guidebuild.guide.findings import Finding
+from guidebuild.guide.findings import Level
 from guidebuild.press.picture_set import PictureSet, Variant
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
@@ -13,7 +13,7 @@ from guidebuild.press.scripts import ENDINGS, ScriptJob, index_row, render_index
 from guidebuild.views.script import ScriptView, script_views
 
 FOLDER = "scripts"
-_STATIC = ("script.css", "prompter.js")
+_STATIC = ("script.css", "screen.css", "prompter.js")
 
 
 def publish_scripts(run: Run) -> None:
@@ -38,13 +38,12 @@ def publish_scripts(run: Run) -> None:
     for name in _STATIC:
         file = next(folder / "script" / name for folder in run.theme_folders if (folder / "script" / name).is_file())
         run.add(f"{FOLDER}/{name}", file.read_bytes())
-    run.problems += [_problem(f) for script in scripts if script.drafted for f in script.findings]
+    off = [script for script in scripts if script.drafted and any(f.level is not Level.NOTE for f in script.findings)]
+    if off:
+        told = f"{len(off)} drafts do not fill or fit their slot; {FOLDER}/index.html lists their lengths"
+        run.problems.append(Problem("drafts-off-slot", FOLDER, f"{told}. Say more in the accounts, or write the episode yourself."))
 
 
 def _thumbs(script: ScriptView, pictures: Mapping[str, PictureSet]) -> tuple[tuple[str, Variant], ...]:
     wanted = dict.fromkeys(line.photo.id for section in script.sections for line in section.lines if line.photo)
     return tuple((photo, pictures[photo].largest) for photo in wanted if photo in pictures)
-
-
-def _problem(finding: Finding) -> Problem:
-    return Problem(finding.code, finding.at.file, f"{finding.message} {finding.mend}".strip())

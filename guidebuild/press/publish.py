@@ -7,9 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.guide import Guide
-from guidebuild.press.jobs import Progress
-from guidebuild.press.leak_scan import scan
+from guidebuild.press.digest import digest
+from guidebuild.press.jobs import Job, Progress, run_jobs
+from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.out_cards import publish_cards
 from guidebuild.press.out_data import publish_data
 from guidebuild.press.out_posts import publish_posts
@@ -19,7 +21,7 @@ from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
-from guidebuild.press.store import Store
+from guidebuild.press.store import Made, Store
 
 OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
     ("site", publish_site),
@@ -31,9 +33,10 @@ OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
 """What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""
 
 
-MILD = frozenset(
-    {"crop", "soft-print", "left-out", "store", "photo-not-cut", "episode-over-slot", "episode-under-slot", "no-address"}
-)
+_SCAN = "guidebuild.press.publish:look_through"
+_LOOKED_FOR = "secrets-looked-for"
+
+MILD = frozenset({"crop", "few-pixels", "soft-print", "left-out", "store", "photo-not-cut", "drafts-off-slot", "no-address"})
 """Problems that are told but do not fail a run: everything asked for was made."""
 
 
@@ -91,11 +94,50 @@ def _made(run: Run, name: str, make: Callable[[Run], None]) -> None:
 
 
 def find_leaks(run: Run) -> tuple[Problem, ...]:
-    """What must stay secret and yet stands in a file that is about to be published."""
+    """What must stay secret and yet stands in a file that is about to be published.
+
+    Files kept from the last run were looked through then; they are again only where what is secret has changed since.
+    """
+    secrets = secrets_of(run.guide)
+    state = run.folder / WORKSHOP / _LOOKED_FOR
+    kept_back = [(a.id, a.sensitivity, a.places) for a in run.guide.accounts.values() if a.sensitivity]
+    now = digest("secrets", list(run.guide.places.values()), kept_back, run.theme)
     staging = run.staging
     files = [(path, staging.built / path) for path in staging.added_paths()]
-    files += [(path, staging.place / path) for path in staging.kept_paths()]
-    return tuple(scan(run.guide, files))
+    if not _same(state, now):
+        files += [(path, staging.place / path) for path in staging.kept_paths()]
+    jobs = (Job(digest("leak", path, now), "leak", _SCAN, (path, file, secrets), path, cost=3.0) for path, file in files)
+    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), workers=run.workers, progress=run.progress) for p in result.made.problems)
+    if not leaks:
+        state.write_text(now, encoding="utf-8")
+    return leaks
+
+
+class _Forgetful(Store):
+    """Keeps nothing: a file that was looked through once is not made again, only looked through."""
+
+    def __init__(self) -> None:
+        super().__init__(Path(), 0)
+
+    def get(self, key: str) -> Made | None:
+        """Nothing."""
+        return None
+
+    def put(self, key: str, made: Made) -> None:
+        """Forget it."""
+
+
+def look_through(work: tuple[str, Path, Secrets]) -> Made:
+    """The leaks of one file, as a job."""
+    name, file, secrets = work
+    return Made((), tuple(file_leaks(name, file.read_bytes(), secrets)))
+
+
+def _same(state: Path, now: str) -> bool:
+    try:
+        return state.read_text(encoding="utf-8") == now
+    except OSError:
+        return False
 
 
 def output_names(asked: Sequence[str]) -> tuple[str, ...]:

@@ -63,8 +63,9 @@ def render_script(job: ScriptJob) -> Made:
     css = next(folder / "script/script.css" for folder in job.theme_folders if (folder / "script/script.css").is_file())
     fetcher = GuideFetcher(files={"script.css": css.read_bytes(), **dict(job.files)})
     pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
-    captions = script_captions(job.script.markdown, code=job.script.language)
-    texts = (page, prompter, job.script.markdown, captions.webvtt, captions.subrip, captions.chapters)
+    script = job.script
+    captions = script_captions(script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases)
+    texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters)
     first, second, *others = (text.encode() for text in texts)
     return Made((first, second, pdf.data, *others), pdf.problems)
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.plain_text import plain
 from guidebuild.guide.resolve import find_account
@@ -26,7 +27,7 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
         "authority": account.name.authority,
         "say": account.say,
         "family": account.family,
-        "size": account.size.typed if account.size else "",
+        "size": size_words(account.size) if account.size else "",
         "status": account.status,
         "host plants": host_words(guide, account, speak),
         "prey": account.prey,
@@ -69,6 +70,11 @@ def place_words(guide: Guide, account: Account, speak: Words) -> str:
     hidden = bool(account.sensitivity)
     named = [(p.area or guide.settings.region) if hidden or p.sensitivity else p.name for p in known]
     return speak.listed([name for name in dict.fromkeys(named) if name])
+
+
+def size_words(size: Measure) -> str:
+    """The size as typed, without the words for what was measured: `6–9 mm`, so that a sentence can go on."""
+    return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
 
 
 def habitat_word(guide: Guide, habitat: str) -> str:

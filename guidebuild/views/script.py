@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -11,7 +12,7 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.marks import MARK, read_mark, without_marks
-from guidebuild.speech.timing import Pace, Timing, pace_of, slot_findings, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
 from guidebuild.views.common import NameView, PhotoView
 from guidebuild.views.facts import facts, fill
 from guidebuild.views.links import name_view, site_map
@@ -21,6 +22,8 @@ from guidebuild.words import words
 
 DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
 """Episode lengths in seconds where guide.yaml gives none."""
+
+_ENDS = re.compile(r"[.!?…:][\"'”’)\]*]*$|\]$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,9 @@ class ScriptView:
     slot: tuple[float, float] | None
     drafted: bool
     markdown: str
+    names: tuple[str, ...] = ()  # scientific names said in it, for captions that must not cut them
+    phrases: tuple[str, ...] = ()  # vernacular names, likewise
+    pace: Pace = DEFAULT_PACE
     findings: tuple[Finding, ...] = ()
 
 
@@ -111,7 +117,8 @@ def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace
     sections = [DraftSection(s.heading, tuple(_filled(line, told) for line in s.lines)) for s in draft_script(guide, account)]
     kept = _chosen(sections, slot, pace, guide)
     chosen = [DraftSection(s.heading, lines) for s, lines in zip(sections, kept, strict=True) if lines]
-    return _view(guide, account, slot.name, _Frame("", (slot.shortest, slot.longest), account.at, drafted=True), chosen, pace)
+    frame = _Frame("", slot.name, (slot.shortest, slot.longest), account.at, drafted=True)
+    return _view(guide, account, frame, chosen, pace)
 
 
 def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
@@ -121,21 +128,34 @@ def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slo
     for section in episode.sections:
         photo = ""
         lines = []
-        for line in section.text.splitlines():
-            if not line.strip() or line.lstrip().startswith("<!--"):
-                continue
+        for line in _spoken_lines(section.text):
             shown = [read_mark(m) for m in MARK.finditer(line)]
             photo = next((mark.what for mark in shown if mark.kind == "show"), photo)
-            lines.append(_filled(DraftLine(line.strip(), 0, photo=photo if photo in guide.photos else "", shot=photo), told))
+            lines.append(_filled(DraftLine(line, 0, photo=photo if photo in guide.photos else "", shot=photo), told))
         sections.append(DraftSection(section.heading, tuple(lines)))
     length = episode.length or ((slot.shortest, slot.longest) if slot else None)
-    frame = _Frame(episode.title, length, episode.at, drafted=False, id=episode.id)
-    return _view(guide, account, episode.kind, frame, sections, pace)
+    frame = _Frame(episode.title, episode.kind, length, episode.at, drafted=False, id=episode.id)
+    return _view(guide, account, frame, sections, pace)
+
+
+def _spoken_lines(text: str) -> Iterator[str]:
+    """A script's lines as spoken: a sentence wrapped over several lines of the file is one, and so is a mark with what follows it."""
+    begun = ""
+    for line in (*text.splitlines(), ""):
+        bare = line.strip()
+        if bare.startswith("<!--"):
+            continue
+        begun = f"{begun} {bare}".strip()
+        said = without_marks(begun)
+        if begun and (not bare or (said and _ENDS.search(begun))):
+            yield begun
+            begun = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Frame:
     title: str
+    kind: str
     slot: tuple[float, float] | None
     at: At
     drafted: bool
@@ -151,7 +171,8 @@ def _chosen(sections: list[DraftSection], slot: EpisodeSlot, pace: Pace, guide: 
     code = guide.settings.language
     timed = [(n, k, line, _seconds(line.sound, pace, code)) for n, s in enumerate(sections) for k, line in enumerate(s.lines)]
     kept = {(n, k) for n, k, line, _ in timed if line.rank == 0}
-    total = sum(seconds for n, k, _, seconds in timed if (n, k) in kept)
+    # Each section ends with a longer pause than a sentence does.
+    total = sum(seconds for n, k, _, seconds in timed if (n, k) in kept) + len(sections) * max(0.0, pace.paragraph - pace.sentence)
     seen = {line.sound.casefold() for n, k, line, _ in timed if (n, k) in kept}
     for n, k, line, seconds in sorted(timed, key=lambda t: (t[2].rank, t[0], t[1])):
         said_before = line.sound.casefold() in seen
@@ -167,22 +188,23 @@ def _seconds(sound: str, pace: Pace, code: str) -> float:
     return time_script(sound, pace, code=code).seconds + pace.sentence
 
 
-def _view(guide: Guide, account: Account, kind: str, frame: _Frame, drafts: list[DraftSection], pace: Pace) -> ScriptView:
+def _view(guide: Guide, account: Account, frame: _Frame, drafts: list[DraftSection], pace: Pace) -> ScriptView:
     language = guide.settings.language
     maker = Maker(guide, site_map(guide, language), words(language))
     text, numbered = _composed(drafts, account)
+    met = (account, *(other for s in account.similar if (other := find_account(guide, s.account))))
     timing = time_script(text, pace, code=language, names=(account.name.plain,))
     starts = {line.number: line for line in timing.lines}
     sections: list[ScriptSection] = []
     for timed, lines in zip((s for s in timing.sections if s.title), numbered, strict=False):
         rows = tuple(_row(maker, line, starts[number].start, starts[number].seconds, account) for number, line in lines if number in starts)
         sections.append(ScriptSection(timed.title, timed.start, timed.seconds, rows))
-    title = frame.title or f"{account.vernacular or account.name.plain}, {kind}"
+    title = frame.title or f"{account.vernacular or account.name.plain}, {frame.kind}"
     return ScriptView(
-        id=frame.id or f"{account.id}-{kind}",
+        id=frame.id or f"{account.id}-{frame.kind}",
         account=account.id,
         title=title,
-        kind=kind,
+        kind=frame.kind,
         name=name_view(account, language, language),
         guide=guide.settings.title,
         language=language,
@@ -195,7 +217,10 @@ def _view(guide: Guide, account: Account, kind: str, frame: _Frame, drafts: list
         slot=frame.slot,
         drafted=frame.drafted,
         markdown=text,
-        findings=tuple(_findings(timing, frame, kind, account)),
+        names=tuple(a.name.plain for a in met),
+        phrases=tuple(a.vernacular for a in met if a.vernacular),
+        pace=pace,
+        findings=tuple(_findings(timing, frame, account)),
     )
 
 
@@ -236,6 +261,6 @@ def _shots(sections: Iterable[ScriptSection]) -> Iterator[Shot]:
                 yield Shot(line.photo.caption or line.photo.alt if line.photo else line.shot, line.start, line.photo)
 
 
-def _findings(timing: Timing, frame: _Frame, kind: str, account: Account) -> Iterator[Finding]:
+def _findings(timing: Timing, frame: _Frame, account: Account) -> Iterator[Finding]:
     if frame.slot:
-        yield from slot_findings(timing, *frame.slot, frame.at, name=kind, account=account.id)
+        yield from slot_findings(timing, *frame.slot, frame.at, name=frame.kind, account=account.id)

@@ -16,7 +16,7 @@ from guidebuild.guide.records import Photo
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.identify.sentences import spoken_name
-from guidebuild.views.facts import difference, habitat_word, host_words, starred
+from guidebuild.views.facts import difference, habitat_word, host_words, size_words, starred
 from guidebuild.views.season_words import season_words
 from guidebuild.words import Words, words
 
@@ -81,11 +81,12 @@ def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
 def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
     for number, mark in enumerate(account.diagnostics):
         lead = "The mark to look for" if len(account.diagnostics) == 1 else f"{_ORDINALS[min(number, 7)]} mark"
-        stage = f" in the {mark.stage}" if mark.stage and mark.stage != _main_stage(guide, account) else ""
+        told = not mark.stage or mark.stage == _main_stage(guide, account) or mark.stage in mark.mark
+        stage = "" if told else f" in the {mark.stage}"
         yield DraftLine(f"{lead}{stage}: {mark.mark.rstrip('.')}.", min(number, 3), photo=mark.photo, shot=_mark_shot(mark))
     if account.size:
         what = account.size.what
-        size = account.size.typed.replace(what, "").strip(" ,") if what else account.size.typed
+        size = size_words(account.size)
         yield DraftLine(
             f"Its {what} is {size}." if what else f"It measures {size}.", 2, photo=_photo_of(guide, account), shot="Beside a ruler"
         )
@@ -115,13 +116,9 @@ def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
         for use in account.host_plants:
             plant = guide.plants.get(use.plant)
             if plant and use.part:
-                feeds = f" ({use.use})" if use.use else ""
-                yield DraftLine(
-                    f"On {plant.vernacular.lower()}, look at the {use.part}{feeds}.",
-                    3,
-                    photo=plant.photo,
-                    shot=f"{plant.vernacular}: {use.part}",
-                )
+                why = f": {use.use}" if use.use else ""
+                line = f"On {plant.vernacular.lower()} it is the {use.part}{why}."
+                yield DraftLine(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part}")
     if account.prey:
         yield DraftLine(f"It feeds on {account.prey.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
 
@@ -154,7 +151,7 @@ def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
 
 
 def _photographing(guide: Guide, account: Account) -> Iterator[DraftLine]:
-    yield from _prose(account, "In the field", ranks=(2, 4, 4), shot="You, with the camera, at a distance")
+    yield from _prose(account, "In the field", ranks=(3, 3, 4), shot="You, with the camera, at a distance")
 
 
 def _caution(guide: Guide, account: Account) -> Iterator[DraftLine]:
