@@ -1,0 +1,40 @@
+"""A walk as a calendar event (iCalendar, RFC 5545). Same walk, same bytes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from urllib.parse import urlsplit
+
+from icalendar import Calendar, Event
+
+from guidebuild.fieldwork.walks import WalkPack
+from guidebuild.guide.guide import Guide
+
+
+def walk_calendar(guide: Guide, pack: WalkPack, address: str = "") -> bytes:
+    """The event's file; `address` is the walk's page. The place is the meeting point as typed, never coordinates."""
+    settings, walk = guide.settings, pack.walk
+    event = Event()
+    host = urlsplit(settings.address).hostname or "guide.invalid"
+    event.add("uid", f"walk-{walk.id}@{host}")
+    # The standard wants the moment the file was made; the start is used so that the file does not change by itself.
+    event.add("dtstamp", pack.starts.astimezone(dt.UTC))
+    event.add("dtstart", pack.starts)
+    event.add("dtend", pack.ends)
+    event.add("summary", walk.title)
+    event.add("location", walk.meet)
+    words = [
+        walk.note,
+        f"Leader: {walk.leader}" if walk.leader else "",
+        walk.contact,
+        f"Bring: {', '.join(walk.bring)}" if walk.bring else "",
+    ]
+    event.add("description", "\n".join(line for line in words if line))
+    if address:
+        event.add("url", address)
+    calendar = Calendar()
+    calendar.add("prodid", f"-//{settings.publisher or settings.title}//guidebuild//EN")
+    calendar.add("version", "2.0")
+    calendar.add_component(event)
+    calendar.add_missing_timezones()
+    return bytes(calendar.to_ical())

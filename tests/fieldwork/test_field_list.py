@@ -1,0 +1,64 @@
+"""What still wants a photo, a sighting, a description or a review."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from guidebuild.fieldwork.field_list import Want, field_list, season_end
+from guidebuild.guide.accounts import Review, StageText
+from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
+
+JUNE_20 = dt.date(2026, 6, 20)
+REVIEWED = Review("A. Leader", dt.date(2026, 1, 1))
+DONE = replace(PARENT, reviewed=REVIEWED, stages=(StageText("nymph", "Small."), StageText("adult", "Spotted.")))
+
+
+def told(*accounts: object, day: dt.date = JUNE_20, **more: object) -> list[tuple[str, str, str, str]]:
+    made = guide(*accounts, **more)  # type: ignore[arg-type]
+    return [(w.account, w.stage, w.want.value, str(w.ends)) for w in field_list(made, day)]
+
+
+def test_only_what_is_in_season_is_listed_the_soonest_end_first() -> None:
+    assert told(replace(RARE, reviewed=REVIEWED), DONE) == [
+        ("rare-bug", "adult", "a description", "2026-07-31"),
+        ("rare-bug", "adult", "a photo", "2026-07-31"),
+        ("rare-bug", "adult", "a sighting", "2026-07-31"),
+        ("parent-bug", "nymph", "a photo", "2026-08-31"),
+        ("parent-bug", "nymph", "a sighting", "2026-08-31"),
+        ("parent-bug", "adult", "a sighting", "None"),
+    ]
+
+
+def test_a_sighting_strikes_it_off() -> None:
+    seen = (tally("parent-bug", "adult", "", {"2025-06-01": 1}), tally("parent-bug", "nymph", "", {}, loose=1))
+    assert told(DONE, sightings=seen) == [("parent-bug", "nymph", "a photo", "2026-08-31")]
+
+
+def test_an_old_review_is_wanted_while_something_is_out() -> None:
+    old = replace(BIRCH, reviewed=Review("A. Leader", dt.date(2023, 6, 20)))
+    found = field_list(guide(old), JUNE_20)
+    assert [(w.want, w.stage, w.ends) for w in found if w.want is Want.REVIEW] == [(Want.REVIEW, "", dt.date(2026, 10, 31))]
+    assert field_list(guide(old), dt.date(2026, 1, 5)) == ()
+
+
+def test_places_say_where_to_go() -> None:
+    found = [w for w in field_list(guide(DONE), JUNE_20) if w.stage == "nymph"]
+    assert {w.places for w in found} == {("north-hedge",)}
+    assert [w.stage for w in field_list(guide(DONE), JUNE_20, "meadow")] == []
+    assert len(field_list(guide(DONE), JUNE_20, "north-hedge")) == 3
+
+
+def test_a_published_list_names_no_secret_place() -> None:
+    assert {w.places for w in field_list(guide(RARE), JUNE_20)} == {("weir-pool",)}
+    assert {w.places for w in field_list(guide(RARE), JUNE_20, published=True)} == {()}
+
+
+def test_days_left_count_today() -> None:
+    wanted = field_list(guide(RARE), dt.date(2026, 7, 31))[0]
+    assert wanted.days_left(dt.date(2026, 7, 31)) == 1
+
+
+def test_a_winter_season_ends_next_year() -> None:
+    assert season_end(season("Nov–Feb"), dt.date(2027, 12, 5)) == dt.date(2028, 2, 29)
+    assert season_end(season("all year"), JUNE_20) is None
