@@ -125,7 +125,7 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         hosts=hosts,
         more_hosts=len(card.hosts) - len(hosts),
         habitat=card.habitat,
-        code=drawing.code(card.address, room.code) if card.address else None,
+        code=drawing.code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         caution_mark=drawing.caution_mark(card.words.caution),
     )

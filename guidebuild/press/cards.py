@@ -18,14 +18,13 @@ from guidebuild.press.card_words import back_words, front_words, has
 from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area, Format
+from guidebuild.press.giving_way import REST, too_long
 from guidebuild.press.layout import Laid, Side, lay_out, write
 from guidebuild.press.pictures import PRINT_PPI, print_width
 from guidebuild.press.problems import Problem
 from guidebuild.views.card import CardView
 
 FRONT, BACK = "front", "back"
-REST = frozenset({"the rest"})
-"""Sentences after the first: left out without a word when there is no room for them."""
 _MOST_LAYOUTS = 9
 _PLATE_MOST, _PLATE_LEAST = 0.64, 0.36
 """The plate's share of the height inside the margins, most and least."""
@@ -323,21 +322,7 @@ def _over_problem(job: Job, side: Side, setting: Setting) -> Problem:
             job.where,
             f"on the {side.name} of the {title}, “{side.wide[0]}” is wider than the card even at {points:g} pt; shorten it",
         )
-    longest = _longest(side)
-    return Problem(
-        "too-long",
-        job.where,
-        f"the {side.name} of the {title} is {side.lines_over} {'line' if side.lines_over == 1 else 'lines'} ({side.over:.0f} mm) over even at "
-        f"{points:g} pt{longest}; shorten it, or choose a larger card",
-    )
-
-
-def _longest(side: Side) -> str:
-    words = {piece: height for piece, height in side.pieces.items() if piece not in ("plate", "name", "again")}
-    if not words:
-        return ""
-    piece = max(words, key=lambda name: words[name])
-    return f"; the longest piece is “{piece}” with {words[piece]:.0f} mm"
+    return too_long(job.where, f"the {side.name} of the {title}", side, points)
 
 
 def _named(job: Job, logged: Sequence[Problem]) -> tuple[Problem, ...]:

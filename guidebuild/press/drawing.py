@@ -98,7 +98,9 @@ def _leaders(box: Area, spot: Spot, marks: Sequence[MarkView]) -> Iterator[_Lead
     aimed = [(mark.number, *spot.point(*mark.point)) for mark in marks if mark.point]
     for left in (True, False):
         side = sorted((a for a in aimed if (a[1] < box.width / 2) is left), key=lambda a: a[2])
-        x = BADGE + 0.7 if left else box.width - BADGE - 0.7
+        # Beside the picture where there is tone enough, on its edge where there is not.
+        edge = BADGE + 0.7
+        x = max(edge, spot.x - BADGE - 1.5) if left else min(box.width - edge, spot.x + spot.width + BADGE + 1.5)
         for (number, to_x, to_y), y in zip(side, _spread([a[2] for a in side], box.height), strict=True):
             yield _Leader(number, x, y, to_x, to_y)
 

@@ -101,6 +101,22 @@ def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:
         by_name.setdefault(page._page_box.page_type.name or "page", []).append(page._page_box)
     for name, pages in by_name.items():
         yield _side(name, pages, reserved.get(name, 0.0))
+    for page in document.pages:
+        yield from (_panel(box) for box in _walk(page._page_box, flow=False) if _is_panel(box))
+
+
+def _is_panel(box: Any) -> bool:
+    return box.element is not None and isinstance(box, boxes.BlockLevelBox) and bool(box.element.get("data-panel"))
+
+
+def _panel(box: Any) -> Side:
+    """A part of a page with room of its own (`data-room`, millimetres), such as a panel of a leaflet."""
+    top = box.content_box_y()
+    used = (max((_foot(inner) for inner in _walk(box, flow=True)), default=top) - top) * MM_PER_PIXEL
+    over = used - float(box.element.get("data-room"))
+    over = over if over > _TOLERANCE else 0.0
+    line = min((inner.height for inner in _walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
+    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, dict(_pieces([box])))
 
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
@@ -121,7 +137,7 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
 
 
 def _used(page: Any) -> float:
-    top = page.content_box_y()
+    top = float(page.content_box_y())
     return (max((_foot(box) for box in _flow(page)), default=top) - top) * MM_PER_PIXEL
 
 
