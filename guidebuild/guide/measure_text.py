@@ -158,6 +158,7 @@ def _piece(before: str, found: re.Match[str]) -> _Piece:
 
 
 def canonical_unit(spelled: str | None) -> str:
+    """The short form of a unit however spelt (`inches` is `in`), or nothing."""
     return _UNITS.get((spelled or "").lower(), "")
 
 

@@ -113,7 +113,7 @@ class AccountShape(Shape):
     sources: Words = ()
     reviewed: ReviewShape | None = None
     posted: Day | None = None
-    silence: Annotated[tuple[SilenceShape, ...], ListOf("rule")] = ()
+    silence: Annotated[tuple[SilenceShape, ...], ListOf()] = ()
 
 
 class TranslationShape(Shape):

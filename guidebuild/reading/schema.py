@@ -20,7 +20,7 @@ from guidebuild.reading.record_shapes import (
 )
 from guidebuild.reading.settings_shape import SettingsShape
 
-_MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
+MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "guide": ("guide.yaml", SettingsShape),
     "account": ("the facts block of accounts/*.md", AccountShape),
     "translation": ("the facts block of accounts/*.<language>.md", TranslationShape),
@@ -37,7 +37,7 @@ _MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
 
 def schemas() -> dict[str, dict[str, Any]]:
     """Schemas (JSON Schema 2020-12) by kind of file."""
-    return {kind: _schema(where, model) for kind, (where, model) in _MODELS.items()}
+    return {kind: _schema(where, model) for kind, (where, model) in MODELS.items()}
 
 
 def _schema(where: str, model: type[BaseModel]) -> dict[str, Any]:

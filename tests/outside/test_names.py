@@ -102,7 +102,7 @@ def test_qualifiers_are_no_part_of_the_name(plain: str, qualified: str) -> None:
     assert isinstance(read, ScientificName)
     assert isinstance(bare, ScientificName)
     assert (read.genus, read.epithet, read.rank, read.infraspecific) == (bare.genus, bare.epithet, bare.rank, bare.infraspecific)
-    assert [piece.text.strip() for piece in read.pieces() if not piece.italic][0] == read.qualifier
+    assert next(piece.text.strip() for piece in read.pieces() if not piece.italic) == read.qualifier
 
 
 def test_nothing_stands_between_a_name_and_its_author() -> None:
