@@ -86,7 +86,7 @@ def pronotum_outline(form: Form) -> Half:
     if form.shoulder_kind == "point":
         corner = [(s * 0.80, y - 0.055), (s + 0.03, y - 0.022, 1), (s * 0.95, y + 0.032)]
     elif form.shoulder_kind == "thorn":
-        corner = [(s * 0.78, y - 0.035), (s + 0.088, y - 0.05, 1), (s * 0.98, y + 0.03)]
+        corner = [(s * 0.78, y - 0.035), (s + 0.118, y - 0.058, 1), (s * 0.98, y + 0.03)]
     elif form.shoulder_kind == "hook":
         corner = [(s * 0.93, y - 0.095), (s + 0.018, y - 0.075), (s + 0.026, y - 0.03), (s * 0.95, y + 0.015)]
     elif form.shoulder_kind == "angle":
@@ -210,7 +210,7 @@ def landmarks(form: Form) -> dict[str, Point]:
     return {
         "head": (0.0, 0.07),
         "pronotum": (0.0, 0.23),
-        "shoulder": (form.shoulder + {"thorn": 0.06, "point": 0.015, "hook": 0.0}.get(form.shoulder_kind, -0.015), form.shoulder_y - 0.03),
+        "shoulder": (form.shoulder + {"thorn": 0.085, "point": 0.015, "hook": 0.0}.get(form.shoulder_kind, -0.015), form.shoulder_y - 0.03),
         "scutellum": (0.0, form.pronotum_end + 0.1),
         "scutellum tip": (0.0, form.scutellum_tip - 0.03),
         "corium": (form.wing * 0.72, 0.56),
@@ -221,6 +221,7 @@ def landmarks(form: Form) -> dict[str, Point]:
         "white patch": (form.wing * 0.8, 0.43),
         "wing spot": (0.185, 0.67),
         "red spots": (0.19, 0.25),
+        "antenna ring": fourth[3][len(fourth[3]) * 3 // 4],
         "shin": shin,
         **{f"antenna {i + 1}": part[len(part) // 2] for i, part in enumerate(fourth)},
     }
