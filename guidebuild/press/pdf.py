@@ -29,7 +29,9 @@ _LOG = logging.getLogger("weasyprint")
 ONE_AT_A_TIME = threading.Lock()
 _MISSING_SIGN = re.compile(r'^\.notdef glyph .*"(?P<sign>.+)" \((?P<code>U\+[0-9A-F]+)\)', re.DOTALL)
 _MISSING_FILE = re.compile(r"^Failed to load (?P<kind>image|stylesheet|font) at '?(?P<address>\S+?)'? ?: (?P<reason>.*)", re.DOTALL)
+_MISSING_ATTACHMENT = re.compile(r"^Failed to load attachment: (?:\w+: )?(?P<reason>.*)", re.DOTALL)
 _MISSING_FONT = re.compile(r"^Font-face '(?P<family>.*)' cannot be loaded")
+_LONGEST_ADDRESS = 120
 _EXCEPTION_NAME = re.compile(r"^\w+: ")
 
 
@@ -160,9 +162,16 @@ def _problem(line: str, where: str, base: str) -> Problem:
             "write it in words, or add a font that has it to the theme",
         )
     if file := _MISSING_FILE.match(line):
-        address = file["address"].removeprefix(base)
+        address = _short(file["address"].removeprefix(base))
         reason = _EXCEPTION_NAME.sub("", _EXCEPTION_NAME.sub("", file["reason"]))
         return Problem(f"missing-{file['kind']}", where, f"the {file['kind']} “{address}” could not be loaded: {reason}")
+    if attachment := _MISSING_ATTACHMENT.match(line):
+        return Problem("missing-attachment", where, f"a file to attach could not be loaded: {attachment['reason']}")
     if font := _MISSING_FONT.match(line):
         return Problem("missing-font", where, f"the font “{font['family']}” could not be loaded from the theme")
     return Problem("layout", where, line)
+
+
+def _short(address: str) -> str:
+    # Addresses that hold the data itself can be as long as a book.
+    return address if len(address) <= _LONGEST_ADDRESS else f"{address[:_LONGEST_ADDRESS]}…"

@@ -6,6 +6,7 @@ import subprocess
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
+from urllib.parse import quote
 
 import pikepdf
 import pytest
@@ -97,3 +98,45 @@ def test_theme_files_and_folders_are_served(tmp_path: Path) -> None:
 def test_random_identifiers_are_refused() -> None:
     with pytest.raises(ValueError, match="random identifier"):
         make(PAGE, settings=PdfSettings(variant="pdf/x-4"))
+
+
+SECRET = "a secret of this machine"
+SVG = '<svg xmlns="http://www.w3.org/2000/svg"><image href="{there}" width="5" height="5"/></svg>'
+
+
+@pytest.mark.parametrize(
+    ("html", "what"),
+    [
+        ('<link rel="attachment" href="{there}">', "missing-attachment"),
+        ('<a rel="attachment" href="{there}">a</a>', "missing-attachment"),
+        ("<style>@import '{there}'</style>", "missing-stylesheet"),
+        ('<link rel="stylesheet" href="{there}">', "missing-stylesheet"),
+        ("<style>@font-face{{font-family:x;src:url('{there}')}}</style><p style='font-family:x'>a", "missing-font"),
+        ("<style>@font-face{{font-family:x;src:local('DejaVu Sans')}}</style><p style='font-family:x'>a", "missing-font"),
+        ('<object data="{there}"></object>', "missing-image"),
+        ('<embed src="{there}">', "missing-image"),
+        ("<p style=\"background:url('{there}')\">a", "missing-image"),
+        ("<ul style=\"list-style-image:url('{there}')\"><li>a</ul>", "missing-image"),
+        ("<style>p::before{{content:url('{there}')}}</style><p>a", "missing-image"),
+        ('<base href="{there}/../"><img src="secret.txt" alt="a">', "missing-image"),
+        (SVG, "missing-image"),
+    ],
+)
+def test_no_way_of_naming_a_file_of_the_machine_reaches_it(html: str, what: str, tmp_path: Path) -> None:
+    (tmp_path / "secret.txt").write_text(SECRET)
+    data, problems = make(PAGE + html.format(there=(tmp_path / "secret.txt").as_uri()), settings=PdfSettings(compress=False))
+    assert what in problems
+    assert what == "missing-font" or "lies outside the guide" in problems[what]
+    assert SECRET.encode() not in data
+
+
+def test_entity_bomb_in_a_drawing_is_a_short_problem() -> None:
+    entities = "".join(f'<!ENTITY a{n} "{f"&a{n - 1};" * 10}">' for n in range(1, 10))
+    bomb = f'<!DOCTYPE s [<!ENTITY a0 "aaaaaaaaaa">{entities}]><svg xmlns="http://www.w3.org/2000/svg"><text>&a9;</text></svg>'
+    _, problems = make(f'{PAGE}<img alt="a" src="data:image/svg+xml,{quote(bomb)}">')
+    assert len(problems["missing-image"]) < 400
+
+
+def test_a_drawing_within_the_page_may_be_data() -> None:
+    square = '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><path d="M0 0h9v9z"/></svg>'
+    assert make(f'{PAGE}<img alt="a" src="data:image/svg+xml,{quote(square)}">')[1] == {}

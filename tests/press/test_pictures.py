@@ -1,6 +1,8 @@
 """Published copies of photos: troubles that photographers really meet (cases A14 to A18 of the collected ones)."""
 
 import io
+import struct
+import zlib
 from datetime import datetime
 from pathlib import Path
 
@@ -191,6 +193,15 @@ def test_wide_gamut_colour_is_converted(encoding: str) -> None:
     assert "icc_profile" not in picture.info
 
 
+def test_phone_photo_that_tells_its_wide_gamut_by_number_is_converted() -> None:
+    # ITU-T H.273: primaries 12 are those of Display P3; no ICC profile is embedded.
+    photo = io.BytesIO()
+    numbers = {"color_primaries": 12, "transfer_characteristics": 13, "matrix_coefficients": 6, "full_range_flag": 1}
+    pillow_heif.from_pillow(flat((64, 64), (200, 120, 60))).save(photo, quality=100, **numbers)
+    seen = opened(copies(photo.getvalue(), Recipe((64,), ("png",)), "toad.heic").copies[0]).getpixel((9, 9))
+    assert near(seen, (213, 115, 42), 3)
+
+
 def test_adobe_rgb_that_is_told_only_in_exif_is_converted() -> None:
     # By the a98-rgb and sRGB matrices of CSS Color 4 (section 18), Adobe RGB 100 150 100 is sRGB 66 151 97.
     exif = Image.Exif()
@@ -301,12 +312,22 @@ def test_what_is_not_a_photo_is_a_problem_not_a_crash(data: bytes, what: str) ->
     assert isinstance(picture_info(data, "toad.jpg"), Problem)
 
 
-def test_picture_bomb_is_refused_before_it_is_unpacked() -> None:
-    bomb = saved(Image.new("1", (20_000, 20_000)), "PNG")
-    assert len(bomb) < 100_000
+def png(width: int, height: int) -> bytes:
+    """A PNG whose head promises this size (PNG specification, section 11.2), whatever follows."""
+    chunks = ((b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)), (b"IDAT", zlib.compress(bytes(4_000_000))), (b"IEND", b""))
+    body = (struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data)) for name, data in chunks)
+    return b"\x89PNG\r\n\x1a\n" + b"".join(body)
+
+
+def test_picture_bomb_is_refused_before_it_is_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
+    bomb = png(20_000, 20_000)
+    assert len(bomb) < 10_000
+    monkeypatch.setattr(ImageFile.ImageFile, "load", lambda self: pytest.fail("the bomb was unpacked"))
     told = problem(bomb)
-    assert told.what == "too-large"
-    assert "20000 × 20000 pixels" in told.message
+    assert told == Problem(
+        "too-large", "toad.jpg", "the photo has 20000 × 20000 pixels, more than the 100 million that are read; save a smaller copy"
+    )
+    assert isinstance(picture_info(bomb, "toad.jpg"), Problem)
 
 
 def test_missing_file_is_told(tmp_path: Path) -> None:
