@@ -14,6 +14,8 @@ from guidebuild.speech.runs import Run
 
 _LEAST_BLOCK = 2  # words that have to agree in a row: a lone `the` proves nothing
 
+_LEAST_SHARED = 1 / 3  # of the words of the shorter one
+
 
 @dataclass(frozen=True, slots=True)
 class ScriptWord:
@@ -68,14 +70,20 @@ def matched(script: Sequence[str], take: Sequence[str]) -> list[tuple[int, int]]
 
 
 def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend | None:
-    """How a script's estimated times have to be bent for the words it shares with a take to meet; None where it shares none."""
+    """How a script's estimated times have to be bent for the words it shares with a take to meet.
+
+    None where fewer than a third of the words agree: that is a take of something else.
+    """
     said: list[tuple[str, float, float]] = []
     for run in runs:
         for timed in run:
             said += _spread(timed.chunk.text, timed.start, timed.end, loads)
     heard = take_words(cues, loads)
+    pairs = matched([word for word, _, _ in said], [word.word for word in heard])
+    if len(pairs) < _LEAST_SHARED * min(len(said), len(heard)):
+        return None
     anchors: list[tuple[float, float]] = []
-    for mine, theirs in matched([word for word, _, _ in said], [word.word for word in heard]):
+    for mine, theirs in pairs:
         anchors += [(said[mine][1], heard[theirs].start), (said[mine][2], heard[theirs].end)]
     return Bend(anchors) if anchors else None
 

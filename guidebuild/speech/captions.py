@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.guide.findings import Finding
+from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.speech.align import Bend, bend_to, retimed
 from guidebuild.speech.caption_files import subrip, webvtt
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
@@ -78,7 +78,13 @@ def script_captions(  # noqa: PLR0913 - all but the script are keyword-only sett
     bend = bend_to(runs, take, words.loads) if take else None
     cues = cues_of(retimed(runs, bend) if bend else runs, limits)
     found = chapters(timing, opening=language(code).words["opening"])
-    return ScriptCaptions(tuple(cues), tuple(_bent(found, bend)), tuple(caption_findings(cues, limits, file=file)))
+    findings = [*caption_findings(cues, limits, file=file), *(_not_of_script(file) if take and not bend else ())]
+    return ScriptCaptions(tuple(cues), tuple(_bent(found, bend)), tuple(findings))
+
+
+def _not_of_script(file: str) -> Iterable[Finding]:
+    message = "The take's words are not those of the script; the captions keep the estimated times."
+    yield Finding("take-not-of-script", Level.WARNING, message, At(file), "Give the take of this script.")
 
 
 def chapters(timing: Timing, *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:

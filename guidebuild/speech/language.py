@@ -21,9 +21,10 @@ class Language:
     """One language's table.
 
     `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
-    `money` hold (one, several). `patterns` change a syllable count where they occur in a word written between `^` and `$`;
-    `whole` holds counts of whole words and comes first. Abbreviations in `before_figure` are
-    such only before a figure, `letters` are capitals read one by one. `leading` are words a caption line does not end on.
+    `money` hold (one, several). Abbreviations in `before_figure` are such only before a figure, those in `closing` may end a
+    sentence too; `letters` are capitals read one by one. `leading` are words a caption line does not end on. `patterns` change
+    a syllable count where they occur in a word written between `^` and `$`, and are held by their first two signs; `whole` holds
+    counts of whole words and comes first.
     """
 
     code: str
@@ -37,11 +38,12 @@ class Language:
     fractions: Mapping[str, str]
     abbreviations: Mapping[str, str]
     before_figure: frozenset[str]
+    closing: frozenset[str]
     letters: frozenset[str]
     leading: frozenset[str]
     letters_a_syllable: float
     whole: Mapping[str, int]
-    patterns: Mapping[str, int]
+    patterns: Mapping[str, tuple[tuple[str, int], ...]]
 
 
 def known_languages() -> tuple[str, ...]:
@@ -70,11 +72,12 @@ def language(code: str = DEFAULT) -> Language:
         fractions=_frozen(table["fractions"]),
         abbreviations=_frozen(table["abbreviations"]),
         before_figure=frozenset(table["before a figure"]),
+        closing=frozenset(table["may end a sentence"]),
         letters=frozenset(table["letters"]),
         leading=frozenset(table["leading words"].split()),
         letters_a_syllable=float(table["letters a syllable"]),
         whole=_frozen(table["syllables"]),
-        patterns=_frozen(_read_patterns(patterns.read_text("utf-8")) if patterns.is_file() else {}),
+        patterns=_frozen(_by_start(_read_patterns(patterns.read_text("utf-8")) if patterns.is_file() else {})),
     )
 
 
@@ -90,3 +93,11 @@ def _read_patterns(text: str) -> dict[str, int]:
         for pattern in found:
             patterns[pattern] = patterns.get(pattern, 0) + int(change)
     return patterns
+
+
+def _by_start(patterns: dict[str, int]) -> dict[str, tuple[tuple[str, int], ...]]:
+    """Patterns under their first two signs, so that a word looks at few of them."""
+    found: dict[str, list[tuple[str, int]]] = {}
+    for pattern, change in patterns.items():
+        found.setdefault(pattern[:2], []).append((pattern, change))
+    return {start: tuple(held) for start, held in found.items()}

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import accumulate
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.speech.language import DEFAULT, Language, language
@@ -118,9 +119,7 @@ def sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterato
 
 def _split(block: list[tuple[str, int]], table: Language) -> Iterator[tuple[str, int]]:
     text = " ".join(line for line, _ in block)
-    starts: list[int] = []
-    for line, _ in block:
-        starts.append((starts[-1] + len(block[len(starts) - 1][0]) + 1) if starts else 0)
+    starts = list(accumulate((len(line) + 1 for line, _ in block), initial=0))[:-1]
     at = 0
     for stop in _STOP.finditer(text):
         last = _LAST_PIECE.search(text, at, stop.end())
@@ -135,10 +134,12 @@ def _split(block: list[tuple[str, int]], table: Language) -> Iterator[tuple[str,
 
 
 def _goes_on(piece: str, following: str, table: Language) -> bool:
-    """Whether a stop stands inside a sentence: after a short form or an initial, unless a new sentence clearly starts."""
+    """Whether a stop stands inside a sentence: after an initial, or a short form that cannot end one here."""
     if re.fullmatch(r"[A-Z]\.", piece):
         return bool(following)
-    return piece in table.abbreviations and bool(following) and not following[0].isupper()
+    if piece not in table.abbreviations or not following:
+        return False
+    return piece not in table.closing or not following[0].isupper()
 
 
 def _line_of(at: int, starts: list[int], block: list[tuple[str, int]]) -> int:

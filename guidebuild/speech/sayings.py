@@ -225,11 +225,8 @@ def _say_roman(match: Match[str], table: Language) -> str:
 def _say_short(match: Match[str], table: Language) -> str:
     # The stop of `etc.` at the end of a sentence does both its jobs.
     after = match.string[match.end() :]
-    ends = match[0].endswith(".") and re.match(r"\s*$|\s+[A-Z*\"“]", after) and match[0] in _CLOSING
+    ends = match[0].endswith(".") and re.match(r"\s*$|\s+[A-Z*\"“]", after) and match[0] in table.closing
     return table.abbreviations[match[0]] + (" " if after[:1].isdigit() else "") + ("." if ends else "")
-
-
-_CLOSING = frozenset({"etc.", "spp.", "sp.", "a.m.", "p.m."})
 
 
 def _say_letters(match: Match[str], table: Language) -> str:

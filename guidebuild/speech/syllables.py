@@ -21,8 +21,8 @@ _VOWELS = re.compile("[aeiouy]+")
 _FIRST_Y = re.compile("^y(?=[aeiou])")
 # Silent: the e of `late`, `lates` (not of `table`, `hedges`) and of `raked` (not of `rated`).
 _SILENT_E = re.compile(r"(?:(?<=[^aeiouyl])|(?<=[aeiouy]l))e$|(?<=[^aeiouytd])e(?=d$)|(?<=[^aeiouyscgzxl])(?<![cs]h)e(?=s$)")
+_ACCENTED_E = re.compile("[éèêë]$")
 _LETTERS = re.compile(r"[^\W\d_]+")
-_LONGEST = 7
 
 
 def vowel_groups(word: str) -> int:
@@ -30,21 +30,26 @@ def vowel_groups(word: str) -> int:
     return max(1, len(_VOWELS.findall(_SILENT_E.sub("", _FIRST_Y.sub("", word)))))
 
 
-def patterns_in(word: str) -> list[str]:
-    """All pieces of 2 to 7 signs of a word written between `^` and `$`, each once, in order."""
-    edged = f"^{word}$"
-    size = len(edged)
-    return list(dict.fromkeys(edged[i:j] for i in range(size) for j in range(i + 2, min(size, i + _LONGEST) + 1)))
-
-
 def rule_syllables(word: str, table: Language | None = None) -> int:
     """Syllables by our own rules alone, at least 1. `word` is letters only, any case, accents allowed."""
     rules = table or language(DEFAULT)
-    plain = "".join(sign for sign in unicodedata.normalize("NFD", word.lower()) if not unicodedata.combining(sign))
+    # A final e with an accent is spoken, as the a of `sofa` is.
+    voiced = _ACCENTED_E.sub("a", unicodedata.normalize("NFC", word.lower()))
+    plain = "".join(sign for sign in unicodedata.normalize("NFD", voiced) if not unicodedata.combining(sign))
     if plain in rules.whole:
         return rules.whole[plain]
-    changes = rules.patterns
-    return max(1, vowel_groups(plain) + sum(changes[piece] for piece in patterns_in(plain) if piece in changes))
+    return max(1, vowel_groups(plain) + _changes(f"^{plain}$", rules.patterns))
+
+
+def _changes(edged: str, patterns: Mapping[str, tuple[tuple[str, int], ...]]) -> int:
+    """What the patterns in a word written between `^` and `$` add up to; one that occurs twice counts once."""
+    found = {
+        pattern: change
+        for start in range(len(edged) - 1)
+        for pattern, change in patterns.get(edged[start : start + 2], ())
+        if edged.startswith(pattern, start)
+    }
+    return sum(found.values())
 
 
 @cache

@@ -12,7 +12,6 @@ from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.loads import Load, latin_words, word_loads
 from guidebuild.speech.parts import Kind, Part, script_parts
 
-
 _LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
 
 

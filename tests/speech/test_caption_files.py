@@ -1,0 +1,133 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from guidebuild.guide.findings import Level
+from guidebuild.speech.caption_files import read_captions, subrip, time_code, unrolled, webvtt
+from guidebuild.speech.cues import Cue
+
+
+def only_cue(text):
+    (cue,) = read_captions(text).cues
+    return cue
+
+
+# Case A26: every shape of time code that is met with.
+@pytest.mark.parametrize(
+    ("times", "start", "end"),
+    [
+        ("00:00:01,000 --> 00:00:03,000", 1, 3),
+        ("00:21.000 --> 00:24.000", 21, 24),
+        ("1:02:03.450 --> 1:02:04.450", 3723.45, 3724.45),
+        ("00:00:01,00 --> 00:00:02,5", 1, 2.5),
+        ("00:00:01.000-->00:00:03.000", 1, 3),
+        ("00:00:01.000 --> 00:00:03.000 line:80% align:start", 1, 3),
+        ("100:00:00.000 --> 100:00:01.000", 360000, 360001),
+    ],
+)
+@pytest.mark.parametrize("head", ["WEBVTT\n\n", "1\n", "\ufeffWEBVTT - take 3\n\n", ""])
+def test_times_are_read_in_any_shape(times, start, end, head):
+    cue = only_cue(f"{head}{times}\nA bug.\n")
+    assert (cue.start, cue.end, cue.text) == (pytest.approx(start), pytest.approx(end), "A bug.")
+
+
+def test_a_time_code_out_of_standard_is_a_note_with_its_line():
+    (finding,) = read_captions("WEBVTT\n\n00:00:01,000 --> 00:00:03,000\nA bug.\n", file="take.vtt").findings
+    assert str(finding) == (
+        "take.vtt:3: note: Time lines not as WebVTT has them: 1. They were read all the same. Players want 00:00:01.000."
+    )
+
+
+def test_a_standard_file_is_read_in_silence():
+    assert read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nA bug.\n").findings == ()
+    assert read_captions("1\n00:00:01,000 --> 00:00:03,000\nA bug.\n").findings == ()
+
+
+def test_times_without_one_readable_cue_are_an_error():
+    found = read_captions("WEBVTT\n\none --> two\nA bug.\n", file="take.vtt").findings
+    assert [(f.code, f.level, f.at.line) for f in found] == [
+        ("timecode-unreadable", Level.WARNING, 3), ("captions-none-read", Level.ERROR, 0),
+    ]  # fmt: skip
+    assert [f.level for f in read_captions("").findings] == [Level.ERROR]
+
+
+def test_a_cue_that_ends_before_it_starts_is_left_out_and_told():
+    captions = read_captions("WEBVTT\n\n00:03.000 --> 00:01.000\nA.\n\n00:04.000 --> 00:05.000\nB.\n")
+    assert [cue.text for cue in captions.cues] == ["B."]
+    assert [f.code for f in captions.findings] == ["caption-backwards"]
+
+
+def test_notes_styles_tags_and_references_are_not_text():
+    head = "WEBVTT\n\nSTYLE\n::cue { color: red }\n\nNOTE a --> b\n\n"
+    text = head + "1\n00:01.000 --> 00:03.000\n<v Ann><c.x>A &lt;bug&gt;</c> &amp; <i>Aus bus</i>\n"
+    assert only_cue(text).text == "A <bug> & *Aus bus*"
+
+
+@pytest.mark.parametrize("ending", ["\n", "\r\n", "\r"])
+def test_any_line_ending_and_missing_blank_lines_are_read(ending):
+    text = ending.join(["1", "00:00:01,000 --> 00:00:02,000", "A.", "00:00:03,000 --> 00:00:04,000", "B."])
+    assert [cue.text for cue in read_captions(text).cues] == ["A.", "B."]
+
+
+def test_a_file_in_another_encoding_is_read_and_told():
+    captions = read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé – näher\n".encode("cp1252"))
+    assert captions.cues[0].text == "Café – näher"
+    assert [f.code for f in captions.findings] == ["not-utf8"]
+    assert read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé\n".encode("utf-16")).cues[0].text == "Café"
+
+
+def test_rolling_captions_say_every_line_once():
+    rolled = [Cue(0, 2, "one two"), Cue(2, 2.01, "one two"), Cue(2.01, 4, "one two\nthree four"), Cue(4, 6, "three four\nfive")]
+    assert [cue.text for cue in unrolled(rolled)] == ["one two", "three four", "five"]
+
+
+def test_captions_that_do_not_roll_stay_as_they_are():
+    cues = [Cue(0, 1, "Look!"), Cue(3, 4, "Look!"), Cue(5, 6, "Two\nlines")]
+    assert [cue.text for cue in unrolled(cues)] == [cue.text for cue in cues]
+
+
+def test_webvtt_is_written_by_the_book():
+    text = webvtt([Cue(3723.4504, 3725, "*Elasmucha grisea* & <co>\n\n--> here"), Cue(0, 1.0006, "First.")], note="a\n\nb --> c")
+    assert text == (
+        "WEBVTT\n\nNOTE\na\nb → c\n\n1\n00:00:00.000 --> 00:00:01.001\nFirst.\n\n"
+        "2\n01:02:03.450 --> 01:02:05.000\n<i>Elasmucha grisea</i> &amp; &lt;co&gt;\n--&gt; here\n"
+    )
+
+
+def test_subrip_is_written_with_numbers_and_commas():
+    assert subrip([Cue(0, 1, "One."), Cue(2, 3.5, "*Two*\nthree")]) == (
+        "1\n00:00:00,000 --> 00:00:01,000\nOne.\n\n2\n00:00:02,000 --> 00:00:03,500\n<i>Two</i>\nthree\n"
+    )
+
+
+def test_a_time_code_carries_over():
+    assert time_code(59.9996) == "00:01:00.000"
+    assert time_code(3599.9999, point=",") == "01:00:00,000"
+
+
+rows = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")) | st.just(" "), min_size=1, max_size=30).map(
+    lambda text: " ".join(text.replace("*", "").replace("{", "").split())
+)
+cue_lists = st.lists(
+    st.tuples(st.integers(0, 3600_000), st.integers(1, 9000), rows.filter(lambda text: text and "->" not in text and "→" not in text)),
+    min_size=1,
+    max_size=8,
+).map(lambda made: [Cue(start / 1000, (start + length) / 1000, text) for start, length, text in sorted(made)])
+
+
+@given(cue_lists)
+def test_what_is_written_as_webvtt_is_read_back_the_same(cues):
+    back = read_captions(webvtt(cues))
+    assert back.findings == ()
+    assert [(c.text, round(c.start, 3), round(c.end, 3)) for c in back.cues] == [(c.text, round(c.start, 3), round(c.end, 3)) for c in cues]
+
+
+@given(st.text(max_size=200))
+def test_no_file_whatever_raises(text):
+    read_captions(text)
+    read_captions(f"WEBVTT\n\n00:01.000 --> {text}")
+
+
+@given(st.binary(max_size=200))
+def test_no_bytes_whatever_raise(data):
+    read_captions(data)

