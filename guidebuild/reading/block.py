@@ -23,6 +23,7 @@ class Block:
     file: str
     first_line: int = 1
     children: Mapping[int, Mapping[str, tuple[Node, Node]]] = field(default_factory=dict)  # by id of a mapping's node
+    with_empty: dict[str, Plain] | None = None  # the data with its empty keys, where there are any
 
     def data_at(self, *path: Step) -> Plain:
         """The plain value of a path, None where it does not lead anywhere."""

@@ -33,6 +33,7 @@ _EXPECTED = {
 
 def shape(block: Block, model: type[M], notes: Notes, *, account: str = "") -> M | None:
     """The block as that shape; None where even the needed keys cannot be read. Findings say what did not fit."""
+    _note_unknown_empty(block, model, notes, account)
     data: Any = block.data
     for attempt in range(_ROUNDS):
         try:
@@ -46,6 +47,18 @@ def shape(block: Block, model: type[M], notes: Notes, *, account: str = "") -> M
             if data is None:
                 return None
     return None
+
+
+def _note_unknown_empty(block: Block, model: type[BaseModel], notes: Notes, account: str) -> None:
+    """Unknown keys without a value: `{season: May, June}` has a key June that would be lost without a word."""
+    if block.with_empty is None:
+        return
+    try:
+        model.model_validate(block.with_empty)
+    except ValidationError as trouble:
+        for error in trouble.errors(include_url=False):
+            if error["type"] == "extra_forbidden" and error["input"] is None:
+                _note_unknown(error["loc"], block, model, notes, account)
 
 
 def _note(error: ErrorDetails, block: Block, model: type[BaseModel], notes: Notes, account: str) -> None:
@@ -67,8 +80,11 @@ def _note(error: ErrorDetails, block: Block, model: type[BaseModel], notes: Note
 
 def _note_unknown(loc: tuple[Step, ...], block: Block, model: type[BaseModel], notes: Notes, account: str) -> None:
     key = str(loc[-1])
-    near = nearest(key, known_keys(model, loc[:-1]))
-    mend = f"Did you mean '{near}'?" if near else f"Known keys are {', '.join(known_keys(model, loc[:-1]))}."
+    known = known_keys(model, loc[:-1])
+    near = nearest(key, known)
+    mend = f"Did you mean '{near}'?" if near else f"Known keys are {', '.join(known)}."
+    if not near and len(loc) > 1 and block.data_at(*loc) is None:
+        mend = f"If '{key}' belongs to the text before it, put the whole text in quotation marks."
     notes.add("unknown-key", f"There is no key '{key}'{_inside(loc[:-1])}.", block.key_at(*loc), mend=mend, account=account)
 
 

@@ -86,7 +86,21 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
         notes.add("not-keys", "This is not a list of keys and values.", at)
         return None
     converter = _Converter(file, first_line, notes)
-    return Block(converter.mapping(root, 0), root, file, first_line, converter.children)
+    data = converter.mapping(root, 0)
+    with_empty = data if converter.has_empty else None
+    return Block(_filled(data) if with_empty else data, root, file, first_line, converter.children, with_empty)
+
+
+def _filled(data: dict[str, Plain]) -> dict[str, Plain]:
+    """Without the keys and items that have nothing after them: the author has still to fill them in."""
+    return {key: _filled_value(value) for key, value in data.items() if value is not None}
+
+
+def _filled_value(value: Plain) -> Plain:
+    if isinstance(value, list):
+        filled = [_filled_value(item) for item in value if item is not None]
+        return [item for item in filled if item != {}]
+    return _filled(value) if isinstance(value, dict) else value
 
 
 def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None:
@@ -118,6 +132,7 @@ class _Converter:
         self._line = first_line
         self._notes = notes
         self.children: dict[int, dict[str, tuple[Node, Node]]] = {}
+        self.has_empty = False
 
     def value(self, node: Node, depth: int) -> Plain:
         if node.tag != _NO_TAG:
@@ -125,11 +140,11 @@ class _Converter:
         if isinstance(node, ScalarNode):
             return self._text(node)
         if depth > DEEPEST:
+            self.has_empty = True
             self._note("too-deep", f"More than {DEEPEST} levels of lists and keys inside one another.", node)
             return None
         if isinstance(node, SequenceNode):
-            # An item or key with nothing after it says nothing yet: the author has still to fill it in.
-            return [plain for item in node.value if (plain := self.value(item, depth + 1)) is not None]
+            return [self.value(item, depth + 1) for item in node.value]
         return self.mapping(node, depth + 1) if isinstance(node, MappingNode) else None
 
     def mapping(self, node: MappingNode, depth: int) -> dict[str, Plain]:
@@ -146,8 +161,7 @@ class _Converter:
                 self._duplicate(key, known[key.value][0])
             else:
                 known[key.value] = key, value
-                if (worth := self.value(value, depth)) is not None:
-                    plain[key.value] = worth
+                plain[key.value] = self.value(value, depth)
         for other in merges:
             if isinstance(other, MappingNode):
                 plain = self.mapping(other, depth + 1) | plain
@@ -162,6 +176,7 @@ class _Converter:
         if node.style:
             return text
         if text in {"", "~"}:
+            self.has_empty = True
             return None
         for opening, closing in _CURLY:
             inside = text[1:-1]

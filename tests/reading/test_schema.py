@@ -44,7 +44,7 @@ _EditorLoader.yaml_implicit_resolvers = {
     sign: [(tag, pattern) for tag, pattern in resolvers if not tag.endswith((":timestamp", ":bool"))]
     for sign, resolvers in yaml.CSafeLoader.yaml_implicit_resolvers.items()
 }
-_EditorLoader.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("true|false"), list("tf"))
+_EditorLoader.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("^(?:true|false)$"), list("tf"))
 
 
 def editor_takes(kind: str, text: str) -> bool:
