@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.checks.complete import PARTS, SECTIONS
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.name_text import parse_name
@@ -20,7 +21,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.shipped import content, on_disk
 
 
-class CannotWriteError(ValueError):
+class CannotWriteError(SaidInOneLineError):
     """The asked file or folder cannot be written; the message says why and what to do."""
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
@@ -17,7 +18,7 @@ from guidebuild.reading import read_guide
 from guidebuild.views.script import own_script_findings
 
 
-class CannotReadError(ValueError):
+class CannotReadError(SaidInOneLineError):
     """The guide cannot be read at all; the message says what stands in the way."""
 
 

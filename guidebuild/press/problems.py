@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from guidebuild.errors import SaidInOneLineError
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -24,5 +26,5 @@ class Problem:
         return f"{self.where}: {self.message}"
 
 
-class PressError(OSError):
+class PressError(SaidInOneLineError, OSError):
     """Nothing at all can be published (disk full, folder not ours, another run at work); the text is one line for the author."""

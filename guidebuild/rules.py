@@ -1,4 +1,4 @@
-"""Small tables that commands print."""
+"""Every rule of reading and of the checks in one list."""
 
 from __future__ import annotations
 

@@ -1,0 +1,76 @@
+"""The command line: parse, call, print. What a command does stands in the rooms.
+
+Each command lives in a module of its own kind and is imported only when it is asked for, so that `check` does not wait for
+what only `make` needs.
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from typing import Any
+
+import click
+
+from guidebuild import __version__
+from guidebuild.cli.options import FINE, UNREADABLE
+from guidebuild.errors import SaidInOneLineError
+
+COMMANDS = {
+    "start": "guidebuild.cli.writing",
+    "account": "guidebuild.cli.writing",
+    "check": "guidebuild.cli.checking",
+    "make": "guidebuild.cli.publishing",
+    "preview": "guidebuild.cli.publishing",
+    "compare": "guidebuild.cli.telling",
+    "key": "guidebuild.cli.telling",
+    "season": "guidebuild.cli.outdoors",
+    "walk": "guidebuild.cli.outdoors",
+    "fieldlist": "guidebuild.cli.outdoors",
+    "pace": "guidebuild.cli.speaking",
+    "schema": "guidebuild.cli.checking",
+}
+"""Commands in the order of a week's work, and the module that each stands in under its own name."""
+
+
+class Commands(click.Group):
+    """The commands of the table."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Names in the table's order."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """A command by its name, imported now."""
+        module = COMMANDS.get(cmd_name)
+        if module is None:
+            return None
+        found: click.Command = getattr(import_module(module), cmd_name)
+        return found
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="guidebuild")
+def main() -> None:
+    """Turn checked species accounts into a website, printable field cards and episode scripts."""
+
+
+def run(argv: list[str] | None = None) -> None:
+    """Run the command line and leave with its exit code."""
+    sys.exit(exit_code(argv))
+
+
+def exit_code(argv: list[str] | None = None) -> int:
+    """Run a command and answer its exit code; whatever goes wrong is said in a line, never a traceback."""
+    try:
+        answer: Any = main.main(args=argv, prog_name="guidebuild", standalone_mode=False)
+    except SaidInOneLineError as error:
+        click.echo(f"guidebuild: {error}", err=True)
+        return UNREADABLE
+    except click.ClickException as error:
+        error.show()
+        return UNREADABLE
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        return UNREADABLE
+    return answer if isinstance(answer, int) else FINE

@@ -1,0 +1,38 @@
+"""Commands that tell species apart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+from rich.console import Console
+
+from guidebuild.cli.options import IN, example
+from guidebuild.session import accounts_named, open_session
+from guidebuild.terminal.telling import print_comparison, print_key
+from guidebuild.views.compare import compare_view
+from guidebuild.views.key import key_view
+
+
+@click.command(epilog=example("guidebuild compare birch-shieldbug parent-bug"))
+@click.argument("names", nargs=-1, required=True)
+@IN
+def compare(names: tuple[str, ...], folder: Path) -> None:
+    """Say what tells two or more species apart, easiest first; any of their names will do."""
+    guide = open_session(folder).guide
+    ids = accounts_named(guide, names)
+    if len(ids) < 2:
+        raise click.UsageError("Name two species or more.")
+    print_comparison(Console(), compare_view(guide, ids))
+
+
+@click.command(epilog=example("guidebuild key --layout bracketed"))
+@click.argument("names", nargs=-1)
+@click.option("--layout", type=click.Choice(["indented", "bracketed"]), default="indented", show_default=True, help="How the leads stand.")
+@click.option("--several", is_flag=True, help="Allow couplets with more than two leads.")
+@IN
+def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> None:
+    """Print the identification key of the whole guide, or of some of its species."""
+    guide = open_session(folder).guide
+    view = key_view(guide, dichotomous=not several, accounts=accounts_named(guide, names))
+    print_key(Console(), view, layout=layout)
