@@ -1,0 +1,138 @@
+"""What the guide publishes as Darwin Core, read back by python-dwca-reader and held against the standard's text."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from dwca.read import DwCAReader
+
+from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.records import Section, Source
+from guidebuild.press.tables import archive_file
+from guidebuild.views.darwin_core import Archive, sightings_archive, taxa_archive
+from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
+
+DWC = "http://rs.tdwg.org/dwc/terms/"
+GBIF = "http://rs.gbif.org/terms/1.0/"
+DC = "http://purl.org/dc/terms/"
+SEEN = (
+    tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),
+    tally("rare-bug", "adult", "weir-pool", {"2024-06-18": 1}),
+    tally("rare-bug", "adult", "meadow", {"2024-06-18": 1}),
+    tally("birch-bug", "", "", {"2025-05-02": 1}),
+)
+WRITTEN = replace(
+    PARENT,
+    name=replace(PARENT.name, authority="(Linnaeus, 1758)"),
+    sections=(Section("In brief", 'Guards her *eggs*, "sitting" on them.\n\nTwice, a year.'), Section("In the field", "Kneel.")),
+    size=Measure("6–9 mm", 6, 9),
+    sources=("book",),
+    other_vernaculars=("=Mother Bug",),
+    status="common",
+)
+
+
+def made() -> Guide:
+    return guide(WRITTEN, BIRCH, RARE, sightings=SEEN, sources={"book": Source("book", "A book, 1959.", address="https://book.example")})
+
+
+def read(folder: Path, archive: Archive) -> tuple[list[dict[str, str]], dict[str, list[dict[str, str]]], DwCAReader]:
+    """Core rows, extension rows by file, and the reader."""
+    path = folder / "archive.zip"
+    path.write_bytes(archive_file(archive))
+    with DwCAReader(str(path)) as reader:
+        core = [row.data for row in reader]
+        extensions: dict[str, list[dict[str, str]]] = {}
+        for row in reader:
+            for more in row.extensions:
+                extensions.setdefault(more.rowtype.rpartition("/")[2], []).append({**more.data, "core": more.core_id})
+        return core, extensions, reader
+
+
+def test_taxa_read_back(tmp_path: Path) -> None:
+    core, extensions, reader = read(tmp_path, taxa_archive(made()))
+    assert reader.descriptor.core.type == f"{DWC}Taxon"
+    parent = core[0]
+    assert parent[f"{DWC}scientificName"] == "Elasmucha grisea (Linnaeus, 1758)"
+    assert (parent[f"{DWC}genus"], parent[f"{DWC}specificEpithet"], parent[f"{DWC}taxonRank"]) == ("Elasmucha", "grisea", "species")
+    assert parent[f"{DWC}datasetName"] == "Bugs of the Vale"  # a constant of meta.xml, in no column
+    synonym = core[1]
+    assert (synonym[f"{DWC}scientificName"], synonym[f"{DWC}taxonomicStatus"]) == ("Elasmucha betulae", "synonym")
+    assert synonym[f"{DWC}acceptedNameUsageID"] == parent[f"{DWC}taxonID"] == "parent-bug"
+    assert set(extensions) == {"VernacularName", "Description", "SpeciesProfile", "Distribution", "Reference", "Multimedia"}
+
+
+def test_texts_and_names_read_back(tmp_path: Path) -> None:
+    _, extensions, _ = read(tmp_path, taxa_archive(made()))
+    texts = [(d[f"{DC}type"], d[f"{DC}description"]) for d in extensions["Description"] if d["core"] == "parent-bug"]
+    assert texts == [
+        ("general", 'Guards her eggs, "sitting" on them. Twice, a year.'),
+        ("associations", '"host":"Silver Birch"'),
+        ("cyclicity", "nymph: mid June – August"),
+        ("cyclicity", "adult: all year; most seen May–June"),
+    ]
+    names = [(d[f"{DWC}vernacularName"], d[f"{GBIF}isPreferredName"]) for d in extensions["VernacularName"] if d["core"] == "parent-bug"]
+    assert names == [("Parent Bug", "true"), ("'=Mother Bug", "false")]
+    profiles = [d[f"{GBIF}sizeInMillimeters"] for d in extensions["SpeciesProfile"] if d["core"] == "parent-bug"]
+    assert profiles == ["9"]
+
+
+def test_a_season_over_new_year_is_two_rows(tmp_path: Path) -> None:
+    """startDayOfYear: 1 is 1 January, 365 is 31 December (Darwin Core term list)."""
+    winter = replace(BIRCH, seasons=(replace(BIRCH.seasons[1], season=season("Nov–Feb")),))
+    _, extensions, _ = read(tmp_path, taxa_archive(guide(winter)))
+    days = [(d[f"{DWC}startDayOfYear"], d[f"{DWC}endDayOfYear"]) for d in extensions["Distribution"] if d[f"{DWC}lifeStage"]]
+    assert days == [("305", "365"), ("1", "59")]
+
+
+def test_sightings_read_back(tmp_path: Path) -> None:
+    core, _, reader = read(tmp_path, sightings_archive(made()))
+    assert reader.descriptor.core.type == f"{DWC}Occurrence"
+    assert {row[f"{DWC}basisOfRecord"] for row in core} == {"HumanObservation"}
+    first = next(row for row in core if row[f"{DWC}taxonID"] == "parent-bug")
+    assert first[f"{DWC}eventDate"] == "2024-06-18"
+    assert (first[f"{DWC}decimalLatitude"], first[f"{DWC}decimalLongitude"]) == ("51.10340", "-1.31210")
+    assert (first[f"{DWC}geodeticDatum"], first[f"{DWC}coordinateUncertaintyInMeters"]) == ("EPSG:4326", "100")
+    assert first[f"{DWC}occurrenceRemarks"] == "2 records"
+
+
+def test_sensitive_sightings_are_generalised_and_never_blank(tmp_path: Path) -> None:
+    core, _, _ = read(tmp_path, sightings_archive(made()))
+    rare = [row for row in core if row[f"{DWC}taxonID"] == "rare-bug"]
+    assert {(row[f"{DWC}locality"], row[f"{DWC}decimalLatitude"], row[f"{DWC}coordinatePrecision"]) for row in rare} == {
+        ("Upper Larkfold", "51.1", "0.1"),
+        ("Larkfold Vale", "51.1", "0.1"),
+    }
+    for row in rare:
+        assert row[f"{DWC}dataGeneralizations"] == "Coordinates rounded to 0.1 degree; place given by the name of the wider area."
+        assert row[f"{DWC}informationWithheld"].startswith(
+            "The place's name and exact position are withheld because the species is sensitive"
+        )
+        assert int(row[f"{DWC}coordinateUncertaintyInMeters"]) > 13_000
+
+
+@pytest.mark.parametrize("archive", [taxa_archive(made()), sightings_archive(made())], ids=["taxa", "sightings"])
+def test_no_archive_gives_a_secret_away(archive: Archive) -> None:
+    secrets = secrets_of(made())
+    with zipfile.ZipFile(io.BytesIO(archive_file(archive))) as held:
+        for name in held.namelist():
+            assert [str(leak) for leak in leaks_in(held.read(name).decode(), secrets)] == []
+
+
+def test_the_same_guide_gives_the_same_bytes() -> None:
+    assert archive_file(taxa_archive(made())) == archive_file(taxa_archive(made()))
+
+
+def test_every_row_has_a_cell_for_each_column_and_its_own_id() -> None:
+    for archive in (taxa_archive(made()), sightings_archive(made())):
+        ids = [row[0] for row in archive.core.rows]
+        assert len(ids) == len(set(ids))
+        for table in archive.tables:
+            assert {len(row) for row in table.rows} == {len(table.columns)}
+            assert {row[0] for row in table.rows} <= set(ids)
