@@ -19,6 +19,9 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account
 from guidebuild.shipped import content, on_disk
+from guidebuild.speech.timing import Pace
+
+_PACE = re.compile(r"^pace:[ \t]*(?P<inline>\{[^{}\r\n]*\}[ \t]*(?:#[^\r\n]*)?)?(?=\r?$)", re.MULTILINE)
 
 
 class CannotWriteError(SaidInOneLineError):
@@ -74,6 +77,28 @@ def add_account(folder: Path, guide: Guide, typed: str, *, vernacular: str = "")
     except OSError as error:
         raise CannotWriteError(f"accounts/{account_id}.md cannot be written: {error.strerror}.") from error
     return Written(folder, (f"accounts/{account_id}.md",))
+
+
+def save_pace(folder: Path, pace: Pace) -> None:
+    """Write a fitted pace as one line of guide.yaml, in place of the one that is there; all else stays to the byte.
+
+    Raises CannotWriteError where guide.yaml cannot be written, or its pace spans several lines.
+    """
+    file = folder / "guide.yaml"
+    told = ", ".join(f"{name}: {getattr(pace, name):.2f}" for name in ("syllables", "comma", "sentence", "paragraph"))
+    line = f"pace: {{{told}}}"
+    try:
+        text = file.read_bytes().decode("utf-8-sig")
+        found = _PACE.search(text)
+        if found and not found["inline"]:
+            raise CannotWriteError(f"The pace in {file} spans several lines. Replace them by: {line}")
+        newline = "\r\n" if "\r\n" in text else "\n"
+        changed = f"{text[: found.start()]}{line}{text[found.end() :]}" if found else f"{text.rstrip()}{newline}{line}{newline}"
+        coming = file.with_name("guide.yaml.coming")
+        coming.write_bytes(changed.encode())
+        coming.replace(file)
+    except OSError as error:
+        raise CannotWriteError(f"{file} cannot be written: {error.strerror}. Add this line to it: {line}") from error
 
 
 def draft(guide: Guide, name: ScientificName, vernacular: str = "") -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import click
-from rich.console import Console
 
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
@@ -13,6 +12,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.reading.schema import schemas
 from guidebuild.rules import rule_helps, rule_rows
 from guidebuild.session import open_session
+from guidebuild.terminal import console
 from guidebuild.terminal import findings as told
 
 FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text", help="How findings are written.")
@@ -26,7 +26,7 @@ FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sa
 @click.option("--rules", "list_rules", is_flag=True, help="List every rule instead.")
 def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> int:
     """Say what is missing, wrong or contradictory, with file and line."""
-    out = Console()
+    out = console()
     if list_rules:
         told.print_rules(out, rule_rows())
         return FINE

@@ -12,6 +12,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.press.progress import progress_shown
 from guidebuild.press.publish import OUTPUTS, Wishes, publish
 from guidebuild.session import open_session, today
+from guidebuild.terminal import console
 from guidebuild.terminal.publishing import print_published
 
 _KNOWN = [name for name, _ in OUTPUTS]
@@ -35,5 +36,5 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
         wishes = Wishes(outputs, workers, high_contrast)
         published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=wishes)
     place = str(folder / "published")
-    print_published(Console(quiet=quiet), published, session.report, titles=session.titles, place=place)
+    print_published(console(quiet=quiet), published, session.report, titles=session.titles, place=place)
     return FOUND if published.failed or session.report.worst() >= Level(fail_on).weight else FINE

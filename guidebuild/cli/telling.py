@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import click
-from rich.console import Console
 
 from guidebuild.cli.options import IN, example
 from guidebuild.session import accounts_named, open_session
+from guidebuild.terminal import console
 from guidebuild.terminal.telling import print_comparison, print_key
 from guidebuild.views.compare import compare_view
 from guidebuild.views.key import key_view
@@ -23,7 +23,7 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
     ids = accounts_named(guide, names)
     if len(ids) < 2:
         raise click.UsageError("Name two species or more.")
-    print_comparison(Console(), compare_view(guide, ids))
+    print_comparison(console(), compare_view(guide, ids))
 
 
 @click.command(epilog=example("guidebuild key --layout bracketed"))
@@ -35,4 +35,4 @@ def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> Non
     """Print the identification key of the whole guide, or of some of its species."""
     guide = open_session(folder).guide
     view = key_view(guide, dichotomous=not several, accounts=accounts_named(guide, names))
-    print_key(Console(), view, layout=layout)
+    print_key(console(), view, layout=layout)

@@ -46,7 +46,7 @@ def print_by_rule(console: Console, report: Report, rule_titles: dict[str, str])
 
 
 def print_total(console: Console, report: Report) -> None:
-    """`3 errors, 1 warning, 0 notes; 2 silenced.`"""
+    """The last line: `3 errors, 1 warning, 0 notes; 2 silenced with a reason`."""
     counts = [_counted(report.count(level), level.value) for level in Level]
     silenced = f"; {len(report.silenced)} silenced with a reason" if report.silenced else ""
     style = "bold red" if report.count(Level.ERROR) else "bold"

@@ -37,7 +37,9 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
     for row in view.indented if layout == "indented" else view.bracketed:
         console.print(_lead(row, indent=layout == "indented"), highlight=False, soft_wrap=True)
     for number, group in enumerate(view.groups, start=1):
-        console.print(f"\nGroup {number}: {', '.join(t.text for t in group.taxa)}. {' '.join(group.reasons)}", highlight=False, soft_wrap=True)
+        console.print(
+            f"\nGroup {number}: {', '.join(t.text for t in group.taxa)}. {' '.join(group.reasons)}", highlight=False, soft_wrap=True
+        )
     if view.left_out:
         console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
     told = view.statistics

@@ -1,0 +1,74 @@
+"""Commands for the days outside."""
+
+from __future__ import annotations
+
+import datetime as dt
+import difflib
+from collections.abc import Mapping
+from pathlib import Path
+
+import click
+
+from guidebuild.cli.options import IN, example
+from guidebuild.fieldwork.field_list import field_list
+from guidebuild.fieldwork.out import out_on
+from guidebuild.fieldwork.walks import walk_pack
+from guidebuild.guide.guide import Guide
+from guidebuild.session import open_session, today
+from guidebuild.terminal import console
+from guidebuild.terminal.outdoors import print_field_list, print_out, print_walk
+
+DAY = click.option(
+    "--on", "day", type=click.DateTime(["%Y-%m-%d"]), default=None, metavar="DATE", help="As in 2026-06-14; today if not given."
+)
+PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place of places.yaml, by id or name.")
+
+
+@click.command(epilog=example("guidebuild season --on 2026-06-14 --at birch-clump"))
+@DAY
+@PLACE
+@IN
+def season(day: dt.datetime | None, place: str, folder: Path) -> None:
+    """Say what is out on a day, here or anywhere, and why."""
+    guide = open_session(folder).guide
+    on = day.date() if day else today()
+    at = _place(guide, place)
+    print_out(console(), guide, out_on(guide, on, at, published=False), day=on, place=at)
+
+
+@click.command(epilog=example("guidebuild walk september-hedge"))
+@click.argument("name")
+@IN
+def walk(name: str, folder: Path) -> None:
+    """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
+    guide = open_session(folder).guide
+    print_walk(
+        console(), guide, walk_pack(guide, guide.walks[_known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")])
+    )
+
+
+@click.command(epilog=example("guidebuild fieldlist --at long-hedge"))
+@DAY
+@PLACE
+@IN
+def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
+    """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
+    guide = open_session(folder).guide
+    on = day.date() if day else today()
+    print_field_list(console(), guide, field_list(guide, on, _place(guide, place)), day=on)
+
+
+def _place(guide: Guide, typed: str) -> str:
+    return _known(typed, guide.places, {p.name: p.id for p in guide.places.values()}, "place") if typed else ""
+
+
+def _known(typed: str, records: Mapping[str, object], names: Mapping[str, str], what: str) -> str:
+    """The id meant by an id or a name; a click error with the nearest known where there is none."""
+    if typed in records:
+        return typed
+    folded = {name.casefold(): record for name, record in names.items()}
+    if typed.casefold() in folded:
+        return folded[typed.casefold()]
+    near = difflib.get_close_matches(typed, [*records, *names], n=1)
+    known = f"Did you mean “{near[0]}”?" if near else f"Known: {', '.join(records) or 'none'}."
+    raise click.UsageError(f"There is no {what} “{typed}”. {known}")
