@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator
 
 from guidebuild.guide.findings import At
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.links import all_prose
 from guidebuild.guide.records import Section
 from guidebuild.reading.notes import Notes
 
@@ -28,8 +30,16 @@ _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 
 
-def lint_sections(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
-    """Note what would come out wrong in each section."""
+def lint_prose(guide: Guide, notes: Notes) -> None:
+    """Note what would come out wrong in any piece of Markdown of the guide, in files or in facts."""
+    for account, section in all_prose(guide):
+        for code, words, at in lint(section):
+            # A text in the facts may be folded and its record be quoted: only the record's place is sure.
+            notes.add(code, words, section.at if section.at.column else at, account=account)
+
+
+def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
+    """Note text without a heading, and headings that stand twice."""
     seen: set[str] = set()
     for section in sections:
         if not section.heading:
@@ -38,8 +48,6 @@ def lint_sections(sections: tuple[Section, ...], notes: Notes, account: str) -> 
             words = f"The heading '{section.heading}' stands twice."
             notes.add("duplicate-heading", words, section.at, account=account)
         seen.add(section.heading.casefold())
-        for code, words, at in lint(section):
-            notes.add(code, words, at, account=account)
 
 
 def lint(section: Section) -> Iterator[tuple[str, str, At]]:

@@ -24,7 +24,7 @@ from guidebuild.reading.folder import Folder, look
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
-from guidebuild.reading.prose import lint_sections
+from guidebuild.reading.prose import check_headings, lint_prose
 from guidebuild.reading.record_shapes import (
     CharacterShape,
     Listed,
@@ -35,6 +35,7 @@ from guidebuild.reading.record_shapes import (
     TermShape,
     WalkShape,
 )
+from guidebuild.reading.references import with_ids
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.sections import split_sections
 from guidebuild.reading.settings_shape import SettingsShape
@@ -72,7 +73,8 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> Reading:
     guide = reader.guide()
     if guide is None:
         return Reading(None, notes.findings, tuple(reader.unread))
-    guide = replace(guide, as_of=as_of, unread=frozenset(reader.unread))
+    lint_prose(guide, notes)
+    guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     tallies, found = read_sightings(folder, guide.sighting_files, guide)
     findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
     return Reading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
@@ -171,7 +173,7 @@ class _Reader:
             return None
         block, parts = read
         sections = split_sections(parts.body, parts.body_line, file)
-        lint_sections(sections, self._notes, account_id)
+        check_headings(sections, self._notes, account_id)
         return build_account(account_id, said, block, sections=sections, scores=scores, settings=settings, notes=self._notes)
 
     def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:
@@ -185,7 +187,7 @@ class _Reader:
         if read is None or said is None:
             return []
         sections = split_sections(read[1].body, read[1].body_line, file)
-        lint_sections(sections, self._notes, account_id)
+        check_headings(sections, self._notes, account_id)
         return [build_translation(language, said, read[0], sections)]
 
     def _episodes(self) -> Mapping[str, Episode]:
@@ -197,7 +199,7 @@ class _Reader:
             said = shape(read[0], EpisodeShape, self._notes) if read else None
             if read and said:
                 sections = split_sections(read[1].body, read[1].body_line, file)
-                lint_sections(sections, self._notes, "")
+                check_headings(sections, self._notes, "")
                 episodes[stem] = build_episode(stem, said, read[0], sections)
         return episodes
 

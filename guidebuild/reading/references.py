@@ -1,0 +1,43 @@
+"""Accounts named by an old, a current or an everyday name → the same by id, so that no later room needs to know.
+
+A name that no account answers to, or that two claim, is left as typed for the checks to tell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.resolve import NameIndex, name_index
+
+
+def with_ids(guide: Guide) -> Guide:
+    """The guide with similar species, photos and episodes pointing at account ids."""
+    index = name_index(guide)
+    known = guide.accounts
+    episodes = {key: e if e.account in known else replace(e, account=_id(index, e.account)) for key, e in guide.episodes.items()}
+    photos = {
+        key: p if not p.account or p.account in known else replace(p, account=_id(index, p.account)) for key, p in guide.photos.items()
+    }
+    accounts = {key: _account(index, account, known) for key, account in known.items()}
+    return replace(guide, accounts=accounts, photos=photos, episodes=episodes)
+
+
+def _id(index: NameIndex, wanted: str) -> str:
+    found = index.find(wanted.strip())
+    return found.id if found else wanted
+
+
+def _account(index: NameIndex, account: Account, known: Mapping[str, Account]) -> Account:
+    """The account itself where nothing needs to change."""
+    if all(s.account in known for s in account.similar) and not any(t.similar_notes for t in account.translations):
+        return account
+    similar = tuple(replace(s, account=_id(index, s.account)) for s in account.similar)
+    translations = tuple(_translation(index, t) for t in account.translations)
+    return replace(account, similar=replace(account.similar, values=similar), translations=translations)
+
+
+def _translation(index: NameIndex, translation: Translation) -> Translation:
+    return replace(translation, similar_notes=tuple((_id(index, key), note) for key, note in translation.similar_notes))
