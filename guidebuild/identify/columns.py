@@ -6,13 +6,14 @@ taxa at once, however many there are.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.characters import Character, Ease, Kind, Score
+from guidebuild.guide.characters import Character, Ease, Kind, Known, Score
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import EVERYWHERE, Reading, Scope, does_not_apply, reading_in, scores_by_character
@@ -34,6 +35,8 @@ COMMONNESS: Mapping[str, int] = {
 USUAL_WEIGHT = 2
 Sheet = Mapping[str, tuple[Score, ...]]
 """The scores of one account by character id."""
+Cell = Reading | Known | None
+"""What one taxon shows of one character: a reading, that it does not apply, or None where it is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,14 +107,14 @@ def matrix_of(guide: Guide, *, scope: Scope | None = None, accounts: Sequence[st
     Taxa scored for nothing in that scope are left out, for no question could ever rule them out.
     """
     chosen = [guide.accounts[a] for a in accounts] or list(guide.accounts.values())
-    sheets = [scores_by_character(a) for a in chosen]
-    where = best_scope(guide, chosen, sheets) if scope is None else scope
+    where = best_scope(guide, chosen) if scope is None else scope
     asked = [c for c in guide.characters.values() if _can_be_asked(c, where)]
-    keyed = [(a, sheet) for a, sheet in zip(chosen, sheets, strict=True) if _scored(sheet, asked, where)]
+    rows = [(a, _row(scores_by_character(a), asked, where)) for a in chosen]
+    keyed = [(a, row) for a, row in rows if any(isinstance(cell, Reading) for cell in row)]
     kept = {a.id for a, _ in keyed}
     return Matrix(
         taxa=tuple(a.id for a, _ in keyed),
-        columns=tuple(_column(character, [sheet for _, sheet in keyed], where) for character in asked),
+        columns=tuple(_column(character, [row[n] for _, row in keyed]) for n, character in enumerate(asked)),
         weights=tuple(commonness(a.status) for a, _ in keyed),
         scope=where,
         left_out=tuple(a.id for a in chosen if a.id not in kept),
@@ -125,20 +128,19 @@ def commonness(status: str) -> int:
     return COMMONNESS[max(fitting, key=len)] if fitting else USUAL_WEIGHT
 
 
-def best_scope(guide: Guide, accounts: Sequence[Account], sheets: Sequence[Sheet]) -> Scope:
+def best_scope(guide: Guide, accounts: Sequence[Account]) -> Scope:
     """Pick the life stage with most scores; of equal ones the last in the order of life (the adult)."""
     stages = list(dict.fromkeys(stage for a in accounts for stage in guide.stage_set(a).ids))
-    asked = {stage: [c for c in guide.characters.values() if _can_be_asked(c, Scope(stage))] for stage in stages}
-    numbers = [(sum(_scored(sheet, asked[s], Scope(s)) for sheet in sheets), place) for place, s in enumerate(stages)]
-    return Scope(stages[max(numbers)[1]]) if numbers else Scope()
-
-
-def _scored(sheet: Sheet, asked: Sequence[Character], scope: Scope) -> int:
-    return sum(_reading(sheet, c, scope) is not None for c in asked)
-
-
-def _reading(sheet: Sheet, character: Character, scope: Scope) -> Reading | None:
-    return reading_in(sheet.get(character.id, ()), scope)
+    if not stages:
+        return EVERYWHERE
+    numbers = Counter(
+        stage
+        for account in accounts
+        for score in account.scores
+        if score.known is Known.SCORED and (character := guide.characters.get(score.character))
+        for stage in score.stages or character.stages or stages
+    )
+    return Scope(max(stages, key=lambda stage: (numbers[stage], stages.index(stage))))
 
 
 def _can_be_asked(character: Character, scope: Scope) -> bool:
@@ -146,26 +148,32 @@ def _can_be_asked(character: Character, scope: Scope) -> bool:
     return of_stage and (not character.sexes or scope.sex in character.sexes)
 
 
-def _column(character: Character, sheets: Sequence[Sheet], scope: Scope) -> Column:
-    readings = [_reading(sheet, character, scope) for sheet in sheets]
-    inapplicable = _bits([does_not_apply(sheet.get(character.id, ()), scope) for sheet in sheets])
-    unknown = _bits([r is None for r in readings]) & ~inapplicable
+def _row(sheet: Sheet, asked: Sequence[Character], scope: Scope) -> list[Cell]:
+    cells: list[Cell] = []
+    for character in asked:
+        scores = sheet.get(character.id, ())
+        reading = reading_in(scores, scope) if scores else None
+        cells.append(Known.NOT_APPLICABLE if scores and reading is None and does_not_apply(scores, scope) else reading)
+    return cells
+
+
+def _column(character: Character, cells: Sequence[Cell]) -> Column:
+    holders: dict[Cell, int] = {}
+    for place, cell in enumerate(cells):
+        holders[cell] = holders.get(cell, 0) | 1 << place
+    unknown, inapplicable = holders.pop(None, 0), holders.pop(Known.NOT_APPLICABLE, 0)
     if character.kind is Kind.RANGE:
-        return Column(character, (), (), unknown, inapplicable, tuple(_bounds(character, r) for r in readings))
-    possible = tuple(_bits([r is not None and s.id in r.possible for r in readings]) for s in character.states)
-    usual = tuple(_bits([r is not None and s.id in r.usual for r in readings]) for s in character.states)
+        bounds = tuple(_bounds(character, cell) if isinstance(cell, Reading) else None for cell in cells)
+        return Column(character, (), (), unknown, inapplicable, bounds)
+    shown = [(cell, taxa) for cell, taxa in holders.items() if isinstance(cell, Reading)]
+    possible = tuple(reduce(or_, (taxa for r, taxa in shown if s.id in r.possible), 0) for s in character.states)
+    usual = tuple(reduce(or_, (taxa for r, taxa in shown if s.id in r.usual), 0) for s in character.states)
     return Column(character, possible, usual, unknown, inapplicable)
 
 
-def _bounds(character: Character, reading: Reading | None) -> tuple[float, float] | None:
-    if reading is None:
-        return None
+def _bounds(character: Character, reading: Reading) -> tuple[float, float]:
     wider = character.margin if reading.approximate else 0.0
     return (reading.low - wider, reading.high + wider)
-
-
-def _bits(flags: Sequence[bool]) -> int:
-    return int("".join("1" if flag else "0" for flag in reversed(flags)) or "0", 2)
 
 
 def separated_sets(matrix: Matrix, column: Column) -> tuple[int, ...]:

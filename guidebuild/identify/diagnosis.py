@@ -45,22 +45,25 @@ class Diagnosis:
     scope: Scope
 
 
-def diagnose(guide: Guide, taxon: str, *, against: Iterable[str] | None = None, scope: Scope | None = None) -> Diagnosis:
+def diagnose(
+    guide: Guide, taxon: str, *, against: Iterable[str] | None = None, scope: Scope | None = None, matrix: Matrix | None = None
+) -> Diagnosis:
     """Find the shortest diagnoses of an account (id) against others (ids), by default against the whole guide.
 
-    For the life stage that is best scored where no scope is given. Raises KeyError for an unknown id.
+    For the life stage that is best scored where no scope is given. `matrix` is the whole guide's, for a caller who asks
+    for many. Raises KeyError for an unknown id.
     """
+    sheet = scores_by_character(guide.accounts[taxon])
     others = tuple(i for i in (guide.accounts if against is None else against) if i != taxon)
-    matrix = matrix_of(guide, scope=scope, accounts=(taxon, *others))
-    if taxon not in matrix.taxa:
+    matrix = matrix or matrix_of(guide, scope=scope)
+    places = {i: place for place, i in enumerate(matrix.taxa)}
+    if taxon not in places:
         return Diagnosis(taxon, others, (), exact=True, at_least=0, factor=1.0, untold=others, scope=matrix.scope)
-    place = matrix.taxa.index(taxon)
     found = cover(
-        matrix.everything & ~(1 << place),
-        [_separated_from(column, place) for column in matrix.columns],
+        sum(1 << places[i] for i in others if i in places),
+        [_separated_from(column, places[taxon]) for column in matrix.columns],
         exact_columns=EXACT_CHARACTERS,
     )
-    sheet = scores_by_character(guide.accounts[taxon])
     ranked = sorted(found.smallest, key=lambda numbers: (sum(COST[matrix.columns[n].ease] for n in numbers), numbers))
     return Diagnosis(
         taxon=taxon,
@@ -69,7 +72,7 @@ def diagnose(guide: Guide, taxon: str, *, against: Iterable[str] | None = None, 
         exact=found.exact,
         at_least=found.at_least,
         factor=found.factor,
-        untold=(*matrix.ids(found.uncovered), *matrix.left_out),
+        untold=(*matrix.ids(found.uncovered), *(i for i in others if i not in places)),
         scope=matrix.scope,
     )
 

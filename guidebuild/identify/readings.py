@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Kind, Known, Score
@@ -85,6 +86,8 @@ def reading_in(scores: tuple[Score, ...], scope: Scope) -> Reading | None:
     A score that names the stage goes before one that holds for all stages. An empty sex is a specimen whose sex is not
     known, which may show what either sex does.
     """
+    if len(scores) == 1 and not scores[0].stages and not scores[0].sexes:
+        return _merged(scores)
     of_stage = _of_stage(scores, scope.stage)
     if not scope.sex:
         return _merged(of_stage)
@@ -104,6 +107,8 @@ def _of_stage(scores: tuple[Score, ...], stage: str) -> tuple[Score, ...]:
 
 
 def _merged(scores: tuple[Score, ...]) -> Reading | None:
+    if len(scores) == 1 and scores[0].measure is None and scores[0].known is Known.SCORED:  # nearly all are so
+        return _plain_reading(scores[0].states, scores[0].rarely)
     known = [s for s in scores if s.known is Known.SCORED and (s.possible or s.measure is not None)]
     if not known or len(known) < len(scores):  # one part unknown: anything may be met, so nothing is shown
         return None
@@ -118,6 +123,11 @@ def _merged(scores: tuple[Score, ...]) -> Reading | None:
         approximate=any(m.approximate for m in measures),
         typed=measures[0].typed if len(measures) == 1 else "",
     )
+
+
+@lru_cache(maxsize=4096)
+def _plain_reading(usual: frozenset[str], rarely: frozenset[str]) -> Reading | None:
+    return Reading(usual, rarely - usual) if usual or rarely else None
 
 
 def apart(character: Character, one: Reading, other: Reading) -> bool:

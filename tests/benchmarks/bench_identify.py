@@ -1,0 +1,106 @@
+"""Keys and comparisons of large guides, as ratios to fitting a decision tree on the same table in the same run.
+
+    python tests/benchmarks/bench_identify.py
+
+The risk: a guide of a thousand species makes an author wait minutes for its key, or for knowing that two species coincide.
+The floor is scikit-learn's DecisionTreeClassifier(criterion="entropy"), compiled code that does a like job. Ends with 1 where
+the key of 1,000 taxa × 60 four-state characters takes more than 3 times as long, written out couplets and all.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+import warnings
+from collections.abc import Callable
+
+import numpy as np
+from sklearn.tree import DecisionTreeClassifier
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.characters import Character, Kind, Score, State
+from guidebuild.guide.findings import At
+from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.names import ScientificName
+from guidebuild.identify.columns import matrix_of, unseparated_sets
+from guidebuild.identify.diagnosis import diagnose
+from guidebuild.identify.key import make_key
+
+SIZES = (100, 300, 1000, 3000)
+STATED = 1000
+CHARACTERS = 60
+STATES = "abcd"
+LIMIT = 3.0
+
+
+def rows_of(taxa: int) -> list[str]:
+    """Invented rows, each state as likely as any other."""
+    draw = random.Random(taxa)
+    return ["".join(draw.choices(STATES, k=CHARACTERS)) for _ in range(taxa)]
+
+
+def guide_of(rows: list[str]) -> Guide:
+    """An invented guide of these rows."""
+    states = tuple(State(s, s) for s in STATES)
+    characters = {f"c{n}": Character(f"c{n}", f"c{n}", Kind.STATES, states) for n in range(CHARACTERS)}
+    accounts = {
+        f"t{n}": Account(
+            f"t{n}",
+            ScientificName("Inventus", "Inventus"),
+            "",
+            At("accounts"),
+            scores=tuple(Score(f"c{c}", states=frozenset(state)) for c, state in enumerate(row)),
+        )
+        for n, row in enumerate(rows)
+    }
+    return Guide(Settings("Invented"), accounts=accounts, characters=characters)
+
+
+def fastest(work: Callable[[], object], rounds: int = 3) -> float:
+    """The least of a few runs, in seconds."""
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def fit(rows: list[str]) -> Callable[[], object]:
+    """Fitting the floor's tree; it warns that every row is a class of its own, which is what a key is."""
+    values = np.array([[STATES.index(s) for s in row] for row in rows], dtype=np.float32)
+    classes = np.arange(len(rows))
+
+    def work() -> object:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)
+            return DecisionTreeClassifier(criterion="entropy").fit(values, classes)
+
+    return work
+
+
+def main() -> int:
+    """Print the table; 1 where the limit is passed."""
+    passed = 0
+    print("taxa   tree s   table s   two-way key s (ratio)   many-way key s (ratio)   all pairs s   one diagnosis s")
+    for taxa in SIZES:
+        rows = rows_of(taxa)
+        guide = guide_of(rows)
+        rounds = 3 if taxa <= STATED else 1
+        floor = fastest(fit(rows), rounds)
+        table = fastest(lambda guide=guide: matrix_of(guide), rounds)
+        matrix = matrix_of(guide)
+        two, many = (fastest(lambda d=d, m=matrix: make_key(m, dichotomous=d), rounds) for d in (True, False))
+        pairs = fastest(lambda m=matrix: unseparated_sets(m), rounds)
+        one = fastest(lambda guide=guide, m=matrix: diagnose(guide, "t0", matrix=m), 1)
+        print(
+            f"{taxa:5d} {floor:8.3f} {table:9.3f} {two:14.3f} ({two / floor:5.2f}) {many:16.3f} ({many / floor:5.2f})"
+            f" {pairs:13.3f} {one:17.3f}"
+        )
+        if taxa == STATED and max(two, many) / floor > LIMIT:
+            passed = 1
+    return passed
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
