@@ -14,6 +14,8 @@ from guidebuild.speech.sayings import sayings_in
 _NAME = re.compile(r"\*[^*\n]+\*")
 _SIGN_AND_NEXT = re.compile(r"[♂♀⚥×~≈±<>≤≥]+\s+\S+")
 _SHORT_AND_NEXT = re.compile(r"\S+\s+\S+")
+_INITIAL = re.compile(r"[(\"'“‘]*[A-Z]\.")
+_OPENERS = "(\"'“‘"
 _CLOSERS = ")]\"'”’»*"
 
 
@@ -71,18 +73,21 @@ def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def _cost(piece: str, following: str, table: Language) -> float:
     bare = piece.rstrip(_CLOSERS)
+    if _INITIAL.fullmatch(bare) and following:
+        return 9.0
     if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations):
         return 0.0
     if bare.endswith((";", ":", "–", "—")) or following[0] in "–—":
         return 1.0
     if bare.endswith(",") or piece.endswith(")") or following.startswith("("):
         return 1.5
-    if bare.lower().strip("(\"'“‘") in table.leading or bare.isdigit():
+    word = bare.lower().strip(_OPENERS)
+    if word in table.leading or word in table.opening or bare.isdigit():
         return 9.0
     # Two words with capitals are likely one name: `Larkfold Hedge`.
     if bare[:1].isupper() and following[:1].isupper():
         return 9.0
-    return 2.5 if following.lower().strip("(\"'“‘") in table.leading else 5.0
+    return 2.5 if following.lower().strip(_OPENERS) in table.opening else 5.0
 
 
 class Measured:

@@ -16,6 +16,9 @@ _TOO_LONG = 40.0
 _TOO_FAST = 3.0
 _TOO_SHORT = 4.0
 _FULL_STOP_INSIDE = 1.5
+# A cue that ends one sentence and opens the next without finishing it.
+_TORN_SENTENCE = 4.0
+_CLAUSE = 1.5  # what breaking after a comma costs: the dearest break that is still between clauses
 # Seconds a cue may come before its words; the BBC's guidelines (5.2) allow 1.5.
 _MOST_LEAD = 0.5
 
@@ -74,7 +77,8 @@ def _cue_cost(run: Run, measured: Measured, since: int, end: int, limits: Limits
     cost += _TOO_LONG * max(0.0, seconds - limits.longest)
     cost += _TOO_FAST * max(0.0, need - room)
     cost += _TOO_SHORT * max(0.0, limits.shortest - seconds)
-    return cost + _FULL_STOP_INSIDE * measured.costs[since : end - 1].count(0.0)
+    stops = measured.costs[since : end - 1].count(0.0)
+    return cost + _FULL_STOP_INSIDE * stops + (_TORN_SENTENCE if stops and last.chunk.cost > _CLAUSE else 0.0)
 
 
 def _shown_in_time(cues: Sequence[Cue], limits: Limits) -> list[Cue]:

@@ -22,7 +22,8 @@ class Language:
 
     `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
     `money` hold (one, several). Abbreviations in `before_figure` are such only before a figure, those in `closing` may end a
-    sentence too; `letters` are capitals read one by one. `leading` are words a caption line does not end on. `patterns` change
+    sentence too; `letters` are capitals read one by one. A caption line ends on no `opening` or `leading` word, but may well
+    start with an `opening` one. `patterns` change
     a syllable count where they occur in a word written between `^` and `$`, and are held by their first two signs; `whole` holds
     counts of whole words and comes first.
     """
@@ -40,6 +41,7 @@ class Language:
     before_figure: frozenset[str]
     closing: frozenset[str]
     letters: frozenset[str]
+    opening: frozenset[str]
     leading: frozenset[str]
     letters_a_syllable: float
     whole: Mapping[str, int]
@@ -74,6 +76,7 @@ def language(code: str = DEFAULT) -> Language:
         before_figure=frozenset(table["before a figure"]),
         closing=frozenset(table["may end a sentence"]),
         letters=frozenset(table["letters"]),
+        opening=frozenset(table["opening words"].split()),
         leading=frozenset(table["leading words"].split()),
         letters_a_syllable=float(table["letters a syllable"]),
         whole=_frozen(table["syllables"]),

@@ -43,7 +43,7 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     month = rf"(?:{_any([*table.months, *table.month_abbreviations])})\b\.?"
     day = r"(?:[12]\d|3[01]|0?[1-9])(?:st|nd|rd|th)?"
     short = _any(table.abbreviations.keys() - table.before_figure)
-    long_units = [unit for unit in table.units if unit[:2].islower() and unit not in _ALSO_WORDS]
+    long_units = [unit for unit in table.units if len(unit) > 1 and unit[:2].islower() and unit not in _ALSO_WORDS]
     fractions = "".join(table.fractions)
     figures: list[Row] = [
         ("iso", r"\d{4}-\d\d-\d\d\b", _say_iso_date),
