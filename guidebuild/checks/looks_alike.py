@@ -180,9 +180,7 @@ def _score_against_note(guide: Guide) -> Iterator[Finding]:
             said = [s for s in character.states if len(s.words.split()) > 1 and s.words.casefold() in note]
             for state in said:
                 if possible and state.id not in possible:
-                    message = (
-                        f"The note on {_named(other)} says “{state.words}”, but neither is scored so for “{character.label}”."
-                    )
+                    message = f"The note on {_named(other)} says “{state.words}”, but neither is scored so for “{character.label}”."
                     yield SCORE_AGAINST_NOTE.finding(message, similar.at, account=account.id)
         yield from _measures_against_note(guide, account, similar, other)
 

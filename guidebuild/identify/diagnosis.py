@@ -86,9 +86,7 @@ def family_of(guide: Guide, taxon: str) -> tuple[str, ...]:
 def similar_to(guide: Guide, taxon: str) -> tuple[str, ...]:
     """List the accounts it is said to be similar to, by itself or by them."""
     own = {s.account for s in guide.accounts[taxon].similar}
-    return tuple(
-        a.id for a in guide.accounts.values() if a.id != taxon and (a.id in own or any(s.account == taxon for s in a.similar))
-    )
+    return tuple(a.id for a in guide.accounts.values() if a.id != taxon and (a.id in own or any(s.account == taxon for s in a.similar)))
 
 
 def _separated_from(column: Column, place: int) -> int:

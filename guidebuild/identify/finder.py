@@ -124,11 +124,7 @@ def rank(table: FinderTable, ticks: Mapping[int, int]) -> Ranking:
     places = {taxon: place for place, taxon in enumerate(table.taxa)}
     fitting = [places[f.taxon] for f in left if not f.against]
     rows = [table.rows[t] for t in (fitting if len(fitting) > 1 else [places[f.taxon] for f in left])]
-    worth = {
-        c: told_pairs([row[c] for row in rows]) * character.worth
-        for c, character in enumerate(table.characters)
-        if c not in asked
-    }
+    worth = {c: told_pairs([row[c] for row in rows]) * character.worth for c, character in enumerate(table.characters) if c not in asked}
     return Ranking(tuple(left), tuple(sorted((c for c in worth if worth[c]), key=lambda c: -worth[c])))
 
 

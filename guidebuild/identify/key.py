@@ -136,9 +136,7 @@ def make_key(
 def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> Iterator[Couplet]:
     asked = [place for place, branch in enumerate(branches) if branch.split]
     numbers = {place: number for number, place in enumerate(asked, 1)}
-    came_from = {
-        place: (numbers[parent], lead) for parent in asked for lead, (_, place) in enumerate(branches[parent].leads)
-    }
+    came_from = {place: (numbers[parent], lead) for parent in asked for lead, (_, place) in enumerate(branches[parent].leads)}
     others = splits_of(matrix, dichotomous=dichotomous) if len(matrix.taxa) <= THOROUGH else []
     for place in asked:
         branch = branches[place]
@@ -167,9 +165,7 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
         )
 
 
-def _also(
-    matrix: Matrix, branch: Branch, split: Split, others: list[Split]
-) -> dict[int, tuple[tuple[str, str], ...]]:
+def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> dict[int, tuple[tuple[str, str], ...]]:
     """Further characters, easiest first, that send the same taxa along the same leads and none along two."""
     parts = {split.masks[lead] & branch.taxa: lead for lead, _ in branch.leads}
     if sum(part.bit_count() for part in parts) != branch.taxa.bit_count():

@@ -116,9 +116,7 @@ def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
             yield Shared(character, a, b, scope)
 
 
-def _compared(
-    character: Character, ours: tuple[Score, ...], theirs: tuple[Score, ...]
-) -> Iterator[tuple[Scope, Reading, Reading]]:
+def _compared(character: Character, ours: tuple[Score, ...], theirs: tuple[Score, ...]) -> Iterator[tuple[Scope, Reading, Reading]]:
     """Every scope in which both are scored: each stage that a score names, and all others, without and with a sex."""
     stages = sorted(scored_stages((*ours, *theirs)))
     rest = [""] if not character.stages or set(stages) < character.stages or not stages else []

@@ -20,9 +20,7 @@ CLAW = states("claw", ease=Ease.UNDER_A_LENS, split="split", whole="whole")
 def ticked(made, **ticks: str):
     """Ticks by label and words, as a reader makes them."""
     places = {c.label: (n, c.states) for n, c in enumerate(made.characters)}
-    return {
-        places[label][0]: sum(1 << places[label][1].index(word) for word in words.split("|")) for label, words in ticks.items()
-    }
+    return {places[label][0]: sum(1 << places[label][1].index(word) for word in words.split("|")) for label, words in ticks.items()}
 
 
 def names(ranking):

@@ -297,9 +297,7 @@ def test_a_comb_of_many_taxa_needs_no_deep_recursion() -> None:
     columns = matrix_of(table({"One": "a", "Two": "b"})).columns
     made = Matrix(
         tuple(f"t{n}" for n in range(size)),
-        tuple(
-            type(columns[0])(c, (everyone := ((1 << size) - 1) & ~(1 << n), 1 << n), (everyone, 1 << n)) for n, c in enumerate(only)
-        ),
+        tuple(type(columns[0])(c, (everyone := ((1 << size) - 1) & ~(1 << n), 1 << n), (everyone, 1 << n)) for n, c in enumerate(only)),
         (1,) * size,
     )
     usual = sys.getrecursionlimit()
