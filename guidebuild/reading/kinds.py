@@ -59,7 +59,7 @@ def is_denied(value: object) -> bool:
     if isinstance(value, str):
         word = value.strip().lower()
         return word == "none" or word.startswith("not applicable")
-    return value == [] or (isinstance(value, dict) and list(value) == ["not applicable"])
+    return value in ([], ["none"]) or (isinstance(value, dict) and list(value) == ["not applicable"])
 
 
 @dataclass(frozen=True, slots=True)

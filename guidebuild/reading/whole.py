@@ -89,16 +89,29 @@ class _Reader:
         self.unread: list[str] = []
 
     def guide(self) -> Guide | None:
-        """The guide without its sightings."""
-        block = self._block("guide.yaml") if "guide.yaml" in self._folder.files else None
+        """The guide without its sightings. Where guide.yaml is broken, the other files are read for their findings only."""
+        if "guide.yaml" not in self._folder.files:
+            self._notes.add("no-guide", "There is no guide.yaml in this folder.", At("guide.yaml"))
+            return None
+        block = self._block("guide.yaml")
         if block is None:
-            if "guide.yaml" not in self._folder.files:
-                self._notes.add("no-guide", "There is no guide.yaml in this folder.", At("guide.yaml"))
+            self._rest(self._assumed(), SettingsShape(title=""))
             return None
         said = shape(block, SettingsShape, self._notes)
         if said is None:
-            return None
-        settings = build.build_settings(said, block)
+            # The title is missing: that is told, and the folder's name serves to look at the rest.
+            titled = replace(block, data={**block.data, "title": self._folder.root.resolve().name})
+            said = shape(titled, SettingsShape, Notes()) or SettingsShape(title="")
+        return self._rest(build.build_settings(said, block), said)
+
+    def _assumed(self) -> Settings:
+        """Settings that add no findings of their own."""
+        stems = (file.removesuffix(".md") for file in self._folder.inside("accounts", ".md"))
+        languages = (found["language"] for stem in stems if (found := _TRANSLATION.fullmatch(stem)))
+        return Settings("", languages=("en", *languages), hemisphere="north")
+
+    def _rest(self, settings: Settings, said: SettingsShape) -> Guide:
+        """All but guide.yaml and the sightings."""
         characters = self._records("characters.yaml", CharacterShape, build.build_character)
         photos = self._records("photos.yaml", PhotoShape, build.build_photo)
         return Guide(

@@ -1,0 +1,66 @@
+"""A guide of a thousand accounts read, against a bare YAML load of the same facts blocks in the same run.
+
+The risk: an author with many accounts waits at each save. Texts differ from account to account, so that nothing is
+quicker here than in a real guide. Run it with `python tests/benchmarks/bench_reading.py`; it ends with 1 past the limit.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import yaml
+
+from guidebuild.reading import read_guide
+
+ACCOUNTS, ROUNDS, TIMES = 1000, 3, 3.0
+SAMPLE = Path(__file__).parents[2] / "sample_guide"
+
+
+def write(folder: Path) -> None:
+    """Copies of the sample's accounts with numbers and places in their texts changed (invented data)."""
+    for path in SAMPLE.glob("*.yaml"):
+        shutil.copy(path, folder)
+    (folder / "accounts").mkdir()
+    originals = sorted(path for path in SAMPLE.glob("accounts/*.md") if path.stem.count(".") == 0)
+    for number in range(ACCOUNTS):
+        original = originals[number % len(originals)]
+        text = re.sub(r"(\d+) mm", rf"\1.{number} mm", original.read_text("utf-8"))
+        text = text.replace("June", f"{number % 30 + 1} June").replace("note: ", f"note: Seen {number} times. ")
+        (folder / "accounts" / f"{original.stem}-{number}.md").write_text(text, encoding="utf-8")
+
+
+def bare(folder: Path) -> None:
+    """Only what YAML must cost: the facts blocks loaded by the C loader."""
+    for path in folder.glob("accounts/*.md"):
+        yaml.load(path.read_text("utf-8").split("---\n", 2)[1], Loader=yaml.CSafeLoader)
+
+
+def seconds(work: Callable[[Path], object], folder: Path) -> float:
+    """Processor time of the middle round."""
+    taken = []
+    for _ in range(ROUNDS):
+        start = time.process_time()
+        work(folder)
+        taken.append(time.process_time() - start)
+    return statistics.median(taken)
+
+
+def main() -> int:
+    """Measure, print and judge."""
+    with tempfile.TemporaryDirectory() as here:
+        folder = Path(here)
+        write(folder)
+        floor, whole = seconds(bare, folder), seconds(read_guide, folder)
+    print(f"bare YAML {floor:.2f} s, reading {whole:.2f} s: {whole / floor:.2f} times (limit {TIMES})")
+    return 0 if whole <= TIMES * floor else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
