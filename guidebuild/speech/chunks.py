@@ -73,19 +73,16 @@ def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def _cost(piece: str, following: str, table: Language) -> float:
     bare = piece.rstrip(_CLOSERS)
-    if _INITIAL.fullmatch(bare) and following:
-        return 9.0
-    if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations):
+    word = bare.lower().strip(_OPENERS)
+    if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations and not _INITIAL.fullmatch(bare)):
         return 0.0
     if bare.endswith((";", ":", "–", "—")) or following[0] in "–—":
         return 1.0
     if bare.endswith(",") or piece.endswith(")") or following.startswith("("):
         return 1.5
-    word = bare.lower().strip(_OPENERS)
-    if word in table.leading or word in table.opening or bare.isdigit():
-        return 9.0
     # Two words with capitals are likely one name: `Larkfold Hedge`.
-    if bare[:1].isupper() and following[:1].isupper():
+    named = bare[:1].isupper() and following[:1].isupper()
+    if named or word in table.leading or word in table.opening or bare.isdigit() or _INITIAL.fullmatch(bare):
         return 9.0
     return 2.5 if following.lower().strip(_OPENERS) in table.opening else 5.0
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from re import Pattern
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -23,7 +25,7 @@ class Language:
     `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
     `money` hold (one, several). Abbreviations in `before_figure` are such only before a figure, those in `closing` may end a
     sentence too; `letters` are capitals read one by one. A caption line ends on no `opening` or `leading` word, but may well
-    start with an `opening` one. `patterns` change
+    start with an `opening` one. Groups of `vowels` left after taking out `silent` letters are syllables; `patterns` change
     a syllable count where they occur in a word written between `^` and `$`, and are held by their first two signs; `whole` holds
     counts of whole words and comes first.
     """
@@ -33,6 +35,9 @@ class Language:
     words: Mapping[str, str]
     months: tuple[str, ...]
     month_abbreviations: tuple[str, ...]
+    month_parts: tuple[str, ...]
+    ordinal_endings: tuple[str, ...]
+    decades: Mapping[str, str]
     units: Mapping[str, tuple[str, str]]
     money: Mapping[str, tuple[str, str]]
     signs: Mapping[str, str]
@@ -43,6 +48,9 @@ class Language:
     letters: frozenset[str]
     opening: frozenset[str]
     leading: frozenset[str]
+    vowels: Pattern[str]
+    silent: Pattern[str]
+    has_dictionary: bool
     letters_a_syllable: float
     whole: Mapping[str, int]
     patterns: Mapping[str, tuple[tuple[str, int], ...]]
@@ -68,6 +76,9 @@ def language(code: str = DEFAULT) -> Language:
         words=_frozen(table["words"]),
         months=tuple(table["months"]),
         month_abbreviations=tuple(table["month abbreviations"]),
+        month_parts=tuple(table["parts of a month"]),
+        ordinal_endings=tuple(table["ordinal endings"]),
+        decades=_frozen(table["decades"]),
         units=_frozen({unit: (one, several) for unit, (one, several) in table["units"].items()}),
         money=_frozen({sign: (one, several) for sign, (one, several) in table["money"].items()}),
         signs=_frozen(table["signs"]),
@@ -78,6 +89,9 @@ def language(code: str = DEFAULT) -> Language:
         letters=frozenset(table["letters"]),
         opening=frozenset(table["opening words"].split()),
         leading=frozenset(table["leading words"].split()),
+        vowels=re.compile(table["vowels"]),
+        silent=re.compile(table["silent"]),
+        has_dictionary=table["pronouncing dictionary"],
         letters_a_syllable=float(table["letters a syllable"]),
         whole=_frozen(table["syllables"]),
         patterns=_frozen(_by_start(_read_patterns(patterns.read_text("utf-8")) if patterns.is_file() else {})),

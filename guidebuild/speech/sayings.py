@@ -41,7 +41,8 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     after = r"(?:(?<=[a-z])\.(?=\s[a-z]))?"  # the stop of `20 min. later`, not that of the sentence
     unit = rf"(?:{_any(table.units)})(?![^\W_])"
     month = rf"(?:{_any([*table.months, *table.month_abbreviations])})\b\.?"
-    day = r"(?:[12]\d|3[01]|0?[1-9])(?:st|nd|rd|th)?"
+    endings = _any(table.ordinal_endings)
+    day = rf"(?:[12]\d|3[01]|0?[1-9])(?:{endings})?"
     short = _any(table.abbreviations.keys() - table.before_figure)
     long_units = [unit for unit in table.units if len(unit) > 1 and unit[:2].islower() and unit not in _ALSO_WORDS]
     fractions = "".join(table.fractions)
@@ -51,7 +52,7 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
         ("clock", r"(?:[01]?\d|2[0-3]):[0-5]\d\b", _say_clock),
         ("ratio", r"\d+:\d+\b", _say_ratio),
         ("decade", r"(?:1[5-9]|20)\d0s\b", _say_decade),
-        ("nth", r"\d+(?:st|nd|rd|th)\b", _say_ordinal),
+        ("nth", rf"\d+(?:{endings})\b", _say_ordinal),
         ("spans", rf"\({figure}[–-]\){figure}(?:(?:{_DASH}){figure})?(?:\([–-]{figure}\))?(?:\s?{unit})?", _say_exceptional),
         ("most", rf"{figure}(?:{_DASH}){figure}\([–-]{figure}\)(?:\s?{unit})?", _say_exceptional),
         ("size", rf"{figure}(?:\s?{unit})?(?:\s?[×x]\s?{figure}(?:\s?{unit})?)+", _say_size),
@@ -60,7 +61,7 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     ]
     capitals: list[Row] = [
         ("monthday", rf"{month}\s{day}(?:(?:{_DASH}){day})?(?![\w–-])(?:,\s\d{{4}}\b)?", _say_month_day),
-        ("months", rf"{month}(?:{_DASH})(?:(?:early|mid|late)[ -])?{month}", _say_months),
+        ("months", rf"{month}(?:{_DASH})(?:(?:{_any(table.month_parts)})[ -])?{month}", _say_months),
         ("code", r"[A-Z]{1,3}\d{2,}\b", _say_code),
         ("roman", rf"(?:{_any(_SMALL_ROMAN)})\b", _say_roman),
         ("letters", rf"(?:{_any(table.letters)}|[B-DF-HJ-NP-TV-XZ]{{2,5}})\b", _say_letters),
@@ -97,12 +98,9 @@ def _month_name(text: str, table: Language) -> str:
     return next((month for month in table.months if month.startswith(bare[:3])), bare)
 
 
-def _month_in(text: str, table: Language) -> str:
-    return _month_name(re.sub(r"[^A-Za-zÀ-ž]|st|nd|rd|th", "", text) if text[0].isdigit() else text, table)
-
-
 def _dated(days: list[str], month: str, in_year: str, table: Language) -> str:
-    said = f" {table.words['range']} the ".join(ordinal(day.lstrip("0"), table) for day in days)
+    first, *rest = (ordinal(day.lstrip("0"), table) for day in days)
+    said = table.words["day range"].format(first=first, last=rest[0]) if rest else first
     date = table.words["ordinal date"].format(day=said, month=month)
     return f"{date} {year(in_year, table)}" if in_year else date
 
@@ -144,11 +142,13 @@ def _say_ratio(match: Match[str], table: Language) -> str:
 
 def _say_decade(match: Match[str], table: Language) -> str:
     said = year(match[0][:-1], table)
-    return (said[:-1] + "ies") if said.endswith("y") else said + "s"
+    last = re.split(r"[\s-]", said)[-1]
+    return said.removesuffix(last) + table.decades.get(last, f"{last}s")
 
 
 def _say_ordinal(match: Match[str], table: Language) -> str:
-    return ordinal(match[0][:-2], table)
+    figure = re.match(r"\d+", match[0])
+    return ordinal(figure[0], table) if figure else match[0]
 
 
 def _say_money(match: Match[str], table: Language) -> str:

@@ -17,17 +17,14 @@ from importlib.util import find_spec
 
 from guidebuild.speech.language import DEFAULT, Language, language
 
-_VOWELS = re.compile("[aeiouy]+")
-_FIRST_Y = re.compile("^y(?=[aeiou])")
-# Silent: the e of `late`, `lates` (not of `table`, `hedges`) and of `raked` (not of `rated`).
-_SILENT_E = re.compile(r"(?:(?<=[^aeiouyl])|(?<=[aeiouy]l))e$|(?<=[^aeiouytd])e(?=d$)|(?<=[^aeiouyscgzxl])(?<![cs]h)e(?=s$)")
 _ACCENTED_E = re.compile("[éèêë]$")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
-def vowel_groups(word: str) -> int:
-    """The count before any pattern: groups of vowels less the silent e of the ending. `word` is lower case."""
-    return max(1, len(_VOWELS.findall(_SILENT_E.sub("", _FIRST_Y.sub("", word)))))
+def vowel_groups(word: str, table: Language | None = None) -> int:
+    """The count before any pattern: groups of vowels less the silent letters. `word` is lower case."""
+    rules = table or language(DEFAULT)
+    return max(1, len(rules.vowels.findall(rules.silent.sub("", word))))
 
 
 def rule_syllables(word: str, table: Language | None = None) -> int:
@@ -38,7 +35,7 @@ def rule_syllables(word: str, table: Language | None = None) -> int:
     plain = "".join(sign for sign in unicodedata.normalize("NFD", voiced) if not unicodedata.combining(sign))
     if plain in rules.whole:
         return rules.whole[plain]
-    return max(1, vowel_groups(plain) + _changes(f"^{plain}$", rules.patterns))
+    return max(1, vowel_groups(plain, rules) + _changes(f"^{plain}$", rules.patterns))
 
 
 def _changes(edged: str, patterns: Mapping[str, tuple[tuple[str, int], ...]]) -> int:
@@ -77,14 +74,14 @@ def dictionary_syllables(word: str) -> int | None:
 def syllables(word: str, *, code: str = DEFAULT, dictionary: bool = True) -> int:
     """Syllables of a word as it is spoken; 0 where it has no letters.
 
-    Hyphens and apostrophes are allowed (`half-grown`, `don't`). The dictionary is asked first, for English, where installed
-    and `dictionary` is true. Figures and signs have no syllables here: `spoken` writes them out first.
+    Hyphens and apostrophes are allowed (`half-grown`, `don't`). The dictionary is asked first where it is installed, the
+    language has it, and `dictionary` is true. Figures and signs have no syllables here: `spoken` writes them out first.
     """
     lower = word.lower().replace("’", "'").strip("'")
     table = language(code)
     if lower in table.whole:
         return table.whole[lower]
-    if dictionary and table.code == "en" and (listed := dictionary_syllables(lower)) is not None:
+    if dictionary and table.has_dictionary and (listed := dictionary_syllables(lower)) is not None:
         return listed
     parts = _LETTERS.findall(lower.replace("'", ""))
     if len(parts) == 1:
