@@ -15,6 +15,7 @@ from guidebuild.guide.records import Place
 from guidebuild.guide.seasons import Season, dekad_of
 
 LIKELY_YEARS = 2
+IN_SEASON = "{stage} in season"
 
 
 class Chance(IntEnum):
@@ -163,7 +164,7 @@ def _hosts_here(account: Account, place: Place) -> list[str]:
 def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
     words = dict(asked.guide.stage_set(account).stages)
     for stage, season in seasons.items():
-        message = "{stage} in season"
+        message = IN_SEASON
         if asked.dekad in season.most_seen:
             message = "{stage} most seen now"
         elif asked.dekad in season.uncertain:
@@ -171,6 +172,11 @@ def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years:
         yield Reason(message, (("stage", words.get(stage, stage)),))
     if not seasons:
         yield Reason("not in its stated season here")
+    yield from _ties(asked, account, years)
+
+
+def _ties(asked: _Asked, account: Account, years: dict[int, int]) -> Iterator[Reason]:
+    """What ties it to the place: the strongest evidence, and its plants; habitat only where there is nothing better."""
     place = asked.place
     if years:
         where = "here " if place else ""
@@ -179,12 +185,13 @@ def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years:
         yield Reason(text, (("years", str(len(years))), ("last", str(max(years)))))
     if place is None:
         return
-    if place.id in account.places:
-        yield Reason("known from this place")
-    elif place.id in asked.index.places(account.id) and not years:
-        yield Reason("seen here at another time")
-    for habitat in _shared_habitat(account, place):
-        yield Reason("{habitat} is its habitat", (("habitat", habitat),))
-    for plant in _hosts_here(account, place):
-        named = asked.guide.plants.get(plant)
-        yield Reason("its host plant {plant} is here", (("plant", named.vernacular if named else plant),))
+    known = place.id in account.places or place.id in asked.index.places(account.id)
+    if known and not years:
+        yield Reason("known from this place" if place.id in account.places else "seen here at another time")
+    plants = [asked.guide.plants[p].vernacular if p in asked.guide.plants else p for p in _hosts_here(account, place)]
+    if plants:
+        yield Reason("its host plant is here: {plants}" if len(plants) == 1 else "its host plants are here: {plants}",
+                     (("plants", ", ".join(plants)),))  # fmt: skip
+    habitats = _shared_habitat(account, place)
+    if habitats and not (known or plants):
+        yield Reason("its habitat is here: {habitat}", (("habitat", ", ".join(habitats)),))

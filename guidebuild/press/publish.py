@@ -17,6 +17,7 @@ from guidebuild.press.out_data import publish_data
 from guidebuild.press.out_posts import publish_posts
 from guidebuild.press.out_scripts import publish_scripts
 from guidebuild.press.out_site import publish_site
+from guidebuild.press.out_walks import publish_walks
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run
 from guidebuild.press.sandbox import ThemeError
@@ -28,6 +29,7 @@ OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
     ("cards", publish_cards),
     ("scripts", publish_scripts),
     ("posts", publish_posts),
+    ("walks", publish_walks),
     ("data", publish_data),
 )
 """What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""

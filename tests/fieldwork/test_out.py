@@ -24,10 +24,14 @@ def test_at_a_place_the_best_known_comes_first() -> None:
         (
             "parent-bug",
             "likely",
-            ["nymph in season", "adult most seen now", "seen here around this date in 2 years, last in 2025", "known from this place",
-             "woodland edge is its habitat", "its host plant Silver Birch is here"],
+            [
+                "nymph in season",
+                "adult most seen now",
+                "seen here around this date in 2 years, last in 2025",
+                "its host plant is here: Silver Birch",
+            ],
         ),
-        ("birch-bug", "worth a look", ["adult in season", "woodland edge is its habitat", "its host plant Silver Birch is here"]),
+        ("birch-bug", "worth a look", ["adult in season", "its host plant is here: Silver Birch"]),
     ]  # fmt: skip
 
 

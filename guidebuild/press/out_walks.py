@@ -1,0 +1,38 @@
+"""The output `walks`: for each guided walk the leader's pack to print, and the event for calendars."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+
+from guidebuild.fieldwork.calendar import walk_calendar
+from guidebuild.fieldwork.walks import walk_pack
+from guidebuild.press.formats import UnknownFormat, paper_named
+from guidebuild.press.problems import Problem
+from guidebuild.press.run import Run, Work
+from guidebuild.press.walk_pack import PackJob
+from guidebuild.views.walk import walk_pack_views
+
+FOLDER = "walks"
+
+
+def publish_walks(run: Run) -> None:
+    """Everything under walks/."""
+    guide = run.guide
+    try:
+        paper = paper_named(guide.settings.paper)
+    except UnknownFormat as error:
+        run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
+        return
+    size = (paper.size.width, paper.size.height)
+
+    def work() -> Iterator[Work]:
+        for pack in walk_pack_views(guide):
+            payload = PackJob(pack, size, run.theme_folders)
+            job = run.job("pack", "guidebuild.press.walk_pack:render_pack", payload, seen=(pack, size), where=f"walk {pack.id}")
+            yield Work(job, (f"{FOLDER}/{pack.id}.pdf",))
+
+    deque(run.make(work()), maxlen=0)
+    for walk in guide.walks.values():
+        address = f"{guide.settings.address.rstrip('/')}/walks/{walk.id}.html" if guide.settings.address else ""
+        run.add(f"{FOLDER}/{walk.id}.ics", walk_calendar(guide, walk_pack(guide, walk), address))
