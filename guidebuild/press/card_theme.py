@@ -10,10 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from guidebuild.press.drawing import SIGNS, sign
+from guidebuild.press.sandbox import environment
 
 FOLDER = "card"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
@@ -52,16 +53,9 @@ def theme(folders: tuple[Path, ...]) -> Theme:
     """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards."""
     found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
     rules: Mapping[str, Any] = yaml.safe_load(_first(found, "card.yaml").read_text(encoding="utf-8"))
-    environment = Environment(
-        loader=FileSystemLoader([str(folder) for folder in found]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    environment.filters |= {"signs": signs, "bare": bare}
+    templates = environment(found, (("signs", signs), ("bare", bare)))
     left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
-    return Theme(found, tuple(float(size) for size in rules["type"]), float(rules["comfortable"]), left_out, environment)
+    return Theme(found, tuple(float(size) for size in rules["type"]), float(rules["comfortable"]), left_out, templates)
 
 
 def signs(text: str) -> Markup:
