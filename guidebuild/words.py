@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 import gettext
 import io
+import re
 from functools import cache
 
 from babel import Locale, UnknownLocaleError
@@ -19,6 +20,7 @@ from babel.messages.pofile import read_po
 from guidebuild.shipped import content
 
 WRITTEN_IN = "en"
+_OR = {"en": r"\bor\b", "es": r"\b[ou]\b", "fr": r"\bou\b", "pt": r"\bou\b", "de": r"\boder\b", "nl": r"\bof\b"}
 
 
 class Words:
@@ -49,6 +51,14 @@ class Words:
     def listed(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b and c`."""
         return format_list(list(items), locale=self.locale)
+
+    def either(self, items: list[str] | tuple[str, ...]) -> str:
+        """`a, b or c`; with semicolons where an item holds a comma, or an "or" that could be read as this one."""
+        own = _OR.get(self.locale.language)
+        doubtful = [item for item in items if "," in item or (own and re.search(own, item))]
+        if len(items) < 2 or not doubtful:
+            return format_list(list(items), style="or", locale=self.locale)
+        return self("{first}; or {last}", first="; ".join(items[:-1]), last=items[-1])
 
     @property
     def translated(self) -> bool:

@@ -28,7 +28,7 @@ MAY_IMPORT = {
 SHARED = {"shipped", "words", "errors"}
 """Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error."""
 
-READS_SHIPPED = {"reading", "speech", "press", "views", "fieldwork", "checks", "terminal"}
+READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal"}
 
 
 def modules(room: str) -> list[Path]:

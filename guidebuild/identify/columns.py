@@ -17,6 +17,7 @@ from guidebuild.guide.characters import Character, Ease, Kind, Known, Score
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import EVERYWHERE, Reading, Scope, does_not_apply, reading_in, scores_by_character
+from guidebuild.words import WRITTEN_IN
 
 # How often a taxon is met, from the first word of its status; a key asks fewer questions for what is met more often.
 # Our own choice of numbers (common practice weights by frequency; no source gives these).
@@ -73,13 +74,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Matrix:
-    """Taxa (ids, in order), how much each weighs, and the columns; `left_out` taxa are scored for no column."""
+    """Taxa (ids, in order), how much each weighs, and the columns; `left_out` taxa are scored for no column.
+
+    `language` is the one that the characters' words are in.
+    """
 
     taxa: tuple[str, ...]
     columns: tuple[Column, ...]
     weights: tuple[int, ...] = ()
     scope: Scope = EVERYWHERE
     left_out: tuple[str, ...] = ()
+    language: str = WRITTEN_IN
 
     @property
     def everything(self) -> int:
@@ -118,6 +123,7 @@ def matrix_of(guide: Guide, *, scope: Scope | None = None, accounts: Sequence[st
         weights=tuple(commonness(a.status) for a, _ in keyed),
         scope=where,
         left_out=tuple(a.id for a in chosen if a.id not in kept),
+        language=guide.settings.language,
     )
 
 

@@ -19,8 +19,8 @@ from guidebuild.identify.readings import (
     scores_by_character,
     value_words,
 )
+from guidebuild.words import Words, words
 
-NOT_APPLICABLE = "does not apply"
 NOT_SCORED = ""
 
 
@@ -53,8 +53,9 @@ class Comparison:
 def compare(guide: Guide, ids: Sequence[str]) -> Comparison:
     """Compare accounts by id. Raises KeyError for one that is not in the guide."""
     taxa = tuple(dict.fromkeys(ids))
+    say = words(guide.settings.language)
     sheets = [scores_by_character(guide.accounts[i]) for i in taxa]
-    rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets])]
+    rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], say)]
     separating = sorted((r for r in rows if r.separates), key=lambda r: (r.character.ease, -len(r.separates)))
     told = {pair for row in separating for pair in row.separates}
     untold = tuple((taxa[a], taxa[b]) for a, b in combinations(range(len(taxa)), 2) if (a, b) not in told)
@@ -63,7 +64,7 @@ def compare(guide: Guide, ids: Sequence[str]) -> Comparison:
     return Comparison(taxa, tuple(separating), shared, untold)
 
 
-def _rows(character: Character, scores: list[tuple[Score, ...]]) -> Iterator[Compared]:
+def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterator[Compared]:
     """One row, or one for each stage and sex in which something else shows or is told apart."""
     seen: set[tuple[Reading | None, ...]] = set()
     for stage in _stages(character, scores):
@@ -76,8 +77,8 @@ def _rows(character: Character, scores: list[tuple[Score, ...]]) -> Iterator[Com
                 continue
             seen.add(readings)
             together |= set(pairs)
-            words = tuple(_words(character, r, own, scope) for r, own in zip(readings, scores, strict=True))
-            yield Compared(character, scope, words, pairs)
+            told = tuple(_told(character, r, own, scope, say) for r, own in zip(readings, scores, strict=True))
+            yield Compared(character, scope, told, pairs)
 
 
 def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[str]:
@@ -90,10 +91,10 @@ def _pairs(character: Character, readings: tuple[Reading | None, ...]) -> tuple[
     return tuple((p, q) for (p, one), (q, other) in combinations(scored, 2) if apart(character, one, other))
 
 
-def _words(character: Character, reading: Reading | None, scores: tuple[Score, ...], scope: Scope) -> str:
+def _told(character: Character, reading: Reading | None, scores: tuple[Score, ...], scope: Scope, say: Words) -> str:
     if reading is not None:
-        return value_words(character, reading)
-    return NOT_APPLICABLE if does_not_apply(scores, scope) else NOT_SCORED
+        return value_words(character, reading, say)
+    return say("does not apply") if does_not_apply(scores, scope) else NOT_SCORED
 
 
 def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:

@@ -13,6 +13,7 @@ from guidebuild.identify.covering import cover
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import Scope, reading_in, scores_by_character, value_words
 from guidebuild.identify.splits import COST
+from guidebuild.words import words
 
 EXACT_CHARACTERS = 40
 """Up to so many characters that separate anything, the shortest diagnosis is exact."""
@@ -109,7 +110,7 @@ def _easiest_first(matrix: Matrix, numbers: tuple[int, ...]) -> list[int]:
 def _told(matrix: Matrix, number: int, sheet: Sheet) -> Told:
     character = matrix.columns[number].character
     reading = reading_in(sheet[character.id], matrix.scope)
-    return Told(character, value_words(character, reading) if reading else "")
+    return Told(character, value_words(character, reading, words(matrix.language)) if reading else "")
 
 
 def smallest_separating(matrix: Matrix) -> tuple[tuple[tuple[int, ...], ...], tuple[int, ...], bool]:

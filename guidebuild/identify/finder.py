@@ -19,6 +19,7 @@ from guidebuild.identify.key_words import cut_words
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.splits import roundest
+from guidebuild.words import Words, words
 
 NOT_SCORED = 0
 NOT_APPLICABLE = -1
@@ -98,7 +99,7 @@ def finder_table(guide: Guide, *, scope: Scope | None = None) -> FinderTable:
 
 def table_of(matrix: Matrix) -> FinderTable:
     """Make the finder's table of a matrix; characters that show the same in every taxon are left out."""
-    made = [_offered(column, len(matrix.taxa)) for column in matrix.columns]
+    made = [_offered(column, len(matrix.taxa), words(matrix.language)) for column in matrix.columns]
     kept = [(c, rows, rare) for c, rows, rare in made if len({row for row in rows if row > 0}) > 1]
     count = range(len(matrix.taxa))
     return FinderTable(
@@ -140,14 +141,14 @@ def _found(table: FinderTable, t: int, asked: Mapping[int, int]) -> Found:
     return Found(table.taxa[t], against, sum(row[c] > 0 and bool(row[c] & bits) for c, bits in asked.items()))
 
 
-def _offered(column: Column, taxa: int) -> tuple[FinderCharacter, list[int], list[int]]:
-    words, possible, usual = _classes(column) if column.is_range else _states(column)
+def _offered(column: Column, taxa: int, say: Words) -> tuple[FinderCharacter, list[int], list[int]]:
+    told, possible, usual = _classes(column, say) if column.is_range else _states(column)
     rows = [sum(1 << s for s, having in enumerate(possible) if having >> t & 1) for t in range(taxa)]
     often = [sum(1 << s for s, having in enumerate(usual) if having >> t & 1) for t in range(taxa)]
     rare = [row & ~seen for row, seen in zip(rows, often, strict=True)]
     rows = [NOT_APPLICABLE if column.inapplicable >> t & 1 else row for t, row in enumerate(rows)]
     c = column.character
-    return FinderCharacter(c.id, c.label, c.question, int(c.ease), WORTH[c.ease], tuple(words)), rows, rare
+    return FinderCharacter(c.id, c.label, c.question, int(c.ease), WORTH[c.ease], tuple(told)), rows, rare
 
 
 def _states(column: Column) -> tuple[list[str], list[int], list[int]]:
@@ -155,21 +156,21 @@ def _states(column: Column) -> tuple[list[str], list[int], list[int]]:
     return [w for w, _, _ in shown], [p for _, p, _ in shown], [u for _, _, u in shown]
 
 
-def _classes(column: Column) -> tuple[list[str], list[int], list[int]]:
+def _classes(column: Column, say: Words) -> tuple[list[str], list[int], list[int]]:
     """Offer a measurement in classes between limits; a taxon is in each class it can be measured as."""
     margin, unit = column.character.margin, column.character.unit
     ranges = RangeSets(column.bounds)
     limits = _limits(ranges.gaps(margin), margin)
     if not limits:
         return [], [], []
-    words = [cut_words(limits[0], unit, under=True)]
+    told = [cut_words(limits[0], unit, say, under=True)]
     last = 1 if unit == "count" else 0  # things are counted in whole numbers: 5–7, then 8 or more
-    words += [range_words(low, high - last, unit) for low, high in pairwise(limits)]
-    words.append(cut_words(limits[-1], unit, under=False))
+    told += [range_words(low, high - last, unit, say) for low, high in pairwise(limits)]
+    told.append(cut_words(limits[-1], unit, say, under=False))
     under = [*(ranges.under(limit, margin) for limit in limits), ranges.everyone]
     reaching = [ranges.everyone, *(ranges.reaching(limit, margin) for limit in limits)]
     taxa = [low & high for low, high in zip(under, reaching, strict=True)]
-    return words, taxa, taxa
+    return told, taxa, taxa
 
 
 def _limits(gaps: list[tuple[float, float]], margin: float) -> list[float]:

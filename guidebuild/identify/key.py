@@ -15,6 +15,7 @@ from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import Separation, separate
 from guidebuild.identify.splits import Split, splits_of
+from guidebuild.words import words
 
 ALSO = 2
 """So many further characters at most stand beside a lead to confirm it."""
@@ -147,7 +148,7 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
         also = _also(matrix, branch, split, others)
         leads = tuple(
             Lead(
-                lead_words(matrix.columns[split.column], split, lead, branch.taxa),
+                lead_words(matrix.columns[split.column], split, lead, branch.taxa, words(matrix.language)),
                 numbers.get(goes),
                 () if branches[goes].split else matrix.ids(branches[goes].taxa),
                 also.get(lead, ()),
@@ -179,8 +180,8 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
         seen.add(other.column)
         column = matrix.columns[other.column]
         for part, lead in theirs.items():
-            words = lead_words(column, other, lead, branch.taxa)
-            found[parts[part]] = (*found[parts[part]], (column.character.label, words))
+            told = lead_words(column, other, lead, branch.taxa, words(matrix.language))
+            found[parts[part]] = (*found[parts[part]], (column.character.label, told))
     return found
 
 

@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from guidebuild.identify.columns import Column
-from guidebuild.identify.readings import either
 from guidebuild.identify.splits import Split
+from guidebuild.words import Words
 
 
-def lead_words(column: Column, split: Split, lead: int, taxa: int) -> str:
+def lead_words(column: Column, split: Split, lead: int, taxa: int, say: Words) -> str:
     """What one lead says: the states that any of these taxa may show, or the side of a measurement."""
     if column.is_range:
-        return cut_words(split.cut, column.character.unit, under=lead == 0)
+        return cut_words(split.cut, column.character.unit, say, under=lead == 0)
     states = column.character.states
     words = [states[s].words or states[s].id for s in split.states[lead] if column.possible[s] & taxa]
-    return either(words)
+    return say.either(words)
 
 
-def cut_words(cut: float, unit: str, *, under: bool) -> str:
+def cut_words(cut: float, unit: str, say: Words, *, under: bool) -> str:
     """Write a limit so that every measurement has one answer: "under 10 mm", "10 mm or more"."""
     if unit in {"", "count"}:
-        return f"fewer than {cut:g}" if under else f"{cut:g} or more"
+        return say("fewer than {value}", value=f"{cut:g}") if under else say("{value} or more", value=f"{cut:g}")
     figure = f"{cut:g}\N{NO-BREAK SPACE}{unit}"
-    return f"under {figure}" if under else f"{figure} or more"
+    return say("under {value}", value=figure) if under else say("{value} or more", value=figure)
 
 
 def letter(lead: int) -> str:

@@ -9,8 +9,10 @@ from functools import lru_cache
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Kind, Known, Score
+from guidebuild.words import WRITTEN_IN, Words, words
 
 SEXES = ("male", "female")
+ENGLISH = words(WRITTEN_IN)
 ROUNDING = 1e-9
 """Decimal fractions are not exact in the machine: 9.6 − 9.1 counts as 0.5."""
 
@@ -147,32 +149,26 @@ def gap(one: Reading, other: Reading) -> float:
     return max(one.low - other.high, other.low - one.high)
 
 
-def value_words(character: Character, reading: Reading) -> str:
+def value_words(character: Character, reading: Reading, say: Words = ENGLISH) -> str:
     """Put a reading in words: "a dark spot, rarely no spot", "6–9 mm"."""
     if character.kind is Kind.RANGE:
-        return reading.typed or range_words(reading.low, reading.high, character.unit)
-    usual = _joined(character, reading.usual)
-    rare = _joined(character, reading.rare)
-    return f"{usual}, rarely {rare}" if usual and rare else usual or f"rarely {rare}"
+        return reading.typed or range_words(reading.low, reading.high, character.unit, say)
+    usual, rare = (say.either(state_words(character, ids)) for ids in (reading.usual, reading.rare))
+    if usual and rare:
+        return say("{usual}, rarely {rare}", usual=usual, rare=rare)
+    return usual or say("rarely {rare}", rare=rare)
 
 
-def _joined(character: Character, ids: frozenset[str]) -> str:
-    words = [state.words or state.id for state in character.states if state.id in ids]
-    return either(words)
+def state_words(character: Character, ids: frozenset[str]) -> list[str]:
+    """Words of some states, in the character's order."""
+    return [state.words or state.id for state in character.states if state.id in ids]
 
 
-def either(words: list[str]) -> str:
-    """Join alternatives: "black, brown or grey"; with semicolons where a word holds a comma or an "or" of its own."""
-    if len(words) > 1 and any("," in word or " or " in word for word in words):
-        return "; or ".join(["; ".join(words[:-1]), words[-1]])
-    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
-
-
-def range_words(low: float, high: float, unit: str) -> str:
-    """Write a range with its unit, en dash and no-break space: "6–9 mm"; open ends as "over" and "up to"."""
+def range_words(low: float, high: float, unit: str, say: Words = ENGLISH) -> str:
+    """Write a range with its unit, en dash and no-break space: "6–9 mm"; open ends as "or more" and "up to"."""
     tail = "" if unit in {"", "count"} else f"\N{NO-BREAK SPACE}{unit}"
     if math.isinf(low):
-        return f"up to {high:g}{tail}"
+        return say("up to {value}", value=f"{high:g}{tail}")
     if math.isinf(high):
-        return f"{low:g}{tail} or more"
+        return say("{value} or more", value=f"{low:g}{tail}")
     return f"{low:g}{tail}" if low == high else f"{low:g}\N{EN DASH}{high:g}{tail}"

@@ -1,6 +1,6 @@
 """Plain sentences that tell two taxa apart and can be said aloud.
 
-English only: a guide in another language shows the table instead (an empty sentence here).
+English ones have verbs and articles; a guide in another language gets the same facts in a row, in its own words.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.identify.key import Overlap
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.separation import Separation, best_separating
+from guidebuild.words import WRITTEN_IN, words
 
 # Words that open a noun phrase, which English puts after "has".
 _DETERMINERS = frozenset(
@@ -27,11 +28,25 @@ def tell_apart_sentence(guide: Guide, first: str, second: str) -> str:
 
 def separation_sentence(guide: Guide, first: str, second: str, separation: Separation) -> str:
     """Say what one character shows in each of two accounts, as a sentence for the ear."""
-    if not guide.settings.language.startswith("en"):
-        return ""
-    one, other = spoken_name(guide.accounts[first]), spoken_name(guide.accounts[second])
+    one, other = guide.accounts[first], guide.accounts[second]
+    if not _is_english(guide):
+        return _in_any_language(guide, separation, one, other)
     sentence = _of_range if separation.character.kind is Kind.RANGE else _of_states
-    return _capital(scope_words(guide, separation.scope) + sentence(separation, one, other)) + "."
+    told = sentence(separation, spoken_name(one), spoken_name(other))
+    return _capital(scope_words(guide, separation.scope) + told) + "."
+
+
+def _is_english(guide: Guide) -> bool:
+    return guide.settings.language.split("-")[0] == WRITTEN_IN
+
+
+def _in_any_language(guide: Guide, separation: Separation, one: Account, other: Account) -> str:
+    """A sentence without articles and verbs, which this tool does not know how to bend in other languages."""
+    say, scope = words(guide.settings.language), separation.scope
+    where = " ".join(filter(None, (say(scope.sex), scope.stage)))
+    label = f"{separation.character.label} ({where})" if where else separation.character.label
+    names = (one.vernacular or one.name.plain, other.vernacular or other.name.plain)
+    return _capital(f"{label}: {names[0]}, {separation.first_words}; {names[1]}, {separation.second_words}.")
 
 
 def spoken_name(account: Account) -> str:
@@ -44,8 +59,7 @@ def spoken_name(account: Account) -> str:
 def scope_words(guide: Guide, scope: Scope) -> str:
     """Open a sentence with a scope: "in the male nymph, "; empty for any."""
     stages = {stage: words for found in guide.stage_sets.values() for stage, words in found.stages}
-    words = [scope.sex, stages.get(scope.stage, scope.stage)]
-    told = " ".join(word for word in words if word)
+    told = " ".join(word for word in (scope.sex, stages.get(scope.stage, scope.stage)) if word)
     return f"in the {told}, " if told else ""
 
 
@@ -77,8 +91,12 @@ def _capital(sentence: str) -> str:
 
 def overlap_sentence(guide: Guide, overlap: Overlap) -> str:
     """Say where two ranges meet: "The Dock Bug and the Box Bug overlap at 12–13 mm (body length)."."""
-    one, other = (spoken_name(guide.accounts[i]) for i in (overlap.first, overlap.second))
+    say = words(guide.settings.language)
+    pair = [guide.accounts[i] for i in (overlap.first, overlap.second)]
+    names = say.listed([spoken_name(a) if _is_english(guide) else a.vernacular or a.name.plain for a in pair])
     if overlap.low > overlap.high:
-        return _capital(f"{one} and {other} are too near one another to be told apart by measuring (the {overlap.label}).")
-    words = range_words(overlap.low, overlap.high, overlap.unit)
-    return _capital(f"{one} and {other} overlap at {words} ({overlap.label}).")
+        told = say("{names} are too near one another to be told apart by measuring ({label}).", names=names, label=overlap.label)
+    else:
+        range_met = range_words(overlap.low, overlap.high, overlap.unit, say)
+        told = say("{names} overlap at {range} ({label}).", names=names, range=range_met, label=overlap.label)
+    return _capital(told)

@@ -20,6 +20,7 @@ from guidebuild.identify.readings import (
     scored_stages,
     value_words,
 )
+from guidebuild.words import WRITTEN_IN, words
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,7 @@ class Separation:
     `scope` says in which stage or sex it does (empty parts: any that the character is for); `whole` is True where it
     does in every scope in which both are scored. `clarity` compares separations of one character kind: the gap of two
     ranges as a share of their middle value, or the steps between ordered states; 1 for plain states.
+    `language` is the guide's.
     """
 
     character: Character
@@ -37,16 +39,17 @@ class Separation:
     scope: Scope
     whole: bool
     clarity: float = 1.0
+    language: str = WRITTEN_IN
 
     @property
     def first_words(self) -> str:
         """What the first taxon shows, in the guide's words."""
-        return value_words(self.character, self.first)
+        return value_words(self.character, self.first, words(self.language))
 
     @property
     def second_words(self) -> str:
         """What the second taxon shows, in the guide's words."""
-        return value_words(self.character, self.second)
+        return value_words(self.character, self.second, words(self.language))
 
     @property
     def ease(self) -> Ease:
@@ -67,16 +70,17 @@ class Shared:
     first: Reading
     second: Reading
     scope: Scope
+    language: str = WRITTEN_IN
 
     @property
     def first_words(self) -> str:
         """What the first taxon shows, in the guide's words."""
-        return value_words(self.character, self.first)
+        return value_words(self.character, self.first, words(self.language))
 
     @property
     def second_words(self) -> str:
         """What the second taxon shows, in the guide's words."""
-        return value_words(self.character, self.second)
+        return value_words(self.character, self.second, words(self.language))
 
 
 def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
@@ -85,11 +89,11 @@ def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
     Raises KeyError for an id that is not in the guide.
     """
     one, other = guide.accounts[first], guide.accounts[second]
-    found = [s for character in guide.characters.values() for s in separations(character, one, other)]
+    found = [s for character in guide.characters.values() for s in separations(character, one, other, guide.settings.language)]
     return tuple(sorted(found, key=lambda s: s.rank))
 
 
-def separations(character: Character, one: Account, other: Account) -> tuple[Separation, ...]:
+def separations(character: Character, one: Account, other: Account, language: str = WRITTEN_IN) -> tuple[Separation, ...]:
     """Where one character separates two accounts; empty where it does not, or where either is not scored."""
     pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
     full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
@@ -100,7 +104,7 @@ def separations(character: Character, one: Account, other: Account) -> tuple[Sep
     stages = {scope.stage for scope, _, _ in narrowed}
     if whole and len({(a, b) for _, a, b in narrowed}) == 1 and ("" in stages or stages == character.stages):
         narrowed = [(Scope(), *narrowed[0][1:])]
-    return tuple(Separation(character, a, b, scope, whole, _clarity(character, a, b)) for scope, a, b in narrowed)
+    return tuple(Separation(character, a, b, scope, whole, _clarity(character, a, b), language) for scope, a, b in narrowed)
 
 
 def shared(guide: Guide, first: str, second: str) -> tuple[Shared, ...]:
@@ -113,7 +117,7 @@ def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
         pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
         if pairs and not any(apart(character, a, b) for _, a, b in pairs):
             scope, a, b = pairs[0]
-            yield Shared(character, a, b, scope)
+            yield Shared(character, a, b, scope, guide.settings.language)
 
 
 def _compared(character: Character, ours: tuple[Score, ...], theirs: tuple[Score, ...]) -> Iterator[tuple[Scope, Reading, Reading]]:

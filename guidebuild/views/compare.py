@@ -85,9 +85,8 @@ def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ..
 def _view(make: Maker, comparison: Comparison) -> CompareView:
     taxa = tuple(_taxon(make, taxon, comparison.taxa) for taxon in comparison.taxa)
     names = {t.id: t.link.text for t in taxa}
-    english = make.language.startswith("en")
     pairs = tuple(combinations(comparison.taxa, 2))
-    said = tuple(s for a, b in pairs if english and (s := tell_apart_sentence(make.guide, a, b)))
+    said = tuple(s for a, b in pairs if make.language == make.main and (s := tell_apart_sentence(make.guide, a, b)))
     return CompareView(
         path=make.map.page(compare_path(comparison.taxa)),
         title=make.words.listed([t.link.text for t in taxa]),

@@ -110,7 +110,7 @@ def _links(make: Maker, ids: Iterable[str]) -> tuple[LinkView, ...]:
 def _group(make: Maker, key: Key, group: Group) -> KeyGroup:
     taxa = _links(make, group.taxa)
     reasons: list[str] = []
-    if make.language.startswith("en"):
+    if make.language == make.main:  # characters are not translated
         reasons += [overlap_sentence(make.guide, overlap) for overlap in group.overlaps]
         reasons += [separation_sentence(make.guide, a, b, s) for a, b, s in group.told_apart]
     path = make.map.page(compare_path(group.taxa))

@@ -152,6 +152,23 @@ def test_the_sentence_names_the_sex_and_stage_it_holds_for():
     assert said == "In the nymph, look at the scutellum: the One has a dark spot; the Other has no spot."
 
 
-def test_no_english_sentence_in_a_guide_of_another_language():
+def test_another_language_gets_the_facts_in_a_row():
     made = guide((SPOT,), account("One", shows(SPOT, "plain")), account("Otro", shows(SPOT, "spotted")), languages=("es",))
-    assert tell_apart_sentence(made, "one", "otro") == ""
+    assert tell_apart_sentence(made, "one", "otro") == "Scutellum: One, no spot; Otro, a dark spot."
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "red, brown or grey"), ("es", "red, brown o grey")],
+)
+def test_alternatives_are_joined_as_the_guides_language_does(language, words):
+    colour = states("colour", red="red", brown="brown", grey="grey", blue="blue")
+    made = guide((colour,), account("One", shows(colour, "red brown grey")), account("Two", shows(colour, "blue")), languages=(language,))
+    assert separate(made, "one", "two")[0].first_words == words
+
+
+def test_words_that_hold_an_or_of_their_own_are_kept_apart():
+    colour = states("colour", red="orange or red", brown="brown, mottled", row="a row of dots")
+    made = guide((colour,), account("One", shows(colour, "red brown")), account("Two", shows(colour, "row")))
+    assert separate(made, "one", "two")[0].first_words == "orange or red; or brown, mottled"
+    assert separate(made, "two", "one")[0].first_words == "a row of dots"
