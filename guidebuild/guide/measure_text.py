@@ -46,7 +46,11 @@ RANGE = re.compile(
 _APPROXIMATE = re.compile(r"\b(?:c\.|ca\.?|circa|about|approx\.?|approximately|around|roughly|nearly)(?=\s|\d|$)|[~≈]", re.I)
 _AT_MOST = re.compile(r"<=?|≤|\b(?:less than|under|up to|at most|maximum|max\.?|to)\s*$", re.I)
 _AT_LEAST = re.compile(r">=?|≥|\b(?:more than|over|at least|minimum|min\.?|from)\s*$", re.I)
-_LABELS = (("female", re.compile(r"\bfemales?\b|♀", re.I)), ("male", re.compile(r"\bmales?\b|♂", re.I)))
+_LABELS = (
+    ("female", re.compile(r"\bfemales?\b|♀", re.I)),
+    ("male", re.compile(r"\bmales?\b|♂", re.I)),
+    *((caste, re.compile(rf"\b{caste}s?\b", re.I)) for caste in ("worker", "queen", "drone")),
+)
 _ONLY_JOINS = re.compile(r"[\s,;:/()]|\b(?:and|or|in|of|the|is|are)\b", re.I)
 _LONGEST = 200
 _MEND = "Write a range with its unit, such as 6–9 mm, or male 10–12, female 13–18 mm."

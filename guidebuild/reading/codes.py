@@ -17,7 +17,7 @@ class Code(NamedTuple):
     mend: str
 
 
-E, W, N = Level.ERROR, Level.WARNING, Level.NOTE
+E, W = Level.ERROR, Level.WARNING
 
 CODES: tuple[Code, ...] = (
     # Files
@@ -45,7 +45,7 @@ CODES: tuple[Code, ...] = (
          "On such a computer one of them overwrites the other.", "Rename one of the two."),
     Code("bad-file-name", "File names and ids use small letters, digits and hyphens", E,
          "They become web addresses.", "Rename it."),
-    Code("unexpected-file", "No files where none are read", N, "A file in the wrong place or with the wrong ending is not shown.",
+    Code("unexpected-file", "No files where none are read", W, "A file in the wrong place or with the wrong ending is not shown.",
          "Move or rename it if it should be read."),
     Code("duplicate-id", "Each id is used once", E, "Links would lead to either of the two.", "Give one of them another id."),
     Code("photo-capitals", "Photo files are spelt as on disk", W, "Other computers would not find them.",
@@ -102,6 +102,9 @@ CODES: tuple[Code, ...] = (
          "Use one of the listed states, or add it to characters.yaml."),
     Code("unknown-character", "Characters stand in characters.yaml", E, "The key does not know what is compared.",
          "Add it to characters.yaml, or correct the word."),
+    Code("unknown-view", "Views are words of the tool's list", W, "Pages group and choose pictures by view.",
+         "Use a word of the list, or leave it out."),
+    Code("misspelt-part", "Parts of the body are spelt as usual", W, "Pages name the part as typed.", "Correct the word."),
     # Prose
     Code("text-before-heading", "Text stands under a heading", W, "Text before the first heading has no place on page or card.",
          "Put a heading such as ## In brief above it."),
@@ -109,6 +112,8 @@ CODES: tuple[Code, ...] = (
          "Join the two sections."),
     Code("star-left", "Italics close right after the last letter", W, "With a space before the closing star, the stars are printed.",
          "Take out the space before the closing *."),
+    Code("space-in-link", "Addresses in links have no spaces", W, "The link or picture stays on the page as typed.",
+         "Write %20 for each space; pictures of the guide are named by id, such as photo:toad-1."),
     Code("stars-in-html", "No Markdown inside HTML blocks", W, "It stays as typed, stars and all.",
          "Take out the HTML tags round it."),
     Code("table-cells", "Each table row has as many cells as its header", E, "Cells too many are lost.",

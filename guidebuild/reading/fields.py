@@ -186,8 +186,10 @@ def parse_number(text: str) -> float | Unreadable:
 
 
 def parse_sex(text: str) -> str | Unreadable:
-    """`male`, `female`, or nothing for both."""
+    """`male`, `female`, a caste, or nothing for both."""
     word = text.strip().lower().removesuffix("s")
+    if word in {"worker", "queen", "drone", "hermaphrodite"}:
+        return word
     if word in {"both", "both sexe", "any", ""}:
         return ""
     if word in {"male", "♂", "m"}:

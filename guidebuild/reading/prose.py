@@ -19,13 +19,14 @@ _STAR_AFTER_SPACE = re.compile(
 )
 _LIKE_A_TAG = re.compile(r"<(?=[a-z][^<>\n]*>)(?![a-z][a-z0-9]*(?:\s+[a-z-]+(?:=|\s*>|\s*/)|\s*/?>))(?!\w+:|[\w.+-]+@)", re.IGNORECASE)
 _NUMBERS_IN_STARS = re.compile(r"(?<![\d*])\d+\*\d[^*\n]{0,12}\*\d")
+_SPACE_IN_LINK = re.compile(r"!?\[[^\]\n]*\]\((?![<\s])[^()\n\"'<>]*[^()\n\"'<>\s]\s+[^()\n\"'<>\s][^()\n\"'<>]*\)")
 _YEAR_LIST = re.compile(r"\s{0,3}(\d{3,9})[.)]\s+\S")
 _BLOCK_TAG = re.compile(
     r"\s{0,3}<(/?)(address|article|aside|blockquote|details|div|dl|fieldset|figure|footer|form|h[1-6]|header|main|nav|ol|p|section|table|ul)\b",
     re.IGNORECASE,
 )
 # Most sections hold none of the signs that can go wrong.
-_SUSPECT = re.compile(r"[*<|`]|~~~|^\s*\d{3,9}[.)]", re.MULTILINE)
+_SUSPECT = re.compile(r"[*<|`]|\]\(|~~~|^\s*\d{3,9}[.)]", re.MULTILINE)
 _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![*\w])")
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 
@@ -87,6 +88,7 @@ def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
     for pattern, code, words in (
         (_STAR_AFTER_SPACE, "star-left", "A space stands before the closing * in"),
         (_LIKE_A_TAG, "reads-as-tag", "Browsers take this for a tag and show nothing:"),
+        (_SPACE_IN_LINK, "space-in-link", "There is a space in the address of"),
         (_NUMBERS_IN_STARS, "reads-as-italics", "Numbers between stars turn italic in"),
     ):
         for found in pattern.finditer(line):

@@ -22,6 +22,7 @@ from guidebuild.reading.build_account import build_account, build_episode, build
 from guidebuild.reading.fence import Parts, split
 from guidebuild.reading.folder import Folder, look
 from guidebuild.reading.kinds import Shape
+from guidebuild.reading.list_words import check_words
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
 from guidebuild.reading.prose import check_headings, lint_prose
@@ -74,6 +75,7 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> Reading:
     if guide is None:
         return Reading(None, notes.findings, tuple(reader.unread))
     lint_prose(guide, notes)
+    check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     tallies, found = read_sightings(folder, guide.sighting_files, guide)
     findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
