@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.picture_set import PictureSet
 from guidebuild.press.run import Run, Work
 from guidebuild.press.site import render_page
-from guidebuild.press.site_assets import site_assets
+from guidebuild.press.site_assets import font_work, offline_script, signs_of, site_assets
+from guidebuild.press.site_files import offline_worker
+from guidebuild.press.site_share import ShareWork
+from guidebuild.press.site_sharing import share_path
 from guidebuild.press.store import Made
 from guidebuild.views.site import photos_needed, site_pages
 from guidebuild.views.site_page import PageView
@@ -45,5 +48,36 @@ def publish_site(run: Run) -> None:
             yield Work(job, (f"{FOLDER}/{page.path}",))
 
     deque(run.make(work()), maxlen=0)
-    for path, data in site_assets(run.guide, pages, pictures, run.theme_folders, run.today).items():
+    deque(run.make(_fonts(run)), maxlen=0)
+    deque(run.make(_share_pictures(run, pages, pictures)), maxlen=0)
+    for path, data in site_assets(pages, run.theme_folders, run.today).items():
         run.add(f"{FOLDER}/{path}", data)
+    run.add(f"{FOLDER}/offline.js", offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER)))
+
+
+def _fonts(run: Run) -> Iterator[Work]:
+    for font in font_work(signs_of(run.guide)):
+        job = run.job("font", "guidebuild.press.site_assets:make_font", font, seen=font, where=f"font {font.name}")
+        yield Work(job, (f"{FOLDER}/assets/{font.name}.woff2",))
+
+
+def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, PictureSet]) -> Iterator[Work]:
+    """One drawn picture an account, where the guide has an address: without one nobody could fetch it."""
+    for page in pages:
+        copies = pictures.get(page.share.id) if page.share else None
+        if not (page.site.address and page.kind == "account" and page.name and copies):
+            continue
+        plate = run.published(f"{FOLDER}/{copies.of_format('jpeg')[-1].path}")
+        if plate is None:
+            continue
+        work = ShareWork(
+            plate=plate,
+            vernacular=page.name.vernacular,
+            runs=tuple((piece.text, piece.italic) for piece in page.name.runs),
+            mark=page.description.split(" · ")[0],
+            guide=page.site.title,
+            credit=page.share.credit_line if page.share else "",
+        )
+        where = f"share picture of {page.path}"
+        job = run.job("share", "guidebuild.press.site_share:draw_share", work, seen=(page.path, work), where=where)
+        yield Work(job, (f"{FOLDER}/{share_path(page)}",))

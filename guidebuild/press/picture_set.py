@@ -27,9 +27,9 @@ class PictureSet:
 
     @property
     def largest(self) -> Variant:
-        """The widest copy that every browser reads (JPEG where there is one)."""
-        common = [v for v in self.variants if v.format == "jpeg"] or list(self.variants)
-        return max(common, key=lambda v: v.width)
+        """The widest copy that every browser still in use reads: WebP or JPEG, JPEG where both are as wide."""
+        common = [v for v in self.variants if v.format in ("jpeg", "webp")] or list(self.variants)
+        return max(common, key=lambda v: (v.width, v.format == "jpeg"))
 
     def of_format(self, name: str) -> tuple[Variant, ...]:
         """The copies of one format, narrowest first."""

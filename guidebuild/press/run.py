@@ -100,6 +100,13 @@ class Run:
             return fresh.read_bytes()
         return former.read_bytes() if path in self.staging.kept_paths() else None
 
+    def files_below(self, folder: str) -> dict[str, tuple[int, str]]:
+        """Size and digest of every file that will stand below a folder so far, by its path from there."""
+        told = self.staging.digests_below(folder)
+        built, place, fresh = self.staging.built, self.staging.place, self.staging.added_paths()
+        sizes = {path: ((built if path in fresh else place) / path).stat().st_size for path in told}
+        return {path.removeprefix(f"{folder}/"): (sizes[path], mark) for path, mark in told.items()}
+
     def pictures(
         self, purpose: str, wanted: Iterable[str] | None = None, *, folder: str = "", publish: str = ""
     ) -> Mapping[str, PictureSet]:

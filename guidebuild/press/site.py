@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from functools import cache
 from html import escape
 from pathlib import Path
 from typing import Any
 
-from jinja2 import FileSystemLoader, StrictUndefined
-from jinja2.sandbox import ImmutableSandboxedEnvironment
-
 from guidebuild.press.prose import Html, inline_html, prose_html
+from guidebuild.press.sandbox import environment
 from guidebuild.press.site_plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html
 from guidebuild.press.site_sharing import sharing_html
 from guidebuild.views.common import PhotoView
@@ -29,6 +26,8 @@ POLICY = (
 SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
 """Words that the script of every page needs, in the reader's language."""
 
+_FILTERS = (("as_id", slug),)
+
 
 def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
     """The HTML of one page, UTF-8.
@@ -36,7 +35,7 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
     `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
     of the site's may be replaced there by one of the same name.
     """
-    template = _environment(theme_folders).get_template(f"site/{page.template}")
+    template = environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
     return template.render(_context(page, pictures)).encode()
 
 
@@ -79,20 +78,3 @@ def _prose_picture(pictures: Pictures, root: str) -> Callable[[PhotoView, bool],
 
 def _script_words(w: Words) -> str:
     return json.dumps({word: w(word) for word in SCRIPT_WORDS}, ensure_ascii=False) if w.language != "en" else "{}"
-
-
-@cache
-def _environment(folders: tuple[Path, ...]) -> ImmutableSandboxedEnvironment:
-    """One environment a process and theme: templates are compiled once."""
-    environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(folders),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
-    environment.filters["as_id"] = slug
-    return environment
-
-

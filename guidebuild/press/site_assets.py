@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.press import fonts
-from guidebuild.press.fonts import FontFace
-from guidebuild.press.site_plate import Pictures
+from guidebuild.press.site_files import feed, manifest, site_list
+from guidebuild.press.store import Made
 from guidebuild.views.site_page import PageView
 
-SubsetMaker = Callable[[FontFace, str], bytes]
+OFFLINE = "offline.js"
 
 WEB_FACES = (
     ("serif-400", fonts.SERIF, 400, False),
@@ -32,20 +33,25 @@ _SPACE = re.compile(r"\s+")
 _TIGHT = re.compile(r" ?([{};,>]) ?|(?<=:) ")
 
 
-def site_assets(
-    guide: Guide, pages: Sequence[PageView], pictures: Pictures, theme_folders: tuple[Path, ...], today: dt.date, subset: SubsetMaker = fonts.subset
-) -> dict[str, bytes]:
-    """Every file of the site that is neither page nor picture: path from the root → bytes.
-
-    `subset` may be a version of `fonts.subset` that remembers its answers.
-    """
-    assets = {f"assets/{name}": data for name, data in _static(theme_folders).items()}
+def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], today: dt.date) -> dict[str, bytes]:
+    """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
+    assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
     assets["assets/guide.css"] = (font_css() + squeezed(assets["assets/guide.css"].decode())).encode()
-    assets |= {f"assets/{name}.woff2": data for name, data in web_fonts(signs_of(guide), subset).items()}
+    home = pages[0]
+    assets["guide.webmanifest"] = manifest(home)
+    if home.site.address:
+        assets["changes.atom"] = feed(pages, today)
+        assets["sitemap.xml"] = site_list(pages)
     return assets
 
 
-def _static(folders: Iterable[Path]) -> dict[str, bytes]:
+def offline_script(theme_folders: tuple[Path, ...]) -> str:
+    """The theme's service worker, before it is told which files there are."""
+    return static_files(theme_folders)[OFFLINE].decode()
+
+
+def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
+    """The theme's own files by name, the guide's before the shipped ones."""
     found: dict[str, bytes] = {}
     for folder in reversed(tuple(folders)):  # the guide's own come last and win
         static = folder / "static"
@@ -59,9 +65,25 @@ def signs_of(guide: Guide) -> str:
     return "".join(sorted(set(ALWAYS) | set(repr(guide))))
 
 
-def web_fonts(signs: str, subset: SubsetMaker = fonts.subset) -> dict[str, bytes]:
-    """The typefaces, cut down to the signs: file name without ending → WOFF2."""
-    return {name: subset(fonts.face(family, weight=weight, italic=italic), signs) for name, family, weight, italic in WEB_FACES}
+@dataclass(frozen=True, slots=True)
+class FontWork:
+    """One typeface of the site and the signs it must have."""
+
+    name: str
+    family: str
+    weight: int
+    italic: bool
+    signs: str
+
+
+def font_work(signs: str) -> tuple[FontWork, ...]:
+    """The typefaces to make, each published as `assets/<name>.woff2`."""
+    return tuple(FontWork(*face, signs) for face in WEB_FACES)
+
+
+def make_font(work: FontWork) -> Made:
+    """One typeface cut down to its signs."""
+    return Made((fonts.subset(fonts.face(work.family, weight=work.weight, italic=work.italic), work.signs),))
 
 
 def font_css() -> str:

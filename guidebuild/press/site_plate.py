@@ -66,7 +66,8 @@ def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
     if copies is None:
         return None
     pointed = any(mark.point for mark in photo.marks)
-    layout = lay_out(photo.marks if pointed else (), shape=copies.height / copies.width, margin=8 if pointed else 0, top=2 if pointed else 0)
+    margins = {"margin": 8.0, "top": 2.0} if pointed else {"margin": 0.0, "top": 0.0}
+    layout = lay_out(photo.marks, shape=copies.height / copies.width, **margins)
     drawn = tuple(
         PointerDrawing(
             p.number,
@@ -125,11 +126,12 @@ def _scale_bar(photo: PhotoView, copies: PictureSet, layout: PlateLayout) -> Sca
     if not fitting:
         return None
     width = fitting[-1] / millimetres_across * layout.picture_width
-    return ScaleBar(f"M{layout.picture_x:.1f} 0v2M{layout.picture_x:.1f} 1h{width:.2f}M{layout.picture_x + width:.2f} 0v2", _length_words(fitting[-1]))
+    start = layout.picture_x
+    return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", _length_words(fitting[-1]))
 
 
 def _length_words(millimetres: float) -> str:
-    return f"{millimetres / 10:g} cm" if millimetres >= 10 and millimetres % 10 == 0 and millimetres >= 50 else f"{millimetres:g} mm"
+    return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
 
 
 def bar_path(cells: Sequence[int], level: int) -> str:

@@ -118,6 +118,10 @@ class Staging:
         """Files that stay as they were, so far."""
         return self._kept.keys()
 
+    def digests_below(self, folder: str) -> dict[str, str]:
+        """Digests of all files below a folder that are new or kept so far, by path."""
+        return {path: told[0] for path, told in sorted({**self._kept, **self._added}.items()) if path.startswith(f"{folder}/")}
+
     def keep_below(self, folder: str) -> int:
         """Keep all our former files below a folder, for a run that does not make that part; how many there are."""
         count = 0

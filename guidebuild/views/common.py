@@ -157,9 +157,10 @@ class SimilarView:
 
 @dataclass(frozen=True, slots=True)
 class SizeView:
-    """A size as typed, and its overall range in mm for a life-size bar (None: not a length, or open)."""
+    """A size as typed, its overall range in mm for a life-size bar (None: not a length, or open), and what inches are in metric."""
 
     typed: str
     what: str = ""
     low: float | None = None
     high: float | None = None
+    metric: str = ""

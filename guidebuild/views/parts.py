@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.links import links_in
+from guidebuild.guide.measure_words import metric_words
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Photo, Section
 from guidebuild.views.common import (
@@ -94,10 +95,11 @@ class Maker:
         return self.photo(photo, account) if photo else None
 
     def plate(self, account: Account) -> PhotoView | None:
-        """The picture that answers "is it this one?": that of the first mark that points, else the account's first."""
+        """The picture that answers "is it this one?": the first of the account's that a mark points at, else its first."""
         pointed = [m.photo for m in account.diagnostics if m.point and m.photo in self.guide.photos]
         listed = [p for p in account.photos if p in self.guide.photos]
-        return next((self.photo_of(p, account) for p in (*pointed, *listed)), None)
+        best = [p for p in listed if p in pointed]
+        return next((self.photo_of(p, account) for p in (*best, *pointed, *listed)), None)
 
     def licence(self, licence_id: str) -> LicenceView | None:
         """A licence's title and address; an id that is not in the list is shown as typed."""
@@ -161,7 +163,8 @@ class Maker:
         if measure is None:
             return None
         length = measure.unit == "mm"
-        return SizeView(measure.typed, measure.what, measure.low if length else None, measure.high if length else None)
+        low, high = (measure.low, measure.high) if length else (None, None)
+        return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed))
 
 
 def maker(guide: Guide, language: str = "") -> Maker:

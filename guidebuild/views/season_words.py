@@ -35,9 +35,7 @@ def season_bar(rows: list[tuple[str, str, Season]], words: Words) -> SeasonBarVi
 
 def cells(season: Season) -> tuple[int, ...]:
     """The 36 cells of a season."""
-    return tuple(
-        MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS)
-    )
+    return tuple(MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS))
 
 
 def _runs_in_words(season: Season, words: Words) -> str:

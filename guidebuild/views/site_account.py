@@ -230,7 +230,7 @@ def _stages(make: Maker, account: Account) -> tuple[StageView, ...]:
                 label=make.stage_word(account, stage),
                 text=make.prose(text, prefix=f"{account.id}-{stage}", language=language) if text else None,
                 when=season_words(season, make.words) if season else "",
-                photo=make.photo(picture) if picture else None,
+                photo=make.photo(picture, account) if picture else None,
             )
         )
     return tuple(strip)

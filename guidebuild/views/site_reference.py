@@ -98,9 +98,7 @@ def glossary_page(make: Maker) -> GlossaryPage:
     terms = sorted(make.guide.terms.values(), key=lambda t: t.word.casefold())
     return GlossaryPage(
         tuple(
-            TermView(
-                t.id, t.word, t.also, make.prose(t.meaning, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo)
-            )
+            TermView(t.id, t.word, t.also, make.prose(t.meaning, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo))
             for t in terms
         )
     )
@@ -201,4 +199,3 @@ def _met(make: Maker, walk: Walk, place_id: str) -> Iterator[Entry]:
 def moved_page(make: Maker, account: Account) -> MovedPage:
     """The page that stands at a former address."""
     return MovedPage(make.map.account(account))
-

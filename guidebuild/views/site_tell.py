@@ -162,4 +162,3 @@ def difference(make: Maker, account: Account, other: Account, similar: SimilarSp
 def _looked_at(make: Maker, account: Account) -> str:
     told_by = dict.fromkeys(c for s in account.similar for c in s.tell_by if c in make.guide.characters)
     return make.words.listed([make.guide.characters[c].label for c in told_by][:3])
-

@@ -29,7 +29,7 @@
   const data = typeof document === "undefined" ? null : document.getElementById("table");
   if (!data) { globalThis.guideFinder = { rank }; return; }
   const table = JSON.parse(data.textContent);
-  const form = document.querySelector(".ask"), list = document.querySelector(".left ul"), many = document.querySelector(".many");
+  const form = document.querySelector(".ask"), list = document.querySelector(".left ul"), many = document.querySelectorAll(".many");
   const asks = [...form.querySelectorAll("fieldset")], items = [...list.children], last = form.querySelector("button").parentNode;
   const show = () => {
     const ticks = {};
@@ -44,7 +44,7 @@
       note.lastElementChild.textContent = against.map((c) => table.characters[c].label).join(", ");
       list.append(item);
     }
-    many.textContent = left.filter((one) => !one.against.length).length || left.length;
+    for (const place of many) place.textContent = left.filter((one) => !one.against.length).length || left.length;
     // Ticked questions stay on top; the rest follow by what they would tell, and those that tell nothing more fold away.
     const ticked = asks.filter((ask) => ticks[ask.dataset.place]);
     const rest = next.map((c) => asks[c]);
