@@ -24,6 +24,7 @@ from guidebuild.press.problems import Problem
 
 MM_PER_PIXEL = MM_PER_INCH / 96
 """CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""
+_POINTS_PER_PIXEL = 0.75
 _TOLERANCE = 0.05
 NOTHING: Mapping[str, float] = MappingProxyType({})
 
@@ -84,15 +85,25 @@ def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
     """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
     with ONE_AT_A_TIME, log_lines() as log:
         write_date(laid.document.metadata, source_date())
-        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=_print_links)
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=_finish)
     return data, problems_of([*laid.log, *log], where, BASE)
 
 
-def _print_links(_: Document, pdf: Any) -> None:
-    """Links belong to what is printed (PDF 32000-1, table 165: bit 3); viewers may hide those without the flag."""
+def _finish(document: Document, pdf: Any) -> None:
+    """Mend what WeasyPrint leaves: links that viewers may hide in print, and boxes of figures in the wrong units.
+
+    PDF 32000-1, table 165: bit 3 of a link's flags prints it; table 380: a figure's box is in the page's own points.
+    """
+    heights = dict(zip(pdf.page_references, (page.height for page in document.pages), strict=True))
     for thing in pdf.objects:
-        if isinstance(thing, dict) and thing.get("Subtype") == "/Link":
+        if not isinstance(thing, dict):
+            continue
+        if thing.get("Subtype") == "/Link":
             thing["F"] = 4
+        elif thing.get("S") == "/Figure" and "A" in thing:
+            box, height = thing["A"]["BBox"], heights[thing["Pg"]]
+            left, top, right, foot = box
+            box[:] = [round(side * _POINTS_PER_PIXEL, 3) for side in (left, height - foot, right, height - top)]
 
 
 def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:

@@ -89,6 +89,7 @@ class Press:
         wishes = {"/PrintScaling": "/None", "/PickTrayByPDFSize": None}
         if flip:
             wishes["/Duplex"] = "/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge"
+        self.writer.pdf_header = "%PDF-1.7"
         self.writer.create_viewer_preferences()
         preferences = self.writer.viewer_preferences
         assert preferences is not None
@@ -107,7 +108,9 @@ def make_sheets(cards: Sequence[bytes], card_format: Format, paper: Paper, flip:
     grid = grid_for(card_format, paper, bleed)
     press = Press(grid.paper)
     trim = card_format.size
-    forms = [form for card in cards for form in _forms(press, card, trim, bleed)]
+    # A set for thirty people holds each card many times and carries it once.
+    once = {card: tuple(_forms(press, card, trim, bleed)) for card in dict.fromkeys(cards)}
+    forms = [form for card in cards for form in once[card]]
     marks = _furniture(press, grid, bleed, card_format)
     sides = n_up(len(cards), grid, flip) if card_format.sides == 2 else one_sided(len(cards), grid)
     for number, side in enumerate(sides):

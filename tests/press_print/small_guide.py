@@ -100,7 +100,14 @@ def guide(*accounts: Account, **settings: object) -> Guide:
         },
         photos={"plate": photo},
         stage_sets={"true-bug": StageSet("true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")))},
-        cautions={"ticks": Caution("ticks", "Ticks", "Walk in the middle of the path and look yourself over at home.", "Follow the advice of your health service.")},
+        cautions={
+            "ticks": Caution(
+                "ticks",
+                "Ticks",
+                "Walk in the middle of the path and look yourself over at home.",
+                "Follow the advice of your health service.",
+            )
+        },
         licences={"CC0-1.0": Licence("CC0-1.0", "CC0 1.0")},
     )
 

@@ -52,7 +52,14 @@ def test_an_odd_count_leaves_blanks_that_keep_backs_behind_fronts() -> None:
     assert last_back.x > last_front.x
 
 
-@given(width=SIZES, height=SIZES, count=st.integers(1, 40), flip=st.sampled_from(Flip), bleed=st.sampled_from([0.0, 3.0, 3.175]), wide=st.booleans())
+@given(
+    width=SIZES,
+    height=SIZES,
+    count=st.integers(1, 40),
+    flip=st.sampled_from(Flip),
+    bleed=st.sampled_from([0.0, 3.0, 3.175]),
+    wide=st.booleans(),
+)
 def test_turned_over_every_back_covers_its_front(*, width: float, height: float, count: int, flip: Flip, bleed: float, wide: bool) -> None:
     paper = A4.turned if wide else A4
     grid = best_grid(paper, Area(width, height), bleed=bleed)
