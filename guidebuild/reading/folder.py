@@ -46,12 +46,23 @@ def look(root: Path, notes: Notes) -> Folder:
         for name in sorted([*names, *(f for f in folders if (place / f).is_symlink())]):
             path = place / name
             file = path.relative_to(root).as_posix()
+            if not _can_be_said(file, notes):
+                continue
             if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _stays_inside(path, base, file, notes):
                 found.append(file)
         folders[:] = [f for f in folders if not (place / f).is_symlink()]
     _note_clashes(found, notes)
     _note_unexpected(found, notes)
     return Folder(root, tuple(sorted(found)))
+
+
+def _can_be_said(file: str, notes: Notes) -> bool:
+    """Whether a name can be printed: bytes that are no UTF-8 and control characters cannot, and no page could link to them."""
+    if not any(unicodedata.category(sign) in {"Cc", "Cs"} for sign in file):
+        return True
+    shown = ascii(file)[1:-1]
+    notes.add("bad-file-name", f"The name of {shown} has signs in it that cannot be shown.", At(shown))
+    return False
 
 
 def _stays_inside(path: Path, base: Path, file: str, notes: Notes) -> bool:

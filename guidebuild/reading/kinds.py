@@ -95,37 +95,52 @@ class ListOf:
         return {"anyOf": shapes}
 
 
-_AS_TEXT = WithJsonSchema(TEXT_SCHEMA)
+def _said(words: str) -> WithJsonSchema:
+    """Any plain value, with what an editor may show about it."""
+    return WithJsonSchema({**TEXT_SCHEMA, "description": words})
 
-Text = Annotated[str, _AS_TEXT]
+
+Text = Annotated[str, WithJsonSchema(TEXT_SCHEMA)]
 Words = Annotated[tuple[Text, ...], ListOf()]
 DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
-YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _AS_TEXT]
-Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _AS_TEXT]
-Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _AS_TEXT]
-Lengths = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_lengths)), _AS_TEXT]
-Minutes = Annotated[int, PlainValidator(reads(fields.parse_minutes)), _AS_TEXT]
-Months = Annotated[int, PlainValidator(reads(fields.parse_months)), _AS_TEXT]
-Point = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_point)), _AS_TEXT]
-Line = Annotated[tuple[float, float, float, float], PlainValidator(reads(fields.parse_line)), _AS_TEXT]
-Spot = Annotated[Position, PlainValidator(reads(fields.parse_position)), _AS_TEXT]
-Box = Annotated[tuple[float, float, float, float], PlainValidator(reads(fields.parse_box)), _AS_TEXT]
-Metres = Annotated[float, PlainValidator(reads(fields.parse_metres)), _AS_TEXT]
-Millimetres = Annotated[float, PlainValidator(reads(fields.parse_millimetres)), _AS_TEXT]
-Margin = Annotated[float, PlainValidator(reads(fields.parse_margin)), _AS_TEXT]
-Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _AS_TEXT]
-Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _AS_TEXT]
-Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _AS_TEXT]
-RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _AS_TEXT]
-Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _AS_TEXT]
-Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _AS_TEXT]
-LevelWord = Annotated[str, PlainValidator(reads(fields.one_of("sketch", "fieldable", "publishable"))), _AS_TEXT]
-HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _AS_TEXT]
-FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _AS_TEXT]
-OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _AS_TEXT]
-KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _AS_TEXT]
-EaseWord = Annotated[str, PlainValidator(reads(fields.one_of(*(ease.words for ease in Ease)))), _AS_TEXT]
-Category = Annotated[Sensitivity, PlainValidator(reads(fields.parse_category)), _AS_TEXT]
+YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _said("yes or no")]
+Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
+Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _said("a time of day, such as 14:00")]
+Lengths = Annotated[
+    tuple[float, float], PlainValidator(reads(fields.parse_lengths)), _said("a length of time or a range, such as 60–90 s or 4:30–5:30")
+]
+Minutes = Annotated[int, PlainValidator(reads(fields.parse_minutes)), _said("minutes, such as 90 min")]
+Months = Annotated[int, PlainValidator(reads(fields.parse_months)), _said("months or years, such as 36 months")]
+Point = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_point)), _said("per cent across and down, such as 52, 38")]
+Line = Annotated[
+    tuple[float, float, float, float], PlainValidator(reads(fields.parse_line)), _said("both ends of a line, such as 20, 50 – 80, 50")
+]
+Spot = Annotated[Position, PlainValidator(reads(fields.parse_position)), _said("latitude and longitude, such as 51.1034, -1.3121")]
+Box = Annotated[
+    tuple[float, float, float, float],
+    PlainValidator(reads(fields.parse_box)),
+    _said("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2"),
+]
+Metres = Annotated[float, PlainValidator(reads(fields.parse_metres)), _said("a distance, such as 50 m")]
+Millimetres = Annotated[float, PlainValidator(reads(fields.parse_millimetres)), _said("a length, such as 3 mm")]
+Margin = Annotated[float, PlainValidator(reads(fields.parse_margin)), _said("a measurement, such as 0.5 mm")]
+Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _said("a whole number")]
+Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _said("a number above 0")]
+Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _said("male, female, both, or a caste")]
+RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _said("error, warning, note or off")]
+Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _said("a scientific name, such as Bufo bufo (Linnaeus, 1758)")]
+Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measurement with its unit, such as 6–9 mm")]
+LevelWord = Annotated[
+    str, PlainValidator(reads(fields.one_of("sketch", "fieldable", "publishable"))), _said("sketch, fieldable or publishable")
+]
+HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _said("north or south")]
+FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _said("long edge or short edge")]
+OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _said("day first or month first")]
+KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
+EaseWord = Annotated[
+    str, PlainValidator(reads(fields.one_of(*(ease.words for ease in Ease)))), _said("at a distance, close up, in the hand or under a lens")
+]
+Category = Annotated[Sensitivity, PlainValidator(reads(fields.parse_category)), _said("no, low, medium, high or extreme")]
 
 
 class SecrecyShape(Shape):

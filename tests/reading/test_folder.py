@@ -96,6 +96,15 @@ def test_an_account_that_cannot_be_read_is_left_out_and_named(tmp_path: Path) ->
     assert guide_of(reading).accounts["frog"].size is None
 
 
+def test_a_name_that_cannot_be_shown_is_told(tmp_path: Path) -> None:
+    folder = small_guide(tmp_path)
+    for name in (b"to\xffad.md", b"to\nad.md"):
+        (folder / "accounts" / os.fsdecode(name)).write_text("---\nname: Bufo bufo\n---\n", encoding="utf-8")
+    findings = read_guide(folder).findings
+    assert codes(findings) == [("bad-file-name", r"accounts/to\nad.md"), ("bad-file-name", r"accounts/to\udcffad.md")]
+    assert all(str(finding).isprintable() for finding in findings)
+
+
 def test_what_the_tool_published_is_not_read(tmp_path: Path) -> None:
     folder = small_guide(tmp_path)
     (folder / "published" / "accounts").mkdir(parents=True)

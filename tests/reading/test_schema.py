@@ -75,6 +75,12 @@ def test_schema_is_valid_and_has_a_title(kind: str) -> None:
     assert SCHEMAS[kind]["title"]
 
 
+def test_schema_says_how_values_are_written() -> None:
+    account = SCHEMAS["account"]
+    assert "2026-05-02" in str(account["$defs"]["ReviewShape"]["properties"]["on"])
+    assert "6–9 mm" in str(account["properties"]["size"])
+
+
 @pytest.mark.parametrize("kind", FILES)
 def test_sample_files_pass_their_schema(kind: str) -> None:
     paths = [p for p in (ROOT / "sample_guide").glob(FILES[kind]) if p.stem.count(".") == 0]
