@@ -13,8 +13,9 @@ KINDS = ("pause", "show", "say")
 PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
 
 # Square brackets before a round one are a Markdown link.
-MARK = re.compile(r"!?\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
-_SECONDS = re.compile(r"(?:^|\s)(?P<figure>\d+(?:\.\d+)?)\s*(?P<unit>s|sec|secs|second|seconds|min|minute|minutes)?\s*$")
+MARK = re.compile(r"\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
+_FIGURE = re.compile(r"(\d+(?:\.\d+)?)([a-z]*)")
+_UNITS = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "": 1, "min": 60, "minute": 60, "minutes": 60}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +32,18 @@ def read_mark(match: re.Match[str]) -> Mark:
     kind, rest = match["kind"].lower(), match["rest"].strip()
     if kind == "say":
         return Mark(kind, re.sub(r"^it:?\s+", "", rest))
-    found = _SECONDS.search(rest)
-    if found is None:
-        return Mark(kind, rest)
-    minutes = (found["unit"] or "s").startswith("min")
-    return Mark(kind, rest[: found.start()].strip(), float(found["figure"]) * (60 if minutes else 1))
+    what, seconds = _split_seconds(rest)
+    return Mark(kind, what, seconds)
+
+
+def _split_seconds(rest: str) -> tuple[str, float | None]:
+    """What a mark names and the seconds at its end: `parent-adult-1 4 s`, `2s`, `1 min`, `parent-adult-1`."""
+    words = rest.split()
+    unit = words.pop() if len(words) > 1 and words[-1] in _UNITS else ""
+    found = _FIGURE.fullmatch(words[-1]) if words else None
+    if found is None or (found[2] or unit) not in _UNITS or (found[2] and unit):
+        return rest, None
+    return " ".join(words[:-1]), float(found[1]) * _UNITS[found[2] or unit]
 
 
 def pieces(line: str) -> Iterator[str | Mark]:

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.marks import PAUSE_DEFAULT, Mark, pieces
+from guidebuild.speech.marks import KINDS, MARK, PAUSE_DEFAULT, Mark, pieces, read_mark
 
 _ITEM_SIGNS = frozenset("-*+>0123456789")
 _ITEM = re.compile(r"^(?:[-*+]|\d+[.)]|>)\s+")
-_NOTHING = Load()
+NOTHING = Load()
 _ONE_SAY = Load(says=1)
 
 
@@ -32,7 +32,7 @@ class Part:
     kind: Kind
     number: int
     text: str = ""
-    load: Load = _NOTHING
+    load: Load = NOTHING
     seconds: float | None = None
 
 
@@ -56,15 +56,18 @@ def script_parts(script: str, loads: WordLoads, *, first_line: int = 1) -> list[
 
 
 def _marked_line(text: str, number: int, loads: WordLoads, *, ends_paragraph: bool) -> list[Part]:
-    parts: list[Part] = []
-    ending = ends_paragraph
-    for piece in reversed(list(pieces(text))):
-        if isinstance(piece, Mark):
-            parts.append(_marked(piece, number))
-        else:
-            parts.append(Part(Kind.TEXT, number, piece, loads.load(piece, ends_paragraph=ending)))
-            ending = False
-    return parts[::-1]
+    alone = MARK.fullmatch(text)
+    if alone:
+        mark = read_mark(alone)
+        return [_marked(mark, number)] if mark.kind in KINDS else []
+    found = list(pieces(text))
+    last = next((i for i in range(len(found) - 1, -1, -1) if isinstance(found[i], str)), -1)
+    return [
+        _marked(piece, number)
+        if isinstance(piece, Mark)
+        else Part(Kind.TEXT, number, piece, loads.load(piece, ends_paragraph=ends_paragraph and i == last))
+        for i, piece in enumerate(found)
+    ]
 
 
 def _marked(mark: Mark, number: int) -> Part:
@@ -73,7 +76,7 @@ def _marked(mark: Mark, number: int) -> Part:
         return Part(Kind.PAUSE, number, "", Load(silence=silence), silence)
     if mark.kind == "say":
         return Part(Kind.SAY, number, mark.what, _ONE_SAY)
-    return Part(Kind.SHOW, number, mark.what, _NOTHING, mark.seconds)
+    return Part(Kind.SHOW, number, mark.what, NOTHING, mark.seconds)
 
 
 def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:

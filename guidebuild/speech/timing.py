@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Pace as TypedPace
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.loads import Load, latin_words, word_loads
-from guidebuild.speech.parts import Kind, Part, script_parts
+from guidebuild.speech.parts import NOTHING, Kind, Part, script_parts
 
 _LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
 
@@ -105,7 +105,13 @@ class Timing:
     least: float
     most: float
     words: int
-    parts: tuple[TimedPart, ...]
+    said: tuple[Part, ...]
+    times: tuple[tuple[float, float], ...]
+
+    @property
+    def parts(self) -> tuple[TimedPart, ...]:
+        """The script's parts with their times; `said` and `times` hold the same apart, since most askers want the total alone."""
+        return tuple(TimedPart(part, start, end) for part, (start, end) in zip(self.said, self.times, strict=True))
 
     @property
     def words_a_minute(self) -> float:
@@ -171,25 +177,27 @@ def time_script(script: str, pace: Pace = DEFAULT_PACE, *, code: str = DEFAULT, 
     return time_parts(script_parts(script, word_loads(code, latin_words(names)), first_line=first_line), pace)
 
 
-def time_parts(parts: Iterable[Part], pace: Pace = DEFAULT_PACE) -> Timing:
+def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
     """Times the parts of a script one after the other."""
-    timed: list[TimedPart] = []
+    times: list[tuple[float, float]] = []
     now = stay_until = 0.0
     words = 0
     for part in parts:
-        if part.kind in (Kind.SHOW, Kind.HEADING) and stay_until > now:
-            _wait(timed, stay_until)
-            now = stay_until
-        if part.kind is Kind.SHOW:
+        kind = part.kind
+        if stay_until > now and (kind is Kind.SHOW or kind is Kind.HEADING):
+            now = _wait(times, stay_until)
+        if part.load is NOTHING:
+            times.append((now, now))
+        else:
+            end = now + pace.seconds(part.load)
+            times.append((now, end))
+            words += part.load.words
+            now = end
+        if kind is Kind.SHOW:
             stay_until = now + (part.seconds or 0.0)
-        end = now + pace.seconds(part.load)
-        timed.append(TimedPart(part, now, end))
-        words += part.load.words
-        now = end
     if stay_until > now:
-        _wait(timed, stay_until)
-        now = stay_until
-    return Timing(now, now * (1 - pace.spread), now * (1 + pace.spread), words, tuple(timed))
+        now = _wait(times, stay_until)
+    return Timing(now, now * (1 - pace.spread), now * (1 + pace.spread), words, tuple(parts), tuple(times))
 
 
 def _joined(texts: Iterable[str]) -> str:
@@ -197,8 +205,10 @@ def _joined(texts: Iterable[str]) -> str:
     return _LOOSE_STOP.sub("", " ".join(texts))
 
 
-def _wait(timed: list[TimedPart], until: float) -> None:
-    timed[-1] = replace(timed[-1], end=until)
+def _wait(times: list[tuple[float, float]], until: float) -> float:
+    """Lets the last part go on in silence, and tells the time then."""
+    times[-1] = (times[-1][0], until)
+    return until
 
 
 def running_time(seconds: float) -> str:

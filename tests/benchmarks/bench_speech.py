@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import random
 import re
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -17,6 +18,7 @@ from pathlib import Path
 from guidebuild.speech.timing import time_script
 
 SCRIPTS = 1000
+TIMES = 3
 _TOKEN = re.compile(r"[A-Za-z]+(?:['’-][A-Za-z]+)*|\d+(?:\.\d+)?")
 
 
@@ -32,12 +34,12 @@ def scripts() -> list[str]:
 
 
 def fastest(work: Callable[[], object], rounds: int = 5) -> float:
-    """The least of a few runs, in seconds."""
+    """The least of a few runs, in seconds of this process: other work on the machine does not count."""
     times = []
     for _ in range(rounds):
-        start = time.perf_counter()
+        start = time.process_time()
         work()
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     return min(times)
 
 
@@ -57,4 +59,5 @@ def ratio() -> tuple[float, float]:
 
 if __name__ == "__main__":
     lowest, ours = ratio()
-    print(f"{SCRIPTS} scripts: plain words {lowest:.3f} s, timed {ours:.3f} s, ratio {ours / lowest:.2f} (aim: at most 3)")
+    print(f"{SCRIPTS} scripts: plain words {lowest:.3f} s, timed {ours:.3f} s, ratio {ours / lowest:.2f} (aim: at most {TIMES})")
+    sys.exit(ours > TIMES * lowest)
