@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.codes_of_places import code_patterns
-from guidebuild.fieldwork.secrecy import DECIMALS
+from guidebuild.fieldwork.secrecy import DECIMALS, public_position
 from guidebuild.fieldwork.spots import Spot, readable, spots_in
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
@@ -33,10 +33,10 @@ class Secret:
 
 @dataclass(frozen=True, slots=True)
 class Secrets:
-    """All secret places of a guide, and the positions of open ones, which may be shown."""
+    """All secret places of a guide, and the positions that may be shown: of open places, rounded ones of secret places."""
 
     places: tuple[Secret, ...]
-    open_positions: tuple[Position, ...]
+    shown: tuple[Position, ...]
 
     def __bool__(self) -> bool:
         """Whether there is anything to keep."""
@@ -62,7 +62,19 @@ def secrets_of(guide: Guide) -> Secrets:
     said = " ".join((guide.settings.title, guide.settings.region, *(p.area for p in guide.places.values()),
                      *(p.name for p in guide.places.values() if not p.sensitivity)))  # fmt: skip
     hidden = tuple(_secret(place, _folded(said)) for place in guide.places.values() if place.sensitivity)
-    return Secrets(hidden, tuple(p.position for p in guide.places.values() if p.position and not p.sensitivity))
+    return Secrets(hidden, tuple(_shown(guide)))
+
+
+def _shown(guide: Guide) -> Iterator[Position]:
+    """Open places as they are, and every place as a sensitive species or its own secrecy rounds it."""
+    for place in guide.places.values():
+        if place.position and not place.sensitivity:
+            yield place.position
+        for category in DECIMALS if place.position else ():
+            if category <= place.sensitivity.category or not place.sensitivity:
+                rounding = place.position and public_position(place.position, category)
+                if rounding:
+                    yield rounding
 
 
 def _secret(place: Place, said: str) -> Secret:
@@ -127,9 +139,13 @@ def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
     placed = [(secret, secret.position) for secret in secrets.places if secret.position]
     if not placed:
         return
-    for spot in spots_in(text):
+    spots = list(spots_in(text))
+    # In a table the latitude of one row stands near the longitude of another: a number that is half of a position that may
+    # be shown is not half of another one.
+    shown = {half for spot in spots for there in secrets.shown if _same(spot, there) for half in spot.halves}
+    for spot in spots:
         for secret, position in placed:
-            if _gives_away(spot, secret, position) and not any(_same(spot, there) for there in secrets.open_positions):
+            if not shown.intersection(spot.halves) and _gives_away(spot, secret, position):
                 yield Leak(secret.name, "The position", " ".join(spot.text.split()), _line(text, spot.offset))
 
 
@@ -152,5 +168,5 @@ def _sign(value: float, spot: Spot) -> float:
 
 def _same(spot: Spot, place: Position) -> bool:
     """Whether the spot is this place, as exactly as the spot is told (a square's degrees of longitude are wider)."""
-    wide = spot.step * (2 if spot.signed else 1) * 1.001
+    wide = spot.step * (2 if spot.signed else 0.51)
     return abs(spot.latitude - _sign(place.latitude, spot)) <= wide and abs(spot.longitude - _sign(place.longitude, spot)) <= wide

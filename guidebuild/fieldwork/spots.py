@@ -29,13 +29,17 @@ _ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})")
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A position found: degrees without their sign where the notation hides it, and the step of its last digit in degrees."""
+    """A position found: degrees without their sign where the notation hides it, and the step of its last digit in degrees.
+
+    `halves` say where its two numbers start (the same for a grid reference): a number belongs to one position only.
+    """
 
     text: str
     offset: int
     latitude: float
     longitude: float
     step: float
+    halves: tuple[int, int]
     signed: bool = False
 
 
@@ -67,10 +71,12 @@ def spots_in(text: str) -> Iterator[Spot]:
             if max(first.step, second.step) >= 0.1 and not _CLOSE.fullmatch(text[first.end : second.start]):
                 continue  # 51.1 and 1.3 are everyday numbers unless they stand side by side
             words = text[first.start : second.end]
-            yield Spot(words, first.start, first.value, second.value, step)
-            yield Spot(words, first.start, second.value, first.value, step)
+            halves = (first.start, second.start)
+            yield Spot(words, first.start, first.value, second.value, step, halves)
+            yield Spot(words, first.start, second.value, first.value, step, halves)
     for square in squares_in(text):
-        yield Spot(square.text, square.start, square.latitude, square.longitude, square.side / METRES, signed=True)
+        halves = (square.start, square.start)
+        yield Spot(square.text, square.start, square.latitude, square.longitude, square.side / METRES, halves, signed=True)
 
 
 def _decimals(text: str) -> Iterator[_Number]:

@@ -46,6 +46,7 @@ LEAKS = {
     "SU 50159 36745": "The position",
     "30U 620064 5665461": "The position",
     "30UXB2006465461": "The position",
+    "51.10340,-1.31210\n51.12780,-1.28460\n": "The position",
     "a hash " + geohash(Position(51.1278, -1.2846), 8): "The map code",
     open_location_code(Position(51.1278, -1.2846)): "The map code",
     open_location_code(Position(51.1278, -1.2846))[4:] + " Larkfold": "The map code",
@@ -64,6 +65,8 @@ SAFE = [
     "51.1034, -1.3121",  # North Hedge, which is open
     "51.0, -1.5, 51.2, -1.2",  # the region's box
     "SU 50 36",  # a kilometre square, about as wide as 0.01°
+    "1,51.10340,-1.31210,100\n2,51.11120,-1.33110,100\n3,51.10340,-1.31210,100\n",  # a table of open places
+    "1,51.13,-1.28,1365\n2,51.11120,-1.33110,100\n",  # with the rounded one in it
     "It is 51.1 mm long and 1.3 mm wide.",
     "The pool below the weir",
     "weirpooling",
