@@ -24,11 +24,7 @@ _NOT_APPLICABLE = re.compile(r"not applicable *: .*")
 
 
 def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
-    """Ordinary spaces for tabs and no-break spaces that indent; a lost `#…` is noted."""
-    if "#" in text:
-        for found in _HASH.finditer(text):
-            at = position(text, found.start(1), file, first_line=first_line)
-            notes.add("hash-in-facts", f"Everything from '{found[1][:40]}' on is read as a remark and never shown.", at)
+    """Ordinary spaces for tabs and no-break spaces that indent."""
     if not _ANY_ODD.search(text):
         return text
 
@@ -52,6 +48,17 @@ def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
 
     text = _INDENT.sub(spaces, text)
     return _AFTER_SIGN.sub(after_sign, text)
+
+
+def note_lost_text(text: str, data: object, file: str, first_line: int, notes: Notes) -> None:
+    """Note text behind a `#` that no value holds: YAML took it for a remark."""
+    if "#" not in text:
+        return
+    kept = str(data)
+    for found in _HASH.finditer(text):
+        if found[1].split()[0] not in kept:
+            at = position(text, found.start(1), file, first_line=first_line)
+            notes.add("hash-in-facts", f"Everything from '{found[1][:40]}' on is read as a remark and never shown.", at)
 
 
 def mend_line(text: str, trouble: Exception, file: str, first_line: int, notes: Notes) -> str | None:

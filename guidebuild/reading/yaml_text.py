@@ -17,7 +17,7 @@ from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from guidebuild.guide.findings import At
 from guidebuild.reading.anchors import refuse_anchors
 from guidebuild.reading.block import Block, Plain
-from guidebuild.reading.line_faults import mend_line, mend_spaces
+from guidebuild.reading.line_faults import mend_line, mend_spaces, note_lost_text
 from guidebuild.reading.notes import Notes
 
 DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
@@ -87,6 +87,7 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
         return None
     converter = _Converter(file, first_line, notes)
     data = converter.mapping(root, 0)
+    note_lost_text(text, data, file, first_line, notes)
     with_empty = data if converter.has_empty else None
     return Block(_filled(data) if with_empty else data, root, file, first_line, converter.children, with_empty)
 
