@@ -7,14 +7,20 @@ from pathlib import Path
 import click
 from rich.console import Console
 
-from guidebuild.cli.options import FAIL_ON, FINE, FOUND, example
+from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
-from guidebuild.press.progress import progress_shown
-from guidebuild.press.publish import OUTPUTS, Wishes, publish
+from guidebuild.press.preview import Options
+from guidebuild.press.preview import preview as serve
+from guidebuild.press.preview_server import Drawn, Note
+from guidebuild.press.progress import Silence, progress_shown
+from guidebuild.press.publish import MILD, OUTPUTS, Wishes, publish
+from guidebuild.press.sandbox import forget_templates
+from guidebuild.press.staging import WORKSHOP
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.publishing import print_published
 
+PREVIEWED = "preview"
 _KNOWN = [name for name, _ in OUTPUTS]
 
 
@@ -38,3 +44,33 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     place = str(folder / "published")
     print_published(console(quiet=quiet), published, session.report, titles=session.titles, place=place)
     return FOUND if published.failed or session.report.worst() >= Level(fail_on).weight else FINE
+
+
+@click.command(epilog=example("guidebuild preview my_guide"))
+@GUIDE
+@click.option("--port", type=click.IntRange(0, 65535), help="A port of this machine; without it the first that is free.")
+def preview(folder: Path, port: int | None) -> None:
+    """Show the pages on this machine and draw them anew while you write. Ctrl-C ends it."""
+    open_session(folder)
+    place = folder / WORKSHOP / PREVIEWED
+    out = console()
+    out.print("Drawing the pages …")
+    serve(
+        folder,
+        place / "site",
+        lambda changed: _redrawn(folder, place),
+        announce=lambda address: out.print(f"{address}  (Ctrl-C ends it)", highlight=False),
+        options=Options(port=port),
+    )
+
+
+def _redrawn(folder: Path, place: Path) -> Drawn:
+    """The pages drawn anew, and every finding for the page to show."""
+    forget_templates()
+    session = open_session(folder)
+    # One process: starting others takes longer than one edit's pages.
+    published = publish(folder, session.publishable(), today=today(), progress=Silence(), wishes=Wishes(("site",), 1, place=place))
+    notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in session.report.findings]
+    notes += [Note("warning" if p.what in MILD else "error", p.where, p.message) for p in (*published.leaks, *published.problems)]
+    written = published.outcome.written if published.outcome else ()
+    return Drawn(tuple(notes), tuple(path.removeprefix("site/") for path in written))

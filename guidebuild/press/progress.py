@@ -21,6 +21,8 @@ PLURALS = {
     "post": "posts",
     "picture": "pictures",
     "font": "fonts",
+    "pack": "packs",
+    "leak": "files looked through",
 }
 """Words for kinds of work; a kind without one is shown as it is."""
 _SECONDS_BETWEEN_LINES = 10.0

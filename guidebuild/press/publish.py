@@ -58,22 +58,23 @@ class Published:
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """How to publish: which outputs (none named: all), how many worker processes, and cards for bright sun."""
+    """How to publish: which outputs (none named: all), how many worker processes, cards for bright sun, and into which folder."""
 
     outputs: tuple[str, ...] = ()
     workers: int | None = None
     high_contrast: bool = False
+    place: Path | None = None
 
 
 def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Published:
-    """Publish a guide into `folder/published`; what was there stays until everything new stands beside it.
+    """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     asked = wishes or Wishes()
     chosen = asked.outputs or tuple(name for name, _ in OUTPUTS)
     store = Store(folder / WORKSHOP / "store")
-    with Staging(folder / "published") as staging:
+    with Staging(asked.place or folder / "published") as staging:
         run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast)
         for name, make in OUTPUTS:
             if name in chosen:
@@ -101,7 +102,7 @@ def find_leaks(run: Run) -> tuple[Problem, ...]:
     Files kept from the last run were looked through then; they are again only where what is secret has changed since.
     """
     secrets = secrets_of(run.guide)
-    state = run.folder / WORKSHOP / _LOOKED_FOR
+    state = run.folder / WORKSHOP / f"{run.staging.place.name}-{_LOOKED_FOR}"
     kept_back = [(a.id, a.sensitivity, a.places) for a in run.guide.accounts.values() if a.sensitivity]
     now = digest("secrets", list(run.guide.places.values()), kept_back, run.theme)
     staging = run.staging

@@ -16,7 +16,7 @@ from guidebuild.press.jobs import Job, Progress, Result, run_jobs
 from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
 from guidebuild.press.picture_set import PictureSet
 from guidebuild.press.problems import Problem
-from guidebuild.press.staging import Staging
+from guidebuild.press.staging import WORKSHOP, Staging
 from guidebuild.press.store import Made, Store
 from guidebuild.shipped import on_disk, themes
 
@@ -175,17 +175,21 @@ class Run:
     def close(self) -> None:
         """Write down what the next run wants to know."""
         self.store.close()
-        file = self.folder / ".guidebuild" / _TOLD
+        file = self._told_file
         try:
             file.parent.mkdir(parents=True, exist_ok=True)
             file.write_text(json.dumps(self._told), encoding="utf-8")
         except OSError:
             return
 
+    @property
+    def _told_file(self) -> Path:
+        return self.folder / WORKSHOP / f"{self.staging.place.name}-{_TOLD}"
+
     @cached_property
     def _former_problems(self) -> dict[str, list[list[str]]]:
         try:
-            read = json.loads((self.folder / ".guidebuild" / _TOLD).read_text(encoding="utf-8"))
+            read = json.loads(self._told_file.read_text(encoding="utf-8"))
             return {str(key): [[str(t) for t in told] for told in listed if len(told) == 3] for key, listed in read.items()}
         except (OSError, ValueError, AttributeError, TypeError):
             return {}
