@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Account, SimilarSpecies
 from guidebuild.guide.characters import Character, Ease, Kind
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.columns import Matrix, matrix_of, places_in, unseparated_sets
+from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_columns, unseparated_sets
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
 from guidebuild.identify.sentences import scope_words
@@ -26,6 +27,8 @@ _BESIDE_SIZE = frozenset(
 _SIZE_LABELS = {"body length", "length", "size"}
 EASY_SCORED = 3
 """Two species not listed as similar are compared only where so many easily seen characters are scored for both."""
+EACH = 5
+"""So many unlisted look-alikes are looked into for each account: where all coincide, a few say enough."""
 
 
 def _listed(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account]]:
@@ -101,19 +104,22 @@ def _nothing_separates(guide: Guide) -> Iterator[Finding]:
             message = f"Nothing under `characters:` tells {_named(account)} from {_named(other)}."
             yield NOTHING_SEPARATES.finding(message, similar.at, account=account.id)
     matrix = matrix_of(guide)
-    for one, other in _unlisted(guide, matrix, unseparated_sets(matrix)):
+    for one, other in _unlisted(guide, matrix, 1):
         if not separate(guide, one.id, other.id) and shared(guide, one.id, other.id):
             message = f"Nothing under `characters:` tells {_named(one)} from {_named(other)}, and neither lists the other as similar."
             yield NOTHING_SEPARATES.finding(message, one.where("characters"), account=one.id)
 
 
-def _unlisted(guide: Guide, matrix: Matrix, alike: tuple[int, ...]) -> Iterator[tuple[Account, Account]]:
+def _unlisted(guide: Guide, matrix: Matrix, least: int) -> Iterator[tuple[Account, Account]]:
+    """Pairs that no column separates and nobody lists, at least so many columns scored for both; some for each account."""
     listed = set(similar_pairs(guide))
-    for place, others in enumerate(alike):
-        for other in places_in(others >> (place + 1) << (place + 1)):
-            one, two = matrix.taxa[place], matrix.taxa[other]
-            if (min(one, two), max(one, two)) not in listed:
-                yield guide.accounts[one], guide.accounts[two]
+    scored = scored_columns(matrix)
+    for place, others in enumerate(unseparated_sets(matrix)):
+        one = matrix.taxa[place]
+        later = (other for other in places_in(others >> place << place) if (scored[place] & scored[other]).bit_count() >= least)
+        pairs = ((one, matrix.taxa[other]) for other in later)
+        for _, two in islice((p for p in pairs if (min(p), max(p)) not in listed), EACH):
+            yield guide.accounts[one], guide.accounts[two]
 
 
 def _only_in_the_hand(guide: Guide) -> Iterator[Finding]:
@@ -140,8 +146,7 @@ def _only_in_part(guide: Guide) -> Iterator[Finding]:
 def _look_alike_not_listed(guide: Guide) -> Iterator[Finding]:
     matrix = matrix_of(guide)
     easy = tuple(column for column in matrix.columns if column.ease <= Ease.CLOSE_UP)
-    alike = unseparated_sets(Matrix(matrix.taxa, easy, matrix.weights, matrix.scope))
-    for one, other in _unlisted(guide, matrix, alike):
+    for one, other in _unlisted(guide, Matrix(matrix.taxa, easy, matrix.weights, matrix.scope), EASY_SCORED):
         common = [s for s in shared(guide, one.id, other.id) if s.character.ease <= Ease.CLOSE_UP]
         found = separate(guide, one.id, other.id)
         if len(common) >= EASY_SCORED and found and not separates_easily(found):

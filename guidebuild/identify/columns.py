@@ -210,3 +210,12 @@ def unseparated_sets(matrix: Matrix) -> tuple[int, ...]:
         for place, others in enumerate(separated_sets(matrix, column)):
             alike[place] &= ~others
     return tuple(alike)
+
+
+def scored_columns(matrix: Matrix) -> tuple[int, ...]:
+    """Find, for each taxon, the set of columns (a bit each) that it is scored for."""
+    found = [0] * len(matrix.taxa)
+    for number, column in enumerate(matrix.columns):
+        for place in places_in(matrix.everything & ~column.open):
+            found[place] |= 1 << number
+    return tuple(found)

@@ -18,9 +18,12 @@ from guidebuild.identify.readings import (
     narrowed_scores,
     reading_in,
     scored_stages,
+    scores_by_character,
     value_words,
 )
 from guidebuild.words import WRITTEN_IN, words
+
+Scores = tuple[Score, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +92,19 @@ def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
     Raises KeyError for an id that is not in the guide.
     """
     one, other = guide.accounts[first], guide.accounts[second]
-    found = [s for character in guide.characters.values() for s in separations(character, one, other, guide.settings.language)]
+    ours, theirs, language = scores_by_character(one), scores_by_character(other), guide.settings.language
+    both = [guide.characters[c] for c in guide.characters if c in ours and c in theirs]
+    found = [s for character in both for s in _separations(character, ours[character.id], theirs[character.id], language)]
     return tuple(sorted(found, key=lambda s: s.rank))
 
 
 def separations(character: Character, one: Account, other: Account, language: str = WRITTEN_IN) -> tuple[Separation, ...]:
     """Where one character separates two accounts; empty where it does not, or where either is not scored."""
-    pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
+    return _separations(character, narrowed_scores(one, character), narrowed_scores(other, character), language)
+
+
+def _separations(character: Character, ours: Scores, theirs: Scores, language: str) -> tuple[Separation, ...]:
+    pairs = list(_compared(character, ours, theirs))
     full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
     kept = [(scope, a, b) for scope, a, b in pairs if apart(character, a, b)]
     whole = bool(full) and all(apart(character, a, b) for _, a, b in full)
@@ -113,14 +122,15 @@ def shared(guide: Guide, first: str, second: str) -> tuple[Shared, ...]:
 
 
 def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
-    for character in guide.characters.values():
-        pairs = list(_compared(character, narrowed_scores(one, character), narrowed_scores(other, character)))
+    ours, theirs = scores_by_character(one), scores_by_character(other)
+    for character in (guide.characters[c] for c in guide.characters if c in ours and c in theirs):
+        pairs = list(_compared(character, ours[character.id], theirs[character.id]))
         if pairs and not any(apart(character, a, b) for _, a, b in pairs):
             scope, a, b = pairs[0]
             yield Shared(character, a, b, scope, guide.settings.language)
 
 
-def _compared(character: Character, ours: tuple[Score, ...], theirs: tuple[Score, ...]) -> Iterator[tuple[Scope, Reading, Reading]]:
+def _compared(character: Character, ours: Scores, theirs: Scores) -> Iterator[tuple[Scope, Reading, Reading]]:
     """Every scope in which both are scored: each stage that a score names, and all others, without and with a sex."""
     stages = sorted(scored_stages((*ours, *theirs)))
     rest = [""] if not character.stages or set(stages) < character.stages or not stages else []
