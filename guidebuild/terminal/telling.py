@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from guidebuild.views.compare import CompareRow, CompareView
+from guidebuild.views.diagnosis import DiagnosisView
 from guidebuild.views.key import KeyRow, KeyView
 
 
@@ -28,6 +29,20 @@ def print_comparison(console: Console, view: CompareView) -> None:
         console.print()
     for sentence in view.sentences:
         console.print(sentence, highlight=False)
+
+
+def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView]) -> None:
+    """The shortest diagnoses of one species: against all, its family and its look-alikes."""
+    for view in views:
+        console.print(Text(f"What tells {name} from {view.against}", style="bold"))
+        for told in view.sets:
+            console.print("  " + "; ".join(f"{label}: {words}" for label, words in told), highlight=False)
+        if view.more:
+            console.print(Text(f"  and {view.more} more as short", style="dim"))
+        if not view.exact:
+            console.print(Text(f"  (found quickly; none has fewer than {view.at_least} characters)", style="dim"))
+        for link in view.untold:
+            console.print(Text(f"  Nothing in the guide tells it from {link.text}.", style="bold red"))
 
 
 def print_key(console: Console, view: KeyView, *, layout: str) -> None:

@@ -12,6 +12,7 @@ from guidebuild.identify.columns import matrix_of
 from guidebuild.identify.covering import cover
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to, smallest_separating
 from guidebuild.identify.separation import separate
+from guidebuild.views.diagnosis import diagnosis_views
 from tests.identify.invented import account, guide, length, like, measure, shows, states, table
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
@@ -119,3 +120,18 @@ def test_smallest_covers_are_all_found(seed: int) -> None:
 def test_characters_that_every_separating_set_needs_are_named() -> None:
     sets, needed, exact = smallest_separating(matrix_of(table({"One": "aaa", "Two": "abb", "Three": "baa"})))
     assert (sets, needed, exact) == (((0, 1), (0, 2)), (0,), True)
+
+
+def test_the_view_shows_the_easiest_of_equally_short_diagnoses_for_each_set_of_others() -> None:
+    made = guide(
+        (SPOT, BAND),
+        account("One", shows(SPOT, "spotted"), shows(BAND, "banded"), family="A", similar=(like("two"),)),
+        account("Two", shows(SPOT, "plain"), shows(BAND, "banded"), family="A"),
+        account("Three", shows(SPOT, "spotted"), shows(BAND, "plain"), family="B"),
+        account("Four", shows(SPOT, "spotted"), shows(BAND, "banded"), family="B"),
+    )
+    whole, family = diagnosis_views(made, "one")
+    assert whole.against == "the whole guide"
+    assert whole.sets == ((("connexivum", "banded"), ("scutellum", "a dark spot")),)
+    assert [link.text for link in whole.untold] == ["Four"]
+    assert (family.against, family.sets) == ("its family, A", ((("scutellum", "a dark spot"),),))
