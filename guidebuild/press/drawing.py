@@ -6,7 +6,7 @@ same things in black.  Every drawing carries its words as `<title>`, which becom
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from math import floor, hypot, log10
@@ -143,8 +143,8 @@ def badge(x: float, y: float, number: int, inks: Inks) -> str:
 def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int | None = None) -> Markup:
     """One stage's year: month ticks, a thin line where present, a full bar where most seen."""
     cell = width / _CELLS
-    parts = [_rule(0, height - HAIRLINE, width, height - HAIRLINE, inks.rule, HAIRLINE)]
-    parts += [_rule(n * width / 12, 0, n * width / 12, height, inks.rule, HAIRLINE) for n in range(13)]
+    ticks = [(n * width / 12, 0, n * width / 12, height) for n in range(13)]
+    parts = [_strokes([(0, height - HAIRLINE, width, height - HAIRLINE), *ticks], inks.rule, HAIRLINE)]
     for level, share in ((PRESENT, 0.3), (MOST_SEEN, 0.82)):
         tall = height * share
         parts += [
@@ -204,23 +204,22 @@ def scale_bar(times: float, room: float, inks: Inks) -> tuple[Markup, float] | N
         return None
     length = fits[-1]
     reach = length * times
-    parts = _rule(0.1, 1, reach - 0.1, 1, inks.text, 0.35) + "".join(_rule(x, 0.2, x, 1.8, inks.text, 0.2) for x in (0.1, reach - 0.1))
+    ends = _strokes([(x, 0.2, x, 1.8) for x in (0.1, reach - 0.1)], inks.text, 0.2)
+    parts = _strokes([(0.1, 1, reach - 0.1, 1)], inks.text, 0.35) + ends
     return svg(Area(reach, 2), parts, f"{length:g} mm", "scale-bar"), length
 
 
 def check_rule(inks: Inks, length: int = 50) -> str:
     """A rule of 50 mm with a tick each millimetre, as an SVG fragment whose outer ticks stand at 0 and at `length`."""
-    ticks = [(n, 2.6 if n % 10 == 0 else 1.9 if n % 5 == 0 else 1.2) for n in range(length + 1)]
-    return "".join(_rule(n, 0, n, tall, inks.text, HAIRLINE * 1.4) for n, tall in ticks) + _rule(0, 0, length, 0, inks.text, HAIRLINE * 1.4)
+    ticks = [(n, 0, n, 2.6 if n % 10 == 0 else 1.9 if n % 5 == 0 else 1.2) for n in range(length + 1)]
+    return _strokes([(0, 0, length, 0), *ticks], inks.text, HAIRLINE * 1.4)
 
 
 def edge_rule(length: int, inks: Inks, title: str) -> Markup:
     """The same along the foot of a card, ticks standing up, numbered each centimetre."""
     tall, side = 4.6, 1.2
-    parts = [
-        _rule(n + side, tall, n + side, tall - (2.1 if n % 10 == 0 else 1.6 if n % 5 == 0 else 1.0), inks.text, 0.12)
-        for n in range(length + 1)
-    ]
+    ticks = [(n + side, tall, n + side, tall - (2.1 if n % 10 == 0 else 1.6 if n % 5 == 0 else 1.0)) for n in range(length + 1)]
+    parts = [_strokes(ticks, inks.text, 0.12)]
     parts += [_figure(n + side, tall - 2.5, n) for n in range(0, length, 10)]
     parts.append(_figure(length + side, tall - 2.5, f"{length} mm", "end"))
     return svg(Area(length + 2 * side, tall), "".join(parts), title, "edge-rule")
@@ -229,7 +228,8 @@ def edge_rule(length: int, inks: Inks, title: str) -> Markup:
 def _figure(x: float, y: float, words: object, anchor: str = "middle") -> str:
     # 6.5 pt is 2.29 mm: no printed word may be smaller.
     shift = 1.2 if anchor == "end" else 0.0
-    return f'<text x="{x + shift:.2f}" y="{y:.2f}" font-family="Guide Sans" font-size="2.3" text-anchor="{anchor}" fill="#000000">{words}</text>'
+    place = f'x="{x + shift:.2f}" y="{y:.2f}" text-anchor="{anchor}"'
+    return f'<text {place} font-family="Guide Sans" font-size="2.3" fill="#000000">{words}</text>'
 
 
 def code(address: str, side: float) -> Markup:
@@ -283,5 +283,7 @@ def svg(box: Area, inner: str, title: str, name: str) -> Markup:
     )
 
 
-def _rule(x1: float, y1: float, x2: float, y2: float, colour: str, width: float) -> str:
-    return f'<line x1="{x1:.3f}" y1="{y1:.3f}" x2="{x2:.3f}" y2="{y2:.3f}" stroke="{colour}" stroke-width="{width:.3f}"/>'
+def _strokes(lines: Iterable[tuple[float, float, float, float]], colour: str, width: float) -> str:
+    """Straight lines as one path: a page of single lines takes several times as long to read and draw."""
+    path = "".join(f"M{x1:.3f} {y1:.3f}L{x2:.3f} {y2:.3f}" for x1, y1, x2, y2 in lines)
+    return f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width:.3f}"/>'
