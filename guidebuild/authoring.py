@@ -106,7 +106,8 @@ def draft(guide: Guide, name: ScientificName, vernacular: str = "") -> str:
     relatives = [a for a in guide.accounts.values() if a.name.genus == name.genus and name.genus]
     family = next((a.family for a in relatives if a.family), "")
     group = guide.settings.group
-    stages = guide.stage_sets[group].ids if group in guide.stage_sets else ()
+    stages = guide.stage_sets[group].stages if group in guide.stage_sets else ()
+    asked_stages = [f"#   {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in stages]
     questions = {part.key: part.question for part in PARTS if part.key != "sections"}
     lines = ["---", f"name: {name.plain}"]
     lines.append(f"authority: {name.authority}" if name.authority else "# authority: (Who described it, and when? As in: (Linnaeus, 1758))")
@@ -117,8 +118,8 @@ def draft(guide: Guide, name: ScientificName, vernacular: str = "") -> str:
     lines += _similar(relatives, questions["similar"])
     lines += [f"# host plants: none  # {questions['host plants']}", "# prey:"]
     lines.append(f"# habitat: []        # {questions['habitat']}")
-    lines += [f"# seasons:           # {questions['seasons']}", *(f"#   {stage}: " for stage in stages)]
-    lines += [f"# life stages:       # {questions['life stages']}", *(f"#   {stage}: " for stage in stages)]
+    lines += [f"# seasons:           # {questions['seasons']}", *asked_stages]
+    lines += [f"# life stages:       # {questions['life stages']}", *asked_stages]
     lines += _characters(guide, questions["characters"])
     lines += [f"# photos: []         # {questions['photos']}", f"# hazards: none      # {questions['hazards']}"]
     lines += [f"# sources: []        # {questions['sources']}", "# reviewed: {by: , on: }   # " + questions["reviewed"], "---"]
