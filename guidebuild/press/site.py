@@ -57,6 +57,8 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "plate_of": _plates(pictures),
         "bar_path": bar_path,
+        # Facts stay in the language that the guide is written in.
+        "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),
         "as_data": lambda text: Html(text.replace("<", "\\u003c")),
     }
 
