@@ -13,7 +13,7 @@ from guidebuild.checks.complete import completeness
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.guide.accounts import Silenced, StageText
-from guidebuild.guide.findings import Level
+from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.terminal.findings import as_json, print_by_account, print_by_rule, print_rules, print_total
 from tests.checks.invented import at, guide, with_account
@@ -110,3 +110,10 @@ def test_sarif_has_the_rule_the_place_and_the_suppression() -> None:
         "region": {"startLine": 1},
     }
     assert silenced["suppressions"] == [{"kind": "external", "justification": "never measured"}]
+
+
+def test_a_value_that_cannot_be_read_is_not_also_called_missing() -> None:
+    unreadable = Finding("missing-unit", Level.ERROR, "“6–9” has no unit.", at("red-bug", 6), "Write mm.", "red-bug")
+    broken = no_size(positions=(("size", at("red-bug", 6)),))
+    assert [f.code for f in check_guide(broken, [unreadable], rules=OWN).findings] == ["missing-unit"]
+    assert [f.code for f in check_guide(broken, rules=OWN).findings] == ["no-size"]
