@@ -31,7 +31,7 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
         "status": account.status,
         "host plants": host_words(guide, account, speak),
         "prey": account.prey,
-        "habitat": speak.listed([habitat_word(guide, h) for h in account.habitat]),
+        "habitat": speak.listed([h for h in (habitat_word(guide, h, account) for h in account.habitat) if h]),
         "places": place_words(guide, account, speak),
         "similar species": speak.listed([_called(guide, s.account) for s in account.similar]),
         "hazards": speak.listed([guide.cautions[h].title if h in guide.cautions else h for h in account.hazards]),
@@ -77,12 +77,15 @@ def size_words(size: Measure) -> str:
     return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
 
 
-def habitat_word(guide: Guide, habitat: str) -> str:
-    """A habitat as said: the name of a place where it is one of the guide's places, else as typed."""
+def habitat_word(guide: Guide, habitat: str, account: Account) -> str:
+    """A habitat as said: the name of a place where it is one of the guide's places, else as typed.
+
+    A place that is kept secret, or any place of a sensitive species, is told by its wider area, or not at all.
+    """
     place = guide.places.get(habitat)
     if place is None:
         return habitat
-    return place.area if place.sensitivity else place.name
+    return place.area if place.sensitivity or account.sensitivity else place.name
 
 
 def difference(guide: Guide, account: Account, other: str, note: str = "") -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding
@@ -12,13 +12,15 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.marks import MARK, read_mark, without_marks
+from guidebuild.speech.say_hint import latin_hint
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
 from guidebuild.views.common import NameView, PhotoView
 from guidebuild.views.facts import facts, fill
 from guidebuild.views.links import name_view, site_map
 from guidebuild.views.parts import Maker
 from guidebuild.views.script_draft import DraftLine, DraftSection, draft_script
-from guidebuild.words import words
+from guidebuild.views.spoken_english import measured_phrases
+from guidebuild.words import WRITTEN_IN, words
 
 DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
 """Episode lengths in seconds where guide.yaml gives none."""
@@ -78,23 +80,27 @@ class ScriptView:
     drafted: bool
     markdown: str
     names: tuple[str, ...] = ()  # scientific names said in it, for captions that must not cut them
-    phrases: tuple[str, ...] = ()  # vernacular names, likewise
+    phrases: tuple[str, ...] = ()  # vernacular names, and numbers with their units in words, likewise
     pace: Pace = DEFAULT_PACE
     findings: tuple[Finding, ...] = ()
 
 
 def script_views(guide: Guide) -> Iterator[ScriptView]:
-    """Every script of a guide: the author's own where there is one of that account and kind, else a draft for each slot."""
+    """Every script of a guide: the author's own where there is one of that account and kind, else a draft for each slot.
+
+    Drafts are in English; a guide in another language has its own scripts alone.
+    """
     own = {(find.id, e.kind): e for e in guide.episodes.values() if (find := find_account(guide, e.account))}
     slots = guide.settings.slots or DEFAULT_SLOTS
     pace = pace_of(guide.settings.pace)
+    drafts = guide.settings.language.split("-")[0] == WRITTEN_IN
     for account in guide.accounts.values():
         kinds = {slot.name for slot in slots}
         for slot in slots:
             episode = own.get((account.id, slot.name))
             if episode:
                 yield own_script(guide, account, episode, pace, slot)
-            else:
+            elif drafts:
                 yield drafted_script(guide, account, slot, pace)
         yield from (
             own_script(guide, account, e, pace, None) for (owner, kind), e in own.items() if owner == account.id and kind not in kinds
@@ -115,7 +121,7 @@ def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace
     """A draft that fits a slot: the lines that must be said, then as many of the others as there is time for, by rank."""
     told = facts(guide, account)
     sections = [DraftSection(s.heading, tuple(_filled(line, told) for line in s.lines)) for s in draft_script(guide, account)]
-    kept = _chosen(sections, slot, pace, guide)
+    kept = _chosen(sections, slot, pace, guide.settings.language)
     chosen = [DraftSection(s.heading, lines) for s, lines in zip(sections, kept, strict=True) if lines]
     frame = _Frame("", slot.name, (slot.shortest, slot.longest), account.at, drafted=True)
     return _view(guide, account, frame, chosen, pace)
@@ -163,21 +169,26 @@ class _Frame:
 
 
 def _filled(line: DraftLine, told: Mapping[str, str]) -> DraftLine:
-    return DraftLine(fill(line.sound, told), line.rank, line.photo, line.shot, line.pause)
+    return replace(line, sound=fill(line.sound, told))
 
 
-def _chosen(sections: list[DraftSection], slot: EpisodeSlot, pace: Pace, guide: Guide) -> list[tuple[DraftLine, ...]]:
-    """Lines kept in each section: all of rank 0, then line by line while the whole stays within the slot."""
-    code = guide.settings.language
-    timed = [(n, k, line, _seconds(line.sound, pace, code)) for n, s in enumerate(sections) for k, line in enumerate(s.lines)]
-    kept = {(n, k) for n, k, line, _ in timed if line.rank == 0}
+def _chosen(sections: list[DraftSection], slot: EpisodeSlot, pace: Pace, code: str) -> list[tuple[DraftLine, ...]]:
+    """Lines kept in each section: all of rank 0, those of rank 1 as the slot allows, then others by rank.
+
+    The others leave room for the spread of the estimate, so that the draft fits a slower take too.
+    """
+    timed = {(n, k): (line, _seconds(line.sound, pace, code)) for n, s in enumerate(sections) for k, line in enumerate(s.lines)}
     # Each section ends with a longer pause than a sentence does.
-    total = sum(seconds for n, k, _, seconds in timed if (n, k) in kept) + len(sections) * max(0.0, pace.paragraph - pace.sentence)
-    seen = {line.sound.casefold() for n, k, line, _ in timed if (n, k) in kept}
-    for n, k, line, seconds in sorted(timed, key=lambda t: (t[2].rank, t[0], t[1])):
+    total = len(sections) * max(0.0, pace.paragraph - pace.sentence)
+    roomy = max(slot.shortest, slot.longest / (1 + pace.spread))
+    kept: set[tuple[int, int]] = set()
+    seen: set[str] = set()
+    for place, (line, seconds) in sorted(timed.items(), key=lambda item: (item[1][0].rank, item[0])):
+        most = slot.longest if line.rank == 1 else roomy
+        leans = line.follows and (place[0], place[1] - 1) not in kept
         said_before = line.sound.casefold() in seen
-        if (n, k) not in kept and not said_before and total + seconds <= slot.longest:
-            kept.add((n, k))
+        if line.rank == 0 or (total + seconds <= most and not leans and not said_before):
+            kept.add(place)
             seen.add(line.sound.casefold())
             total += seconds
     return [tuple(line for k, line in enumerate(s.lines) if (n, k) in kept) for n, s in enumerate(sections)]
@@ -218,7 +229,7 @@ def _view(guide: Guide, account: Account, frame: _Frame, drafts: list[DraftSecti
         drafted=frame.drafted,
         markdown=text,
         names=tuple(a.name.plain for a in met),
-        phrases=tuple(a.vernacular for a in met if a.vernacular),
+        phrases=(*(a.vernacular for a in met if a.vernacular), *measured_phrases(text)),
         pace=pace,
         findings=tuple(_findings(timing, frame, account)),
     )
@@ -228,16 +239,18 @@ def _composed(drafts: Iterable[DraftSection], account: Account) -> tuple[str, li
     """The script as Markdown, and each section's lines with their line numbers in it."""
     lines: list[str] = []
     numbered: list[list[tuple[int, DraftLine]]] = []
-    hinted = False
+    drafts = tuple(drafts)
+    hint = account.say or latin_hint(account.name.plain)
+    wanted = bool(hint) and not any("[say" in line.sound for section in drafts for line in section.lines)
     for section in drafts:
         lines += [f"## {section.heading}", ""]
         numbered.append([])
         for draft in section.lines:
             sound = draft.sound
-            if account.say and not hinted and account.name.plain in sound.replace("*", "") and "[say" not in sound:
-                sound, hinted = f"{sound} [say {account.say}]", True
+            if wanted and account.name.plain in sound.replace("*", ""):
+                sound, wanted = f"{sound} [say {hint}]", False
             lines.append(sound)
-            numbered[-1].append((len(lines), draft if sound == draft.sound else DraftLine(sound, draft.rank, draft.photo, draft.shot)))
+            numbered[-1].append((len(lines), replace(draft, sound=sound)))
         lines.append("")
     return "\n".join(lines), numbered
 

@@ -1,0 +1,19 @@
+"""Prose that must not be said: sentences that name where a sensitive species lives, or a place that is kept secret."""
+
+from __future__ import annotations
+
+import re
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+
+
+def tells_where(guide: Guide, account: Account, text: str) -> bool:
+    """Whether a text names a place that may not be named with this account: any secret place, and of a sensitive account any place."""
+    hidden = [p for p in guide.places.values() if p.sensitivity or account.sensitivity]
+    return any(re.search(rf"\b{re.escape(_bare(place.name))}\b", text, re.IGNORECASE) for place in hidden)
+
+
+def _bare(name: str) -> str:
+    """A place's name without its article: `The Long Hedge` is said in many ways."""
+    return re.sub(r"^the\s+", "", name.strip(), flags=re.IGNORECASE)
