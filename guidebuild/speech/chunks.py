@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, zip_longest
 
 from guidebuild.speech.cues import characters
 from guidebuild.speech.language import Language
@@ -43,7 +43,8 @@ def chunks(text: str, table: Language, *, phrases: Iterable[str] = ()) -> list[C
         else:
             pieces.append(match[0])
         end_of_last = match.end()
-    return [Chunk(piece, _cost(piece, following, table)) for piece, following in zip(pieces, [*pieces[1:], ""], strict=True)]
+    followed = zip_longest(pieces, pieces[1:], fillvalue="")
+    return [Chunk(piece, _cost(piece, following, table)) for piece, following in followed]
 
 
 def _whole_spans(text: str, table: Language, phrases: Iterable[str]) -> Iterator[tuple[int, int]]:

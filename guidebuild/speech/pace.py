@@ -29,7 +29,7 @@ _UNKNOWNS = (
 )
 _FOLDS = 5
 _LEAST_STRETCHES = 8
-_LONGEST_GAP = 4.0  # seconds without a word: the camera was looking, nobody was speaking
+_LONGEST_GAP = 2.0  # seconds without a word: the camera was looking, nobody was speaking
 _HEARD_AS_STOP = 0.35  # seconds between cues without punctuation that count as the end of a sentence
 _LEAST_SPREAD = 0.03
 

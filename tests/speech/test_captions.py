@@ -134,3 +134,9 @@ def test_any_script_gives_captions_that_can_be_read_back(text, limits):
     back = read_captions(made.webvtt)
     assert len(back.cues) == len([cue for cue in made.cues if cue.text.strip()])
     assert all(cue.end > cue.start for cue in back.cues)
+
+
+@pytest.mark.parametrize("odd", ["", "[show", "*", "**", "[say]", "[pause 0 s]", "## ", "-", "1.", "| a |", "{size}", "…", "** **"])
+def test_an_unfinished_script_gives_captions_without_complaint(odd):
+    assert all(cue.text for cue in script_captions(f"One bug.\n\n{odd}\n\nTwo bugs.").cues)
+    script_captions(odd)
