@@ -30,25 +30,8 @@ from guidebuild.views.spoken_english import (
 from guidebuild.words import words
 
 _STATUS_WORDS = frozenset(
-    [
-        "abundant",
-        "common",
-        "declining",
-        "endangered",
-        "extinct",
-        "frequent",
-        "introduced",
-        "local",
-        "native",
-        "occasional",
-        "rare",
-        "scarce",
-        "spreading",
-        "threatened",
-        "uncommon",
-        "vulnerable",
-        "widespread",
-    ]
+    {"abundant", "common", "declining", "endangered", "extinct", "frequent", "introduced", "local", "native", "occasional", "rare"}
+    | {"scarce", "spreading", "threatened", "uncommon", "vulnerable", "widespread"}
 )
 _ADVERBS = frozenset(["sometimes", "rarely", "often", "mainly", "mostly", "usually", "occasionally"])
 

@@ -14,18 +14,105 @@ from guidebuild.views.season_words import dekad_words
 from guidebuild.words import words
 
 _DETERMINERS = frozenset(
-    "a an the no its his her their this that these those each every both some many few several all one two three four five six seven "
-    "eight nine ten eleven twelve".split()
+    [
+        "a",
+        "an",
+        "the",
+        "no",
+        "its",
+        "his",
+        "her",
+        "their",
+        "this",
+        "that",
+        "these",
+        "those",
+        "each",
+        "every",
+        "both",
+        "some",
+        "many",
+        "few",
+        "several",
+        "all",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+    ]
 )
 _AFTER_HEAD = frozenset(
-    "of on in at to with without along from across beside near between under over above below behind around round right close down "
-    "out up all that which whose where when covering reaching clearest".split()
+    [
+        "of",
+        "on",
+        "in",
+        "at",
+        "to",
+        "with",
+        "without",
+        "along",
+        "from",
+        "across",
+        "beside",
+        "near",
+        "between",
+        "under",
+        "over",
+        "above",
+        "below",
+        "behind",
+        "around",
+        "round",
+        "right",
+        "close",
+        "down",
+        "out",
+        "up",
+        "all",
+        "that",
+        "which",
+        "whose",
+        "where",
+        "when",
+        "covering",
+        "reaching",
+        "clearest",
+    ]
 )
-_TREATED = frozenset("edged ringed banded spotted marked covered".split())
+_TREATED = frozenset(["edged", "ringed", "banded", "spotted", "marked", "covered"])
 _COLOURS = frozenset(
-    "black white grey brown red orange yellow green blue purple violet pink bronze golden silver cream buff rusty pale dark".split()
+    [
+        "black",
+        "white",
+        "grey",
+        "brown",
+        "red",
+        "orange",
+        "yellow",
+        "green",
+        "blue",
+        "purple",
+        "violet",
+        "pink",
+        "bronze",
+        "golden",
+        "silver",
+        "cream",
+        "buff",
+        "rusty",
+        "pale",
+        "dark",
+    ]
 )
-_WITHOUT_ARTICLE = frozenset("feet teeth hair fur down fungi".split())
+_WITHOUT_ARTICLE = frozenset(["feet", "teeth", "hair", "fur", "down", "fungi"])
 _SINGULAR_S = ("ss", "us", "is", "as")
 _SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
 _SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
@@ -40,8 +127,6 @@ _WRITTEN = sorted((u for u in _UNITS if u.isalpha() and u not in ("am", "pm", "m
 _MEASURED = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?)\s?(?P<unit>{'|'.join(map(re.escape, _WRITTEN))}|m|h)(?![\w/²³])")
 _UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both}, reverse=True))
 _NUMBER_AND_UNIT = re.compile(rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{_UNIT_WORDS})\b")
-    rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{'|'.join(sorted({w for u in _UNITS.values() for w in u}, reverse=True))})\b"
-)
 
 
 def with_article(phrase: str) -> str:
