@@ -77,6 +77,7 @@ def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, 
             mark=page.description.split(" · ")[0],
             guide=page.site.title,
             credit=page.share.credit_line if page.share else "",
+            point=next((mark.point for mark in page.share.marks if mark.number == 1), None) if page.share else None,
         )
         where = f"share picture of {page.path}"
         job = run.job("share", "guidebuild.press.site_share:draw_share", work, seen=(page.path, work), where=where)

@@ -29,7 +29,7 @@ _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
 _CODE = re.compile(r"(`+[^`]+`+)")
 _TAGS = "a|abbr|aside|b|blockquote|br|caption|cite|code|dd|del|details|div|dl|dt|em|figcaption|figure|h[1-6]|hr|i|img|ins|kbd|li|mark"
 _TAGS += "|ol|p|pre|q|s|section|small|span|strong|sub|summary|sup|table|tbody|td|tfoot|th|thead|tr|u|ul|var|script|style|iframe"
-_NOT_A_TAG = re.compile(rf"<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|https?://|mailto:|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE)
+_NOT_A_TAG = re.compile(rf"(?<!\]\()<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|https?://|mailto:|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE)
 _TIMES = re.compile(r"(?<=\d)\*(?=\d)")
 _YEAR_FIRST = re.compile(r"^(\s{0,3}\d{3,})\.(?=\s)", re.MULTILINE)
 _MORE_THAN = re.compile(r"^>(?=\d)", re.MULTILINE)

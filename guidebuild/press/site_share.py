@@ -30,6 +30,7 @@ class ShareWork:
     mark: str
     guide: str
     credit: str
+    point: tuple[float, float] | None = None  # of that mark on the plate, per cent across and down
 
 
 def draw_share(work: ShareWork) -> Made:
@@ -37,7 +38,7 @@ def draw_share(work: ShareWork) -> Made:
     sheet = Image.new("RGB", SHARE_SIZE, _PAGE)
     draw = ImageDraw.Draw(sheet)
     draw.rectangle((0, 0, _PLATE - 1, HEIGHT), fill=_TONE)
-    _place_plate(sheet, work.plate)
+    spot = _place_plate(sheet, work)
     column = _Column(draw)
     if work.vernacular:
         column.paragraph(work.vernacular, _fitted(work.vernacular))
@@ -47,21 +48,28 @@ def draw_share(work: ShareWork) -> Made:
     draw.line((_LEFT, column.down, _RIGHT, column.down), fill=_RULE, width=2)
     if work.mark:
         column.down += 30
-        _ring(draw, column.down)
+        _ring(draw, column.down, spot)
         column.left += 64
         column.paragraph(work.mark, _font(fonts.SERIF, 36), ink=_HAW, most=4)
-    draw.text((_LEFT, HEIGHT - 50), work.guide, font=_font(fonts.SANS, 26, 600), fill=_TEXT, anchor="ls")
+    title = _font(fonts.SANS, 26, 600)
+    draw.text((_LEFT, HEIGHT - 50), _cut(work.guide, title, _RIGHT - _LEFT), font=title, fill=_TEXT, anchor="ls")
     if work.credit:
         small = _font(fonts.SANS, 18)
-        draw.text((_LEFT, HEIGHT - 22), _cut(work.credit, small), font=small, fill=_QUIET, anchor="ls")
+        draw.text((_LEFT, HEIGHT - 22), _cut(work.credit, small, _RIGHT - _LEFT), font=small, fill=_QUIET, anchor="ls")
     written = io.BytesIO()
     sheet.save(written, "JPEG", quality=84, optimize=True)
     return Made((written.getvalue(),))
 
 
-def _ring(draw: ImageDraw.ImageDraw, down: float) -> None:
-    draw.ellipse((_LEFT, down, _LEFT + 46, down + 46), outline=_HAW, width=3)
-    draw.text((_LEFT + 23, down + 23), "1", font=_font(fonts.SANS, 28, 600), fill=_HAW, anchor="mm")
+def _ring(draw: ImageDraw.ImageDraw, down: float, spot: tuple[float, float] | None) -> None:
+    """The mark's number, with a line from it to the mark where it can be pointed at."""
+    middle = down + 23
+    if spot:
+        for width, ink in ((7, _PAGE), (3, _HAW)):
+            draw.line((*spot, _LEFT, middle), fill=ink, width=width)
+        draw.ellipse((spot[0] - 7, spot[1] - 7, spot[0] + 7, spot[1] + 7), fill=_HAW, outline=_PAGE, width=2)
+    draw.ellipse((_LEFT, down, _LEFT + 46, down + 46), outline=_HAW, fill=_PAGE, width=3)
+    draw.text((_LEFT + 23, middle), "1", font=_font(fonts.SANS, 28, 600), fill=_HAW, anchor="mm")
 
 
 @dataclass
@@ -84,7 +92,7 @@ class _Column:
         if len(lines) > most:
             lines = [*lines[: most - 1], f"{lines[most - 1]} …"]
         for line in lines:
-            self.draw.text((self.left, self.down), line, font=font, fill=ink)
+            self.draw.text((self.left, self.down), _cut(line, font, _RIGHT - self.left), font=font, fill=ink)
             self.down += font.size * 1.14
 
     def scientific(self, runs: tuple[tuple[str, bool], ...], size: int) -> None:
@@ -102,11 +110,14 @@ class _Column:
         self.down += size * 1.2
 
 
-def _place_plate(sheet: Image.Image, plate: bytes) -> None:
-    with Image.open(io.BytesIO(plate)) as opened:
+def _place_plate(sheet: Image.Image, work: ShareWork) -> tuple[float, float] | None:
+    """Put the picture on its tone; answers where the first mark is on the sheet."""
+    with Image.open(io.BytesIO(work.plate)) as opened:
         picture = opened.convert("RGB")
     picture.thumbnail((_PLATE - 40, HEIGHT - 40), Image.Resampling.LANCZOS)
-    sheet.paste(picture, ((_PLATE - picture.width) // 2, (HEIGHT - picture.height) // 2))
+    left, top = (_PLATE - picture.width) // 2, (HEIGHT - picture.height) // 2
+    sheet.paste(picture, (left, top))
+    return (left + work.point[0] / 100 * picture.width, top + work.point[1] / 100 * picture.height) if work.point else None
 
 
 @cache
@@ -126,7 +137,10 @@ def _with_spaces(text: str) -> list[str]:
     return [words[0], *(f" {word}" for word in words[1:])]
 
 
-def _cut(text: str, font: Font) -> str:
-    while font.getlength(text) > _RIGHT - _LEFT and len(text) > 1:
-        text = text[:-2] + "…"
-    return text
+def _cut(text: str, font: Font, room: float) -> str:
+    """A text that is too long, cut to the room with an ellipsis at its end."""
+    if font.getlength(text) <= room:
+        return text
+    while len(text) > 1 and font.getlength(f"{text} …") > room:
+        text = text[:-1].rstrip(" …")
+    return f"{text} …"

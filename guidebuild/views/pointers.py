@@ -45,7 +45,7 @@ def lay_out(marks: Iterable[MarkView], *, shape: float, margin: float = 8.0, top
     pointed = [(m, margin + m.point[0] / 100 * width, top + m.point[1] / 100 * height) for m in marks if m.point]
     pointers: list[Pointer] = []
     for left in (True, False):
-        side = sorted((p for p in pointed if (p[1] < 50) == left), key=lambda p: (p[2], p[0]))
+        side = sorted((p for p in pointed if (p[1] < 50) == left), key=lambda p: (p[2], p[1]))
         heights = _spread([y for _, _, y in side], gap, lowest=top + gap / 2, highest=top + height - gap / 2)
         label_x = margin / 2 if left else 100 - margin / 2
         line_x = margin if left else 100 - margin
