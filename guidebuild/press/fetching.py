@@ -13,6 +13,8 @@ from urllib.parse import unquote, urlsplit
 
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
+from guidebuild.press.trees import inside
+
 BASE = "https://guide.invalid/"
 _HOST = urlsplit(BASE).netloc
 # Python 3.11's own table lacks these.
@@ -56,18 +58,6 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
             if found is not None and found.is_file():
                 return found
         return None
-
-
-def inside(folder: Path, relative: str) -> Path | None:
-    """The path that `relative` names below `folder`, or nothing if it leads out of it by `..`, a root or a link."""
-    if "\0" in relative or "\\" in relative or PurePosixPath(relative).is_absolute():
-        return None
-    root = folder.resolve()
-    try:
-        found = (root / relative).resolve()
-    except (OSError, RuntimeError):
-        return None
-    return found if found.is_relative_to(root) else None
 
 
 def _media_type(path: str) -> str:

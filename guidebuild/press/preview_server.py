@@ -20,7 +20,7 @@ from importlib.resources import files
 from pathlib import Path
 from urllib.parse import quote, unquote, urlsplit
 
-from guidebuild.press.fetching import inside
+from guidebuild.press.trees import inside
 
 ADDRESS = "127.0.0.1"
 OWN = "/-preview/"

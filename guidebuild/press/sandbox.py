@@ -14,7 +14,7 @@ from typing import NoReturn
 from jinja2 import BaseLoader, Environment, StrictUndefined, TemplateNotFound, TemplateSyntaxError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from guidebuild.press.fetching import inside
+from guidebuild.press.trees import inside
 
 Filter = tuple[str, Callable[..., object]]
 

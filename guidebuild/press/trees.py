@@ -6,7 +6,7 @@ import json
 import os
 import shutil
 from collections.abc import Iterator
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 MANIFEST = ".guidebuild-manifest.json"
 """The list, in a published folder, of the files that the tool wrote there."""
@@ -32,6 +32,18 @@ def files_below(folder: Path, *, with_empty_folders: bool = False) -> Iterator[s
                     yield path
         if empty and above and with_empty_folders:
             yield above.rstrip("/")
+
+
+def inside(folder: Path, relative: str) -> Path | None:
+    """The path that `relative` names below `folder`, or nothing if it leads out of it by `..`, a root or a link."""
+    if "\0" in relative or "\\" in relative or PurePosixPath(relative).is_absolute():
+        return None
+    root = folder.resolve()
+    try:
+        found = (root / relative).resolve()
+    except (OSError, RuntimeError):
+        return None
+    return found if found.is_relative_to(root) else None
 
 
 def read_manifest(folder: Path) -> dict[str, str]:
