@@ -24,7 +24,7 @@ SAMPLE = Path(__file__).parents[2] / "sample_guide"
 
 
 def write(folder: Path) -> None:
-    """Copies of the sample's accounts with numbers and places in their texts changed (invented data)."""
+    """Copies of the sample's accounts with names and numbers in their texts changed (invented data)."""
     for path in SAMPLE.glob("*.yaml"):
         shutil.copy(path, folder)
     (folder / "accounts").mkdir()
@@ -32,7 +32,11 @@ def write(folder: Path) -> None:
     for number in range(ACCOUNTS):
         original = originals[number % len(originals)]
         text = re.sub(r"(\d+) mm", rf"\1.{number} mm", original.read_text("utf-8"))
-        text = text.replace("June", f"{number % 30 + 1} June").replace("note: ", f"note: Seen {number} times. ")
+        text = re.sub(r"(?<=: )June", f"{number % 30 + 1} June", text).replace("note: ", f"note: Seen {number} times. ")
+        letters = "".join(chr(97 + int(digit)) for digit in str(number))
+        text = re.sub(r"^(name: \w+ \w+)", rf"\g<1>{letters}", text, flags=re.MULTILINE)
+        text = re.sub(r"^(vernacular: .*)", rf"\1 {number}", text, flags=re.MULTILINE)
+        text = re.sub(r"^(synonyms|also called): .*\n", "", text, flags=re.MULTILINE)
         (folder / "accounts" / f"{original.stem}-{number}.md").write_text(text, encoding="utf-8")
 
 
