@@ -17,6 +17,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
 
 _SHORTEST_ID = 4
+_DROPPED = re.compile("['’‘`´\u0300-\u036f]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +90,8 @@ def _secret(place: Place, said: str) -> Secret:
 
 def _folded(text: str) -> str:
     """Small letters without accents and apostrophes, so that a name is found however it is written."""
-    apart = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(sign for sign in apart if not unicodedata.combining(sign) and sign not in "'’‘`´")
+    small = text.casefold()
+    return _DROPPED.sub("", small if small.isascii() else unicodedata.normalize("NFKD", small))
 
 
 def _pattern(name: str) -> re.Pattern[str]:
@@ -116,12 +117,22 @@ def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
     yield from _names(readable(text), secrets)
 
 
+def names_in_bytes(content: bytes, secrets: Secrets) -> Iterator[Leak]:
+    """Names written in plain letters inside a file that is no text, such as a picture."""
+    if secrets:
+        yield from _found_names(content.lower().decode("latin-1"), secrets)
+
+
 def _line(text: str, offset: int) -> int:
     return text.count("\n", 0, offset)
 
 
 def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
-    folded = _folded(text)
+    if secrets:
+        yield from _found_names(_folded(text), secrets)
+
+
+def _found_names(folded: str, secrets: Secrets) -> Iterator[Leak]:
     for secret in secrets.places:
         for pattern in secret.names:
             for found in pattern.finditer(folded):

@@ -9,14 +9,14 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Iterable, Iterator
+from contextlib import closing
 from pathlib import Path, PurePosixPath
 
 import pikepdf
-import pypdf
+import pypdfium2
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
-from pypdf.errors import PyPdfError
 
-from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, secrets_of
+from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes, secrets_of
 from guidebuild.guide.guide import Guide
 from guidebuild.press.picture_info import FORMATS, UNREADABLE
 from guidebuild.press.problems import Problem
@@ -83,7 +83,8 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
     where = f"{name}, {part}" if part else name
     try:
         with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
-            picture.load()
+            if picture.format == "PNG":
+                picture.load()  # its texts may stand behind the pixels; other formats tell all in their head
             exif = picture.getexif()
             if exif.get_ifd(ExifTags.IFD.GPSInfo):
                 yield Problem(CODE, where, f"The picture carries a position (EXIF GPS). {_MEND}")
@@ -94,7 +95,7 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
         yield Problem(CODE, where, f"The picture cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
         return
     told = set()
-    for leak in (*leaks_in("\n".join(texts), secrets), *names_in(content.decode("latin-1"), secrets)):
+    for leak in (*leaks_in("\n".join(texts), secrets), *names_in_bytes(content, secrets)):
         if (leak.place, leak.found) not in told:
             told.add((leak.place, leak.found))
             yield _problem(name, leak, f"{part}, inside the picture".strip(", "))
@@ -120,10 +121,16 @@ def _pdf(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
             for file, attached in document.attachments.items():
                 yield from file_leaks(f"{name}/{file}", attached.get_file().read_bytes(), secrets)
         if secrets:
-            for number, page in enumerate(pypdf.PdfReader(io.BytesIO(content)).pages, 1):
-                yield from _text(name, page.extract_text(), secrets, f"page {number}")
-    except (pikepdf.PdfError, PyPdfError, *UNREADABLE) as trouble:
+            yield from _pdf_pages(name, content, secrets)
+    except (pikepdf.PdfError, *UNREADABLE) as trouble:
         yield Problem(CODE, name, f"The PDF cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
+
+
+def _pdf_pages(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
+    """The text that a reader of the pages sees."""
+    with closing(pypdfium2.PdfDocument(content)) as document:
+        for number, page in enumerate(document, 1):
+            yield from _text(name, page.get_textpage().get_text_range(), secrets, f"page {number}")
 
 
 def _strings(thing: pikepdf.Object) -> Iterator[str]:
