@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, sightings
+from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, sightings, spoken_text
 from guidebuild.checks.complete import Completeness, completeness
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Silenced
@@ -21,6 +21,7 @@ RULES: tuple[Rule, ...] = (
     *sightings.RULES,
     *looks_alike.RULES,
     *scripts.RULES,
+    *spoken_text.RULES,
 )
 
 

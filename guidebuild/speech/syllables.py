@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from importlib import import_module
 from importlib.util import find_spec
 
@@ -71,6 +71,7 @@ def dictionary_syllables(word: str) -> int | None:
     return min(sum(phone[-1].isdigit() for phone in phones.split("#")[0].split()) for phones in spoken)
 
 
+@lru_cache(maxsize=1 << 16)
 def syllables(word: str, *, code: str = DEFAULT, dictionary: bool = True) -> int:
     """Syllables of a word as it is spoken; 0 where it has no letters.
 

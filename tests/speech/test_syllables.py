@@ -47,11 +47,15 @@ def test_hyphens_and_apostrophes_stay_inside_words():
 
 def test_without_the_dictionary_the_rules_stand_alone(monkeypatch):
     monkeypatch.setattr(module, "find_spec", lambda name: None)
-    module.pronunciations.cache_clear()
+    caches = (module.pronunciations, module.syllables)
+    for kept in caches:
+        kept.cache_clear()
     try:
         assert syllables("caterpillar") == 4
+        assert module.dictionary_syllables("caterpillar") is None
     finally:
-        module.pronunciations.cache_clear()
+        for kept in caches:
+            kept.cache_clear()
 
 
 def test_a_language_without_a_table_is_told_and_gets_the_default():

@@ -1,0 +1,55 @@
+"""Marks of scripts and hard sentences are told in exactly these words. All names are invented."""
+
+from dataclasses import replace
+
+import pytest
+
+from guidebuild.checks.spoken_text import RULES
+from guidebuild.guide.findings import At
+from guidebuild.guide.records import Section
+from tests.checks.invented import account, episode, guide
+
+LONG = "I looked at it " + "and then I looked again " * 7 + "until it flew."
+
+
+def found(made):
+    return [f"{f.code} {f}" for rule in RULES for f in rule.run(made)]
+
+
+def told(text):
+    return found(guide(episodes={"red-short": episode(text)}))
+
+
+def test_a_sound_guide_is_passed_in_silence():
+    assert found(guide()) == []
+    assert told("Look. [pause 2 s]\n[show red-bug-adult 4 s] It is [small](term:small). [say AY-us BYE-us]") == []
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("Look. [pasue 2 s]", "6:7: warning: The mark [pasue 2 s] is not known; it is left out. Did you mean [pause …]?"),
+        ("[show 4 s] Look.", "6:1: warning: The mark [show 4 s] names no photo. Write [show PHOTO 4 s]."),
+        ("[pause long] Look.", "6:1: warning: The length of [pause long] cannot be read; it counts as 1 s. Write [pause 2 s]."),
+    ],
+)
+def test_a_mark_that_cannot_be_read_is_told_where_it_stands(line, words):
+    assert told(f"Hello.\n{line}") == [f"script-mark episodes/red-short.md:{words}"]
+
+
+def test_a_hard_sentence_of_an_account_or_a_script_is_named_where_it_starts():
+    words = "note: Hard sentence (42 words, ease"
+    (script,) = told(f"Hello.\n{LONG}")
+    assert script.startswith(f"hard-sentence episodes/red-short.md:6: {words}")
+    assert script.endswith("“I looked at it and then I looked again and then I looked …”. Cut it in two, or use plainer words.")
+    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=(Section("In brief", LONG, At("a.md", 9)),))
+    made = guide()
+    (own,) = found(replace(made, accounts={**made.accounts, "red-bug": red}))
+    assert own.startswith(f"hard-sentence a.md:9: {words}")
+
+
+def test_the_formulas_are_kept_to_english():
+    made = guide()
+    settings = replace(made.settings, languages=("es",))
+    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=(Section("In brief", LONG, At("a.md", 9)),))
+    assert found(replace(made, settings=settings, accounts={**made.accounts, "red-bug": red})) == []
