@@ -210,9 +210,12 @@ class _Piece:
 
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
-    """Pieces by worth, none of which gives a secret place away."""
-    account = material.account
-    yield from (piece for piece in _by_worth(material) if not tells_where(material.guide, account, piece.text))
+    """Pieces by worth; none that would give a secret place away, nor what leans on one that would."""
+    hidden = False
+    for piece in _by_worth(material):
+        hidden = tells_where(material.guide, material.account, piece.text) or (hidden and piece.follows)
+        if not hidden:
+            yield piece
 
 
 def _by_worth(material: _Material) -> Iterator[_Piece]:

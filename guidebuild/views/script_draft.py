@@ -26,14 +26,15 @@ from guidebuild.views.spoken_english import (
     size_sentence,
     with_article,
     without_asides,
+    word_list,
 )
 from guidebuild.words import words
 
-_STATUS_WORDS = frozenset(
-    {"abundant", "common", "declining", "endangered", "extinct", "frequent", "introduced", "local", "native", "occasional", "rare"}
-    | {"scarce", "spreading", "threatened", "uncommon", "vulnerable", "widespread"}
+_STATUS_WORDS = word_list(
+    "abundant common declining endangered extinct frequent introduced local native occasional rare scarce spreading "
+    "threatened uncommon vulnerable widespread"
 )
-_ADVERBS = frozenset(["sometimes", "rarely", "often", "mainly", "mostly", "usually", "occasionally"])
+_ADVERBS = word_list("sometimes rarely often mainly mostly usually occasionally")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +79,12 @@ def draft_script(guide: Guide, account: Account) -> tuple[DraftSection, ...]:
 
 
 def _said(guide: Guide, account: Account, lines: Iterator[DraftLine]) -> Iterator[DraftLine]:
-    """Lines as they are said aloud; none that would give a secret place away."""
+    """Lines as they are said aloud; none that would give a secret place away, nor what leans on one that would."""
+    hidden = False
     for line in lines:
         sound = measures_in_words(without_asides(line.sound))
-        if not tells_where(guide, account, sound):
+        hidden = tells_where(guide, account, sound) or (hidden and line.follows)
+        if not hidden:
             yield replace(line, sound=sound)
 
 

@@ -13,111 +13,31 @@ from guidebuild.speech.language import language
 from guidebuild.views.season_words import dekad_words
 from guidebuild.words import words
 
-_DETERMINERS = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "no",
-        "its",
-        "his",
-        "her",
-        "their",
-        "this",
-        "that",
-        "these",
-        "those",
-        "each",
-        "every",
-        "both",
-        "some",
-        "many",
-        "few",
-        "several",
-        "all",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-    ]
+
+def word_list(text: str) -> frozenset[str]:
+    """Words in a row as a set."""
+    return frozenset(text.split())
+
+
+_DETERMINERS = word_list(
+    "a an the no its his her their this that these those each every both some many few several all one two three "
+    "four five six seven eight nine ten eleven twelve"
 )
-_AFTER_HEAD = frozenset(
-    [
-        "of",
-        "on",
-        "in",
-        "at",
-        "to",
-        "with",
-        "without",
-        "along",
-        "from",
-        "across",
-        "beside",
-        "near",
-        "between",
-        "under",
-        "over",
-        "above",
-        "below",
-        "behind",
-        "around",
-        "round",
-        "right",
-        "close",
-        "down",
-        "out",
-        "up",
-        "all",
-        "that",
-        "which",
-        "whose",
-        "where",
-        "when",
-        "covering",
-        "reaching",
-        "clearest",
-    ]
+_AFTER_HEAD = word_list(
+    "of on in at to with without along from across beside near between under over above below behind around round "
+    "right close down out up all that which whose where when covering reaching clearest"
 )
-_TREATED = frozenset(["edged", "ringed", "banded", "spotted", "marked", "covered"])
-_COLOURS = frozenset(
-    [
-        "black",
-        "white",
-        "grey",
-        "brown",
-        "red",
-        "orange",
-        "yellow",
-        "green",
-        "blue",
-        "purple",
-        "violet",
-        "pink",
-        "bronze",
-        "golden",
-        "silver",
-        "cream",
-        "buff",
-        "rusty",
-        "pale",
-        "dark",
-    ]
+_TREATED = word_list("edged ringed banded spotted marked covered")
+_COLOURS = word_list(
+    "black white grey brown red orange yellow green blue purple violet pink bronze golden silver cream buff rusty pale dark"
 )
-_WITHOUT_ARTICLE = frozenset(["feet", "teeth", "hair", "fur", "down", "fungi"])
+_WITHOUT_ARTICLE = word_list("feet teeth hair fur down fungi")
 _SINGULAR_S = ("ss", "us", "is", "as")
 _SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
 _SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
 # What stands in brackets with a space before them; `(5–)6 mm` is a measure and stays.
 _ASIDE = re.compile(r"\s\((?![\d.–-]+\))([^()]+)\)(?=[\s.,;:!?]|$)")
+_STARRED = re.compile(r"(\*[^*\n]+\*)")
 _TO = re.compile(r"(?<=\d)\s?[–-]\s?(?=\d)")
 _TIMES = re.compile(r"(?<=\d)\s?×\s?(?=\d)")
 _ABOUT = re.compile(r"\b(?:c|ca|circa)\.\s?(?=\d)")
@@ -139,8 +59,9 @@ def with_article(phrase: str) -> str:
 
 
 def without_asides(text: str) -> str:
-    """Bracketed asides set off by commas instead, as one says them."""
-    said = _ASIDE.sub(r", \1,", text)
+    """Bracketed asides set off by commas instead, as one says them; a subgenus in a starred name keeps its brackets."""
+    pieces = _STARRED.split(text)
+    said = "".join(piece if number % 2 else _ASIDE.sub(r", \1,", piece) for number, piece in enumerate(pieces))
     said = re.sub(r",(?=\s*[.,;:!?])", "", said)
     return re.sub(r",\s*$", "", said)
 

@@ -53,6 +53,7 @@ def test_a_field_mark_takes_the_article_it_needs(mark: str, said: str) -> None:
         ("the edge (the connexivum) far outside", "the edge, the connexivum, far outside"),
         ("Look at the edge (the connexivum).", "Look at the edge, the connexivum."),
         ("It measures (5–)6–8 mm.", "It measures (5–)6–8 mm."),
+        ("This is *Inventa (Alta) rubra* (red).", "This is *Inventa (Alta) rubra*, red."),
         ("no aside", "no aside"),
     ],
 )
