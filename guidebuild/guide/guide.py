@@ -100,6 +100,8 @@ class Settings:
     paper: str = "a4"
     flip: str = "long edge"
     bleed: float = 0.0  # mm
+    prints: tuple[str, ...] = ()  # further prints: format ids, or "print shop"
+    print_profile: str = ""  # a print shop's ICC profile, a file of the guide
     sign_off: str = ""
     greeting: str = ""
     hashtags: tuple[str, ...] = ()

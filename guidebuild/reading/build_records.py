@@ -187,6 +187,8 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         card=shape.card,
         paper=shape.paper,
         flip=shape.flip,
+        prints=shape.prints,
+        print_profile=shape.print_profile,
         bleed=shape.bleed,
         sign_off=shape.sign_off,
         greeting=shape.greeting,

@@ -70,6 +70,8 @@ class SettingsShape(Shape):
     paper: Text = "a4"
     flip: FlipWord = "long edge"
     bleed: Millimetres = 0.0
+    prints: Words = ()
+    print_profile: Text = ""
     greeting: Text = ""
     sign_off: Text = ""
     hashtags: Words = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.out import Out, out_on
+from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Walk
 from guidebuild.views.card import CardView, CardWords, card_view, card_words
@@ -115,8 +115,7 @@ def leaflet_views(guide: Guide, language: str = "") -> tuple[LeafletView, ...]:
     if not guide.walks:
         return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
     return tuple(
-        _leaflet(make, walk.id, walk.title, make.words.date(walk.date), tuple(o.account for o in out_on_walk(guide, walk)))
-        for walk in guide.walks.values()
+        _leaflet(make, walk.id, walk.title, make.words.date(walk.date), likely_on_walk(guide, walk)) for walk in guide.walks.values()
     )
 
 
@@ -170,6 +169,12 @@ def out_on_walk(guide: Guide, walk: Walk) -> tuple[Out, ...]:
             if out.account not in best or out.chance < best[out.account].chance:
                 best[out.account] = out
     return tuple(sorted(best.values(), key=lambda o: (o.chance, not o.most_seen, -o.years, -o.rows)))
+
+
+def likely_on_walk(guide: Guide, walk: Walk) -> tuple[str, ...]:
+    """Accounts worth carrying a card of: all but outside chances, or those too where there is nothing better."""
+    met = out_on_walk(guide, walk)
+    return tuple(o.account for o in met if o.chance is not Chance.OUTSIDE) or tuple(o.account for o in met)
 
 
 def print_words(make: Maker) -> PrintWords:
