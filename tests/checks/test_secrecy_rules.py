@@ -1,0 +1,52 @@
+"""Rules that keep secret places out of what is written: exact wording."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from guidebuild.checks import secrecy
+from guidebuild.checks.rule import Rule
+from guidebuild.guide.findings import At
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Photo, Section, Stop
+from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide
+
+
+def told(rule: Rule, of: Guide) -> list[tuple[str, str, str]]:
+    found = list(rule.run(of))
+    assert all(f.code == rule.code and f.level is rule.level for f in found)
+    return [(str(f.at), f.message, f.account) for f in found]
+
+
+def test_prose_that_names_a_secret_place_is_told_with_its_line() -> None:
+    section = Section("Where to look", "On reeds.\nBest at Weir Pool, 51.1278, -1.2846.", At("accounts/rare-bug.md", 20))
+    assert told(secrecy.SECRET_WRITTEN, guide(replace(RARE, sections=(section,)))) == [
+        ("accounts/rare-bug.md:21", "The name “weir pool” gives away the secret place “Weir Pool”.", "rare-bug"),
+        ("accounts/rare-bug.md:21", "The position “51.1278, -1.2846” gives away the secret place “Weir Pool”.", "rare-bug"),
+    ]
+
+
+def test_captions_and_walks_are_read_too() -> None:
+    photo = Photo("weir-pool-2", "photos/a.jpg", caption="Reeds", at=At("photos.yaml", 7))
+    walk = replace(WALK, meet="the gate of Weir Pool")
+    found = told(secrecy.SECRET_WRITTEN, guide(photos={"weir-pool-2": photo}, walks={"june-walk": walk}))
+    assert [at for at, _, _ in found] == ["photos.yaml:7", "walks/june-walk.yaml:1"]
+
+
+def test_a_walk_to_a_secret_place_is_told() -> None:
+    walk = replace(WALK, stops=(Stop("weir-pool", 10, at=At("walks/june-walk.yaml", 9)),))
+    assert told(secrecy.WALK_TO_SECRET, guide(walks={"june-walk": walk})) == [
+        ("walks/june-walk.yaml:9", "The walk “A June evening on the hedge” stops at “Weir Pool”, which is kept secret.", "")
+    ]
+
+
+def test_a_review_date_that_has_come_is_told() -> None:
+    later = guide(as_of=dt.date(2028, 1, 1))
+    assert told(secrecy.SECRECY_REVIEW, later) == [
+        ("accounts/rare-bug.md:1", "Whether “Rare Bug” must still be kept secret was to be looked at again on 2028-01-01.", "rare-bug")
+    ]
+
+
+def test_the_invented_guide_is_silent() -> None:
+    assert [f for rule in secrecy.RULES for f in rule.run(guide(PARENT, BIRCH, RARE))] == []
