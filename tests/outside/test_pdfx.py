@@ -1,0 +1,135 @@
+"""Print-shop cards against ISO 15930-7 (PDF/X-4).
+
+No checker of PDF/X-4 was found in the registries; what the standard asks for is read from the file with pikepdf, pypdf and
+LittleCMS.  Clauses and key names are from memory of the standard, not seen; boxes as ISO 32000-1, 14.11.2.
+"""
+
+from __future__ import annotations
+
+import io
+import struct
+from datetime import UTC, datetime
+
+import pikepdf
+import pytest
+from PIL import Image, ImageCms
+from pikepdf import Name, Pdf
+from pypdf import PdfReader
+
+from guidebuild.press.cards import render_card
+from guidebuild.press.formats import format_named
+from guidebuild.press.output_profile import OutputProfile, read_profile, srgb_output
+from guidebuild.press.print_shop import to_print_shop
+from guidebuild.views.card import card_views
+from tests.press_print.small_guide import THEME, drawn_picture, guide
+
+POINTS = 72 / 25.4
+
+
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    pictures = {"plate": drawn_picture(tmp_path_factory.mktemp("pictures"))}
+    return render_card(card_views(guide())[0], pictures, format_named("a6"), THEME, bleed=3.0).pdf
+
+
+@pytest.fixture(scope="module")
+def shop(plain: bytes) -> bytes:
+    return to_print_shop(plain)
+
+
+def test_boxes_nest_and_measure_what_they_should(shop: bytes) -> None:
+    for page in PdfReader(io.BytesIO(shop)).pages:
+        trim, bleed, media = page.trimbox, page.bleedbox, page.mediabox
+        assert (float(trim.width), float(trim.height)) == pytest.approx((105 * POINTS, 148 * POINTS), abs=0.01)
+        assert (float(bleed.width), float(bleed.height)) == pytest.approx((111 * POINTS, 154 * POINTS), abs=0.01)
+        assert media.left <= bleed.left < trim.left
+        assert trim.right < bleed.right <= media.right
+        assert "/ArtBox" not in page
+        assert "/Annots" not in page
+
+
+def test_the_file_declares_itself(shop: bytes) -> None:
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        assert opened.pdf_version == "1.6"
+        assert opened.docinfo["/Trapped"] == Name("/False")
+        with opened.open_metadata() as metadata:
+            assert metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] == "PDF/X-4"
+            for key in ("xmp:CreateDate", "xmp:ModifyDate", "xmp:MetadataDate", "xmpMM:DocumentID", "xmpMM:VersionID", "dc:title"):
+                assert metadata[key]
+        (intent,) = opened.Root.OutputIntents
+        assert intent.S == Name.GTS_PDFX
+        assert str(intent.OutputConditionIdentifier)
+        assert opened.trailer.ID
+
+
+def test_the_profile_is_one_of_an_output_device(shop: bytes) -> None:
+    """Read by LittleCMS; white stays white, black black, and colours come back within 8 of 255."""
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        data = opened.Root.OutputIntents[0].DestOutputProfile.read_bytes()
+    profile = ImageCms.ImageCmsProfile(io.BytesIO(data))
+    assert profile.profile.device_class == "prtr"
+    colours = [(255, 255, 255), (0, 0, 0), (200, 120, 60), (31, 90, 60), (152, 31, 24)]
+    there = ImageCms.buildTransform(ImageCms.createProfile("sRGB"), profile, "RGB", "RGB", ImageCms.Intent.RELATIVE_COLORIMETRIC)
+    back = ImageCms.buildTransform(profile, ImageCms.createProfile("sRGB"), "RGB", "RGB", ImageCms.Intent.RELATIVE_COLORIMETRIC)
+    for transform in (there, back):
+        for colour in colours:
+            found = ImageCms.applyTransform(Image.new("RGB", (1, 1), colour), transform)
+            assert found is not None
+            assert found.getpixel((0, 0)) == pytest.approx(colour, abs=8)
+
+
+def test_every_colour_is_named(shop: bytes) -> None:
+    """Wherever device RGB is used, a default RGB space says which RGB it is."""
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        for page in opened.pages:
+            space = page.obj.Resources.ColorSpace.DefaultRGB
+            assert space[0] == Name.ICCBased
+            assert space[1].N == 3
+
+
+def test_pictures_have_three_hundred_pixels_an_inch(shop: bytes) -> None:
+    """1,200 pixels stand 95 mm wide: 321 an inch."""
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        pictures = [t for t in opened.objects if isinstance(t, pikepdf.Stream) and t.get("/Subtype") == Name.Image]
+    assert {int(p.Width) for p in pictures} == {1200}
+    assert 1200 / 95 * 25.4 >= 300
+
+
+def test_all_fonts_are_embedded(shop: bytes) -> None:
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        fonts = [d for d in opened.objects if isinstance(d, pikepdf.Dictionary) and d.get("/Type") == Name.FontDescriptor]
+        assert fonts
+        assert all({"/FontFile2", "/FontFile3"} & set(font.keys()) for font in fonts)
+
+
+def test_black_is_black_ink_alone_where_the_press_has_it(plain: bytes) -> None:
+    shop = to_print_shop(plain, OutputProfile(srgb_output().data, "an invented press", 4))
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        steps = [step for page in opened.pages for step in pikepdf.parse_content_stream(page)]
+    inks = [[float(n) for n in step.operands] for step in steps if str(step.operator) == "k"]
+    assert inks
+    assert all(ink == [0, 0, 0, 1] for ink in inks)
+    assert not [s for s in steps if str(s.operator) == "rg" and all(float(n) == 0 for n in s.operands)]
+
+
+def test_without_a_press_profile_black_stays_rgb(shop: bytes) -> None:
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        assert not [s for page in opened.pages for s in pikepdf.parse_content_stream(page) if str(s.operator) in {"k", "K"}]
+
+
+def test_the_same_card_gives_the_same_bytes(plain: bytes, shop: bytes) -> None:
+    assert to_print_shop(plain) == shop
+    assert to_print_shop(plain, made=datetime(2026, 5, 2, tzinfo=UTC)) != shop
+
+
+def test_a_screen_profile_is_refused_in_words() -> None:
+    screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    with pytest.raises(ValueError, match=r"press\.icc describes a mntr device, not a printer"):
+        read_profile(screen, "press.icc")
+    with pytest.raises(ValueError, match=r"press\.icc is not an ICC profile"):
+        read_profile(b"no profile", "press.icc")
+
+
+def test_a_print_shop_profile_is_read() -> None:
+    assert read_profile(srgb_output().data, "press.icc").colorants == 3
+    assert struct.unpack(">I", srgb_output().data[:4])[0] == len(srgb_output().data)
