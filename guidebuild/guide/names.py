@@ -51,7 +51,7 @@ class ScientificName:
             for number, parent in enumerate(self.parents):
                 runs += [NamePiece(" × ", italic=False)] if number else []
                 runs += parent.pieces(authority=authority)
-            return tuple(runs)
+            return _joined(runs)
         if self.hybrid == "genus":
             runs.append(NamePiece("×", italic=False))
         runs.append(NamePiece(self.genus, italic=True))
@@ -71,4 +71,15 @@ class ScientificName:
             runs.append(NamePiece(f" {self.infraspecific}", italic=True))
         if authority and self.authority:
             runs.append(NamePiece(f" {self.authority}", italic=False))
-        return tuple(runs)
+        return _joined(runs)
+
+
+def _joined(runs: list[NamePiece]) -> tuple[NamePiece, ...]:
+    """Neighbours of one kind as one run: genus and epithet stand in italics together, space and all."""
+    joined: list[NamePiece] = []
+    for run in runs:
+        if joined and joined[-1].italic == run.italic:
+            joined[-1] = NamePiece(joined[-1].text + run.text, run.italic)
+        else:
+            joined.append(run)
+    return tuple(joined)
