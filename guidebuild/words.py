@@ -80,7 +80,7 @@ def _locale(language: str) -> Locale:
 
 @cache
 def _catalogue(language: str) -> gettext.NullTranslations:
-    for name in dict.fromkeys((language, language.split("-")[0])):
+    for name in dict.fromkeys((language, language.partition("-")[0])):
         source = content().joinpath("strings", f"{name}.po")
         if name != WRITTEN_IN and source.is_file():
             compiled = io.BytesIO()

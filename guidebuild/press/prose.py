@@ -7,10 +7,10 @@ starts with `1986.`.  These are guarded before the conversion, so that the words
 from __future__ import annotations
 
 import re
-import xml.etree.ElementTree as etree
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
+from xml.ElementTree import Element
 
 from markdown import Markdown
 from markdown.extensions import Extension
@@ -29,7 +29,9 @@ _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
 _CODE = re.compile(r"(`+[^`]+`+)")
 _TAGS = "a|abbr|aside|b|blockquote|br|caption|cite|code|dd|del|details|div|dl|dt|em|figcaption|figure|h[1-6]|hr|i|img|ins|kbd|li|mark"
 _TAGS += "|ol|p|pre|q|s|section|small|span|strong|sub|summary|sup|table|tbody|td|tfoot|th|thead|tr|u|ul|var|script|style|iframe"
-_NOT_A_TAG = re.compile(rf"(?<!\]\()<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|https?://|mailto:|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE)
+_NOT_A_TAG = re.compile(
+    rf"(?<!\]\()<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|https?://|mailto:|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE
+)
 _TIMES = re.compile(r"(?<=\d)\*(?=\d)")
 _YEAR_FIRST = re.compile(r"^(\s{0,3}\d{3,})\.(?=\s)", re.MULTILINE)
 _MORE_THAN = re.compile(r"^>(?=\d)", re.MULTILINE)
@@ -134,7 +136,8 @@ def _guard_tables(text: str) -> str:
         elif "|" not in line:
             columns = 0
         elif columns and not _RULE_ROW.match(line):
-            line = _with_cells(line, columns)
+            out.append(_with_cells(line, columns))
+            continue
         out.append(line)
     return "\n".join(out)
 
@@ -192,7 +195,7 @@ class _References(Treeprocessor):
         """Set what the next text's references point at."""
         self.targets, self.root = targets, root
 
-    def run(self, root: etree.Element) -> None:
+    def run(self, root: Element) -> None:
         """Change the tree in place."""
         for element in root.iter():
             if element.tag == "a":
@@ -202,7 +205,7 @@ class _References(Treeprocessor):
             elif element.tag in ("h1", "h2"):
                 element.tag = "h3"  # the page and its sections have the first two levels
 
-    def _link(self, element: etree.Element) -> None:
+    def _link(self, element: Element) -> None:
         address = element.get("href", "")
         kind, _, wanted = address.partition(":")
         if kind not in _REFERENCE_KINDS:
@@ -221,7 +224,7 @@ def _unquoted(text: str) -> str:
     return re.sub(r"%20", " ", text).strip()
 
 
-def _picture(element: etree.Element) -> None:
+def _picture(element: Element) -> None:
     """A picture becomes its id between two signs; pictures that are not the guide's own are left out."""
     kind, _, wanted = element.get("src", "").partition(":")
     tail = element.tail

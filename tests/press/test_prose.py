@@ -70,7 +70,9 @@ def test_table_right_after_a_line_of_text() -> None:
     assert soup.p.text == "Text"
 
 
-@pytest.mark.parametrize(("row", "cells"), [("| ♂|♀ | 3 |", ["♂|♀", "3"]), ("| a | b | c |", ["a", "b | c"]), ("a | b | c", ["a", "b | c"])])
+@pytest.mark.parametrize(
+    ("row", "cells"), [("| ♂|♀ | 3 |", ["♂|♀", "3"]), ("| a | b | c |", ["a", "b | c"]), ("a | b | c", ["a", "b | c"])]
+)
 def test_row_with_too_many_cells_loses_no_words(row: str, cells: list[str]) -> None:
     # Case A20.
     soup = _soup(f"| x | y |\n|---|---|\n{row}")

@@ -30,7 +30,11 @@ def picture_sets() -> dict[str, PictureSet]:
         photo: PictureSet(
             720,
             540,
-            tuple(Variant(kind, width, f"photos/{photo}-{width}.{kind}", width * 3 // 4) for kind in ("avif", "webp", "jpeg") for width in (360, 720)),
+            tuple(
+                Variant(kind, width, f"photos/{photo}-{width}.{kind}", width * 3 // 4)
+                for kind in ("avif", "webp", "jpeg")
+                for width in (360, 720)
+            ),
             "data:image/webp;base64,AAAA",
         )
         for photo in GUIDE.photos

@@ -75,7 +75,10 @@ def test_feed_is_atom_with_what_the_standard_asks_for() -> None:
     assert root.tag == f"{ATOM}feed"
     assert root.find(f"{ATOM}author/{ATOM}name").text == "Example Group"
     entries = root.findall(f"{ATOM}entry")
-    assert [entry.find(f"{ATOM}title").text for entry in entries] == ["Parent Bug, Elasmucha grisea", "Birch Bug, Elasmostethus interstinctus"]
+    assert [entry.find(f"{ATOM}title").text for entry in entries] == [
+        "Parent Bug, Elasmucha grisea",
+        "Birch Bug, Elasmostethus interstinctus",
+    ]
     for part in (root, *entries):
         assert all(part.find(f"{ATOM}{name}") is not None for name in ("id", "title", "updated"))
     assert entries[0].find(f"{ATOM}updated").text == "2026-05-02T00:00:00Z"
@@ -153,7 +156,9 @@ def test_share_picture_has_the_size_that_is_asked_for_and_no_metadata() -> None:
     assert "comment" not in picture.info
 
 
-@pytest.mark.parametrize("text", ["A name of very many short words that will not fit on three lines of this size at all", "Unbreakably" * 6])
+@pytest.mark.parametrize(
+    "text", ["A name of very many short words that will not fit on three lines of this size at all", "Unbreakably" * 6]
+)
 def test_long_names_leave_the_margins_of_the_share_picture_white(text: str) -> None:
     picture = _share(vernacular=text[:120], mark=f"{text} {text}", guide="Bugs")
     assert picture.convert("L").crop((1165, 0, 1200, 630)).getextrema()[0] > 200

@@ -45,7 +45,7 @@ def _name(function: ast.expr) -> str:
 
 
 def _in_template(source: str) -> Iterator[str]:
-    for _line, _function, message in extract_from_ast(Environment().parse(source), ASKING):  # noqa: S701
+    for _line, _function, message in extract_from_ast(Environment().parse(source), ASKING):
         yield from [message] if isinstance(message, str) else [m for m in message if m]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, Stated, StageSeason, StageText, Translation
+from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated, Translation
 from guidebuild.guide.characters import Character, Ease, Kind, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings, StageSet
@@ -42,7 +42,9 @@ PARENT = Account(
         FieldMark("guards its young", stage="adult", sex="female"),
     ),
     scores=(Score("scutellum", states=frozenset({"spotted"})), Score("body-length", measure=SIZE)),
-    similar=Stated((SimilarSpecies("birch-bug", ("scutellum", "body-length"), "The Birch Bug is longer; its scutellum has no spot."),), said=True),
+    similar=Stated(
+        (SimilarSpecies("birch-bug", ("scutellum", "body-length"), "The Birch Bug is longer; its scutellum has no spot."),), said=True
+    ),
     host_plants=Stated((HostUse("silver-birch", "catkins and leaves", "food of nymph and adult"),), said=True),
     habitat=("woodland edge", "park"),
     places=("long-hedge", "secret-ride"),
@@ -51,7 +53,10 @@ PARENT = Account(
         StageSeason("nymph", season(16, 23)),
         StageSeason("adult", season(0, 35, 13, 14, 15, 16)),
     ),
-    stages=(StageText("egg", "A batch under a leaf, guarded by the female."), StageText("nymph", "Stays with its mother at first.[^1]\n\n[^1]: Up to the second instar.")),
+    stages=(
+        StageText("egg", "A batch under a leaf, guarded by the female."),
+        StageText("nymph", "Stays with its mother at first.[^1]\n\n[^1]: Up to the second instar."),
+    ),
     photos=("parent-adult", "parent-nymph"),
     hazards=Stated(("stink",), said=True),
     sources=("handbook",),
@@ -59,7 +64,10 @@ PARENT = Account(
     posted=dt.date(2026, 5, 1),
     sections=(
         Section("In brief", "The female of this *bug* stands over her eggs[^1], <c. 5 mm across."),
-        Section("How to know it", "See the [scutellum](term:scutellum) and the [Birch Bug](account:birch-bug); not [that](account:nobody).\n\n[^1]: Seen often."),
+        Section(
+            "How to know it",
+            "See the [scutellum](term:scutellum) and the [Birch Bug](account:birch-bug); not [that](account:nobody).\n\n[^1]: Seen often.",
+        ),
         Section("In the field", "![The young](photo:parent-nymph)\n\nOn [birch](plant:silver-birch) at [the hedge](place:long-hedge)."),
     ),
     translations=(
@@ -95,7 +103,15 @@ BIRCH = Account(
 
 
 def _photo(photo_id: str, account: str, stage: str, **more: object) -> Photo:
-    photo = Photo(photo_id, f"photos/{photo_id}.jpg", account=account, stage=stage, credit="Bo Example", licence="CC-BY-4.0", alt=f"A {stage} on a birch leaf")
+    photo = Photo(
+        photo_id,
+        f"photos/{photo_id}.jpg",
+        account=account,
+        stage=stage,
+        credit="Bo Example",
+        licence="CC-BY-4.0",
+        alt=f"A {stage} on a birch leaf",
+    )
     return replace(photo, **more)  # type: ignore[arg-type]
 
 
@@ -111,17 +127,33 @@ GUIDE = Guide(
         group="true-bug",
     ),
     accounts={a.id: a for a in (PARENT, BIRCH)},
-    plants={"silver-birch": Plant("silver-birch", "Silver Birch", ScientificName("Betula pendula", "Betula", "pendula"), note="A pale tree.", hazards=("pollen",))},
+    plants={
+        "silver-birch": Plant(
+            "silver-birch", "Silver Birch", ScientificName("Betula pendula", "Betula", "pendula"), note="A pale tree.", hazards=("pollen",)
+        )
+    },
     places={
         "long-hedge": Place("long-hedge", "The Long Hedge", "Example Vale", ("hedge",), access="Public path.", plants=("silver-birch",)),
-        "secret-ride": Place("secret-ride", "Hidden Ride", "north of the vale", position=Position(51.1, -1.3), sensitivity=Sensitivity(2, "rare")),
+        "secret-ride": Place(
+            "secret-ride", "Hidden Ride", "north of the vale", position=Position(51.1, -1.3), sensitivity=Sensitivity(2, "rare")
+        ),
     },
     characters={
-        "scutellum": Character("scutellum", "scutellum", Kind.STATES, (State("spotted", "a dark spot on it"), State("plain", "no spot")), question="Is there a spot?"),
+        "scutellum": Character(
+            "scutellum",
+            "scutellum",
+            Kind.STATES,
+            (State("spotted", "a dark spot on it"), State("plain", "no spot")),
+            question="Is there a spot?",
+        ),
         "body-length": Character("body-length", "body length", Kind.RANGE, unit="mm", margin=0.5, ease=Ease.IN_THE_HAND),
     },
     terms={"scutellum": Term("scutellum", "scutellum", "The triangle between the wings.", also=("shield",))},
-    sources={"handbook": Source("handbook", "Example, A. (1959) Handbook.", address="https://library.example/handbook", accessed=dt.date(2026, 1, 2))},
+    sources={
+        "handbook": Source(
+            "handbook", "Example, A. (1959) Handbook.", address="https://library.example/handbook", accessed=dt.date(2026, 1, 2)
+        )
+    },
     photos={
         "parent-adult": _photo("parent-adult", "parent-bug", "adult", length=Measure("8 mm", 8, 8), measured=(50.0, 10.0, 50.0, 90.0)),
         "parent-nymph": _photo("parent-nymph", "parent-bug", "nymph"),
@@ -129,10 +161,18 @@ GUIDE = Guide(
     },
     walks={
         "june": Walk(
-            "june", "A June walk", dt.date(2026, 6, 20), dt.time(14, 0), "Europe/London", "The gate", (Stop("long-hedge", 20, 100, "Look at *leaves*."), Stop("secret-ride"))
+            "june",
+            "A June walk",
+            dt.date(2026, 6, 20),
+            dt.time(14, 0),
+            "Europe/London",
+            "The gate",
+            (Stop("long-hedge", 20, 100, "Look at *leaves*."), Stop("secret-ride")),
         )
     },
-    stage_sets={"true-bug": StageSet("true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")), ("nymph", "adult"))},
+    stage_sets={
+        "true-bug": StageSet("true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")), ("nymph", "adult"))
+    },
     cautions={
         "stink": Caution("stink", "Smell", "It can squirt a smelly fluid.", "Look, do not handle."),
         "pollen": Caution("pollen", "Pollen", "May bring on hay fever."),

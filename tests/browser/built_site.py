@@ -1,0 +1,70 @@
+"""The invented guide as a site on disk, with drawn pictures, for a browser to open."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import io
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+from PIL import Image, ImageDraw
+
+from guidebuild.press.picture_set import PictureSet, Variant
+from guidebuild.press.pictures import Copies, Recipe, prepare
+from guidebuild.press.site import render_page
+from guidebuild.press.site_assets import font_work, make_font, offline_script, signs_of, site_assets
+from guidebuild.press.site_files import offline_worker
+from guidebuild.shipped import on_disk, themes
+from guidebuild.views.site import site_pages
+from tests.views.invented_site import GUIDE, TODAY
+
+THEME = (on_disk(themes()) / "plate",)
+
+
+def build(folder: Path) -> Path:
+    """Write the whole site into a folder."""
+    pages = tuple(site_pages(GUIDE, TODAY))
+    files: dict[str, bytes] = {}
+    pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(GUIDE.photos)}
+    files |= {page.path: render_page(page, pictures, THEME) for page in pages}
+    files |= site_assets(pages, THEME, TODAY)
+    files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
+    told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
+    files["offline.js"] = offline_worker(offline_script(THEME), told)
+    for path, data in files.items():
+        place = folder / path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(data)
+    return folder
+
+
+def _copies(photo: str, number: int, files: dict[str, bytes]) -> PictureSet:
+    drawn = Image.new("RGB", (1280, 960), "#ecebdd")
+    draw = ImageDraw.Draw(drawn)
+    draw.ellipse((400, 200, 880, 800), fill=("#6b4a2f", "#8a7a3a", "#4d7a3a")[number])
+    draw.ellipse((600, 340, 700, 440), fill="#201510")
+    original = io.BytesIO()
+    drawn.save(original, "PNG")
+    made = prepare(original.getvalue(), Recipe((360, 1280), jpeg_widths=(360,)), photo)
+    assert isinstance(made, Copies)
+    variants = []
+    for copy in made.copies:
+        path = f"photos/{photo}-{copy.width}{copy.suffix}"
+        files[path] = copy.data
+        variants.append(Variant(copy.encoding, copy.width, path, copy.height))
+    return PictureSet(1280, 960, tuple(variants), f"data:image/webp;base64,{base64.b64encode(made.placeholder).decode()}")
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_: object) -> None:
+        """Say nothing."""
+
+
+def serve(folder: Path) -> ThreadingHTTPServer:
+    """Serve a folder on a free port of this machine until `shutdown`."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+    Thread(target=server.serve_forever, daemon=True).start()
+    return server

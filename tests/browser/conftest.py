@@ -1,0 +1,50 @@
+"""One browser and one site for all tests here; without Chromium they are skipped."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.built_site import build, serve
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("site with a space") / "site")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    if not CHROMIUM:
+        pytest.skip("needs Chromium")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    yield context.new_page()
+    context.close()
+
+
+@pytest.fixture(scope="session")
+def address(site: Path) -> Iterator[str]:
+    server = serve(site.parent)
+    yield f"http://127.0.0.1:{server.server_port}/site/"
+    server.shutdown()
+    server.server_close()

@@ -1,0 +1,219 @@
+"""The site in a real browser: from disk, by keyboard, without a network, within its weight."""
+
+from __future__ import annotations
+
+import gzip
+import random
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from guidebuild.guide.characters import Ease
+from guidebuild.identify.finder import FinderCharacter, FinderTable, rank
+from guidebuild.identify.readings import Scope
+from tests.browser.built_site import THEME
+
+STATIC = THEME[0] / "static"
+
+
+@pytest.mark.parametrize("path", ["index.html", "accounts/parent-bug.html", "es/finder.html", "practice.html"])
+def test_page_works_from_disk_and_asks_nobody_else(page: Page, site: Path, path: str) -> None:
+    said: list[str] = []
+    asked: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto((site / path).as_uri())
+    page.wait_for_load_state("networkidle")
+    assert said == []
+    assert all(url.startswith((site.as_uri(), "data:")) for url in asked)
+    assert page.evaluate("[...document.images].filter(i => i.complete && !i.naturalWidth).length") == 0
+    assert page.evaluate("getComputedStyle(document.querySelector('h1')).fontFamily").startswith('"Guide Serif"')
+
+
+def test_page_reads_without_javascript(browser: Browser, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / "practice.html").as_uri())
+    page.locator(".question .answer summary").first.click()
+    expect(page.locator(".question .verdict").first).to_be_visible()
+    page.goto((site / "find.html").as_uri())
+    expect(page.get_by_role("link", name="Parent Bug")).to_be_visible()
+    context.close()
+
+
+def test_mark_and_pointer_answer_each_other(page: Page, site: Path) -> None:
+    page.goto((site / "accounts/parent-bug.html").as_uri())
+    page.locator("#mark-2 .number").focus()
+    expect(page.locator("#point-2")).to_have_class(re.compile("lit"))
+    expect(page.locator("#point-1")).not_to_have_class(re.compile("lit"))
+    page.locator("#point-1").focus()
+    expect(page.locator("#mark-1")).to_have_class(re.compile("lit"))
+
+
+def test_picture_opens_and_closes_by_keyboard(page: Page, site: Path) -> None:
+    page.goto((site / "accounts/parent-bug.html").as_uri())
+    link = page.locator(".shown .enlarge")
+    link.focus()
+    page.keyboard.press("Enter")
+    near = page.locator("dialog.near")
+    expect(near).to_be_visible()
+    page.keyboard.press("+")
+    expect(near).to_have_class(re.compile("large"))
+    page.keyboard.press("Escape")
+    expect(near).not_to_be_visible()
+    expect(link).to_be_focused()
+
+
+def test_finder_leaves_what_fits_and_marks_what_does_not(page: Page, site: Path) -> None:
+    page.goto((site / "finder.html").as_uri())
+    page.get_by_label("a dark spot on it").focus()
+    page.keyboard.press("Space")
+    expect(page.locator(".left .many")).to_have_text("1")
+    names = page.locator(".left li:visible b").all_inner_texts()
+    assert names[0] == "Parent Bug"
+    expect(page.locator(".left li:visible .against").last).to_contain_text("scutellum")
+    page.get_by_role("button", name="Start again").click()
+    expect(page.locator(".left .many")).to_have_text("2")
+
+
+def test_finder_ranks_as_the_guides_maker_does(page: Page) -> None:
+    page.goto("about:blank")
+    page.add_script_tag(path=STATIC / "finder.js")
+    chance = random.Random(7)
+    for _ in range(40):
+        characters, taxa = chance.randint(1, 6), chance.randint(2, 9)
+        states = [chance.randint(2, 5) for _ in range(characters)]
+        rows = tuple(tuple(chance.choice([-1, 0, *range(1, 1 << n)]) for n in states) for _ in range(taxa))
+        made = tuple(
+            FinderCharacter(str(c), str(c), "", int(Ease.CLOSE_UP), chance.choice([10, 15, 20, 22]), ("x",) * n)
+            for c, n in enumerate(states)
+        )
+        table = FinderTable(tuple(f"t{t}" for t in range(taxa)), made, rows, rows, Scope())
+        ticks = {c: chance.randrange(1 << states[c]) for c in chance.sample(range(characters), chance.randint(0, characters))}
+        told = page.evaluate("([table, ticks]) => guideFinder.rank(table, ticks)", [table.plain(), {str(c): b for c, b in ticks.items()}])
+        expected = rank(table, ticks)
+        assert [(table.taxa[f["taxon"]], tuple(f["against"]), f["fits"]) for f in told["left"]] == [
+            (f.taxon, f.against, f.fits) for f in expected.left
+        ]
+        assert tuple(told["next"]) == expected.next
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("parent", True),
+        ("PARENT BUG", True),
+        ("prent", True),
+        ("parentt", True),
+        ("elasmuhca", True),
+        ("grisea", True),
+        ("ciméx griseus", True),
+        ("betula", True),
+        ("spot", True),
+        ("bu", True),
+        ("moth", False),
+        ("xyz", False),
+    ],
+)
+def test_names_are_found_despite_case_accents_and_a_slip(page: Page, site: Path, typed: str, found: bool) -> None:
+    page.goto((site / "find.html").as_uri())
+    page.get_by_role("searchbox").fill(typed)
+    shown = page.locator(".index li:visible a").all_inner_texts()
+    assert ("Parent Bug" in shown) is found
+
+
+def test_hybrid_is_found_with_x_or_the_sign(page: Page) -> None:
+    # Case A08.
+    page.goto("about:blank")
+    page.add_script_tag(path=STATIC / "find.js")
+    for typed in ("x fictilis", "×fictilis", "Rana x fictilis", "rana × fictilis"):
+        worth = page.evaluate("(t) => guideFind.weigh(guideFind.parts(t), guideFind.parts('Rana ×fictilis'))", typed)
+        assert worth > 0, typed
+
+
+def test_practice_by_keyboard_says_which_mark_decides(page: Page, site: Path) -> None:
+    page.goto((site / "practice.html").as_uri())
+    expect(page.locator(".question:visible")).to_have_count(1)
+    right = page.locator(".question:visible input[data-right]")
+    right.focus()
+    expect(page.locator(".question:visible .answer")).not_to_be_visible()
+    page.keyboard.press("Space")
+    expect(page.locator(".question:visible .said")).to_have_text("Right.")
+    expect(page.locator(".score")).to_have_text("1 of 1 right")
+    expect(page.locator(".question:visible .answer .tell")).to_be_visible()
+    page.get_by_role("button", name="Next").click()
+    expect(page.locator(".question:visible .said")).to_have_text("")
+    expect(page.locator(".question:visible input").first).to_be_focused()
+
+
+def test_home_shows_todays_third_of_a_month(page: Page, site: Path) -> None:
+    page.clock.set_fixed_time("2026-12-20T12:00:00")
+    page.goto((site / "index.html").as_uri())
+    expect(page.locator(".now .dekad")).to_have_text("mid December")
+    assert page.locator(".now .entry:visible b").all_inner_texts() == ["Parent Bug"]
+    assert page.locator(".now .dekad").get_attribute("href").endswith("seasons/12-2.html")
+
+
+def test_chosen_look_stays(page: Page, site: Path) -> None:
+    page.goto((site / "index.html").as_uri())
+    page.get_by_label("Dark").check()
+    page.goto((site / "glossary.html").as_uri())
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(16, 23, 19)"
+
+
+@pytest.mark.parametrize(
+    "path", ["index.html", "accounts/parent-bug.html", "compare/birch-bug--parent-bug.html", "key.html", "seasons/index.html"]
+)
+def test_nothing_is_wider_than_a_narrow_phone_with_large_text(page: Page, site: Path, path: str) -> None:
+    page.set_viewport_size({"width": 320, "height": 700})
+    page.goto((site / path).as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    # WCAG 2.2, 1.4.4: text at 200 per cent.
+    page.set_viewport_size({"width": 640, "height": 700})
+    page.evaluate("document.documentElement.style.setProperty('font-size', '225%')")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 640
+
+
+def test_nothing_jumps_while_a_page_loads(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
+    page = context.new_page()
+    watch = """globalThis.jumps = [];
+        new PerformanceObserver((list) => { for (const entry of list.getEntries()) jumps.push(entry.value); })
+            .observe({type: 'layout-shift', buffered: true});"""
+    page.add_init_script(watch)
+    page.goto(f"{address}accounts/parent-bug.html")
+    page.wait_for_load_state("networkidle")
+    page.mouse.wheel(0, 3000)
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate("jumps") == []
+    context.close()
+
+
+def test_guide_kept_for_the_field_opens_without_a_network(browser: Browser, address: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{address}index.html")
+    button = page.get_by_role("button", name="Keep this guide for the field")
+    expect(button).to_contain_text(re.compile(r"\d+ kB|MB"))
+    button.click()
+    expect(page.locator(".offline [role=status]")).to_contain_text("Kept for the field", timeout=30_000)
+    context.set_offline(True)
+    page.goto(f"{address}accounts/birch-bug.html")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Birch Bug")
+    image = page.locator(".shown picture img")
+    expect(image).to_be_visible()
+    assert image.evaluate("(i) => i.decode().then(() => i.naturalWidth)") > 0
+    page.goto(f"{address}es/key.html")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Clave")
+    context.close()
+
+
+def test_account_page_keeps_its_weight(site: Path) -> None:
+    def packed(*paths: str) -> int:
+        return sum(len(gzip.compress((site / path).read_bytes(), 9)) for path in paths)
+
+    assert packed("assets/guide.js", "assets/find.js", "assets/finder.js", "assets/practice.js") <= 12_000
+    assert packed("accounts/parent-bug.html", "assets/guide.css", "assets/guide.js") <= 35_000
