@@ -26,6 +26,7 @@ from guidebuild.press.trees import MANIFEST, carry, files_below, link, read_mani
 WORKSHOP = ".guidebuild"
 """The folder beside the published one where it is built."""
 _STATE = "published.json"
+_NO_NAMES = frozenset(("", ".", ".."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +68,7 @@ class Staging:
         self._former: dict[str, _Former] = {}
         self._kept: dict[str, tuple[str, str | None]] = {}
         self._added: dict[str, tuple[str, str | None]] = {}
+        self._state: dict[str, list[Any]] = {}
         self._folders: set[Path] = set()
         self._names: dict[str, str] = {}
 
@@ -183,10 +185,10 @@ class Staging:
 
     def _read_former(self) -> dict[str, _Former]:
         manifest = read_manifest(self._place)
-        states = _read_state(self._workshop / f"{self._place.name}-{_STATE}")
+        self._state = _read_state(self._workshop / f"{self._place.name}-{_STATE}")
         former = {}
         for path, digest in manifest.items():
-            key, *stamp = states.get(path, (None,))
+            key, *stamp = self._state.get(path, (None,))
             former[path] = _Former(digest, key, bool(stamp) and stamp == _stamp(self._place / path))
         return former
 
@@ -194,8 +196,7 @@ class Staging:
 
     def _claim(self, path: str) -> None:
         """Each path once, below the folder, and told apart by more than capitals (Windows and macOS do not tell them apart)."""
-        parts = PurePosixPath(path).parts
-        if not path or path != "/".join(parts) or parts[0] == "/" or ".." in parts or "\\" in path or "\0" in path:
+        if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
             raise PressError(f"“{path}” is no path below the published folder")
         if path == MANIFEST:
             raise PressError(f"“{MANIFEST}” is the list of what is ours; give the file another name")
@@ -239,8 +240,15 @@ class Staging:
                 raise PressError(f"cannot publish {path}: a file of that name in {self._place} is not ours; move it away or rename it")
             carry(self._place / path, target)
 
+    def _stamp_of(self, path: str) -> list[int]:
+        former = self._former.get(path)
+        known = path in self._kept and former is not None and former.unchanged
+        return self._state[path][1:] if known else _stamp(self._place / path)
+
     def _write_state(self) -> None:
-        state = {path: (key, *_stamp(self._place / path)) for path, (_, key) in sorted((self._kept | self._added).items())}
+        state = {path: [key, *self._stamp_of(path)] for path, (_, key) in sorted((self._kept | self._added).items())}
+        if state == self._state:
+            return
         file = self._workshop / f"{self._place.name}-{_STATE}"
         coming = file.with_suffix(".coming")
         coming.write_text(json.dumps(state), encoding="utf-8")

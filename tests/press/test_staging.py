@@ -309,3 +309,17 @@ def test_a_kill_at_any_moment_leaves_the_former_or_the_new_output(how: str, tmp_
     assert rest.strip() == "[] ['published-published.json', 'published.lock']"
     assert int(killed) + int(whole) == 200
     assert int(killed) >= 100
+
+
+def test_a_list_that_names_files_outside_the_folder_reaches_none(place: Path) -> None:
+    publish(place, {"cards/a.pdf": "1"})
+    secret = place.parent / "guide.yaml"
+    secret.write_text("mine")
+    told = json.loads((place / MANIFEST).read_text())
+    told["files"]["cards/../../guide.yaml"] = told["files"]["cards/a.pdf"]
+    (place / MANIFEST).write_text(json.dumps(told))
+    with pytest.raises(PressError, match="no path below the published folder"), Staging(place) as staging:
+        staging.keep_below("cards")
+    publish(place, {"index.html": "2"})
+    assert texts(place) == {"index.html": "2"}
+    assert secret.read_text() == "mine"
