@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, sightings, spoken_text
+from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, secrecy, sightings, spoken_text
 from guidebuild.checks.complete import Completeness, completeness
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Silenced
@@ -19,6 +19,7 @@ RULES: tuple[Rule, ...] = (
     *life.RULES,
     *seasons.RULES,
     *sightings.RULES,
+    *secrecy.RULES,
     *looks_alike.RULES,
     *scripts.RULES,
     *spoken_text.RULES,
