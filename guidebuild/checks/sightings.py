@@ -30,6 +30,14 @@ def _tallies(guide: Guide) -> dict[tuple[str, str], list[Tally]]:
     return found
 
 
+def _of_account(guide: Guide) -> dict[str, list[Tally]]:
+    """Tallies by account."""
+    found: dict[str, list[Tally]] = defaultdict(list)
+    for tally in guide.sightings:
+        found[tally.account].append(tally)
+    return found
+
+
 def _out_of_season(guide: Guide) -> Iterator[Finding]:
     for (account_id, stage), tallies in _tallies(guide).items():
         account = guide.accounts[account_id]
@@ -81,9 +89,9 @@ def _bridged(dekads: frozenset[int]) -> frozenset[int]:
 
 
 def _unsupported(guide: Guide) -> Iterator[Finding]:
-    by_stage = _tallies(guide)
+    by_stage, by_account = _tallies(guide), _of_account(guide)
     for account in guide.accounts.values():
-        rows_of_account = sum(sum(t.counts) for (a, _), tallies in by_stage.items() if a == account.id for t in tallies)
+        rows_of_account = sum(sum(t.counts) for t in by_account[account.id])
         for stated in account.seasons:
             tallies = by_stage.get((account.id, stated.stage), [])
             if stated.place or not stated.season.dekads or rows_of_account < ENOUGH:
@@ -129,9 +137,10 @@ def _first(tallies: list[Tally]) -> str:
 
 
 def _denied_place(guide: Guide) -> Iterator[Finding]:
+    by_account = _of_account(guide)
     for account in guide.accounts.values():
         for place_id in account.absent_from:
-            tallies = [t for t in guide.sightings if (t.account, t.place) == (account.id, place_id)]
+            tallies = [t for t in by_account[account.id] if t.place == place_id]
             rows = sum(t.rows for t in tallies)
             if rows:
                 name = guide.places[place_id].name if place_id in guide.places else place_id
@@ -142,8 +151,9 @@ def _denied_place(guide: Guide) -> Iterator[Finding]:
 
 
 def _new_place(guide: Guide) -> Iterator[Finding]:
+    by_account = _of_account(guide)
     for account in guide.accounts.values():
-        held = {t.place for t in guide.sightings if t.account == account.id and t.place and t.rows}
+        held = {t.place for t in by_account[account.id] if t.place and t.rows}
         new = sorted(held - set(account.places) - set(account.absent_from))
         if new and account.places:
             names = ", ".join(guide.places[p].name if p in guide.places else p for p in new)
@@ -153,9 +163,10 @@ def _new_place(guide: Guide) -> Iterator[Finding]:
 
 
 def _looked_in_vain(guide: Guide) -> Iterator[Finding]:
+    by_account = _of_account(guide)
     for account in guide.accounts.values():
         for place_id in account.places:
-            tallies = [t for t in guide.sightings if (t.account, t.place) == (account.id, place_id)]
+            tallies = [t for t in by_account[account.id] if t.place == place_id]
             absences = sum(t.absences for t in tallies)
             if absences >= ENOUGH and not any(t.rows for t in tallies):
                 name = guide.places[place_id].name if place_id in guide.places else place_id

@@ -70,7 +70,7 @@ def _wants(guide: Guide, account: Account, stage: str) -> Iterator[Want]:
     pictured = {photo.stage for photo in guide.photos_of(account)}
     if stage not in pictured:
         yield Want.PHOTO
-    if not any(tally.rows for tally in guide.sightings if (tally.account, tally.stage) == (account.id, stage)):
+    if (account.id, stage) not in seen_index(guide).stages:
         yield Want.SIGHTING
     if not any(text.stage == stage and text.text.strip() for text in account.stages):
         yield Want.DESCRIPTION

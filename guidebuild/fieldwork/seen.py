@@ -21,6 +21,8 @@ class SeenIndex:
     of_account: dict[str, list[Key]] = field(default_factory=dict)
     loose_places: dict[str, set[str]] = field(default_factory=dict)  # places where it was seen on no known day
 
+    stages: set[tuple[str, str]] = field(default_factory=set)  # (account, stage) seen at all
+
     def years(self, keys: Iterable[Key], dekad: int, *, reach: int = 1) -> dict[int, int]:
         """Year → rows within `reach` dekads of a dekad."""
         found: dict[int, int] = {}
@@ -45,6 +47,8 @@ def seen_index(guide: Guide) -> SeenIndex:
     """The index of a guide's sightings, made once a guide."""
     index = SeenIndex()
     for tally in guide.sightings:
+        if tally.rows:
+            index.stages.add((tally.account, tally.stage))
         if tally.loose and tally.place:
             index.loose_places.setdefault(tally.account, set()).add(tally.place)
         if not tally.days:
