@@ -1,4 +1,4 @@
-"""The output `data`: the checklist as CSV and the guide's facts as a Darwin Core archive, for others to use."""
+"""The output `data`: checklist and dates seen as CSV, facts and sightings as Darwin Core archives, for others to use."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from guidebuild.press.run import Run
 from guidebuild.press.tables import archive_file, as_csv
 from guidebuild.views.checklist_table import COLUMNS, checklist_rows
 from guidebuild.views.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.phenology_table import PHENOLOGY_COLUMNS, phenology_rows
 
 FOLDER = "data"
 
@@ -17,3 +18,4 @@ def publish_data(run: Run) -> None:
     sightings = sightings_archive(run.guide)
     if sightings.core.rows:
         run.add(f"{FOLDER}/sightings.zip", archive_file(sightings))
+        run.add(f"{FOLDER}/seen-dates.csv", as_csv([PHENOLOGY_COLUMNS, *phenology_rows(run.guide)]))
