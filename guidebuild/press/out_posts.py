@@ -26,15 +26,18 @@ from guidebuild.views.week_plan import WeekPlanView, week_plan
 FOLDER = "posts"
 WIDTH = 1080
 """Pixels across of a posted picture."""
+MARGIN = 0.04
+"""Share of a side that a cut leaves round the target of a pointer, where it can (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """One posted picture: its name, shape, and the centre of its cut; None where the whole is kept on paper."""
+    """One posted picture: its name, shape (None: the whole picture), width in pixels, and the centre of its cut (None: the middle)."""
 
     name: str
-    ratio: tuple[int, int]
-    centre: Focus | None
+    ratio: tuple[int, int] | None = None
+    centre: Focus | None = None
+    width: int = WIDTH
 
 
 def publish_posts(run: Run) -> None:
@@ -87,20 +90,28 @@ def render_pictures(work: PostPictures) -> Made:
 def cut_centre(size: tuple[int, int], ratio: tuple[int, int], keep: tuple[tuple[float, float], ...], focus: Focus) -> Focus | None:
     """Where to centre the largest cut of a shape so that it holds every point of `keep` (per cent); None where none can.
 
-    Among those cuts the one nearest to the focus is taken.
+    Among those cuts the one nearest to the focus is taken. Each point keeps `MARGIN` round it where the picture has it.
     """
     width, height = size
     scale = min(width / ratio[0], height / ratio[1])
     shares = (ratio[0] * scale / width, ratio[1] * scale / height)
-    centre: list[float] = []
-    for share, wanted, points in zip(shares, (focus.across, focus.down), zip(*keep, strict=True) if keep else ((), ()), strict=True):
-        low, high = share / 2, 1 - share / 2
-        if points:
-            low, high = max(low, max(points) / 100 - share / 2), min(high, min(points) / 100 + share / 2)
-        if low > high + 1e-9:
-            return None
-        centre.append(min(max(wanted, low), high))
-    return Focus(centre[0], centre[1])
+    axes = tuple(zip(*keep, strict=True)) or ((), ())
+    for margin in (MARGIN, 0.0):
+        found = [
+            _centre(share, wanted, points, margin) for share, wanted, points in zip(shares, (focus.across, focus.down), axes, strict=True)
+        ]
+        if found[0] is not None and found[1] is not None:
+            return Focus(found[0], found[1])
+    return None
+
+
+def _centre(share: float, wanted: float, points: tuple[float, ...], margin: float) -> float | None:
+    """The centre nearest to `wanted` of a cut that takes this share of a side and holds all points; None where none does."""
+    low, high = share / 2, 1 - share / 2
+    if points:
+        low = max(low, min(1.0, max(points) / 100 + margin) - share / 2)
+        high = min(high, max(0.0, min(points) / 100 - margin) + share / 2)
+    return min(max(wanted, low), high) if low <= high + 1e-9 else None
 
 
 def _shapes(post: PostView, path: Path) -> Iterator[Shape]:
@@ -108,23 +119,29 @@ def _shapes(post: PostView, path: Path) -> Iterator[Shape]:
     if isinstance(info, Problem):
         return
     if not post.crops:
-        yield Shape("whole", (info.width, info.height), None)
+        yield Shape("whole")
         return
     for crop in post.crops:
         yield _shape(crop, (info.width, info.height), post)
 
 
 def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> Shape:
+    """A cut round the focus that holds every mark. With neither, the middle: the picture's own check says if that loses much."""
     given = post.photo.focus if post.photo else None
+    # Whole multiples of the ratio give the exact shape in whole pixels: 1146 by 600 for 1.91 to 1.
+    width = max(1, round(WIDTH / crop.ratio[0])) * crop.ratio[0]
+    keep = (*post.keep, given) if given else post.keep
+    if not keep:
+        return Shape(crop.name, crop.ratio, None, width)
     focus = Focus(given[0] / 100, given[1] / 100) if given else Focus(0.5, 0.5)
-    centre = cut_centre(size, crop.ratio, post.keep, focus)
+    centre = cut_centre(size, crop.ratio, keep, focus)
     # Where no cut of this shape holds every mark, the whole picture is posted in its own shape.
-    return Shape(crop.name, crop.ratio, centre) if centre else Shape(f"{crop.name}-whole", size, None)
+    return Shape(crop.name, crop.ratio, centre, width) if centre else Shape(f"{crop.name}-whole")
 
 
 def _recipe(guide: Guide, photo_id: str, shape: Shape) -> Recipe:
-    recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio if shape.centre else None)
-    return replace(recipe, widths=(WIDTH,), focus=shape.centre)
+    recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio)
+    return replace(recipe, widths=(shape.width,), focus=shape.centre)
 
 
 def _texts(post: PostView) -> Mapping[str, str]:
