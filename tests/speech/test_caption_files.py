@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import Level
@@ -115,6 +115,7 @@ cue_lists = st.lists(
 ).map(lambda made: [Cue(start / 1000, (start + length) / 1000, text) for start, length, text in sorted(made)])
 
 
+@settings(deadline=None)
 @given(cue_lists)
 def test_what_is_written_as_webvtt_is_read_back_the_same(cues):
     back = read_captions(webvtt(cues))
@@ -122,12 +123,14 @@ def test_what_is_written_as_webvtt_is_read_back_the_same(cues):
     assert [(c.text, round(c.start, 3), round(c.end, 3)) for c in back.cues] == [(c.text, round(c.start, 3), round(c.end, 3)) for c in cues]
 
 
+@settings(deadline=None)
 @given(st.text(max_size=200))
 def test_no_file_whatever_raises(text):
     read_captions(text)
     read_captions(f"WEBVTT\n\n00:01.000 --> {text}")
 
 
+@settings(deadline=None)
 @given(st.binary(max_size=200))
 def test_no_bytes_whatever_raise(data):
     read_captions(data)

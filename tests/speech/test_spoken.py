@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.speech.spoken import spoken, words
@@ -87,11 +87,13 @@ def test_a_plain_sentence_is_left_as_it_is():
     assert spoken(sentence) == sentence
 
 
+@settings(deadline=None)
 @given(st.text(max_size=60))
 def test_any_text_can_be_said(text):
     assert isinstance(spoken(text), str)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 9999), st.integers(1, 9999), st.sampled_from(["mm", "cm", "g", "m", "km"]))
 def test_no_figure_is_left_in_what_is_said(low, high, unit):
     assert not any(sign.isdigit() for sign in spoken(f"It is {low}–{high} {unit} and {low}.{high} {unit} long, in {high}."))

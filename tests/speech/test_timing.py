@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import At, Level
@@ -155,6 +155,7 @@ def test_a_very_long_line_is_counted_like_many_short_ones():
     assert load_of("A bug, on a leaf. " * 3000).sentences == 3000 * short.sentences
 
 
+@settings(deadline=None)
 @given(st.text(max_size=80))
 def test_any_script_can_be_timed(text):
     timing = time_script(text, EVEN)
@@ -162,6 +163,7 @@ def test_any_script_can_be_timed(text):
     assert timing.words >= 0
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from(PASSAGES), min_size=1, max_size=6))
 def test_more_words_never_take_less_time(chosen):
     assert seconds("\n\n".join(chosen)) >= seconds("\n\n".join(chosen[:-1]))
