@@ -70,7 +70,7 @@ def test_a_short_post_says_first_what_decides() -> None:
     assert text.text == (
         "Red Bug (Inventa rubra). Look for: dark spot on the back. Adult: June. Size: 6–9 mm.\n\n"
         "https://larkfold.example/guide/accounts/red-bug.html\n\n"
-        "Photo: A. Maker, CC BY 4.0; cut to size\n\n"
+        "Photo by A. Maker, CC BY 4.0; cut to size.\n\n"
         "#RedBug #hedgewatch"
     )
     assert text.length == perceived_length(text.text, 23) <= text.limit == 178
