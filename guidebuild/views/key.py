@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.key import Group, Key, Statistics, make_key
@@ -64,11 +65,17 @@ class KeyView:
     left_out: tuple[LinkView, ...] = ()  # accounts scored for no character
 
 
+@lru_cache(maxsize=4)
+def _key_of(guide: Guide, dichotomous: bool, scope: Scope | None, accounts: tuple[str, ...]) -> Key:
+    """Plan a key once for all the languages in which it is shown."""
+    return make_key(guide, dichotomous=dichotomous, scope=scope, accounts=accounts)
+
+
 def key_view(
     guide: Guide, language: str = "", *, dichotomous: bool = True, scope: Scope | None = None, accounts: Iterable[str] = ()
 ) -> KeyView:
     """Show the key of a guide, or of some of its accounts."""
-    key = make_key(guide, dichotomous=dichotomous, scope=scope, accounts=tuple(accounts))
+    key = _key_of(guide, dichotomous, scope, tuple(accounts))
     make = maker(guide, language)
     groups = {group.taxa: number for number, group in enumerate(key.groups, 1)}
     return KeyView(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.guide import Guide
@@ -32,6 +32,8 @@ class Maker:
     guide: Guide
     map: SiteMap
     words: Words
+    kept: dict[tuple[str, str], object] = field(default_factory=dict, repr=False, compare=False)
+    """Pieces that many pages show, made once: by (what, whose)."""
 
     @property
     def language(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from guidebuild.fieldwork.season_words import dated_words
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.views.common import MOST_SEEN, NOTHING, PRESENT, SeasonBarView, SeasonRow
 from guidebuild.words import Words
@@ -11,6 +12,8 @@ def season_words(season: Season, words: Words) -> str:
     """The months of a season written out, however it was typed: `mid June to August; most seen in July`."""
     if not season.dekads:
         return words("not seen")
+    if not words.translated:
+        return dated_words(season, words.locale)
     text = _runs_in_words(season, words)
     if season.most_seen and season.most_seen != season.dekads:
         peak = _runs_in_words(Season(season.typed, season.most_seen), words)

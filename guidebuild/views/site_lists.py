@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import cast
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.records import Place, Plant
@@ -128,17 +129,21 @@ def year_of(make: Maker, account: Account) -> tuple[int, ...]:
 
 def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = None) -> Entry:
     """An account as it stands in lists; with a dekad, the stages that are out then."""
-    marks = make.marks(account)
-    out = [s.stage for s in account.seasons if dekad is not None and not s.place and dekad in s.season.dekads]
-    return Entry(
-        link=make.map.account(account),
-        photo=plate_alone(make, account),
-        mark=marks[0].words if marks else "",
-        note=note,
-        year=year_of(make, account),
-        stages=tuple(make.stage_word(account, stage) for stage in dict.fromkeys(out)),
-        out=dekad is not None and year_of(make, account)[dekad] > 0,
-    )
+    plain = make.kept.get(("entry", account.id))
+    if not isinstance(plain, Entry):
+        marks = make.marks(account)
+        plain = Entry(
+            link=make.map.account(account),
+            photo=plate_alone(make, account),
+            mark=marks[0].words if marks else "",
+            year=year_of(make, account),
+        )
+        make.kept["entry", account.id] = plain
+    if dekad is None:
+        return replace(plain, note=note) if note else plain
+    out = dict.fromkeys(s.stage for s in account.seasons if not s.place and dekad in s.season.dekads)
+    stages = tuple(make.stage_word(account, stage) for stage in out)
+    return replace(plain, note=note, stages=stages, out=plain.year[dekad] > 0)
 
 
 def dekad_path(dekad: int) -> str:
@@ -148,6 +153,12 @@ def dekad_path(dekad: int) -> str:
 
 def dekads(make: Maker) -> tuple[tuple[str, str], ...]:
     """Name and path of all 36."""
+    if ("dekads", "") not in make.kept:
+        make.kept["dekads", ""] = _dekads(make)
+    return cast("tuple[tuple[str, str], ...]", make.kept["dekads", ""])
+
+
+def _dekads(make: Maker) -> tuple[tuple[str, str], ...]:
     return tuple((dekad_words(d, make.words), make.map.page(dekad_path(d))) for d in range(DEKADS))
 
 
