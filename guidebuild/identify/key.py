@@ -19,6 +19,10 @@ from guidebuild.words import words
 
 ALSO = 2
 """So many further characters at most stand beside a lead to confirm it."""
+GROUPS = 100
+"""With more groups than this (most characters not scored) what tells each apart is not worked out."""
+PAIRS = 45
+"""A group of more pairs than this (ten taxa) says no more than that its taxa are not parted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +126,11 @@ def make_key(
     matrix = source if isinstance(source, Matrix) else matrix_of(source, scope=scope, accounts=accounts)
     branches = plan(matrix, dichotomous=dichotomous, thorough=thorough)
     ends = dict.fromkeys(b.taxa for b in branches if b.split is None)
-    guide = source if isinstance(source, Guide) else None
+    together = [taxa for taxa in ends if taxa & (taxa - 1)]
+    guide = source if isinstance(source, Guide) and len(together) <= GROUPS else None
     return Key(
         couplets=tuple(_couplets(matrix, branches, dichotomous=dichotomous)),
-        groups=tuple(_group(matrix, guide, taxa) for taxa in ends if taxa & (taxa - 1)),
+        groups=tuple(_group(matrix, guide, taxa) for taxa in together),
         statistics=_statistics(matrix, branches, len(ends)),
         scope=matrix.scope,
         dichotomous=dichotomous,
@@ -188,8 +193,8 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
 def _group(matrix: Matrix, guide: Guide | None, taxa: int) -> Group:
     pairs = list(combinations(places_in(taxa), 2))
     overlaps = [o for column in matrix.columns for a, b in pairs if (o := _overlap(matrix, column, a, b))]
-    if guide is None:
-        return Group(matrix.ids(taxa), tuple(overlaps))
+    if guide is None or len(pairs) > PAIRS:
+        return Group(matrix.ids(taxa), tuple(overlaps[:PAIRS]))
     ids = [(matrix.taxa[a], matrix.taxa[b]) for a, b in pairs]
     told = tuple((a, b, s) for a, b in ids for s in separate(guide, a, b))
     return Group(matrix.ids(taxa), tuple(overlaps), told)

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from heapq import heappop, heappush
 
 from guidebuild.identify.columns import Matrix, unseparated_sets
 from guidebuild.identify.information import least_path
@@ -26,8 +27,8 @@ BUDGET = 120_000
 """Looking ahead stops after weighing so many questions (a count, not a time: the same key comes out on any machine)."""
 RARE = 0.1
 """A state seen rarely weighs so much of a usual one."""
-FEW = 12
-"""Above so many taxa, a question that repeats more than it divides is not asked."""
+LONGEST, LONGEST_AT_LEAST = 8, 100
+"""A key stops at so many couplets a taxon, and so many more; only where most characters are not scored is it ever so long."""
 
 TINY = 1e-9
 
@@ -57,7 +58,7 @@ class Planner:
     _greedy: dict[int, float] = field(default_factory=dict)
     _best: dict[int, tuple[float, Split | None]] = field(default_factory=dict)
     _groups: list[tuple[int, int]] = field(default_factory=list)  # each weight with the taxa of that weight
-    _even: int = 0  # the weight of every taxon where all weigh the same
+    _even: bool = False  # all weigh the same, and are counted as 1
     _bits: list[float] = field(default_factory=list)
     _work: int = 0
     _bounded: bool = False  # every pair is separated, so that a least cost is known for any set
@@ -70,7 +71,7 @@ class Planner:
         for place, weight in enumerate(self.matrix.weights):
             by_weight[weight] = by_weight.get(weight, 0) | 1 << place
         self._groups = sorted(by_weight.items())
-        self._even = self._groups[0][0] if len(self._groups) == 1 else 0
+        self._even = len(self._groups) == 1
         self._bits = [n * math.log2(n) if n else 0.0 for n in range(len(self.matrix.taxa) + 1)]
         splits = splits_of(self.matrix, dichotomous=self.dichotomous)
         self._cheapest = min((s.cost for s in splits), default=1.0)
@@ -83,32 +84,37 @@ class Planner:
         return sum(self._weight(b.taxa) * b.split.cost for b in branches if b.split)
 
     def _grow(self, splits: list[Split]) -> list[Branch]:
+        """Ask on, where most readers arrive first, so that a key that must be cut short is cut where fewest come."""
         grown: list[Branch] = []
-        # what still has to be grown: its taxa, the questions left, and (branch, lead) it hangs from
-        waiting: list[tuple[int, list[Split], int, int]] = [(self.matrix.everything, splits, -1, 0)]
-        hangs: dict[int, list[tuple[int, int]]] = {}
+        leads: list[list[tuple[int, int]]] = []
+        # what still has to be grown: how seldom it is reached, its turn, its taxa, the questions left, what it hangs from
+        waiting: list[tuple[float, int, int, list[Split], int, int]] = [(-1.0, 0, self.matrix.everything, splits, -1, 0)]
+        turn, couplets_left = 0, LONGEST * len(self.matrix.taxa) + LONGEST_AT_LEAST
         while waiting:
-            taxa, left, parent, lead = waiting.pop()
-            place = len(grown)
-            hangs.setdefault(parent, []).append((lead, place))
-            split, parts, useful = self._choose(taxa, left)
+            seldom, _, taxa, left, parent, lead = heappop(waiting)
+            if parent >= 0:
+                leads[parent].append((lead, len(grown)))
+            split, parts, useful = self._choose(taxa, left) if couplets_left else (None, (), [])
+            couplets_left -= split is not None
+            total = sum(self._weight(part) for _, part in parts)
+            for number, part in parts:
+                turn += 1
+                heappush(waiting, (seldom * self._weight(part) / total, turn, part, useful, len(grown), number))
             grown.append(Branch(taxa, split))
-            waiting += [(part, useful, place, number) for number, part in reversed(parts)]
-        return [Branch(b.taxa, b.split, tuple(hangs.get(place, ()))) for place, b in enumerate(grown)]
+            leads.append([])
+        return _in_reading_order(grown, leads)
 
     def _choose(self, taxa: int, splits: list[Split]) -> tuple[Split | None, Parts, list[Split]]:
         if taxa & (taxa - 1) == 0:
             return None, (), []
         if not self.thorough or (self._work > BUDGET and taxa.bit_count() > EXACT):
-            score, split, useful = self._most_informing(taxa, splits)
+            split, useful = self._most_informing(taxa, splits)
         else:
             useful = self._dividing(splits, taxa)
-            score, split = self._looking_ahead(taxa, useful)
-        if split is None or (score <= 0 and taxa.bit_count() > FEW):
-            return None, (), []
-        return split, parts_of(split, taxa), useful
+            split = self._looking_ahead(taxa, useful)
+        return (split, parts_of(split, taxa), useful) if split else (None, (), [])
 
-    def _most_informing(self, taxa: int, splits: list[Split]) -> tuple[float, Split | None, list[Split]]:
+    def _most_informing(self, taxa: int, splits: list[Split]) -> tuple[Split | None, list[Split]]:
         """Take the split with most bits for its cost (the first of equals), and the splits that still divide these taxa."""
         self._work += len(splits)
         before = self._weighted_bits(taxa)
@@ -119,53 +125,57 @@ class Planner:
             if taxa in parts:
                 continue
             useful.append(split)
-            score = (before - self._bits_after(split, parts)) / split.cost
+            score = self._score(split, parts, taxa, before)
             if score > best:
                 best, chosen = score, split
                 if score * split.cost >= most - TINY:  # the rest is no cheaper and cannot divide better
                     useful += splits[place + 1 :]
                     break
-        return best, chosen, useful
+        return chosen, useful
 
     def _most_bits(self, taxa: int, before: float) -> float:
         """Bits of an even two-way division, which none betters; infinite where it may be bettered."""
         if not self.dichotomous or not self._even:
             return math.inf
         half, odd = divmod(taxa.bit_count(), 2)
-        return before - (self._bits[half] + self._bits[half + odd]) * self._even
+        return before - self._bits[half] - self._bits[half + odd]
 
-    def _bits_after(self, split: Split, parts: Sequence[int]) -> float:
+    def _score(self, split: Split, parts: Sequence[int], taxa: int, before: float) -> float:
+        """Bits that the answer gives for its cost.
+
+        Taxa that go along several leads are met along each of them less often, and lengthen the key: the bits left are
+        averaged over the leads as often as each is taken, and the gain is lessened by how much is repeated.
+        """
         if self._even and split.usual is split.masks:
-            return self._even * sum([self._bits[part.bit_count()] for part in parts])
-        left = 0.0
-        for part, usual in zip(parts, split.usual, strict=True):
-            weight = self._weight(part & usual) + RARE * self._weight(part & ~usual)
-            left += weight * math.log2(weight) if weight else 0.0
-        return left
+            counts = [part.bit_count() for part in parts]
+            left, total, whole = sum([self._bits[n] for n in counts]), sum(counts), taxa.bit_count()
+            if total == whole:
+                return (before - left) / split.cost
+            return (before - left * whole / total) * whole / total / split.cost
+        weights = [self._weight(part & usual) + RARE * self._weight(part & ~usual) for part, usual in zip(parts, split.usual, strict=True)]
+        after, spread = sum(w * math.log2(w) for w in weights if w), self._weight(taxa) / sum(weights)
+        return (before - after * spread) * min(1.0, spread) / split.cost
 
     def _weighted_bits(self, taxa: int) -> float:
         if self._even:
-            return self._even * self._bits[taxa.bit_count()]
+            return self._bits[taxa.bit_count()]
         weight = self._weight(taxa)
         return weight * math.log2(weight)
 
     def _weight(self, taxa: int) -> float:
         if self._even:
-            return self._even * taxa.bit_count()
+            return taxa.bit_count()
         return sum(weight * (taxa & group).bit_count() for weight, group in self._groups)
 
-    def _looking_ahead(self, taxa: int, useful: list[Split]) -> tuple[float, Split | None]:
+    def _looking_ahead(self, taxa: int, useful: list[Split]) -> Split | None:
         """Follow the few most informing splits to their ends and take the one whose key costs least."""
-        if not useful:
-            return 0.0, None
         if taxa.bit_count() <= EXACT:
-            return 1.0, self._exact(taxa, useful)[1]
-        least, cheapest = self._least(taxa), math.inf
-        chosen: tuple[float, Split | None] = (0.0, None)
-        for score, split, parts in self._ranked(taxa, useful)[:WIDTH]:
+            return self._exact(taxa, useful)[1]
+        least, cheapest, chosen = self._least(taxa), math.inf, None
+        for _, split, parts in self._ranked(taxa, useful)[:WIDTH]:
             cost = self._cost_of(split, parts, taxa, useful)
             if cost < cheapest - TINY:
-                cheapest, chosen = cost, (score, split)
+                cheapest, chosen = cost, split
             if cheapest <= least + TINY or self._work > BUDGET:
                 break
         return chosen
@@ -179,8 +189,7 @@ class Planner:
             parts = parts_of(split, taxa)
             key = tuple(sorted(part for _, part in parts))
             if key not in alike:
-                left = self._bits_after(split, [mask & taxa for mask in split.masks])
-                alike[key] = ((before - left) / split.cost, split, parts)
+                alike[key] = (self._score(split, [mask & taxa for mask in split.masks], taxa, before), split, parts)
         return sorted(alike.values(), key=lambda ranked: -ranked[0])
 
     def _cost_of(self, split: Split, parts: Parts, taxa: int, useful: list[Split]) -> float:
@@ -196,7 +205,7 @@ class Planner:
             if taxa.bit_count() <= EXACT:
                 self._greedy[taxa] = self._exact(taxa, useful)[0]
             else:
-                _, split, _ = self._most_informing(taxa, useful)
+                split, _ = self._most_informing(taxa, useful)
                 self._greedy[taxa] = self._cost_of(split, parts_of(split, taxa), taxa, useful) if split else 0.0
         return self._greedy[taxa]
 
@@ -231,13 +240,27 @@ class Planner:
         if not self._bounded or taxa & (taxa - 1) == 0:
             return 0.0
         if self._even and self._most_leads == 2:
-            return least_path(taxa.bit_count()) * self._even * self._cheapest
-        alone = sum(w * math.log2(w) * (taxa & group).bit_count() for w, group in self._groups)
+            return least_path(taxa.bit_count()) * self._cheapest
+        alone = 0.0 if self._even else sum(w * math.log2(w) * (taxa & group).bit_count() for w, group in self._groups)
         return (self._weighted_bits(taxa) - alone) / math.log2(self._most_leads) * self._cheapest
 
     def _dividing(self, splits: list[Split], taxa: int) -> list[Split]:
         self._work += len(splits)
         return [s for s in splits if divides(s, taxa)]
+
+
+def _in_reading_order(grown: list[Branch], leads: list[list[tuple[int, int]]]) -> list[Branch]:
+    """Order branches so that each stands before what its first lead goes to, that before what its second goes to."""
+    order: list[int] = []
+    waiting = [0]
+    while waiting:
+        place = waiting.pop()
+        order.append(place)
+        waiting += [goes for _, goes in sorted(leads[place], reverse=True)]
+    new = {place: number for number, place in enumerate(order)}
+    return [
+        Branch(grown[place].taxa, grown[place].split, tuple((lead, new[goes]) for lead, goes in sorted(leads[place]))) for place in order
+    ]
 
 
 def divides(split: Split, taxa: int) -> bool:
