@@ -10,6 +10,7 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.press import fonts
+from guidebuild.press.sign_font import FAMILY, SIGNS, sign_font
 from guidebuild.press.site_files import feed, manifest, site_list
 from guidebuild.press.store import Made
 from guidebuild.views.site_page import PageView
@@ -37,6 +38,7 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
     """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
     assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
     assets["assets/guide.css"] = (font_css() + squeezed(assets["assets/guide.css"].decode())).encode()
+    assets["assets/signs.woff2"] = sign_font()
     home = pages[0]
     assets["guide.webmanifest"] = manifest(home)
     if home.site.address:
@@ -88,10 +90,14 @@ def make_font(work: FontWork) -> Made:
 
 def font_css() -> str:
     """`@font-face` rules. `optional`: a face that is late waits for the next page, so that no line ever jumps."""
-    return "".join(
-        f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{"italic" if italic else "normal"};'
-        f'font-display:optional;src:url("{name}.woff2")format("woff2")}}\n'
-        for name, family, weight, italic in WEB_FACES
+    signs = ",".join(f"U+{ord(sign):X}" for sign in SIGNS)
+    return (
+        f'@font-face{{font-family:"{FAMILY}";font-weight:400 700;unicode-range:{signs};src:url("signs.woff2")format("woff2")}}\n'
+        + "".join(
+            f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{"italic" if italic else "normal"};'
+            f'font-display:optional;src:url("{name}.woff2")format("woff2")}}\n'
+            for name, family, weight, italic in WEB_FACES
+        )
     )
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from guidebuild.press.site_assets import font_css, font_work, make_font, offline_script, signs_of, site_assets, squeezed
+from guidebuild.press.site_assets import WEB_FACES, font_work, make_font, offline_script, signs_of, site_assets, squeezed
 from guidebuild.press.site_files import feed, offline_worker, site_list
 from guidebuild.press.site_share import ShareWork, draw_share
 from guidebuild.shipped import on_disk, themes
@@ -59,7 +59,10 @@ def test_all_text_colours_keep_seven_to_one() -> None:
 
 def test_style_fetches_nothing_from_elsewhere() -> None:
     css = site_assets(PAGES, THEME, TODAY)["assets/guide.css"].decode()
-    assert set(re.findall(r'url\("([^"]+)"\)', css)) == {f"{name}.woff2" for name in re.findall(r'url\("([\w-]+)\.woff2', font_css())}
+    assert set(re.findall(r'url\("([^"]+)"\)', css)) == {
+        *(f"{face[0]}.woff2" for face in WEB_FACES),
+        "signs.woff2",
+    }
     assert "http" not in css
 
 
