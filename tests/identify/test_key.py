@@ -22,7 +22,7 @@ from guidebuild.identify.columns import Matrix, matrix_of, unseparated_sets
 from guidebuild.identify.information import greatest_path, least_path
 from guidebuild.identify.key import Key, make_key
 from guidebuild.identify.key_layout import bracketed, indented
-from guidebuild.identify.planner import EXACT, plan
+from guidebuild.identify.planner import EXACT, LONGEST, LONGEST_AT_LEAST, plan
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.splits import roundest, splits_of
 from tests.identify.invented import account, guide, length, measure, shows, states, table
@@ -354,3 +354,11 @@ def test_the_bounds_of_paths_agree_with_building_the_tree(taxa: int) -> None:
     assert least_path(taxa) == sum(depths)
     assert greatest_path(taxa) == sum(range(1, taxa)) + max(taxa - 1, 0)
     assert taxa < 2 or least_path(taxa) / taxa >= math.log2(taxa)
+
+
+def test_a_half_scored_guide_has_a_key_of_bounded_length_that_loses_nobody() -> None:
+    draw = random.Random(3)
+    rows = {f"T{n}": "".join(draw.choice("abc???") for _ in range(14)) for n in range(40)}
+    key = make_key(table(rows), dichotomous=False)
+    assert 0 < key.statistics.couplets <= LONGEST * 40 + LONGEST_AT_LEAST
+    assert {t for taxa in ends(key) for t in taxa} == {name.lower() for name in rows}
