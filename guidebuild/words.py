@@ -12,11 +12,12 @@ import re
 from functools import cache
 
 from babel import Locale, UnknownLocaleError
-from babel.dates import format_date, get_month_names
+from babel.dates import format_date
 from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
+from guidebuild.guide.months import month_names
 from guidebuild.shipped import content
 
 WRITTEN_IN = "en"
@@ -42,7 +43,7 @@ class Words:
 
     def month(self, month: int, width: str = "wide") -> str:
         """Month 1–12; widths `wide`, `abbreviated`, `narrow`."""
-        return str(get_month_names(width, "stand-alone", self.locale)[month])  # type: ignore[arg-type]
+        return month_names(self.locale, width)[month]
 
     def date(self, day: dt.date) -> str:
         """A date written out: `2 May 2026`."""

@@ -36,5 +36,6 @@ def walk_calendar(guide: Guide, pack: WalkPack, address: str = "") -> bytes:
     calendar.add("prodid", f"-//{settings.publisher or settings.title}//guidebuild//EN")
     calendar.add("version", "2.0")
     calendar.add_component(event)
-    calendar.add_missing_timezones()
+    # Only the changes of the clock round the walk, not all of the past.
+    calendar.add_missing_timezones(first_date=walk.date.replace(month=1, day=1), last_date=walk.date.replace(month=12, day=31))
     return bytes(calendar.to_ical())

@@ -6,9 +6,10 @@ import datetime as dt
 from collections.abc import Iterable
 
 from babel import Locale
-from babel.dates import format_skeleton, get_month_names
+from babel.dates import format_skeleton
 from babel.lists import format_list
 
+from guidebuild.guide.months import month_names
 from guidebuild.guide.season_tokens import MONTHS
 from guidebuild.guide.seasons import DEKADS, Season
 
@@ -51,18 +52,18 @@ def _run(first: int, last: int) -> str:
     return f"{opening} – {closing}" if " " in opening + closing else f"{opening}–{closing}"
 
 
-def dated_words(season: Season, language: str) -> str:
+def dated_words(season: Season, language: str | Locale) -> str:
     """The season as months or dates of a language after the Unicode CLDR, for languages without words for early and mid.
 
     Spanish for mid May to early July: `11 may – 10 jul`.
     """
-    locale = Locale.parse(language.replace("-", "_"))
+    locale = language if isinstance(language, Locale) else Locale.parse(language.replace("-", "_"))
     runs = season.runs()
     return format_list([_dated(first, last, locale) for first, last in runs], locale=locale) if runs else "–"
 
 
 def _dated(first: int, last: int, locale: Locale) -> str:
-    names = get_month_names("wide", "stand-alone", locale)
+    names = month_names(locale)
     if first % 3 == 0 and last % 3 == 2:
         start, end = names[first // 3 + 1], names[last // 3 + 1]
         return start if start == end else f"{start} – {end}"
@@ -95,6 +96,6 @@ def text_bars(rows: Iterable[tuple[str, Season]], language: str = "en", marks: s
     """Lines for the terminal: month letters, then one line a row with its label, its bar and the words beside it."""
     held = list(rows)
     width = max((len(label) for label, _ in held), default=0)
-    letters = get_month_names("narrow", "stand-alone", Locale.parse(language.replace("-", "_")))
+    letters = month_names(Locale.parse(language.replace("-", "_")), "narrow")
     head = " " * width + "  " + "".join(f"{letters[month]:<3}" for month in range(1, 13)).rstrip()
     return (head, *(f"{label:<{width}}  {text_bar(season, marks)}  {typed_words(season)}" for label, season in held))

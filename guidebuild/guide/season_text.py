@@ -24,11 +24,11 @@ def parse_season(text: str, hemisphere: str = "", languages: tuple[str, ...] = (
     """
     try:
         return _Reader(tokens(text, languages), hemisphere.strip().lower()).season(text)
-    except _Unread as problem:
+    except _UnreadError as problem:
         return Unreadable(f"The season “{text.strip()}” cannot be read: {problem.why}.", problem.mend, problem.code)
 
 
-class _Unread(Exception):
+class _UnreadError(Exception):
     """Stops the reading of one text; never leaves this module."""
 
     def __init__(self, why: str, mend: str = _EXAMPLE, code: str = "unreadable-season") -> None:
@@ -78,12 +78,12 @@ class _Reader:
         sets = self.sets
         dekads = (sets.main or sets.peak) | sets.uncertain
         if sets.without and not dekads:
-            raise _Unread("it says only when not", "Say first when the stage is found: “all year except January”.")
+            raise _UnreadError("it says only when not", "Say first when the stage is found: “all year except January”.")
         dekads -= sets.without
         if not dekads and not self.denied:
-            raise _Unread("it names no month")
+            raise _UnreadError("it names no month")
         if sets.peak - dekads:
-            raise _Unread("the time it is most seen lies outside the months given",
+            raise _UnreadError("the time it is most seen lies outside the months given",
                           "Widen the season, or mend the months after “most seen”.")  # fmt: skip
         certain_peak = frozenset(sets.peak) if sets.main else frozenset()
         return Season(typed, frozenset(dekads), certain_peak, frozenset(sets.uncertain - sets.without))
@@ -93,9 +93,9 @@ class _Reader:
             if token.kind is Kind.UNKNOWN:
                 near = nearest_word(token.text)
                 mend = f"Did you mean “{near}”?" if near else _EXAMPLE
-                raise _Unread(f"“{token.text}” is not a word for a time of year", mend)
+                raise _UnreadError(f"“{token.text}” is not a word for a time of year", mend)
             if token.kind is Kind.OPEN:
-                raise _Unread("one end is open", "Say both ends: “May – October” instead of “May onwards”.")
+                raise _UnreadError("one end is open", "Say both ends: “May – October” instead of “May onwards”.")
 
     def _peek(self, ahead: int = 0) -> Kind | None:
         place = self.at + ahead
@@ -128,10 +128,10 @@ class _Reader:
             self._stretch()
 
     def _stretch_to(self) -> None:
-        """ "sometimes to October": from the end of the last stretch."""
+        """From the end of the last stretch: "sometimes to October"."""
         self.at += 1
         if self.mode is not Kind.SOMETIMES or self.last_end is None:
-            raise _Unread("a range has no start", "Say both ends: “May – October” instead of “until October”.")
+            raise _UnreadError("a range has no start", "Say both ends: “May – October” instead of “until October”.")
         end = self._point()
         start = (self.last_end + 1) % DEKADS
         self._add(_Point(start, start), end)
@@ -144,7 +144,7 @@ class _Reader:
         while self._peek() is Kind.TO or (between and self._peek() is Kind.AND):
             self.at += 1
             if self._peek() is None:
-                raise _Unread("a range has no end", "Say both ends: “May – October”.")
+                raise _UnreadError("a range has no end", "Say both ends: “May – October”.")
             end = self._point()
             between = False
         self._add(start, end)
@@ -152,7 +152,7 @@ class _Reader:
     def _add(self, start: _Point, end: _Point) -> None:
         """Put a range into the set of the present mode."""
         if start.first // 3 == end.last // 3 and end.last < start.first:
-            raise _Unread("the range ends before it starts", "Put the earlier date first.")
+            raise _UnreadError("the range ends before it starts", "Put the earlier date first.")
         length = (end.last - start.first) % DEKADS + 1
         stretch = {(start.first + step) % DEKADS for step in range(length)}
         {None: self.sets.main, Kind.PEAK: self.sets.peak, Kind.SOMETIMES: self.sets.uncertain,
@@ -186,11 +186,11 @@ class _Reader:
 
     def _refuse_here(self) -> None:
         if self.at < len(self.tokens):
-            raise _Unread(f"“{self.tokens[self.at].text}” stands where a month is expected")
-        raise _Unread("a month is missing at its end")
+            raise _UnreadError(f"“{self.tokens[self.at].text}” stands where a month is expected")
+        raise _UnreadError("a month is missing at its end")
 
     def _part(self) -> tuple[int, int]:
-        """ "mid May", "early to mid May", "early spring", "early May to mid"."""
+        """Such as "mid May", "early to mid May", "early spring", "early May to mid"."""
         part = self._take().value
         self.at += self._peek() is Kind.TO and self._peek(1) is Kind.PART
         if self._peek() is Kind.PART:  # "early to mid May", "early–mid May"
@@ -203,11 +203,11 @@ class _Reader:
         elif (before := self._month_before()) is not None:
             month = before
         else:
-            raise _Unread(f"“{self.tokens[self.at - 1].text}” has no month after it")
+            raise _UnreadError(f"“{self.tokens[self.at - 1].text}” has no month after it")
         return (month - 1) * 3 + part[0], (month - 1) * 3 + part[1]
 
     def _month(self) -> tuple[int, int]:
-        """ "May", "May 5", "May 5–20"."""
+        """Such as "May", "May 5", "May 5–20"."""
         month = self._take().value[0]
         if self._peek() is Kind.NUMBER and self._peek(1) is not Kind.MONTH:
             dekad = self._dekad(month, self._take().value[0])
@@ -215,7 +215,7 @@ class _Reader:
         return (month - 1) * 3, (month - 1) * 3 + 2
 
     def _day_first(self) -> int:
-        """ "5 May", the first 5 of "5–20 May", the 20 of "May 5–20"."""
+        """Such as "5 May", the first 5 of "5–20 May", the 20 of "May 5–20"."""
         day = self._take().value[0]
         if self._peek() is Kind.STOP and self.tokens[self.at].text == "." and self._peek(1) is Kind.MONTH:
             self.at += 1  # "10.V."
@@ -225,7 +225,7 @@ class _Reader:
             return self._dekad(self.tokens[self.at + 2].value[0], day)
         month = self._month_before()
         if month is None:
-            raise _Unread(f"the number {day} has no month beside it")
+            raise _UnreadError(f"the number {day} has no month beside it")
         return self._dekad(month, day)
 
     def _month_before(self) -> int | None:
@@ -239,14 +239,14 @@ class _Reader:
 
     def _dekad(self, month: int, day: int) -> int:
         if not 1 <= day <= _LONGEST_MONTHS[month - 1]:
-            raise _Unread(f"there is no day {day} in that month")
+            raise _UnreadError(f"there is no day {day} in that month")
         return (month - 1) * 3 + min((day - 1) // 10, 2)
 
     def _week(self) -> tuple[int, int]:
         """An ISO week's dekads. Its days move by up to three from year to year; those of 2018, which began on a Monday."""
         week = self._take().value[0]
         if not 1 <= week <= 53:
-            raise _Unread(f"there is no week {week}", "Weeks run from 1 to 53.")
+            raise _UnreadError(f"there is no week {week}", "Weeks run from 1 to 53.")
         first = dt.date(2018, 1, 1) + dt.timedelta(weeks=min(week, 52) - 1)
         return dekad_of(first), dekad_of(first + dt.timedelta(days=6))
 
@@ -254,7 +254,7 @@ class _Reader:
         token = self._take()
         spring = _FIRST_SPRING_MONTH.get(self.hemisphere)
         if spring is None:
-            raise _Unread(f"“{token.text}” means other months north and south of the equator",
+            raise _UnreadError(f"“{token.text}” means other months north and south of the equator",
                           "Write the months, or give “hemisphere: north” or “hemisphere: south” in guide.yaml.",
                           "season-needs-hemisphere")  # fmt: skip
         first = ((spring - 1 + 3 * token.value[0]) % 12) * 3

@@ -11,6 +11,8 @@ from functools import lru_cache
 
 from babel import Locale, UnknownLocaleError
 
+from guidebuild.guide.months import month_names
+
 MONTHS = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
@@ -62,7 +64,7 @@ class Token:
 _PHRASES: tuple[tuple[Kind, str], ...] = (
     (Kind.ALL_YEAR, r"(?:all|throughout the|the whole) year(?: round)?|year[- ]round|all months|any month"),
     (Kind.NEVER, r"never|none|absent|not (?:found|seen|present|here)(?: here)?"),
-    (Kind.PEAK, r"most(?:ly)? (?:often )?seen|most (?:common|numerous|active|often)|peak(?:s|ing)?|(?:best|mostly|mainly|chiefly|especially)"),
+    (Kind.PEAK, r"most(?:ly)? (?:often )?seen|most (?:common|numerous|active|often)|peak(?:s|ing)?|best|mainly|chiefly|especially|mostly"),
     (Kind.SOMETIMES, r"sometimes|occasionally|rarely|exceptionally|in (?:good|mild|warm|some) (?:years?|winters?|weather)|perhaps"),
     (Kind.EXCEPT, r"(?:but )?not(?: in)?|except(?: for| in)?|apart from|missing in"),
     (Kind.ABOUT, r"c\.|ca\.?|circa|about|around|roughly|approximately|approx\.?|~|≈"),
@@ -171,7 +173,7 @@ def _months_of(language: str) -> dict[str, int]:
     names: dict[str, int] = {}
     for context in ("stand-alone", "format"):
         for width in ("wide", "abbreviated"):
-            for number, name in locale.months[context][width].items():
+            for number, name in month_names(locale, width, context).items():
                 names.setdefault(name.lower().strip("."), number)
     return names
 

@@ -23,6 +23,7 @@ def test_the_event_reads_back() -> None:
     assert str(event["description"]) == "Leader: A. Leader\nBring: notebook"
     assert [str(zone["tzid"]) for zone in calendar.walk("VTIMEZONE")] == ["Europe/London"]
     assert "geo" not in event
+    assert len(written) < 2000
 
 
 def test_lines_end_and_fold_as_rfc_5545_says() -> None:

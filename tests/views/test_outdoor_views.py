@@ -46,3 +46,6 @@ def test_the_field_list_says_until_when_and_where() -> None:
 
 def test_other_languages_have_their_months() -> None:
     assert out_page(guide(), JUNE_20, language="es").day == "20 de junio de 2026"
+    bar = next(row.bar for row in out_page(guide(), JUNE_20, language="nb").rows if row.link.text == "Birch Bug")
+    assert bar is not None
+    assert bar.rows[-1].words == "april – oktober"  # no catalogue for Norwegian, so its months come from the CLDR alone
