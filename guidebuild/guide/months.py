@@ -16,6 +16,7 @@ def month_names(locale: Locale, width: str = "wide", context: str = "stand-alone
     Babel 2.18 writes what it looks up for one language into data that all languages share: once Japanese names were asked
     for, Spanish ones came out Japanese. So the look-up is done in a copy.
     """
-    held: dict[str | int | None, Any] = dict(localedata.load(str(locale)))
+    held: dict[str | int | None, Any] = {}
+    held.update(localedata.load(str(locale)))
     own = localedata.LocaleDataDict(held | {"months": deepcopy(held["months"])})
     return {int(number): str(name) for number, name in own["months"][context][width].items()}
