@@ -16,7 +16,7 @@ from guidebuild.fieldwork.walks import walk_pack
 from guidebuild.guide.guide import Guide
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
-from guidebuild.terminal.outdoors import print_field_list, print_out, print_walk
+from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
 
 DAY = click.option(
     "--on", "day", type=click.DateTime(["%Y-%m-%d"]), default=None, metavar="DATE", help="As in 2026-06-14; today if not given."
@@ -27,13 +27,17 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 @click.command(epilog=example("guidebuild season --on 2026-06-14 --at birch-clump"))
 @DAY
 @PLACE
+@click.option("--bars", is_flag=True, help="Draw the year of each species too.")
 @IN
-def season(day: dt.datetime | None, place: str, folder: Path) -> None:
+def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
     guide = open_session(folder).guide
     on = day.date() if day else today()
     at = _place(guide, place)
-    print_out(console(), guide, out_on(guide, on, at, published=False), day=on, place=at)
+    found = out_on(guide, on, at, published=False)
+    print_out(console(), guide, found, day=on, place=at)
+    if bars:
+        print_bars(console(), guide, found)
 
 
 @click.command(epilog=example("guidebuild walk september-hedge"))

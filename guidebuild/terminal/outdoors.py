@@ -11,7 +11,8 @@ from rich.text import Text
 
 from guidebuild.fieldwork.daylight import Daylight
 from guidebuild.fieldwork.field_list import Wanted
-from guidebuild.fieldwork.out import Chance, Out
+from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, sought_stages
+from guidebuild.fieldwork.season_words import BLOCKS, PLAIN, text_bars
 from guidebuild.fieldwork.walks import StopPlan, WalkPack
 from guidebuild.guide.guide import Guide
 
@@ -30,6 +31,19 @@ def print_out(console: Console, guide: Guide, found: Sequence[Out], *, day: dt.d
     for chance in sorted({out.chance for out in found}):
         console.print(f"{chance.words}: {chance.meaning(at_place=bool(place))}.", style="dim", highlight=False, soft_wrap=True)
     console.print(NOT_A_PROMISE, style="dim")
+
+
+def print_bars(console: Console, guide: Guide, found: Sequence[Out]) -> None:
+    """The year of each species that is out, a line a stage; heights say how much is seen, so it reads without colour."""
+    rows = [
+        (f"{_name(guide, out.account)}, {stage}", season)
+        for out in found
+        for stage in sought_stages(guide, guide.accounts[out.account])
+        if (season := guide.accounts[out.account].season_of(stage))
+    ]
+    marks = BLOCKS if (console.encoding or "").lower().startswith("utf") else PLAIN
+    for line in text_bars(rows, marks=marks):
+        console.print(line, highlight=False, soft_wrap=True)
 
 
 def print_walk(console: Console, guide: Guide, pack: WalkPack) -> None:
@@ -88,7 +102,7 @@ def _print_stop(console: Console, guide: Guide, plan: StopPlan) -> None:
     if plan.stop.note:
         console.print(f"  {plan.stop.note}", highlight=False, soft_wrap=True)
     if plan.out:
-        console.print(_out_table(guide, plan.out, reasons=2))
+        console.print(_out_table(guide, [out for out in plan.out if out.chance is not Chance.OUTSIDE], reasons=2))
     for plant, users in plan.hosts:
         name = guide.plants[plant].vernacular if plant in guide.plants else plant
         console.print(f"  On {name}: {', '.join(_name(guide, u) for u in users)}", highlight=False, soft_wrap=True)
@@ -105,7 +119,7 @@ def _out_table(guide: Guide, found: Iterable[Out], *, reasons: int = 9) -> Table
         table.add_column(heading)
     for out in found:
         style = "bold" if out.chance is Chance.LIKELY else ""
-        why = "; ".join(reason.text for reason in out.reasons[:reasons])
+        why = "; ".join([reason.text for reason in out.reasons if reason.message != IN_SEASON][:reasons])
         table.add_row(Text(out.chance.words, style=style), Text(_name(guide, out.account), style=style), ", ".join(out.stages), why)
     return table
 
