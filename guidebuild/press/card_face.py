@@ -75,7 +75,7 @@ class Face:
     habitat: str = ""
     code: Markup | None = None
     edge_rule: Markup | None = None
-    caution_mark: Markup = Markup()
+    caution_mark: Markup | None = None
 
     def stage_of(self, mark: MarkView) -> str:
         """Stage and sex of a mark, said only where they are not those of the plate."""
@@ -159,16 +159,16 @@ def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
         return None
     low, high = size.low if size.low else size.high, size.high
     if high < _TOO_SMALL:
-        return _bar(low, high, 10.0, "10 : 1", card, room, inks)
+        return _bar((low * 10, high * 10), "10 : 1", card, room, inks)
     for factor, said in _SCALES:
-        if bar := _bar(low, high, factor, said, card, room, inks):
+        if bar := _bar((low * factor, high * factor), said, card, room, inks):
             return bar
     return None
 
 
-def _bar(low: float, high: float, factor: float, said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
+def _bar(span: tuple[float, float], said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
     words = said or card.words.life_size
-    bar = drawing.life_size(low * factor, high * factor, room.front_text * 0.45, f"{card.size.typed if card.size else ''}, {words}", inks)
+    bar = drawing.life_size(*span, room.front_text * 0.45, f"{card.size.typed if card.size else ''}, {words}", inks)
     return Markup("{} {}").format(bar, words) if bar else None
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.card_face import Face, Pictures, Room, face
+from guidebuild.press.card_page import PLATE_LEAST, PLATE_MOST, WIDE_PLATE, card_css, code_side, foot, front_text, is_small
 from guidebuild.press.card_theme import Theme, theme
 from guidebuild.press.card_words import back_words, front_words, has
 from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
@@ -26,14 +27,6 @@ from guidebuild.views.card import CardView
 
 FRONT, BACK = "front", "back"
 _MOST_LAYOUTS = 9
-_PLATE_MOST, _PLATE_LEAST = 0.64, 0.36
-"""The plate's share of the height inside the margins, most and least."""
-_WIDE_PLATE = 0.46
-"""The plate's share of the width on a card that lies on its side."""
-_COLUMN_GAP = 2.5
-_ABOVE_FOOT = 1.5
-_SMALL = 110.0
-_RULE = 53.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +79,7 @@ class Job:
         return GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in self.pictures.values()})
 
 
-def render_card(
+def render_card(  # noqa: PLR0913 - four that every print needs, and named options
     card: CardView,
     pictures: Pictures,
     card_format: Format,
@@ -112,7 +105,7 @@ def fit(job: Job) -> tuple[Setting, Laid, Face, int]:
     setting, count = _first_setting(job), 0
     while True:
         html, drawn = card_html(job, setting)
-        laid = lay_out(html, card_css(job.theme, job.format, job.bleed), job.fetcher, {BACK: _foot(job.format)})
+        laid = lay_out(html, card_css(job.theme, job.format, job.bleed), job.fetcher, {BACK: foot(job.format)})
         count += 1
         after = _next_setting(job, setting, laid)
         if after is None or count == _MOST_LAYOUTS:
@@ -123,11 +116,11 @@ def fit(job: Job) -> tuple[Setting, Laid, Face, int]:
 def card_html(job: Job, setting: Setting) -> tuple[str, Face]:
     """The card as HTML, and the pieces that are in it."""
     inner = job.format.inner
-    plate = Area(inner.width * _WIDE_PLATE if job.format.wide else inner.width, setting.plate)
+    plate = Area(inner.width * WIDE_PLATE if job.format.wide else inner.width, setting.plate)
     room = Room(
         plate=plate,
         text=inner.width,
-        front_text=_front_text(job.format),
+        front_text=front_text(job.format),
         code=code_side(job.format),
         back_points=setting.back.points,
         rule=0 if job.format.wide else 50,
@@ -150,58 +143,6 @@ def card_html(job: Job, setting: Setting) -> tuple[str, Face]:
     return html, drawn
 
 
-def card_css(look: Theme, card_format: Format, bleed: float) -> str:
-    """The theme's stylesheet with this format's pages."""
-    size, margin, inner = card_format.size, card_format.margin, card_format.inner
-    code = code_side(card_format)
-    page = f"size:{size.width}mm {size.height}mm;bleed:{bleed}mm;margin:{margin}mm"
-    bled = f".tall .plate{{margin-left:-{margin + bleed}mm;margin-right:-{margin + bleed}mm;padding:0 {margin + bleed}mm}}" if bleed else ""
-    wide = (
-        f".wide .front{{margin-left:{inner.width * _WIDE_PLATE + _COLUMN_GAP}mm;position:relative}}"
-        f".wide .plate{{position:absolute;margin:0;left:-{inner.width * _WIDE_PLATE + _COLUMN_GAP}mm;top:0;width:{inner.width * _WIDE_PLATE}mm}}"
-        + (
-            f".wide .plate{{margin:-{margin + bleed}mm 0 0 -{margin + bleed}mm;padding:{margin + bleed}mm 0 {margin + bleed}mm {margin + bleed}mm}}"
-            if bleed
-            else ""
-        )
-    )
-    return (
-        f"@page front{{{page}}}@page back{{{page}}}"
-        f".foot{{top:{inner.height - code}mm;height:{code}mm}}.foot .imprint{{left:{code + 2}mm}}{bled}{wide}" + look.css("card.css")
-    )
-
-
-def code_side(card_format: Format) -> float:
-    """Millimetres of the code with its white: a module of some 0.4 mm reads from a hand's breadth (common practice)."""
-    return 12.5 if card_format.wide else min(17.0, card_format.inner.width - _RULE)
-
-
-def is_small(card_format: Format) -> bool:
-    """Whether headings run in with their text, because there is no room for lines of their own."""
-    return card_format.size.height < _SMALL
-
-
-def _foot(card_format: Format) -> float:
-    return code_side(card_format) + _ABOVE_FOOT
-
-
-def picture_pixels(card_format: Format) -> tuple[int, int]:
-    """The largest width and height, in pixels, that a plate can use at 300 pixels an inch."""
-    box = plate_most(card_format)
-    return print_width(box.width), print_width(box.height)
-
-
-def plate_most(card_format: Format) -> Area:
-    """The largest plate on a card of this format."""
-    inner = card_format.inner
-    return Area(inner.width * _WIDE_PLATE, inner.height) if card_format.wide else Area(inner.width, inner.height * _PLATE_MOST)
-
-
-def _front_text(card_format: Format) -> float:
-    inner = card_format.inner.width
-    return inner * (1 - _WIDE_PLATE) - _COLUMN_GAP if card_format.wide else inner
-
-
 def _sizes(job: Job) -> tuple[float, ...]:
     return tuple(s for s in job.theme.sizes if job.format.least_type <= s <= job.format.largest_type)
 
@@ -210,13 +151,13 @@ def _first_setting(job: Job) -> Setting:
     sizes = _sizes(job)
     inner = job.format.inner
     if job.format.wide:
-        fits = [s for s in sizes if front_words(job.card, s, _front_text(job.format)) <= inner.height]
+        fits = [s for s in sizes if front_words(job.card, s, front_text(job.format)) <= inner.height]
         return Setting(Fit(fits[0] if fits else sizes[-1]), _back_first(job), inner.height)
     wanted = _plate_wanted(job)
     fits = [s for s in sizes if inner.height - front_words(job.card, s, inner.width) >= wanted]
     points = fits[0] if fits else sizes[-1]
     plate = min(inner.height - front_words(job.card, points, inner.width), wanted)
-    return Setting(Fit(points), _back_first(job), max(plate, inner.height * _PLATE_LEAST))
+    return Setting(Fit(points), _back_first(job), max(plate, inner.height * PLATE_LEAST))
 
 
 def _plate_wanted(job: Job) -> float:
@@ -224,12 +165,12 @@ def _plate_wanted(job: Job) -> float:
     inner, photo = job.format.inner, job.card.plate
     picture = job.pictures.get(photo.id) if photo else None
     tall = inner.width * picture.height / picture.width if picture else 0.0
-    return min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
+    return min(max(tall, inner.height * PLATE_LEAST), inner.height * PLATE_MOST)
 
 
 def _back_first(job: Job) -> Fit:
     inner = job.format.inner
-    room = inner.height - _foot(job.format)
+    room = inner.height - foot(job.format)
     sizes, least = _sizes(job), min(job.theme.comfortable, job.format.largest_type)
     whole = [s for s in sizes if s >= least and back_words(job.card, s, inner.width) <= room]
     if whole:
@@ -251,7 +192,7 @@ def _next_setting(job: Job, setting: Setting, laid: Laid) -> Setting | None:
 
 def _front_after(job: Job, setting: Setting, side: Side) -> Setting:
     if not job.format.wide:
-        least = job.format.inner.height * _PLATE_LEAST
+        least = job.format.inner.height * PLATE_LEAST
         if setting.plate - side.over - 0.3 >= least:
             return replace(setting, plate=setting.plate - side.over - 0.3)
         if setting.plate > least + 0.5:
@@ -263,7 +204,7 @@ def _fit_after(job: Job, fit_now: Fit, side: Side, name: str) -> Fit:
     room = job.format.inner.height
     fixed = side.pieces.get("plate", 0.0) if name == FRONT else 0.0
     words = max(room - fixed, 1.0)
-    if name == BACK and not REST <= fit_now.left_out:
+    if name == BACK and not fit_now.left_out >= REST:
         return replace(fit_now, left_out=fit_now.left_out | REST)
     # Words fill an area: their height goes with the square of the type size.
     wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
@@ -275,7 +216,7 @@ def _fit_after(job: Job, fit_now: Fit, side: Side, name: str) -> Fit:
 
 def _more_left_out(job: Job, fit_now: Fit, over: float, name: str) -> frozenset[str]:
     """So many more of the ranked pieces that, at a guess, the excess is gone; at least one, while there is one."""
-    words, room = (front_words, _front_text(job.format)) if name == FRONT else (back_words, job.format.inner.width)
+    words, room = (front_words, front_text(job.format)) if name == FRONT else (back_words, job.format.inner.width)
     out, before = fit_now.left_out, words(job.card, fit_now.points, room, fit_now.left_out)
     for piece in job.theme.left_out[name]:
         if piece in out or not has(job.card, piece):
@@ -295,8 +236,8 @@ def _picture_problems(job: Job, drawn: Face) -> tuple[Problem, ...]:
         Problem(
             "few-pixels",
             job.where,
-            f"the picture “{photo.id}” has {placing.pixels} pixels for {placing.spot.width:.0f} mm, {placing.ppi:.0f} dpi where print wants "
-            f"{PRINT_PPI}; give one at least {wanted} pixels wide",
+            f"the picture “{photo.id}” has {placing.pixels} pixels for {placing.spot.width:.0f} mm, {placing.ppi:.0f} dpi "
+            f"where print wants {PRINT_PPI}; give one at least {wanted} pixels wide",
         ),
     )
 

@@ -72,7 +72,9 @@ def shrunk(spot: Spot, by: float) -> Spot:
     return Spot(spot.x + (spot.width - width) / 2, spot.y + (spot.height - height) / 2, width, height)
 
 
-def plate(href: str, box: Area, spot: Spot, marks: Sequence[MarkView], alt: str, inks: Inks) -> Markup:
+def plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
+    href: str, box: Area, spot: Spot, marks: Sequence[MarkView], alt: str, inks: Inks
+) -> Markup:
     """A picture on its tone with numbered badges at the sides and fine leader lines to the points."""
     leaders = list(_leaders(box, spot, marks))
     parts = [
@@ -260,7 +262,7 @@ SIGNS = {
 def sign(character: str, words: str = "") -> Markup:
     """A drawn sign as high as a capital letter; `words` is what it is called in the reader's language."""
     called, path, width = SIGNS[character]
-    return Markup(
+    return Markup(  # noqa: S704 - every word in it is escaped
         f'<svg class="sign" viewBox="0 0 {width} 10" style="width:{width * 0.075:.3f}em;height:0.75em">'
         f'<title>{escape(words or called)}</title><g fill="none" stroke="#000000" stroke-width="1.15">{path}</g></svg>'
     )
@@ -268,7 +270,7 @@ def sign(character: str, words: str = "") -> Markup:
 
 def caution_mark(words: str) -> Markup:
     """A triangle with a stroke and a dot, and what it means."""
-    return Markup(
+    return Markup(  # noqa: S704 - every word in it is escaped
         f'<svg class="caution-mark" viewBox="0 0 12 11"><title>{escape(words)}</title>'
         '<path d="M6 0.8L11.4 10.3H0.6z" fill="none" stroke="#000000" stroke-width="1.1" stroke-linejoin="round"/>'
         '<path d="M6 4v3.2M6 8.3v1" stroke="#000000" stroke-width="1.2"/></svg>'
@@ -277,7 +279,7 @@ def caution_mark(words: str) -> Markup:
 
 def svg(box: Area, inner: str, title: str, name: str) -> Markup:
     """An inline drawing at its true size."""
-    return Markup(
+    return Markup(  # noqa: S704 - every word in it is escaped
         f'<svg class="{name}" xmlns="http://www.w3.org/2000/svg" width="{box.width:.3f}mm" height="{box.height:.3f}mm" '
         f'viewBox="0 0 {box.width:.3f} {box.height:.3f}"><title>{escape(title)}</title>{inner}</svg>'
     )

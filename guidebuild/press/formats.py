@@ -100,7 +100,7 @@ class Paper:
     size: Area
 
 
-class UnknownFormat(KeyError):
+class UnknownFormatError(KeyError):
     """A format or paper that is not there; `mend` lists those that are."""
 
     def __init__(self, what: str, name: str, known: Mapping[str, object]) -> None:
@@ -128,12 +128,12 @@ def papers() -> Mapping[str, Paper]:
 
 
 def format_named(name: str) -> Format:
-    """The format of that id; raises `UnknownFormat`."""
+    """The format of that id; raises `UnknownFormatError`."""
     return _named("format", name, formats())
 
 
 def paper_named(name: str) -> Paper:
-    """The paper of that id; raises `UnknownFormat`."""
+    """The paper of that id; raises `UnknownFormatError`."""
     return _named("paper", name, papers())
 
 
@@ -148,7 +148,7 @@ def bleed_mm(text: str) -> float:
 
 def _named(what: str, name: str, known: Mapping[str, T]) -> T:
     if (found := known.get(name.strip().casefold())) is None:
-        raise UnknownFormat(what, name, known)
+        raise UnknownFormatError(what, name, known)
     return found
 
 

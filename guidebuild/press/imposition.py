@@ -133,7 +133,7 @@ def best_grid(paper: Area, card: Area, *, bleed: float = 0.0, edge: float = EDGE
 
 
 def n_up(count: int, grid: Grid, flip: Flip) -> tuple[tuple[Placed, ...], ...]:
-    """Sides of all sheets for `count` two-sided cards, front, back, front, back…
+    """Sides of all sheets for `count` two-sided cards, fronts and backs in turn.
 
     Card n has its front on page 2n and its back on page 2n + 1.
     """

@@ -6,9 +6,9 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from guidebuild.guide.records import Walk
-from guidebuild.press.cards import picture_pixels
+from guidebuild.press.card_page import picture_pixels
 from guidebuild.press.digest import digest
-from guidebuild.press.formats import Format, Kind, Paper, UnknownFormat, format_named, paper_named
+from guidebuild.press.formats import Format, Kind, Paper, UnknownFormatError, format_named, paper_named
 from guidebuild.press.imposition import Flip
 from guidebuild.press.joining import join
 from guidebuild.press.out_prints import publish_prints
@@ -28,7 +28,7 @@ def publish_cards(run: Run) -> None:
     settings = run.guide.settings
     try:
         card_format, paper = _card_format(settings.card), paper_named(settings.paper)
-    except UnknownFormat as error:
+    except UnknownFormatError as error:
         run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
         return
     cards = card_views(run.guide)
@@ -43,7 +43,7 @@ def publish_cards(run: Run) -> None:
 def _card_format(name: str) -> Format:
     found = format_named(name)
     if found.kind is not Kind.CARD:
-        raise UnknownFormat("card format", name, {"a6": 0, "a7": 0, "id-1": 0, "index-3x5": 0, "index-4x6": 0})
+        raise UnknownFormatError("card format", name, {"a6": 0, "a7": 0, "id-1": 0, "index-3x5": 0, "index-4x6": 0})
     return found
 
 
@@ -90,7 +90,7 @@ def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[st
     """The cards of what may be met on a walk, in the walk's own format, and its checklist."""
     try:
         card_format = _card_format(walk.card_format or run.guide.settings.card)
-    except UnknownFormat as error:
+    except UnknownFormatError as error:
         run.problems.append(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
         return
     if card_format.id not in sets:

@@ -7,9 +7,10 @@ from collections.abc import Mapping, Sequence
 
 from guidebuild.press.booklet import first_species_page, render_booklet
 from guidebuild.press.card_face import Picture
-from guidebuild.press.cards import CardResult, picture_pixels
+from guidebuild.press.card_page import picture_pixels
+from guidebuild.press.cards import CardResult
 from guidebuild.press.digest import digest
-from guidebuild.press.formats import Format, Kind, UnknownFormat, format_named, formats, paper_named
+from guidebuild.press.formats import Format, Kind, UnknownFormatError, format_named, formats, paper_named
 from guidebuild.press.leaflet import leaflet_pixels
 from guidebuild.press.output_profile import OutputProfile, read_profile
 from guidebuild.press.plates import plate_pixels
@@ -36,8 +37,8 @@ def publish_prints(run: Run, cards: Sequence[CardView], *, printed: frozenset[st
             continue
         try:
             found = format_named(wanted)
-        except UnknownFormat:
-            known = UnknownFormat("print", wanted, {**formats(), PRINT_SHOP: None})
+        except UnknownFormatError:
+            known = UnknownFormatError("print", wanted, {**formats(), PRINT_SHOP: None})
             run.problems.append(Problem("unknown-format", "guide.yaml", str(known)))
             continue
         if found.id not in printed:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from guidebuild.fieldwork.calendar import walk_calendar
 from guidebuild.fieldwork.walks import walk_pack
-from guidebuild.press.formats import UnknownFormat, paper_named
+from guidebuild.press.formats import UnknownFormatError, paper_named
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
 from guidebuild.press.walk_pack import PackJob
@@ -21,7 +21,7 @@ def publish_walks(run: Run) -> None:
     guide = run.guide
     try:
         paper = paper_named(guide.settings.paper)
-    except UnknownFormat as error:
+    except UnknownFormatError as error:
         run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
         return
     size = (paper.size.width, paper.size.height)

@@ -48,7 +48,7 @@ def read_profile(data: bytes, where: str) -> OutputProfile:
 
 @cache
 def srgb_output() -> OutputProfile:
-    """sRGB as an output profile (ICC.1:2001-04, sections 6.3.4.2 and 6.5.7: sixteen-bit tables, three intents)."""
+    """The sRGB colour space as an output profile (ICC.1:2001-04, sections 6.3.4.2 and 6.5.7: sixteen-bit tables, three intents)."""
     to_lab, to_rgb = _device_to_lab(), _lab_to_device()
     tags = {
         b"desc": _description("sRGB IEC61966-2.1 (output)"),

@@ -50,7 +50,7 @@ class PlateJob:
         return (self.format.inner.width - _GAP) / 2
 
 
-def render_plate(
+def render_plate(  # noqa: PLR0913 - four that every print needs, and named options
     card: CardView,
     pictures: Pictures,
     page_format: Format,

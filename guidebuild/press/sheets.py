@@ -86,16 +86,12 @@ class Press:
 
     def finished(self, title: str, flip: Flip | None) -> bytes:
         """The file, asking for true size and, for two-sided sheets, the right flip."""
-        wishes = {"/PrintScaling": "/None", "/PickTrayByPDFSize": None}
+        wishes = {"/PrintScaling": "/None"}
         if flip:
             wishes["/Duplex"] = "/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge"
         self.writer.pdf_header = "%PDF-1.7"
-        self.writer.create_viewer_preferences()
-        preferences = self.writer.viewer_preferences
-        assert preferences is not None
-        for key, value in wishes.items():
-            if value:
-                preferences[NameObject(key)] = NameObject(value)
+        asked = DictionaryObject({NameObject(key): NameObject(value) for key, value in wishes.items()})
+        self.writer.root_object[NameObject("/ViewerPreferences")] = asked
         self.writer.metadata = {"/Title": title, "/Producer": _PRODUCER}
         self.writer.compress_identical_objects()
         written = io.BytesIO()
@@ -103,7 +99,9 @@ class Press:
         return written.getvalue()
 
 
-def make_sheets(cards: Sequence[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0, *, title: str = "") -> bytes:
+def make_sheets(  # noqa: PLR0913 - four that every print needs, and named options
+    cards: Sequence[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0, *, title: str = ""
+) -> bytes:
     """Two-sided cards on sheets, fronts and backs in turn; raises `NoRoomError` where not one fits on the paper."""
     grid = grid_for(card_format, paper, bleed)
     press = Press(grid.paper)

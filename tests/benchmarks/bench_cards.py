@@ -17,8 +17,9 @@ from pathlib import Path
 
 from weasyprint import CSS, HTML
 
+from guidebuild.press.card_page import card_css
 from guidebuild.press.card_theme import theme
-from guidebuild.press.cards import Job, card_css, card_html, fit, render_card
+from guidebuild.press.cards import Job, card_html, fit, render_card
 from guidebuild.press.drawing import PLAIN
 from guidebuild.press.fetching import BASE, GuideFetcher
 from guidebuild.press.formats import format_named

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from guidebuild.press.formats import MM_PER_INCH, bleed_mm, format_named, paper_named
@@ -25,7 +27,7 @@ def test_formats_are_those_of_iso_216(name: str, size: tuple[int, int]) -> None:
 def test_each_a_size_is_half_the_one_before() -> None:
     """ISO 216: the long side halved, rounded down, becomes the short one."""
     sizes = [(297, 420), (210, 297), (148, 210), (105, 148), (74, 105)]
-    assert all((bigger[1] // 2, bigger[0]) == smaller for bigger, smaller in zip(sizes, sizes[1:], strict=False))
+    assert all((bigger[1] // 2, bigger[0]) == smaller for bigger, smaller in pairwise(sizes))
 
 
 def test_the_wallet_card_is_id_1() -> None:

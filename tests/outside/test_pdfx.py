@@ -12,8 +12,8 @@ from datetime import UTC, datetime
 
 import pikepdf
 import pytest
-from PIL import Image, ImageCms
 from pikepdf import Name, Pdf
+from PIL import Image, ImageCms
 from pypdf import PdfReader
 
 from guidebuild.press.cards import render_card

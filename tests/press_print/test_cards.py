@@ -13,7 +13,8 @@ from guidebuild.guide.accounts import HostUse, SimilarSpecies, StageText, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
 from guidebuild.press.card_face import Pictures
-from guidebuild.press.cards import CardResult, card_texts, picture_pixels, render_card
+from guidebuild.press.card_page import picture_pixels
+from guidebuild.press.cards import CardResult, card_texts, render_card
 from guidebuild.press.formats import POINTS_PER_MM, Format, format_named, formats
 from guidebuild.views.card import CardView, card_views
 from tests.press_print.small_guide import THEME, account, drawn_picture, guide

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.press.formats import FLOOR, Kind, UnknownFormat, bleed_mm, format_named, formats, paper_named
+from guidebuild.press.formats import FLOOR, Kind, UnknownFormatError, bleed_mm, format_named, formats, paper_named
 
 
 def test_every_asked_format_is_shipped() -> None:
@@ -22,9 +22,9 @@ def test_cards_have_two_sides_and_plates_one() -> None:
 
 
 def test_an_unknown_format_lists_the_known_ones() -> None:
-    with pytest.raises(UnknownFormat, match="there is no format “a66”. Write one of a6, a7"):
+    with pytest.raises(UnknownFormatError, match=r"there is no format “a66”\. Write one of a6, a7"):
         format_named("a66")
-    with pytest.raises(UnknownFormat, match="there is no paper “b4”. Write one of a3, a4"):
+    with pytest.raises(UnknownFormatError, match=r"there is no paper “b4”\. Write one of a3, a4"):
         paper_named("b4")
 
 

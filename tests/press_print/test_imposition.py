@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -121,7 +123,7 @@ def test_the_eight_panels_are_read_in_a_ring() -> None:
     panels = eight_panels(A4.turned)
     assert [place.turn for place in panels] == [0, 180, 180, 180, 180, 0, 0, 0]
     # Walking from panel to panel one always steps to a neighbour that shares an edge: the ring of a folded strip.
-    for one, other in zip(panels, panels[1:], strict=False):
+    for one, other in pairwise(panels):
         step = abs(one.x - other.x) / one.size.width + abs(one.y - other.y) / one.size.height
         assert step == pytest.approx(1)
 

@@ -56,7 +56,7 @@ def test_a_picture_on_three_cards_is_kept_once(deck: Pdf) -> None:
     used = {
         page.obj.Resources.XObject[name].objgen
         for page in deck.pages
-        for name in page.obj.Resources.XObject.keys()
+        for name in page.obj.Resources.XObject
         if page.obj.Resources.XObject[name].get("/Subtype") == Name.Image
     }
     assert len(used) == 1
