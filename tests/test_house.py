@@ -102,7 +102,8 @@ def test_no_committed_text_names_a_machine_or_a_registry() -> None:
         path = ROOT / name
         if path.suffix in {".jpg", ".png", ".woff2", ".pdf", ".mo"} or not path.is_file():
             continue
-        wrong += [f"{name}:{n}" for n, line in enumerate(path.read_text(encoding="utf-8", errors="replace").splitlines(), 1) if pattern.search(line)]
+        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
+        wrong += [f"{name}:{number}" for number, line in enumerate(lines, 1) if pattern.search(line)]
     assert wrong == []
 
 

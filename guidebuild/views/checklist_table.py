@@ -10,7 +10,10 @@ from guidebuild.views.facts import facts
 from guidebuild.views.season_words import season_words
 from guidebuild.words import words
 
-COLUMNS = ("family", "scientific name", "authority", "vernacular name", "status", "size", "host plants", "prey", "habitat", "season", "reviewed")
+COLUMNS = (
+    *("family", "scientific name", "authority", "vernacular name", "status", "size"),
+    *("host plants", "prey", "habitat", "season", "reviewed"),
+)
 
 
 def checklist_rows(guide: Guide) -> Iterator[tuple[str, ...]]:

@@ -106,7 +106,8 @@ CASES = (
     Case(
         red(sections=section("![the bug](img/red-bug-adlt.jpg)")),
         "dangling-link",
-        "accounts/red-bug.md:40:1: error: The picture “img/red-bug-adlt.jpg” is not one of the guide's photos. Did you mean “red-bug-adult”?",
+        "accounts/red-bug.md:40:1: error: The picture “img/red-bug-adlt.jpg” is not one of the guide's photos. "
+        "Did you mean “red-bug-adult”?",
     ),
     Case(
         guide(sources={**guide().sources, "spare": replace(guide().sources["book"], id="spare", at=At("sources.yaml", 4))}),
