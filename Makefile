@@ -20,6 +20,7 @@ lint: $(VENV)/installed-test
 	$(BIN)/mypy
 
 bench: $(VENV)/installed-test
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --group bench
 	$(BIN)/python -m tests.benchmarks
 
 $(VENV)/bin/python:
