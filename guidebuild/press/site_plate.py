@@ -98,7 +98,8 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
         f'<source type="image/{kind}" srcset="{_srcset(copies, kind, root)}" sizes="{sizes}">' for kind in _TYPES if copies.of_format(kind)
     )
     fallback = copies.of_format("jpeg") or copies.of_format("webp")
-    loading = ' fetchpriority="high"' if first else ' loading="lazy" decoding="async"'
+    # Not `fetchpriority="high"` for the first: it would take the line from the style that the first words wait for.
+    loading = "" if first else ' loading="lazy" decoding="async"'
     stand_in = ""
     if first and copies.placeholder:
         stand_in = f'<img class="stand-in" src="{copies.placeholder}" alt="" width="{copies.width}" height="{copies.height}">'
