@@ -20,6 +20,7 @@ from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
 from guidebuild.press.sandbox import environment
 from guidebuild.press.store import Made
+from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.posts import Crop, PostView, post_views
 from guidebuild.views.week_plan import WeekPlanView, week_plan
 
@@ -131,12 +132,19 @@ def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> Shape:
     # Whole multiples of the ratio give the exact shape in whole pixels: 1146 by 600 for 1.91 to 1.
     width = max(1, round(WIDTH / crop.ratio[0])) * crop.ratio[0]
     keep = (*post.keep, given) if given else post.keep
-    if not keep:
+    if not (keep or post.ends):
         return Shape(crop.name, crop.ratio, None, width)
-    focus = Focus(given[0] / 100, given[1] / 100) if given else Focus(0.5, 0.5)
-    centre = cut_centre(size, crop.ratio, keep, focus)
-    # Where no cut of this shape holds every mark, the whole picture is posted in its own shape.
+    focus = Focus(given[0] / 100, given[1] / 100) if given else _middle(post.ends or keep)
+    centre = cut_centre(size, crop.ratio, (*keep, *post.ends), focus)
+    if centre is None and given:  # the author says what matters: head or tail may go
+        centre = cut_centre(size, crop.ratio, keep, focus)
+    # Where no cut of this shape holds all, the whole picture is posted in its own shape.
     return Shape(crop.name, crop.ratio, centre, width) if centre else Shape(f"{crop.name}-whole")
+
+
+def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
+    across, down = ([point[axis] for point in points] for axis in (0, 1))
+    return Focus((min(across) + max(across)) / 200, (min(down) + max(down)) / 200)
 
 
 def _recipe(guide: Guide, photo_id: str, shape: Shape) -> Recipe:
@@ -160,8 +168,7 @@ def _publish_pages(run: Run, posts: tuple[PostView, ...], named: Mapping[str, tu
     run.add(f"{FOLDER}/index.html", page.encode())
     run.add(f"{FOLDER}/plan.html", templates.get_template("posts/plan.html").render(plan=plan, **shared).encode())
     run.add(f"{FOLDER}/plan.ics", plan_calendar(plan, settings.address))
-    css = next(folder / "posts/posts.css" for folder in run.theme_folders if (folder / "posts/posts.css").is_file())
-    run.add(f"{FOLDER}/posts.css", css.read_bytes())
+    publish_beside(run, FOLDER, ("posts/posts.css",))
 
 
 def plan_calendar(plan: WeekPlanView, address: str) -> bytes:

@@ -10,10 +10,11 @@ from guidebuild.press.picture_set import PictureSet, Variant
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
 from guidebuild.press.scripts import ENDINGS, ScriptJob, index_row, render_index
+from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.script import ScriptView, script_views
 
 FOLDER = "scripts"
-_STATIC = ("script.css", "screen.css", "prompter.js")
+_BESIDE = ("script/script.css", "script/screen.css", "script/prompter.js")
 
 
 def publish_scripts(run: Run) -> None:
@@ -35,9 +36,7 @@ def publish_scripts(run: Run) -> None:
     settings = run.guide.settings
     page = render_index(rows, guide=settings.title, language=settings.language, theme_folders=run.theme_folders)
     run.add(f"{FOLDER}/index.html", page)
-    for name in _STATIC:
-        file = next(folder / "script" / name for folder in run.theme_folders if (folder / "script" / name).is_file())
-        run.add(f"{FOLDER}/{name}", file.read_bytes())
+    publish_beside(run, FOLDER, _BESIDE)
     off = [script for script in scripts if script.drafted and any(f.level is not Level.NOTE for f in script.findings)]
     if off:
         told = f"{len(off)} drafts do not fill or fit their slot; {FOLDER}/index.html lists their lengths"

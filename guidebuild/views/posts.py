@@ -57,7 +57,11 @@ class Crop:
 
 @dataclass(frozen=True, slots=True)
 class PostView:
-    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may)."""
+    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may).
+
+    In per cent across and down: `keep` are the marks, which every cut holds; `ends` those of the animal, head and tail, where it
+    was measured in the picture.
+    """
 
     account: str
     name: NameView
@@ -70,6 +74,7 @@ class PostView:
     credit: str
     crops: tuple[Crop, ...]
     keep: tuple[tuple[float, float], ...]
+    ends: tuple[tuple[float, float], ...]
     uncut: str
     findings: tuple[Finding, ...] = ()
 
@@ -114,6 +119,7 @@ def post_view(guide: Guide, account: Account) -> PostView:
         credit=credit_line(photo, licence) if photo else "",
         crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
         keep=tuple(m.point for m in plate.marks if m.point) if plate else (),
+        ends=(plate.measured[:2], plate.measured[2:]) if plate and plate.measured else (),
         uncut=uncut,
         findings=found,
     )

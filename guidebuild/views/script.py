@@ -30,7 +30,10 @@ _ENDS = re.compile(r"[.!?…:][\"'”’)\]*]*$|\]$")
 
 @dataclass(frozen=True, slots=True)
 class ScriptLine:
-    """One line: when it starts, how long it takes, what is said (*stars* round scientific names), what is seen, how it is said."""
+    """One line: when it starts, how long it takes, what is said (*stars* round scientific names), what is seen, how it is said.
+
+    `detail` is what the picture should go close to.
+    """
 
     start: float
     seconds: float
@@ -38,6 +41,7 @@ class ScriptLine:
     photo: PhotoView | None = None
     shot: str = ""
     say: tuple[str, ...] = ()
+    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,18 +264,18 @@ def _row(maker: Maker, line: DraftLine, start: float, seconds: float, account: A
     photo = maker.guide.photos.get(line.photo)
     owner = account if photo and photo.account == account.id else None
     shown = maker.photo(photo, owner) if photo else None
-    return ScriptLine(start, seconds, without_marks(line.sound), shown, line.shot or (photo.shows if photo else ""), hints)
+    return ScriptLine(start, seconds, without_marks(line.sound), shown, line.shot or (photo.shows if photo else ""), hints, line.detail)
 
 
 def _shots(sections: Iterable[ScriptSection]) -> Iterator[Shot]:
-    """Each thing to be seen once, in order: photos by id, shots to take by their words."""
+    """Each thing to be seen once, in order: marks to go close to, photos by id, shots to take by their words."""
     seen: set[str] = set()
-    for section in sections:
-        for line in section.lines:
-            key = line.photo.id if line.photo else line.shot
-            if key and key not in seen:
-                seen.add(key)
-                yield Shot(line.photo.caption or line.photo.alt if line.photo else line.shot, line.start, line.photo)
+    for line in (line for section in sections for line in section.lines):
+        key = line.detail or (line.photo.id if line.photo else line.shot)
+        if key and key not in seen:
+            seen.add(key)
+            told = line.photo.caption or line.photo.alt if line.photo else line.shot
+            yield Shot(line.detail or told, line.start, line.photo)
 
 
 def _findings(timing: Timing, frame: _Frame, account: Account) -> Iterator[Finding]:

@@ -41,7 +41,7 @@ _ADVERBS = word_list("sometimes rarely often mainly mostly usually occasionally"
 class DraftLine:
     """One spoken line; `photo` is what to show (an id, or empty), `shot` says what to film where there is no photo.
 
-    A line that `follows` is said only where the line before it is: it leans on it.
+    `detail` is what to go close to, there or in the photo. A line that `follows` is said only where the line before it is: it leans on it.
     """
 
     sound: str
@@ -49,6 +49,7 @@ class DraftLine:
     photo: str = ""
     shot: str = ""
     follows: bool = False
+    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,7 @@ def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
 def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
     for number, mark in enumerate(account.diagnostics):
         line = _mark_sentence(guide, account, mark, number)
-        yield DraftLine(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark))
+        yield DraftLine(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
     if account.size:
         line = size_sentence(account.size, size_words(account.size))
         yield DraftLine(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
