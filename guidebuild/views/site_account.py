@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Set
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
@@ -99,9 +100,13 @@ def account_page(make: Maker, account: Account) -> AccountPage:
     """The page of one account in the maker's language."""
     sections = _sections(make, account)
     plate = make.plate(account)
-    stages = _stages(make, account)
-    on_strip = {stage.photo.id for stage in stages if stage.photo}
-    shown = on_strip | ({plate.id} if plate else set())
+    pointed = dict.fromkeys(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
+    # Pictures stand in prose without pointers: one that has them is shown again as a plate.
+    told = {photo.id for _, s in sections for photo in s.photos} - pointed.keys()
+    taken = told | ({plate.id} if plate else set())
+    stages = _stages(make, account, taken)
+    shown = taken | {stage.photo.id for stage in stages if stage.photo}
+    wanted = dict.fromkeys([*account.photos, *pointed])
     main = make.guide.settings.language
     return AccountPage(
         name=make.map.account(account).name or NameView(account.vernacular, ()),
@@ -122,7 +127,7 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         secret=_secret(make, account),
         stages=stages,
         sections=tuple(s for key, s in sections if key != FIRST),
-        gallery=tuple(make.photo(p, account) for p in make.guide.photos_of(account) if p.id not in shown),
+        gallery=tuple(p for i in wanted if i not in shown and (p := make.photo_of(i, account))),
         cautions=make.cautions(account.hazards.values, account.caution),
         sources=tuple(
             SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
@@ -209,20 +214,18 @@ def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
     return made
 
 
-def _stages(make: Maker, account: Account) -> tuple[StageView, ...]:
+def _stages(make: Maker, account: Account, taken: Set[str]) -> tuple[StageView, ...]:
     translated = make.translation(account)
     said = {s.stage: s.text for s in account.stages}
     theirs = {s.stage: s.text for s in translated.stages} if translated else {}
     order = [*make.guide.stage_set(account).ids, *(s for s in said if s not in make.guide.stage_set(account).ids)]
-    main, plate = make.guide.settings.language, make.plate(account)
+    main = make.guide.settings.language
     strip = []
     for stage in order:
         season = account.season_of(stage)
         if stage not in said and season is None:
             continue
-        pictures = [p for p in make.guide.photos_of(account) if p.stage == stage]
-        # The plate stands at the top of the page already: another picture of the stage is worth more here.
-        picture = next((p for p in pictures if plate is None or p.id != plate.id), pictures[0] if pictures else None)
+        picture = next((p for p in make.guide.photos_of(account) if p.stage == stage and p.id not in taken), None)
         text = theirs.get(stage, said.get(stage, ""))
         language = make.language if stage in theirs else main
         strip.append(

@@ -61,6 +61,16 @@ def test_plate_is_the_first_picture_that_a_mark_points_at(pages: dict[str, PageV
     assert [mark.number for mark in data.marks] == [1, 2, 3]
 
 
+def test_each_picture_is_shown_once_and_every_pointed_one_is_a_plate(pages: dict[str, PageView]) -> None:
+    data = pages["accounts/parent-bug.html"].data
+    assert [stage.photo for stage in data.stages] == [None, None, None]  # the nymph's stands in the prose
+    assert data.gallery == ()
+    mark = replace(PARENT.diagnostics[0], photo="parent-nymph")
+    account = replace(PARENT, diagnostics=(*PARENT.diagnostics, mark), photos=("parent-adult",))
+    page = next(p for p in site_pages(replace(GUIDE, accounts={"parent-bug": account}), TODAY) if p.kind == "account")
+    assert [(p.id, [m.number for m in p.marks]) for p in page.data.gallery] == [("parent-nymph", [4])]
+
+
 def test_footnote_called_in_another_section_comes_along(pages: dict[str, PageView]) -> None:
     brief = pages["accounts/parent-bug.html"].data.brief
     assert "[^1]: Seen often." in brief.text
