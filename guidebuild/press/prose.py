@@ -22,6 +22,7 @@ from guidebuild.views.common import LinkView, PhotoView, ProseView
 _REFERENCE_KINDS = ("account", "term", "photo", "plant", "place", "source", "character", "walk", "caution")
 # Private-use characters round a photo's id, from the conversion until after the cleaning.
 _OPEN, _CLOSE = "\ue000", "\ue001"
+_OURS = re.compile(f"[{_OPEN}{_CLOSE}]|&#(?:x0*e00[01]|0*5734[45]);", re.IGNORECASE)
 _PHOTO = re.compile(f"<span>{_OPEN}([^{_CLOSE}]*){_CLOSE}</span>")
 _PHOTO_ALONE = re.compile(rf"<p>\s*{_PHOTO.pattern}\s*</p>")
 _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
@@ -42,7 +43,7 @@ _RULE_ROW = re.compile(r"^\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 _PIPE = re.compile(r"(?<!\\)\|")
 _TIGHT_PIPE = re.compile(r"(?<=[^\s|\\])\|(?=[^\s|])")
 _FIGURE = re.compile(r"(?<![\w–-])(\d[\d.,]*(?:\s?[–-]\s?\d[\d.,]*)?\s(?:mm|cm|m|km|g|mg|kg|ha|°C|%))(?![\w])")
-_BETWEEN_TAGS = re.compile(r"(<[^>]*>)")
+_BETWEEN_TAGS = re.compile(r"(<[^>]*>)")  # the cleaner has escaped every > inside an attribute
 
 Draw = Callable[[PhotoView, bool], str]
 """Draws a picture that stands in prose: (picture, stands alone) → HTML."""
@@ -71,7 +72,8 @@ def prose_html(prose: ProseView, *, root: str = "", draw: Draw | None = None, li
     """
     targets = dict(prose.targets) if links else {}
     _converter.references.answer(targets, root)
-    html = _converter.markdown.reset().convert(guarded(prose.text))
+    # The signs that stand for pictures are ours alone: an author's own would put a picture into the middle of a tag.
+    html = _converter.markdown.reset().convert(guarded(_OURS.sub("", prose.text)))
     html = _with_footnote_ids(clean(html), prose.prefix)
     html = _with_photos(html, {photo.id: photo for photo in prose.photos}, draw)
     return Html(_with_whole_figures(html))

@@ -6,11 +6,12 @@ import hashlib
 import re
 import unicodedata
 
+from guidebuild.guide.ids import is_device
+
 LONGEST_NAME = 120
 """Bytes of UTF-8 in a file name's stem; with an ending it stays below the 143 that encrypted home folders allow."""
 
-# Microsoft, "Naming Files, Paths, and Namespaces": device names, with or without an ending, and signs that no name may hold.
-_DEVICES = re.compile(r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])(?:\..*)?", re.IGNORECASE)
+# Microsoft, "Naming Files, Paths, and Namespaces": signs that no name may hold.
 _FORBIDDEN = re.compile(r'[<>:"/\\|?*]+')
 # OWASP, "CSV Injection", with the full-width forms that some locales read alike.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -32,7 +33,7 @@ def file_name(text: str) -> str:
     if len(name.encode()) > LONGEST_NAME:
         tail = "-" + hashlib.blake2b(name.encode(), digest_size=4).hexdigest()
         name = name.encode()[: LONGEST_NAME - len(tail)].decode(errors="ignore").rstrip(". ") + tail
-    if _DEVICES.fullmatch(name):
+    if is_device(name):
         name = f"_{name}"
     return name or "unnamed"
 

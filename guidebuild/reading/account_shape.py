@@ -10,6 +10,8 @@ from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
     Day,
     DeniableWords,
+    FileWord,
+    FileWords,
     Length,
     Lengths,
     ListOf,
@@ -89,7 +91,7 @@ class AccountShape(Shape):
     vernacular: Text = ""
     also_called: Words = ()
     synonyms: Annotated[tuple[Name, ...], ListOf()] = ()
-    formerly: Words = ()
+    formerly: FileWords = ()
     say: Text = ""
     family: Text = ""
     group: Text = ""
@@ -130,6 +132,6 @@ class EpisodeShape(Shape):
 
     title: Text
     account: Text
-    kind: Text = "full"
+    kind: FileWord = "full"
     length: Lengths | None = None
     posted: Day | None = None

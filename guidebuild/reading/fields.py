@@ -5,9 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable
+from urllib.parse import urlsplit
+from zoneinfo import ZoneInfo
 
 from guidebuild.guide.coordinate_text import parse_coordinate
 from guidebuild.guide.findings import Level
+from guidebuild.guide.ids import can_name_a_file
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position, Sensitivity
@@ -18,6 +21,46 @@ _YES = frozenset({"yes", "true", "y", "on"})
 _NO = frozenset({"no", "false", "n", "off"})
 # Categories after Chapman (2020), Current Best Practices for Generalizing Sensitive Species Occurrence Data, tables 6, 7.
 CATEGORIES = {"extreme": 1, "high": 2, "medium": 3, "low": 4}
+
+
+# Signs that end an address, or stand in it only to deceive.
+_NO_ADDRESS = re.compile(r"[\s\"'<>\\^`{|}\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+_LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8}){0,3}")
+
+
+def parse_address(text: str) -> str | Unreadable:
+    """A web address in full; nothing else may stand where readers click."""
+    mend = "Write it in full, such as https://example.org/page."
+    try:
+        parts = urlsplit(text.strip())
+        good = parts.scheme in {"http", "https"} and bool(parts.hostname) and not _NO_ADDRESS.search(text.strip())
+    except ValueError:
+        good = False
+    return text.strip() if good or not text.strip() else Unreadable(f"'{text[:60]}' is not a web address.", mend)
+
+
+def parse_file_word(text: str) -> str | Unreadable:
+    """A word that stands in the names of files."""
+    if can_name_a_file(text):
+        return text
+    return Unreadable(f"'{text[:60]}' cannot stand in a file's name.", "Write a short word of letters, digits and hyphens.")
+
+
+def parse_language(text: str) -> str | Unreadable:
+    """A language code (BCP 47): `en`, `pt-BR`."""
+    word = text.strip()
+    if _LANGUAGE.fullmatch(word):
+        return word
+    return Unreadable(f"'{text[:60]}' is not a language code.", "Write a code such as en, es or pt-BR.")
+
+
+def parse_zone(text: str) -> str | Unreadable:
+    """A time zone of the tz database: `Europe/London`."""
+    try:
+        ZoneInfo(text.strip())
+    except (KeyError, ValueError, OSError):
+        return Unreadable(f"'{text[:60]}' is not a time zone.", "Write a zone of the tz database, such as Europe/London.")
+    return text.strip()
 
 
 def parse_yes_no(text: str) -> bool | Unreadable:

@@ -59,7 +59,9 @@ def is_denied(value: object) -> bool:
     if isinstance(value, str):
         word = value.strip().lower()
         return word == "none" or word.startswith("not applicable")
-    return value in ([], ["none"]) or (isinstance(value, dict) and list(value) == ["not applicable"])
+    if isinstance(value, dict):
+        return list(value) == ["not applicable"] and isinstance(value["not applicable"], str)
+    return value in ([], ["none"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,13 @@ Text = Annotated[str, WithJsonSchema(TEXT_SCHEMA)]
 Words = Annotated[tuple[Text, ...], ListOf()]
 DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
 YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _said("yes or no")]
+Address = Annotated[str, PlainValidator(reads(fields.parse_address)), _said("a web address in full, such as https://example.org")]
+FileWord = Annotated[str, PlainValidator(reads(fields.parse_file_word)), _said("a short word of letters, digits and hyphens")]
+FileWords = Annotated[tuple[FileWord, ...], ListOf()]
+Languages = Annotated[
+    tuple[Annotated[str, PlainValidator(reads(fields.parse_language)), _said("a language code, such as en or pt-BR")], ...], ListOf()
+]
+Zone = Annotated[str, PlainValidator(reads(fields.parse_zone)), _said("a time zone, such as Europe/London")]
 Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
 Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _said("a time of day, such as 14:00")]
 Lengths = Annotated[

@@ -8,6 +8,7 @@ from pydantic import Field, RootModel
 
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
+    Address,
     Clock,
     Day,
     DeniableWords,
@@ -28,6 +29,7 @@ from guidebuild.reading.kinds import (
     Text,
     Words,
     YesNo,
+    Zone,
 )
 
 
@@ -91,7 +93,7 @@ class SourceShape(Shape):
     author: Text = ""
     year: Text = ""
     title: Text = ""
-    address: Text = ""
+    address: Address = ""
     accessed: Day | None = None
 
 
@@ -134,7 +136,7 @@ class WalkShape(Shape):
     title: Text
     date: Day
     start: Clock
-    time_zone: Text = ""
+    time_zone: Zone | None = None
     meet: Text = ""
     leader: Text = ""
     contact: Text = ""
@@ -168,7 +170,7 @@ class LicenceShape(Shape):
     """A licence."""
 
     title: Text
-    address: Text = ""
+    address: Address = ""
     attribution: YesNo = True
     derivatives: YesNo = True
     commercial: YesNo = True

@@ -7,9 +7,12 @@ from typing import Annotated
 from pydantic import Field
 
 from guidebuild.reading.kinds import (
+    Address,
     Box,
+    FileWord,
     FlipWord,
     HemisphereWord,
+    Languages,
     Lengths,
     LevelWord,
     ListOf,
@@ -22,6 +25,7 @@ from guidebuild.reading.kinds import (
     Text,
     Whole,
     Words,
+    Zone,
 )
 from guidebuild.reading.record_shapes import CautionShape, StageSetShape
 
@@ -29,7 +33,7 @@ from guidebuild.reading.record_shapes import CautionShape, StageSetShape
 class PostShape(Shape):
     """How long a text may be where it is posted."""
 
-    name: Text
+    name: FileWord
     characters: Whole
     link_cost: Whole = 23
     hashtags: Whole = 5
@@ -38,7 +42,7 @@ class PostShape(Shape):
 class SlotShape(Shape):
     """How long an episode of a kind is."""
 
-    name: Text
+    name: FileWord
     length: Lengths
 
 
@@ -57,15 +61,15 @@ class SettingsShape(Shape):
     title: Text
     region: Text = ""
     description: Text = ""
-    languages: Words = ("en",)
-    address: Text = ""
+    languages: Languages = ("en",)
+    address: Address = ""
     publisher: Text = ""
     contact: Text = ""
     licence: Text = ""
     group: Text = ""
     level: LevelWord = "publishable"
     hemisphere: HemisphereWord = ""
-    time_zone: Text = "UTC"
+    time_zone: Zone = "UTC"
     card: Text = "a6"
     paper: Text = "a4"
     flip: FlipWord = "long edge"

@@ -23,6 +23,10 @@ _DIRECTION = re.compile(r"[\u202a-\u202e\u2066-\u2069]")
 _TWICE = re.compile(r"[ÂÃ][\u0080-\u00bf\u0152\u0153\u0160\u0161\u2018-\u2022\u20ac]|â€[\u0090-\u00bf\u2010-\u2122œ]")
 # One look for anything that the patterns above, a lost character or a stray mark would find.
 _SUSPECT = re.compile(rf"{_CONTROL.pattern[:-1]}\u202a-\u202e\u2066-\u2069\ufeff\ufffdÂÃâ]")
+_HIDDEN = (
+    ("control-character", _CONTROL, "an invisible control character"),
+    ("hidden-direction", _DIRECTION, "an invisible sign that turns the reading direction"),
+)
 _MARKS = ((codecs.BOM_UTF16_LE, "UTF-16"), (codecs.BOM_UTF16_BE, "UTF-16"))
 
 
@@ -70,10 +74,7 @@ def clean_text(text: str, file: str, notes: Notes) -> str:
     text = text.replace("\u2028", "\n").replace("\u2029", "\n")
     if not _SUSPECT.search(text):
         return text
-    for code, pattern, words in (
-        ("control-character", _CONTROL, "an invisible control character"),
-        ("hidden-direction", _DIRECTION, "an invisible sign that turns the reading direction"),
-    ):
+    for code, pattern, words in _HIDDEN:
         for found in pattern.finditer(text):
             at = position(text, found.start(), file)
             notes.add(code, f"There is {words} (U+{ord(found[0]):04X}) here.", at)
@@ -85,6 +86,18 @@ def clean_text(text: str, file: str, notes: Notes) -> str:
     for found in re.finditer("\ufeff", text):
         notes.add("stray-mark", "There is an invisible byte order mark inside the text.", position(text, found.start(), file))
     return text.replace("\ufeff", "")
+
+
+def shown_signs(text: str, at: At, notes: Notes) -> str:
+    """A value in which such signs were written as YAML escapes, without them; each kind is a finding at the value."""
+    if not _SUSPECT.search(text):
+        return text
+    for code, pattern, words in _HIDDEN:
+        found = pattern.search(text)
+        if found:
+            notes.add(code, f"There is {words} (U+{ord(found[0]):04X}) in this value.", at)
+            text = pattern.sub(" ", text)
+    return text
 
 
 def position(text: str, index: int, file: str, *, first_line: int = 1) -> At:

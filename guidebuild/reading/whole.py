@@ -13,6 +13,7 @@ from typing import TypeVar
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id
 from guidebuild.guide.records import Episode, Walk
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
@@ -48,7 +49,6 @@ from guidebuild.reading.yaml_text import read_block
 S = TypeVar("S", bound=Shape)
 V = TypeVar("V")
 
-_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 
 
@@ -144,15 +144,22 @@ class _Reader:
         read = shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
         if block is None or read is None:
             return {}
-        for key in read.root:
-            self._check_id(key, block.key_at(key), "id")
-        return {key: make(key, value, block) for key, value in read.root.items()}
+        kept = [key for key in read.root if self._check_id(key, block.key_at(key), "id")]
+        return {key: make(key, read.root[key], block) for key in kept}
 
-    def _check_id(self, key: str, at: At, what: str) -> None:
-        if not _ID.fullmatch(key):
-            better = "-".join(re.findall(r"[a-z0-9]+", key.lower()))
-            mend = f"Rename it to {better}." if better else ""
-            self._notes.add("bad-file-name", f"The {what} '{key}' has other signs than a–z, 0–9 and hyphens.", at, mend=mend)
+    def _check_id(self, key: str, at: At, what: str, account: str = "") -> bool:
+        """Whether an id can be used at all; one that is not as ids should be is a finding."""
+        if is_id(key):
+            return True
+        shown = key if len(key) <= LONGEST_ID else f"{key[:20]}…"
+        better = "-".join(re.findall(r"[a-z0-9]+", key.lower()))[:LONGEST_ID].strip("-")
+        words, mend = "has other signs than a–z, 0–9 and hyphens", f"Rename it to {better}." if better else ""
+        if len(key) > LONGEST_ID:
+            words, mend = f"is longer than {LONGEST_ID} signs", "Give it a shorter name."
+        elif is_device(key):
+            words, mend = "is the name of a device on Windows", f"Rename it, such as {better}-1."
+        self._notes.add("bad-file-name", f"The {what} '{shown}' {words}.", at, mend=mend, account=account)
+        return can_name_a_file(key)
 
     def _markdown(self, file: str) -> tuple[Block, Parts] | None:
         """The facts block of a Markdown file and its parts."""
@@ -170,8 +177,8 @@ class _Reader:
             if found:
                 translations[found["id"]] += self._translation(file, found["id"], found["language"], settings)
                 continue
-            self._check_id(stem, At(file), "file name")
-            account = self._account(file, stem, settings, scores)
+            usable = self._check_id(stem, At(file), "file name", stem)
+            account = self._account(file, stem, settings, scores) if usable else None
             if account:
                 accounts[stem] = account
             else:
@@ -209,8 +216,7 @@ class _Reader:
         episodes: dict[str, Episode] = {}
         for file in self._folder.inside("episodes", ".md"):
             stem = file.removeprefix("episodes/").removesuffix(".md")
-            self._check_id(stem, At(file), "file name")
-            read = self._markdown(file)
+            read = self._markdown(file) if self._check_id(stem, At(file), "file name") else None
             said = shape(read[0], EpisodeShape, self._notes) if read else None
             if read and said:
                 sections = split_sections(read[1].body, read[1].body_line, file)
@@ -222,8 +228,7 @@ class _Reader:
         walks: dict[str, Walk] = {}
         for file in self._folder.inside("walks", ".yaml"):
             stem = file.removeprefix("walks/").removesuffix(".yaml")
-            self._check_id(stem, At(file), "file name")
-            block = self._block(file)
+            block = self._block(file) if self._check_id(stem, At(file), "file name") else None
             said = shape(block, WalkShape, self._notes) if block else None
             if block and said:
                 walks[stem] = build.build_walk(stem, said, block, settings)

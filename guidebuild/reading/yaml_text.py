@@ -19,6 +19,7 @@ from guidebuild.reading.anchors import refuse_anchors
 from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.line_faults import mend_line, mend_spaces, note_lost_text
 from guidebuild.reading.notes import Notes
+from guidebuild.reading.text_file import shown_signs
 
 DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
 _MOST_MENDS = 40
@@ -85,11 +86,27 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
         at = At(file, root.start_mark.line + first_line, root.start_mark.column + 1)
         notes.add("not-keys", "This is not a list of keys and values.", at)
         return None
+    if "\\" in text:
+        _show_escaped(root, file, first_line, notes)
     converter = _Converter(file, first_line, notes)
     data = converter.mapping(root, 0)
     note_lost_text(text, data, file, first_line, notes)
     with_empty = data if converter.has_empty else None
     return Block(_filled(data) if with_empty else data, root, file, first_line, converter.children, with_empty)
+
+
+def _show_escaped(root: Node, file: str, first_line: int, notes: Notes) -> None:
+    """Take out hidden signs that quotation marks brought in as escapes: the text itself was looked through before."""
+    waiting = [root]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, ScalarNode) and node.style == '"':
+            at = At(file, node.start_mark.line + first_line, node.start_mark.column + 1)
+            node.value = shown_signs(node.value, at, notes)
+        elif isinstance(node, SequenceNode):
+            waiting += node.value
+        elif isinstance(node, MappingNode):
+            waiting += [part for pair in node.value for part in pair]
 
 
 def _filled(data: dict[str, Plain]) -> dict[str, Plain]:
@@ -106,9 +123,10 @@ def _filled_value(value: Plain) -> Plain:
 
 def _compose(text: str, file: str, first_line: int, notes: Notes) -> Node | None:
     """The root node (an empty scalar for an empty text), or None with findings."""
-    if not refuse_anchors(text, file, first_line, notes):
-        return None
     for _ in range(_MOST_MENDS):
+        # Again after each mend: anchors cannot be seen in a text that does not parse.
+        if not refuse_anchors(text, file, first_line, notes):
+            return None
         try:
             node: Node | None = _composer(text)(text).get_single_node()
         except _TooDeepError as trouble:

@@ -1,0 +1,29 @@
+"""Ids: words that become file names and web addresses, so that none may lead elsewhere or fail on another disk."""
+
+from __future__ import annotations
+
+import re
+
+LONGEST_ID = 80
+"""Signs. With an ending and a width behind it, a name stays below the 143 bytes that encrypted home folders allow."""
+
+# Microsoft, "Naming Files, Paths, and Namespaces": device names, with or without an ending.
+DEVICES = re.compile(r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])(?:\..*)?", re.IGNORECASE)
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+# No slash, no first or last stop, nothing that an address or a shell reads as a sign of its own.
+_HARMLESS = re.compile(r"\w(?:[\w .'()-]*[\w')-])?")
+
+
+def is_id(text: str) -> bool:
+    """Small letters and digits, parted by single hyphens, short, and no device of Windows."""
+    return bool(_ID.fullmatch(text)) and len(text) <= LONGEST_ID and not is_device(text)
+
+
+def can_name_a_file(text: str) -> bool:
+    """Whether every disk and system takes the text as one name, even if it is not as ids should be."""
+    return bool(_HARMLESS.fullmatch(text)) and len(text.encode()) <= LONGEST_ID and not is_device(text)
+
+
+def is_device(text: str) -> bool:
+    """Whether Windows would take a file of this name for a device."""
+    return bool(DEVICES.fullmatch(text))
