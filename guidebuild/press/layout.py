@@ -19,12 +19,11 @@ from weasyprint.text.fonts import FontConfiguration
 
 from guidebuild.press.fetching import BASE, GuideFetcher
 from guidebuild.press.formats import MM_PER_INCH
-from guidebuild.press.pdf import ONE_AT_A_TIME, font_configuration, log_lines, problems_of, source_date, write_date
+from guidebuild.press.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend, problems_of, source_date, write_date
 from guidebuild.press.problems import Problem
 
 MM_PER_PIXEL = MM_PER_INCH / 96
 """CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""
-_POINTS_PER_PIXEL = 0.75
 _TOLERANCE = 0.05
 NOTHING: Mapping[str, float] = MappingProxyType({})
 
@@ -85,25 +84,8 @@ def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
     """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
     with ONE_AT_A_TIME, log_lines() as log:
         write_date(laid.document.metadata, source_date())
-        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=_finish)
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=mend)
     return data, problems_of([*laid.log, *log], where, BASE)
-
-
-def _finish(document: Document, pdf: Any) -> None:
-    """Mend what WeasyPrint leaves: links that viewers may hide in print, and boxes of figures in the wrong units.
-
-    PDF 32000-1, table 165: bit 3 of a link's flags prints it; table 380: a figure's box is in the page's own points.
-    """
-    heights = dict(zip(pdf.page_references, (page.height for page in document.pages), strict=True))
-    for thing in pdf.objects:
-        if not isinstance(thing, dict):
-            continue
-        if thing.get("Subtype") == "/Link":
-            thing["F"] = 4
-        elif thing.get("S") == "/Figure" and "A" in thing:
-            box, height = thing["A"]["BBox"], heights[thing["Pg"]]
-            left, top, right, foot = box
-            box[:] = [round(side * _POINTS_PER_PIXEL, 3) for side in (left, height - foot, right, height - top)]
 
 
 def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:

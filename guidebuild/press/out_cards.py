@@ -1,4 +1,4 @@
-"""The output `cards`: each account's card, all of them as a deck and n-up on sheets, and a walk's own set and checklist."""
+"""The output `cards`: each account's card, the deck and sheets of them, a walk's own set, checklists, the key and comparisons."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from guidebuild.press.formats import Format, Kind, Paper, UnknownFormatError, fo
 from guidebuild.press.imposition import Flip
 from guidebuild.press.joining import join
 from guidebuild.press.out_prints import publish_prints
+from guidebuild.press.out_telling import publish_telling
 from guidebuild.press.print_jobs import MODULE, CardWork, ChecklistWork, Look
 from guidebuild.press.print_pictures import print_pictures
 from guidebuild.press.problems import Problem
@@ -38,6 +39,7 @@ def publish_cards(run: Run) -> None:
     for walk in run.guide.walks.values():
         _publish_walk(run, walk, cards, sets, paper)
     publish_prints(run, cards, printed=frozenset(sets))
+    publish_telling(run, paper)
 
 
 def _card_format(name: str) -> Format:

@@ -16,9 +16,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 from xml.sax.saxutils import escape
 
-from weasyprint import CSS, HTML
+from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 
 from guidebuild.press.fetching import BASE, GuideFetcher
@@ -32,6 +33,7 @@ _MISSING_FILE = re.compile(r"^Failed to load (?P<kind>image|stylesheet|font) at 
 _MISSING_ATTACHMENT = re.compile(r"^Failed to load attachment: (?:\w+: )?(?P<reason>.*)", re.DOTALL)
 _MISSING_FONT = re.compile(r"^Font-face '(?P<family>.*)' cannot be loaded")
 _LONGEST_ADDRESS = 120
+_POINTS_PER_PIXEL = 0.75
 _EXCEPTION_NAME = re.compile(r"^\w+: ")
 
 
@@ -74,8 +76,25 @@ def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSe
         common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
         document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(font_config=fonts, stylesheets=sheets, **common)
         write_date(document.metadata, settings.made or source_date())
-        data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, **common)
+        data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, finisher=mend, **common)
     return Pdf(data, len(document.pages), problems_of(lines, where, BASE))
+
+
+def mend(document: Document, pdf: Any) -> None:
+    """Mend what WeasyPrint leaves: links that viewers may hide in print, and boxes of figures in the wrong units.
+
+    PDF 32000-1, table 165: bit 3 of a link's flags prints it; table 380: a figure's box is in the page's own points.
+    """
+    heights = dict(zip(pdf.page_references, (page.height for page in document.pages), strict=True))
+    for thing in pdf.objects:
+        if not isinstance(thing, dict):
+            continue
+        if thing.get("Subtype") == "/Link":
+            thing["F"] = 4
+        elif thing.get("S") == "/Figure" and "A" in thing:
+            box, height = thing["A"]["BBox"], heights[thing["Pg"]]
+            left, top, right, foot = box
+            box[:] = [round(side * _POINTS_PER_PIXEL, 3) for side in (left, height - foot, right, height - top)]
 
 
 def source_date() -> datetime | None:

@@ -21,7 +21,7 @@ from guidebuild.views.parts import Maker, maker
 class KeyRow:
     """One lead, as a line. `number` and `letter` name it ("3", "b"); `came_from` ("1", "a") leads back, empty at the start.
 
-    `asks` is the couplet's question or its character's label (`label` always is the latter); `says` the answer; `also` further characters that confirm it.
+    `asks` is the couplet's question, or else its character's `label`; `says` the answer; `also` further characters that confirm it.
     Either `to` is the number of the next couplet, or `ends` are links to the accounts one has come to (a group where there
     is more than one; then `group` numbers its entry among the groups, from 1).
     """

@@ -1,0 +1,40 @@
+"""The identification key on paper, as a tagged PDF of the guide's own paper size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.press.fetching import GuideFetcher
+from guidebuild.press.formats import Area
+from guidebuild.press.layout import lay_out, write
+from guidebuild.press.sandbox import environment
+from guidebuild.press.store import Made
+from guidebuild.views.key_sheet import KeySheet
+from guidebuild.words import words
+
+MODULE = "guidebuild.press.key_print"
+_FOLDER = "key"
+
+
+@dataclass(frozen=True, slots=True)
+class KeyWork:
+    """What printing a key needs."""
+
+    sheet: KeySheet
+    paper: Area
+    theme_folders: tuple[Path, ...]
+
+
+def key_html(work: KeyWork) -> str:
+    """The key as one HTML document."""
+    template = environment(work.theme_folders).get_template(f"{_FOLDER}/key.html")
+    return template.render(d=work.sheet, _=words(work.sheet.language))
+
+
+def render_key(work: KeyWork) -> Made:
+    """The key as a tagged PDF."""
+    css = next(file for folder in work.theme_folders if (file := folder / _FOLDER / "key.css").is_file())
+    page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm}}"
+    data, problems = write(lay_out(key_html(work), page + css.read_text(encoding="utf-8"), GuideFetcher()), "key")
+    return Made((data,), problems)
