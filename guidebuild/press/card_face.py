@@ -106,8 +106,7 @@ class Room:
 def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
     """Draw a card's pieces to these measures."""
     out = room.left_out
-    marks = card.marks[:FIRST_MARKS] if "later marks" in out else card.marks
-    alike = card.look_alikes[:FIRST_LOOK_ALIKES] if "later look-alikes" in out else card.look_alikes
+    marks, alike = shown_marks(card, out), shown_look_alikes(card, out)
     hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
     placing = _place(card.plate, pictures, room.plate, marks, inks)
     months, rows = _season(card, room, inks)
@@ -124,11 +123,21 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         season_rows=rows,
         hosts=hosts,
         more_hosts=len(card.hosts) - len(hosts),
-        habitat=card.habitat,
+        habitat="" if "habitat" in out else card.habitat,
         code=drawing.code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         caution_mark=drawing.caution_mark(card.words.caution),
     )
+
+
+def shown_marks(card: CardView, out: frozenset[str]) -> tuple[MarkView, ...]:
+    """The marks that are left."""
+    return card.marks[: 2 if "marks after the second" in out else FIRST_MARKS if "later marks" in out else None]
+
+
+def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[LookAlike, ...]:
+    """The look-alikes that are left."""
+    return card.look_alikes[: 1 if "look-alikes after the first" in out else FIRST_LOOK_ALIKES if "later look-alikes" in out else None]
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:

@@ -8,9 +8,9 @@ from guidebuild.press.pictures import print_width
 
 PLATE_MOST, PLATE_LEAST = 0.64, 0.36
 """The plate's share of the height inside the margins, most and least."""
-WIDE_PLATE = 0.46
-"""The plate's share of the width on a card that lies on its side."""
-_COLUMN_GAP = 2.5
+WIDE_PLATE, WIDE_LEAST = 0.46, 0.3
+"""The plate's share of the width on a card that lies on its side, most and least."""
+COLUMN_GAP = 2.5
 _ABOVE_FOOT = 1.5
 _SMALL = 110.0
 _RULE = 53.0
@@ -20,12 +20,10 @@ def card_css(look: Theme, card_format: Format, bleed: float) -> str:
     """The theme's stylesheet with this format's pages."""
     size, margin, inner, code = card_format.size, card_format.margin, card_format.inner, code_side(card_format)
     page = f"size:{size.width}mm {size.height}mm;bleed:{bleed}mm;margin:{margin}mm"
-    plate = inner.width * WIDE_PLATE
     rules = [
         f"@page front{{{page}}}@page back{{{page}}}",
         f".foot{{top:{inner.height - code}mm;height:{code}mm}}.foot .imprint{{left:{code + 2}mm}}",
-        f".wide .front{{margin-left:{plate + _COLUMN_GAP}mm;position:relative}}",
-        f".wide .plate{{position:absolute;margin:0;left:-{plate + _COLUMN_GAP}mm;top:0;width:{plate}mm}}",
+        ".wide .front{position:relative}.wide .plate{position:absolute;margin:0;top:0}",
         _bleeding(margin + bleed) if bleed else "",
         look.css("card.css"),
     ]
@@ -67,7 +65,7 @@ def plate_most(card_format: Format) -> Area:
     return Area(inner.width * WIDE_PLATE, inner.height) if card_format.wide else Area(inner.width, inner.height * PLATE_MOST)
 
 
-def front_text(card_format: Format) -> float:
-    """Width of a line of words on the front."""
+def front_text(card_format: Format, share: float = WIDE_PLATE) -> float:
+    """Width of a line of words on the front; `share` is the plate's on a card that lies on its side."""
     inner = card_format.inner.width
-    return inner * (1 - WIDE_PLATE) - _COLUMN_GAP if card_format.wide else inner
+    return inner * (1 - share) - COLUMN_GAP if card_format.wide else inner

@@ -14,7 +14,8 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 
 from guidebuild.press.drawing import SIGNS, sign
-from guidebuild.press.sandbox import environment
+from guidebuild.press.sandbox import ThemeError, environment
+from guidebuild.press.trees import inside
 
 FOLDER = "card"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
@@ -50,12 +51,29 @@ class Theme:
 
 @cache
 def theme(folders: tuple[Path, ...]) -> Theme:
-    """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards."""
+    """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards.
+
+    A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
+    """
     found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
-    rules: Mapping[str, Any] = yaml.safe_load(_first(found, "card.yaml").read_text(encoding="utf-8"))
     templates = environment(found, (("signs", signs), ("bare", bare)))
-    left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
-    return Theme(found, tuple(float(size) for size in rules["type"]), float(rules["comfortable"]), left_out, templates)
+    try:
+        rules = _rules(found)
+        left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
+        sizes = tuple(sorted((float(size) for size in rules["type"]), reverse=True))
+        return Theme(found, sizes, float(rules["comfortable"]), left_out, templates)
+    except (yaml.YAMLError, KeyError, TypeError, ValueError, AttributeError) as error:
+        raise ThemeError(f"theme/{FOLDER}/card.yaml cannot be understood ({error}); compare it with the shipped one") from error
+
+
+def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:
+    """Every folder's rules, the guide's own laid over the shipped ones."""
+    rules: dict[str, Any] = {}
+    for folder in reversed(folders):
+        file = inside(folder, "card.yaml")
+        if file is not None and file.is_file():
+            rules |= yaml.safe_load(file.read_text(encoding="utf-8")) or {}
+    return rules
 
 
 def signs(text: str) -> Markup:
@@ -70,4 +88,8 @@ def bare(address: str) -> Markup:
 
 
 def _first(folders: Sequence[Path], name: str) -> Path:
-    return next((folder / name for folder in folders if (folder / name).is_file()), folders[-1] / name if folders else Path(name))
+    for folder in folders:
+        file = inside(folder, name)
+        if file is not None and file.is_file():
+            return file
+    raise ThemeError(f"no theme folder has {FOLDER}/{name}")

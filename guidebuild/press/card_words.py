@@ -5,7 +5,7 @@ After the shipped stylesheet's line heights; with another theme the guess is wor
 
 from __future__ import annotations
 
-from guidebuild.press.card_face import FIRST_HOSTS, FIRST_LOOK_ALIKES, FIRST_MARKS
+from guidebuild.press.card_face import FIRST_HOSTS, FIRST_LOOK_ALIKES, FIRST_MARKS, shown_look_alikes, shown_marks
 from guidebuild.press.measuring import lines
 from guidebuild.views.card import CardView
 
@@ -20,6 +20,9 @@ def has(card: CardView, piece: str) -> bool:
         "scientific names of look-alikes": any(a.name.vernacular for a in card.look_alikes),
         "later marks": len(card.marks) > FIRST_MARKS,
         "later look-alikes": len(card.look_alikes) > FIRST_LOOK_ALIKES,
+        "look-alikes after the first": len(card.look_alikes) > 1,
+        "marks after the second": len(card.marks) > 2,
+        "habitat": bool(card.habitat),
         "use of plants": any(h.use for h in card.hosts),
         "later plants": len(card.hosts) > FIRST_HOSTS,
         "where to look": bool(card.look),
@@ -30,13 +33,12 @@ def has(card: CardView, piece: str) -> bool:
 def front_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
     """About how many millimetres the words on the front take."""
     em = points * _MM_A_POINT
-    shown_marks = card.marks[:FIRST_MARKS] if "later marks" in left_out else card.marks
-    shown_alike = card.look_alikes[:FIRST_LOOK_ALIKES] if "later look-alikes" in left_out else card.look_alikes
+    shown_alike = shown_look_alikes(card, left_out)
     scientific = "scientific names of look-alikes" not in left_out
     name = lines(card.name.short, points * 1.9, room, bold=True, serif=True) * 1.9 * 1.05
     under = card.name.plain + ("" if "authority" in left_out else f" {card.name.authority}")
     name += lines(under, points * 1.1, room, serif=True) * 1.16 * 1.2 + 0.15
-    marks = sum(lines(m.words, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks)
+    marks = sum(lines(m.words, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
     alike = sum(
         lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
         for a in shown_alike
@@ -53,7 +55,9 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     plants = ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts)
     rest = "the rest" not in left_out
     look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
-    facts = [text for text in (plants or card.hosts_reason, card.prey, f"{card.habitat} {look}") if text.strip()]
+    facts = [
+        text for text in (plants or card.hosts_reason, card.prey, f"{'' if 'habitat' in left_out else card.habitat} {look}") if text.strip()
+    ]
     facts_lines = sum(lines(text, points, room) * 1.22 + 1.2 for text in facts)
     told = () if "stages" in left_out else card.stages
     stages = sum(lines(f"{s.label} {s.text} {s.rest if rest else ''}", points, room - 0.9 * em) * 1.2 + 0.15 for s in told)

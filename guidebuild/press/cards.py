@@ -13,7 +13,18 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.card_face import Face, Pictures, Room, face
-from guidebuild.press.card_page import PLATE_LEAST, PLATE_MOST, WIDE_PLATE, card_css, code_side, foot, front_text, is_small
+from guidebuild.press.card_page import (
+    COLUMN_GAP,
+    PLATE_LEAST,
+    PLATE_MOST,
+    WIDE_LEAST,
+    WIDE_PLATE,
+    card_css,
+    code_side,
+    foot,
+    front_text,
+    is_small,
+)
 from guidebuild.press.card_theme import Theme, theme
 from guidebuild.press.card_words import back_words, front_words, has
 from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
@@ -54,6 +65,8 @@ class Setting:
     front: Fit
     back: Fit
     plate: float
+    share: float = WIDE_PLATE
+    """Of the width, for the plate of a card that lies on its side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +129,11 @@ def fit(job: Job) -> tuple[Setting, Laid, Face, int]:
 def card_html(job: Job, setting: Setting) -> tuple[str, Face]:
     """The card as HTML, and the pieces that are in it."""
     inner = job.format.inner
-    plate = Area(inner.width * WIDE_PLATE if job.format.wide else inner.width, setting.plate)
+    plate = Area(inner.width * setting.share if job.format.wide else inner.width, setting.plate)
     room = Room(
         plate=plate,
         text=inner.width,
-        front_text=front_text(job.format),
+        front_text=front_text(job.format, setting.share),
         code=code_side(job.format),
         back_points=setting.back.points,
         rule=0 if job.format.wide else 50,
@@ -138,7 +151,8 @@ def card_html(job: Job, setting: Setting) -> tuple[str, Face]:
         shape="wide" if job.format.wide else "tall",
         small=is_small(job.format),
         contrast=job.contrast,
-        plate_height=setting.plate,
+        plate_width=plate.width,
+        column_gap=COLUMN_GAP,
     )
     return html, drawn
 
@@ -191,7 +205,10 @@ def _next_setting(job: Job, setting: Setting, laid: Laid) -> Setting | None:
 
 
 def _front_after(job: Job, setting: Setting, side: Side) -> Setting:
-    if not job.format.wide:
+    if job.format.wide:
+        if setting.share > WIDE_LEAST:
+            return replace(setting, share=max(setting.share - 0.06, WIDE_LEAST))
+    else:
         least = job.format.inner.height * PLATE_LEAST
         if setting.plate - side.over - 0.3 >= least:
             return replace(setting, plate=setting.plate - side.over - 0.3)
@@ -216,7 +233,7 @@ def _fit_after(job: Job, fit_now: Fit, side: Side, name: str) -> Fit:
 
 def _more_left_out(job: Job, fit_now: Fit, over: float, name: str) -> frozenset[str]:
     """So many more of the ranked pieces that, at a guess, the excess is gone; at least one, while there is one."""
-    words, room = (front_words, front_text(job.format)) if name == FRONT else (back_words, job.format.inner.width)
+    words, room = (front_words, front_text(job.format, WIDE_LEAST)) if name == FRONT else (back_words, job.format.inner.width)
     out, before = fit_now.left_out, words(job.card, fit_now.points, room, fit_now.left_out)
     for piece in job.theme.left_out[name]:
         if piece in out or not has(job.card, piece):

@@ -1,0 +1,57 @@
+"""A guide's own theme: it changes what it says and nothing else, and a bad one is told in words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.card_theme import bare, signs, theme
+from guidebuild.press.cards import render_card
+from guidebuild.press.formats import format_named
+from guidebuild.press.sandbox import ThemeError
+from guidebuild.views.card import CardView
+from tests.press_print.small_guide import THEME
+
+
+def own(folder: Path, **files: str) -> tuple[Path, ...]:
+    (folder / "card").mkdir()
+    for name, text in files.items():
+        (folder / "card" / name.replace("_", ".")).write_text(text, encoding="utf-8")
+    return (folder, *THEME)
+
+
+def test_a_guides_own_sizes_are_laid_over_the_shipped_rules(tmp_path: Path, views: tuple[CardView, ...]) -> None:
+    folders = own(tmp_path, card_yaml="type: [8]\n")
+    assert theme(folders).sizes == (8.0,)
+    assert theme(folders).left_out == theme(THEME).left_out
+    assert render_card(views[0], {}, format_named("a6"), folders).pdf
+
+
+def test_a_guides_own_template_is_used(tmp_path: Path, views: tuple[CardView, ...]) -> None:
+    page = (
+        '<html lang="en"><title>t</title><section class="front"><h1>Mine</h1></section><section class="back"><h1>Back</h1></section>'
+    )
+    own_card, shipped = (render_card(views[0], {}, format_named("a6"), f) for f in (own(tmp_path, card_html=page), THEME))
+    assert own_card.pdf
+    assert len(own_card.pdf) < len(shipped.pdf)
+
+
+@pytest.mark.parametrize("text", ["type: soon\n", "left out first: [a]\n", "comfortable: [\n"])
+def test_rules_that_cannot_be_understood_are_told(text: str, tmp_path: Path) -> None:
+    with pytest.raises(ThemeError, match=r"theme/card/card\.yaml cannot be understood"):
+        theme(own(tmp_path, card_yaml=text))
+
+
+def test_figures_are_held_to_their_units() -> None:
+    assert signs("6–9 mm, 12 men, 5 m") == "6–9\u00a0mm, 12 men, 5\u00a0m"
+
+
+def test_signs_are_drawn_and_the_rest_escaped() -> None:
+    drawn = signs("♂ <b>")
+    assert "<title>male</title>" in drawn
+    assert drawn.endswith(" &lt;b&gt;")
+
+
+def test_addresses_are_shown_without_their_scheme() -> None:
+    assert bare("https://www.hedge.example/a") == "hedge.example/a"
