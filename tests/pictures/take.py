@@ -1,0 +1,129 @@
+"""Takes the pictures of README and LOOK.md from a published sample guide: `python -m tests.pictures.take sample_guide`.
+
+Every page kind at 390, 820 and 1280 px in light, dark and high contrast becomes one sheet; a card and a script are turned
+from their PDFs with pdftoppm.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Browser, sync_playwright
+
+HERE = Path(__file__).parent
+WIDTHS = (390, 820, 1280)
+SCHEMES = ("light", "dark", "contrast")
+HEIGHT = 1500
+PAGES = {
+    "home": "index.html",
+    "account": "accounts/parent-bug.html",
+    "caution": "accounts/hawthorn-shieldbug.html",
+    "compare": "compare/birch-shieldbug--parent-bug.html",
+    "key": "key.html",
+    "finder": "finder.html",
+    "practice": "practice.html",
+    "find": "find.html",
+    "plant": "plants/silver-birch.html",
+    "place": "places/birch-clump.html",
+    "family": "families/acanthosomatidae.html",
+    "year": "seasons/index.html",
+    "walk": "walks/september-hedge.html",
+    "glossary": "glossary.html",
+    "sources": "sources.html",
+    "cautions": "cautions.html",
+    "spanish": "es/accounts/parent-bug.html",
+}
+
+
+def main(argv: list[str]) -> int:
+    """Take them all; the guide must have been made."""
+    published = Path(argv[0]) / "published"
+    chromium = shutil.which("chromium")
+    if chromium is None or not (published / "site/index.html").is_file():
+        print("Needs Chromium, and a guide that was made: make guide")
+        return 2
+    with sync_playwright() as play, tempfile.TemporaryDirectory() as work:
+        browser = play.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        shots = Path(work)
+        for kind, page in PAGES.items():
+            if (published / "site" / page).is_file():
+                sheet([shot(browser, published / "site" / page, shots, w, s) for s in SCHEMES for w in WIDTHS], HERE / f"{kind}.jpg")
+            else:
+                print(f"no page {page}")
+        single(shot(browser, published / "site" / PAGES["account"], shots, 1280, "light", height=1150), HERE / "account.png", 900)
+        single(shot(browser, published / "site" / PAGES["account"], shots, 390, "dark", height=844), HERE / "phone.png", 390)
+        single(shot(browser, published / "scripts/parent-bug-short.html", shots, 1100, "light", height=1000), HERE / "script.png", 900)
+        browser.close()
+        card(published / "cards/parent-bug.pdf", shots, HERE / "card.png")
+    return 0
+
+
+def shot(browser: Browser, page: Path, folder: Path, width: int, scheme: str, *, height: int = HEIGHT) -> Path:
+    """One page at a width in a colour scheme; high contrast as the system asks for it."""
+    context = browser.new_context(
+        viewport={"width": width, "height": height},
+        color_scheme="dark" if scheme == "dark" else "light",
+        contrast="more" if scheme == "contrast" else "no-preference",
+    )
+    tab = context.new_page()
+    tab.goto(page.as_uri())
+    tab.wait_for_load_state("networkidle")
+    tab.evaluate("() => document.fonts.ready")
+    file = folder / f"{page.stem}-{width}-{scheme}-{height}.png"
+    tab.screenshot(path=file)
+    context.close()
+    return file
+
+
+def sheet(shots: list[Path], target: Path) -> None:
+    """Nine shots in three rows, at a third of their size."""
+    pictures = [small(path) for path in shots]
+    gap = 12
+    widths = [max(pictures[column + 3 * row].width for row in range(3)) for column in range(3)]
+    height = pictures[0].height
+    whole = Image.new("RGB", (sum(widths) + 4 * gap, 3 * height + 4 * gap), "#8a8f8b")
+    for place, picture in enumerate(pictures):
+        row, column = divmod(place, 3)
+        whole.paste(picture, (gap + sum(widths[:column]) + column * gap, gap + row * (height + gap)))
+    whole.save(target, quality=72, optimize=True)
+
+
+def small(path: Path) -> Image.Image:
+    """A shot at 40 % of its size."""
+    with Image.open(path) as picture:
+        return picture.convert("RGB").resize((round(picture.width * 0.4), round(picture.height * 0.4)), Image.Resampling.LANCZOS)
+
+
+def single(path: Path, target: Path, width: int) -> None:
+    """A shot for the README, in few colours so that it weighs little."""
+    with Image.open(path) as picture:
+        scaled = picture.convert("RGB").resize((width, round(picture.height * width / picture.width)), Image.Resampling.LANCZOS)
+    scaled.quantize(192, dither=Image.Dither.FLOYDSTEINBERG).save(target, optimize=True)
+
+
+def card(pdf: Path, folder: Path, target: Path) -> None:
+    """Front and back side by side."""
+    subprocess.run(["pdftoppm", "-r", "150", "-png", pdf, folder / "card"], check=True)
+    sides = list(_opened(sorted(folder.glob("card-*.png"))[:2]))
+    whole = Image.new("RGB", (sum(s.width for s in sides) + 36, sides[0].height + 24), "#8a8f8b")
+    left = 12
+    for side in sides:
+        whole.paste(side, (left, 12))
+        left += side.width + 12
+    whole.quantize(192, dither=Image.Dither.FLOYDSTEINBERG).save(target, optimize=True)
+
+
+def _opened(paths: list[Path]) -> Iterator[Image.Image]:
+    for path in paths:
+        with Image.open(path) as picture:
+            yield picture.convert("RGB")
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
