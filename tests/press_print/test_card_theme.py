@@ -29,9 +29,7 @@ def test_a_guides_own_sizes_are_laid_over_the_shipped_rules(tmp_path: Path, view
 
 
 def test_a_guides_own_template_is_used(tmp_path: Path, views: tuple[CardView, ...]) -> None:
-    page = (
-        '<html lang="en"><title>t</title><section class="front"><h1>Mine</h1></section><section class="back"><h1>Back</h1></section>'
-    )
+    page = '<html lang="en"><title>t</title><section class="front"><h1>Mine</h1></section><section class="back"><h1>Back</h1></section>'
     own_card, shipped = (render_card(views[0], {}, format_named("a6"), f) for f in (own(tmp_path, card_html=page), THEME))
     assert own_card.pdf
     assert len(own_card.pdf) < len(shipped.pdf)
