@@ -15,7 +15,7 @@ from guidebuild.press.digest import digest, folder_digest, toolchain
 from guidebuild.press.jobs import Job, Progress, Result, run_jobs
 from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
 from guidebuild.press.picture_set import PictureSet
-from guidebuild.press.problems import Problem
+from guidebuild.press.problems import NameRefusedError, Problem
 from guidebuild.press.staging import WORKSHOP, Staging
 from guidebuild.press.store import Made, Store
 from guidebuild.shipped import on_disk, themes
@@ -52,8 +52,11 @@ class Run:
     @cached_property
     def theme_folders(self) -> tuple[Path, ...]:
         """Where templates are looked for: the guide's own `theme/`, then the shipped one."""
-        own = self.folder.resolve() / "theme"
-        shipped = on_disk(themes().joinpath("plate"))
+        home = self.folder.resolve()
+        own, shipped = home / "theme", on_disk(themes().joinpath("plate"))
+        if own.is_symlink() and not own.resolve().is_relative_to(home):
+            self._tell([Problem("theme", "theme", "the theme is a link that leads out of the guide's folder; copy it into the guide")])
+            return (shipped,)
         return (own, shipped) if own.is_dir() else (shipped,)
 
     @cached_property
@@ -86,12 +89,18 @@ class Run:
             self._remember(key, [[p.what, p.where, p.message] for p in result.made.problems])
             for path, part in zip(todo.pop(key), result.made.parts, strict=False):
                 if path:
-                    self.staging.add(path, part, key)
+                    self._put(path, part, key, result.job.where)
             yield result
 
     def add(self, path: str, data: bytes) -> None:
         """Publish bytes that cost nothing to make."""
-        self.staging.add(path, data)
+        self._put(path, data, None, path)
+
+    def _put(self, path: str, data: bytes, key: str | None, where: str) -> None:
+        try:
+            self.staging.add(path, data, key)
+        except NameRefusedError as error:
+            self._tell([Problem("name", where, str(error))])
 
     def published(self, path: str) -> bytes | None:
         """The bytes that will stand at a path, from this run or kept from the last; None where there is no such file."""
@@ -116,7 +125,7 @@ class Run:
         """
         known = self._sets.setdefault(f"{purpose} {publish} {folder}", {})
         chosen = [(photo, path) for photo, path in photos_with_files(self.guide, self.folder, wanted) if photo.id not in known]
-        jobs: dict[str, tuple[Photo, Job]] = {}
+        jobs: dict[str, tuple[list[Photo], Job]] = {}  # one file under two ids is one job
         for photo, path in chosen:
             try:
                 job = photo_job(photo, path, recipe_for(self.guide, photo, purpose), self.store)
@@ -128,13 +137,13 @@ class Run:
                 known[photo.id] = kept
                 self.progress.advance(job.kind)
             else:
-                jobs[job.key] = photo, job
+                jobs.setdefault(job.key, ([], job))[0].append(photo)
         for result in run_jobs((job for _, job in jobs.values()), self.store, workers=self.workers, progress=self.progress):
-            photo, job = jobs[result.job.key]
             self._tell(result.made.problems)
-            made = self._place_copies(photo, result, folder=folder, publish=publish)
-            if made:
-                known[photo.id] = made
+            for photo in jobs[result.job.key][0]:
+                made = self._place_copies(photo, result, folder=folder, publish=publish)
+                if made:
+                    known[photo.id] = made
         return known
 
     def _kept_set(self, photo: Photo, job: Job, *, folder: str, publish: str) -> PictureSet | None:
@@ -152,25 +161,26 @@ class Run:
             return None
         for copy in copies_of(result.made):
             path = published_name(photo.id, copy.encoding, copy.width, folder)
-            self.staging.add(f"{publish}/{path}", copy.data, result.job.key)
+            self._put(f"{publish}/{path}", copy.data, result.job.key, photo.file)
         # What is known of the copies alone, so that the next run need not read their bytes.
         self.store.put(_told_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
         return found
 
     def originals(self, purpose: str, wanted: Sequence[str]) -> Iterator[tuple[Photo, Made]]:
         """The copies of photos for a purpose with their bytes, not published by themselves."""
-        jobs: dict[str, Photo] = {}
+        jobs: dict[str, list[Photo]] = {}
         listed: list[Job] = []
         for photo, path in photos_with_files(self.guide, self.folder, wanted):
             try:
                 job = photo_job(photo, path, recipe_for(self.guide, photo, purpose), self.store)
             except OSError:
                 continue
-            jobs[job.key] = photo
-            listed.append(job)
+            if job.key not in jobs:
+                listed.append(job)
+            jobs.setdefault(job.key, []).append(photo)
         for result in run_jobs(listed, self.store, workers=self.workers, progress=self.progress):
             if result.made.parts:
-                yield jobs[result.job.key], result.made
+                yield from ((photo, result.made) for photo in jobs[result.job.key])
 
     def close(self) -> None:
         """Write down what the next run wants to know."""
