@@ -1,0 +1,143 @@
+"""`guidebuild pace`: a take in, the speaker's pace out; guide.yaml changes by one line and only when asked."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+import srt
+import webvtt
+
+from guidebuild.cli import exit_code
+from guidebuild.reading import read_guide
+from guidebuild.speech.captions import script_captions
+from guidebuild.speech.timing import Pace, pace_of
+from guidebuild.views.script import ScriptView, script_views
+from tests.conftest import SAMPLE
+
+# Slow enough that no caption has to stay on for reading after the words were said: its cues are the times of the speech.
+SPEAKER = Pace(syllables=4.0, comma=0.35, sentence=0.85, paragraph=1.5)
+SCRIPT = "parent-bug-full"
+
+
+@pytest.fixture(scope="module")
+def words_only(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sample guide without its pictures."""
+    folder = tmp_path_factory.mktemp("pace") / "guide"
+    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing", "photos"))
+    return folder
+
+
+@pytest.fixture
+def folder(words_only: Path, tmp_path: Path) -> Path:
+    """A fresh copy: `--save` writes into it."""
+    return Path(shutil.copytree(words_only, tmp_path / "guide"))
+
+
+def script(folder: Path) -> ScriptView:
+    guide = read_guide(folder).guide
+    assert guide is not None
+    return next(view for view in script_views(guide) if view.id == SCRIPT)
+
+
+def take(folder: Path, name: str = "take.vtt") -> Path:
+    """The captions of the script as that speaker says it: what a recording with perfect captions would give."""
+    view = script(folder)
+    spoken = script_captions(view.markdown, SPEAKER, code=view.language, names=view.names, phrases=view.phrases)
+    file = folder.parent / name
+    file.write_text(spoken.subrip if name.endswith(".srt") else spoken.webvtt, encoding="utf-8")
+    return file
+
+
+def saved(folder: Path) -> Pace:
+    guide = read_guide(folder).guide
+    assert guide is not None
+    return pace_of(guide.settings.pace)
+
+
+@pytest.mark.parametrize("name", ["take.vtt", "take.srt"])
+def test_a_speaker_is_fitted_and_nothing_is_written(folder: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    before = (folder / "guide.yaml").read_bytes()
+    assert exit_code(["pace", str(take(folder, name)), "--script", SCRIPT, "--in", str(folder)]) == 0
+    told = capsys.readouterr().out
+    found = re.search(r"syllables (\d\.\d+)", told)
+    assert found
+    assert float(found[1]) == pytest.approx(SPEAKER.syllables, rel=0.05)
+    assert re.search(r"error on held-out parts\s+\d+\.\d%", told)
+    assert (folder / "guide.yaml").read_bytes() == before
+
+
+def test_save_adds_one_line_and_leaves_all_else_to_the_byte(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = folder / "guide.yaml"
+    typed = file.read_bytes().replace(b"\n", b"\r\n").replace(b"card: a6", b"card: a6   # fits a pocket")
+    file.write_bytes(typed)
+    arguments = ["pace", str(take(folder)), "--script", SCRIPT, "--save", "--in", str(folder)]
+    assert exit_code(arguments) == 0
+    now = file.read_bytes()
+    assert now.startswith(typed)
+    (line,) = now[len(typed) :].split(b"\r\n")[:-1]
+    assert re.fullmatch(rb"pace: \{syllables: [\d.]+, comma: [\d.]+, sentence: [\d.]+, paragraph: [\d.]+\}", line)
+    assert saved(folder).syllables == pytest.approx(SPEAKER.syllables, rel=0.05)
+    assert exit_code(arguments) == 0  # the line that is there is put right, not added again
+    assert file.read_bytes().count(b"pace:") == 1
+    capsys.readouterr()
+
+
+def test_save_replaces_the_pace_where_it_stands(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = folder / "guide.yaml"
+    parts = file.read_bytes().partition(b"card: a6\n")
+    file.write_bytes(parts[0] + b"pace: {syllables: 3.00}\n" + parts[1] + parts[2])
+    assert exit_code(["pace", str(take(folder)), "--script", SCRIPT, "--save", "--in", str(folder)]) == 0
+    now = file.read_bytes()
+    assert now.startswith(parts[0] + b"pace: {syllables: ")
+    assert now.endswith(b"}\n" + parts[1] + parts[2])
+    assert saved(folder).syllables == pytest.approx(SPEAKER.syllables, rel=0.05)
+    capsys.readouterr()
+
+
+def test_a_pace_of_several_lines_is_left_alone_and_the_line_to_write_is_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = folder / "guide.yaml"
+    typed = file.read_bytes() + b"pace:\n  syllables: 4\n"
+    file.write_bytes(typed)
+    assert exit_code(["pace", str(take(folder)), "--script", SCRIPT, "--save", "--in", str(folder)]) == 2
+    assert file.read_bytes() == typed
+    assert "spans several lines. Replace them by: pace: {syllables: " in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("name", ["captions.vtt", "captions.srt"])
+def test_captions_are_timed_anew_from_the_take(folder: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    out = folder.parent / name
+    assert exit_code(["pace", str(take(folder)), "--script", SCRIPT, "--retime", str(out), "--in", str(folder)]) == 0
+    heard = webvtt.read(str(folder.parent / "take.vtt"))
+    if name.endswith(".vtt"):
+        ends = [cue.end_in_seconds for cue in webvtt.read(str(out))]
+    else:
+        ends = [cue.end.total_seconds() for cue in srt.parse(out.read_text(encoding="utf-8"))]
+    estimated = script(folder).seconds
+    length = heard[-1].end_in_seconds
+    assert abs(length - estimated) > 15  # this speaker is not the default one
+    assert ends[-1] == pytest.approx(length, abs=2.0)
+    capsys.readouterr()
+
+
+def test_without_its_script_a_take_is_fitted_too(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["pace", str(take(folder)), "--in", str(folder)]) == 0
+    assert "held-out" in capsys.readouterr().out
+
+
+def test_a_script_that_is_not_there_is_said_with_some_that_are(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["pace", str(take(folder)), "--script", "parent-bug-fall", "--in", str(folder)]) == 2
+    told = capsys.readouterr().err
+    assert "parent-bug-fall" in told
+    assert "birch-shieldbug-short" in told
+
+
+def test_a_take_too_short_saves_nothing(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = folder.parent / "short.vtt"
+    file.write_text("WEBVTT\n\n00:01.000 --> 00:03.000\nHello there, all of you.\n", encoding="utf-8")
+    before = (folder / "guide.yaml").read_bytes()
+    assert exit_code(["pace", str(file), "--save", "--in", str(folder)]) == 1
+    assert "a pace needs" in capsys.readouterr().out
+    assert (folder / "guide.yaml").read_bytes() == before
