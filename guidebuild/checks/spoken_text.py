@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
@@ -11,6 +11,9 @@ from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.marks import mark_findings
 from guidebuild.speech.reading_ease import ease_findings, reading_ease
+
+MOST_HARD = 3
+"""Hard sentences named in one account or script: a longer list is not read."""
 
 
 def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
@@ -26,19 +29,23 @@ def _hard_sentence(guide: Guide) -> Iterator[Finding]:
     if not guide.settings.language.startswith("en"):
         return
     for account in guide.accounts.values():
-        for section in account.sections:
-            yield from _hard_in(section, account.id, account.name.plain)
+        yield from _hardest(account.sections, account.id, account.name.plain)
     for episode in guide.episodes.values():
         owner = find_account(guide, episode.account)
-        for section in episode.sections:
-            yield from _hard_in(section, owner.id if owner else "", owner.name.plain if owner else "")
+        yield from _hardest(episode.sections, owner.id if owner else "", owner.name.plain if owner else "")
 
 
-def _hard_in(section: Section, account: str, name: str) -> Iterator[Finding]:
-    ease = reading_ease(section.text, names=(name,), first_line=section.at.line)
-    for found in ease_findings(ease, section.at):
-        if found.code == HARD_SENTENCE.code:
-            yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=account)
+def _hardest(sections: Iterable[Section], account: str, name: str) -> Iterator[Finding]:
+    """The hardest sentences of one text, in the order in which they stand."""
+    hard: list[tuple[float, Finding]] = []
+    for section in sections:
+        # Without the dictionary, so that a guide gets the same notes on every machine.
+        ease = reading_ease(section.text, names=(name,), dictionary=False, first_line=section.at.line)
+        notes = (note for note in ease_findings(ease, section.at) if note.code == HARD_SENTENCE.code)
+        hard += ((sentence.ease, note) for sentence, note in zip(ease.hard, notes, strict=True))
+    worst = sorted(hard, key=lambda found: (found[0], found[1].at))[:MOST_HARD]
+    for _, found in sorted(worst, key=lambda kept: kept[1].at):
+        yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=account)
 
 
 def _owner(guide: Guide, named: str) -> str:

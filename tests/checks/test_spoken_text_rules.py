@@ -48,6 +48,13 @@ def test_a_hard_sentence_of_an_account_or_a_script_is_named_where_it_starts():
     assert own.startswith(f"hard-sentence a.md:9: {words}")
 
 
+def test_only_the_three_hardest_are_named_in_the_order_of_the_text():
+    plain = "It is red. "
+    texts = [f"I looked at it {'and then I looked again ' * times}until it flew." for times in (9, 6, 8, 7)]
+    names = told(plain + "\n\n".join(texts))
+    assert [note.split(":")[1] for note in names] == ["5", "9", "11"]  # the shortest of the four, on line 7, is let pass
+
+
 def test_the_formulas_are_kept_to_english():
     made = guide()
     settings = replace(made.settings, languages=("es",))
