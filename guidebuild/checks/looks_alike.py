@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from itertools import islice
 
 from guidebuild.checks.rule import Rule
@@ -15,7 +16,7 @@ from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_col
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
 from guidebuild.identify.sentences import scope_words
-from guidebuild.identify.separation import Shared, separate, separates_easily, separations, shared
+from guidebuild.identify.separation import Separation, Shared, separate, separates_easily, shared
 
 # A range written in a note: "10–12 mm", "10 to 12 mm".
 _RANGE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:[–-]|to)\s*(\d+(?:\.\d+)?)\s*mm\b")
@@ -48,19 +49,28 @@ def _listed_once(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Accoun
             yield account, similar, other
 
 
+@lru_cache(maxsize=2)
+def _told(guide: Guide) -> Mapping[frozenset[str], tuple[Separation, ...]]:
+    """What separates each pair of which either lists the other, worked out once for all rules."""
+    return {frozenset((a.id, b.id)): separate(guide, a.id, b.id) for a, _, b in _listed_once(guide)}
+
+
 def _named(account: Account) -> str:
     return account.vernacular or account.name.plain
 
 
-def _claimed(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account, Character]]:
+def _claimed_in_vain(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Account, Character]]:
+    """Characters of `tell by:` that do not separate the two, whether they agree or cannot be compared."""
+    told = _told(guide)
     for account, similar, other in _listed(guide):
+        separating = {s.character.id for s in told[frozenset((account.id, other.id))]} if similar.tell_by else ()
         for wanted in similar.tell_by:
-            if wanted in guide.characters:
+            if wanted in guide.characters and wanted not in separating:
                 yield account, similar, other, guide.characters[wanted]
 
 
 def _tell_by_does_not_separate(guide: Guide) -> Iterator[Finding]:
-    for account, similar, other, character in _claimed(guide):
+    for account, similar, other, character in _claimed_in_vain(guide):
         same = next((s for s in shared(guide, account.id, other.id) if s.character.id == character.id), None)
         if same is None:
             continue
@@ -85,10 +95,8 @@ def _both(same: Shared) -> str:
 
 
 def _tell_by_not_scored(guide: Guide) -> Iterator[Finding]:
-    for account, similar, other, character in _claimed(guide):
+    for account, similar, other, character in _claimed_in_vain(guide):
         if any(c.character.id == character.id for c in shared(guide, account.id, other.id)):
-            continue
-        if separations(character, account, other):
             continue
         lacking = [_named(a) for a in (account, other) if not narrowed_scores(a, character)]
         why = f"it is not scored for {' or '.join(lacking)}" if lacking else "the two are not scored for a common stage and sex"
@@ -100,7 +108,7 @@ def _nothing_separates(guide: Guide) -> Iterator[Finding]:
     if not guide.characters:
         return
     for account, similar, other in _listed_once(guide):
-        if not separate(guide, account.id, other.id):
+        if not _told(guide)[frozenset((account.id, other.id))]:
             message = f"Nothing under `characters:` tells {_named(account)} from {_named(other)}."
             yield NOTHING_SEPARATES.finding(message, similar.at, account=account.id)
     matrix = matrix_of(guide)
@@ -124,7 +132,7 @@ def _unlisted(guide: Guide, matrix: Matrix, least: int) -> Iterator[tuple[Accoun
 
 def _only_in_the_hand(guide: Guide) -> Iterator[Finding]:
     for account, similar, other in _listed_once(guide):
-        found = separate(guide, account.id, other.id)
+        found = _told(guide)[frozenset((account.id, other.id))]
         if found and not separates_easily(found):
             best = found[0].character
             message = (
@@ -136,7 +144,7 @@ def _only_in_the_hand(guide: Guide) -> Iterator[Finding]:
 
 def _only_in_part(guide: Guide) -> Iterator[Finding]:
     for account, similar, other in _listed_once(guide):
-        found = separate(guide, account.id, other.id)
+        found = _told(guide)[frozenset((account.id, other.id))]
         if found and not any(s.whole for s in found):
             scopes = dict.fromkeys(scope_words(guide, s.scope).removesuffix(", ") for s in found)
             message = f"{_named(account)} and {_named(other)} are told apart only {' or '.join(scopes)}."
@@ -177,9 +185,10 @@ def _score_against_note(guide: Guide) -> Iterator[Finding]:
     for account, similar, other in _listed(guide):
         note = similar.note.casefold()
         for character in guide.characters.values():
+            if character.id not in similar.tell_by and character.label.casefold() not in note:
+                continue
             ours, theirs = narrowed_scores(account, character), narrowed_scores(other, character)
-            spoken_of = character.id in similar.tell_by or character.label.casefold() in note
-            if not ours or not theirs or not spoken_of:
+            if not ours or not theirs:
                 continue
             possible = frozenset().union(*(s.possible for s in (*ours, *theirs)))
             said = [s for s in character.states if len(s.words.split()) > 1 and s.words.casefold() in note]

@@ -8,18 +8,36 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.links import all_prose, links_in
+from guidebuild.guide.links import links_of
 from guidebuild.guide.records import Place, Plant, Term
 from guidebuild.guide.resolve import find_account, folded, name_index, names_of
 
 Reference = tuple[str, At, str]  # what is pointed at, where, whose account
 Collect = Callable[[Guide], Iterator[Reference]]
+SUGGESTED = 40
+"""So many different words that lead nowhere get a suggestion, for each rule."""
 
 
 def nearest(wanted: str, known: Iterable[str]) -> str:
     """`Did you mean “x”?`, or nothing where no known id is near."""
     near = difflib.get_close_matches(wanted, list(known), n=1, cutoff=0.6)
     return f"Did you mean “{near[0]}”?" if near else ""
+
+
+class Suggestions:
+    """`nearest` for the findings of one rule: worked out once a word, and for the first words only.
+
+    Comparing with every id of a large guide takes long, and who has so many wrong ids mends the first ones first.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[str, str] = {}
+
+    def __call__(self, wanted: str, known: Iterable[str]) -> str:
+        """As `nearest`; nothing once enough different words were asked for."""
+        if wanted not in self._known:
+            self._known[wanted] = nearest(wanted, known) if len(self._known) < SUGGESTED else ""
+        return self._known[wanted]
 
 
 def _plants(guide: Guide) -> Iterator[Reference]:
@@ -60,10 +78,10 @@ def _characters(guide: Guide) -> Iterator[Reference]:
 
 def _missing(code: str, what: str, home: str, collect: Collect, records: Callable[[Guide], Mapping[str, object]]) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
-        known = records(guide)
+        known, suggest = records(guide), Suggestions()
         for wanted, at, account in collect(guide):
             if wanted not in known:
-                mend = nearest(wanted, known) or f"Add it to {home}, or take it out here."
+                mend = suggest(wanted, known) or f"Add it to {home}, or take it out here."
                 yield rule.finding(f"There is no {what} “{wanted}” in {home}.", at, mend=mend, account=account)
 
     rule = Rule(
@@ -73,13 +91,13 @@ def _missing(code: str, what: str, home: str, collect: Collect, records: Callabl
 
 
 def _unknown_account(guide: Guide) -> Iterator[Finding]:
-    ids = list(guide.accounts)
+    suggest = Suggestions()
     named = [(s.account, s.at, a.id) for a in guide.accounts.values() for s in a.similar]
     named += [(p.account, p.at, "") for p in guide.photos.values() if p.account]
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
     for wanted, at, account in named:
         if find_account(guide, wanted) is None and wanted not in guide.unread:
-            mend = nearest(wanted, ids) or "Write the account's file name without .md, or take it out."
+            mend = suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."
             yield UNKNOWN_ACCOUNT.finding(f"There is no account “{wanted}”.", at, mend=mend, account=account)
 
 
@@ -133,24 +151,22 @@ def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:
 
 
 def _dangling_link(guide: Guide) -> Iterator[Finding]:
-    for account, section in all_prose(guide):
-        for link in links_in(section):
-            if not link.kind:
-                if link.picture:
-                    message = f"The picture “{link.target}” is not one of the guide's photos."
-                    mend = nearest(link.target.rsplit("/", 1)[-1].rsplit(".", 1)[0], guide.photos)
-                    yield DANGLING_LINK.finding(
-                        message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account
-                    )
-                continue
-            known, ids = _known(guide, link.kind, link.target)
-            if not known:
-                mend = nearest(link.target, ids) or f"Write {link.kind}: and an id that exists."
-                yield DANGLING_LINK.finding(f"The link {link.kind}:{link.target} leads nowhere.", link.at, mend=mend, account=account)
+    suggest = Suggestions()
+    for account, link in links_of(guide):
+        if not link.kind:
+            if link.picture:
+                message = f"The picture “{link.target}” is not one of the guide's photos."
+                mend = suggest(link.target.rsplit("/", 1)[-1].rsplit(".", 1)[0], guide.photos)
+                yield DANGLING_LINK.finding(message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account)
+            continue
+        known, ids = _known(guide, link.kind, link.target)
+        if not known:
+            mend = suggest(link.target, ids) or f"Write {link.kind}: and an id that exists."
+            yield DANGLING_LINK.finding(f"The link {link.kind}:{link.target} leads nowhere.", link.at, mend=mend, account=account)
 
 
 def _linked(guide: Guide, kind: str) -> set[str]:
-    return {link.target for _, section in all_prose(guide) for link in links_in(section) if link.kind == kind}
+    return {link.target for _, link in links_of(guide) if link.kind == kind}
 
 
 def _never_used(guide: Guide) -> Iterator[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import unquote
 
 from guidebuild.guide.accounts import Account
@@ -45,6 +46,12 @@ def _position(section: Section, text: str, offset: int) -> At:
     before = text[:offset]
     column = offset - (before.rfind("\n") + 1) + 1
     return At(section.at.file, section.at.line + before.count("\n"), column)
+
+
+@lru_cache(maxsize=2)
+def links_of(guide: Guide) -> tuple[tuple[str, Link], ...]:
+    """Every link in a guide with the id of its account, looked for once a guide."""
+    return tuple((account, link) for account, section in all_prose(guide) for link in links_in(section))
 
 
 def prose_of(account: Account) -> Iterator[Section]:

@@ -10,6 +10,7 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Ease, Kind, Score
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.readings import (
+    EVERYWHERE,
     SEXES,
     Reading,
     Scope,
@@ -132,6 +133,11 @@ def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
 
 def _compared(character: Character, ours: Scores, theirs: Scores) -> Iterator[tuple[Scope, Reading, Reading]]:
     """Every scope in which both are scored: each stage that a score names, and all others, without and with a sex."""
+    if len(ours) == len(theirs) == 1 and not (ours[0].stages or ours[0].sexes or theirs[0].stages or theirs[0].sexes):
+        a, b = reading_in(ours, EVERYWHERE), reading_in(theirs, EVERYWHERE)  # nearly all are so
+        if a is not None and b is not None:
+            yield EVERYWHERE, a, b
+        return
     stages = sorted(scored_stages((*ours, *theirs)))
     rest = [""] if not character.stages or set(stages) < character.stages or not stages else []
     sexes = [sex for sex in SEXES if any(sex in s.sexes for s in (*ours, *theirs))]

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
 from guidebuild.guide.findings import At, Finding, Level
@@ -25,6 +26,7 @@ _ITEM = re.compile(r"^\s*(?:[-*+>]|\d+[.)])\s+")
 _STOP = re.compile(r"[.!?…]+[\"'”’)\]]*(?=\s|$)")
 _LAST_PIECE = re.compile(r"\S+$")
 _WORD = re.compile(r"[^\W_]")
+_BETWEEN_WORDS = re.compile(r"[\s–—/]+")
 _EDGES = ".,;:!?…()[]{}\"'“”‘’«»*_–—"
 # Scores below this are read with ease by few but students (the band "difficult" of Flesch's table starts at 50).
 HARD_EASE = 50.0
@@ -155,22 +157,28 @@ class _Counter:
         self._dictionary = dictionary
 
     def sentence(self, text: str, line: int) -> Sentence:
+        spans = tuple(name_spans(text))
         counts = [
-            self._syllables(piece, is_name=is_name)
-            for shown, is_name in name_spans(text)
-            for piece in re.split(r"[\s–—/]+", shown)
-            if _WORD.search(piece)
+            count for shown, is_name in spans for piece in _BETWEEN_WORDS.split(shown) if (count := self._syllables(piece, is_name=is_name))
         ]
-        plain = "".join(shown for shown, _ in name_spans(text))
+        plain = "".join(shown for shown, _ in spans)
         return Sentence(" ".join(plain.split()), line, len(counts), sum(counts))
 
     def _syllables(self, piece: str, *, is_name: bool) -> int:
-        bare = piece.strip(_EDGES)
-        if piece.strip("(\"'“‘[") in self._table.abbreviations or any(sign.isdigit() for sign in bare):
-            return 1
-        if is_name or bare in self._latin:
-            return latin_syllables(bare)
-        return max(1, syllables(bare, code=self._table.code, dictionary=self._dictionary))
+        """Syllables of what stands between two spaces; 0 where it is no word."""
+        bare, count, is_plain = _counted(piece, self._table.code, self._dictionary)
+        return latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count
+
+
+@lru_cache(maxsize=1 << 16)
+def _counted(piece: str, code: str, dictionary: bool) -> tuple[str, int, bool]:
+    """A piece without the signs at its ends, its syllables as a plain word, and whether that is what it is (no figure, no short form)."""
+    if not _WORD.search(piece):
+        return piece, 0, False
+    bare = piece.strip(_EDGES)
+    if piece.strip("(\"'“‘[") in language(code).abbreviations or any(sign.isdigit() for sign in bare):
+        return bare, 1, False
+    return bare, max(1, syllables(bare, code=code, dictionary=dictionary)), True
 
 
 def ease_findings(found: ReadingEase, at: At, *, least: float = HARD_EASE, account: str = "") -> Iterator[Finding]:
