@@ -59,7 +59,7 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
     told = view.statistics
     console.print(
-        f"\n{told.taxa} species, {told.couplets} couplets; {told.mean:.2f} steps on average ({told.expected:.2f} weighted by how common "
+        f"\nSpecies: {told.taxa}. Couplets: {told.couplets}. {told.mean:.2f} steps on average ({told.expected:.2f} weighted by how common "
         f"each is), {told.greatest} at most; no two-way key needs fewer than {told.log2_bound:.2f} on average.",
         highlight=False,
         soft_wrap=True,

@@ -62,7 +62,7 @@ def _where_out(key: KeyView) -> tuple[WhereOut, ...]:
 def _length(key: KeyView, say: Words) -> str:
     told = key.statistics
     return say(
-        "{taxa} species and {couplets} couplets. A name takes {mean} steps on average, {greatest} at most; {expected} on average where the "
+        "Species: {taxa}. Couplets: {couplets}. A name takes {mean} steps on average, {greatest} at most; {expected} on average where the "
         "common ones are met more often. No key with two leads to a couplet can do with fewer than {bound} on average.",
         taxa=told.taxa,
         couplets=told.couplets,
