@@ -10,6 +10,7 @@ from guidebuild.guide.accounts import Account, SimilarSpecies
 from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.records import Section
 from guidebuild.identify.comparison import similar_sets
+from guidebuild.identify.separation import best_separating
 from guidebuild.views.common import (
     CautionView,
     LinkView,
@@ -168,7 +169,7 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
     return SimilarView(
         link=make.map.account(other),
         note=notes.get(similar.account, similar.note),
-        pairs=tuple(_pair(make, account, other, c) for c in similar.tell_by if c in make.guide.characters),
+        pairs=_pairs(make, account, other, similar),
         photo=plate_alone(make, other),
         compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),
     )
@@ -180,6 +181,14 @@ def plate_alone(make: Maker, account: Account) -> PhotoView | None:
     if plate is None:
         return None
     return PhotoView(plate.id, plate.file, "", credit=plate.credit, licence=plate.licence, focus=plate.focus)
+
+
+def _pairs(make: Maker, here: Account, there: Account, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
+    """The characters the author tells the two by, else the two best that the scores give."""
+    named = [c for c in similar.tell_by if c in make.guide.characters]
+    if named:
+        return tuple(_pair(make, here, there, c) for c in named)
+    return tuple((s.character.label, s.first_words, s.second_words) for s in best_separating(make.guide, here.id, there.id, 2))
 
 
 def _pair(make: Maker, here: Account, there: Account, character: str) -> tuple[str, str, str]:
