@@ -6,6 +6,7 @@ what only `make` needs.
 
 from __future__ import annotations
 
+import os
 import sys
 from importlib import import_module
 from typing import Any
@@ -72,5 +73,13 @@ def exit_code(argv: list[str] | None = None) -> int:
         return UNREADABLE
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
+        return UNREADABLE
+    except BrokenPipeError:
+        # The reader of our lines has seen enough (`guidebuild check | head`); nothing is left to say to it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNREADABLE
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        click.echo(f"guidebuild: {place}{error.strerror or error}", err=True)
         return UNREADABLE
     return answer if isinstance(answer, int) else FINE

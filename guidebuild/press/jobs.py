@@ -20,6 +20,7 @@ from importlib import import_module
 from multiprocessing.context import BaseContext
 from typing import Protocol
 
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.problems import Problem
 from guidebuild.press.store import Made, Store
 
@@ -183,7 +184,7 @@ def _work(work: tuple[tuple[str, object], ...]) -> list[Made | str]:
             results.append(_function(function)(payload))
         except Exception as error:  # whatever one job raises, the others go on
             _LOG.debug("%s", function, exc_info=True)
-            results.append(f"{type(error).__name__}: {error}")
+            results.append(str(error) if isinstance(error, SaidInOneLineError) else f"{type(error).__name__}: {error}")
     return results
 
 

@@ -28,3 +28,7 @@ class Problem:
 
 class PressError(SaidInOneLineError, OSError):
     """Nothing at all can be published (disk full, folder not ours, another run at work); the text is one line for the author."""
+
+
+class NameRefusedError(PressError):
+    """One file cannot be published under its name (taken, or no name below the folder); all others can."""

@@ -23,6 +23,8 @@ _REFERENCE_KINDS = ("account", "term", "photo", "plant", "place", "source", "cha
 # Private-use characters round a photo's id, from the conversion until after the cleaning.
 _OPEN, _CLOSE = "\ue000", "\ue001"
 _OURS = re.compile(f"[{_OPEN}{_CLOSE}]|&#(?:x0*e00[01]|0*5734[45]);", re.IGNORECASE)
+# Written as `&#x202e;`, such a sign turns the line round: Unicode Standard Annex 9, and controls that XML does not take.
+_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _PHOTO = re.compile(f"<span>{_OPEN}([^{_CLOSE}]*){_CLOSE}</span>")
 _PHOTO_ALONE = re.compile(rf"<p>\s*{_PHOTO.pattern}\s*</p>")
 _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
@@ -74,7 +76,7 @@ def prose_html(prose: ProseView, *, root: str = "", draw: Draw | None = None, li
     _converter.references.answer(targets, root)
     # The signs that stand for pictures are ours alone: an author's own would put a picture into the middle of a tag.
     html = _converter.markdown.reset().convert(guarded(_OURS.sub("", prose.text)))
-    html = _with_footnote_ids(clean(html), prose.prefix)
+    html = _with_footnote_ids(_UNSEEN.sub("", clean(html)), prose.prefix)
     html = _with_photos(html, {photo.id: photo for photo in prose.photos}, draw)
     return Html(_with_whole_figures(html))
 

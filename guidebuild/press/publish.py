@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import logging
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.guide import Guide
 from guidebuild.press.digest import digest
@@ -18,7 +21,7 @@ from guidebuild.press.out_posts import publish_posts
 from guidebuild.press.out_scripts import publish_scripts
 from guidebuild.press.out_site import publish_site
 from guidebuild.press.out_walks import publish_walks
-from guidebuild.press.problems import Problem
+from guidebuild.press.problems import NameRefusedError, PressError, Problem
 from guidebuild.press.run import Run
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
@@ -35,6 +38,7 @@ OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
 """What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""
 
 
+_LOG = logging.getLogger(__name__)
 _SCAN = "guidebuild.press.publish:look_through"
 _LOOKED_FOR = "secrets-looked-for"
 
@@ -89,11 +93,18 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
 
 
 def _made(run: Run, name: str, make: Callable[[Run], None]) -> None:
-    """One output; a template that cannot be filled in loses that output, not the others."""
+    """One output; whatever goes wrong in it loses that output, not the others. A disk that refuses stops the run."""
     try:
         make(run)
     except ThemeError as error:
         run.problems.append(Problem("theme", name, str(error)))
+    except SaidInOneLineError as error:
+        if isinstance(error, PressError) and not isinstance(error, NameRefusedError):
+            raise
+        run.problems.append(Problem("failed", name, str(error)))
+    except Exception as error:  # the others go on
+        _LOG.debug("%s", name, exc_info=True)
+        run.problems.append(Problem("failed", name, f"{name} could not be made ({type(error).__name__}: {error})"))
 
 
 def find_leaks(run: Run) -> tuple[Problem, ...]:
@@ -112,7 +123,8 @@ def find_leaks(run: Run) -> tuple[Problem, ...]:
     jobs = (Job(digest("leak", path, now), "leak", _SCAN, (path, file, secrets), path, cost=3.0) for path, file in files)
     leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), workers=run.workers, progress=run.progress) for p in result.made.problems)
     if not leaks:
-        state.write_text(now, encoding="utf-8")
+        with suppress(OSError):  # without it the next run looks through everything
+            state.write_text(now, encoding="utf-8")
     return leaks
 
 

@@ -70,7 +70,7 @@ class Run:
 
     def make(self, work: Iterable[Work]) -> Iterator[Result]:
         """Do what has to be done and put it in place; what stands already from the last run is kept and gives no result."""
-        todo: dict[str, tuple[str, ...]] = {}
+        todo: dict[str, list[tuple[str, ...]]] = {}  # two works may be the same job: one picture of two accounts
 
         def wanted() -> Iterator[Job]:
             for one in work:
@@ -79,17 +79,20 @@ class Run:
                     self._tell(Problem(*told) for told in self._former_problems.get(one.job.key, ()))
                     self._remember(one.job.key, self._former_problems.get(one.job.key, []))
                     self.progress.advance(one.job.kind)
+                elif one.job.key in todo:
+                    todo[one.job.key].append(one.paths)
                 else:
-                    todo[one.job.key] = one.paths
+                    todo[one.job.key] = [one.paths]
                     yield one.job
 
         for result in run_jobs(wanted(), self.store, workers=self.workers, progress=self.progress):
             key = result.job.key
             self._tell(result.made.problems)
             self._remember(key, [[p.what, p.where, p.message] for p in result.made.problems])
-            for path, part in zip(todo.pop(key), result.made.parts, strict=False):
-                if path:
-                    self._put(path, part, key, result.job.where)
+            for paths in todo.pop(key):
+                for path, part in zip(paths, result.made.parts, strict=False):
+                    if path:
+                        self._put(path, part, key, result.job.where)
             yield result
 
     def add(self, path: str, data: bytes) -> None:

@@ -13,14 +13,19 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from jinja2 import BaseLoader, Environment, StrictUndefined, TemplateNotFound, TemplateSyntaxError
+from jinja2.exceptions import SecurityError
+from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.trees import inside
+
+_HIGHEST_POWER = 64
 
 Filter = tuple[str, Callable[..., object]]
 
 
-class ThemeError(ValueError):
+class ThemeError(SaidInOneLineError, ValueError):
     """A template that cannot be filled in: its file, line and what is wrong, in one sentence."""
 
 
@@ -48,6 +53,23 @@ def forget_templates() -> None:
     environment.cache_clear()
 
 
+def theme_text(data: bytes, name: str) -> str:
+    """The text of a theme's file; raises `ThemeError` where it is not UTF-8."""
+    try:
+        return data.decode()
+    except UnicodeDecodeError as error:
+        raise ThemeError(f"theme/{name}: the file is not saved as UTF-8") from error
+
+
+def theme_file(folders: Sequence[Path], name: str) -> bytes:
+    """A theme's file from the first folder that has it; raises `ThemeError` where none has. Links out of a theme are not followed."""
+    for folder in folders:
+        found = inside(folder, name)
+        if found is not None and found.is_file():
+            return found.read_bytes()
+    raise ThemeError(f"no theme folder has {name}")
+
+
 class _ThemeLoader(BaseLoader):
     def __init__(self, folders: Sequence[Path]) -> None:
         self.folders = folders
@@ -57,7 +79,7 @@ class _ThemeLoader(BaseLoader):
         for folder in self.folders:
             found = inside(folder, template)
             if found is not None and found.is_file():
-                return found.read_text(encoding="utf-8"), str(found), None
+                return theme_text(found.read_bytes(), template), str(found), None
         raise TemplateNotFound(template)
 
     def list_templates(self) -> list[str]:
@@ -67,6 +89,15 @@ class _ThemeLoader(BaseLoader):
 
 
 class _ThemeEnvironment(ImmutableSandboxedEnvironment):
+    # A line of a template must not fill the memory: `"x" * 10**10`, `"%9999999999d" % 1`.
+    intercepted_binops = frozenset({"*", "**", "%"})
+
+    def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
+        """As Python does, with numbers; texts and lists are neither repeated nor filled in."""
+        if not all(isinstance(side, int | float) for side in (left, right)) or (operator == "**" and abs(right) > _HIGHEST_POWER):
+            raise SecurityError(f"“{operator}” is for numbers only, and not for large powers")
+        return super().call_binop(context, operator, left, right)
+
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """As Jinja decides, but at once for what pages ask most: a public field of one of our frozen records."""
         if attr[:1] != "_" and type(obj).__module__.startswith("guidebuild.views.") and is_dataclass(obj):

@@ -10,7 +10,7 @@ from pathlib import Path
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.pdf import html_to_pdf
 from guidebuild.press.picture_set import Variant
-from guidebuild.press.sandbox import environment
+from guidebuild.press.sandbox import environment, theme_file
 from guidebuild.press.store import Made
 from guidebuild.speech.captions import script_captions
 from guidebuild.speech.timing import running_time
@@ -60,8 +60,8 @@ def render_script(job: ScriptJob) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
     page = _render("page.html", job)
     prompter = _render("prompter.html", job)
-    css = next(folder / "script/script.css" for folder in job.theme_folders if (folder / "script/script.css").is_file())
-    fetcher = GuideFetcher(files={"script.css": css.read_bytes(), **dict(job.files)})
+    css = theme_file(job.theme_folders, "script/script.css")
+    fetcher = GuideFetcher(files={"script.css": css, **dict(job.files)})
     pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
     script = job.script
     captions = script_captions(script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases)

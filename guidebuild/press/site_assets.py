@@ -10,9 +10,11 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.press import fonts
+from guidebuild.press.sandbox import theme_text
 from guidebuild.press.sign_font import FAMILY, SIGNS, sign_font
 from guidebuild.press.site_files import feed, manifest, site_list
 from guidebuild.press.store import Made
+from guidebuild.press.trees import inside
 from guidebuild.views.site_page import PageView
 
 OFFLINE = "offline.js"
@@ -37,7 +39,7 @@ _TIGHT = re.compile(r" ?([{};,>]) ?|(?<=:) ")
 def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], today: dt.date) -> dict[str, bytes]:
     """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
     assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
-    assets["assets/guide.css"] = (font_css() + squeezed(assets["assets/guide.css"].decode())).encode()
+    assets["assets/guide.css"] = (font_css() + squeezed(theme_text(assets["assets/guide.css"], "static/guide.css"))).encode()
     assets["assets/signs.woff2"] = sign_font()
     home = pages[0]
     assets["guide.webmanifest"] = manifest(home)
@@ -49,7 +51,7 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
 
 def offline_script(theme_folders: tuple[Path, ...]) -> str:
     """The theme's service worker, before it is told which files there are."""
-    return static_files(theme_folders)[OFFLINE].decode()
+    return theme_text(static_files(theme_folders)[OFFLINE], f"static/{OFFLINE}")
 
 
 def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
@@ -58,7 +60,8 @@ def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
     for folder in reversed(tuple(folders)):  # the guide's own come last and win
         static = folder / "static"
         if static.is_dir():
-            found |= {path.name: path.read_bytes() for path in sorted(static.iterdir()) if path.is_file()}
+            names = (path.name for path in sorted(static.iterdir()))
+            found |= {name: file.read_bytes() for name in names if (file := inside(folder, f"static/{name}")) and file.is_file()}
     return found
 
 

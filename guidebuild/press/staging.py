@@ -18,7 +18,7 @@ from types import TracebackType
 from typing import Any
 
 from guidebuild.press.digest import bytes_digest, file_digest
-from guidebuild.press.problems import PressError
+from guidebuild.press.problems import NameRefusedError, PressError
 from guidebuild.press.retire import retire
 from guidebuild.press.swap import only_one, put_back, put_in_place, told_in_one_line
 from guidebuild.press.trees import MANIFEST, carry, files_below, link, read_manifest
@@ -56,7 +56,8 @@ class _Former:
 class Staging:
     """One run of publishing; use as a context, call `publish` at its end, or leave without and nothing has happened.
 
-    Every method raises `PressError`, with one line for the author, when the disk refuses.
+    Every method raises `PressError`, with one line for the author, when the disk refuses, and those that take a path
+    `NameRefusedError` where nothing can be published there.
     """
 
     def __init__(self, published: Path) -> None:
@@ -197,14 +198,16 @@ class Staging:
     def _claim(self, path: str) -> None:
         """Each path once, below the folder, and told apart by more than capitals (Windows and macOS do not tell them apart)."""
         if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
-            raise PressError(f"“{path}” is no path below the published folder")
+            raise NameRefusedError(f"“{path}” is no path below the published folder")
         if path == MANIFEST:
-            raise PressError(f"“{MANIFEST}” is the list of what is ours; give the file another name")
+            raise NameRefusedError(f"“{MANIFEST}” is the list of what is ours; give the file another name")
         other = self._names.setdefault(path.casefold(), path)
         if other != path:
-            raise PressError(f"“{other}” and “{path}” differ only in capitals and would be one file on many disks; rename one of them")
+            raise NameRefusedError(
+                f"“{other}” and “{path}” differ only in capitals and would be one file on many disks; rename one of them"
+            )
         if path in self._added or path in self._kept:
-            raise PressError(f"two things would be published as “{path}”; rename one of them")
+            raise NameRefusedError(f"two things would be published as “{path}”; rename one of them")
 
     def _digest_now(self, path: str) -> str | None:
         try:

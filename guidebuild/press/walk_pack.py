@@ -7,7 +7,7 @@ from pathlib import Path
 
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.pdf import PdfSettings, html_to_pdf
-from guidebuild.press.sandbox import environment
+from guidebuild.press.sandbox import environment, theme_file
 from guidebuild.press.store import Made
 from guidebuild.views.walk import WalkPackView
 from guidebuild.words import words
@@ -32,8 +32,8 @@ def pack_html(job: PackJob) -> str:
 
 def render_pack(job: PackJob) -> Made:
     """The pack as a tagged PDF."""
-    css = next(folder / _FOLDER / "pack.css" for folder in job.theme_folders if (folder / _FOLDER / "pack.css").is_file())
-    fetcher = GuideFetcher(files={"pack.css": css.read_bytes()})
+    css = theme_file(job.theme_folders, f"{_FOLDER}/pack.css")
+    fetcher = GuideFetcher(files={"pack.css": css})
     width, height = job.paper
     settings = PdfSettings(variant="pdf/ua-1", stylesheets=(f"@page{{size:{width}mm {height}mm}}",))
     pdf = html_to_pdf(pack_html(job), fetcher=fetcher, where=f"walk {job.pack.id}", settings=settings)

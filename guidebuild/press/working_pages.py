@@ -6,6 +6,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 
 from guidebuild.press.run import Run, Work
+from guidebuild.press.sandbox import theme_file
 from guidebuild.press.sign_font import sign_font
 from guidebuild.press.site_assets import font_css, font_work, signs_of
 
@@ -17,8 +18,7 @@ def publish_beside(run: Run, folder: str, files: Iterable[str]) -> None:
     run.add(f"{folder}/fonts.css", font_css().replace("font-display:optional", "font-display:swap").encode())
     run.add(f"{folder}/signs.woff2", sign_font())
     for name in files:
-        file = next(theme / name for theme in run.theme_folders if (theme / name).is_file())
-        run.add(f"{folder}/{file.name}", file.read_bytes())
+        run.add(f"{folder}/{name.rpartition('/')[2]}", theme_file(run.theme_folders, name))
 
 
 def _fonts(run: Run, folder: str) -> Iterator[Work]:

@@ -10,5 +10,6 @@ PIPED_WIDTH = 120
 
 def console(*, quiet: bool = False) -> Console:
     """Standard output, as wide as the window."""
-    found = Console(quiet=quiet)
-    return found if found.is_terminal else Console(quiet=quiet, width=PIPED_WIDTH)
+    # Square brackets in an author's names are text, never marks.
+    found = Console(quiet=quiet, markup=False, emoji=False)
+    return found if found.is_terminal else Console(quiet=quiet, width=PIPED_WIDTH, markup=False, emoji=False)

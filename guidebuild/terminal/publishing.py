@@ -15,7 +15,7 @@ from guidebuild.press.publish import MILD, Published
 
 def print_published(console: Console, published: Published, report: Report, *, titles: Mapping[str, str], place: str) -> None:
     """Problems first, then what was left out, then one line of what was done. Troubles are told even when quiet."""
-    trouble = Console(stderr=True)
+    trouble = Console(stderr=True, markup=False, emoji=False)
     for leak in published.leaks:
         _line(trouble, leak, "would give a secret away", "bold red")
     for problem in published.problems:
@@ -23,7 +23,8 @@ def print_published(console: Console, published: Published, report: Report, *, t
         if not mild or not console.quiet:
             _line(trouble, problem, "warning" if mild else "error", "yellow" if mild else "bold red")
     for account in sorted(report.blocked()):
-        trouble.print(f"{titles.get(account, account)} is not published: it has errors (see guidebuild check).", highlight=False)
+        left_out = f"{titles.get(account, account)} is not published: it has errors (see guidebuild check)."
+        trouble.print(left_out, highlight=False, soft_wrap=True)
     outcome = published.outcome
     if outcome is None:
         trouble.print("Nothing is published: what stood there before still stands.", style="bold red")
