@@ -157,7 +157,9 @@ def _dangling_link(guide: Guide) -> Iterator[Finding]:
             if link.picture:
                 message = f"The picture “{link.target}” is not one of the guide's photos."
                 mend = suggest(link.target.rsplit("/", 1)[-1].rsplit(".", 1)[0], guide.photos)
-                yield DANGLING_LINK.finding(message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account)
+                yield DANGLING_LINK.finding(
+                    message, link.at, mend=mend or "Enter it in photos.yaml and write photo:its-id.", account=account
+                )
             continue
         known, ids = _known(guide, link.kind, link.target)
         if not known:

@@ -8,6 +8,7 @@ word, figures and abbreviations as one syllable, the fewer syllables where a wor
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,9 +25,10 @@ from guidebuild.speech.syllables import syllables
 _SKIPPED = re.compile(r"^\s*(?:#|\||<!--|!\[)")
 _ITEM = re.compile(r"^\s*(?:[-*+>]|\d+[.)])\s+")
 _STOP = re.compile(r"[.!?…]+[\"'”’)\]]*(?=\s|$)")
-_LAST_PIECE = re.compile(r"\S+$")
+_INITIAL = re.compile(r"[A-Z]\.")
 _WORD = re.compile(r"[^\W_]")
-_BETWEEN_WORDS = re.compile(r"[\s–—/]+")
+_BETWEEN_WORDS = re.compile(r"[–—/]")
+_NEXT = re.compile(r"\s*(\S?)")
 _EDGES = ".,;:!?…()[]{}\"'“”‘’«»*_–—"
 # Scores below this are read with ease by few but students (the band "difficult" of Flesch's table starts at 50).
 HARD_EASE = 50.0
@@ -115,7 +117,8 @@ def sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterato
             yield from _split(block, table)
             block = []
         if line and not _SKIPPED.match(line):
-            block.append((without_marks(_ITEM.sub("", line)), number))
+            bare = _ITEM.sub("", line)
+            block.append((without_marks(bare) if "[" in bare else bare, number))
     yield from _split(block, table)
 
 
@@ -124,10 +127,9 @@ def _split(block: list[tuple[str, int]], table: Language) -> Iterator[tuple[str,
     starts = list(accumulate((len(line) + 1 for line, _ in block), initial=0))[:-1]
     at = 0
     for stop in _STOP.finditer(text):
-        last = _LAST_PIECE.search(text, at, stop.end())
-        piece = last[0].strip("(\"'“‘[*") if last else ""
-        following = text[stop.end() :].lstrip()
-        if _goes_on(piece, following, table):
+        piece = text[at : stop.end()].split()[-1].strip("(\"'“‘[*")
+        following = _NEXT.match(text, stop.end())
+        if _goes_on(piece, following[1] if following else "", table):
             continue
         yield text[at : stop.end()].strip(), _line_of(at, starts, block)
         at = stop.end() + 1
@@ -136,16 +138,19 @@ def _split(block: list[tuple[str, int]], table: Language) -> Iterator[tuple[str,
 
 
 def _goes_on(piece: str, following: str, table: Language) -> bool:
-    """Whether a stop stands inside a sentence: after an initial, or a short form that cannot end one here."""
-    if re.fullmatch(r"[A-Z]\.", piece):
+    """Whether a stop stands inside a sentence: after an initial, or a short form that cannot end one here.
+
+    `following` is the next sign, empty at the end.
+    """
+    if _INITIAL.fullmatch(piece):
         return bool(following)
     if piece not in table.abbreviations or not following:
         return False
-    return piece not in table.closing or not following[0].isupper()
+    return piece not in table.closing or not following.isupper()
 
 
 def _line_of(at: int, starts: list[int], block: list[tuple[str, int]]) -> int:
-    return max((number for start, (_, number) in zip(starts, block, strict=True) if start <= at), default=0)
+    return block[bisect_right(starts, at) - 1][1] if block else 0
 
 
 class _Counter:
@@ -157,17 +162,16 @@ class _Counter:
         self._dictionary = dictionary
 
     def sentence(self, text: str, line: int) -> Sentence:
-        spans = tuple(name_spans(text))
-        counts = [
-            count for shown, is_name in spans for piece in _BETWEEN_WORDS.split(shown) if (count := self._syllables(piece, is_name=is_name))
-        ]
-        plain = "".join(shown for shown, _ in spans)
-        return Sentence(" ".join(plain.split()), line, len(counts), sum(counts))
-
-    def _syllables(self, piece: str, *, is_name: bool) -> int:
-        """Syllables of what stands between two spaces; 0 where it is no word."""
-        bare, count, is_plain = _counted(piece, self._table.code, self._dictionary)
-        return latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count
+        # Most sentences hold no name, link or mark.
+        spans = tuple(name_spans(text)) if "*" in text or "[" in text else ((text, False),)
+        words = total = 0
+        for shown, is_name in spans:
+            for piece in _BETWEEN_WORDS.sub(" ", shown).split():
+                bare, count, is_plain = _counted(piece, self._table.code, self._dictionary)
+                if count:
+                    words += 1
+                    total += latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count
+        return Sentence(" ".join("".join(shown for shown, _ in spans).split()), line, words, total)
 
 
 @lru_cache(maxsize=1 << 16)
