@@ -186,3 +186,12 @@ def test_the_plan_of_weeks_is_a_calendar_by_rfc_5545() -> None:
 
 def test_the_plan_of_the_same_day_is_the_same_file() -> None:
     assert plan_calendar(week_plan(guide(), TODAY), "") == plan_calendar(week_plan(guide(), TODAY), "")
+
+
+def test_one_picture_filed_under_two_names_is_posted_for_both_accounts(folder: Path, tmp_path: Path) -> None:
+    for name in ("red-bug-adult.jpg", "pale-bug-adult.jpg"):
+        picture(folder, name, (400, 300), (50, 40))
+    assert posted(folder, guide(), tmp_path).problems == ()
+    for account in ("red-bug", "pale-bug"):
+        names = {p.stem for p in (tmp_path / "published/posts" / account).glob("*.jpg")}
+        assert names == set(SHAPES)

@@ -21,6 +21,8 @@ from guidebuild.press.publish import Published, Wishes, publish
 from guidebuild.press.scripts import ENDINGS, Run, runs
 from tests.checks.invented import episode, guide, with_account
 
+TODAY = dt.date(2026, 6, 1)
+
 
 def small() -> Guide:
     settings = replace(guide().settings, greeting="Hello.", sign_off="Goodbye.", slots=(EpisodeSlot("short", 30, 60),))
@@ -28,18 +30,21 @@ def small() -> Guide:
     return guide(settings=settings, episodes={own.id: replace(own, kind="long")})
 
 
-def published(folder: Path, base: Guide) -> Published:
-    """Everything that an episode needs, published. The two photos are one picture, as when it is filed under two names."""
+def photos_of(folder: Path) -> None:
+    """The guide's two photos: one picture, as when it is filed under two names."""
     (folder / "photos").mkdir(exist_ok=True)
     for name in ("red-bug-adult.jpg", "pale-bug-adult.jpg"):
-        if not (folder / "photos" / name).exists():
-            Image.new("RGB", (400, 300), (90, 140, 90)).save(folder / "photos" / name)
-    return publish(folder, base, today=dt.date(2026, 6, 1), progress=Silence(), wishes=Wishes(outputs=("scripts",), workers=1))
+        Image.new("RGB", (400, 300), (90, 140, 90)).save(folder / "photos" / name)
+
+
+def published(folder: Path, base: Guide) -> Published:
+    return publish(folder, base, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("scripts",), workers=1))
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("scripts")
+    photos_of(folder)
     result = published(folder, small())
     assert [problem for problem in result.problems if problem.what != "drafts-off-slot"] == []
     return folder

@@ -7,7 +7,8 @@
   const total = Number(document.body.dataset.seconds);
   const button = (id) => document.getElementById(id);
   const still = matchMedia("(prefers-reduced-motion: reduce)");
-  let now = 0, speed = 1, running = false, before = 0, size = 52;
+  let now = 0, speed = 1, running = false, before = 0;
+  let size = parseFloat(getComputedStyle(document.querySelector("main")).fontSize);
 
   const eye = () => innerHeight * 0.45;
   const clock = (s) => `${Math.floor(Math.round(s) / 60)}:${String(Math.round(s) % 60).padStart(2, "0")}`;
