@@ -22,6 +22,8 @@ from guidebuild.views.parts import Maker, maker
 
 WHERE_TO_LOOK = "Where to look"
 _LOOK_SENTENCES = 2
+DECIDING = 2
+"""So many characters tell a look-alike on a card: those the author names, else the best by the scores."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +185,7 @@ def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies
         return sentences(said)[0]
     return "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
-        for s in best_separating(make.guide, account.id, other.id, 1)
+        for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
 
 

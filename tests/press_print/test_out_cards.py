@@ -42,6 +42,7 @@ def test_cards_deck_sheets_and_a_walks_own(tmp_path: Path) -> None:
     assert made.problems == ()
     assert files(folder) == {
         "parent.pdf", "birch.pdf", "juniper.pdf", "deck.pdf", "sheets-a4.pdf", "walk-june-a4.pdf", "walk-june-checklist.pdf",
+        "compare-birch--juniper--parent.pdf",
     }  # fmt: skip
     former = {path: (folder / "published" / "cards" / path).read_bytes() for path in files(folder)}
     again = make(folder, small())
