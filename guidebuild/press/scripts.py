@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.guide.findings import Finding
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.pdf import html_to_pdf
 from guidebuild.press.picture_set import Variant
@@ -58,13 +59,13 @@ ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.
 
 def render_script(job: ScriptJob) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
-    page = _render("page.html", job)
+    script = job.script
+    captions = script_captions(script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases)
+    page = _render("page.html", job, captions.findings)
     prompter = _render("prompter.html", job)
     css = theme_file(job.theme_folders, "script/script.css")
     fetcher = GuideFetcher(files={"script.css": css, **dict(job.files)})
     pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
-    script = job.script
-    captions = script_captions(script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases)
     texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters)
     first, second, *others = (text.encode() for text in texts)
     return Made((first, second, pdf.data, *others), pdf.problems)
@@ -101,7 +102,7 @@ class _Thumbs(dict[str, Variant]):
         return None
 
 
-def _render(template: str, job: ScriptJob) -> str:
+def _render(template: str, job: ScriptJob, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(job.thumbs)
     found = environment(job.theme_folders).get_template(f"script/{template}")
-    return found.render(script=job.script, thumbs=thumbs, runs=runs, clock=running_time)
+    return found.render(script=job.script, thumbs=thumbs, runs=runs, clock=running_time, of_captions=of_captions)

@@ -18,7 +18,10 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.press.progress import Silence
 from guidebuild.press.publish import Published, Wishes, publish
-from guidebuild.press.scripts import ENDINGS, Run, runs
+from guidebuild.press.scripts import ENDINGS, Run, ScriptJob, render_script, runs
+from guidebuild.shipped import on_disk, themes
+from guidebuild.speech.timing import Pace
+from guidebuild.views.script import script_views
 from tests.checks.invented import episode, guide, with_account
 
 TODAY = dt.date(2026, 6, 1)
@@ -121,6 +124,16 @@ def test_captions_are_read_back_by_other_libraries(made: Path) -> None:
     assert len(lines) == len(cues) >= 1
     chapters = webvtt.read(str(folder / "red-short-chapters.vtt"))
     assert [cue.text for cue in chapters] == ["Start"]
+
+
+def test_captions_that_flash_by_are_told_on_the_filming_page(made: Path) -> None:
+    own = episode("Incontrovertibly straightforward strengths.\n[pause 2 s]\nYes.", line=5)
+    view = next(v for v in script_views(guide(episodes={own.id: own})) if v.id == "red-short")
+    job = ScriptJob(replace(view, pace=Pace(syllables=9)), (), (), (on_disk(themes().joinpath("plate")),))
+    told = BeautifulSoup(render_script(job).parts[0], "html.parser").select_one(".captions")
+    assert told is not None
+    assert "characters a second; readers manage 17." in told.get_text()
+    assert page(made, "red-short.html").select(".captions") == []
 
 
 def test_the_pdf_has_its_lines_title_and_pages(made: Path) -> None:
