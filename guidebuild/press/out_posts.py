@@ -23,6 +23,7 @@ from guidebuild.press.store import Made
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.posts import Crop, PostView, post_views
 from guidebuild.views.week_plan import WeekPlanView, week_plan
+from guidebuild.words import words
 
 FOLDER = "posts"
 WIDTH = 1080
@@ -166,7 +167,10 @@ def _publish_pages(run: Run, posts: tuple[PostView, ...], named: Mapping[str, tu
     shared = {"guide": settings.title, "language": settings.language}
     page = templates.get_template("posts/index.html").render(posts=posts, pictures=named, **shared)
     run.add(f"{FOLDER}/index.html", page.encode())
-    run.add(f"{FOLDER}/plan.html", templates.get_template("posts/plan.html").render(plan=plan, **shared).encode())
+    run.add(
+        f"{FOLDER}/plan.html",
+        templates.get_template("posts/plan.html").render(plan=plan, date=words(settings.language).date, **shared).encode(),
+    )
     run.add(f"{FOLDER}/plan.ics", plan_calendar(plan, settings.address))
     publish_beside(run, FOLDER, ("posts/posts.css",))
 
