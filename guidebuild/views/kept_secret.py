@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
+from guidebuild.views.common import PhotoView
 
 
 def tells_where(guide: Guide, account: Account, text: str) -> bool:
     """Whether a text names a place that may not be named with this account: any secret place, and of a sensitive account any place."""
     hidden = [p for p in guide.places.values() if p.sensitivity or account.sensitivity]
     return any(re.search(rf"\b{re.escape(_bare(place.name))}\b", text, re.IGNORECASE) for place in hidden)
+
+
+def without_places(guide: Guide, account: Account, photo: PhotoView) -> PhotoView:
+    """A picture as it may be shown with an account: words beside it that would name its place give way to the account's name."""
+    caption = "" if tells_where(guide, account, photo.caption) else photo.caption
+    alt = (account.vernacular or account.name.plain) if tells_where(guide, account, photo.alt) else photo.alt
+    return replace(photo, caption=caption, alt=alt)
 
 
 def _bare(name: str) -> str:

@@ -15,7 +15,7 @@ from guidebuild.guide.plain_text import plain, sentences
 from guidebuild.guide.records import Photo
 from guidebuild.views.common import NameView, PhotoView
 from guidebuild.views.facts import facts
-from guidebuild.views.kept_secret import tells_where
+from guidebuild.views.kept_secret import tells_where, without_places
 from guidebuild.views.links import name_view, site_map
 from guidebuild.views.parts import Maker
 from guidebuild.words import Words, words
@@ -100,6 +100,7 @@ def post_view(guide: Guide, account: Account) -> PostView:
     told = facts(guide, account)
     tags = _tags(guide, account)
     plate = maker.plate(account)
+    plate = without_places(guide, account, plate) if plate else None
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
     material = _Material(guide, account, told, tags, photo)
@@ -115,7 +116,7 @@ def post_view(guide: Guide, account: Account) -> PostView:
         texts=texts,
         tags=tags,
         photo=plate,
-        alt=photo.alt if photo else "",
+        alt=plate.alt if plate else "",
         credit=credit_line(photo, licence) if photo else "",
         crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
         keep=tuple(m.point for m in plate.marks if m.point) if plate else (),

@@ -16,6 +16,7 @@ from guidebuild.speech.say_hint import latin_hint
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
 from guidebuild.views.common import NameView, PhotoView
 from guidebuild.views.facts import facts, fill
+from guidebuild.views.kept_secret import without_places
 from guidebuild.views.links import name_view, site_map
 from guidebuild.views.parts import Maker
 from guidebuild.views.script_draft import DraftLine, DraftSection, draft_script
@@ -263,7 +264,7 @@ def _row(maker: Maker, line: DraftLine, start: float, seconds: float, account: A
     hints = tuple(mark.what for m in MARK.finditer(line.sound) if (mark := read_mark(m)).kind == "say")
     photo = maker.guide.photos.get(line.photo)
     owner = account if photo and photo.account == account.id else None
-    shown = maker.photo(photo, owner) if photo else None
+    shown = without_places(maker.guide, account, maker.photo(photo, owner)) if photo else None
     return ScriptLine(start, seconds, without_marks(line.sound), shown, line.shot or (photo.shows if photo else ""), hints, line.detail)
 
 

@@ -86,7 +86,11 @@ def test_each_mark_has_its_shot_and_what_is_missing_is_to_be_filmed() -> None:
     ]
     to_film = [shot.words for shot in view.shots if shot.photo is None]
     assert "Close: pale bands, side" in to_film
-    assert [shot.photo.id for shot in view.shots if shot.photo] == ["red-bug-adult", "pale-bug-adult"]
+    assert [(shot.words, shot.photo.id) for shot in view.shots if shot.photo] == [
+        ("Adult", "red-bug-adult"),
+        ("Close: dark spot", "red-bug-adult"),
+        ("Adult", "pale-bug-adult"),
+    ]
 
 
 def test_a_changed_fact_changes_script_caption_and_posts() -> None:
@@ -190,6 +194,18 @@ def test_prose_that_names_a_secret_place_is_not_said(field: str) -> None:
     assert "It is red." in posts
     assert "south end" not in view.markdown + posts  # what follows may lead there too
     assert ("To keep it safe, we do not say where it lives." in view.markdown) == (field == "account")
+
+
+def test_words_beside_a_picture_do_not_place_a_sensitive_species() -> None:
+    base = guide()
+    told = replace(base.photos["red-bug-adult"], caption="Adult at Long Bank", alt="A red bug on a leaf at Long Bank.")
+    base = replace(base, photos={**base.photos, told.id: told})
+    secret = with_account(base, "red-bug", sensitivity=Sensitivity(2, "One colony."))
+    for made, caption, alt in ((base, told.caption, told.alt), (secret, "", "Red Bug")):
+        view = scripts(made)["red-bug-whole"]
+        shown = next(line.photo for section in view.sections for line in section.lines if line.photo)
+        assert (shown.caption, shown.alt) == (caption, alt)
+        assert post_view(made, made.accounts["red-bug"]).alt == alt
 
 
 def test_a_place_that_is_no_secret_is_said() -> None:
