@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 from guidebuild.guide.characters import Character, Score
@@ -97,6 +98,7 @@ def _told(character: Character, reading: Reading | None, scores: tuple[Score, ..
     return say("does not apply") if does_not_apply(scores, scope) else NOT_SCORED
 
 
+@lru_cache(maxsize=2)
 def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:
     """Pairs that either account lists as similar, each once, ids in alphabetical order."""
     pairs = {
@@ -108,6 +110,7 @@ def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:
     return tuple(sorted((a, b) for a, b in pairs))
 
 
+@lru_cache(maxsize=2)
 def similar_sets(guide: Guide) -> tuple[tuple[str, ...], ...]:
     """Sets of three or more accounts joined by being listed as similar, ids and sets in alphabetical order."""
     joined: dict[str, set[str]] = {}

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Set
+from collections.abc import Mapping, Set
 from dataclasses import dataclass
+from functools import lru_cache
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
 from guidebuild.guide.footnotes import with_their_notes
+from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.identify.comparison import similar_sets
 from guidebuild.identify.separation import best_separating
@@ -155,8 +157,13 @@ def changed_on(account: Account) -> dt.date | None:
 
 def compare_link(make: Maker, account: Account) -> LinkView | None:
     """The page that compares all that are taken for one another, where they are more than a pair."""
-    wider = next((ids for ids in similar_sets(make.guide) if account.id in ids), None)
+    wider = _sets_by_account(make.guide).get(account.id)
     return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
+
+
+@lru_cache(maxsize=2)
+def _sets_by_account(guide: Guide) -> Mapping[str, tuple[str, ...]]:
+    return {account: ids for ids in similar_sets(guide) for account in ids}
 
 
 def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> SimilarView | None:
@@ -166,9 +173,11 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
         return None
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
+    theirs = notes.get(similar.account, "")
     return SimilarView(
         link=make.map.account(other),
-        note=notes.get(similar.account, similar.note),
+        note=theirs or similar.note,
+        language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
         photo=plate_alone(make, other),
         compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),

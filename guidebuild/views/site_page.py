@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, is_dataclass
+from functools import cache
+from typing import Any, get_args, get_type_hints
 
 from guidebuild.views.common import LicenceView, LinkView, NameView, PhotoView
 
@@ -65,15 +66,33 @@ class PageView:
         return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
 
 
-def photos_in(value: object) -> Iterator[PhotoView]:
-    """All pictures anywhere inside a view."""
+def photos_in(value: object) -> list[PhotoView]:
+    """All pictures anywhere inside a view, in the order they are met."""
+    found: list[PhotoView] = []
+    _gather(value, found)
+    return found
+
+
+def _gather(value: object, found: list[PhotoView]) -> None:
     if isinstance(value, PhotoView):
-        yield value
+        found.append(value)
     elif isinstance(value, tuple):
         for one in value:
-            yield from photos_in(one)
-    elif is_dataclass(value):
-        for field in fields(value):
-            inner = getattr(value, field.name)
-            if isinstance(inner, tuple) or is_dataclass(inner):
-                yield from photos_in(inner)
+            _gather(one, found)
+    else:
+        for name in _photo_fields(type(value)):
+            _gather(getattr(value, name), found)
+
+
+@cache
+def _photo_fields(kind: type) -> tuple[str, ...]:
+    """Fields of a record in which a picture may be, however deep: most parts of a page hold none, and are not gone through."""
+    return tuple(name for name, hint in get_type_hints(kind).items() if _may_hold(hint, (kind,))) if is_dataclass(kind) else ()
+
+
+def _may_hold(hint: Any, above: tuple[Any, ...]) -> bool:
+    if hint in (PhotoView, object, Any):
+        return True
+    if parts := get_args(hint):
+        return any(_may_hold(part, above) for part in parts)
+    return is_dataclass(hint) and hint not in above and any(_may_hold(inner, (*above, hint)) for inner in get_type_hints(hint).values())
