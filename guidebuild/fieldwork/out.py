@@ -16,6 +16,11 @@ from guidebuild.guide.seasons import Season, dekad_of
 
 LIKELY_YEARS = 2
 IN_SEASON = "{stage} in season"
+SEEN = (
+    ("seen around this date in one year ({last})", "seen around this date in {years} years, last in {last}"),
+    ("seen here around this date in one year ({last})", "seen here around this date in {years} years, last in {last}"),
+)
+"""In the region and at a place, in one year and in more."""
 
 
 class Chance(IntEnum):
@@ -164,12 +169,13 @@ def _hosts_here(account: Account, place: Place) -> list[str]:
 def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
     words = dict(asked.guide.stage_set(account).stages)
     for stage, season in seasons.items():
-        message = IN_SEASON
+        named = (("stage", words.get(stage, stage)),)
         if asked.dekad in season.most_seen:
-            message = "{stage} most seen now"
+            yield Reason("{stage} most seen now", named)
         elif asked.dekad in season.uncertain:
-            message = "{stage} only sometimes in season now"
-        yield Reason(message, (("stage", words.get(stage, stage)),))
+            yield Reason("{stage} only sometimes in season now", named)
+        else:
+            yield Reason(IN_SEASON, named)
     if not seasons:
         yield Reason("not in its stated season here")
     yield from _ties(asked, account, years)
@@ -179,10 +185,7 @@ def _ties(asked: _Asked, account: Account, years: dict[int, int]) -> Iterator[Re
     """What ties it to the place: the strongest evidence, and its plants; habitat only where there is nothing better."""
     place = asked.place
     if years:
-        where = "here " if place else ""
-        text = f"seen {where}around this date in one year ({{last}})" if len(years) == 1 else (
-            f"seen {where}around this date in {{years}} years, last in {{last}}")  # fmt: skip
-        yield Reason(text, (("years", str(len(years))), ("last", str(max(years)))))
+        yield Reason(SEEN[bool(place)][len(years) > 1], (("years", str(len(years))), ("last", str(max(years)))))
     if place is None:
         return
     known = place.id in account.places or place.id in asked.index.places(account.id)

@@ -15,6 +15,7 @@ from guidebuild.press.site_files import offline_worker
 from guidebuild.press.site_share import ShareWork
 from guidebuild.press.site_sharing import share_path
 from guidebuild.press.store import Made
+from guidebuild.press.walk_events import site_calendars
 from guidebuild.views.site import photos_needed, site_pages
 from guidebuild.views.site_page import PageView
 
@@ -50,6 +51,8 @@ def publish_site(run: Run) -> None:
     deque(run.make(work()), maxlen=0)
     deque(run.make(_fonts(run)), maxlen=0)
     deque(run.make(_share_pictures(run, pages, pictures)), maxlen=0)
+    for path, data in site_calendars(run.guide).items():
+        run.add(f"{FOLDER}/{path}", data)
     for path, data in site_assets(pages, run.theme_folders, run.today).items():
         run.add(f"{FOLDER}/{path}", data)
     run.add(f"{FOLDER}/offline.js", offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER)))

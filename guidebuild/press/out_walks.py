@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator
 
-from guidebuild.fieldwork.calendar import walk_calendar
-from guidebuild.fieldwork.walks import walk_pack
 from guidebuild.press.formats import UnknownFormatError, paper_named
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
+from guidebuild.press.walk_events import walk_events
 from guidebuild.press.walk_pack import PackJob
 from guidebuild.views.walk import walk_pack_views
 
@@ -33,6 +32,5 @@ def publish_walks(run: Run) -> None:
             yield Work(job, (f"{FOLDER}/{pack.id}.pdf",))
 
     deque(run.make(work()), maxlen=0)
-    for walk in guide.walks.values():
-        address = f"{guide.settings.address.rstrip('/')}/walks/{walk.id}.html" if guide.settings.address else ""
-        run.add(f"{FOLDER}/{walk.id}.ics", walk_calendar(guide, walk_pack(guide, walk), address))
+    for path, data in walk_events(guide):
+        run.add(f"{FOLDER}/{path}", data)

@@ -59,6 +59,7 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "bar_path": bar_path,
         # Facts stay in the language that the guide is written in.
         "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),
+        "in_language": lambda language: Html(f' lang="{escape(language)}"' if language and language != page.language else ""),
         "as_data": lambda text: Html(text.replace("<", "\\u003c")),
     }
 

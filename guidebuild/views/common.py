@@ -51,6 +51,7 @@ class MarkView:
     stage: str = ""
     sex: str = ""
     view: str = ""
+    language: str = ""  # of the words, where they are not in the page's
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +143,7 @@ class CautionView:
     text: str
     local: str = ""
     id: str = ""
+    language: str = ""  # of the author's own text, where it is not in the page's
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +155,7 @@ class SimilarView:
     pairs: tuple[tuple[str, str, str], ...] = ()  # character, here, there
     photo: PhotoView | None = None
     compare: LinkView | None = None
+    language: str = ""  # of the note, where it is not in the page's
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from guidebuild.guide.accounts import Account, Translation
@@ -45,6 +46,11 @@ class Maker:
         """The language that the guide is written in."""
         return self.guide.settings.language
 
+    @property
+    def foreign(self) -> str:
+        """The guide's language where it is not the reader's: the `lang` of what its author wrote."""
+        return self.main if self.main != self.language else ""
+
     def stage_word(self, account: Account, stage: str) -> str:
         """The word for a stage of an account's life; stages outside its set are named as typed."""
         return self.words(dict(self.guide.stage_set(account).stages).get(stage, stage))
@@ -66,10 +72,16 @@ class Maker:
                 stage=self.stage_word(account, mark.stage),
                 sex=self.words(mark.sex),
                 view=self.words(mark.view),
+                language="" if said else self.foreign,
             )
             for number, mark in enumerate(account.diagnostics, start=1)
             if not photo or (mark.photo == photo and mark.point)
         )
+
+    def mark_of(self, account: Account, stages: Collection[str]) -> str:
+        """The first mark that these stages can show, empty where there is none: a nymph is not told by the mark of the adult."""
+        told = zip(account.diagnostics, self.marks(account), strict=True)
+        return next((shown.words for mark, shown in told if not mark.stage or mark.stage in stages), "")
 
     def photo(self, photo: Photo, account: Account | None = None) -> PhotoView:
         """A picture with its marks, where it belongs to the account that is shown."""
@@ -158,7 +170,7 @@ class Maker:
         known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
         views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id) for c in known]
         unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
-        return (*views, *unknown, *((CautionView(self.words("Caution"), own),) if own else ()))
+        return (*views, *unknown, *((CautionView(self.words("Caution"), own, language=self.foreign),) if own else ()))
 
     def size(self, measure: Measure | None) -> SizeView | None:
         """A size as typed, with numbers only where it is a length."""

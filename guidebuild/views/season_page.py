@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.out import Chance, out_on
+from guidebuild.fieldwork.out import IN_SEASON, Chance, out_on
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import dekad_of
+from guidebuild.views.chances import PROMISE, meanings, said
 from guidebuild.views.common import LinkView, SeasonBarView
 from guidebuild.views.parts import Maker, maker
 from guidebuild.views.season_words import dekad_words
@@ -23,6 +24,7 @@ class OutView:
     why: tuple[str, ...]
     most_seen: bool
     bar: SeasonBarView | None
+    id: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +49,18 @@ def out_page(guide: Guide, day: dt.date, place: str = "", *, language: str = "",
     rows = []
     for out in shown:
         account = guide.accounts[out.account]
-        why = tuple(say(reason.message, **dict(reason.values)) for reason in out.reasons)
+        why = tuple(said(say, reason) for reason in out.reasons if reason.message != IN_SEASON)
         stages = say.listed([make.stage_word(account, stage) for stage in out.stages])
-        rows.append(OutView(make.map.account(account), stages, say(out.chance.words), why, out.most_seen, make.season_bar(account)))
-    used = [chance for chance in Chance if any(out.chance is chance for out in shown)]
+        link, bar = make.map.account(account), make.season_bar(account)
+        rows.append(OutView(link, stages, say(out.chance.words), why, out.most_seen, bar, account.id))
     return OutPage(
         day=say.date(day),
         when=dekad_words(dekad_of(day), say),
         dekad=dekad_of(day),
         place=_place(make, place, published=published),
         rows=tuple(rows),
-        chances=tuple((say(chance.words), say(chance.meaning(at_place=bool(place)))) for chance in used),
-        promise=say("Nothing is promised: these are chances, from what the accounts say and what was seen before."),
+        chances=meanings(say, {out.chance for out in shown}, at_place=bool(place)),
+        promise=say(PROMISE),
     )
 
 

@@ -30,8 +30,9 @@ from guidebuild.views.site_lists import (
     seasons_page,
 )
 from guidebuild.views.site_page import PageView, SiteView
-from guidebuild.views.site_reference import cautions_page, glossary_page, moved_page, sources_page, walk_link, walk_page
+from guidebuild.views.site_reference import cautions_page, glossary_page, moved_page, sources_page
 from guidebuild.views.site_tell import TellPage, find_page, finder_page, practice_page
+from guidebuild.views.site_walk import walk_link, walk_page, walk_path
 
 
 @dataclass(frozen=True)
@@ -163,7 +164,7 @@ class Edition:
         make = self.make
         walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
         for walk in walks:
-            yield self._page(f"walks/{walk.id}.html", "walk.html", walk.title, walk_page(make, walk))
+            yield self._page(walk_path(walk), "walk.html", walk.title, walk_page(make, walk))
         if walks:
             links = tuple(walk_link(make, walk) for walk in walks)
             yield self._page("walks/index.html", "list.html", make.words("Walks"), ListPage(links=links))

@@ -6,9 +6,11 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import cast
 
+from guidebuild.fieldwork.out import Out, out_on
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.records import Place, Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.views.chances import PROMISE, meanings, why
 from guidebuild.views.common import CautionView, LinkView, NameView, PhotoView, ProseView
 from guidebuild.views.links import slug
 from guidebuild.views.parts import Maker
@@ -30,6 +32,9 @@ class Entry:
     year: tuple[int, ...] = ()
     stages: tuple[str, ...] = ()
     out: bool = False
+    chance: str = ""
+    why: str = ""
+    language: str = ""  # of the mark, where it is not in the page's
 
     @property
     def year_digits(self) -> str:
@@ -110,13 +115,15 @@ class SeasonsPage:
 
 @dataclass(frozen=True, slots=True)
 class DekadPage:
-    """What is out in one third of a month; `earlier` and `later` lead round the year."""
+    """What is out in one third of a month, with chances and what the words for them mean; `earlier` and `later` lead round the year."""
 
     dekad: int
     when: str
     groups: tuple[Group, ...]
     earlier: LinkView
     later: LinkView
+    chances: tuple[tuple[str, str], ...] = ()
+    promise: str = ""
 
 
 def year_of(make: Maker, account: Account) -> tuple[int, ...]:
@@ -137,6 +144,7 @@ def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = 
             photo=plate_alone(make, account),
             mark=marks[0].words if marks else "",
             year=year_of(make, account),
+            language=marks[0].language if marks else "",
         )
         make.kept["entry", account.id] = plain
     if dekad is None:
@@ -246,10 +254,11 @@ def seasons_page(make: Maker) -> SeasonsPage:
 
 
 def dekad_page(make: Maker, dekad: int) -> DekadPage:
-    """What is out in one third of a month: most seen first, then those that can be found."""
-    out = [entry(make, a, dekad=dekad) for a in make.guide.accounts.values()]
-    best = tuple(e for e in out if e.year[dekad] == 2)
-    rest = tuple(e for e in out if e.year[dekad] == 1)
+    """What is out in one third of a month: what is most seen first, then the rest, each by its chance."""
+    # The year does not matter: all that is asked of the day is its third of a month.
+    found = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
+    best = tuple(_out_entry(make, out, dekad) for out in found if out.most_seen)
+    rest = tuple(_out_entry(make, out, dekad) for out in found if not out.most_seen)
     names = dekads(make)
 
     def neighbour(step: int) -> LinkView:
@@ -257,4 +266,17 @@ def dekad_page(make: Maker, dekad: int) -> DekadPage:
         return LinkView(path, name)
 
     groups = [Group(make.words("At its best now"), best), Group(make.words("Also about"), rest)]
-    return DekadPage(dekad, names[dekad][0], tuple(g for g in groups if g.entries), neighbour(-1), neighbour(1))
+    return DekadPage(
+        dekad,
+        names[dekad][0],
+        tuple(g for g in groups if g.entries),
+        neighbour(-1),
+        neighbour(1),
+        chances=meanings(make.words, {out.chance for out in found}, at_place=False),
+        promise=make.words(PROMISE),
+    )
+
+
+def _out_entry(make: Maker, out: Out, dekad: int) -> Entry:
+    account = make.guide.accounts[out.account]
+    return replace(entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=why(make.words, out))

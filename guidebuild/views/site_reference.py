@@ -1,17 +1,14 @@
-"""Pages one looks things up in: glossary, sources and credits, cautions, walks; and pages for former addresses."""
+"""Pages one looks things up in: glossary, sources and credits, cautions; and pages for former addresses."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.records import Walk
-from guidebuild.guide.seasons import dekad_of
 from guidebuild.views.common import CautionView, LinkView, PhotoView, ProseView
 from guidebuild.views.parts import Maker
 from guidebuild.views.site_account import SourceView
-from guidebuild.views.site_lists import Entry, entry
+from guidebuild.views.site_walk import walk_link
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,36 +51,6 @@ class CautionsPage:
     """Every caution that the guide gives, and where."""
 
     cautions: tuple[tuple[CautionView, tuple[LinkView, ...]], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StopView:
-    """A stop of a walk: minutes after the start, metres from the last one."""
-
-    place: LinkView
-    minutes: int
-    metres: int
-    note: ProseView | None
-    entries: tuple[Entry, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class WalkPage:
-    """A guided walk as its guests see it."""
-
-    title: str
-    when: str
-    iso: str
-    start: str
-    meet: str
-    leader: str
-    contact: str
-    audience: str
-    minutes: int
-    bring: tuple[str, ...]
-    stops: tuple[StopView, ...]
-    cautions: tuple[CautionView, ...]
-    note: ProseView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,57 +110,6 @@ def cautions_page(make: Maker) -> CautionsPage:
         for hazard in walk.hazards:
             where.setdefault(hazard, []).append(walk_link(make, walk))
     return CautionsPage(tuple((make.cautions((hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
-
-
-def walk_link(make: Maker, walk: Walk) -> LinkView:
-    """The page of a walk."""
-    return LinkView(make.map.page(f"walks/{walk.id}.html"), walk.title, note=make.words.date(walk.date))
-
-
-def walk_page(make: Maker, walk: Walk) -> WalkPage:
-    """A walk: its stops with what may be met there on that day, what to bring, what to beware of."""
-    hazards = dict.fromkeys((*walk.hazards, *(h for s in walk.stops for h in _hazards_of(make, s.place))))
-    return WalkPage(
-        title=walk.title,
-        when=make.words.date(walk.date),
-        iso=walk.date.isoformat(),
-        start=walk.start.strftime("%H:%M"),
-        meet=walk.meet,
-        leader=walk.leader,
-        contact=walk.contact,
-        audience=walk.audience,
-        minutes=walk.minutes or sum(s.minutes for s in walk.stops),
-        bring=walk.bring,
-        stops=tuple(
-            StopView(
-                place=make.map.place(s.place),
-                minutes=s.minutes,
-                metres=s.metres,
-                note=make.prose(s.note, prefix=f"stop-{number}", language=make.main) if s.note else None,
-                entries=tuple(_met(make, walk, s.place)),
-            )
-            for number, s in enumerate(walk.stops, start=1)
-        ),
-        cautions=make.cautions(tuple(hazards)),
-        note=make.prose(walk.note, prefix="walk", language=make.main) if walk.note else None,
-    )
-
-
-def _hazards_of(make: Maker, place_id: str) -> tuple[str, ...]:
-    place = make.guide.places.get(place_id)
-    return place.hazards if place else ()
-
-
-def _met(make: Maker, walk: Walk, place_id: str) -> Iterator[Entry]:
-    place = make.guide.places.get(place_id)
-    if place is None or place.sensitivity:
-        return
-    dekad = dekad_of(walk.date)
-    for account in make.guide.accounts.values():
-        if place_id in account.places and not account.sensitivity:
-            met = entry(make, account, dekad=dekad)
-            if met.out:
-                yield met
 
 
 def moved_page(make: Maker, account: Account) -> MovedPage:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, Reason
+from guidebuild.fieldwork.out import Chance, Out, Reason
 from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Walk
+from guidebuild.views.chances import PROMISE, meanings, said, why
 from guidebuild.views.common import CautionView, LinkView, NameView
 from guidebuild.views.links import name_view
 from guidebuild.views.parts import Maker, maker
@@ -28,6 +29,7 @@ class MetView:
     why: str
     mark: str
     most_seen: bool
+    id: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,7 @@ class AlikeView:
     other: LinkView
     note: str
     both_met: bool
+    language: str = ""  # of the note, where it is not in the reader's
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,15 +122,15 @@ def walk_pack_view(guide: Guide, walk: Walk, language: str = "") -> WalkPackView
         metres=pack.metres,
         note=walk.note,
         light=_light(make, pack),
-        warnings=tuple(_said(make, warning) for warning in pack.warnings),
+        warnings=tuple(said(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
         alikes=tuple(_alike(make, alike) for alike in pack.look_alikes),
         cautions=make.cautions(pack.hazards),
-        bring=(*pack.bring, *(_said(make, more) for more in pack.also_bring if not _named(more, pack.bring))),
+        bring=(*pack.bring, *(said(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
         checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
         cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),
-        chances=tuple((say(c.words), say(c.meaning(at_place=True))) for c in Chance if c in used),
-        promise=say("Nothing is promised: these are chances, from what the accounts say and what was seen before."),
+        chances=meanings(say, used, at_place=True),
+        promise=say(PROMISE),
         law=say("Ask whoever owns the land, keep to local law, and handle nothing that is protected."),
         calendar=f"{walk.id}.ics",
     )
@@ -142,10 +145,6 @@ def walk_pack_views(guide: Guide, language: str = "") -> tuple[WalkPackView, ...
 def _clock(time: dt.datetime) -> str:
     """Hours and minutes, rounded to the nearest."""
     return f"{time + dt.timedelta(seconds=30):%H:%M}"
-
-
-def _said(make: Maker, reason: Reason) -> str:
-    return make.words(reason.message, **dict(reason.values))
 
 
 def _named(more: Reason, bring: tuple[str, ...]) -> bool:
@@ -182,14 +181,14 @@ def _stop(make: Maker, plan: StopPlan) -> StopPackView:
 
 def _met(make: Maker, out: Out) -> MetView:
     account = make.guide.accounts[out.account]
-    marks = make.marks(account)
     return MetView(
         link=make.map.account(account),
         stages=make.words.listed([make.stage_word(account, stage) for stage in out.stages]),
         chance=make.words(out.chance.words),
-        why="; ".join(_said(make, reason) for reason in out.reasons if reason.message != IN_SEASON),
-        mark=marks[0].words if marks else "",
+        why=why(make.words, out),
+        mark=make.mark_of(account, out.stages),
         most_seen=out.most_seen,
+        id=out.account,
     )
 
 
@@ -201,8 +200,9 @@ def _alike(make: Maker, alike: LookAlike) -> AlikeView:
     account, other = make.guide.accounts[alike.account], make.guide.accounts[alike.similar.account]
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
-    note = notes.get(other.id, alike.similar.note) or _marks_apart(make, account, other)
-    return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met)
+    theirs = notes.get(other.id, "")
+    note = theirs or alike.similar.note or _marks_apart(make, account, other)
+    return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
 
 
 def _marks_apart(make: Maker, account: Account, other: Account) -> str:

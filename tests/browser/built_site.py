@@ -17,6 +17,7 @@ from guidebuild.press.pictures import Copies, Recipe, prepare
 from guidebuild.press.site import render_page
 from guidebuild.press.site_assets import font_work, make_font, offline_script, signs_of, site_assets
 from guidebuild.press.site_files import offline_worker
+from guidebuild.press.walk_events import site_calendars
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site import site_pages
 from tests.views.invented_site import GUIDE, TODAY
@@ -30,7 +31,7 @@ def build(folder: Path) -> Path:
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(GUIDE.photos)}
     files |= {page.path: render_page(page, pictures, THEME) for page in pages}
-    files |= site_assets(pages, THEME, TODAY)
+    files |= site_assets(pages, THEME, TODAY) | site_calendars(GUIDE)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
     files["offline.js"] = offline_worker(offline_script(THEME), told)

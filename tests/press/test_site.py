@@ -16,6 +16,7 @@ from guidebuild.press.picture_set import PictureSet, Variant
 from guidebuild.press.site import POLICY, render_page
 from guidebuild.press.site_assets import WEB_FACES, site_assets
 from guidebuild.press.site_plate import bar_path, draw_plate
+from guidebuild.press.walk_events import site_calendars
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.common import MarkView, PhotoView
 from guidebuild.views.site import site_pages
@@ -55,7 +56,7 @@ def _files() -> set[str]:
     pages = tuple(site_pages(GUIDE, TODAY))
     fonts = {f"assets/{face[0]}.woff2" for face in WEB_FACES}
     pictures = {variant.path for copies in picture_sets().values() for variant in copies.variants}
-    return {page.path for page in pages} | set(site_assets(pages, THEME, TODAY)) | fonts | pictures | {"offline.js"}
+    return {page.path for page in pages} | set(site_assets(pages, THEME, TODAY)) | fonts | pictures | set(site_calendars(GUIDE)) | {"offline.js"}
 
 
 def test_every_link_on_every_page_leads_to_a_file_and_a_place_in_it(site: dict[str, BeautifulSoup]) -> None:

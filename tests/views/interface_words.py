@@ -10,12 +10,14 @@ import yaml
 from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
+from guidebuild.fieldwork.out import IN_SEASON, SEEN, Chance
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.readings import SEXES
 from guidebuild.press.site import SCRIPT_WORDS
+from guidebuild.views.chances import PROMISE
 
 ROOT = Path(__file__).parent.parent.parent
-ASKING = ("_", "w", "words", "count")
+ASKING = ("_", "w", "say", "words", "count", "Reason")
 NOT_MESSAGES = ("en", "views", "parts")
 HEADINGS = ("In brief", "How to know it", "Where to look", "Life story", "In the field")
 
@@ -23,6 +25,8 @@ HEADINGS = ("In brief", "How to know it", "Where to look", "Life story", "In the
 def interface_words() -> set[str]:
     """All messages, singular and plural."""
     found = set(HEADINGS) | set(SCRIPT_WORDS) | set(SEXES) | {ease.words for ease in Ease}
+    found |= {IN_SEASON, PROMISE, *(message for pair in SEEN for message in pair)}
+    found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):
         found.update(_in_code(ast.parse(file.read_text(encoding="utf-8"))))
     for file in sorted((ROOT / "themes").rglob("*.html")):
@@ -34,7 +38,8 @@ def _in_code(tree: ast.AST) -> Iterator[str]:
     for node in ast.walk(tree):
         if not isinstance(node, ast.Call) or _name(node.func) not in ASKING:
             continue
-        texts = [a.value for a in node.args if isinstance(a, ast.Constant) and isinstance(a.value, str)]
+        given = [choice for a in node.args for choice in ((a.body, a.orelse) if isinstance(a, ast.IfExp) else (a,))]
+        texts = [a.value for a in given if isinstance(a, ast.Constant) and isinstance(a.value, str)]
         # `text.count("|")` and `words("en")` ask for something else.
         if texts and texts[0] not in NOT_MESSAGES and (_name(node.func) != "count" or len(texts) > 1):
             yield from texts
