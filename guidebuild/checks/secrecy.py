@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 from guidebuild.checks.rule import Rule
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.fieldwork.secrecy import places_told
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.resolve import find_account
 
 
 def _written(guide: Guide) -> Iterator[tuple[str, At, str]]:
@@ -51,6 +53,29 @@ def _secret_written(guide: Guide) -> Iterator[Finding]:
             yield SECRET_WRITTEN.finding(f"{leak}.", line, account=account)
 
 
+def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
+    for account in guide.accounts.values():
+        for text, at in _all_words_of(guide, account) if account.sensitivity else ():
+            for number, line in enumerate(text.split("\n")):
+                for place in places_told(guide, account, line):
+                    if not place.sensitivity:  # a secret place is an error already
+                        name = account.vernacular or account.name.plain
+                        message = f"“{place.name}” is named with the {name}, which is kept secret."
+                        where = At(at.file, at.line + number) if number and at.file.endswith(".md") else at
+                        yield SENSITIVE_PLACED.finding(message, where, account=account.id)
+
+
+def _all_words_of(guide: Guide, account: Account) -> Iterator[tuple[str, At]]:
+    """What is published of one account: its own texts, its scripts, and the words beside its pictures."""
+    yield from ((text, at) for text, at, _ in _of_account(account))
+    for episode in guide.episodes.values():
+        if find_account(guide, episode.account) is account:
+            yield from ((section.text, section.at) for section in episode.sections)
+    for photo in guide.photos.values():
+        if photo.account == account.id:
+            yield from ((text, photo.at) for text in (photo.title, photo.caption, photo.alt))
+
+
 def _walk_to_secret(guide: Guide) -> Iterator[Finding]:
     for walk in guide.walks.values():
         for stop in walk.stops:
@@ -76,6 +101,14 @@ SECRET_WRITTEN = Rule(
     "Name the wider area instead, or take the position out.",
     _secret_written,
 )
+SENSITIVE_PLACED = Rule(
+    "sensitive-species-placed",
+    "No text names a place where a sensitive species lives",
+    Level.WARNING,
+    "The pages keep silent about its places, and the text would tell one.",
+    "Name the wider area instead; drafts of scripts and posts leave the sentence out.",
+    _sensitive_placed,
+)
 WALK_TO_SECRET = Rule(
     "walk-to-secret-place",
     "No guided walk stops at a place that is kept secret",
@@ -93,4 +126,4 @@ SECRECY_REVIEW = Rule(
     _review_passed,
 )
 
-RULES = (SECRET_WRITTEN, WALK_TO_SECRET, SECRECY_REVIEW)
+RULES = (SECRET_WRITTEN, SENSITIVE_PLACED, WALK_TO_SECRET, SECRECY_REVIEW)

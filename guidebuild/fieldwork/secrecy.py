@@ -7,6 +7,7 @@ says by how much, and every reader gets the same spot. What is taken out is repl
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -99,6 +100,17 @@ def may_place(guide: Guide, account: Account, place_id: str) -> bool:
     """Whether it may be published that this account is found at this place."""
     place = guide.places.get(place_id)
     return not account.sensitivity and (place is None or not place.sensitivity)
+
+
+def places_told(guide: Guide, account: Account, text: str) -> tuple[Place, ...]:
+    """Places that a text names and may not: any secret place, and of a sensitive account any place at all."""
+    hidden = [place for place in guide.places.values() if place.sensitivity or account.sensitivity]
+    return tuple(place for place in hidden if re.search(rf"\b{re.escape(_without_article(place.name))}\b", text, re.IGNORECASE))
+
+
+def _without_article(name: str) -> str:
+    """`The Long Hedge` is said in many ways, and begins a sentence as often as not."""
+    return re.sub(r"^the\s+", "", name.strip(), flags=re.IGNORECASE)
 
 
 def public_position(position: Position, category: int) -> Position | None:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
+from guidebuild.fieldwork.secrecy import places_told
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.views.common import PhotoView
 
 
 def tells_where(guide: Guide, account: Account, text: str) -> bool:
-    """Whether a text names a place that may not be named with this account: any secret place, and of a sensitive account any place."""
-    hidden = [p for p in guide.places.values() if p.sensitivity or account.sensitivity]
-    return any(re.search(rf"\b{re.escape(_bare(place.name))}\b", text, re.IGNORECASE) for place in hidden)
+    """Whether a text names a place that may not be named with this account."""
+    return bool(places_told(guide, account, text))
 
 
 def without_places(guide: Guide, account: Account, photo: PhotoView) -> PhotoView:
@@ -21,8 +20,3 @@ def without_places(guide: Guide, account: Account, photo: PhotoView) -> PhotoVie
     caption = "" if tells_where(guide, account, photo.caption) else photo.caption
     alt = (account.vernacular or account.name.plain) if tells_where(guide, account, photo.alt) else photo.alt
     return replace(photo, caption=caption, alt=alt)
-
-
-def _bare(name: str) -> str:
-    """A place's name without its article: `The Long Hedge` is said in many ways."""
-    return re.sub(r"^the\s+", "", name.strip(), flags=re.IGNORECASE)

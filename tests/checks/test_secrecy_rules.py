@@ -9,7 +9,8 @@ from guidebuild.checks import secrecy
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Photo, Section, Stop
+from guidebuild.guide.records import Photo, Section, Sensitivity, Stop
+from tests.checks import invented
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide
 
 
@@ -50,3 +51,15 @@ def test_a_review_date_that_has_come_is_told() -> None:
 
 def test_the_invented_guide_is_silent() -> None:
     assert [f for rule in secrecy.RULES for f in rule.run(guide(PARENT, BIRCH, RARE))] == []
+
+
+def test_an_open_place_named_with_a_sensitive_species_is_told() -> None:
+    base = invented.guide(episodes={"red-short": invented.episode("Hello.\nWe are at the long bank again.")})
+    caption = replace(base.photos["red-bug-adult"], caption="Adult, Long Bank")
+    base = replace(base, photos={**base.photos, caption.id: caption})
+    assert told(secrecy.SENSITIVE_PLACED, base) == []
+    message = "“Long Bank” is named with the Red Bug, which is kept secret."
+    assert told(secrecy.SENSITIVE_PLACED, invented.with_account(base, "red-bug", sensitivity=Sensitivity(2, "One colony."))) == [
+        ("episodes/red-short.md:6", message, "red-bug"),
+        ("photos.yaml:3", message, "red-bug"),
+    ]
