@@ -100,13 +100,14 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
     fallback = copies.of_format("jpeg") or copies.of_format("webp")
     # Not `fetchpriority="high"` for the first: it would take the line from the style that the first words wait for.
     loading = "" if first else ' loading="lazy" decoding="async"'
+    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
     stand_in = ""
     if first and copies.placeholder:
         stand_in = f'<img class="stand-in" src="{copies.placeholder}" alt="" width="{copies.width}" height="{copies.height}">'
     return Html(
         f"{stand_in}<picture>{sources}"
         f'<img src="{root}{fallback[0].path}" srcset="{_srcset(copies, fallback[0].format, root)}" sizes="{sizes}"'
-        f' alt="{escape(photo.alt)}" width="{copies.width}" height="{copies.height}"{loading}></picture>'
+        f' alt="{escape(photo.alt)}"{language} width="{copies.width}" height="{copies.height}"{loading}></picture>'
     )
 
 

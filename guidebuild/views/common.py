@@ -81,6 +81,7 @@ class PhotoView:
     marks: tuple[MarkView, ...] = ()
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
+    language: str = ""  # of alt text and caption, where it is not in the page's
 
     @property
     def credit_line(self) -> str:

@@ -27,6 +27,7 @@ class CompareTaxon:
     link: LinkView
     plate: PhotoView | None
     notes: tuple[str, ...] = ()
+    language: str = ""  # of the notes, where they are not in the page's
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,7 @@ def _taxon(make: Maker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     translated = make.translation(account)
     own = dict(translated.similar_notes) if translated else {}
     notes = tuple(own.get(s.account, s.note) for s in account.similar if s.account in others)
-    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n))
+    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n), "" if own else make.foreign)
 
 
 def _row(make: Maker, row: Compared) -> CompareRow:

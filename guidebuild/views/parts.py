@@ -101,6 +101,7 @@ class Maker:
             marks=self.marks(account, photo.id) if account else (),
             length=photo.length.middle if photo.length and photo.measured else None,
             measured=photo.measured,
+            language=self.foreign,
         )
 
     def photo_of(self, photo_id: str, account: Account | None = None) -> PhotoView | None:

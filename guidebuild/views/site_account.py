@@ -97,6 +97,7 @@ class AccountPage:
     untranslated: bool = False  # the reader's language is missing: the guide's first one is shown
     earlier: LinkView | None = None
     later: LinkView | None = None
+    secret_language: str = ""  # of the author's reason, where it is not in the page's
 
 
 def account_page(make: Maker, account: Account) -> AccountPage:
@@ -145,6 +146,7 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         recent=account.recent,
         reviewed_by=account.reviewed.by if account.reviewed else "",
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
+        secret_language=make.foreign if account.sensitivity and account.sensitivity.reason else "",
         untranslated=make.language != main and make.translation(account) is None,
     )
 

@@ -64,6 +64,7 @@ class Choice:
     link: LinkView
     right: bool
     why: str
+    language: str = ""  # of the reason, where it is not in the page's
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,21 +143,24 @@ def _question(make: Maker, account: Account) -> Question | None:
     seen = ", ".join(filter(None, (plate.stage, plate.sex, plate.view)))
     # The author's alt text may name the animal: that would be the answer.
     alt = make.words("A picture without its name: {seen}. {marks}", seen=seen, marks="; ".join(marks)).strip()
-    choices = [Choice(make.map.account(account), True, "; ".join(m.words for m in make.marks(account)[:3]))]
+    best = make.marks(account)[:3]
+    choices = [Choice(make.map.account(account), True, "; ".join(m.words for m in best), best[0].language if best else "")]
     for similar in account.similar:
         other = others.get(similar.account)
         if other:
-            choices.append(Choice(make.map.account(other), False, difference(make, account, other, similar)))
+            choices.append(Choice(make.map.account(other), False, *difference(make, account, other, similar)))
     choices.sort(key=lambda c: c.link.text.casefold())
     hint = make.words("Look at: {what}", what=_looked_at(make, account))
-    return Question(replace(plate, alt=alt, marks=(), caption=""), tuple(choices), hint)
+    return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
 
 
-def difference(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> str:
-    """What separates two accounts in one line: the author's note, else the best character."""
+def difference(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> tuple[str, str]:
+    """What separates two accounts in one line, and its language if foreign: the author's note, else the best character."""
     translated = make.translation(account)
     theirs = dict(translated.similar_notes).get(similar.account, "") if translated else ""
-    return theirs or similar.note or tell_apart_sentence(make.guide, account.id, other.id)
+    if theirs:
+        return theirs, ""
+    return similar.note or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
 
 
 def _looked_at(make: Maker, account: Account) -> str:

@@ -56,7 +56,8 @@ def _files() -> set[str]:
     pages = tuple(site_pages(GUIDE, TODAY))
     fonts = {f"assets/{face[0]}.woff2" for face in WEB_FACES}
     pictures = {variant.path for copies in picture_sets().values() for variant in copies.variants}
-    return {page.path for page in pages} | set(site_assets(pages, THEME, TODAY)) | fonts | pictures | set(site_calendars(GUIDE)) | {"offline.js"}
+    beside = {*site_assets(pages, THEME, TODAY), *site_calendars(GUIDE), "offline.js"}
+    return {page.path for page in pages} | fonts | pictures | beside
 
 
 def test_every_link_on_every_page_leads_to_a_file_and_a_place_in_it(site: dict[str, BeautifulSoup]) -> None:
@@ -160,6 +161,16 @@ def test_caution_has_a_sign_and_the_word(account: BeautifulSoup) -> None:
     assert caution.find("svg") is not None
     assert caution.h3.text == "Caution: Smell"
     assert "Look, do not handle." in caution.text
+
+
+def test_what_its_author_wrote_in_english_says_so_on_spanish_pages(site: dict[str, BeautifulSoup]) -> None:
+    walk = site["es/walks/june.html"]
+    for words in ("A June walk", "The gate", "Look at "):
+        said = next(text for text in walk.main.find_all(string=True) if text.startswith(words))
+        assert next(tag["lang"] for tag in said.parents if tag.get("lang")) == "en", words
+    entry = next(e for e in site["es/accounts/index.html"].select(".entry") if "Birch Bug" in e.text)
+    assert entry.select_one(".mark")["lang"] == "en"
+    assert entry.find_parents(lang=True)[-1]["lang"] == "es"
 
 
 def test_languages_are_marked(site: dict[str, BeautifulSoup]) -> None:
