@@ -136,7 +136,7 @@ def test_the_key_runs_out_every_species(layout: str, capsys: pytest.CaptureFixtu
         if "." not in account.stem:
             vernacular = account.read_text(encoding="utf-8").split("vernacular: ")[1].splitlines()[0]
             assert f"→ {vernacular}" in text
-    assert "18 species" in text
+    assert "Species: 18. Couplets: 17." in text
 
 
 def test_season_walk_and_field_list_answer_for_a_day(capsys: pytest.CaptureFixture[str]) -> None:
@@ -144,9 +144,9 @@ def test_season_walk_and_field_list_answer_for_a_day(capsys: pytest.CaptureFixtu
     out = capsys.readouterr().out
     assert "likely" in out
     assert "Parent Bug" in out
-    assert "A chance is not a promise" in out
+    assert "Nothing is promised" in out
     assert exit_code(["walk", "september-hedge", "--in", str(SAMPLE)]) == 0
-    assert "sunrise" in capsys.readouterr().out
+    assert "Sunrise" in capsys.readouterr().out
     assert exit_code(["fieldlist", "--on", "2026-06-14", "--in", str(SAMPLE)]) == 0
     assert exit_code(["season", "--at", "birch-clmup", "--in", str(SAMPLE)]) == 2
     assert "Did you mean “birch-clump”?" in capsys.readouterr().err

@@ -10,13 +10,14 @@ from pathlib import Path
 import click
 
 from guidebuild.cli.options import IN, example
-from guidebuild.fieldwork.field_list import field_list
-from guidebuild.fieldwork.out import out_on
-from guidebuild.fieldwork.walks import walk_pack
 from guidebuild.guide.guide import Guide
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
+from guidebuild.views.field_list import field_list_view
+from guidebuild.views.season_page import out_page
+from guidebuild.views.walk import walk_pack_view
+from guidebuild.words import words
 
 DAY = click.option(
     "--on", "day", type=click.DateTime(["%Y-%m-%d"]), default=None, metavar="DATE", help="As in 2026-06-14; today if not given."
@@ -32,12 +33,10 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
     guide = open_session(folder).guide
-    on = day.date() if day else today()
-    at = _place(guide, place)
-    found = out_on(guide, on, at, published=False)
-    print_out(console(), guide, found, day=on, place=at)
+    page = out_page(guide, day.date() if day else today(), _place(guide, place), published=False)
+    print_out(console(), page, say=words(guide.settings.language), where=page.place.text if page.place else guide.settings.region)
     if bars:
-        print_bars(console(), guide, found)
+        print_bars(console(), guide, (row.id for row in page.rows))
 
 
 @click.command(epilog=example("guidebuild walk september-hedge"))
@@ -46,9 +45,8 @@ def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> Non
 def walk(name: str, folder: Path) -> None:
     """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
     guide = open_session(folder).guide
-    print_walk(
-        console(), guide, walk_pack(guide, guide.walks[_known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")])
-    )
+    walk_id = _known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")
+    print_walk(console(), walk_pack_view(guide, guide.walks[walk_id]))
 
 
 @click.command(epilog=example("guidebuild fieldlist --at long-hedge"))
@@ -58,8 +56,8 @@ def walk(name: str, folder: Path) -> None:
 def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
     guide = open_session(folder).guide
-    on = day.date() if day else today()
-    print_field_list(console(), guide, field_list(guide, on, _place(guide, place)), day=on)
+    view = field_list_view(guide, day.date() if day else today(), _place(guide, place))
+    print_field_list(console(), view, say=words(guide.settings.language))
 
 
 def _place(guide: Guide, typed: str) -> str:

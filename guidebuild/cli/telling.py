@@ -9,6 +9,7 @@ import click
 from guidebuild.cli.options import IN, example
 from guidebuild.session import accounts_named, open_session
 from guidebuild.terminal import console
+from guidebuild.terminal.outdoors import print_bars
 from guidebuild.terminal.telling import print_comparison, print_diagnoses, print_key
 from guidebuild.views.compare import compare_view
 from guidebuild.views.diagnosis import diagnosis_views
@@ -19,12 +20,13 @@ from guidebuild.views.key import key_view
 @click.argument("names", nargs=-1, required=True)
 @IN
 def compare(names: tuple[str, ...], folder: Path) -> None:
-    """Say what tells species apart, easiest first; of one alone, what tells it from all others. Any of their names will do."""
+    """Say what tells species apart, easiest first; of one alone, what tells it from all others, and its year. Any name will do."""
     guide = open_session(folder).guide
     ids = accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
         print_diagnoses(console(), account.vernacular or account.name.plain, diagnosis_views(guide, account.id))
+        print_bars(console(), guide, ids)
     else:
         print_comparison(console(), compare_view(guide, ids))
 

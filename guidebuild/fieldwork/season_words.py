@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
 
 from babel import Locale
 from babel.dates import format_skeleton
@@ -92,10 +91,7 @@ def _height(season: Season, dekad: int) -> int:
     return 3 if dekad in season.most_seen else 1 if dekad in season.uncertain else 2
 
 
-def text_bars(rows: Iterable[tuple[str, Season]], language: str = "en", marks: str = BLOCKS) -> tuple[str, ...]:
-    """Lines for the terminal: month letters, then one line a row with its label, its bar and the words beside it."""
-    held = list(rows)
-    width = max((len(label) for label, _ in held), default=0)
+def month_letters(language: str) -> str:
+    """First letters of the months, each over the first of its three dekads of a bar."""
     letters = month_names(Locale.parse(language.replace("-", "_")), "narrow")
-    head = " " * width + "  " + "".join(f"{letters[month]:<3}" for month in range(1, 13)).rstrip()
-    return (head, *(f"{label:<{width}}  {text_bar(season, marks)}  {typed_words(season)}" for label, season in held))
+    return "".join(f"{letters[month]:<3}" for month in range(1, 13)).rstrip()

@@ -8,7 +8,7 @@ from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
 from guidebuild.views.walk import walk_pack_view, walk_pack_views
-from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, guide, tally
+from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, account, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
 MARKED = replace(PARENT, diagnostics=(FieldMark("dark spot on the scutellum", "adult"),))
@@ -23,6 +23,15 @@ def test_a_stop_says_what_may_be_met_and_why() -> None:
     assert first.why == "adult most seen now; seen here around this date in 2 years, last in 2025; its host plant is here: Silver Birch"
     assert first.mark == "dark spot on the scutellum"
     assert [(h.plant.text, [g.short for g in h.guests]) for h in stop.hosts] == [("Silver Birch", ["Parent Bug", "Birch Bug"])]
+
+
+def test_a_stage_is_never_told_by_the_mark_of_another() -> None:
+    young = account("leaf-bug", "Inventus folii", "Leaf Bug", {"nymph": "June", "adult": "August"}, places=("north-hedge",))
+    of_both = replace(young, diagnostics=(FieldMark("winged", "adult"), FieldMark("red eyes", "nymph"), FieldMark("flat", "")))
+    of_adults = replace(young, diagnostics=(FieldMark("winged", "adult"),))
+    for made, mark in ((of_both, "red eyes"), (of_adults, "")):
+        (met,) = [m for m in walk_pack_view(guide(made), WALK).stops[0].met if m.link.text == "Leaf Bug"]
+        assert (met.stages, met.mark) == ("nymph", mark)
 
 
 def test_the_words_for_chances_are_explained() -> None:
