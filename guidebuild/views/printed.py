@@ -220,10 +220,9 @@ def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence
 
 def _row(make: Maker, out: Out) -> CheckRow:
     account = make.guide.accounts[out.account]
-    marks = make.marks(account)
     stages = make.words.listed([make.stage_word(account, stage) for stage in out.stages])
     name = make.map.account(account).name or NameView(account.vernacular, ())
-    return CheckRow(name, stages, marks[0].words if marks else "", make.words(out.chance.words))
+    return CheckRow(name, stages, make.mark_of(account, out.stages), make.words(out.chance.words))
 
 
 def _hazards(guide: Guide, walk: Walk) -> tuple[str, ...]:
