@@ -32,9 +32,7 @@ STAGES = ("egg", "nymph", "adult")
 
 def guide() -> Guide:
     """An invented guide of twenty species and twelve places."""
-    accounts = {
-        name[-1]: Account(name[-1], ScientificName(name, *name.split()), "", At(f"accounts/{name[-1]}.md")) for name in SPECIES
-    }
+    accounts = {name[-1]: Account(name[-1], ScientificName(name, *name.split()), "", At(f"accounts/{name[-1]}.md")) for name in SPECIES}
     places = {p: Place(p, p.title(), position=Position(51.1 + n / 100, -1.3, 100)) for n, p in enumerate(PLACES)}
     stages = {"true-bug": StageSet("true-bug", "True bugs", tuple((s, s) for s in STAGES), ("adult",))}
     settings = Settings("Invented", group="true-bug", region_box=(51.0, -1.5, 51.4, -1.2))
@@ -47,13 +45,40 @@ def write(path: Path) -> None:
     start = dt.date(2012, 1, 1).toordinal()
     with path.open("w", newline="", encoding="utf-8") as target:
         table = csv.writer(target)
-        table.writerow(["occurrenceID", "basisOfRecord", "scientificName", "eventDate", "lifeStage", "locality", "decimalLatitude",
-                        "decimalLongitude", "coordinateUncertaintyInMeters", "individualCount", "recordedBy", "occurrenceRemarks"])  # fmt: skip
+        table.writerow(
+            [
+                "occurrenceID",
+                "basisOfRecord",
+                "scientificName",
+                "eventDate",
+                "lifeStage",
+                "locality",
+                "decimalLatitude",
+                "decimalLongitude",
+                "coordinateUncertaintyInMeters",
+                "individualCount",
+                "recordedBy",
+                "occurrenceRemarks",
+            ]
+        )
         for number in range(ROWS):
             day = dt.date.fromordinal(start + choose.randrange(5000)).isoformat() if number % 1000 else "sometime"
-            table.writerow([f"invented-{number}", "HumanObservation", choose.choice(SPECIES), day, choose.choice(STAGES),
-                            choose.choice(PLACES), f"{51 + choose.random() * 0.4:.5f}", f"{-1.5 + choose.random() * 0.3:.5f}",
-                            choose.choice(("10", "30", "100")), choose.choice(("1", "2", "3", "12")), "An observer", "on a leaf"])  # fmt: skip
+            table.writerow(
+                [
+                    f"invented-{number}",
+                    "HumanObservation",
+                    choose.choice(SPECIES),
+                    day,
+                    choose.choice(STAGES),
+                    choose.choice(PLACES),
+                    f"{51 + choose.random() * 0.4:.5f}",
+                    f"{-1.5 + choose.random() * 0.3:.5f}",
+                    choose.choice(("10", "30", "100")),
+                    choose.choice(("1", "2", "3", "12")),
+                    "An observer",
+                    "on a leaf",
+                ]
+            )
 
 
 def bare(path: Path) -> float:
