@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +17,7 @@ from guidebuild.press.site_sharing import share_path
 from guidebuild.press.store import Made
 from guidebuild.press.walk_events import site_calendars
 from guidebuild.views.site import photos_needed, site_pages
+from guidebuild.views.site_field import field_parts
 from guidebuild.views.site_page import PageView
 
 FOLDER = "site"
@@ -55,7 +56,20 @@ def publish_site(run: Run) -> None:
         run.add(f"{FOLDER}/{path}", data)
     for path, data in site_assets(pages, run.theme_folders, run.today).items():
         run.add(f"{FOLDER}/{path}", data)
-    run.add(f"{FOLDER}/offline.js", offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER)))
+    worker = offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER), files_of_parts(pages, pictures))
+    run.add(f"{FOLDER}/offline.js", worker)
+
+
+def files_of_parts(pages: Sequence[PageView], pictures: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
+    """Pages and pictures of each part that can be kept for the field, by paths from the site's root."""
+    return {
+        part: tuple(dict.fromkeys(path for page in gathered for path in (page.path, *_shown_on(page, pictures))))
+        for part, gathered in field_parts(pages).items()
+    }
+
+
+def _shown_on(page: PageView, pictures: Mapping[str, PictureSet]) -> Iterator[str]:
+    yield from (pictures[photo].variants[0].path for photo in page.photos() if photo in pictures)
 
 
 def _fonts(run: Run) -> Iterator[Work]:

@@ -80,17 +80,24 @@ def manifest(home: PageView) -> bytes:
     return json.dumps(told, ensure_ascii=False, indent=1).encode()
 
 
-def offline_worker(script: str, files: Mapping[str, tuple[int, str]]) -> bytes:
-    """The service worker, told which files there are with their sizes and digests.
+def offline_worker(script: str, files: Mapping[str, tuple[int, str]], parts: Mapping[str, Sequence[str]]) -> bytes:
+    """The service worker, told which files there are with their sizes and digests, and which of them make up each part.
 
     One copy of each picture is kept for the field (the narrowest WebP), since the others show the same. The version is a
     digest of what is kept, so that a guide that has not changed is not fetched again.
     """
     kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, files)}
     table = {path: [size, mark[:12]] for path, (size, mark) in kept.items()}
+    place = {path: number for number, path in enumerate(table)}
+    always = [number for path, number in place.items() if path.startswith("assets/") or path == "guide.webmanifest"]
+    of_parts = {part: sorted({place[p] for path in paths if (p := _standing_for(path, files)) in place}) for part, paths in parts.items()}
     stand_ins = {path: _narrowest(path, files) for path in sorted(files) if _is_picture(path)}
-    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stand_ins}
+    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stand_ins, "always": always, "parts": of_parts}
     return script.replace('"{{ told }}"', json.dumps(told, ensure_ascii=False, separators=(",", ":"))).encode()
+
+
+def _standing_for(path: str, files: Mapping[str, tuple[int, str]]) -> str:
+    return _narrowest(path, files) if _is_picture(path) else path
 
 
 _PICTURES = {".avif", ".webp", ".jpg"}

@@ -42,6 +42,7 @@ def site_view(make: Maker) -> SiteView:
     more += [LinkView(page("walks/index.html"), w("Walks"))] if make.guide.walks else []
     more += [LinkView(page("glossary.html"), w("Glossary"))] if make.guide.terms else []
     more += [LinkView(page("cautions.html"), w("Cautions")), LinkView(page("sources.html"), w("Sources and credits"))]
+    more += [LinkView(page("field.html"), w("Keep for the field"))]
     return SiteView(
         title=settings.title,
         language=make.language,

@@ -16,6 +16,7 @@ from guidebuild.views.links import slug
 from guidebuild.views.parts import Maker
 from guidebuild.views.season_words import dekad_words
 from guidebuild.views.site_account import account_page, changed_on
+from guidebuild.views.site_field import FieldPage
 from guidebuild.views.site_lists import (
     Group,
     ListPage,
@@ -88,7 +89,7 @@ class Edition:
         for group in by_family(self.make, list(self.make.guide.accounts.values())):
             if group.link:
                 data = ListPage((replace(group, heading="", link=None),))
-                yield self._page(f"families/{slug(group.heading)}.html", "list.html", group.heading, data)
+                yield replace(self._page(f"families/{slug(group.heading)}.html", "list.html", group.heading, data), kind="family")
 
     def _plants(self) -> Iterator[PageView]:
         make = self.make
@@ -133,7 +134,7 @@ class Edition:
     def _telling(self) -> Iterator[PageView]:
         make, w, plain = self.make, self.make.words, self.make.map.base
         for view in self.comparisons:
-            yield self._page(view.path.removeprefix(plain), "compare.html", view.title, view)
+            yield replace(self._page(view.path.removeprefix(plain), "compare.html", view.title, view), kind="compare")
         helps = []
         finder = finder_page(make)
         if finder:
@@ -164,7 +165,9 @@ class Edition:
         make = self.make
         walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
         for walk in walks:
-            yield self._page(walk_path(walk), "walk.html", walk.title, walk_page(make, walk))
+            yield replace(self._page(walk_path(walk), "walk.html", walk.title, walk_page(make, walk)), kind="walk")
+        links = tuple(walk_link(make, walk) for walk in walks)
+        families = tuple(make.map.family(f) for f in sorted({a.family for a in make.guide.accounts.values() if a.family}))
+        yield self._page("field.html", "field.html", make.words("Keep for the field"), FieldPage(families, links))
         if walks:
-            links = tuple(walk_link(make, walk) for walk in walks)
             yield self._page("walks/index.html", "list.html", make.words("Walks"), ListPage(links=links))

@@ -12,6 +12,7 @@ from threading import Thread
 
 from PIL import Image, ImageDraw
 
+from guidebuild.press.out_site import files_of_parts
 from guidebuild.press.picture_set import PictureSet, Variant
 from guidebuild.press.pictures import Copies, Recipe, prepare
 from guidebuild.press.site import render_page
@@ -34,7 +35,7 @@ def build(folder: Path) -> Path:
     files |= site_assets(pages, THEME, TODAY) | site_calendars(GUIDE)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
-    files["offline.js"] = offline_worker(offline_script(THEME), told)
+    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts(pages, pictures))
     for path, data in files.items():
         place = folder / path
         place.parent.mkdir(parents=True, exist_ok=True)

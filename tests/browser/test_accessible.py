@@ -33,6 +33,7 @@ KINDS = [
     "glossary.html",
     "sources.html",
     "cautions.html",
+    "field.html",
     "walks/june.html",
     "walks/index.html",
     "es/walks/june.html",

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Error as PlaywrightError
 
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.finder import FinderCharacter, FinderTable, rank
@@ -208,6 +209,39 @@ def test_guide_kept_for_the_field_opens_without_a_network(browser: Browser, addr
     assert image.evaluate("(i) => i.decode().then(() => i.naturalWidth)") > 0
     page.goto(f"{address}es/key.html")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Clave")
+    context.close()
+
+
+def test_one_part_kept_for_the_field_opens_without_a_network_and_the_rest_is_let_go(browser: Browser, address: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{address}field.html")
+    walk, everything = page.get_by_label("A June walk"), page.get_by_label("The whole guide")
+    size = re.compile(r"[\d.]+ (kB|MB)")
+    expect(walk.locator("xpath=..")).to_contain_text(size)
+    expect(everything.locator("xpath=..")).to_contain_text(size)
+    walk.check()
+    button = page.get_by_role("button", name="Keep what is ticked")
+    expect(button).to_contain_text(size)
+    button.click()
+    status = page.locator(".kept")
+    expect(status).to_contain_text("Kept for the field", timeout=30_000)
+    context.set_offline(True)
+    page.goto(f"{address}walks/june.html")
+    expect(page.get_by_role("heading", level=1)).to_have_text("A June walk")
+    page.get_by_role("link", name="Parent Bug").first.click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Parent Bug")
+    image = page.locator(".shown picture img")
+    assert image.evaluate("(i) => i.decode().then(() => i.naturalWidth)") > 0
+    with pytest.raises(PlaywrightError):
+        page.goto(f"{address}sources.html")  # no part of the walk
+    context.set_offline(False)
+    page.goto(f"{address}field.html")
+    expect(walk).to_be_checked()
+    walk.uncheck()
+    button.click()
+    expect(status).to_have_text("Nothing is kept.")
+    assert page.evaluate("caches.keys().then((names) => names.filter((name) => name.startsWith('guide-whole')))") == []
     context.close()
 
 

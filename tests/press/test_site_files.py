@@ -105,7 +105,7 @@ def test_manifest_starts_at_home() -> None:
 
 
 def _told(files: dict[str, tuple[int, str]]) -> dict[str, object]:
-    script = offline_worker(offline_script(THEME), files).decode()
+    script = offline_worker(offline_script(THEME), files, {}).decode()
     return json.loads(re.search(r"const told = (\{.*\});", script)[1])  # type: ignore[no-any-return, index]
 
 

@@ -1,4 +1,4 @@
-// Keeps the guide for the field. What was read stays readable; the whole guide on request. Fresh pages where there is signal.
+// Keeps the guide for the field. What was read stays readable; chosen parts or the whole guide on request. Fresh pages where there is signal.
 "use strict";
 const told = "{{ told }}";
 const base = new URL("./", self.location).href;
@@ -6,8 +6,12 @@ const read = `guide-read ${base}`, whole = `guide-whole ${base}`;
 const path = (address) => decodeURIComponent(address.slice(base.length).split(/[?#]/)[0]) || "index.html";
 const key = (file) => base + file.split("/").map(encodeURIComponent).join("/");
 const marked = (file) => `${key(file)}?${told.files[file][1]}`;
-const total = Object.values(told.files).reduce((sum, [size]) => sum + size, 0);
+const names = Object.keys(told.files), everything = "*";
 const inWords = (bytes) => bytes < 1e6 ? `${Math.round(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+// The files of some parts, each once; style, scripts and typefaces go with all of them.
+const filesOf = (parts) => !parts.length ? [] : parts.includes(everything) ? names
+  : [...new Set([...told.always, ...parts.flatMap((part) => told.parts[part] || [])])].map((place) => names[place]);
+const sizeOf = (files) => files.reduce((sum, file) => sum + told.files[file][0], 0);
 
 self.addEventListener("install", (event) => event.waitUntil(
   caches.open(read).then((cache) => cache.addAll(["index.html", "assets/guide.css", "assets/guide.js"].filter((file) => told.files[file]).map(key))).then(() => self.skipWaiting()),
@@ -15,16 +19,27 @@ self.addEventListener("install", (event) => event.waitUntil(
 
 self.addEventListener("activate", (event) => event.waitUntil((async () => {
   await self.clients.claim();
-  if (await caches.has(whole)) await keepAll(() => {});
+  const parts = await chosen();
+  if (parts.length) await keep(parts, () => {});
 })()));
 
+// What the reader chose stands beside what is kept, so that an update brings the same parts.
+const choice = `${base}?chosen`;
+async function chosen() {
+  if (!await caches.has(whole)) return [];
+  const answer = await (await caches.open(whole)).match(choice);
+  return answer ? answer.json() : [everything];
+}
+
 // Files are kept under their digest: after an update only what changed is fetched, and what is gone is dropped.
-async function keepAll(tell) {
+async function keep(parts, tell) {
+  if (!parts.length) { await caches.delete(whole); return; }
   const cache = await caches.open(whole);
-  const wanted = new Set(Object.keys(told.files).map(marked));
+  await cache.put(choice, new Response(JSON.stringify(parts)));
+  const files = filesOf(parts), wanted = new Set([choice, ...files.map(marked)]);
   const have = new Set((await cache.keys()).map((request) => request.url));
   let got = 0;
-  for (const file of Object.keys(told.files)) {
+  for (const file of files) {
     if (!have.has(marked(file))) {
       const answer = await fetch(key(file), { cache: "no-cache" });
       if (!answer.ok) throw new Error(file);
@@ -36,20 +51,31 @@ async function keepAll(tell) {
   for (const address of have) if (!wanted.has(address)) await cache.delete(address);
 }
 
+// What stands there of the chosen parts: their size in words, or nothing where some of it is still missing.
+async function complete() {
+  const parts = await chosen();
+  if (!parts.length) return "";
+  const have = new Set((await (await caches.open(whole)).keys()).map((request) => request.url));
+  const files = filesOf(parts);
+  return files.every((file) => have.has(marked(file))) ? inWords(sizeOf(files)) : "";
+}
+
 self.addEventListener("message", (event) => {
-  const answer = (data) => event.source.postMessage(data);
-  if (event.data.ask === "size") {
-    event.waitUntil((async () => {
-      const cache = await caches.has(whole) ? await (await caches.open(whole)).keys() : [];
-      const have = new Set(cache.map((request) => request.url));
-      const complete = Object.keys(told.files).every((file) => have.has(marked(file)));
-      answer(complete ? { kept: inWords(total) } : { size: inWords(total) });
-    })());
+  const { ask, parts = [everything] } = event.data, answer = (data) => event.source.postMessage(data);
+  if (ask === "size") event.waitUntil(complete().then((size) => answer(size ? { kept: size } : { size: inWords(sizeOf(names)) })));
+  if (ask === "sum") answer({ sum: parts.length ? inWords(sizeOf(filesOf(parts))) : "" });
+  if (ask === "parts") {
+    const sizes = Object.fromEntries([everything, ...Object.keys(told.parts)].map((part) => [part, inWords(sizeOf(filesOf([part])))]));
+    event.waitUntil((async () => answer({ parts: sizes, chosen: await chosen(), kept: await complete() }))());
   }
-  if (event.data.ask === "keep") {
+  if (ask === "keep") {
+    const total = sizeOf(filesOf(parts));
     let last = 0;
     const tell = (got) => { if (got - last > total / 50) { last = got; answer({ got: `${inWords(got)} / ${inWords(total)}` }); } };
-    event.waitUntil(keepAll(tell).then(() => answer({ kept: inWords(total) }), (error) => answer(error.name === "QuotaExceededError" ? { full: true } : { size: inWords(total) })));
+    event.waitUntil(keep(parts, tell).then(
+      () => answer(parts.length ? { kept: inWords(total) } : { none: true }),
+      (error) => answer(error.name === "QuotaExceededError" ? { full: true } : { size: inWords(total) }),
+    ));
   }
 });
 
