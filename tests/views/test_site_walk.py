@@ -18,7 +18,7 @@ def test_walk_says_when_one_is_where_and_what_may_be_met(pages: dict[str, PageVi
     walk = pages["walks/june.html"].data
     assert (walk.pack.calendar, walk.pack.starts) == ("june.ics", "14:00")
     # 100 m at the pace of a group that looks about, 2.5 km/h, is 2.4 min (common practice, no source).
-    assert [stop.pack.arrive for stop in walk.stops][0] == "14:02"
+    assert walk.stops[0].pack.arrive == "14:02"
     (met,) = walk.stops[0].entries
     assert (met.link.text, met.chance) == ("Parent Bug", "possible")
     assert "known from this place" in met.why
