@@ -80,7 +80,8 @@ def _gather(value: object, found: list[PhotoView]) -> None:
         for one in value:
             _gather(one, found)
     else:
-        for name in _photo_fields(type(value)):
+        kind: Any = type(value)  # mypy takes the class of an object for one that has no hash
+        for name in _photo_fields(kind):
             _gather(getattr(value, name), found)
 
 
