@@ -49,7 +49,7 @@ def parse_file_word(text: str) -> str | Unreadable:
 def parse_language(text: str) -> str | Unreadable:
     """A language code (BCP 47): `en`, `pt-BR`."""
     word = text.strip()
-    if _LANGUAGE.fullmatch(word):
+    if _LANGUAGE.fullmatch(word) and can_name_a_file(word):
         return word
     return Unreadable(f"'{text[:60]}' is not a language code.", "Write a code such as en, es or pt-BR.")
 
