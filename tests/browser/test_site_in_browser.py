@@ -14,6 +14,7 @@ from playwright.sync_api import Error as PlaywrightError
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.finder import FinderCharacter, FinderTable, rank
 from guidebuild.identify.readings import Scope
+from tests.benchmarks.bench_paint import ACCOUNT, WEIGHTS, served, visit
 from tests.browser.built_site import THEME
 
 STATIC = THEME[0] / "static"
@@ -251,3 +252,12 @@ def test_account_page_keeps_its_weight(site: Path) -> None:
 
     assert packed("assets/guide.js", "assets/find.js", "assets/finder.js", "assets/practice.js") <= 12_000
     assert packed("accounts/parent-bug.html", "assets/guide.css", "assets/guide.js") <= 35_000
+
+
+@pytest.mark.slow
+def test_sample_account_keeps_its_weight_on_the_line(browser: Browser, sample_published: Path) -> None:
+    with served(sample_published / "published" / "site") as root:
+        once = visit(browser, root + ACCOUNT, slow=False)
+    for what, suffixes, limit in WEIGHTS:
+        assert 0 < once.weight(*suffixes) <= limit, what
+    assert once.shift == 0

@@ -1,0 +1,155 @@
+"""When the first words of an account's page stand on a slow phone, beside a bare page of the same text.
+
+Run as `python -m tests.benchmarks.bench_paint [SITE]` (needs Chromium).  Both pages come from one small server that packs
+what it sends, through a throttled line (400 ms there and back, 400 kbit/s: the "slow 3G" of common web tests, from memory)
+to a processor slowed four times.  The bare page holds the words of the account in one file without style, script or
+picture.  The policy of the site forbids style inside the page, so its first words wait for a second request, which this
+line charges 400 ms for: the second floor, the same words with one rule of style in a file of its own, shows what that costs.
+Opening a connection costs nothing here; on a real line both pages pay for it, and the first ratio is smaller.
+"""
+
+from __future__ import annotations
+
+import gzip
+import shutil
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from statistics import median
+from threading import Thread
+
+from bs4 import BeautifulSoup
+from playwright.sync_api import Browser, sync_playwright
+
+from guidebuild.cli import exit_code
+from tests.benchmarks.rows import Row, told
+
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
+ACCOUNT = "accounts/parent-bug.html"
+LINE = {"offline": False, "latency": 400, "downloadThroughput": 400_000 / 8, "uploadThroughput": 400_000 / 8}
+SLOWER = 4
+PHONE = '<meta name="viewport" content="width=device-width">'
+WEIGHTS = (("words, style and scripts", (".html", ".css", ".js"), 35), ("scripts", (".js",), 12), ("typefaces", (".woff2",), 90),
+           ("pictures on the first screen", (".avif", ".webp", ".jpg"), 90))  # fmt: skip
+PACKED = {".html", ".css", ".js", ".svg"}
+WATCH = """globalThis.jumps = 0;
+new PerformanceObserver((list) => { for (const one of list.getEntries()) jumps += one.value; })
+  .observe({type: 'layout-shift', buffered: true});"""
+
+
+class _Packing(SimpleHTTPRequestHandler):
+    protocol_version = "HTTP/1.1"
+
+    def log_message(self, *_: object) -> None:
+        """Say nothing."""
+
+    def do_GET(self) -> None:
+        path = Path(self.translate_path(self.path))
+        if not path.is_file():
+            self.send_error(404)
+            return
+        data = path.read_bytes()
+        self.send_response(200)
+        if path.suffix in PACKED:
+            data = gzip.compress(data, 6)
+            self.send_header("Content-Encoding", "gzip")
+        self.send_header("Content-Type", self.guess_type(str(path)))
+        self.send_header("Content-Length", str(len(data)))
+        self.send_header("Cache-Control", "no-store")
+        self.end_headers()
+        self.wfile.write(data)
+
+
+def bare(page: Path) -> str:
+    """The same words without anything else."""
+    soup = BeautifulSoup(page.read_text("utf-8"), "html.parser")
+    lines = soup.get_text("\n").splitlines() if soup.body is None else soup.body.get_text("\n").splitlines()
+    words = "".join(f"<p>{line.strip()}</p>\n" for line in lines if line.strip())
+    return f'<!doctype html><html lang="en"><meta charset="utf-8">{PHONE}<title>Bare</title>{words}'
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One visit with nothing kept from an earlier one: first words (ms), layout shift, and the bytes that each address sent."""
+
+    first: float
+    shift: float
+    sent: dict[str, int]
+
+    def weight(self, *suffixes: str) -> float:
+        """Kilobytes on the line of what ends so."""
+        return sum(size for address, size in self.sent.items() if address.endswith(suffixes)) / 1000
+
+
+def visit(browser: Browser, address: str, *, slow: bool = True) -> Visit:
+    """Open a page at phone width, on the slow line or the bare one."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, device_scale_factor=2, service_workers="block")
+    page = context.new_page()
+    page.add_init_script(WATCH)
+    line = context.new_cdp_session(page)
+    line.send("Network.enable")
+    if slow:
+        line.send("Network.emulateNetworkConditions", LINE)
+        line.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+    sent: dict[str, int] = {}
+    asked: dict[str, str] = {}
+    line.on("Network.requestWillBeSent", lambda told: asked.update({told["requestId"]: told["request"]["url"]}))
+    line.on("Network.loadingFinished", lambda told: sent.update({asked[told["requestId"]]: int(told["encodedDataLength"])}))
+    page.goto(address, wait_until="load")
+    page.wait_for_load_state("networkidle")
+    first = page.evaluate("performance.getEntriesByName('first-contentful-paint')[0].startTime")
+    shift = page.evaluate("jumps")
+    context.close()
+    return Visit(first, shift, sent)
+
+
+@contextmanager
+def served(site: Path) -> Iterator[str]:
+    """The address of a site while it is served, packed as hosts do."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Packing, directory=str(site)))
+    Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    server.server_close()
+
+
+def rows_of(site: Path, times: int) -> Iterator[Row]:
+    """What an account's page weighs, and when its first words stand."""
+    floor = bare(site / ACCOUNT)
+    (site / "bare.html").write_text(floor, encoding="utf-8")
+    (site / "styled.html").write_text(floor.replace("<title>", '<link rel="stylesheet" href="one.css"><title>'), encoding="utf-8")
+    (site / "one.css").write_text("p{margin:0}", encoding="utf-8")
+    with served(site) as root, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        once = visit(browser, root + ACCOUNT, slow=False)  # also pays for the browser's own start
+        for what, suffixes, limit in WEIGHTS:
+            weight = once.weight(*suffixes)
+            yield Row(f"account page, {what}", f"{limit} kB", f"{weight:.1f} kB", weight / limit, 1)
+        visits = [[visit(browser, root + page) for page in (ACCOUNT, "bare.html", "styled.html")] for _ in range(times)]
+        browser.close()
+    ours, bare_page, styled = (median(one.first for one in page) for page in zip(*visits, strict=True))
+    told_ours = f"{ours:.0f} ms, layout shift {max(page.shift for page, *_ in visits):g}"
+    yield Row("account page, first words on a slow line, beside the bare words", f"{bare_page:.0f} ms", told_ours, ours / bare_page)
+    yield Row("the same beside the words with one rule of style in a file", f"{styled:.0f} ms", told_ours, ours / styled)
+
+
+def rows(times: int = 3, site: Path | None = None) -> Iterator[Row]:
+    """The rows for the sample guide, published anew unless a site is given."""
+    if not shutil.which("chromium"):
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        if site is None:
+            guide = Path(folder) / "guide"
+            shutil.copytree(SAMPLE, guide, ignore=shutil.ignore_patterns("published", ".guidebuild"))
+            exit_code(["make", str(guide), "site", "--quiet"])
+            site = guide / "published" / "site"
+        yield from rows_of(site, times)
+
+
+if __name__ == "__main__":
+    sys.exit(told(partial(rows, 5, Path(sys.argv[1]) if sys.argv[1:] else None)))
