@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import click
@@ -37,9 +38,10 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     if len(folders) > 1:
         raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(_KNOWN)}.")
     folder = Path(folders[0] if folders else ".")
+    begun = time.time_ns()
     session = open_session(folder)
     with progress_shown(Console(stderr=True, quiet=quiet)) as progress:
-        wishes = Wishes(outputs, workers, high_contrast)
+        wishes = Wishes(outputs, workers, high_contrast, begun=begun)
         published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=wishes)
     place = str(folder / "published")
     print_published(console(quiet=quiet), published, session.report, titles=session.titles, place=place)

@@ -7,6 +7,7 @@ import logging
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
@@ -26,6 +27,8 @@ from guidebuild.press.run import Run
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.store import Made, Store
+from guidebuild.press.unchanged import last_run, tree_digest
+from guidebuild.shipped import content, on_disk
 
 OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
     ("site", publish_site),
@@ -68,6 +71,8 @@ class Wishes:
     workers: int | None = None
     high_contrast: bool = False
     place: Path | None = None
+    begun: int | None = None
+    """When the guide began to be read, in nanoseconds since 1970; a run that knows it may find that nothing has changed."""
 
 
 def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Published:
@@ -80,6 +85,10 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     store = Store(folder / WORKSHOP / "store")
     with Staging(asked.place or folder / "published") as staging:
         run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast)
+        last = last_run(folder, staging.place, asked.begun, run.theme, _shipped_digest(), today, chosen, asked.high_contrast)
+        told = last.told() if staging.is_intact() else None
+        if told is not None:
+            return _as_it_stands(staging, told)
         for name, make in OUTPUTS:
             if name in chosen:
                 _made(run, name, make)
@@ -88,8 +97,23 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         leaks = find_leaks(run)
         outcome = None if leaks else staging.publish()
         run.close()
+    if outcome:
+        last.remember(tuple(run.problems))
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Published(outcome, (*run.problems, *hindrance), leaks)
+
+
+def _as_it_stands(staging: Staging, told: tuple[Problem, ...]) -> Published:
+    """What the last run published, when nothing has changed since."""
+    for name, _ in OUTPUTS:
+        staging.keep_below(name)
+    return Published(staging.publish(), told)
+
+
+@cache
+def _shipped_digest() -> str:
+    """Digest of the shipped lists and words, by size and time."""
+    return tree_digest(on_disk(content()))
 
 
 def _made(run: Run, name: str, make: Callable[[Run], None]) -> None:

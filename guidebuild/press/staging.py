@@ -125,6 +125,10 @@ class Staging:
         """Digests of all files below a folder that are new or kept so far, by path."""
         return {path: told[0] for path, told in sorted({**self._kept, **self._added}.items()) if path.startswith(f"{folder}/")}
 
+    def is_intact(self) -> bool:
+        """Whether all that was published last time still stands as it was left."""
+        return bool(self._former) and all(former.unchanged for former in self._former.values())
+
     def keep_below(self, folder: str) -> int:
         """Keep all our former files below a folder, for a run that does not make that part; how many there are."""
         count = 0
@@ -239,6 +243,8 @@ class Staging:
             if path in self._former or path == MANIFEST:
                 continue
             target = self._coming / path
+            if _is_folder(target) and _is_folder(self._place / path):
+                continue  # an empty folder, perhaps ours: what stood in it is made again
             if os.path.lexists(target) or any((self._coming / above).is_file() for above in PurePosixPath(path).parents):
                 raise PressError(f"cannot publish {path}: a file of that name in {self._place} is not ours; move it away or rename it")
             carry(self._place / path, target)
@@ -256,6 +262,10 @@ class Staging:
         coming = file.with_suffix(".coming")
         coming.write_text(json.dumps(state), encoding="utf-8")
         coming.replace(file)
+
+
+def _is_folder(path: Path) -> bool:
+    return path.is_dir() and not path.is_symlink()
 
 
 def _manifest_text(digests: Mapping[str, str]) -> str:
