@@ -1,7 +1,7 @@
 """A million sightings read, checked and gathered, against the bare CSV reader on the same file in the same run.
 
 The risk: an author who shares years of records waits for minutes, or the computer runs out of memory.
-Run it with `python tests/benchmarks/bench_sightings.py`; it ends with 1 where a limit is passed.
+Run it with `python -m tests.benchmarks.bench_sightings`; it ends with 1 where a limit is passed.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from guidebuild.guide.accounts import Account
@@ -22,6 +23,7 @@ from guidebuild.guide.guide import Guide, Settings, StageSet
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Place, Position
 from guidebuild.reading.sightings import read_sightings
+from tests.benchmarks.rows import Row, told
 
 ROWS = 1_000_000
 TIMES, MEGABYTES = 6.0, 200.0
@@ -109,19 +111,21 @@ def measure(path: Path) -> str:
     return f"{floor:.3f} {seconds:.3f} {megabytes:.1f}"
 
 
-def main() -> int:
-    """Write the file, measure in a process of its own, print and judge."""
+def rows() -> Iterator[Row]:
+    """Write the file and measure in a process of its own."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "sightings.csv"
         write(path)
-        done = subprocess.run([sys.executable, __file__, str(path)], capture_output=True, text=True, check=True)
+        done = subprocess.run(
+            [sys.executable, "-m", "tests.benchmarks.bench_sightings", str(path)], capture_output=True, text=True, check=True
+        )
     floor, seconds, megabytes = map(float, done.stdout.split())
-    print(f"{ROWS:,} sightings: {seconds:.2f} s, {seconds / floor:.2f} × the bare reader ({floor:.2f} s), {megabytes:.0f} MB")
-    return int(seconds > TIMES * floor or megabytes > MEGABYTES)
+    yield Row(f"{ROWS:,} sightings, beside the bare CSV reader", f"{floor:.2f} s", f"{seconds:.2f} s", seconds / floor, TIMES)
+    yield Row("most memory of it", f"{MEGABYTES:.0f} MB", f"{megabytes:.0f} MB", megabytes / MEGABYTES, 1.0)
 
 
 if __name__ == "__main__":
     if len(sys.argv) > 1:
         print(measure(Path(sys.argv[1])))
     else:
-        sys.exit(main())
+        sys.exit(told(rows))

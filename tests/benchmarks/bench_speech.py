@@ -1,6 +1,6 @@
 """How fast scripts are timed: as a ratio to the least that any timing has to do.
 
-    python tests/benchmarks/bench_speech.py
+    python -m tests.benchmarks.bench_speech
 
 The risk: a guide of hundreds of accounts times every script at every make. The floor, in the same run, is cutting the same
 scripts into words with a plain regular expression and looking each word up in a dict. The aim is at most 3.
@@ -12,10 +12,11 @@ import random
 import re
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from guidebuild.speech.timing import time_script
+from tests.benchmarks.rows import Row, told
 
 SCRIPTS = 1000
 TIMES = 3
@@ -57,7 +58,11 @@ def ratio() -> tuple[float, float]:
     return fastest(floor), fastest(timed)
 
 
-if __name__ == "__main__":
+def rows() -> Iterator[Row]:
+    """Measure."""
     lowest, ours = ratio()
-    print(f"{SCRIPTS} scripts: plain words {lowest:.3f} s, timed {ours:.3f} s, ratio {ours / lowest:.2f} (aim: at most {TIMES})")
-    sys.exit(ours > TIMES * lowest)
+    yield Row(f"timing {SCRIPTS:,} scripts, beside looking up their words", f"{lowest:.2f} s", f"{ours:.2f} s", ours / lowest, TIMES)
+
+
+if __name__ == "__main__":
+    sys.exit(told(rows))
