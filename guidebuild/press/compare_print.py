@@ -14,7 +14,7 @@ from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area
 from guidebuild.press.layout import lay_out, write
 from guidebuild.press.pictures import print_width
-from guidebuild.press.sandbox import environment
+from guidebuild.press.sandbox import environment, theme_file
 from guidebuild.press.store import Made
 from guidebuild.views.common import PhotoView
 from guidebuild.views.compare_sheet import CompareSheet
@@ -67,10 +67,10 @@ def compare_html(work: CompareWork) -> str:
 
 def render_sheet(work: CompareWork) -> Made:
     """The sheet as a tagged PDF."""
-    css = next(file for folder in work.theme_folders if (file := folder / _FOLDER / "sheet.css").is_file())
+    css = theme_file(work.theme_folders, f"{_FOLDER}/sheet.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
     fetcher = GuideFetcher(files={f"pictures/{picture.path.name}": picture.path for _, picture in work.pictures})
-    data, problems = write(lay_out(compare_html(work), page + css.read_text(encoding="utf-8"), fetcher), f"comparison {work.sheet.id}")
+    data, problems = write(lay_out(compare_html(work), page + css, fetcher), f"comparison {work.sheet.id}")
     return Made((data,), problems)
 
 

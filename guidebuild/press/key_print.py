@@ -8,7 +8,7 @@ from pathlib import Path
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area
 from guidebuild.press.layout import lay_out, write
-from guidebuild.press.sandbox import environment
+from guidebuild.press.sandbox import environment, theme_file
 from guidebuild.press.store import Made
 from guidebuild.views.key_sheet import KeySheet
 from guidebuild.words import words
@@ -34,7 +34,7 @@ def key_html(work: KeyWork) -> str:
 
 def render_key(work: KeyWork) -> Made:
     """The key as a tagged PDF."""
-    css = next(file for folder in work.theme_folders if (file := folder / _FOLDER / "key.css").is_file())
+    css = theme_file(work.theme_folders, f"{_FOLDER}/key.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm}}"
-    data, problems = write(lay_out(key_html(work), page + css.read_text(encoding="utf-8"), GuideFetcher()), "key")
+    data, problems = write(lay_out(key_html(work), page + css, GuideFetcher()), "key")
     return Made((data,), problems)
