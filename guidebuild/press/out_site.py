@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.picture_set import PictureSet
@@ -84,11 +84,11 @@ def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, 
         copies = pictures.get(page.share.id) if page.share else None
         if not (page.site.address and page.kind == "account" and page.name and copies):
             continue
-        plate = run.published(f"{FOLDER}/{copies.of_format('jpeg')[-1].path}")
+        plate = run.standing(f"{FOLDER}/{copies.of_format('jpeg')[-1].path}")
         if plate is None:
             continue
         work = ShareWork(
-            plate=plate,
+            plate=plate[0],
             vernacular=page.name.vernacular,
             runs=tuple((piece.text, piece.italic) for piece in page.name.runs),
             mark=page.description.split(" · ")[0],
@@ -97,5 +97,7 @@ def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, 
             point=next((mark.point for mark in page.share.marks if mark.number == 1), None) if page.share else None,
         )
         where = f"share picture of {page.path}"
-        job = run.job("share", "guidebuild.press.site_share:draw_share", work, seen=(page.path, work), where=where)
+        job = run.job(
+            "share", "guidebuild.press.site_share:draw_share", work, seen=(page.path, plate[1], replace(work, plate=b"")), where=where
+        )
         yield Work(job, (f"{FOLDER}/{share_path(page)}",))

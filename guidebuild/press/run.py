@@ -112,6 +112,12 @@ class Run:
             return fresh.read_bytes()
         return former.read_bytes() if path in self.staging.kept_paths() else None
 
+    def standing(self, path: str) -> tuple[Path, str] | None:
+        """Where a file stands until it is published, and its digest; for jobs that read it themselves, so that no list of jobs holds it."""
+        mark = self.staging.digest_of(path)
+        fresh = path in self.staging.added_paths()
+        return None if mark is None else ((self.staging.built if fresh else self.staging.place) / path, mark)
+
     def files_below(self, folder: str) -> dict[str, tuple[int, str]]:
         """Size and digest of every file that will stand below a folder so far, by its path from there."""
         told = self.staging.digests_below(folder)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
@@ -22,9 +23,9 @@ Font = ImageFont.FreeTypeFont
 
 @dataclass(frozen=True, slots=True)
 class ShareWork:
-    """All that the picture shows. `plate` is a published copy's bytes; `runs` are the scientific name as (text, italic)."""
+    """All that the picture shows. `plate` is a published copy or its bytes; `runs` are the scientific name as (text, italic)."""
 
-    plate: bytes
+    plate: Path | bytes
     vernacular: str
     runs: tuple[tuple[str, bool], ...]
     mark: str
@@ -112,7 +113,7 @@ class _Column:
 
 def _place_plate(sheet: Image.Image, work: ShareWork) -> tuple[float, float] | None:
     """Put the picture on its tone; answers where the first mark is on the sheet."""
-    with Image.open(io.BytesIO(work.plate)) as opened:
+    with Image.open(work.plate if isinstance(work.plate, Path) else io.BytesIO(work.plate)) as opened:
         picture = opened.convert("RGB")
     picture.thumbnail((_PLATE - 40, HEIGHT - 40), Image.Resampling.LANCZOS)
     left, top = (_PLATE - picture.width) // 2, (HEIGHT - picture.height) // 2

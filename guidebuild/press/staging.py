@@ -121,6 +121,11 @@ class Staging:
         """Files that stay as they were, so far."""
         return self._kept.keys()
 
+    def digest_of(self, path: str) -> str | None:
+        """Digest of a file that is new or kept so far; None where there is none."""
+        told = self._added.get(path) or self._kept.get(path)
+        return told[0] if told else None
+
     def digests_below(self, folder: str) -> dict[str, str]:
         """Digests of all files below a folder that are new or kept so far, by path."""
         return {path: told[0] for path, told in sorted({**self._kept, **self._added}.items()) if path.startswith(f"{folder}/")}
