@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
+from importlib import import_module
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
@@ -16,12 +17,6 @@ from guidebuild.guide.guide import Guide
 from guidebuild.press.digest import digest
 from guidebuild.press.jobs import Job, Progress, run_jobs
 from guidebuild.press.leak_scan import file_leaks
-from guidebuild.press.out_cards import publish_cards
-from guidebuild.press.out_data import publish_data
-from guidebuild.press.out_posts import publish_posts
-from guidebuild.press.out_scripts import publish_scripts
-from guidebuild.press.out_site import publish_site
-from guidebuild.press.out_walks import publish_walks
 from guidebuild.press.problems import NameRefusedError, PressError, Problem
 from guidebuild.press.run import Run
 from guidebuild.press.sandbox import ThemeError
@@ -30,13 +25,24 @@ from guidebuild.press.store import Made, Store
 from guidebuild.press.unchanged import last_run, tree_digest
 from guidebuild.shipped import content, on_disk
 
+
+def _when_asked(path: str) -> Callable[[Run], None]:
+    """An output whose module is imported when it is made: the PDF libraries alone take a second, and are not always needed."""
+    module, _, name = path.partition(":")
+
+    def make(run: Run) -> None:
+        getattr(import_module(module), name)(run)
+
+    return make
+
+
 OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
-    ("site", publish_site),
-    ("cards", publish_cards),
-    ("scripts", publish_scripts),
-    ("posts", publish_posts),
-    ("walks", publish_walks),
-    ("data", publish_data),
+    ("site", _when_asked("guidebuild.press.out_site:publish_site")),
+    ("cards", _when_asked("guidebuild.press.out_cards:publish_cards")),
+    ("scripts", _when_asked("guidebuild.press.out_scripts:publish_scripts")),
+    ("posts", _when_asked("guidebuild.press.out_posts:publish_posts")),
+    ("walks", _when_asked("guidebuild.press.out_walks:publish_walks")),
+    ("data", _when_asked("guidebuild.press.out_data:publish_data")),
 )
 """What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""
 
