@@ -36,7 +36,10 @@ def main(arguments: list[str]) -> int:
 
 
 def _rows(topic: str) -> Iterable[Row]:
-    module = import_module(f"tests.benchmarks.bench_{topic}")
+    try:
+        module = import_module(f"tests.benchmarks.bench_{topic}")
+    except ModuleNotFoundError as error:
+        return (Row(topic, "", f"not measured: {error.name} is not installed"),)
     if hasattr(module, "rows"):
         measured: Iterable[Row] = module.rows()
         return measured
