@@ -59,7 +59,7 @@ def test_no_published_pdf_holds_them_either(published: Path) -> None:
         assert CAMERA not in path.read_bytes()
         with pikepdf.open(path) as pdf:
             for page in pdf.pages:
-                for image in page.images.values():
+                for image in page.get_images().values():
                     assert b"Exif" not in image.read_raw_bytes()[:4096], path
 
 
