@@ -75,6 +75,10 @@ def shot(browser: Browser, page: Path, folder: Path, width: int, scheme: str, *,
     tab.goto(page.as_uri())
     tab.wait_for_load_state("networkidle")
     tab.evaluate("() => document.fonts.ready")
+    # The typefaces are optional on a first visit; a reader sees the page with them from the second on.
+    tab.reload()
+    tab.wait_for_load_state("networkidle")
+    tab.evaluate("() => document.fonts.ready")
     file = folder / f"{page.stem}-{width}-{scheme}-{height}.png"
     tab.screenshot(path=file)
     context.close()
