@@ -14,7 +14,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 
 KINDS = ("account", "term", "photo", "plant", "place", "source", "character", "walk", "caution")
-_LINK = re.compile(r"(!?)\[((?:[^\]\\]|\\.)*)\]\(\s*(<[^>\n]*>|[^)\n]*?)(?:\s+\"[^\"\n]*\")?\s*\)")
+_LINK = re.compile(r"(!?)\[((?:[^\]\\]|\\.){0,500})\]\(\s*(<[^>\n]*>|[^)\n]*?)(?:\s+\"[^\"\n]*\")?\s*\)")
 _CODE = re.compile(r"(`+)(.+?)\1", re.DOTALL)
 
 

@@ -89,8 +89,13 @@ def inline_html(prose: ProseView, *, root: str = "", links: bool = True) -> Html
     return Html(html)
 
 
+# No text needs so many in a row, and the converter's work grows with the square of their number.
+_BRACKETS = re.compile(r"\[{20,}")
+
+
 def guarded(text: str) -> str:
     """Markdown in which measurements, years and comparison signs can no longer be taken for marks."""
+    text = _BRACKETS.sub(lambda run: "\\[" * len(run.group()), text)
     if "|" in text:
         text = _guard_tables(text)
     if _BULLET.search(text):

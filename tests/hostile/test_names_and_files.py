@@ -123,12 +123,15 @@ BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
     ids=["aliases", "aliases behind a slip", "aliases in an account", "brackets", "braces", "python", "quotes", "tags", "links", "stars"],
 )
 def test_bombs_of_text_are_met_soon(guide: Path, file: str, text: str, capsys: pytest.CaptureFixture[str]) -> None:
-    (guide / file).write_text(text, encoding="utf-8")
     started = time.process_time()
-    assert made(guide, "data") in (0, 1)
     use(guide)
-    # A bomb takes hours or all memory; a minute of work is many times what the small guide needs.
-    assert time.process_time() - started < 60
+    harmless = time.process_time() - started
+    (guide / file).write_text(text, encoding="utf-8")
+    assert made(guide, "data") in (0, 1)
+    started = time.process_time()
+    use(guide)
+    # A bomb takes hours or all memory: many times what the guide needs without it.
+    assert time.process_time() - started < 60 * max(harmless, 0.5)
     assert "Traceback" not in capsys.readouterr().err
     assert (guide / "published/data/checklist.csv").exists()
     assert not Path("stolen").exists()
