@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
@@ -183,12 +183,3 @@ def _same(state: Path, now: str) -> bool:
         return state.read_text(encoding="utf-8") == now
     except OSError:
         return False
-
-
-def output_names(asked: Sequence[str]) -> tuple[str, ...]:
-    """Known outputs among the asked; raises ValueError naming the first that is not known."""
-    known = [name for name, _ in OUTPUTS]
-    for name in asked:
-        if name not in known:
-            raise ValueError(f"There is no output “{name}”. Known: {', '.join(known)}.")
-    return tuple(name for name in known if name in asked)
