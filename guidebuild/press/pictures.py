@@ -122,7 +122,8 @@ def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
                 pixels, lost = _largest(picture, recipe)
         except UNREADABLE as error:
             return damaged(where, error)
-    copies = tuple(copy for encoding in recipe.formats for copy in _encoded(pixels, encoding, recipe))
+    sized = _Sized(pixels)
+    copies = tuple(copy for encoding in recipe.formats for copy in _encoded(sized, encoding, recipe))
     if recipe.sizes_only:
         return Copies(copies, "", b"", _crop_problems(lost, recipe, where))
     colour, placeholder = _stand_in(pixels)
@@ -206,17 +207,29 @@ def _profile(picture: Image.Image) -> bytes | None:
     return None
 
 
-def _encoded(pixels: Image.Image, encoding: str, recipe: Recipe) -> Iterator[Copy]:
+class _Sized(dict[tuple[int, int], Image.Image]):
+    """The widest copy in every size asked for: bare pixels, made once for all encodings."""
+
+    def __init__(self, widest: Image.Image) -> None:
+        super().__init__()
+        self.widest = widest
+
+    def __missing__(self, size: tuple[int, int]) -> Image.Image:
+        bare = Image.new("RGB", size)
+        same = size == self.widest.size
+        bare.paste(self.widest if same else self.widest.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0))
+        self[size] = bare
+        return bare
+
+
+def _encoded(sized: _Sized, encoding: str, recipe: Recipe) -> Iterator[Copy]:
     wanted = recipe.jpeg_widths if encoding == "jpeg" and recipe.jpeg_widths else recipe.widths
-    box = (0.0, 0.0, float(pixels.width), float(pixels.height))
+    box = (0.0, 0.0, float(sized.widest.width), float(sized.widest.height))
     for size in sorted({_size(box, width, recipe.ratio) for width in wanted}, reverse=True):
-        smaller = pixels if size == pixels.size else pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
-        yield Copy(encoding, *size, _file(smaller, encoding, recipe.credit))
+        yield Copy(encoding, *size, _file(sized[size], encoding, recipe.credit))
 
 
-def _file(pixels: Image.Image, encoding: str, credit: Credit | None) -> bytes:
-    bare = Image.new("RGB", pixels.size)
-    bare.paste(pixels)
+def _file(bare: Image.Image, encoding: str, credit: Credit | None) -> bytes:
     written = io.BytesIO()
     kind = "JPEG" if encoding == "print" else encoding.upper()
     options = dict(ENCODINGS[encoding])

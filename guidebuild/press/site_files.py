@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from pathlib import PurePosixPath
 
@@ -86,18 +86,14 @@ def offline_worker(script: str, files: Mapping[str, tuple[int, str]], parts: Map
     One copy of each picture is kept for the field (the narrowest WebP), since the others show the same. The version is a
     digest of what is kept, so that a guide that has not changed is not fetched again.
     """
-    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, files)}
+    stands_for = _narrowest(files)
+    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, stands_for)}
     table = {path: [size, mark[:12]] for path, (size, mark) in kept.items()}
     place = {path: number for number, path in enumerate(table)}
     always = [number for path, number in place.items() if path.startswith("assets/") or path == "guide.webmanifest"]
-    of_parts = {part: sorted({place[p] for path in paths if (p := _standing_for(path, files)) in place}) for part, paths in parts.items()}
-    stand_ins = {path: _narrowest(path, files) for path in sorted(files) if _is_picture(path)}
-    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stand_ins, "always": always, "parts": of_parts}
+    of_parts = {part: sorted({place[p] for path in paths if (p := stands_for.get(path, path)) in place}) for part, paths in parts.items()}
+    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stands_for, "always": always, "parts": of_parts}
     return script.replace('"{{ told }}"', json.dumps(told, ensure_ascii=False, separators=(",", ":"))).encode()
-
-
-def _standing_for(path: str, files: Mapping[str, tuple[int, str]]) -> str:
-    return _narrowest(path, files) if _is_picture(path) else path
 
 
 _PICTURES = {".avif", ".webp", ".jpg"}
@@ -107,16 +103,19 @@ def _is_picture(path: str) -> bool:
     return PurePosixPath(path).suffix in _PICTURES and not path.startswith("share/")
 
 
-def _is_kept(path: str, files: Mapping[str, tuple[int, str]]) -> bool:
+def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
     if path.startswith("share/") or path in ("offline.js", "changes.atom", "sitemap.xml"):
         return False
-    return not _is_picture(path) or path == _narrowest(path, files)
+    return stands_for.get(path, path) == path
 
 
-def _narrowest(path: str, files: Mapping[str, tuple[int, str]]) -> str:
-    """The copy that stands for a picture offline: of about phone width where there is one."""
-    stem = path.rsplit("-", 1)[0]
-    copies = [p for p in files if p.startswith(f"{stem}-") and p.endswith(".webp") and p.rsplit("-", 1)[1].split(".")[0].isdigit()]
-    if not copies:
-        return path
-    return min(copies, key=lambda p: (abs(int(p.rsplit("-", 1)[1].split(".")[0]) - 720), p))
+def _narrowest(files: Iterable[str]) -> dict[str, str]:
+    """Every copy of a picture, with the one that stands for it offline: of about phone width where there is one."""
+    copies: dict[str, list[tuple[int, str]]] = {}
+    pictures = sorted(path for path in files if _is_picture(path))
+    for path in pictures:
+        stem, _, end = path.rpartition("-")
+        width, _, kind = end.partition(".")
+        if kind == "webp" and width.isdigit():
+            copies.setdefault(stem, []).append((abs(int(width) - 720), path))
+    return {path: min(copies.get(path.rpartition("-")[0], [(0, path)]))[1] for path in pictures}

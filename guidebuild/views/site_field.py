@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 
 from guidebuild.views.common import LinkView
-from guidebuild.views.site_page import PageView
+from guidebuild.views.site_page import PageView, values_of
 
 PARTS = ("family", "walk")
 """Kinds of page that stand for a part; a part is called by its page's path."""
@@ -40,16 +40,5 @@ def _gathered(page: PageView, by_path: Mapping[str, PageView]) -> Iterator[PageV
 
 
 def _linked(page: PageView, by_path: Mapping[str, PageView]) -> list[PageView]:
-    paths = dict.fromkeys(link.path for link in _links_in(page.data))
+    paths = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
     return [by_path[path] for path in paths if path in by_path]
-
-
-def _links_in(value: object) -> Iterator[LinkView]:
-    if isinstance(value, LinkView):
-        yield value
-    elif isinstance(value, tuple):
-        for one in value:
-            yield from _links_in(one)
-    elif is_dataclass(value):
-        for field in fields(value):
-            yield from _links_in(getattr(value, field.name))

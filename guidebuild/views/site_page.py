@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, is_dataclass
 from functools import cache
-from typing import Any, get_args, get_type_hints
+from typing import Any, TypeVar, get_args, get_type_hints
 
 from guidebuild.views.common import LicenceView, LinkView, NameView, PhotoView
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,32 +70,43 @@ class PageView:
 
 def photos_in(value: object) -> list[PhotoView]:
     """All pictures anywhere inside a view, in the order they are met."""
-    found: list[PhotoView] = []
-    _gather(value, found)
+    return values_of(PhotoView, value)
+
+
+def values_of(kind: type[_T], value: object) -> list[_T]:
+    """All values of a kind anywhere inside a view, in the order they are met; what such a value holds itself is not looked at."""
+    found: list[_T] = []
+    _gather(kind, value, found)
     return found
 
 
-def _gather(value: object, found: list[PhotoView]) -> None:
-    if isinstance(value, PhotoView):
+def _gather(kind: type[_T], value: object, found: list[_T]) -> None:
+    if isinstance(value, kind):
         found.append(value)
     elif isinstance(value, tuple):
         for one in value:
-            _gather(one, found)
+            _gather(kind, one, found)
     else:
-        kind: Any = type(value)  # mypy takes the class of an object for one that has no hash
-        for name in _photo_fields(kind):
-            _gather(getattr(value, name), found)
+        wanted: Any = kind  # mypy takes a class of which it knows no more for one that has no hash
+        sort: Any = type(value)
+        for name in _fields_with(wanted, sort):
+            _gather(kind, getattr(value, name), found)
 
 
 @cache
-def _photo_fields(kind: type) -> tuple[str, ...]:
-    """Fields of a record in which a picture may be, however deep: most parts of a page hold none, and are not gone through."""
-    return tuple(name for name, hint in get_type_hints(kind).items() if _may_hold(hint, (kind,))) if is_dataclass(kind) else ()
+def _fields_with(wanted: Any, kind: Any) -> tuple[str, ...]:
+    """Fields of a record in which such a value may be, however deep: most parts of a page hold none, and are not gone through."""
+    hints = get_type_hints(kind).items() if is_dataclass(kind) else ()
+    return tuple(name for name, hint in hints if _may_hold(wanted, hint, (kind,)))
 
 
-def _may_hold(hint: Any, above: tuple[Any, ...]) -> bool:
-    if hint in (PhotoView, object, Any):
+def _may_hold(wanted: Any, hint: Any, above: tuple[Any, ...]) -> bool:
+    if hint in (wanted, object, Any):
         return True
     if parts := get_args(hint):
-        return any(_may_hold(part, above) for part in parts)
-    return is_dataclass(hint) and hint not in above and any(_may_hold(inner, (*above, hint)) for inner in get_type_hints(hint).values())
+        return any(_may_hold(wanted, part, above) for part in parts)
+    return (
+        is_dataclass(hint)
+        and hint not in above
+        and any(_may_hold(wanted, inner, (*above, hint)) for inner in get_type_hints(hint).values())
+    )
