@@ -14,12 +14,12 @@ from markupsafe import Markup
 from guidebuild.press import drawing
 from guidebuild.press.card_face import Pictures
 from guidebuild.press.card_theme import Theme, theme
-from guidebuild.press.cards import CardResult
 from guidebuild.press.drawing import PLAIN
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.joining import join
 from guidebuild.press.layout import Laid, lay_out, write
+from guidebuild.press.printing import CardResult
 from guidebuild.press.problems import Problem
 from guidebuild.views.common import NameView
 from guidebuild.views.printed import BookletView

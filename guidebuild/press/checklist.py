@@ -7,11 +7,11 @@ from pathlib import Path
 
 from guidebuild.press import drawing
 from guidebuild.press.card_theme import Theme, theme
-from guidebuild.press.cards import CardResult
 from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.layout import Laid, lay_out, write
+from guidebuild.press.printing import CardResult
 from guidebuild.views.printed import ChecklistView
 
 _SPARE = 3

@@ -15,15 +15,12 @@ from markupsafe import Markup
 
 from guidebuild.press import drawing
 from guidebuild.press.card_face import Face, Pictures, Room, face
-from guidebuild.press.card_theme import Theme, theme
 from guidebuild.press.card_words import front_words, has
-from guidebuild.press.cards import CardResult
-from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
-from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.giving_way import Setting, give_way, too_long
 from guidebuild.press.imposition import Line, Placed, eight_panel_lines, eight_panels
 from guidebuild.press.layout import Laid, Side, lay_out, write
+from guidebuild.press.printing import CardResult, Setup, setup
 from guidebuild.press.problems import Problem
 from guidebuild.views.card import CardView
 from guidebuild.views.printed import LeafletView
@@ -63,11 +60,12 @@ class Sheet:
     """All that stays the same while a leaflet is fitted."""
 
     view: LeafletView
-    pictures: Pictures
-    format: Format
-    theme: Theme
-    inks: Inks
-    contrast: bool
+    setup: Setup
+
+    @property
+    def format(self) -> Format:
+        """The sheet, lying on its side."""
+        return self.setup.format
 
     @property
     def room(self) -> Area:
@@ -75,18 +73,12 @@ class Sheet:
         panel = eight_panels(self.format.size)[0].size
         return panel.grown(-self.format.margin)
 
-    @property
-    def sizes(self) -> tuple[float, ...]:
-        """Type sizes that the format allows."""
-        return tuple(s for s in self.theme.sizes if self.format.least_type <= s <= self.format.largest_type)
-
 
 def render_leaflet(
     view: LeafletView, pictures: Pictures, leaflet_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False
 ) -> CardResult:
     """Print a leaflet as one page, tagged in reading order; no `pdf` where a panel is over."""
-    inks = HIGH_CONTRAST if contrast else PLAIN
-    sheet = Sheet(view, pictures, leaflet_format, theme(tuple(theme_folders)), inks, contrast)
+    sheet = Sheet(view, setup(pictures, leaflet_format, theme_folders, contrast=contrast))
     panels, count = tuple(_panels(sheet)), 0
     while True:
         laid = _laid(sheet, panels)
@@ -110,7 +102,7 @@ def leaflet_pixels(leaflet_format: Format) -> tuple[int, int]:
 
 
 def _panels(sheet: Sheet) -> Iterator[Panel]:
-    places, largest = eight_panels(sheet.format.size), sheet.sizes[0]
+    places, largest = eight_panels(sheet.format.size), sheet.setup.sizes[0]
     room = sheet.room
     cover = replace(sheet.view.cards[0], plate=sheet.view.cover, marks=()) if sheet.view.cards else None
     yield Panel("panel 1", COVER, places[0], Setting(largest, room.height * _PLATE_MOST), cover)
@@ -121,7 +113,7 @@ def _panels(sheet: Sheet) -> Iterator[Panel]:
 
 def _first_guess(sheet: Sheet, card: CardView) -> Setting:
     room = sheet.room
-    free = [(s, room.height - _words(card, s, room.width)) for s in sheet.sizes]
+    free = [(s, room.height - _words(card, s, room.width)) for s in sheet.setup.sizes]
     points, plate = next((f for f in free if f[1] >= room.height * 0.4), free[-1])
     return Setting(points, min(max(plate, room.height * _PLATE_LEAST), room.height * _PLATE_MOST))
 
@@ -133,21 +125,20 @@ def _words(card: CardView, points: float, width: float) -> float:
 
 def _laid(sheet: Sheet, panels: Sequence[Panel]) -> Laid:
     faces = [_face(sheet, panel) for panel in panels]
-    html = sheet.theme.page(
+    html = sheet.setup.theme.page(
         "leaflet.html",
         view=sheet.view,
         panels=faces,
         room=sheet.room.height,
         language=sheet.view.language,
         title=sheet.view.title,
-        contrast=sheet.contrast,
+        contrast=sheet.setup.contrast,
         code=drawing.code(sheet.view.address, _CODE) if sheet.view.address else None,
-        rule=drawing.edge_rule(50, sheet.inks, sheet.view.words.card.fifty),
+        rule=drawing.edge_rule(50, sheet.setup.inks, sheet.view.words.card.fifty),
         credits=_credits(sheet.view),
         caution_mark=drawing.caution_mark(sheet.view.words.card.caution),
     )
-    fetcher = GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in sheet.pictures.values()})
-    return lay_out(html, _css(sheet), fetcher)
+    return lay_out(html, _css(sheet), sheet.setup.fetcher)
 
 
 def _face(sheet: Sheet, panel: Panel) -> PanelFace:
@@ -170,16 +161,16 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
             rule=0,
             left_out=panel.setting.left_out,
         )
-        drawn = face(panel.card, sheet.pictures, measures, sheet.inks)
+        drawn = face(panel.card, sheet.setup.pictures, measures, sheet.setup.inks)
     return PanelFace(panel.name, panel.kind, style, panel.setting.points, panel.setting.left_out, drawn)
 
 
 def _smaller(sheet: Sheet, panel: Panel, side: Side) -> Panel:
     """A panel with a lower plate, smaller type, or one piece less."""
-    ranked = sheet.theme.left_out["leaflet"] if panel.kind == SPECIES else ()
+    ranked = sheet.setup.theme.left_out["leaflet"] if panel.kind == SPECIES else ()
     shown = [piece for piece in ranked if panel.card is not None and (piece == "season" or has(panel.card, piece))]
     least = sheet.room.height * _PLATE_LEAST
-    return replace(panel, setting=give_way(panel.setting, side, sizes=sheet.sizes, least_plate=least, ranked=shown))
+    return replace(panel, setting=give_way(panel.setting, side, sizes=sheet.setup.sizes, least_plate=least, ranked=shown))
 
 
 def _over(where: str, panel: Panel, side: Side) -> Problem:
@@ -197,7 +188,7 @@ def _css(sheet: Sheet) -> str:
     picture = b64encode(_folds(size).encode("utf-8")).decode("ascii")
     return (
         f"@page{{size:{size.width}mm {size.height}mm;margin:0;background:url(data:image/svg+xml;base64,{picture}) 0 0/100% 100% no-repeat}}"
-        + sheet.theme.css("card.css")
+        + sheet.setup.theme.css("card.css")
     )
 
 

@@ -8,7 +8,6 @@ from collections.abc import Mapping, Sequence
 from guidebuild.press.booklet import first_species_page, render_booklet
 from guidebuild.press.card_face import Picture
 from guidebuild.press.card_page import picture_pixels
-from guidebuild.press.cards import CardResult
 from guidebuild.press.digest import digest
 from guidebuild.press.formats import Format, Kind, UnknownFormatError, format_named, formats, paper_named
 from guidebuild.press.leaflet import leaflet_pixels
@@ -16,6 +15,7 @@ from guidebuild.press.output_profile import OutputProfile, read_profile
 from guidebuild.press.plates import plate_pixels
 from guidebuild.press.print_jobs import MODULE, CardWork, LeafletWork, Look
 from guidebuild.press.print_pictures import print_pictures
+from guidebuild.press.printing import CardResult
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
 from guidebuild.press.sheets import NoRoomError, make_booklet

@@ -7,15 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.card_face import Face, Pictures, Room, face
-from guidebuild.press.card_theme import Theme, theme
 from guidebuild.press.card_words import back_words, front_words, has
-from guidebuild.press.cards import CardResult
-from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks
-from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.giving_way import REST, Setting, give_way, too_long
 from guidebuild.press.layout import Laid, lay_out, write
 from guidebuild.press.pictures import print_width
+from guidebuild.press.printing import CardResult, Setup, setup
 from guidebuild.press.problems import Problem
 from guidebuild.views.card import CardView
 
@@ -32,17 +29,13 @@ class PlateJob:
     """All that stays the same while a page is fitted; `number` is its page in a booklet, 0 for none."""
 
     card: CardView
-    pictures: Pictures
-    format: Format
-    theme: Theme
-    inks: Inks
-    contrast: bool
+    setup: Setup
     number: int
 
     @property
-    def sizes(self) -> tuple[float, ...]:
-        """Type sizes that the format allows."""
-        return tuple(s for s in self.theme.sizes if self.format.least_type <= s <= self.format.largest_type)
+    def format(self) -> Format:
+        """The format it is fitted to."""
+        return self.setup.format
 
     @property
     def column(self) -> float:
@@ -60,15 +53,14 @@ def render_plate(  # noqa: PLR0913 - four that every print needs, and named opti
     number: int = 0,
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
-    inks = HIGH_CONTRAST if contrast else PLAIN
-    job = PlateJob(card, pictures, page_format, theme(tuple(theme_folders)), inks, contrast, number)
+    job = PlateJob(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
     setting, count = _first(job), 0
-    ranked = [piece for piece in job.theme.left_out["plate"] if has(card, piece)]
+    ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(card, piece)]
     least = page_format.inner.height * _PLATE_LEAST
     while True:
         laid = _laid(job, setting)
         side, count = laid.side(PAGE), count + 1
-        after = give_way(setting, side, sizes=job.sizes, least_plate=least, ranked=ranked) if side.over else setting
+        after = give_way(setting, side, sizes=job.setup.sizes, least_plate=least, ranked=ranked) if side.over else setting
         if after == setting or count == _MOST_LAYOUTS:
             break
         setting = after
@@ -88,10 +80,10 @@ def plate_pixels(page_format: Format) -> tuple[int, int]:
 def _first(job: PlateJob) -> Setting:
     """The largest type at which, at a guess, all words leave room for the picture."""
     inner, card, photo = job.format.inner, job.card, job.card.plate
-    picture = job.pictures.get(photo.id) if photo else None
+    picture = job.setup.pictures.get(photo.id) if photo else None
     tall = inner.width * picture.height / picture.width if picture else inner.height * _PLATE_LEAST
     wanted = min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
-    free = [(s, inner.height - _FOOT - _words(card, s, job.column)) for s in job.sizes]
+    free = [(s, inner.height - _FOOT - _words(card, s, job.column)) for s in job.setup.sizes]
     points, plate = next((f for f in free if f[1] >= min(wanted, inner.height * _PLATE_FAIR)), free[-1])
     return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted), frozenset())
 
@@ -107,19 +99,18 @@ def _words(card: CardView, points: float, column: float) -> float:
 def _laid(job: PlateJob, setting: Setting) -> Laid:
     inner = job.format.inner
     room = Room(Area(inner.width, setting.plate), job.column, inner.width, _CODE, setting.points, left_out=setting.left_out)
-    drawn: Face = face(job.card, job.pictures, room, job.inks)
-    html = job.theme.page(
+    drawn: Face = face(job.card, job.setup.pictures, room, job.setup.inks)
+    html = job.setup.theme.page(
         "plate.html",
         card=job.card,
         face=drawn,
         setting=setting,
         language=job.card.language,
         title=f"{job.card.name.short} – {job.card.guide}",
-        contrast=job.contrast,
+        contrast=job.setup.contrast,
         number=job.number,
     )
-    fetcher = GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in job.pictures.values()})
-    return lay_out(html, _css(job), fetcher, {PAGE: _FOOT})
+    return lay_out(html, _css(job), job.setup.fetcher, {PAGE: _FOOT})
 
 
 def _css(job: PlateJob) -> str:
@@ -127,12 +118,12 @@ def _css(job: PlateJob) -> str:
     return (
         f"@page {PAGE}{{size:{size.width}mm {size.height}mm;margin:{job.format.margin}mm}}.page-plate{{page:{PAGE};position:relative}}"
         f".foot{{top:{inner.height - _CODE}mm;height:{_CODE}mm}}.foot .imprint{{left:{_CODE + 2}mm}}"
-        f".columns{{grid-template-columns:{job.column}mm {job.column}mm;column-gap:{_GAP}mm}}" + job.theme.css("card.css")
+        f".columns{{grid-template-columns:{job.column}mm {job.column}mm;column-gap:{_GAP}mm}}" + job.setup.theme.css("card.css")
     )
 
 
 def _left_out(job: PlateJob, setting: Setting, where: str) -> tuple[Problem, ...]:
-    pieces = [piece for piece in job.theme.left_out["plate"] if piece in setting.left_out - REST]
+    pieces = [piece for piece in job.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
     if not pieces:
         return ()
     return (Problem("left-out", where, f"to make room at {setting.points:g} pt the page leaves out: {', '.join(pieces)}"),)

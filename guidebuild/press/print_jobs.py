@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.card_face import Picture
-from guidebuild.press.cards import CardResult, render_card
+from guidebuild.press.cards import render_card
 from guidebuild.press.checklist import render_checklist
 from guidebuild.press.formats import Format
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.output_profile import OutputProfile
 from guidebuild.press.plates import render_plate
 from guidebuild.press.print_shop import to_print_shop
+from guidebuild.press.printing import CardResult
 from guidebuild.press.store import Made
 from guidebuild.views.card import CardView
 from guidebuild.views.printed import ChecklistView, LeafletView

@@ -14,11 +14,12 @@ import pytest
 from pikepdf import Name, Pdf
 
 from guidebuild.press.card_face import Pictures
-from guidebuild.press.cards import CardResult, render_card
+from guidebuild.press.cards import render_card
 from guidebuild.press.formats import format_named
 from guidebuild.press.joining import join
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.plates import render_plate
+from guidebuild.press.printing import CardResult
 from guidebuild.views.card import CardView, card_views
 from guidebuild.views.printed import leaflet_views
 from tests.press_print.small_guide import THEME, drawn_picture, guide

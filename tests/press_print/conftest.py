@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from guidebuild.press.card_face import Pictures
-from guidebuild.press.cards import CardResult, render_card
+from guidebuild.press.cards import render_card
 from guidebuild.press.formats import format_named
+from guidebuild.press.printing import CardResult
 from guidebuild.views.card import CardView, card_views
 from tests.press_print.small_guide import THEME, drawn_picture, guide
 

@@ -14,8 +14,10 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
 from guidebuild.press.card_face import Pictures
 from guidebuild.press.card_page import picture_pixels
-from guidebuild.press.cards import CardResult, card_texts, render_card
+from guidebuild.press.card_problems import card_texts
+from guidebuild.press.cards import render_card
 from guidebuild.press.formats import POINTS_PER_MM, Format, format_named, formats
+from guidebuild.press.printing import CardResult
 from guidebuild.views.card import CardView, card_views
 from tests.press_print.small_guide import THEME, account, drawn_picture, guide
 

@@ -12,9 +12,9 @@ import segno
 from PIL import Image
 
 from guidebuild.press import drawing
-from guidebuild.press.cards import CardResult
 from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks, Spot, fitted, magnified, rounded_scale
 from guidebuild.press.formats import Area
+from guidebuild.press.printing import CardResult
 from guidebuild.views.common import MOST_SEEN, NOTHING, PRESENT, MarkView, SeasonRow
 
 NUMBER = re.compile(r'width="([\d.]+)mm"')

@@ -8,8 +8,8 @@ import pikepdf
 import pytest
 from pikepdf import Name, Pdf
 
-from guidebuild.press.cards import CardResult
 from guidebuild.press.joining import join
+from guidebuild.press.printing import CardResult
 
 
 @pytest.fixture(scope="module")

@@ -14,12 +14,12 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Stop, Walk
 from guidebuild.press.booklet import first_species_page, render_booklet
 from guidebuild.press.card_face import Pictures
-from guidebuild.press.cards import CardResult
 from guidebuild.press.checklist import render_checklist
 from guidebuild.press.formats import format_named, paper_named
 from guidebuild.press.imposition import eight_panels
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.plates import render_plate
+from guidebuild.press.printing import CardResult
 from guidebuild.press.sheets import make_booklet
 from guidebuild.views.printed import booklet_view, checklist_view, leaflet_views
 from tests.press_print.small_guide import THEME, account, guide

@@ -13,9 +13,9 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from guidebuild.press.cards import CardResult
 from guidebuild.press.formats import Paper, format_named, paper_named
 from guidebuild.press.imposition import Flip
+from guidebuild.press.printing import CardResult
 from guidebuild.press.sheet_marks import rule_place
 from guidebuild.press.sheets import NoRoomError, grid_for, make_booklet, make_sheets
 
