@@ -36,6 +36,7 @@ class Caution:
     title: str
     text: str
     local: str = ""  # the line that defers to local law or licensed practice
+    short: str = ""  # what to do, in one sentence, for the smallest cards
 
 
 @dataclass(frozen=True, slots=True)

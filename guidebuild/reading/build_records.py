@@ -154,7 +154,7 @@ def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
 
 def build_caution(key: str, shape: CautionShape) -> Caution:
     """A hazard and its warning."""
-    return Caution(key, shape.title, shape.text, shape.local)
+    return Caution(key, shape.title, shape.text, shape.local, shape.short)
 
 
 def build_licence(key: str, shape: LicenceShape) -> Licence:

@@ -164,6 +164,7 @@ class CautionShape(Shape):
     title: Text
     text: Text
     local: Text = ""
+    short: Text = ""
 
 
 class LicenceShape(Shape):

@@ -144,6 +144,7 @@ class CautionView:
     text: str
     local: str = ""
     id: str = ""
+    short: str = ""  # what to do, in one sentence, for the smallest cards
     language: str = ""  # of the author's own text, where it is not in the page's
 
 

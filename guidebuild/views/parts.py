@@ -169,7 +169,7 @@ class Maker:
     def cautions(self, hazards: tuple[str, ...], own: str = "") -> tuple[CautionView, ...]:
         """The cautions of some hazards, the author's own words last."""
         known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
-        views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id) for c in known]
+        views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id, self.words(c.short)) for c in known]
         unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
         return (*views, *unknown, *((CautionView(self.words("Caution"), own, language=self.foreign),) if own else ()))
 

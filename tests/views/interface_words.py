@@ -58,7 +58,7 @@ def _shipped() -> Iterator[str]:
     """Words of the shipped lists that pages show."""
     content = ROOT / "content"
     for caution in yaml.safe_load((content / "cautions.yaml").read_text(encoding="utf-8")).values():
-        yield from (caution["title"], caution["text"], caution.get("local", ""))
+        yield from (caution["title"], caution["text"], caution.get("local", ""), caution["short"])
     for stages in yaml.safe_load((content / "life_stages.yaml").read_text(encoding="utf-8")).values():
         yield from map(str, stages["stages"].values())
     yield from map(str, yaml.safe_load((content / "views.yaml").read_text(encoding="utf-8")))
