@@ -7,14 +7,16 @@ what only `make` needs.
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from importlib import import_module
+from types import FrameType
 from typing import Any
 
 import click
 
 from guidebuild import __version__
-from guidebuild.cli.options import FINE, UNREADABLE
+from guidebuild.cli.options import FINE, STOPPED, UNREADABLE
 from guidebuild.errors import SaidInOneLineError
 
 COMMANDS = {
@@ -58,7 +60,19 @@ def main() -> None:
 
 def run(argv: list[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
+    signal.signal(signal.SIGINT, _stop)
     sys.exit(exit_code(argv))
+
+
+def _stop(number: int, frame: FrameType | None) -> None:
+    """The first Ctrl-C lets what has begun come to its end; a second ends everything at once, which is safe at any moment."""
+    signal.signal(signal.SIGINT, _stop_at_once)
+    raise KeyboardInterrupt
+
+
+def _stop_at_once(number: int, frame: FrameType | None) -> None:
+    os.write(sys.stderr.fileno(), b"\nStopped.\n")
+    os._exit(STOPPED)
 
 
 def exit_code(argv: list[str] | None = None) -> int:
@@ -73,7 +87,7 @@ def exit_code(argv: list[str] | None = None) -> int:
         return UNREADABLE
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
-        return UNREADABLE
+        return STOPPED
     except BrokenPipeError:
         # The reader of our lines has seen enough (`guidebuild check | head`); nothing is left to say to it.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

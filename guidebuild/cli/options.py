@@ -8,8 +8,11 @@ import click
 
 from guidebuild.guide.findings import Level
 
-FINE, FOUND, UNREADABLE = 0, 1, 2
-"""Exit codes: all is well; findings at or above the asked level; the command or the guide cannot be read."""
+FINE, FOUND, UNREADABLE, STOPPED = 0, 1, 2, 130
+"""Exit codes: all is well; findings at or above the asked level; the command or the guide cannot be read; stopped by Ctrl-C.
+
+The last is what shells answer for a program that SIGINT ended (128 + 2).
+"""
 
 GUIDE = click.argument("folder", type=click.Path(path_type=Path), default=".", metavar="[DIR]")
 IN = click.option("--in", "folder", type=click.Path(path_type=Path), default=".", metavar="DIR", help="The guide's folder.")

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from multiprocessing.context import BaseContext
+from threading import Thread
 from typing import Protocol
 
 from guidebuild.errors import SaidInOneLineError
@@ -174,6 +175,15 @@ def _function(path: str) -> Callable[[object], Made]:
 def _prepare_worker() -> None:
     # Ctrl-C reaches the whole group; only the parent answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_the_parent, daemon=True).start()
+
+
+def _end_with_the_parent() -> None:
+    """A worker waits for work for ever: it holds both ends of its queue, so nothing tells it that a killed parent sends no more."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 def _work(work: tuple[tuple[str, object], ...]) -> list[Made | str]:

@@ -36,7 +36,7 @@ def test_a_stop_is_said_in_a_word_and_leaves_what_was_there(
         raise KeyboardInterrupt
 
     monkeypatch.setattr(publishing, "find_leaks", stopped)
-    assert exit_code(["make", str(guide), "data", "--quiet"]) == 2
+    assert exit_code(["make", str(guide), "data", "--quiet"]) == 130
     assert capsys.readouterr().err.strip() == "Stopped."
     assert (guide / "published/data/checklist.csv").read_bytes() == before
     monkeypatch.undo()
