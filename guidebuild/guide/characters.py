@@ -97,4 +97,9 @@ class Score:
     @property
     def possible(self) -> frozenset[str]:
         """Usual and rare states together."""
-        return self.states | self.rarely
+        return self.states | self.rarely if self.rarely else self.states
+
+    @property
+    def plain(self) -> bool:
+        """Whether it gives states, and for every stage and sex."""
+        return self.measure is None and self.known is Known.SCORED and not (self.stages or self.sexes)

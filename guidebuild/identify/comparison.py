@@ -16,8 +16,8 @@ from guidebuild.identify.readings import (
     apart,
     does_not_apply,
     reading_in,
+    score_sheets,
     scored_stages,
-    scores_by_character,
     value_words,
 )
 from guidebuild.words import Words, words
@@ -55,7 +55,8 @@ def compare(guide: Guide, ids: Sequence[str]) -> Comparison:
     """Compare accounts by id. Raises KeyError for one that is not in the guide."""
     taxa = tuple(dict.fromkeys(ids))
     say = words(guide.settings.language)
-    sheets = [scores_by_character(guide.accounts[i]) for i in taxa]
+    known = score_sheets(guide)
+    sheets = [known[i] for i in taxa]
     rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], say)]
     separating = sorted((r for r in rows if r.separates), key=lambda r: (r.character.ease, -len(r.separates)))
     told = {pair for row in separating for pair in row.separates}

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Kind, Known, Score
+from guidebuild.guide.guide import Guide
 from guidebuild.words import WRITTEN_IN, Words, words
 
 SEXES = ("male", "female")
@@ -75,6 +76,12 @@ def scores_by_character(account: Account) -> dict[str, tuple[Score, ...]]:
     for score in _taken_apart(account.scores):
         sorted_out[score.character] = (*sorted_out.get(score.character, ()), score)
     return sorted_out
+
+
+@lru_cache(maxsize=2)
+def score_sheets(guide: Guide) -> Mapping[str, Mapping[str, tuple[Score, ...]]]:
+    """The scores of every account by character, sorted out once a guide."""
+    return {account_id: scores_by_character(account) for account_id, account in guide.accounts.items()}
 
 
 def scored_stages(scores: Iterable[Score]) -> frozenset[str]:

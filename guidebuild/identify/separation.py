@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account
@@ -18,8 +18,8 @@ from guidebuild.identify.readings import (
     gap,
     narrowed_scores,
     reading_in,
+    score_sheets,
     scored_stages,
-    scores_by_character,
     value_words,
 )
 from guidebuild.words import WRITTEN_IN, words
@@ -92,8 +92,8 @@ def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
 
     Raises KeyError for an id that is not in the guide.
     """
-    one, other = guide.accounts[first], guide.accounts[second]
-    ours, theirs, language = scores_by_character(one), scores_by_character(other), guide.settings.language
+    sheets, language = score_sheets(guide), guide.settings.language
+    ours, theirs = sheets[first], sheets[second]
     both = [guide.characters[c] for c in guide.characters if c in ours and c in theirs]
     found = [s for character in both for s in _separations(character, ours[character.id], theirs[character.id], language)]
     return tuple(sorted(found, key=lambda s: s.rank))
@@ -105,6 +105,8 @@ def separations(character: Character, one: Account, other: Account, language: st
 
 
 def _separations(character: Character, ours: Scores, theirs: Scores, language: str) -> tuple[Separation, ...]:
+    if len(ours) == len(theirs) == 1 and ours[0].plain and theirs[0].plain and ours[0].possible & theirs[0].possible:
+        return ()  # nearly all are so
     pairs = list(_compared(character, ours, theirs))
     full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
     kept = [(scope, a, b) for scope, a, b in pairs if apart(character, a, b)]
@@ -119,11 +121,11 @@ def _separations(character: Character, ours: Scores, theirs: Scores, language: s
 
 def shared(guide: Guide, first: str, second: str) -> tuple[Shared, ...]:
     """Characters both are scored for that separate them nowhere, in the guide's order: what they have in common."""
-    return tuple(_shared(guide, guide.accounts[first], guide.accounts[second]))
+    sheets = score_sheets(guide)
+    return tuple(_shared(guide, sheets[first], sheets[second]))
 
 
-def _shared(guide: Guide, one: Account, other: Account) -> Iterator[Shared]:
-    ours, theirs = scores_by_character(one), scores_by_character(other)
+def _shared(guide: Guide, ours: Mapping[str, Scores], theirs: Mapping[str, Scores]) -> Iterator[Shared]:
     for character in (guide.characters[c] for c in guide.characters if c in ours and c in theirs):
         pairs = list(_compared(character, ours[character.id], theirs[character.id]))
         if pairs and not any(apart(character, a, b) for _, a, b in pairs):

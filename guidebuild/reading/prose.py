@@ -20,6 +20,13 @@ _STAR_AFTER_SPACE = re.compile(
 _LIKE_A_TAG = re.compile(r"<(?=[a-z][^<>\n]*>)(?![a-z][a-z0-9]*(?:\s+[a-z-]+(?:=|\s*>|\s*/)|\s*/?>))(?!\w+:|[\w.+-]+@)", re.IGNORECASE)
 _NUMBERS_IN_STARS = re.compile(r"(?<![\d*])\d+\*\d[^*\n]{0,12}\*\d")
 _SPACE_IN_LINK = re.compile(r"!?\[[^\]\n]*\]\((?![<\s])[^()\n\"'<>]*[^()\n\"'<>\s]\s+[^()\n\"'<>\s][^()\n\"'<>]*\)")
+_FAULTS = (
+    ("*", _STAR_AFTER_SPACE, "star-left", "A space stands before the closing * in"),
+    ("<", _LIKE_A_TAG, "reads-as-tag", "Browsers take this for a tag and show nothing:"),
+    ("](", _SPACE_IN_LINK, "space-in-link", "There is a space in the address of"),
+    ("*", _NUMBERS_IN_STARS, "reads-as-italics", "Numbers between stars turn italic in"),
+)
+"""A sign without which there is no such fault, what finds the fault, its code, and how the message begins."""
 _YEAR_LIST = re.compile(r"\s{0,3}(\d{3,9})[.)]\s+\S")
 _BLOCK_TAG = re.compile(
     r"\s{0,3}<(/?)(address|article|aside|blockquote|details|div|dl|fieldset|figure|footer|form|h[1-6]|header|main|nav|ol|p|section|table|ul)\b",
@@ -65,8 +72,10 @@ def lint(section: Section) -> Iterator[tuple[str, str, At]]:
             yield from _in_line(line, lines[number - 1] if number else "", at)
     if fenced:
         yield "fence-not-closed", "A code block in this section is opened and never closed.", section.at
-    yield from _tables(lines, section)
-    yield from _html(lines, section)
+    if "|" in text:
+        yield from _tables(lines, section)
+    if "<" in text:
+        yield from _html(lines, section)
 
 
 def _without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
@@ -79,18 +88,15 @@ def _without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
         elif fence:
             fence = "" if found and found[1].startswith(fence) else fence
         else:
-            yield number, _CODE.sub(lambda m: " " * len(m[0]), line)
+            yield number, _CODE.sub(lambda m: " " * len(m[0]), line) if "`" in line else line
     if fence:
         yield -1, ""
 
 
 def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
-    for pattern, code, words in (
-        (_STAR_AFTER_SPACE, "star-left", "A space stands before the closing * in"),
-        (_LIKE_A_TAG, "reads-as-tag", "Browsers take this for a tag and show nothing:"),
-        (_SPACE_IN_LINK, "space-in-link", "There is a space in the address of"),
-        (_NUMBERS_IN_STARS, "reads-as-italics", "Numbers between stars turn italic in"),
-    ):
+    for sign, pattern, code, words in _FAULTS:
+        if sign not in line:
+            continue
         for found in pattern.finditer(line):
             shown = line[found.start() : found.start() + 40].strip()
             yield code, f"{words} '{shown}'.", At(at.file, at.line, found.start() + 1)

@@ -18,17 +18,28 @@ from guidebuild.guide.findings import Finding, Level
 
 _COLOURS = {Level.ERROR: "bold red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
 _BAR = 20
+_MOST_BARS = 60
+"""Accounts up to which each has its bar: about a screen."""
 
 
 def print_by_account(console: Console, report: Report, titles: dict[str, str]) -> None:
-    """Each account with its completeness bar and its findings, then the guide's own, then the total."""
+    """Each account with its completeness bar and its findings, then the guide's own, then the total.
+
+    In a large guide the accounts that say all that is asked are counted in one line, so that those that do not are seen.
+    """
     bars = dict(report.completeness)
+    whole = {account for account, complete in bars.items() if not complete.missing and len(bars) > _MOST_BARS}
     table = Table(box=None, pad_edge=False, show_header=False, padding=(0, 2, 0, 0))
     for column in range(4):
         table.add_column(justify="right" if column == 2 else "left", no_wrap=column != 3)
     for account, complete in bars.items():
+        if account in whole:
+            continue
         table.add_row(titles.get(account, account), _bar(complete), f"{complete.said}/{complete.asked}", _reach(complete))
-    console.print(table)
+    if table.rows:
+        console.print(table)
+    if whole:
+        console.print(f"{len(whole)} of {len(bars)} accounts say all that is asked of them.", highlight=False)
     owners = sorted({f.account for f in report.findings}, key=lambda a: (not a, a))
     for account in owners:
         console.print()

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import combinations
 
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.comparison import Compared, Comparison, compare, similar_pairs, similar_sets
-from guidebuild.identify.readings import Scope
+from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.common import LinkView, PhotoView
 from guidebuild.views.parts import Maker, maker
@@ -73,21 +74,22 @@ def compare_path(ids: Sequence[str]) -> str:
 
 def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> CompareView:
     """Show a comparison of accounts by id. Raises KeyError for one that is not in the guide."""
-    return _view(maker(guide, language), compare(guide, ids))
+    return _view(maker(guide, language), compare(guide, ids), partial(tell_apart_sentence, guide))
 
 
 def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> tuple[CompareView, ...]:
     """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
     make = maker(guide, language)
     wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
-    return tuple(_view(make, compare(guide, ids)) for ids in dict.fromkeys(wanted))
+    tell = cache(partial(tell_apart_sentence, guide))  # a pair stands alone and in its set
+    return tuple(_view(make, compare(guide, ids), tell) for ids in dict.fromkeys(wanted))
 
 
-def _view(make: Maker, comparison: Comparison) -> CompareView:
+def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:
     taxa = tuple(_taxon(make, taxon, comparison.taxa) for taxon in comparison.taxa)
     names = {t.id: t.link.text for t in taxa}
     pairs = tuple(combinations(comparison.taxa, 2))
-    said = tuple(s for a, b in pairs if make.language == make.main and (s := tell_apart_sentence(make.guide, a, b)))
+    said = tuple(s for a, b in pairs if make.language == make.main and (s := tell(a, b)))
     return CompareView(
         path=make.map.page(compare_path(comparison.taxa)),
         title=make.words.listed([t.link.text for t in taxa]),
@@ -122,6 +124,8 @@ def _row(make: Maker, row: Compared) -> CompareRow:
 
 def scope_label(make: Maker, scope: Scope) -> str:
     """Name a stage and sex in the reader's language: "male nymph"; empty for any."""
+    if scope == EVERYWHERE:
+        return ""
     stages = {stage: words for found in make.guide.stage_sets.values() for stage, words in found.stages}
     parts = (make.words(scope.sex), make.words(stages.get(scope.stage, scope.stage)))
     return " ".join(part for part in parts if part)

@@ -117,3 +117,12 @@ def test_a_value_that_cannot_be_read_is_not_also_called_missing() -> None:
     broken = no_size(positions=(("size", at("red-bug", 6)),))
     assert [f.code for f in check_guide(broken, [unreadable], rules=OWN).findings] == ["missing-unit"]
     assert [f.code for f in check_guide(broken, rules=OWN).findings] == ["no-size"]
+
+
+def test_a_large_guide_counts_what_is_complete_and_shows_what_is_not() -> None:
+    whole, part = completeness(guide(), guide().accounts["red-bug"]), completeness(no_size(), no_size().accounts["red-bug"])
+    many = tuple((f"bug-{n}", part if n == 7 else whole) for n in range(61))
+    out = io.StringIO()
+    print_by_account(Console(file=out, width=100), replace(check(guide()), completeness=many), {})
+    assert [line.split()[0] for line in out.getvalue().splitlines() if line.strip()] == ["bug-7", "60"]
+    assert "60 of 61 accounts say all that is asked of them." in out.getvalue()
