@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -14,9 +15,10 @@ from guidebuild.press.preview import Options
 from guidebuild.press.preview import preview as serve
 from guidebuild.press.preview_server import Drawn, Note
 from guidebuild.press.progress import Silence, progress_shown
-from guidebuild.press.publish import MILD, OUTPUTS, Wishes, publish
+from guidebuild.press.publish import MILD, OUTPUTS, Published, Wishes, as_it_stands, publish
 from guidebuild.press.sandbox import forget_templates
 from guidebuild.press.staging import WORKSHOP
+from guidebuild.press.unchanged import Checked
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.publishing import print_published
@@ -38,14 +40,27 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     if len(folders) > 1:
         raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(_KNOWN)}.")
     folder = Path(folders[0] if folders else ".")
-    begun = time.time_ns()
+    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns())
+    published, checked = _standing(folder, wishes) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
+    print_published(console(quiet=quiet), published, checked, place=str(folder / "published"))
+    return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
+
+
+def _standing(folder: Path, wishes: Wishes) -> tuple[Published, Checked] | None:
+    """What stands already, where nothing has changed since it was published."""
+    there = (folder / "guide.yaml").is_file() and (folder / "published").is_dir()
+    return as_it_stands(folder, today=today(), wishes=wishes) if there else None
+
+
+def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Published, Checked]:
+    """The guide read, checked and published."""
     session = open_session(folder)
-    with progress_shown(Console(stderr=True, quiet=quiet)) as progress:
-        wishes = Wishes(outputs, workers, high_contrast, begun=begun)
-        published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=wishes)
-    place = str(folder / "published")
-    print_published(console(quiet=quiet), published, session.report, titles=session.titles, place=place)
-    return FOUND if published.failed or session.report.worst() >= Level(fail_on).weight else FINE
+    report, titles = session.report, session.titles
+    left_out = tuple(titles.get(account, account) for account in sorted(report.blocked()))
+    checked = Checked(left_out, report.count(Level.WARNING), report.worst())
+    with progress_shown(told) as progress:
+        published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=replace(wishes, checked=checked))
+    return published, checked
 
 
 @click.command(epilog=example("guidebuild preview my_guide"))

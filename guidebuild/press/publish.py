@@ -6,7 +6,7 @@ import datetime as dt
 import logging
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -18,11 +18,11 @@ from guidebuild.press.digest import digest
 from guidebuild.press.jobs import Job, Progress, run_jobs
 from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.problems import NameRefusedError, PressError, Problem
-from guidebuild.press.run import Run
+from guidebuild.press.run import Run, look_of
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.store import Made, Store
-from guidebuild.press.unchanged import last_run, tree_digest
+from guidebuild.press.unchanged import Checked, LastRun, Told, last_run, tree_digest
 from guidebuild.shipped import content, on_disk
 
 
@@ -78,7 +78,9 @@ class Wishes:
     high_contrast: bool = False
     place: Path | None = None
     begun: int | None = None
-    """When the guide began to be read, in nanoseconds since 1970; a run that knows it may find that nothing has changed."""
+    """When the guide began to be read, in nanoseconds since 1970; what a run that knows it made can be known again."""
+    checked: Checked = field(default_factory=Checked)
+    """What the checks said, for a later run that finds nothing changed."""
 
 
 def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Published:
@@ -91,10 +93,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     store = Store(folder / WORKSHOP / "store")
     with Staging(asked.place or folder / "published") as staging:
         run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast)
-        last = last_run(folder, staging.place, asked.begun, run.theme, _shipped_digest(), today, chosen, asked.high_contrast)
-        told = last.told() if staging.is_intact() else None
-        if told is not None:
-            return _as_it_stands(staging, told)
+        last = _last_run(folder, staging, today, asked)
         for name, make in OUTPUTS:
             if name in chosen:
                 _made(run, name, make)
@@ -104,16 +103,28 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         outcome = None if leaks else staging.publish()
         run.close()
     if outcome:
-        last.remember(tuple(run.problems))
+        last.remember(Told(tuple(run.problems), asked.checked))
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Published(outcome, (*run.problems, *hindrance), leaks)
 
 
-def _as_it_stands(staging: Staging, told: tuple[Problem, ...]) -> Published:
-    """What the last run published, when nothing has changed since."""
-    for name, _ in OUTPUTS:
-        staging.keep_below(name)
-    return Published(staging.publish(), told)
+def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Published, Checked] | None:
+    """What the last run published and told, where nothing that it depended on has changed since; else None.
+
+    Nothing of the guide is read for it. Raises `PressError` as `publish` does.
+    """
+    with Staging(wishes.place or folder / "published") as staging:
+        told = _last_run(folder, staging, today, wishes).told() if staging.is_intact() else None
+        if told is None:
+            return None
+        for name, _ in OUTPUTS:
+            staging.keep_below(name)
+        return Published(staging.publish(), told.problems), told.checked
+
+
+def _last_run(folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
+    chosen = wishes.outputs or tuple(name for name, _ in OUTPUTS)
+    return last_run(folder, staging.place, wishes.begun, look_of(folder), _shipped_digest(), today, chosen, wishes.high_contrast)
 
 
 @cache

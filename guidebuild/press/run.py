@@ -25,6 +25,23 @@ _COSTS = {"page": 4.0, "card": 150.0, "script": 400.0, "picture": 200.0, "sheet"
 """Roughly how many milliseconds one takes; cheap ones travel to the workers in batches."""
 
 
+def theme_folders(folder: Path) -> tuple[Path, ...]:
+    """Where the templates of a guide are looked for; a theme that is a link out of the guide is passed over."""
+    home = folder.resolve()
+    own, shipped = home / "theme", on_disk(themes().joinpath("plate"))
+    return (own, shipped) if own.is_dir() and not _leads_out(home) else (shipped,)
+
+
+def look_of(folder: Path) -> str:
+    """Digest of everything but its content that a published guide depends on: the tool and the theme."""
+    return digest(toolchain(), *(folder_digest(theme) for theme in theme_folders(folder)))
+
+
+def _leads_out(home: Path) -> bool:
+    own = home / "theme"
+    return own.is_symlink() and not own.resolve().is_relative_to(home)
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
     """A job and where its parts are published, in the order of its parts; a part with an empty path is not published."""
@@ -52,17 +69,14 @@ class Run:
     @cached_property
     def theme_folders(self) -> tuple[Path, ...]:
         """Where templates are looked for: the guide's own `theme/`, then the shipped one."""
-        home = self.folder.resolve()
-        own, shipped = home / "theme", on_disk(themes().joinpath("plate"))
-        if own.is_symlink() and not own.resolve().is_relative_to(home):
+        if _leads_out(self.folder.resolve()):
             self._tell([Problem("theme", "theme", "the theme is a link that leads out of the guide's folder; copy it into the guide")])
-            return (shipped,)
-        return (own, shipped) if own.is_dir() else (shipped,)
+        return theme_folders(self.folder)
 
     @cached_property
     def theme(self) -> str:
         """Digest of everything that the look depends on."""
-        return digest(toolchain(), *(folder_digest(folder) for folder in self.theme_folders))
+        return look_of(self.folder)
 
     def job(self, kind: str, function: str, payload: object, *, seen: object, where: str) -> Job:
         """A job whose key depends on `seen` (all that its result shows), the theme and the tool."""

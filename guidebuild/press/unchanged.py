@@ -22,6 +22,25 @@ _STATE = "last-run.json"
 
 
 @dataclass(frozen=True, slots=True)
+class Checked:
+    """What the checks said of a guide, as far as a run that publishes it tells."""
+
+    left_out: tuple[str, ...] = ()
+    """Accounts that have an error, by the names they are shown by."""
+    warnings: int = 0
+    worst: int = 0
+    """The weight of the gravest finding, 0 where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that a run told its author."""
+
+    problems: tuple[Problem, ...]
+    checked: Checked
+
+
+@dataclass(frozen=True, slots=True)
 class LastRun:
     """What the last run made a published folder from, as one digest, and what it told."""
 
@@ -29,21 +48,24 @@ class LastRun:
     now: str
     """Digest of all that this run depends on; empty where a file is too fresh to be trusted."""
 
-    def told(self) -> tuple[Problem, ...] | None:
-        """The problems of the last run, if it depended on the very same; None where it did not."""
+    def told(self) -> Told | None:
+        """What the last run told, if it depended on the very same; None where it did not."""
         try:
             read = json.loads(self.state.read_text(encoding="utf-8"))
-            same = bool(self.now) and read["from"] == self.now
-            return tuple(Problem(*map(str, told)) for told in read["problems"]) if same else None
+            if not self.now or read["from"] != self.now:
+                return None
+            checked = Checked(tuple(map(str, read["left out"])), int(read["warnings"]), int(read["worst"]))
+            return Told(tuple(Problem(*map(str, told)) for told in read["problems"]), checked)
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
             return None
 
-    def remember(self, problems: tuple[Problem, ...]) -> None:
+    def remember(self, told: Told) -> None:
         """Write down what this run told; nothing where its files are not to be trusted."""
         try:
             if self.now:
-                told = [[p.what, p.where, p.message] for p in problems]
-                self.state.write_text(json.dumps({"from": self.now, "problems": told}), encoding="utf-8")
+                problems, checked = [[p.what, p.where, p.message] for p in told.problems], told.checked
+                state = {"from": self.now, "problems": problems, "left out": checked.left_out}
+                self.state.write_text(json.dumps(state | {"warnings": checked.warnings, "worst": checked.worst}), encoding="utf-8")
             else:
                 self.state.unlink(missing_ok=True)
         except OSError:

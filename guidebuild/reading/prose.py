@@ -68,8 +68,7 @@ def lint(section: Section) -> Iterator[tuple[str, str, At]]:
     for number, line in _without_code(lines):
         fenced = number < 0
         if not fenced:
-            at = At(section.at.file, section.at.line + number)
-            yield from _in_line(line, lines[number - 1] if number else "", at)
+            yield from _in_line(line, lines[number - 1] if number else "", section.at, number)
     if fenced:
         yield "fence-not-closed", "A code block in this section is opened and never closed.", section.at
     if "|" in text:
@@ -93,16 +92,16 @@ def _without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
         yield -1, ""
 
 
-def _in_line(line: str, before: str, at: At) -> Iterator[tuple[str, str, At]]:
+def _in_line(line: str, before: str, start: At, number: int) -> Iterator[tuple[str, str, At]]:
     for sign, pattern, code, words in _FAULTS:
         if sign not in line:
             continue
         for found in pattern.finditer(line):
             shown = line[found.start() : found.start() + 40].strip()
-            yield code, f"{words} '{shown}'.", At(at.file, at.line, found.start() + 1)
+            yield code, f"{words} '{shown}'.", At(start.file, start.line + number, found.start() + 1)
     listed = _YEAR_LIST.match(line)
     if listed and not before.strip():
-        yield "reads-as-list", f"'{line.strip()[:40]}' is read as item {listed[1]} of a list.", At(at.file, at.line, 1)
+        yield "reads-as-list", f"'{line.strip()[:40]}' is read as item {listed[1]} of a list.", At(start.file, start.line + number, 1)
 
 
 def _tables(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]:

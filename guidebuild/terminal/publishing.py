@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from rich.console import Console
 from rich.text import Text
 
-from guidebuild.checks.registry import Report
-from guidebuild.guide.findings import Level
 from guidebuild.press.problems import Problem
 from guidebuild.press.publish import MILD, Published
+from guidebuild.press.unchanged import Checked
 
 
-def print_published(console: Console, published: Published, report: Report, *, titles: Mapping[str, str], place: str) -> None:
+def print_published(console: Console, published: Published, checked: Checked, *, place: str) -> None:
     """Problems first, then what was left out, then one line of what was done. Troubles are told even when quiet."""
     trouble = Console(stderr=True, markup=False, emoji=False)
     for leak in published.leaks:
@@ -22,14 +19,13 @@ def print_published(console: Console, published: Published, report: Report, *, t
         mild = problem.what in MILD
         if not mild or not console.quiet:
             _line(trouble, problem, "warning" if mild else "error", "yellow" if mild else "bold red")
-    for account in sorted(report.blocked()):
-        left_out = f"{titles.get(account, account)} is not published: it has errors (see guidebuild check)."
-        trouble.print(left_out, highlight=False, soft_wrap=True)
+    for account in checked.left_out:
+        trouble.print(f"{account} is not published: it has errors (see guidebuild check).", highlight=False, soft_wrap=True)
     outcome = published.outcome
     if outcome is None:
         trouble.print("Nothing is published: what stood there before still stands.", style="bold red")
         return
-    found = report.count(Level.WARNING)
+    found = checked.warnings
     told = f"{len(outcome.written)} files written, {outcome.kept} as they were, {len(outcome.removed)} taken away"
     also = f"; {found} warnings (guidebuild check)" if found else ""
     console.print(f"{place}: {told}{also}.", highlight=False, soft_wrap=True)

@@ -6,14 +6,16 @@ import datetime as dt
 import os
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from guidebuild.press import publish as publish_module
 from guidebuild.press.progress import Silence
-from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.press.publish import Published, Wishes, as_it_stands, publish
 from guidebuild.press.run import Run
+from guidebuild.press.unchanged import Checked
 from guidebuild.reading import read_guide
 
 TODAY = dt.date(2026, 6, 1)
@@ -40,9 +42,14 @@ def make(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Make:
     monkeypatch.setattr(publish_module, "OUTPUTS", (("data", lambda run: run.add("data/checklist.csv", b"invented")),))
 
     def made(*outputs: str, today: dt.date = TODAY, begun: int | None = None, high_contrast: bool = False) -> Published:
+        checked = Checked(("Grey Bug",), 3, 2)
+        wishes = Wishes(outputs or ("data",), 1, high_contrast, begun=time.time_ns() + LATER if begun is None else begun, checked=checked)
+        stands = as_it_stands(folder, today=today, wishes=replace(wishes, checked=Checked()))
+        if stands:
+            assert stands[1] == checked
+            return stands[0]
         guide = read_guide(folder, as_of=today).guide
         assert guide is not None
-        wishes = Wishes(outputs or ("data",), 1, high_contrast, begun=time.time_ns() + LATER if begun is None else begun)
         return publish(folder, guide, today=today, progress=Silence(), wishes=wishes)
 
     return made
