@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
@@ -53,9 +55,23 @@ def test_without_a_note_the_first_marks_tell_look_alikes_apart() -> None:
     assert walk_pack_view(guide(bare, BIRCH), WALK).alikes[0].note == "Parent Bug: dark spot on the scutellum"
 
 
-def test_what_the_author_brings_is_not_named_twice() -> None:
-    walk = replace(WALK, bring=("Water for all",))
-    assert walk_pack_view(GUIDE, walk).bring == ("Water for all", "first-aid kit, and a charged telephone with the number for help")
+KIT, WATER = "first-aid kit, and a charged telephone with the number for help", "water, and clothes for the weather"
+
+
+@pytest.mark.parametrize(
+    ("authors", "added"),
+    [
+        (("Water, and warm clothes for all", "a first-aid kit"), (KIT,)),
+        (("Water for all",), (KIT, WATER)),  # clothes are not said
+        (("water", "clothes for the weather"), (KIT,)),
+        (("Waterproof jacket",), (KIT, WATER)),
+        (("First-aid kit", "charged telephone", "Water", "Clothes"), ()),
+        (("repair kit",), (KIT, WATER)),
+    ],
+)
+def test_what_the_author_brings_is_named_once_and_nothing_else_is_lost(authors: tuple[str, ...], added: tuple[str, ...]) -> None:
+    walk = replace(WALK, bring=authors)
+    assert walk_pack_view(GUIDE, walk).bring == (*authors, *added)
 
 
 def test_cautions_come_in_the_order_met_and_defer_to_the_law() -> None:
