@@ -12,12 +12,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NoReturn
 
-from jinja2 import BaseLoader, Environment, StrictUndefined, TemplateNotFound, TemplateSyntaxError
+from jinja2 import BaseLoader, Environment, StrictUndefined, Template, TemplateNotFound, TemplateSyntaxError, nodes
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.press import template_limits as limits
 from guidebuild.press.trees import inside
 from guidebuild.shipped import on_disk, themes
 
@@ -133,12 +134,47 @@ class _ShippedEnvironment(_Telling):
     """For templates that came with the tool."""
 
 
+class _Page(Template):
+    environment: _ThemeEnvironment
+
+    def render(self, *args: Any, **kwargs: Any) -> str:
+        """The page, with all steps to itself."""
+        self.environment.steps.anew()
+        return super().render(*args, **kwargs)
+
+
 class _ThemeEnvironment(ImmutableSandboxedEnvironment, _Telling):
     # A line of a template must not fill the memory: `"x" * 10**10`, `"%9999999999d" % 1`.
-    intercepted_binops = frozenset({"*", "**", "%"})
+    intercepted_binops = frozenset({"*", "**", "%", "+"})
+    template_class = _Page
+    concat = staticmethod(limits.concat)
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self.steps = limits.Steps()
+        self.filters.update(limits.guarded_filters(self.filters))
+        self.filters.update({limits.LOOPED: self.steps.each, limits.JOINED: limits.joined})
+        del self.globals["lipsum"]
+
+    def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        return limits.bounded(super()._parse(source, name, filename))
+
+    def join_path(self, template: str, parent: str) -> str:
+        """The name of a template that another one includes, a step each."""
+        self.steps.take()
+        return super().join_path(template, parent)
+
+    def call(__self, __context: Context, __obj: Any, *args: Any, **kwargs: Any) -> Any:  # noqa: N805 - as Jinja, for any keyword
+        """As Jinja calls, a step each."""
+        __self.steps.take()
+        limits.guard_call(__obj, (*args, *kwargs.values()))
+        return super().call(__context, __obj, *args, **kwargs)
 
     def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
-        """As Python does, with numbers; texts and lists are neither repeated nor filled in."""
+        """As Python does, with numbers; texts and lists are neither repeated nor filled in, and added up to some length only."""
+        if operator == "+" and isinstance(left, str | list | tuple) and isinstance(right, str | list | tuple):
+            limits.of_length(len(left) + len(right))
+            return super().call_binop(context, operator, left, right)
         if not all(isinstance(side, int | float) for side in (left, right)) or (operator == "**" and abs(right) > _HIGHEST_POWER):
             raise SecurityError(f"“{operator}” is for numbers only, and not for large powers")
         return super().call_binop(context, operator, left, right)

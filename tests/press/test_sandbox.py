@@ -99,3 +99,46 @@ def test_filters_are_the_callers_own(theme: Path) -> None:
     (theme / "card" / "loud.html").write_text("{{ 'a'|loud }}")
     forget_templates()
     assert environment((theme,), (("loud", str.upper),)).get_template("card/loud.html").render() == "A"
+
+
+BLOWN_UP = {
+    "a text added to itself": "{% set n = namespace(t='x') %}{% for i in range(60) %}{% set n.t = n.t + n.t %}{% endfor %}",
+    "a block set twice": "{% set n = namespace(t='x') %}{% for i in range(60) %}{% set n.t %}{{ n.t }}{{ n.t }}{% endset %}{% endfor %}",
+    "a text replaced by itself": "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = n.t.replace('x', n.t) %}{% endfor %}",
+    "a text filtered into itself": "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = n.t|replace('x', n.t) %}{% endfor %}",
+    "a text joined by itself": "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = n.t.join(['a', n.t]) %}{% endfor %}",
+    "a list joined by itself": "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = ['a', n.t]|join(n.t) %}{% endfor %}",
+    "a list added to itself": "{% set n = namespace(t=['x']) %}{% for i in range(60) %}{% set n.t = n.t + n.t %}{% endfor %}",
+    "a wide field of format": "{{ '{:>9999999999}'.format(1) }}",
+    "a wide field within a field": "{{ '{:>{}}'.format(1, 10**10) }}",
+    "a wide field of a pattern": "{{ '%9999999999d'|format(1) }}",
+    "a width by a star": "{{ '%*d'|format(10**10, 1) }}",
+    "a wide middle": "{{ 'x'|center(10**10) }}",
+    "a deep indent": "{{ 'x'|indent(10**10, true) }}",
+    "a text filled up": "{{ 'x'.ljust(10**10) }}",
+    "figures filled up": "{{ 'x'.zfill(10**10) }}",
+    "wide tabs": "{{ '\t'.expandtabs(10**10) }}",
+    "a row filled up": "{{ [1]|batch(10**9, 'x')|list }}",
+    "countless slices": "{{ [1]|slice(10**9)|list }}",
+    "powers upon powers": "{{ 9**(9**9) }}",
+}
+
+
+@pytest.mark.parametrize("attack", BLOWN_UP)
+def test_little_is_never_blown_up_to_fill_the_memory(theme: Path, attack: str) -> None:
+    with pytest.raises(ThemeError, match=r"^theme/card/page.html:1: "):
+        render(theme, BLOWN_UP[attack])
+
+
+def test_what_a_page_needs_of_widths_loops_and_texts_is_free(theme: Path) -> None:
+    text = (
+        "{{ '%5.2f'|format(1.5) }}{{ '{:>4}'.format(7) }}{{ 'x'|center(3) }}{{ ['a', 'b']|join(', ') }}{{ 'ab'.replace('b', '&') }}"
+        "{{ '<i>'|safe ~ '<b>' }}{% for a in 'ab' recursive %}{{ loop.index }}{{ loop.last }}{{ a }}{% endfor %}"
+        "{% for n in range(400) if n > 397 %}{{ n }}{% else %}none{% endfor %}{{ [1]|batch(3, 0)|list }}{% set t %}<u>{% endset %}{{ t + t }}"
+    )
+    assert render(theme, text) == " 1.50   7 x a, ba&amp;<i>&lt;b&gt;1Falsea2Trueb398399[[1, 0, 0]]<u><u>"
+
+
+def test_each_page_has_its_steps_to_itself(theme: Path) -> None:
+    text = "{% for a in range(90000) %}{% endfor %}" * 4
+    assert [render(theme, text) for _ in range(2)] == ["", ""]
