@@ -108,15 +108,19 @@ def subset(one: FontFace, text: str, features: Iterable[str] = WEB_FEATURES) -> 
         flavor="woff2",
         hinting=False,
         layout_features=list(features),
-        name_IDs=list(_KEPT_NAMES),
         notdef_outline=True,
         recalc_timestamp=False,
         ignore_missing_unicodes=True,
     )
     with TTFont(one.path, recalcTimestamp=False, lazy=True) as font:
+        # Kept apart meanwhile: to find which names features mention, the tool would walk through every table once more.
+        names = font["name"]
+        del font["name"]
         tool = fonttools_subset.Subsetter(options)
         tool.populate(unicodes=[ord(sign) for sign in set(text)])
         tool.subset(font)
+        names.names = [record for record in names.names if record.nameID in _KEPT_NAMES]
+        font["name"] = names
         _rename(font, one)
         font.flavor = "woff2"
         written = io.BytesIO()

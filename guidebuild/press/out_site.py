@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 
 from guidebuild.press.picture_set import PictureSet
@@ -49,9 +50,8 @@ def publish_site(run: Run) -> None:
             job = run.job("page", "guidebuild.press.out_site:render", payload, seen=(page, shown), where=f"page {page.path}")
             yield Work(job, (f"{FOLDER}/{page.path}",))
 
-    deque(run.make(work()), maxlen=0)
-    deque(run.make(_fonts(run)), maxlen=0)
-    deque(run.make(_share_pictures(run, pages, pictures)), maxlen=0)
+    # The slowest first, so that no process is left with one of them at the end.
+    deque(run.make(chain(_fonts(run), work(), _share_pictures(run, pages, pictures))), maxlen=0)
     for path, data in site_calendars(run.guide).items():
         run.add(f"{FOLDER}/{path}", data)
     for path, data in site_assets(pages, run.theme_folders, run.today).items():

@@ -9,7 +9,7 @@ from pathlib import Path
 from guidebuild.guide.records import Photo
 from guidebuild.press.card_face import Picture
 from guidebuild.press.digest import digest
-from guidebuild.press.jobs import Job, run_jobs
+from guidebuild.press.jobs import Job
 from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, recipe_for
 from guidebuild.press.picture_info import PictureInfo, picture_info
 from guidebuild.press.run import Run
@@ -26,7 +26,7 @@ def print_pictures(run: Run, boxes: Mapping[str, Box]) -> Mapping[str, tuple[str
     wanted = list(_jobs(run, boxes))
     jobs = {job.key: photo for photo, job in wanted}
     found: dict[str, tuple[str, Picture]] = {}
-    for result in run_jobs([job for _, job in wanted], run.store, workers=run.workers, progress=run.progress):
+    for result in run.do(job for _, job in wanted):
         for copy in copies_of(result.made):
             name = digest(copy.data)
             found[jobs[result.job.key].id] = (name, Picture(_kept(folder / f"{name}.jpg", copy.data), copy.width, copy.height))

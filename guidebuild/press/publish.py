@@ -14,6 +14,7 @@ from pathlib import Path
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.guide import Guide
+from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest
 from guidebuild.press.jobs import Job, Progress, run_jobs
 from guidebuild.press.leak_scan import file_leaks
@@ -26,25 +27,23 @@ from guidebuild.press.unchanged import Checked, LastRun, Told, last_run, tree_di
 from guidebuild.shipped import content, on_disk
 
 
-def _when_asked(path: str) -> Callable[[Run], None]:
+def _module(output: str) -> str:
+    return f"guidebuild.press.out_{output}"
+
+
+def _when_asked(output: str) -> Callable[[Run], None]:
     """An output whose module is imported when it is made: the PDF libraries alone take a second, and are not always needed."""
-    module, _, name = path.partition(":")
 
     def make(run: Run) -> None:
-        getattr(import_module(module), name)(run)
+        getattr(import_module(_module(output)), f"publish_{output}")(run)
 
     return make
 
 
-OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = (
-    ("site", _when_asked("guidebuild.press.out_site:publish_site")),
-    ("cards", _when_asked("guidebuild.press.out_cards:publish_cards")),
-    ("scripts", _when_asked("guidebuild.press.out_scripts:publish_scripts")),
-    ("posts", _when_asked("guidebuild.press.out_posts:publish_posts")),
-    ("walks", _when_asked("guidebuild.press.out_walks:publish_walks")),
-    ("data", _when_asked("guidebuild.press.out_data:publish_data")),
+OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = tuple(
+    (name, _when_asked(name)) for name in ("site", "cards", "scripts", "posts", "walks", "data")
 )
-"""What can be published, in this order. To add one: a module `out_<name>.py` with one function of a Run, and a line here."""
+"""What can be published, in this order. To add one: `publish_<name>(run)` in a module `out_<name>.py`, and its name here."""
 
 
 _LOG = logging.getLogger(__name__)
@@ -91,8 +90,8 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     asked = wishes or Wishes()
     chosen = asked.outputs or tuple(name for name, _ in OUTPUTS)
     store = Store(folder / WORKSHOP / "store")
-    with Staging(asked.place or folder / "published") as staging:
-        run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast)
+    with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, map(_module, chosen)) as crew:
+        run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast, crew)
         last = _last_run(folder, staging, today, asked)
         for name, make in OUTPUTS:
             if name in chosen:
@@ -162,7 +161,7 @@ def find_leaks(run: Run) -> tuple[Problem, ...]:
     if not _same(state, now):
         files += [(path, staging.place / path) for path in staging.kept_paths()]
     jobs = (Job(digest("leak", path, now), "leak", _SCAN, (path, file, secrets), path, cost=3.0) for path, file in files)
-    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), workers=run.workers, progress=run.progress) for p in result.made.problems)
+    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), progress=run.progress, crew=run.crew) for p in result.made.problems)
     if not leaks:
         with suppress(OSError):  # without it the next run looks through everything
             state.write_text(now, encoding="utf-8")

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
+from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest, folder_digest, toolchain
 from guidebuild.press.jobs import Job, Progress, Result, run_jobs
 from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
@@ -21,7 +22,7 @@ from guidebuild.press.store import Made, Store
 from guidebuild.shipped import on_disk, themes
 
 _TOLD = "problems.json"
-_COSTS = {"page": 4.0, "card": 150.0, "script": 400.0, "picture": 200.0, "sheet": 1000.0}
+_COSTS = {"page": 4.0, "card": 150.0, "script": 400.0, "picture": 200.0, "sheet": 1000.0, "font": 800.0, "share": 40.0}
 """Roughly how many milliseconds one takes; cheap ones travel to the workers in batches."""
 
 
@@ -62,6 +63,8 @@ class Run:
     progress: Progress
     workers: int | None = None
     high_contrast: bool = False
+    crew: Crew | None = None
+    """The processes that serve all outputs; without them each round of jobs starts its own."""
     problems: list[Problem] = field(default_factory=list)
     _told: dict[str, list[list[str]]] = field(default_factory=dict)
     _sets: dict[str, dict[str, PictureSet]] = field(default_factory=dict)
@@ -99,7 +102,7 @@ class Run:
                     todo[one.job.key] = [one.paths]
                     yield one.job
 
-        for result in run_jobs(wanted(), self.store, workers=self.workers, progress=self.progress):
+        for result in self.do(wanted()):
             key = result.job.key
             self._tell(result.made.problems)
             self._remember(key, [[p.what, p.where, p.message] for p in result.made.problems])
@@ -108,6 +111,10 @@ class Run:
                     if path:
                         self._put(path, part, key, result.job.where)
             yield result
+
+    def do(self, jobs: Iterable[Job]) -> Iterator[Result]:
+        """What each job gave, from the store or made now."""
+        return run_jobs(jobs, self.store, workers=self.workers, progress=self.progress, crew=self.crew)
 
     def add(self, path: str, data: bytes) -> None:
         """Publish bytes that cost nothing to make."""
@@ -161,7 +168,7 @@ class Run:
                 self.progress.advance(job.kind)
             else:
                 jobs.setdefault(job.key, ([], job))[0].append(photo)
-        for result in run_jobs((job for _, job in jobs.values()), self.store, workers=self.workers, progress=self.progress):
+        for result in self.do(job for _, job in jobs.values()):
             self._tell(result.made.problems)
             for photo in jobs[result.job.key][0]:
                 made = self._place_copies(photo, result, folder=folder, publish=publish)
@@ -201,7 +208,7 @@ class Run:
             if job.key not in jobs:
                 listed.append(job)
             jobs.setdefault(job.key, []).append(photo)
-        for result in run_jobs(listed, self.store, workers=self.workers, progress=self.progress):
+        for result in self.do(listed):
             if result.made.parts:
                 yield from ((photo, result.made) for photo in jobs[result.job.key])
 
