@@ -1,6 +1,8 @@
-"""A booklet of the whole guide: cover, contents, a page a species, cautions and credits; stitched through the fold.
+"""A booklet of the whole guide: cover, contents, a page a species, cautions and credits, back cover; stitched through the fold.
 
 The species pages are plates that were printed apart, so an unchanged one costs nothing; here they are joined in order.
+Sheets of four pages seldom come out even: pages that would stay empty are ruled for notes and stand before the back cover,
+which is always the last page.
 """
 
 from __future__ import annotations
@@ -25,7 +27,10 @@ from guidebuild.views.common import NameView
 from guidebuild.views.printed import BookletView
 
 _CODE = 20.0
-_COVER = 0.55
+_COVER = 0.6
+_BACK_COVER = 0.55
+"""Of the height, what stays white above the words of the back cover."""
+_NOTES_HEAD = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +62,7 @@ def render_booklet(
     start = first_species_page(view, leaf, theme_folders)
     entries = [Entry(card.name, number) for number, card in enumerate(view.cards, start=start)]
     front, front_problems = write(_front(view, entries, pictures, leaf, look), "booklet")
-    back, back_problems = write(_back(view, leaf, look), "booklet")
+    back, back_problems = write(_whole_back(view, leaf, look, before=start - 1 + len(view.cards)), "booklet")
     parts = [(view.title, front), *((card.name.short, printed[card.id]) for card in view.cards), (view.words.pictures, back)]
     return CardResult(view.id, join(parts, view.title), (*problems, *front_problems, *back_problems))
 
@@ -78,13 +83,27 @@ def _cover(view: BookletView, pictures: Pictures, box: Area) -> Markup | None:
     return drawing.plate(f"pictures/{picture.path.name}", box, spot, (), view.cover.alt, PLAIN)
 
 
-def _back(view: BookletView, leaf: Format, look: Theme) -> Laid:
+def notes_wanted(pages: int) -> int:
+    """Pages to add so that whole sheets of four are filled."""
+    return -pages % 4
+
+
+def _whole_back(view: BookletView, leaf: Format, look: Theme, *, before: int) -> Laid:
+    laid = _back(view, leaf, look, 0)
+    notes = notes_wanted(before + len(laid.document.pages))
+    return _back(view, leaf, look, notes) if notes else laid
+
+
+def _back(view: BookletView, leaf: Format, look: Theme, notes: int) -> Laid:
     credits = dict.fromkeys(c.plate.credit_line for c in view.cards if c.plate and c.plate.credit_line)
     html = look.page(
         "booklet_back.html",
         view=view,
         language=view.language,
         credits="; ".join(credits),
+        notes=notes,
+        lines=drawing.ruled(leaf.inner.width, leaf.inner.height - _NOTES_HEAD, view.words.notes, PLAIN),
+        drop=leaf.inner.height * _BACK_COVER,
         code=drawing.code(view.address, _CODE) if view.address else None,
         rule=drawing.edge_rule(50, PLAIN, view.words.card.fifty),
         caution_mark=drawing.caution_mark(view.words.card.caution),

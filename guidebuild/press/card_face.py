@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from guidebuild.press import drawing
 from guidebuild.press.drawing import Inks, Spot
 from guidebuild.press.formats import MM_PER_INCH, POINTS_PER_MM, Area
 from guidebuild.press.measuring import width
 from guidebuild.views.card import CardHost, CardView, LookAlike
-from guidebuild.views.common import MarkView, PhotoView
+from guidebuild.views.common import CautionView, MarkView, PhotoView
 
+IN_FULL = "cautions in full"
+"""What is left out where the short forms of cautions are printed."""
 FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
 # A bar can stand for the animal at these scales: (factor, as printed).
 _SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
 _TOO_SMALL = 1.0
+_NARROW = 50.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +78,8 @@ class Face:
     habitat: str = ""
     code: Markup | None = None
     edge_rule: Markup | None = None
+    cautions: tuple[CautionView, ...] = ()
+    cautions_in_short: bool = False
     caution_mark: Markup | None = None
 
     def stage_of(self, mark: MarkView) -> str:
@@ -93,12 +98,14 @@ class Room:
     """The measures that a face is drawn to, millimetres and points."""
 
     plate: Area
-    text: float
-    """Width of a line of text on the back."""
-    front_text: float
-    """Width of a line of text on the front."""
+    size_line: float
+    """Width of the line of size and scale under the plate."""
     code: float
-    back_points: float
+    points: float
+    """Type size of the line of size and scale."""
+    season: float
+    """Width of the season bars with their labels."""
+    season_points: float
     rule: int = 50
     left_out: frozenset[str] = field(default_factory=frozenset)
 
@@ -110,12 +117,14 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
     hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
     placing = _place(card.plate, pictures, room.plate, marks, inks)
     months, rows = _season(card, room, inks)
+    life_size = _life_size(card, room, inks)
+    cautions = shown_cautions(card.cautions, out)
     return Face(
         card=card,
         plate=placing.plate if placing else None,
         placing=placing,
-        scale=_scale(card.plate, placing, room, inks),
-        life_size=_life_size(card, room, inks),
+        scale=_scale(card, placing, room, inks),
+        life_size=life_size,
         marks=marks,
         look_alikes=alike,
         more_look_alikes=len(card.look_alikes) - len(alike),
@@ -126,6 +135,8 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         habitat="" if "habitat" in out else card.habitat,
         code=drawing.code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
+        cautions=cautions,
+        cautions_in_short=cautions != card.cautions,
         caution_mark=drawing.caution_mark(card.words.caution),
     )
 
@@ -137,7 +148,13 @@ def shown_marks(card: CardView, out: frozenset[str]) -> tuple[MarkView, ...]:
 
 def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[LookAlike, ...]:
     """The look-alikes that are left."""
-    return card.look_alikes[: 1 if "look-alikes after the first" in out else FIRST_LOOK_ALIKES if "later look-alikes" in out else None]
+    counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
+    return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
+
+
+def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
+    """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
+    return tuple(replace(c, text=c.short, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:
@@ -146,20 +163,29 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
         return None
     pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
     spot = drawing.fitted(box, (picture.width, picture.height))
-    if photo.measured and photo.length:
-        times = drawing.magnified(spot, photo.measured, photo.length)
-        spot = drawing.shrunk(spot, drawing.rounded_scale(times) / times)
     drawn = drawing.plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
     return Placing(drawn, spot, picture.width)
 
 
-def _scale(photo: PhotoView | None, placing: Placing | None, room: Room, inks: Inks) -> Markup | None:
+def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> Markup | None:
+    """Magnification, with a bar of round length where the line has room for one beside size and life-size bar."""
+    photo = card.plate
     if photo is None or placing is None or not (photo.measured and photo.length):
         return None
     times = drawing.magnified(placing.spot, photo.measured, photo.length)
-    bar = drawing.scale_bar(times, room.front_text * 0.13, inks)
-    said = Markup("× {}").format(f"{times:.3g}")
-    return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said) if bar else said
+    said, bar = drawing.said_scale(times), drawing.scale_bar(times, room.size_line * 0.13, inks)
+    if bar is None or _size_taken(card, room) + bar[1] * times + width(f"{bar[1]:g} mm · {said}", room.points) > room.size_line:
+        return escape(said)
+    return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
+
+
+def _size_taken(card: CardView, room: Room) -> float:
+    """About how wide size and life-size bar stand in one line."""
+    size = card.size
+    if size is None:
+        return 0.0
+    said = f"{card.words.size} {size.typed} {size.what} {card.words.life_size}"
+    return width(said, room.points) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
 
 
 def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
@@ -177,7 +203,9 @@ def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
 
 def _bar(span: tuple[float, float], said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
     words = said or card.words.life_size
-    bar = drawing.life_size(*span, room.front_text * 0.45, f"{card.size.typed if card.size else ''}, {words}", inks)
+    # A narrow line is as good as two: the bar may fill one with its words.
+    most = room.size_line * 0.45 if room.size_line > _NARROW else room.size_line - width(words, room.points) - 1.5
+    bar = drawing.life_size(*span, most, f"{card.size.typed if card.size else ''}, {words}", inks)
     return Markup("{} {}").format(bar, words) if bar else None
 
 
@@ -185,8 +213,8 @@ def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tupl
     season = card.season
     if season is None:
         return None, ()
-    labels = max(width(row.label, room.back_points) for row in season.rows) + 1.6
-    reach = room.text - min(labels, room.text * 0.4)
-    tall = room.back_points / POINTS_PER_MM * 0.92
+    labels = max(width(row.label, room.season_points) for row in season.rows) + 1.6
+    reach = room.season - min(labels, room.season * 0.4)
+    tall = room.season_points / POINTS_PER_MM * 0.92
     rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)
     return drawing.month_row(season.months, reach, tall * 0.9, ", ".join(season.month_names), inks), rows

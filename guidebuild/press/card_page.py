@@ -2,28 +2,50 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from guidebuild.press.card_theme import Theme
+from guidebuild.press.card_words import imprint_words
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.pictures import print_width
+from guidebuild.views.card import CardView
 
 PLATE_MOST, PLATE_LEAST = 0.64, 0.36
 """The plate's share of the height inside the margins, most and least."""
-WIDE_PLATE, WIDE_LEAST = 0.46, 0.3
-"""The plate's share of the width on a card that lies on its side, most and least."""
+WIDE_PLATE, WIDE_FAIR, WIDE_LEAST = 0.48, 0.4, 0.3
+"""The plate's share of the width on a card that lies on its side: most, what type gives way for, and least."""
 COLUMN_GAP = 2.5
-_ABOVE_FOOT = 1.5
+BESIDE = 1.6
+"""Millimetres between the names and what stands below them on a card that lies on its side."""
+ABOVE_FOOT = 1.5
 _SMALL = 110.0
 _RULE = 53.0
+_RULE_HIGH = 5.2
+_CODE_GAP = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """The foot of a page: code at the left, imprint beside it, a rule of 50 mm below that. Millimetres from the page's margins."""
+
+    top: float
+    height: float
+    left: float
+    """Where the imprint starts."""
+    room: float
+    """Height that the imprint has."""
 
 
 def card_css(look: Theme, card_format: Format, bleed: float) -> str:
     """The theme's stylesheet with this format's pages."""
-    size, margin, inner, code = card_format.size, card_format.margin, card_format.inner, code_side(card_format)
+    size, margin = card_format.size, card_format.margin
     page = f"size:{size.width}mm {size.height}mm;bleed:{bleed}mm;margin:{margin}mm"
+    code = code_side(card_format)
     rules = [
         f"@page front{{{page}}}@page back{{{page}}}",
-        f".foot{{top:{inner.height - code}mm;height:{code}mm}}.foot .imprint{{left:{code + 2}mm}}",
-        ".wide .front{position:relative}.wide .plate{position:absolute;margin:0;top:0}",
+        f".beside{{margin-top:{BESIDE}mm}}",
+        f".band{{min-height:{code}mm}}.band .code-box{{position:absolute;right:-1.2mm;top:0}}"
+        f".band .season{{width:{season_width(card_format)}mm}}",
         _bleeding(margin + bleed) if bleed else "",
         look.css("card.css"),
     ]
@@ -32,15 +54,18 @@ def card_css(look: Theme, card_format: Format, bleed: float) -> str:
 
 def _bleeding(out: float) -> str:
     """The tone behind the plate carried `out` millimetres over the margins, into the bleed."""
-    return (
-        f".tall .plate{{margin-left:-{out}mm;margin-right:-{out}mm;padding:0 {out}mm}}"
-        f".wide .plate{{margin:-{out}mm 0 0 -{out}mm;padding:{out}mm 0 {out}mm {out}mm}}"
-    )
+    return f".tall .plate{{margin-left:-{out}mm;margin-right:-{out}mm;padding:0 {out}mm}}"
 
 
 def code_side(card_format: Format) -> float:
     """Millimetres of the code with its white: a module of some 0.4 mm reads from a hand's breadth (common practice)."""
-    return 12.5 if card_format.wide else min(17.0, card_format.inner.width - _RULE)
+    return 13.5 if card_format.wide else min(17.0, card_format.inner.width - _RULE)
+
+
+def season_width(card_format: Format) -> float:
+    """Width of the season bars with their labels; on a card that lies on its side the code stands beside them."""
+    inner = card_format.inner.width
+    return inner - code_side(card_format) - _CODE_GAP if card_format.wide else inner
 
 
 def is_small(card_format: Format) -> bool:
@@ -48,9 +73,15 @@ def is_small(card_format: Format) -> bool:
     return card_format.size.height < _SMALL
 
 
-def foot(card_format: Format) -> float:
-    """Millimetres at the foot of the back that the words leave to code and imprint."""
-    return code_side(card_format) + _ABOVE_FOOT
+def foot_height(card: CardView, inner: Area, code: float, *, rule: bool) -> float:
+    """About how many millimetres the foot takes, to start with; without a `code` in it, 0."""
+    imprint = imprint_words(card, inner.width - (code + _CODE_GAP if code else 0.0))
+    return max(code, imprint + (_RULE_HIGH if rule else 0.0))
+
+
+def foot(inner: Area, height: float, code: float, *, rule: bool) -> Foot:
+    """The foot's place at the bottom of what is inside the margins."""
+    return Foot(inner.height - height, height, code + _CODE_GAP if code else 0.0, height - (_RULE_HIGH if rule else 0.0))
 
 
 def picture_pixels(card_format: Format) -> tuple[int, int]:

@@ -10,12 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import Environment
+from jinja2 import Environment, pass_context
+from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from guidebuild.press.drawing import SIGNS, sign
 from guidebuild.press.sandbox import ThemeError, environment
 from guidebuild.press.trees import inside
+from guidebuild.words import WRITTEN_IN, words
 
 FOLDER = "card"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
@@ -76,10 +78,16 @@ def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:
     return rules
 
 
-def signs(text: str) -> Markup:
-    """Text for print: ♂ and ♀ drawn, figures held to their units."""
-    held = _UNIT.sub("\u00a0", text)
-    return Markup("").join(sign(piece) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
+@pass_context
+def signs(context: Context, text: str) -> Markup:
+    """Text for print: ♂ and ♀ drawn and called by their names in the page's `language`, figures held to their units."""
+    return with_signs(text, str(context.get("language") or WRITTEN_IN))
+
+
+def with_signs(text: str, language: str) -> Markup:
+    """The same, outside templates."""
+    held, say = _UNIT.sub("\u00a0", text), words(language)
+    return Markup("").join(sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
 
 
 def bare(address: str) -> Markup:

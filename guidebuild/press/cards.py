@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.press.card_face import Face, Pictures, Room, face
-from guidebuild.press.card_fit import BACK, CardSetting, Job, first_setting, next_setting
-from guidebuild.press.card_page import COLUMN_GAP, card_css, code_side, foot, front_text, is_small
+from guidebuild.press.card_fit import BACK, CardSetting, Job, first_setting, left_side, next_setting
+from guidebuild.press.card_page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, foot, is_small, season_width
 from guidebuild.press.card_problems import left_out_problems, named, over_problem, picture_problems
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.layout import Laid, lay_out, write
@@ -43,7 +44,9 @@ def fit(job: Job) -> tuple[CardSetting, Laid, Face, int]:
     css = card_css(job.setup.theme, job.format, job.bleed)
     while True:
         html, drawn = card_html(job, setting)
-        laid = lay_out(html, css, job.setup.fetcher, {BACK: foot(job.format)})
+        laid = lay_out(html, css, job.setup.fetcher, {BACK: setting.foot + ABOVE_FOOT})
+        if job.format.wide:
+            laid = replace(laid, sides=(*laid.sides, left_side(job, laid)))
         count += 1
         after = next_setting(job, setting, laid)
         if after is None or count == _MOST_LAYOUTS:
@@ -53,15 +56,16 @@ def fit(job: Job) -> tuple[CardSetting, Laid, Face, int]:
 
 def card_html(job: Job, setting: CardSetting) -> tuple[str, Face]:
     """The card as HTML, and the pieces that are in it."""
-    inner = job.format.inner
-    plate = Area(inner.width * setting.share if job.format.wide else inner.width, setting.plate)
+    inner, wide = job.format.inner, job.format.wide
+    plate = _plate(job, setting)
     room = Room(
         plate=plate,
-        text=inner.width,
-        front_text=front_text(job.format, setting.share),
+        size_line=_size_line(job, plate),
         code=code_side(job.format),
-        back_points=setting.back.points,
-        rule=0 if job.format.wide else 50,
+        points=setting.front.points,
+        season=season_width(job.format),
+        season_points=setting.back.points,
+        rule=50 if job.rule else 0,
         left_out=setting.front.left_out | setting.back.left_out,
     )
     drawn = face(job.card, job.setup.pictures, room, job.setup.inks)
@@ -71,12 +75,30 @@ def card_html(job: Job, setting: CardSetting) -> tuple[str, Face]:
         face=drawn,
         front=setting.front,
         back=setting.back,
+        foot=foot(inner, setting.foot, job.foot_code, rule=job.rule),
         language=job.card.language,
         title=f"{job.card.name.short} – {job.card.guide}",
-        shape="wide" if job.format.wide else "tall",
+        shape="wide" if wide else "tall",
         small=is_small(job.format),
         contrast=job.setup.contrast,
+        size_under=job.size_under,
         plate_width=plate.width,
         column_gap=COLUMN_GAP,
     )
     return html, drawn
+
+
+def _size_line(job: Job, plate: Area) -> float:
+    inner = job.format.inner.width
+    if not job.format.wide:
+        return inner
+    return plate.width if job.size_under else inner - plate.width - COLUMN_GAP
+
+
+def _plate(job: Job, setting: CardSetting) -> Area:
+    """The box of the plate; beside words it is no larger than the picture."""
+    if not job.format.wide:
+        return Area(job.format.inner.width, setting.plate)
+    width = job.format.inner.width * setting.share
+    aspect = job.aspect or 4 / 3
+    return Area(min(width, setting.plate * aspect), min(setting.plate, width / aspect))

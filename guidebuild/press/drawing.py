@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from math import floor, hypot, log10
+from math import hypot
 
 import segno
 from markupsafe import Markup, escape
@@ -23,7 +23,7 @@ BADGE = 2.1
 """Radius of a numbered badge, millimetres."""
 _BADGE_STEP = 5.2
 _CELLS = 36
-_NEAR = 0.1
+_NEAR = 0.02
 QUIET = 4
 """Modules of white round a code (ISO/IEC 18004, from memory)."""
 
@@ -64,12 +64,6 @@ def fitted(box: Area, pixels: tuple[int, int]) -> Spot:
     wide, high = pixels
     scale = min(box.width / wide, box.height / high)
     return Spot((box.width - wide * scale) / 2, (box.height - high * scale) / 2, wide * scale, high * scale)
-
-
-def shrunk(spot: Spot, by: float) -> Spot:
-    """The same, smaller about its middle."""
-    width, height = spot.width * by, spot.height * by
-    return Spot(spot.x + (spot.width - width) / 2, spot.y + (spot.height - height) / 2, width, height)
 
 
 def plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
@@ -190,13 +184,11 @@ def magnified(spot: Spot, measured: tuple[float, float, float, float], length: f
     return hypot(x2 - x1, y2 - y1) / length
 
 
-def rounded_scale(times: float) -> float:
-    """A magnification that can be said in a word: the next lower whole one where that is near, else one decimal."""
-    whole = floor(times + 1e-9)
-    if whole >= 1 and (times - whole) / times <= _NEAR:
-        return float(whole)
-    step = 10.0 ** (floor(log10(times)) - 1)
-    return floor(times / step + 1e-9) * step
+def said_scale(times: float) -> str:
+    """A magnification as printed, never more than a fortieth off: whole where that is near, else with one decimal, below 2 with two."""
+    if times >= 1 and abs(times - round(times)) / times <= _NEAR:
+        return f"× {round(times)}"
+    return f"× {times:.1f}" if times >= 2 else f"× {times:.2f}"
 
 
 def scale_bar(times: float, room: float, inks: Inks) -> tuple[Markup, float] | None:
@@ -215,6 +207,13 @@ def check_rule(inks: Inks, length: int = 50) -> str:
     """A rule of 50 mm with a tick each millimetre, as an SVG fragment whose outer ticks stand at 0 and at `length`."""
     ticks = [(n, 0, n, 2.6 if n % 10 == 0 else 1.9 if n % 5 == 0 else 1.2) for n in range(length + 1)]
     return _strokes([(0, 0, length, 0), *ticks], inks.text, HAIRLINE * 1.4)
+
+
+def ruled(width: float, height: float, title: str, inks: Inks) -> Markup:
+    """Lines to write on, a usual 8 mm apart (common practice, no source)."""
+    count = int(height // 8)
+    lines = [(0.0, 8.0 * n, width, 8.0 * n) for n in range(1, count + 1)]
+    return svg(Area(width, 8.0 * count + HAIRLINE), _strokes(lines, inks.rule, HAIRLINE), title, "ruled")
 
 
 def edge_rule(length: int, inks: Inks, title: str) -> Markup:
@@ -256,15 +255,15 @@ SIGNS = {
     "♂": ("male", '<circle cx="4" cy="6" r="2.9"/><path d="M6.1 3.9L9 1M6.4 0.8H9.2V3.6"/>', 10),
     "♀": ("female", '<circle cx="4" cy="3.6" r="2.9"/><path d="M4 6.5V10M2.1 8.4H5.9"/>', 8),
 }
-"""Signs that the packaged faces lack, drawn on a square of ten."""
+"""Signs that the packaged faces lack: the interface word for each, and its lines on a square of ten."""
 
 
-def sign(character: str, words: str = "") -> Markup:
+def sign(character: str, words: str) -> Markup:
     """A drawn sign as high as a capital letter; `words` is what it is called in the reader's language."""
-    called, path, width = SIGNS[character]
+    _, path, width = SIGNS[character]
     return Markup(  # noqa: S704 - every word in it is escaped
         f'<svg class="sign" viewBox="0 0 {width} 10" style="width:{width * 0.075:.3f}em;height:0.75em">'
-        f'<title>{escape(words or called)}</title><g fill="none" stroke="#000000" stroke-width="1.15">{path}</g></svg>'
+        f'<title>{escape(words)}</title><g fill="none" stroke="#000000" stroke-width="1.15">{path}</g></svg>'
     )
 
 

@@ -98,6 +98,8 @@ class Paper:
     id: str
     title: str
     size: Area
+    thickness: float = 0.0
+    """Millimetres of one sheet."""
 
 
 class UnknownFormatError(KeyError):
@@ -124,7 +126,7 @@ def formats() -> Mapping[str, Format]:
 def papers() -> Mapping[str, Paper]:
     """All shipped papers by id."""
     rows = yaml.safe_load(content().joinpath("papers.yaml").read_text(encoding="utf-8"))
-    return {name: Paper(name, row["title"], _area(row)) for name, row in rows.items()}
+    return {name: Paper(name, row["title"], _area(row), float(row["thickness"])) for name, row in rows.items()}
 
 
 def format_named(name: str) -> Format:

@@ -56,6 +56,10 @@ class Laid:
         """The side of that name."""
         return next(side for side in self.sides if side.name == name)
 
+    def over(self, name: str) -> float:
+        """By how much the side of that name is over; 0 where a theme of the guide's own has no such side."""
+        return next((side.over for side in self.sides if side.name == name), 0.0)
+
 
 @cache
 def _fonts() -> FontConfiguration:
@@ -114,11 +118,11 @@ def _panel(box: Any) -> Side:
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     first, more = pages[0], pages[1:]
-    # What flows on to another page needs a whole page here, whatever a break left empty.
-    used = (first.height * MM_PER_PIXEL + sum(_used(page) for page in more)) if more else _used(first)
+    used = sum(_used(page, goes_on=page is not pages[-1]) for page in pages)
     over = used - first.height * MM_PER_PIXEL + reserved
     line = min((box.height for box in _lines(first) if box.height), default=1.0)
-    over = over if over > _TOLERANCE else 0.0
+    # A break may leave so much empty that all seems to fit; what flows on to another page is at least a line over.
+    over = max(over, line * MM_PER_PIXEL) if more else over if over > _TOLERANCE else 0.0
     return Side(
         name=name,
         over=over,
@@ -129,9 +133,11 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     )
 
 
-def _used(page: Any) -> float:
+def _used(page: Any, *, goes_on: bool = False) -> float:
     top = float(page.content_box_y())
-    return (max((_foot(box) for box in _flow(page)), default=top) - top) * MM_PER_PIXEL
+    # A block that goes on to the next page reaches down to the end of this one, whatever a break left empty: only lines count.
+    boxes_in_flow = (box for box in _flow(page) if not goes_on or isinstance(box, boxes.LineBox | boxes.ReplacedBox))
+    return (max((_foot(box) for box in boxes_in_flow), default=top) - top) * MM_PER_PIXEL
 
 
 def _foot(box: Any) -> float:

@@ -14,7 +14,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from guidebuild.press import drawing
-from guidebuild.press.card_face import Face, Pictures, Room, face
+from guidebuild.press.card_face import Face, Pictures, Room, face, shown_cautions
 from guidebuild.press.card_words import front_words, has
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.giving_way import Setting, give_way, too_long
@@ -136,6 +136,7 @@ def _laid(sheet: Sheet, panels: Sequence[Panel]) -> Laid:
         code=drawing.code(sheet.view.address, _CODE) if sheet.view.address else None,
         rule=drawing.edge_rule(50, sheet.setup.inks, sheet.view.words.card.fifty),
         credits=_credits(sheet.view),
+        cautions=shown_cautions(sheet.view.cautions, panels[-1].setting.left_out),
         caution_mark=drawing.caution_mark(sheet.view.words.card.caution),
     )
     return lay_out(html, _css(sheet), sheet.setup.fetcher)
@@ -153,11 +154,12 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
     drawn = None
     if panel.card is not None:
         measures = Room(
-            Area(room.width, panel.setting.plate),
-            room.width,
-            room.width,
-            0.0,
-            panel.setting.points,
+            plate=Area(room.width, panel.setting.plate),
+            size_line=room.width,
+            code=0.0,
+            points=panel.setting.points,
+            season=room.width,
+            season_points=panel.setting.points,
             rule=0,
             left_out=panel.setting.left_out,
         )
@@ -167,8 +169,11 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
 
 def _smaller(sheet: Sheet, panel: Panel, side: Side) -> Panel:
     """A panel with a lower plate, smaller type, or one piece less."""
-    ranked = sheet.setup.theme.left_out["leaflet"] if panel.kind == SPECIES else ()
-    shown = [piece for piece in ranked if panel.card is not None and (piece == "season" or has(panel.card, piece))]
+    ranks = sheet.setup.theme.left_out
+    if panel.kind == LAST:
+        shown = list(ranks.get("last panel", ()))
+    else:
+        shown = [piece for piece in ranks["leaflet"] if panel.card is not None and (piece == "season" or has(panel.card, piece))]
     least = sheet.room.height * _PLATE_LEAST
     return replace(panel, setting=give_way(panel.setting, side, sizes=sheet.setup.sizes, least_plate=least, ranked=shown))
 

@@ -6,6 +6,7 @@ The guess only saves layouts; what fits is decided by the layout itself.
 from __future__ import annotations
 
 from functools import cache
+from math import ceil
 
 from fontTools.ttLib import TTFont
 
@@ -37,4 +38,6 @@ def lines(text: str, points: float, room: float, *, bold: bool = False, serif: b
         if used and used + space + wide > room:
             count, used = count + 1, 0.0
         used += wide + (space if used else 0.0)
+        if used > room:  # a word longer than a line is broken
+            count, used = count + ceil(used / room) - 1, used % room
     return count

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.card_face import Face, Pictures, Room, face
+from guidebuild.press.card_page import foot, foot_height
 from guidebuild.press.card_words import back_words, front_words, has
 from guidebuild.press.formats import Area, Format
 from guidebuild.press.giving_way import REST, Setting, give_way, too_long
@@ -21,7 +22,7 @@ _MOST_LAYOUTS = 9
 _PLATE_LEAST, _PLATE_FAIR, _PLATE_MOST = 0.28, 0.38, 0.5
 _GAP = 6.0
 _CODE = 17.0
-_FOOT = _CODE + 2.0
+_ABOVE_FOOT = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +55,16 @@ def render_plate(  # noqa: PLR0913 - four that every print needs, and named opti
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
     job = PlateJob(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
-    setting, count = _first(job), 0
+    setting, high, count = _first(job), foot_height(card, page_format.inner, _CODE, rule=True), 0
     ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(card, piece)]
     least = page_format.inner.height * _PLATE_LEAST
     while True:
-        laid = _laid(job, setting)
-        side, count = laid.side(PAGE), count + 1
+        laid = _laid(job, setting, high)
+        side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
         after = give_way(setting, side, sizes=job.setup.sizes, least_plate=least, ranked=ranked) if side.over else setting
-        if after == setting or count == _MOST_LAYOUTS:
+        if (after == setting and not below) or count == _MOST_LAYOUTS:
             break
+        high += below + 0.1 if below else 0.0
         setting = after
     where = f"plate {card.id}"
     if side.over:
@@ -83,7 +85,7 @@ def _first(job: PlateJob) -> Setting:
     picture = job.setup.pictures.get(photo.id) if photo else None
     tall = inner.width * picture.height / picture.width if picture else inner.height * _PLATE_LEAST
     wanted = min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
-    free = [(s, inner.height - _FOOT - _words(card, s, job.column)) for s in job.setup.sizes]
+    free = [(s, inner.height - _CODE - _ABOVE_FOOT - _words(card, s, job.column)) for s in job.setup.sizes]
     points, plate = next((f for f in free if f[1] >= min(wanted, inner.height * _PLATE_FAIR)), free[-1])
     return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted), frozenset())
 
@@ -96,9 +98,17 @@ def _words(card: CardView, points: float, column: float) -> float:
     return max(left, right) + across + points * 25.4 / 72 * 3
 
 
-def _laid(job: PlateJob, setting: Setting) -> Laid:
+def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:
     inner = job.format.inner
-    room = Room(Area(inner.width, setting.plate), job.column, inner.width, _CODE, setting.points, left_out=setting.left_out)
+    room = Room(
+        plate=Area(inner.width, setting.plate),
+        size_line=inner.width,
+        code=_CODE,
+        points=setting.points,
+        season=job.column,
+        season_points=setting.points,
+        left_out=setting.left_out,
+    )
     drawn: Face = face(job.card, job.setup.pictures, room, job.setup.inks)
     html = job.setup.theme.page(
         "plate.html",
@@ -109,15 +119,15 @@ def _laid(job: PlateJob, setting: Setting) -> Laid:
         title=f"{job.card.name.short} – {job.card.guide}",
         contrast=job.setup.contrast,
         number=job.number,
+        foot=foot(inner, high, _CODE, rule=True),
     )
-    return lay_out(html, _css(job), job.setup.fetcher, {PAGE: _FOOT})
+    return lay_out(html, _css(job), job.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
 
 
 def _css(job: PlateJob) -> str:
-    size, inner = job.format.size, job.format.inner
+    size = job.format.size
     return (
         f"@page {PAGE}{{size:{size.width}mm {size.height}mm;margin:{job.format.margin}mm}}.page-plate{{page:{PAGE};position:relative}}"
-        f".foot{{top:{inner.height - _CODE}mm;height:{_CODE}mm}}.foot .imprint{{left:{_CODE + 2}mm}}"
         f".columns{{grid-template-columns:{job.column}mm {job.column}mm;column-gap:{_GAP}mm}}" + job.setup.theme.css("card.css")
     )
 

@@ -124,7 +124,7 @@ def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -
         raise NoRoomError(f"two pages of the {leaf.title} do not fit side by side on {paper.title}")
     press = Press(sheet)
     forms = list(_forms(press, pages, leaf.size, 0.0))
-    for side in booklet_sides(len(forms), sheet, leaf.size):
+    for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
         press.side([(forms[place.page], place, leaf.size) for place in side], None)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
     return press.finished(title or leaf.title, flip)

@@ -51,6 +51,7 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "_": w,
         "count": w.count,
         "script_words": _script_words(w),
+        "rest": Html(f'<link rel="stylesheet" href="{root}assets/guide.css">'),
         "sharing": sharing_html(page, pictures),
         "prose": lambda view: prose_html(view, root=root, draw=draw),
         "inline": lambda view: inline_html(view, root=root),

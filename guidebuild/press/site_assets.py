@@ -39,7 +39,10 @@ _TIGHT = re.compile(r" ?([{};,>]) ?|(?<=:) ")
 def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], today: dt.date) -> dict[str, bytes]:
     """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
     assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
-    assets["assets/guide.css"] = (font_css() + squeezed(theme_text(assets["assets/guide.css"], "static/guide.css"))).encode()
+    for name in ("first.css", "guide.css"):
+        assets[f"assets/{name}"] = squeezed(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
+    assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
+    assets["assets/near.css"] = (font_css("swap") + "[data-waiting] body{visibility:hidden}").encode()
     assets["assets/signs.woff2"] = sign_font()
     home = pages[0]
     assets["guide.webmanifest"] = manifest(home)
@@ -91,14 +94,18 @@ def make_font(work: FontWork) -> Made:
     return Made((fonts.subset(fonts.face(work.family, weight=work.weight, italic=work.italic), work.signs),))
 
 
-def font_css() -> str:
-    """`@font-face` rules. `optional`: a face that is late waits for the next page, so that no line ever jumps."""
+def font_css(display: str) -> str:
+    """`@font-face` rules (`display` as in CSS Fonts Level 4, section 4.9).
+
+    `optional`, on the web: a face that is late waits for the next page, so that no line ever jumps. Stand-ins of like width
+    would let a late one be swapped in nearly without a jump, but not quite: some line always breaks elsewhere.
+    """
     signs = ",".join(f"U+{ord(sign):X}" for sign in SIGNS)
     return (
         f'@font-face{{font-family:"{FAMILY}";font-weight:400 700;unicode-range:{signs};src:url("signs.woff2")format("woff2")}}\n'
         + "".join(
             f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{"italic" if italic else "normal"};'
-            f'font-display:optional;src:url("{name}.woff2")format("woff2")}}\n'
+            f'font-display:{display};src:url("{name}.woff2")format("woff2")}}\n'
             for name, family, weight, italic in WEB_FACES
         )
     )

@@ -15,7 +15,7 @@ def publish_beside(run: Run, folder: str, files: Iterable[str]) -> None:
     """Put the theme's `files` (such as `script/script.css`) and the typefaces into an output's folder."""
     deque(run.make(_fonts(run, folder)), maxlen=0)
     # These pages are read from disk, where a face is late on the first page: here it may come in when it is there.
-    run.add(f"{folder}/fonts.css", font_css().replace("font-display:optional", "font-display:swap").encode())
+    run.add(f"{folder}/fonts.css", font_css("swap").encode())
     run.add(f"{folder}/signs.woff2", sign_font())
     for name in files:
         run.add(f"{folder}/{name.rpartition('/')[2]}", theme_file(run.theme_folders, name))

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
-from guidebuild.press.card_theme import bare, signs, theme
+from guidebuild.press.card_theme import bare, theme, with_signs
 from guidebuild.press.cards import render_card
 from guidebuild.press.formats import format_named
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.views.card import CardView
+from guidebuild.views.common import NameView
 from tests.press_print.small_guide import THEME
 
 
@@ -42,13 +44,24 @@ def test_rules_that_cannot_be_understood_are_told(text: str, tmp_path: Path) -> 
 
 
 def test_figures_are_held_to_their_units() -> None:
-    assert signs("6–9 mm, 12 men, 5 m") == "6–9\u00a0mm, 12 men, 5\u00a0m"
+    assert with_signs("6–9 mm, 12 men, 5 m", "en") == "6–9\u00a0mm, 12 men, 5\u00a0m"
 
 
 def test_signs_are_drawn_and_the_rest_escaped() -> None:
-    drawn = signs("♂ <b>")
+    drawn = with_signs("♂ <b>", "en")
     assert "<title>male</title>" in drawn
     assert drawn.endswith(" &lt;b&gt;")
+
+
+@pytest.mark.parametrize(("language", "called"), [("en", ("female", "male")), ("es", ("hembra", "macho")), ("es-MX", ("hembra", "macho"))])
+def test_signs_are_called_by_their_names_in_the_language_of_the_page(language: str, called: tuple[str, str]) -> None:
+    """In a template and in the pieces that it imports; a language without a catalogue is answered in English."""
+    look = theme(THEME)
+    drawn = look.environment.from_string("{{ words | signs }}").render(words="♀ ♂", language=language)
+    assert re.findall("<title>(.*?)</title>", drawn) == list(called)
+    source = '{%- import "pieces.html" as piece with context -%}{{ piece.called(name) }}'
+    drawn = look.environment.from_string(source).render(name=NameView("♂ Bug", ()), language=language)
+    assert f"<title>{called[1]}</title>" in drawn
 
 
 def test_addresses_are_shown_without_their_scheme() -> None:

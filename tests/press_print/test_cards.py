@@ -105,7 +105,7 @@ def test_text_that_cannot_fit_is_a_problem_and_prints_nothing(pictures: Pictures
 
 def test_pieces_are_left_out_in_rank_and_said(pictures: Pictures) -> None:
     stages = tuple(
-        StageText(stage, f"Says {stage}. " + "It goes on at length about many things. " * 2) for stage in ("egg", "nymph", "adult")
+        StageText(stage, f"Says {stage} and goes on" + " at length about many things" * 6 + ".") for stage in ("egg", "nymph", "adult")
     )
     result = render_card(view_of(stages=stages), pictures, format_named("id-1"), THEME)
     assert result.pdf
@@ -130,7 +130,7 @@ def test_forty_host_plants_give_up_their_uses_then_end_in_a_count(pictures: Pict
     hosts = Stated(tuple(HostUse(p, "leaves and catkins", "food") for p in plants), said=True)
     made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts))
     view = card_views(replace_plants(made, plants))[0]
-    large, small = (render_card(view, pictures, format_named(name), THEME) for name in ("a6", "a7"))
+    large, small = (render_card(view, pictures, format_named(name), THEME) for name in ("a6", "id-1"))
     assert "Invented Plant Number 39" in words_on(large.pdf)[1]
     assert "use of plants" in left_of(large)
     assert "+ 34, more on its page" in words_on(small.pdf)[1]

@@ -9,10 +9,12 @@ import numpy as np
 import pdfplumber
 import pytest
 import segno
+from hypothesis import given
+from hypothesis import strategies as st
 from PIL import Image
 
 from guidebuild.press import drawing
-from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks, Spot, fitted, magnified, rounded_scale
+from guidebuild.press.drawing import HIGH_CONTRAST, PLAIN, Inks, Spot, fitted, magnified, said_scale
 from guidebuild.press.formats import Area
 from guidebuild.press.printing import CardResult
 from guidebuild.views.common import MOST_SEEN, NOTHING, PRESENT, MarkView, SeasonRow
@@ -79,9 +81,16 @@ def test_an_animal_longer_than_the_card_has_no_bar_of_its_own_length() -> None:
     assert drawing.life_size(70, 90, 60, "words", PLAIN) is None
 
 
-@pytest.mark.parametrize(("times", "said"), [(4.1, 4), (4.9, 4.9), (1.05, 1), (0.43, 0.43), (0.456, 0.45), (12.9, 12)])
-def test_magnifications_are_rounded_down_to_what_can_be_said(times: float, said: float) -> None:
-    assert rounded_scale(times) == pytest.approx(said)
+@pytest.mark.parametrize(
+    ("times", "said"), [(4.05, "× 4"), (4.12, "× 4.1"), (1.01, "× 1"), (1.05, "× 1.05"), (0.456, "× 0.46"), (39.4, "× 39")]
+)
+def test_magnifications_are_said_in_few_figures(times: float, said: str) -> None:
+    assert said_scale(times) == said
+
+
+@given(st.floats(0.2, 300))
+def test_a_magnification_is_never_said_more_than_a_fortieth_off(times: float) -> None:
+    assert float(said_scale(times).removeprefix("× ")) == pytest.approx(times, rel=1 / 40)
 
 
 def test_magnification_is_worked_out_from_the_measured_line() -> None:

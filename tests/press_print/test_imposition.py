@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.press.formats import Area, format_named, formats, paper_named
-from guidebuild.press.imposition import EDGE, Flip, Grid, Placed, best_grid, booklet, booklet_sides, eight_panels, n_up, one_sided
+from guidebuild.press.formats import Area, format_named, formats, paper_named, papers
+from guidebuild.press.imposition import EDGE, Flip, Grid, Placed, best_grid, booklet, booklet_sides, creep, eight_panels, n_up, one_sided
 
 A4 = paper_named("a4").size
 CARD = Area(86, 54)
@@ -145,6 +145,21 @@ def test_booklet_pages_meet_at_the_fold() -> None:
     for left, right in sides:
         assert left.x + left.size.width == pytest.approx(A4.height / 2)
         assert right.x == pytest.approx(A4.height / 2)
+
+
+def test_inner_pages_creep_towards_the_fold_by_the_sheets_outside_them() -> None:
+    """By hand, twelve A5 pages on three A4 sheets of paper 0.1 mm thick: 12|1 2|11 stay, 10|3 4|9 move 0.1 mm, 8|5 6|7 0.2 mm."""
+    sides = booklet_sides(12, A4.turned, paper_named("a5").size, 0.1)
+    pages = [(left.page + 1, right.page + 1) for left, right in sides]
+    assert pages == [(12, 1), (2, 11), (10, 3), (4, 9), (8, 5), (6, 7)]
+    moved = [(round(left.x - 0.5, 6), round(right.x - 148.5, 6)) for left, right in sides]
+    assert moved == [(0, 0), (0, 0), (0.1, -0.1), (0.1, -0.1), (0.2, -0.2), (0.2, -0.2)]
+
+
+def test_every_paper_says_how_thick_it_is() -> None:
+    assert {paper.thickness for paper in papers().values()} == {0.1}
+    assert creep(0, 0.1) == 0
+    assert creep(15, 0.1) == pytest.approx(1.5)
 
 
 def test_one_sided_pages_fill_sheets_in_order() -> None:

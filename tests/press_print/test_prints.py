@@ -5,17 +5,18 @@ from __future__ import annotations
 import datetime as dt
 import io
 from dataclasses import replace
+from itertools import pairwise
 
 import pdfplumber
 import pytest
-from pypdf import PdfReader
+from pypdf import PdfReader, PdfWriter
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Stop, Walk
-from guidebuild.press.booklet import first_species_page, render_booklet
+from guidebuild.press.booklet import first_species_page, notes_wanted, render_booklet
 from guidebuild.press.card_face import Pictures
 from guidebuild.press.checklist import render_checklist
-from guidebuild.press.formats import format_named, paper_named
+from guidebuild.press.formats import Format, format_named, paper_named
 from guidebuild.press.imposition import eight_panels
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.plates import render_plate
@@ -120,9 +121,40 @@ def test_a_booklet_counts_its_pages_and_is_imposed(pictures: Pictures) -> None:
         assert card.name.short in texts[number - 1]
         assert str(number) in texts[number - 1]
     sheets = PdfReader(io.BytesIO(make_booklet(made.pdf, leaf, paper_named("a4"))))
-    assert len(sheets.pages) == 2 * -(-len(texts) // 4)
+    assert len(texts) % 4 == 0
+    assert len(sheets.pages) == len(texts) // 2
     assert float(sheets.pages[0].mediabox.width) == pytest.approx(841.890, abs=0.01)
     assert sheets.trailer["/Root"]["/ViewerPreferences"]["/Duplex"] == "/DuplexFlipShortEdge"
+
+
+@pytest.mark.parametrize(("pages", "notes"), [(4, 0), (5, 3), (6, 2), (7, 1), (8, 0)])
+def test_notes_fill_sheets_of_four(pages: int, notes: int) -> None:
+    assert notes_wanted(pages) == notes
+
+
+def test_pages_left_over_are_ruled_for_notes_before_the_back_cover(pictures: Pictures) -> None:
+    """Cover, contents, three species, credits and back cover make seven: one page of notes makes two sheets."""
+    view, leaf = booklet_view(guide()), format_named("booklet")
+    start = first_species_page(view, leaf, THEME)
+    made = render_booklet(view, [CardResult(card.id, _blank_plate(leaf), ()) for card in view.cards], pictures, leaf, THEME)
+    with pdfplumber.open(io.BytesIO(made.pdf)) as opened:
+        assert len(opened.pages) == 8
+        ruled = opened.pages[6]
+        assert "Notes" in ruled.extract_text()
+        levels = sorted({round(line["top"] / 72 * 25.4, 1) for line in ruled.lines})
+        assert {round(b - a, 1) for a, b in pairwise(levels)} == {8.0}
+        last = opened.pages[7].extract_text()
+    assert start == 3
+    assert view.title in last
+    assert "hedge.example/guide" in last
+
+
+def _blank_plate(leaf: Format) -> bytes:
+    writer = PdfWriter()
+    writer.add_blank_page(*leaf.size.points)
+    written = io.BytesIO()
+    writer.write(written)
+    return written.getvalue()
 
 
 def test_a_booklet_without_one_of_its_pages_is_not_printed(pictures: Pictures) -> None:
