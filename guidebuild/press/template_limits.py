@@ -88,6 +88,7 @@ def of_length(length: int) -> None:
 
 def guard_call(called: Any, arguments: Sequence[Any]) -> None:
     """Refuse methods of texts that would give something much longer than what they are given."""
+    called = getattr(called, "__wrapped__", called)  # Jinja puts its own function before `format`
     held = getattr(called, "__self__", None)
     if not isinstance(held, str):
         return
