@@ -174,7 +174,7 @@ def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> M
         return None
     times = drawing.magnified(placing.spot, photo.measured, photo.length)
     said, bar = drawing.said_scale(times), drawing.scale_bar(times, room.size_line * 0.13, inks)
-    if bar is None or _size_taken(card, room) + bar[1] * times + width(f"{bar[1]:g} mm · {said}", room.points) > room.size_line:
+    if bar is None or _size_taken(card, room) + bar[1] * times + width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > room.size_line:
         return escape(said)
     return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
 
@@ -184,8 +184,8 @@ def _size_taken(card: CardView, room: Room) -> float:
     size = card.size
     if size is None:
         return 0.0
-    said = f"{card.words.size} {size.typed} {size.what} {card.words.life_size}"
-    return width(said, room.points) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
+    said = f"{card.words.size} {size.whole} {card.words.life_size}"
+    return width(said, room.points * 0.92) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
 
 
 def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:

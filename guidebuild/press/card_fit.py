@@ -230,6 +230,10 @@ def _more_left_out(job: Job, fit_now: Fit, over: float, name: str, share: float)
         out |= {piece}
         if before - words(out) >= over:
             break
+    # The last one may have made so much room that others need not go; what ranks highest comes back first.
+    for piece in reversed([p for p in job.setup.theme.left_out[name] if p in out - fit_now.left_out]):
+        if before - words(out - {piece}) >= over:
+            out -= {piece}
     return out
 
 

@@ -64,7 +64,7 @@ def size_words(card: CardView, points: float, room: float) -> float:
     """The same for the line of size and scale under the plate."""
     size = card.size
     bar = size.high if size and size.high and size.high <= room * 0.45 else 0.0
-    said = f"{card.words.size} {size.typed} {size.what}" if size else ""
+    said = f"{card.words.size} {size.whole}" if size else ""
     wide = width(said, points * 0.92) + (bar + width(f" {card.words.life_size}", points) if bar else 0.0)
     more = 2 if wide > room else 1
     return (more + (1 if wide / more + width(" × 0.00", points) > room else 0)) * points * _MM_A_POINT * 0.92 * 1.3 + 1.1

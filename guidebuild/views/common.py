@@ -169,3 +169,8 @@ class SizeView:
     low: float | None = None
     high: float | None = None
     metric: str = ""
+
+    @property
+    def whole(self) -> str:
+        """As typed, with what is measured where that was not typed with it."""
+        return self.typed if self.what in self.typed else f"{self.typed} {self.what}"
