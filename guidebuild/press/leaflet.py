@@ -28,7 +28,7 @@ from guidebuild.views.printed import LeafletView
 COVER, SPECIES, LAST = "cover", "species", "last"
 _MOST_LAYOUTS = 8
 _CODE = 16.0
-_PLATE_LEAST, _PLATE_MOST = 0.3, 0.5
+_PLATE_LEAST, _PLATE_MOST = 0.3, 0.52
 _SEASON_LINES = 1.25
 
 
@@ -103,9 +103,8 @@ def leaflet_pixels(leaflet_format: Format) -> tuple[int, int]:
 
 def _panels(sheet: Sheet) -> Iterator[Panel]:
     places, largest = eight_panels(sheet.format.size), sheet.setup.sizes[0]
-    room = sheet.room
     cover = replace(sheet.view.cards[0], plate=sheet.view.cover, marks=()) if sheet.view.cards else None
-    yield Panel("panel 1", COVER, places[0], Setting(largest, room.height * _PLATE_MOST), cover)
+    yield Panel("panel 1", COVER, places[0], Setting(largest, _plate_most(sheet, cover) if cover else 0.0), cover)
     for number, (place, card) in enumerate(zip(places[1:], sheet.view.cards, strict=False), start=2):
         yield Panel(f"panel {number}", SPECIES, place, _first_guess(sheet, card), card)
     yield Panel("panel 8", LAST, places[7], Setting(largest, 0.0))
@@ -115,7 +114,14 @@ def _first_guess(sheet: Sheet, card: CardView) -> Setting:
     room = sheet.room
     free = [(s, room.height - _words(card, s, room.width)) for s in sheet.setup.sizes]
     points, plate = next((f for f in free if f[1] >= room.height * 0.4), free[-1])
-    return Setting(points, min(max(plate, room.height * _PLATE_LEAST), room.height * _PLATE_MOST))
+    return Setting(points, min(max(plate, room.height * _PLATE_LEAST), _plate_most(sheet, card)))
+
+
+def _plate_most(sheet: Sheet, card: CardView) -> float:
+    """As high as the picture is at the width of the panel, so that no tone stands above and below it, or the most there is."""
+    picture = sheet.setup.pictures.get(card.plate.id) if card.plate else None
+    most = sheet.room.height * _PLATE_MOST
+    return min(most, sheet.room.width * picture.height / picture.width) if picture else most
 
 
 def _words(card: CardView, points: float, width: float) -> float:

@@ -21,6 +21,8 @@ PAGE = "plate"
 _MOST_LAYOUTS = 9
 _PLATE_LEAST, _PLATE_FAIR, _PLATE_MOST = 0.28, 0.38, 0.5
 _GAP = 6.0
+_GAPS = 11.5
+"""Millimetres that lines and margins take which a card does not have."""
 _CODE = 17.0
 _ABOVE_FOOT = 3.0
 
@@ -95,7 +97,7 @@ def _words(card: CardView, points: float, column: float) -> float:
     life, warned = frozenset({"stages"}), replace(card, cautions=())
     left, right = front_words(card, points, column), back_words(warned, points, column, life)
     across = back_words(card, points, column * 2) - back_words(warned, points, column * 2, life)
-    return max(left, right) + across + points * 25.4 / 72 * 3
+    return max(left, right) + across + points * 25.4 / 72 * 3 + _GAPS
 
 
 def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:

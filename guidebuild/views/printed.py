@@ -135,7 +135,7 @@ def booklet_view(guide: Guide, language: str = "") -> BookletView:
         cautions=_cautions(cards),
         address=settings.address,
         publisher=settings.publisher,
-        licence=settings.licence,
+        licence=licence.title if (licence := make.licence(settings.licence)) else "",
         words=print_words(make),
     )
 
