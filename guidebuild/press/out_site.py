@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
 
+from guidebuild.press.page_spool import PagePlace, Spooled, spooled
 from guidebuild.press.picture_set import PictureSet
 from guidebuild.press.run import Run, Work
 from guidebuild.press.site import render_page
@@ -17,9 +18,9 @@ from guidebuild.press.site_share import ShareWork
 from guidebuild.press.site_sharing import share_path
 from guidebuild.press.store import Made
 from guidebuild.press.walk_events import site_calendars
-from guidebuild.views.site import photos_needed, site_pages
+from guidebuild.views.site import site_pages
 from guidebuild.views.site_field import field_parts
-from guidebuild.views.site_page import PageView
+from guidebuild.views.site_page import PageNote, PageView
 
 FOLDER = "site"
 
@@ -28,48 +29,53 @@ FOLDER = "site"
 class PageWork:
     """What rendering one page needs."""
 
-    page: PageView
+    place: PagePlace
     pictures: tuple[tuple[str, PictureSet], ...]
     theme_folders: tuple[Path, ...]
 
 
 def render(work: PageWork) -> Made:
     """One page's bytes."""
-    return Made((render_page(work.page, dict(work.pictures), work.theme_folders),))
+    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders),))
 
 
 def publish_site(run: Run) -> None:
     """Everything under site/."""
-    pages = tuple(site_pages(run.guide, run.today))
-    pictures = run.pictures("site", [photo.id for photo in photos_needed(pages)], folder="photos", publish=FOLDER)
-
-    def work() -> Iterator[Work]:
-        for page in pages:
-            shown = tuple((photo, pictures[photo]) for photo in page.photos() if photo in pictures)
-            payload = PageWork(page, shown, run.theme_folders)
-            job = run.job("page", "guidebuild.press.out_site:render", payload, seen=(page, shown), where=f"page {page.path}")
-            yield Work(job, (f"{FOLDER}/{page.path}",))
-
-    # The slowest first, so that no process is left with one of them at the end.
-    deque(run.make(chain(_fonts(run), work(), _share_pictures(run, pages, pictures))), maxlen=0)
+    with spooled(site_pages(run.guide, run.today)) as waiting:
+        notes = [one.note for one in waiting]
+        pages = [note.page for note in notes]
+        wanted = dict.fromkeys(photo for note in notes for photo in note.photos)
+        pictures = run.pictures("site", wanted, folder="photos", publish=FOLDER)
+        # The slowest first, so that no process is left with one of them at the end.
+        work = chain(_fonts(run), _page_work(run, waiting, pictures), _share_pictures(run, pages, pictures))
+        deque(run.make(work), maxlen=0)
     for path, data in site_calendars(run.guide).items():
         run.add(f"{FOLDER}/{path}", data)
     for path, data in site_assets(pages, run.theme_folders, run.today).items():
         run.add(f"{FOLDER}/{path}", data)
-    worker = offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER), files_of_parts(pages, pictures))
+    worker = offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER), files_of_parts(notes, pictures))
     run.add(f"{FOLDER}/offline.js", worker)
 
 
-def files_of_parts(pages: Sequence[PageView], pictures: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
+def _page_work(run: Run, waiting: Iterable[Spooled], pictures: Mapping[str, PictureSet]) -> Iterator[Work]:
+    for one in waiting:
+        path = one.note.page.path
+        shown = tuple((photo, pictures[photo]) for photo in one.note.photos if photo in pictures)
+        payload = PageWork(one.place, shown, run.theme_folders)
+        job = run.job("page", "guidebuild.press.out_site:render", payload, seen=(one.mark, shown), where=f"page {path}")
+        yield Work(job, (f"{FOLDER}/{path}",))
+
+
+def files_of_parts(notes: Sequence[PageNote], pictures: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
     """Pages and pictures of each part that can be kept for the field, by paths from the site's root."""
     return {
-        part: tuple(dict.fromkeys(path for page in gathered for path in (page.path, *_shown_on(page, pictures))))
-        for part, gathered in field_parts(pages).items()
+        part: tuple(dict.fromkeys(path for note in gathered for path in (note.page.path, *_shown_on(note, pictures))))
+        for part, gathered in field_parts(notes).items()
     }
 
 
-def _shown_on(page: PageView, pictures: Mapping[str, PictureSet]) -> Iterator[str]:
-    yield from (pictures[photo].variants[0].path for photo in page.photos() if photo in pictures)
+def _shown_on(note: PageNote, pictures: Mapping[str, PictureSet]) -> Iterator[str]:
+    yield from (pictures[photo].variants[0].path for photo in note.photos if photo in pictures)
 
 
 def _fonts(run: Run) -> Iterator[Work]:

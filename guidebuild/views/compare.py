@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import combinations
@@ -77,12 +77,12 @@ def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> Compar
     return _view(maker(guide, language), compare(guide, ids), partial(tell_apart_sentence, guide))
 
 
-def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> tuple[CompareView, ...]:
+def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
     """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
     make = maker(guide, language)
     wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
     tell = cache(partial(tell_apart_sentence, guide))  # a pair stands alone and in its set
-    return tuple(_view(make, compare(guide, ids), tell) for ids in dict.fromkeys(wanted))
+    return (_view(make, compare(guide, ids), tell) for ids in dict.fromkeys(wanted))
 
 
 def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:

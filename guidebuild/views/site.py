@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from babel import Locale, UnknownLocaleError
 
 from guidebuild.guide.guide import Guide
-from guidebuild.views.common import LinkView, PhotoView
+from guidebuild.views.common import LinkView
 from guidebuild.views.parts import Maker, maker
 from guidebuild.views.site_edition import Edition
 from guidebuild.views.site_page import PageView, SiteView
@@ -18,14 +18,11 @@ from guidebuild.views.site_page import PageView, SiteView
 def site_pages(guide: Guide, today: dt.date) -> Iterator[PageView]:
     """Every page of the site. `today` decides only what the home page shows before the browser knows better."""
     makers = [maker(guide, language) for language in guide.settings.languages]
-    editions = [list(Edition(make, site_view(make), today).pages()) for make in makers]
-    if len(makers) == 1:
-        yield from editions[0]
-        return
-    for make, pages in zip(makers, editions, strict=True):
-        for page in pages:
+    for make in makers:
+        for page in Edition(make, site_view(make), today).pages():
             plain = page.path.removeprefix(make.map.base)
-            yield replace(page, alternates=tuple((m.language, m.map.page(plain)) for m in makers))
+            alternates = tuple((m.language, m.map.page(plain)) for m in makers) if len(makers) > 1 else ()
+            yield replace(page, alternates=alternates)
 
 
 def site_view(make: Maker) -> SiteView:
@@ -60,12 +57,6 @@ def site_view(make: Maker) -> SiteView:
         main=make.main,
         base=make.map.base,
     )
-
-
-def photos_needed(pages: Iterable[PageView]) -> tuple[PhotoView, ...]:
-    """Every picture that any of the pages shows, each once."""
-    from_pages = {photo.id: photo for page in pages for photo in page.all_photos()}
-    return tuple(from_pages.values())
 
 
 def _own_name(code: str) -> str:

@@ -124,8 +124,7 @@ class Edition:
         view = key_view(self.make.guide, self.make.language)
         return view if view.indented else None
 
-    @cached_property
-    def comparisons(self) -> tuple[CompareView, ...]:
+    def comparisons(self) -> Iterator[CompareView]:
         """Every page of look-alikes side by side, with those that the key leaves together."""
         language = self.make.language
         in_key = tuple(group.ids for group in self.key.groups) if self.key else ()
@@ -133,7 +132,9 @@ class Edition:
 
     def _telling(self) -> Iterator[PageView]:
         make, w, plain = self.make, self.make.words, self.make.map.base
-        for view in self.comparisons:
+        links = []
+        for view in self.comparisons():
+            links.append((len(view.taxa), LinkView(view.path, view.title)))
             yield replace(self._page(view.path.removeprefix(plain), "compare.html", view.title, view), kind="compare")
         helps = []
         finder = finder_page(make)
@@ -147,7 +148,6 @@ class Edition:
         if practice.questions:
             yield self._page("practice.html", "practice.html", w("Practice"), practice)
             helps.append(LinkView(make.map.page("practice.html"), w("Practice"), note=w("which of these look-alikes is it?")))
-        links = [(len(view.taxa), LinkView(view.path, view.title)) for view in self.comparisons]
         pairs = tuple(link for size, link in links if size == 2)
         sets = tuple(link for size, link in links if size > 2)
         data = TellPage(tuple(helps), sets, pairs)

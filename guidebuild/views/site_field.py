@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guidebuild.views.common import LinkView
-from guidebuild.views.site_page import PageView, values_of
+from guidebuild.views.site_page import PageNote
 
 PARTS = ("family", "walk")
 """Kinds of page that stand for a part; a part is called by its page's path."""
@@ -23,22 +23,21 @@ class FieldPage:
     walks: tuple[LinkView, ...]
 
 
-def field_parts(pages: Sequence[PageView]) -> dict[str, tuple[PageView, ...]]:
+def field_parts(notes: Sequence[PageNote]) -> dict[str, tuple[PageNote, ...]]:
     """The pages of each part, by the path of the page that stands for it.
 
     With a family or walk go the accounts that its page names and the comparisons that those lead to.
     """
-    by_path = {page.path: page for page in pages}
-    return {page.path: tuple(_gathered(page, by_path)) for page in pages if page.kind in PARTS}
+    by_path = {note.page.path: note for note in notes}
+    return {note.page.path: tuple(_gathered(note, by_path)) for note in notes if note.page.kind in PARTS}
 
 
-def _gathered(page: PageView, by_path: Mapping[str, PageView]) -> Iterator[PageView]:
-    beside = [found for name in BESIDE if (found := by_path.get(page.site.base + name))]
-    accounts = [linked for linked in _linked(page, by_path) if linked.kind == "account"]
-    compared = [linked for account in accounts for linked in _linked(account, by_path) if linked.kind == "compare"]
-    yield from {found.path: found for found in (page, *beside, *accounts, *compared)}.values()
+def _gathered(note: PageNote, by_path: Mapping[str, PageNote]) -> Iterator[PageNote]:
+    beside = [found for name in BESIDE if (found := by_path.get(note.page.site.base + name))]
+    accounts = list(_linked(note, by_path, "account"))
+    compared = [linked for account in accounts for linked in _linked(account, by_path, "compare")]
+    yield from {found.page.path: found for found in (note, *beside, *accounts, *compared)}.values()
 
 
-def _linked(page: PageView, by_path: Mapping[str, PageView]) -> list[PageView]:
-    paths = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
-    return [by_path[path] for path in paths if path in by_path]
+def _linked(note: PageNote, by_path: Mapping[str, PageNote], kind: str) -> Iterator[PageNote]:
+    return (found for path in note.links if (found := by_path.get(path)) and found.page.kind == kind)

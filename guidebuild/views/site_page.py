@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
 
@@ -66,6 +66,24 @@ class PageView:
     def photos(self) -> tuple[str, ...]:
         """Their ids, each once."""
         return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
+
+
+@dataclass(frozen=True, slots=True)
+class PageNote:
+    """What must be known of a page when the page itself, which may be large, is not at hand."""
+
+    page: PageView
+    """The page without its data."""
+    photos: tuple[str, ...]
+    """Ids of the pictures it shows, each once."""
+    links: tuple[str, ...]
+    """Where its links lead, as paths from the site's root, each once."""
+
+
+def noted(page: PageView) -> PageNote:
+    """The note of a page."""
+    links = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
+    return PageNote(replace(page, data=None), page.photos(), tuple(links))
 
 
 def photos_in(value: object) -> list[PhotoView]:

@@ -21,6 +21,7 @@ from guidebuild.press.site_files import offline_worker
 from guidebuild.press.walk_events import site_calendars
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site import site_pages
+from guidebuild.views.site_page import noted
 from tests.views.invented_site import GUIDE, TODAY
 
 THEME = (on_disk(themes()) / "plate",)
@@ -35,7 +36,7 @@ def build(folder: Path) -> Path:
     files |= site_assets(pages, THEME, TODAY) | site_calendars(GUIDE)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
-    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts(pages, pictures))
+    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([noted(page) for page in pages], pictures))
     for path, data in files.items():
         place = folder / path
         place.parent.mkdir(parents=True, exist_ok=True)

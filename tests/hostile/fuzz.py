@@ -34,7 +34,7 @@ from guidebuild.views.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.phenology_table import phenology_rows
 from guidebuild.views.posts import post_views
 from guidebuild.views.script import script_views
-from guidebuild.views.site import photos_needed, site_pages
+from guidebuild.views.site import site_pages
 from guidebuild.views.walk import walk_pack_views
 from guidebuild.views.week_plan import week_plan
 from tests.hostile.small_guide import write_small
@@ -140,7 +140,6 @@ def use(folder: Path) -> None:
     guide = session.publishable()
     shipped = (on_disk(themes().joinpath("plate")),)
     pages = tuple(site_pages(guide, TODAY))
-    photos_needed(pages)
     for page in pages:
         if page.kind != "page" or not page.path.startswith("seasons/"):
             render_page(page, {}, shipped)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from guidebuild.views.site import site_pages
 from guidebuild.views.site_field import field_parts
+from guidebuild.views.site_page import noted
 from tests.views.invented_site import GUIDE, TODAY
 
 
 def test_parts_hold_their_accounts_comparisons_and_what_always_helps() -> None:
-    parts = {part: {page.path for page in pages} for part, pages in field_parts(tuple(site_pages(GUIDE, TODAY))).items()}
+    notes = [noted(page) for page in site_pages(GUIDE, TODAY)]
+    parts = {part: {note.page.path for note in gathered} for part, gathered in field_parts(notes).items()}
     assert set(parts) == {f"{base}{path}" for base in ("", "es/") for path in ("families/acanthosomatidae.html", "walks/june.html")}
     walk = parts["walks/june.html"]
     assert {"walks/june.html", "accounts/parent-bug.html", "glossary.html", "cautions.html", "find.html"} <= walk

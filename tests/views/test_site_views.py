@@ -11,8 +11,8 @@ import pytest
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.guide import Guide
-from guidebuild.views.site import photos_needed, site_pages
-from guidebuild.views.site_page import PageView
+from guidebuild.views.site import site_pages
+from guidebuild.views.site_page import PageView, noted
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
 
@@ -146,8 +146,8 @@ def test_find_knows_every_name_plant_and_mark(pages: dict[str, PageView]) -> Non
         assert wanted in words["Parent Bug"]
 
 
-def test_all_pictures_are_asked_for_once(pages: dict[str, PageView]) -> None:
-    ids = [photo.id for photo in photos_needed(pages.values())]
+def test_all_pictures_are_noted(pages: dict[str, PageView]) -> None:
+    ids = {photo for page in pages.values() for photo in noted(page).photos}
     assert sorted(ids) == ["birch-adult", "parent-adult", "parent-nymph"]
 
 
