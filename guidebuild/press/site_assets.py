@@ -42,7 +42,7 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
     for name in ("first.css", "guide.css"):
         assets[f"assets/{name}"] = squeezed(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
     assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
-    assets["assets/near.css"] = (font_css("swap") + "[data-waiting] body{visibility:hidden}").encode()
+    assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
     home = pages[0]
     assets["guide.webmanifest"] = manifest(home)

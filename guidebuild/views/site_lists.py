@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import cast
 
@@ -16,6 +17,7 @@ from guidebuild.views.links import slug
 from guidebuild.views.parts import Maker
 from guidebuild.views.season_words import cells, dekad_words
 from guidebuild.views.site_account import plate_alone
+from guidebuild.views.site_told import Told, picture_of, stages_out, told_by, told_through_the_year
 
 WHOLE_YEAR_ON_HOME = 150
 """Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
@@ -23,7 +25,11 @@ WHOLE_YEAR_ON_HOME = 150
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for)."""
+    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for).
+
+    `told` is what tells it in the part of the year that is asked for, instead of the mark; several where the reader's own
+    day decides.
+    """
 
     link: LinkView
     photo: PhotoView | None = None
@@ -35,6 +41,7 @@ class Entry:
     chance: str = ""
     why: str = ""
     language: str = ""  # of the mark, where it is not in the page's
+    told: tuple[Told, ...] = ()
 
     @property
     def year_digits(self) -> str:
@@ -149,9 +156,16 @@ def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = 
         make.kept["entry", account.id] = plain
     if dekad is None:
         return replace(plain, note=note) if note else plain
-    out = dict.fromkeys(s.stage for s in account.seasons if not s.place and dekad in s.season.dekads)
+    out = stages_out(account, dekad)
     stages = tuple(make.stage_word(account, stage) for stage in out)
-    return replace(plain, note=note, stages=stages, out=plain.year[dekad] > 0)
+    return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
+
+
+def when_out(make: Maker, account: Account, listed: Entry, stages: Collection[str]) -> Entry:
+    """An entry as it stands where only these stages are out: what tells them, and a picture of one of them if there is any."""
+    told = told_by(make, account, stages)
+    photo = picture_of(make, account, listed.photo, stages)
+    return replace(listed, mark="", language="", told=(told,) if told else (), photo=photo)
 
 
 def dekad_path(dekad: int) -> str:
@@ -183,7 +197,8 @@ def by_family(make: Maker, accounts: list[Account]) -> tuple[Group, ...]:
 def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
     """The first page."""
     dekad, guide = dekad_of(today), make.guide
-    entries = [entry(make, a, dekad=dekad) for a in sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)]
+    accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
+    entries = [_entry_all_year(make, account, dekad) for account in accounts]
     entries.sort(key=lambda e: (-(e.year[dekad]), e.link.text))
     shown = entries if len(entries) <= WHOLE_YEAR_ON_HOME else [e for e in entries if e.out]
     lead = next((e for e in entries if e.photo), None)
@@ -198,6 +213,12 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
         lead=lead.photo if lead else None,
         lead_link=lead.link if lead else None,
     )
+
+
+def _entry_all_year(make: Maker, account: Account, dekad: int) -> Entry:
+    """An entry that holds whatever day it is read: the usual picture, and all that tells it in the course of the year."""
+    usual = entry(make, account)
+    return replace(usual, mark="", out=usual.year[dekad] > 0, told=told_through_the_year(make, account, usual.year))
 
 
 def plant_page(make: Maker, plant: Plant) -> PlantPage:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from guidebuild.guide.records import Walk
 from guidebuild.views.common import LinkView, ProseView
 from guidebuild.views.parts import Maker
-from guidebuild.views.site_lists import Entry, entry
+from guidebuild.views.site_lists import Entry, entry, when_out
 from guidebuild.views.walk import StopPackView, WalkPackView, walk_pack_view
 
 
@@ -62,5 +62,6 @@ def _note(make: Maker, text: str, prefix: str) -> ProseView | None:
 
 def _met(make: Maker, stop: StopPackView) -> Iterator[Entry]:
     for met in stop.met:
-        listed = entry(make, make.guide.accounts[met.id])
+        account = make.guide.accounts[met.id]
+        listed = when_out(make, account, entry(make, account), met.stage_ids)
         yield replace(listed, stages=(met.stages,) if met.stages else (), chance=met.chance, why=met.why, out=True)

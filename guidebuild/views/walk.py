@@ -31,6 +31,7 @@ class MetView:
     mark: str
     most_seen: bool
     id: str = ""
+    stage_ids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +206,7 @@ def _met(make: Maker, out: Out) -> MetView:
         mark=make.mark_of(account, out.stages),
         most_seen=out.most_seen,
         id=out.account,
+        stage_ids=out.stages,
     )
 
 

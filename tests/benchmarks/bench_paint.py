@@ -1,11 +1,16 @@
 """When the first words of an account's page stand on a slow phone, beside a bare page of the same text.
 
-Run as `python -m tests.benchmarks.bench_paint [SITE]` (needs Chromium).  Both pages come from one small server that packs
-what it sends, through a throttled line (400 ms there and back, 400 kbit/s: the "slow 3G" of common web tests, from memory)
-to a processor slowed four times.  The bare page holds the words of the account in one file without style, script or
-picture.  The policy of the site forbids style inside the page, so its first words wait for a second request, which this
-line charges 400 ms for: the second floor, the same words with one rule of style in a file of its own, shows what that costs.
-Opening a connection costs nothing here; on a real line both pages pay for it, and the first ratio is smaller.
+Run as `python -m tests.benchmarks.bench_paint [SITE]` (needs Chromium).  All pages come from one small server that packs
+what it sends, to a processor slowed four times.  The bare page holds the words of the account in one file without style,
+script or picture.  The policy of the site forbids style inside the page, so its first words wait for a second request: the
+second floor, the same words with one rule of style in a file of its own, shows what that alone costs.
+
+Two models of the line, both of 400 ms there and back and 400 kbit/s (the "slow 3G" of common web tests, from memory):
+
+- Chromium's emulation, which charges every request 400 ms and the opening of a connection nothing.  The bare page needs one
+  request and pays once; any page with style in a file pays twice.
+- A line that delays packets (`slow_line`), where opening a connection takes a round trip as in TCP, for all pages alike.  On
+  the real web TLS adds one more round trip for all of them, and the ratio falls further.
 """
 
 from __future__ import annotations
@@ -28,6 +33,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from guidebuild.cli import exit_code
 from tests.benchmarks.rows import Row, told
+from tests.benchmarks.slow_line import slow_line
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
 ACCOUNT = "accounts/parent-bug.html"
@@ -86,15 +92,16 @@ class Visit:
         return sum(size for address, size in self.sent.items() if address.endswith(suffixes)) / 1000
 
 
-def visit(browser: Browser, address: str, *, slow: bool = True) -> Visit:
-    """Open a page at phone width, on the slow line or the bare one."""
+def visit(browser: Browser, address: str, *, slow: bool = True, emulated: bool = True) -> Visit:
+    """Open a page at phone width with a slow processor and the emulated slow line, or as this machine is."""
     context = browser.new_context(viewport={"width": 390, "height": 844}, device_scale_factor=2, service_workers="block")
     page = context.new_page()
     page.add_init_script(WATCH)
     line = context.new_cdp_session(page)
     line.send("Network.enable")
-    if slow:
+    if slow and emulated:
         line.send("Network.emulateNetworkConditions", LINE)
+    if slow:
         line.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     sent: dict[str, int] = {}
     asked: dict[str, str] = {}
@@ -130,11 +137,19 @@ def rows_of(site: Path, times: int) -> Iterator[Row]:
         for what, suffixes, limit in WEIGHTS:
             weight = once.weight(*suffixes)
             yield Row(f"account page, {what}", f"{limit} kB", f"{weight:.1f} kB", weight / limit, 1)
-        visits = [[visit(browser, root + page) for page in (ACCOUNT, "bare.html", "styled.html")] for _ in range(times)]
+        yield from _paint_rows(browser, root, times, emulated=True)
+        with slow_line(int(root.rstrip("/").rsplit(":", 1)[1])) as port:
+            yield from _paint_rows(browser, f"http://127.0.0.1:{port}/", times, emulated=False)
         browser.close()
+
+
+def _paint_rows(browser: Browser, root: str, times: int, *, emulated: bool) -> Iterator[Row]:
+    pages = (ACCOUNT, "bare.html", "styled.html")
+    visits = [[visit(browser, root + page, emulated=emulated) for page in pages] for _ in range(times)]
     ours, bare_page, styled = (median(one.first for one in page) for page in zip(*visits, strict=True))
     told_ours = f"{ours:.0f} ms, layout shift {max(page.shift for page, *_ in visits):g}"
-    yield Row("account page, first words on a slow line, beside the bare words", f"{bare_page:.0f} ms", told_ours, ours / bare_page)
+    line = "requests delayed by Chromium" if emulated else "packets delayed as in TCP"
+    yield Row(f"account page, first words, {line}, beside the bare words", f"{bare_page:.0f} ms", told_ours, ours / bare_page)
     yield Row("the same beside the words with one rule of style in a file", f"{styled:.0f} ms", told_ours, ours / styled)
 
 

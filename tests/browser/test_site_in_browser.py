@@ -8,13 +8,13 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 from playwright.sync_api import Error as PlaywrightError
 
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.finder import FinderCharacter, FinderTable, rank
 from guidebuild.identify.readings import Scope
-from tests.benchmarks.bench_paint import ACCOUNT, WEIGHTS, served, visit
+from tests.benchmarks.bench_paint import ACCOUNT, WATCH, WEIGHTS, served, visit
 from tests.browser.built_site import THEME
 
 STATIC = THEME[0] / "static"
@@ -194,6 +194,45 @@ def test_nothing_jumps_while_a_page_loads(browser: Browser, address: str) -> Non
     context.close()
 
 
+@pytest.mark.parametrize("width", [390, 820, 1280])
+def test_first_screen_stands_before_the_rest_of_the_style_and_stays_where_it_is(browser: Browser, address: str, width: int) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 844}, service_workers="block")
+    page = context.new_page()
+    page.add_init_script(WATCH)
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/guide.css", hold)
+    page.goto(f"{address}accounts/parent-bug.html", wait_until="commit")
+    page.evaluate("new Promise((painted) => new PerformanceObserver(painted).observe({type: 'paint', buffered: true}))")
+    expect(page.locator(".marks li")).to_have_count(3)
+    expect(page.locator(".marks .number").first).to_have_css("border-radius", "50%")
+    assert page.locator(".not").count() == 0  # not in the page yet, so it cannot stand there without its style
+    held[0].continue_()
+    page.wait_for_load_state("networkidle")
+    expect(page.locator(".not")).to_be_attached()
+    assert page.evaluate("jumps") == 0
+    context.close()
+
+
+def test_page_from_disk_stands_in_its_own_typefaces(browser: Browser, site: Path) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto((site / "accounts/parent-bug.html").as_uri())
+    expect(page.locator("html:not([data-waiting])")).to_be_attached()
+    tools = context.new_cdp_session(page)
+    tools.send("DOM.enable")
+    tools.send("CSS.enable")
+    root = tools.send("DOM.getDocument")["root"]["nodeId"]
+    for choice, family in (("h1", "Guide Serif"), (".family", "Guide Sans")):
+        node = tools.send("DOM.querySelector", {"nodeId": root, "selector": choice})["nodeId"]
+        used = tools.send("CSS.getPlatformFontsForNode", {"nodeId": node})["fonts"]
+        assert [(font["familyName"], font["isCustomFont"]) for font in used] == [(family, True)]
+    context.close()
+
+
 def test_guide_kept_for_the_field_opens_without_a_network(browser: Browser, address: str) -> None:
     context = browser.new_context()
     page = context.new_page()
@@ -250,8 +289,8 @@ def test_account_page_keeps_its_weight(site: Path) -> None:
     def packed(*paths: str) -> int:
         return sum(len(gzip.compress((site / path).read_bytes(), 9)) for path in paths)
 
-    assert packed("assets/guide.js", "assets/find.js", "assets/finder.js", "assets/practice.js") <= 12_000
-    assert packed("accounts/parent-bug.html", "assets/guide.css", "assets/guide.js") <= 35_000
+    assert packed("assets/look.js", "assets/guide.js", "assets/find.js", "assets/finder.js", "assets/practice.js") <= 12_000
+    assert packed("accounts/parent-bug.html", "assets/first.css", "assets/guide.css", "assets/look.js", "assets/guide.js") <= 35_000
 
 
 @pytest.mark.slow

@@ -94,6 +94,24 @@ def test_nothing_is_inline_and_nothing_comes_from_elsewhere(site: dict[str, Beau
             assert not urlsplit(tag["src"]).netloc
 
 
+def test_first_words_of_every_page_wait_for_one_file(site: dict[str, BeautifulSoup]) -> None:
+    for path, soup in site.items():
+        styles = soup.head.find_all("link", rel="stylesheet")
+        assert [tag["href"].rsplit("/", 1)[-1] for tag in styles] == ["first.css"], path
+        assert not soup.find_all("link", rel=["preload", "modulepreload", "preconnect"])
+        # Scripts wait for style that stands before them, and pages wait for scripts that are neither `async` nor `defer`.
+        assert all(tag.has_attr("async") or tag.has_attr("defer") for tag in soup.find_all("script", src=True)), path
+        assert [tag["src"].rsplit("/", 1)[-1] for tag in soup.head.find_all("script", src=True)] == ["look.js"], path
+        assert len(soup.body.find_all("link", rel="stylesheet")) == 1, path
+
+
+def test_rest_of_the_style_comes_after_the_answer_to_is_it_this_one(account: BeautifulSoup) -> None:
+    # A style sheet in the body holds up only what follows it (HTML, 4.6.7: it is allowed there).
+    main = account.main
+    order = [tag.get("class", [tag.name])[0] for tag in main.find_all(["h1", "ol", "section", "link"])]
+    assert order.index("h1") < order.index("marks") < order.index("link") < order.index("not")
+
+
 def test_every_picture_has_its_size_and_its_words(account: BeautifulSoup) -> None:
     for image in account.find_all("img"):
         assert image.has_attr("alt")

@@ -14,7 +14,6 @@
   };
   const look = doc.querySelector(".look");
   const wear = (name) => name ? (doc.documentElement.dataset.look = name) : delete doc.documentElement.dataset.look;
-  wear(keep.get("look"));
   if (look) {
     look.hidden = false;
     for (const choice of all("input", look)) {
@@ -60,6 +59,7 @@
       item.hidden = state === "0";
       any ||= state !== "0";
       item.querySelector(".best").hidden = state !== "2";
+      for (const told of all("[data-when]", item)) told.hidden = told.dataset.when[dekad] !== "1";
     }
     items.sort((a, b) => b.dataset.year[dekad] - a.dataset.year[dekad]).forEach((item) => item.parentNode.append(item));
     nowList.querySelector(".none").hidden = any;

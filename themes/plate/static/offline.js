@@ -14,7 +14,7 @@ const filesOf = (parts) => !parts.length ? [] : parts.includes(everything) ? nam
 const sizeOf = (files) => files.reduce((sum, file) => sum + told.files[file][0], 0);
 
 self.addEventListener("install", (event) => event.waitUntil(
-  caches.open(read).then((cache) => cache.addAll(["index.html", "assets/guide.css", "assets/guide.js"].filter((file) => told.files[file]).map(key))).then(() => self.skipWaiting()),
+  caches.open(read).then((cache) => cache.addAll(["index.html", "assets/first.css", "assets/guide.css", "assets/look.js", "assets/guide.js"].filter((file) => told.files[file]).map(key))).then(() => self.skipWaiting()),
 ));
 
 self.addEventListener("activate", (event) => event.waitUntil((async () => {
