@@ -10,7 +10,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.marks import mark_findings
-from guidebuild.speech.reading_ease import ease_findings, reading_ease
+from guidebuild.speech.reading_ease import hard_sentence_finding, hard_sentences
 
 MOST_HARD = 3
 """Hard sentences named in one account or script: a longer list is not read."""
@@ -37,12 +37,12 @@ def _hard_sentence(guide: Guide) -> Iterator[Finding]:
 
 def _hardest(sections: Iterable[Section], account: str, name: str) -> Iterator[Finding]:
     """The hardest sentences of one text, in the order in which they stand."""
-    hard: list[tuple[float, Finding]] = []
-    for section in sections:
-        # Without the dictionary, so that a guide gets the same notes on every machine.
-        ease = reading_ease(section.text, names=(name,), dictionary=False, first_line=section.at.line)
-        notes = (note for note in ease_findings(ease, section.at) if note.code == HARD_SENTENCE.code)
-        hard += ((sentence.ease, note) for sentence, note in zip(ease.hard, notes, strict=True))
+    # Without the dictionary, so that a guide gets the same notes on every machine.
+    hard = [
+        (sentence.ease, hard_sentence_finding(sentence, section.at))
+        for section in sections
+        for sentence in hard_sentences(section.text, names=(name,), dictionary=False, first_line=section.at.line)
+    ]
     worst = sorted(hard, key=lambda found: (found[0], found[1].at))[:MOST_HARD]
     for _, found in sorted(worst, key=lambda kept: kept[1].at):
         yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=account)

@@ -34,13 +34,18 @@ def words(text: str, *, code: str = DEFAULT) -> list[str]:
 
 def name_spans(line: str) -> Iterable[tuple[str, bool]]:
     """The pieces of a line without its marks and Markdown, in order, each with whether it is a starred scientific name."""
-    bare = _MARK.sub(" ", _LINK.sub(lambda link: link["text"] or "", line)).replace("**", "")
+    bare = without_links(line).replace("**", "")
     at = 0
     for name in _NAME.finditer(bare):
         yield bare[at : name.start()], False
         yield name[1], True
         at = name.end()
     yield bare[at:], False
+
+
+def without_links(line: str) -> str:
+    """A line with its links as their words, and without pictures, notes and marks."""
+    return _MARK.sub(" ", _LINK.sub(lambda link: link["text"] or "", line)) if "[" in line else line
 
 
 def spoken_piece(piece: str, table: Language, *, is_name: bool) -> str:

@@ -35,9 +35,24 @@ SENTENCES = (
     ("Bus subsp. alba is pale.", ("Bus subsp. alba is pale.",)),
     ("It said “No.” Then it went.", ("It said “No.”", "Then it went.")),
     ("¿Cuál es? Éste.", ("¿Cuál es?", "Éste.")),
+    ("*Look.* Then **stop.** It flew.", ("*Look.*", "Then **stop.**", "It flew.")),
+    ("Well … it flew. ♂ darker.", ("Well … it flew.", "♂ darker.")),
+    ("There is no. 5 here, and p. 7. The answer is no. Go on.", ("There is no. 5 here, and p. 7.", "The answer is no.", "Go on.")),
+    ("On birch, alder etc. It sits till 7 p.m. on leaves.", ("On birch, alder etc.", "It sits till 7 p.m. on leaves.")),
+    ("On birch (see fig. 3.) It sits.", ("On birch (see fig. 3.)", "It sits.")),
+)
+LETTERS = (
+    ("The veins meet in a Y. Behind it lies a spot.", ("The veins meet in a Y.", "Behind it lies a spot.")),
+    ("A mark like an X. Males lack it.", ("A mark like an X.", "Males lack it.")),
+    ("The letter C. Underneath it is pale.", ("The letter C.", "Underneath it is pale.")),
+    ("Two pale bars form a V. They meet.", ("Two pale bars form a V.", "They meet.")),
+    ("Its mark is shaped as L. The wing is clear.", ("Its mark is shaped as L.", "The wing is clear.")),
+    ("Found by J. Smith and A. B. Jones. It was new.", ("Found by J. Smith and A. B. Jones.", "It was new.")),
+    ("A sight for J. Smith. It sat.", ("A sight for J. Smith.", "It sat.")),
+    ("E. Grisea is wrong. So is it.", ("E. Grisea is wrong.", "So is it.")),
 )
 
 
-@pytest.mark.parametrize(("text", "found"), SENTENCES)
+@pytest.mark.parametrize(("text", "found"), SENTENCES + LETTERS)
 def test_sentences_end_where_a_reader_stops(text: str, found: tuple[str, ...]) -> None:
     assert sentences(text) == found

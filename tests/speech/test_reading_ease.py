@@ -1,7 +1,9 @@
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from guidebuild.guide.findings import At, Level
-from guidebuild.speech.reading_ease import ease_findings, flesch, kincaid, reading_ease, sentences
+from guidebuild.speech.reading_ease import ease_findings, flesch, hard_sentences, kincaid, reading_ease, sentences
 
 HARD = (
     "The identification of morphologically indistinguishable representatives of heterogeneous populations necessitates "
@@ -67,3 +69,22 @@ def test_scientific_names_count_by_the_rules_of_latin():
 def test_one_short_word_sets_the_bounds():
     assert flesch(1, 1, 1) == pytest.approx(121.22)
     assert kincaid(1, 1, 1) == pytest.approx(-3.40)
+
+
+WORDS = (
+    "identification", "of", "morphologically", "it", "*Elasmucha grisea*", "grisea.", "c.", "6", "a–b", "on/off", "[one. Two](x)", "sits.",
+    "Heterogeneous", "populations", "necessitates", "[pause 2 s]", "etc.", "The", "Yes!", "and", "\n", "\n\n", "\n- ", "E.", "anatomical",
+)  # fmt: skip
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=80))
+def test_hard_sentences_are_found_alike_the_quick_way(words):
+    text = " ".join(words)
+    ease = reading_ease(text, names=["Elasmucha grisea"], dictionary=False)
+    quick = list(hard_sentences(text, names=["Elasmucha grisea"], dictionary=False))
+    assert sorted(quick, key=lambda s: (s.ease, s.line)) == list(ease.hard)
+
+
+def test_a_long_sentence_may_stand_over_several_lines():
+    text = f"It is small. {HARD[:40]}\n{HARD[40:]}\nIt flies."
+    assert [sentence.line for sentence in hard_sentences(text)] == [1]
