@@ -20,14 +20,13 @@ def join(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
     """One PDF of many (each with the words for its outline entry), titled `title`; `ValueError` when there is none."""
     if not parts:
         raise ValueError("there is nothing to join")
-    opened = [Pdf.open(io.BytesIO(data)) for _, data in parts]
     whole = Pdf.open(io.BytesIO(parts[0][1]))
     starts = [0]
     kids, numbers = _own_tree(whole)
     following = _shift(whole.pages, 0)
-    for part in opened[1:]:
+    for _, data in parts[1:]:
         starts.append(len(whole.pages))
-        following = _append(whole, part, (kids, numbers), following)
+        following = _append(whole, Pdf.open(io.BytesIO(data)), (kids, numbers), following)
     _plant(whole, kids, numbers, following)
     _share_pictures(whole)
     _entitle(whole, title, [(words, start) for (words, _), start in zip(parts, starts, strict=True)])

@@ -143,7 +143,8 @@ def grid_for(card_format: Format, paper: Paper, bleed: float) -> Grid:
 
 
 def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:
-    for page in PdfReader(io.BytesIO(document)).pages:
+    reader = PdfReader(io.BytesIO(document))
+    for page in reader.pages:
         box = page.trimbox
         width, height = trim.points
         if abs(float(box.width) - width) > 0.5 or abs(float(box.height) - height) > 0.5:
@@ -152,6 +153,8 @@ def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[
             )
         more = bleed * POINTS_PER_MM
         yield press.form(page, RectangleObject((box.left - more, box.bottom - more, box.right + more, box.top + more)))
+    # Else the writer keeps every card that it was ever given in memory, until the end.
+    press.writer.reset_translation(reader)
 
 
 def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> tuple[IndirectObject, IndirectObject]:

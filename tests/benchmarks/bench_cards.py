@@ -1,102 +1,225 @@
-"""What a set of cards costs beside bare WeasyPrint on the same final HTML in one document, and what memory it takes.
+"""What the cards of whole invented guides cost beside bare WeasyPrint on the same final HTML in one document, and what memory they take.
 
-Run as `python -m tests.benchmarks.bench_cards [CARDS]`.  The floor is measured in the same run, so a busy machine slows
-both.  The risks: a card laid out twice, a font read once a card, memory that grows with every card.
+    python -m tests.benchmarks cards                             (200 cards)
+    GUIDEBUILD_BENCH_CARDS=1000 python -m tests.benchmarks cards (the ceiling for a thousand, some twenty minutes)
+
+The risks: a card that fits is laid out twice, a font is read once a card, a run without a change prints anew, one core waits for the
+other, memory grows with every card. Every run is a process of its own with its helpers; times are processor seconds of all of them, so
+that other work on the machine counts little. What two workers gain is told twice: by the clock, which needs a quiet machine, and
+worked out from processor seconds as (all of one worker's) / (the first process's own + half of the helpers').
 """
 
 from __future__ import annotations
 
+import ctypes
 import json
+import os
 import re
-import resource
+import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from weasyprint import CSS, HTML
 
-from guidebuild.press.card_page import card_css
+from guidebuild.press.card_face import Picture
+from guidebuild.press.card_fit import Job
+from guidebuild.press.card_page import card_css, picture_pixels
 from guidebuild.press.card_theme import theme
-from guidebuild.press.cards import Job, card_html, fit, render_card
-from guidebuild.press.drawing import PLAIN
+from guidebuild.press.cards import card_html, fit, render_card
 from guidebuild.press.fetching import BASE, GuideFetcher
 from guidebuild.press.formats import format_named
 from guidebuild.press.joining import join
 from guidebuild.press.pdf import font_configuration
+from guidebuild.press.printing import setup
+from guidebuild.session import open_session
+from guidebuild.shipped import on_disk, themes
 from guidebuild.views.card import card_views
 from tests.benchmarks.rows import Row, told
+from tests.benchmarks.synthetic import PIXELS, Invented, draw_picture
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "press_print"))
-from small_guide import THEME, drawn_picture, guide
-
-TIMES = 2.0
+CARDS = int(os.environ.get("GUIDEBUILD_BENCH_CARDS", "200"))
+PHOTOS = 60
+TIMES, NO_CHANGE, WORKERS, MEGABYTES_EACH = 1.4, 0.02, 1.6, 3.0
+CEILING, CEILING_EACH = 250.0, 0.5
+"""Megabytes that a run may hold, whatever it prints, and for each card: 750 MB for a thousand."""
+_FEW = 40
+A6, THEME = format_named("a6"), (on_disk(themes()) / "plate",)
+_COMMAND = "import sys; from guidebuild.cli import run; run(sys.argv[1:])"
 _BODY = re.compile(r"<main>(.*)</main>", re.DOTALL)
+_SUBREAPER = 36
+"""PR_SET_CHILD_SUBREAPER of Linux: helpers that outlive their parent are handed to this process, which can then count them."""
 
 
-def measure(count: int) -> dict[str, float]:
-    card_format = format_named("a6")
-    with tempfile.TemporaryDirectory() as folder:
-        pictures = {"plate": drawn_picture(Path(folder))}
-        seeds = card_views(guide())
-        cards = [replace(seeds[n % 3], id=f"{seeds[n % 3].id}-{n}") for n in range(count)]
-        render_card(seeds[0], pictures, card_format, THEME)  # fonts, templates and stylesheet are read
-        jobs = [Job(card, pictures, card_format, theme(THEME), PLAIN, contrast=False, bleed=0.0) for card in cards]
-        inner = [_BODY.search(card_html(job, fit(job)[0])[0]) for job in jobs[:3]]
-        html = (
-            '<html lang="en"><title>Floor</title><body class="tall"><main>'
-            + '<div style="break-after:page"></div>'.join(inner[n % 3].group(1) for n in range(count) if inner[n % 3])  # type: ignore[union-attr]
-            + "</main></body></html>"
-        )
-        css = card_css(theme(THEME), card_format, 0.0)
-        before = _peak()
-        start = time.process_time()
-        results = [render_card(card, pictures, card_format, THEME) for card in cards]
-        printed = time.process_time() - start
-        grown = _peak() - before
-        start = time.process_time()
-        peak = _peak()
-        deck = join([(result.id, result.pdf) for result in results], "Deck")
-        joined = time.process_time() - start
-        # The floor comes last: one document of all cards would hide how little each card takes.
-        floor = _floor(html, css, jobs[0].fetcher)
-    return {
-        "cards": count,
-        "floor s": round(floor, 2),
-        "printed s": round(printed, 2),
-        "joined s": round(joined, 2),
-        "ratio": round((printed + joined) / floor, 3),
-        "layouts a card": sum(result.layouts for result in results) / count,
-        "grown MB a card": round(grown / count, 3),
-        "peak MB": round(peak, 1),
-        "deck MB": round(len(deck) / 1e6, 2),
-    }
+@dataclass(frozen=True)
+class Spent:
+    """What a command took: processor seconds of the first process and of its helpers, clock seconds, and the first one's most memory."""
+
+    own: float
+    helpers: float
+    clock: float
+    megabytes: float
+
+    @property
+    def processor(self) -> float:
+        """Processor seconds of all."""
+        return self.own + self.helpers
 
 
-def _floor(html: str, css: str, fetcher: GuideFetcher) -> float:
+def rows() -> Iterator[Row]:
+    """One guide in a folder that is thrown away."""
+    with tempfile.TemporaryDirectory() as here:
+        folder, few = Path(here) / "guide", Path(here) / "few"
+        for place, count in ((folder, CARDS), (few, _FEW)):
+            Invented(count).write(place, pictures=PHOTOS)
+            with (place / "guide.yaml").open("a", encoding="utf-8") as file:
+                file.write("card: a6\npaper: a4\n")
+        yield from _printing(folder)
+        yield from _making(folder, few)
+
+
+def _printing(folder: Path) -> Iterator[Row]:
+    """Cards and their deck alone, one worker, beside bare WeasyPrint."""
+    ours = json.loads(_said("printed", folder))
+    floor = json.loads(_said("floor", folder))
+    seconds = ours["printed"] + ours["joined"]
+    yield Row(f"{CARDS:,} cards and their deck, one worker", f"{floor['floor']:.1f} s", f"{seconds:.1f} s", seconds / floor["floor"], TIMES)
+    at_once, layouts = ours["at once"], ours["layouts at once"]
+    yield Row("layouts of a card that fits at once", f"{at_once} cards", f"{layouts} layouts", layouts / at_once, 1.0)
+    yield Row("layouts of any card", f"{CARDS:,} cards", f"{ours['layouts']} layouts", ours["layouts"] / CARDS)
+
+
+def _making(folder: Path, few: Path) -> Iterator[Row]:
+    """The whole command, with sheets, key and comparisons."""
+    small, full = _make(few, 1), _make(folder, 1)
+    time.sleep(2.1)  # files changed within two seconds of a run are not trusted to be as they were
+    again = _make(folder, 1)
+    took = f"{full.processor:.1f} s"
+    yield Row(
+        f"make cards without a change, {CARDS:,} cards", took, f"{again.processor:.2f} s", again.processor / full.processor, NO_CHANGE
+    )
+    grown = (full.megabytes - small.megabytes) / (CARDS - _FEW)
+    said = f"{small.megabytes:.0f} MB at {_FEW}", f"{full.megabytes:.0f} MB at {CARDS:,}"
+    yield Row("memory a card, in MB", *said, grown, MEGABYTES_EACH)
+    room = CEILING + CEILING_EACH * CARDS
+    yield Row(f"most memory, {CARDS:,} cards", f"{room:.0f} MB", f"{full.megabytes:.0f} MB", full.megabytes / room, 1.0)
+    for made in ("published", ".guidebuild"):
+        shutil.rmtree(folder / made)
+    both = _make(folder, 2)
+    worked_out = both.own + both.helpers / 2
+    said = took, f"{both.own:.1f} s + {both.helpers:.1f} s / 2"
+    yield Row("make cards, one worker beside two, from processor seconds", *said, full.processor / worked_out, WORKERS, least=True)
+    said = f"{full.clock:.1f} s", f"{both.clock:.1f} s"
+    yield Row("make cards, one worker beside two, by the clock", *said, full.clock / both.clock, WORKERS, least=True)
+
+
+def _make(folder: Path, workers: int) -> Spent:
+    """One command with all its helpers, those too that outlive it by a moment."""
+    if sys.platform == "linux":
+        ctypes.CDLL(None).prctl(_SUBREAPER, 1, 0, 0, 0)
+    command = [sys.executable, "-c", _COMMAND, "make", str(folder), "cards", "--workers", str(workers), "--quiet"]
+    with tempfile.TemporaryFile() as out:
+        start = time.perf_counter()
+        process = os.posix_spawn(sys.executable, command, os.environ, file_actions=[(os.POSIX_SPAWN_DUP2, out.fileno(), n) for n in (1, 2)])
+        _, status, usage = os.wait4(process, 0)
+        clock = time.perf_counter() - start
+        out.seek(0)
+        said = out.read().decode()
+    # 1 is one of the tool's answers, and Python's own where it stops on an error.
+    if os.waitstatus_to_exitcode(status) not in (0, 1) or "Traceback" in said:
+        raise SystemExit(f"{' '.join(command[2:])} failed:\n{said[-2000:]}")
+    helpers = 0.0
+    with suppress(ChildProcessError):
+        while True:
+            _, _, used = os.wait4(-1, 0)
+            helpers += used.ru_utime + used.ru_stime
+    return Spent(usage.ru_utime + usage.ru_stime, helpers, clock, usage.ru_maxrss / 1024)
+
+
+def _said(what: str, folder: Path) -> str:
+    """What this module says when run for one part in a process of its own."""
+    with tempfile.TemporaryFile() as out:
+        command = [sys.executable, "-m", "tests.benchmarks.bench_cards", what, str(folder)]
+        process = os.posix_spawn(sys.executable, command, os.environ, file_actions=[(os.POSIX_SPAWN_DUP2, out.fileno(), 1)])
+        if os.waitstatus_to_exitcode(os.waitpid(process, 0)[1]):
+            raise SystemExit(f"{' '.join(command[2:])} failed")
+        out.seek(0)
+        return out.read().decode()
+
+
+def _printed(folder: Path) -> dict[str, float]:
+    """Print every card and join the deck; leaves the final HTML of all for the floor."""
+    cards = card_views(open_session(folder).guide)
+    pictures, layouts, once = _pictures(folder), _Counted(), []
+    start = time.process_time()
+    results = []
+    for card in cards:
+        before = layouts.count
+        results.append(render_card(card, pictures, A6, THEME))
+        if results[-1].layouts == 1:
+            once.append(layouts.count - before)
+    printed, counted = time.process_time() - start, layouts.count
+    start = time.process_time()
+    join([(result.id, result.pdf) for result in results], "Deck")
+    joined = time.process_time() - start
+    _leave_html(folder, [Job(card, setup(pictures, A6, THEME)) for card in cards])
+    return {"printed": printed, "joined": joined, "layouts": counted, "at once": len(once), "layouts at once": sum(once)}
+
+
+class _Counted:
+    """Counts every layout that WeasyPrint really does."""
+
+    def __init__(self) -> None:
+        self.count, bare = 0, HTML.render
+
+        def counted(*given: object, **named: object) -> object:
+            self.count += 1
+            return bare(*given, **named)
+
+        HTML.render = counted
+
+
+def _pictures(folder: Path) -> dict[str, Picture]:
+    """The guide's photos at 300 pixels an inch of an A6 card, before the clock runs."""
+    size, place = picture_pixels(A6), folder / "print"
+    place.mkdir()
+    pictures = {}
+    for n in range(min(PHOTOS, 2 * CARDS)):
+        path = place / f"photo-{n}.jpg"
+        wide = min(size[0], round(size[1] * PIXELS[0] / PIXELS[1]))
+        draw_picture(n).resize((wide, round(wide * PIXELS[1] / PIXELS[0]))).save(path, quality=88)
+        pictures[f"photo-{n}"] = Picture(path, wide, round(wide * PIXELS[1] / PIXELS[0]))
+    return pictures
+
+
+def _leave_html(folder: Path, jobs: Sequence[Job]) -> None:
+    """All cards as they were set in the end, as one document."""
+    inner = [found[1] for job in jobs if (found := _BODY.search(card_html(job, fit(job)[0])[0]))]
+    body = '<div style="break-after:page"></div>'.join(inner)
+    (folder / "floor.html").write_text(f'<html lang="en"><title>Floor</title><body class="tall"><main>{body}</main></body></html>', "utf-8")
+    (folder / "floor.css").write_text(card_css(theme(THEME), A6, 0.0), "utf-8")
+
+
+def _floor(folder: Path) -> dict[str, float]:
+    """WeasyPrint and nothing else, reading its pictures from files as ours does."""
+    html, css = (folder / "floor.html").read_text("utf-8"), (folder / "floor.css").read_text("utf-8")
+    fetcher = GuideFetcher(files={f"pictures/{path.name}": path for path in (folder / "print").iterdir()})
     start = time.process_time()
     fonts = font_configuration()
     sheet = CSS(string=css, base_url=BASE, font_config=fonts)
     document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(font_config=fonts, stylesheets=[sheet], pdf_variant="pdf/ua-1")
     document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True)
-    return time.process_time() - start
+    return {"floor": time.process_time() - start, "pages": len(document.pages)}
 
 
-def _peak() -> float:
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-
-
-def rows() -> Iterator[Row]:
-    """Measure a hundred cards."""
-    found = measure(100)
-    ours = found["printed s"] + found["joined s"]
-    yield Row("100 cards and their deck, beside bare WeasyPrint", f"{found['floor s']:.2f} s", f"{ours:.2f} s", found["ratio"], TIMES)
-
+_PARTS = {"printed": _printed, "floor": _floor}
 
 if __name__ == "__main__":
-    if len(sys.argv) > 1:
-        print(json.dumps(measure(int(sys.argv[1])), indent=2))
+    if len(sys.argv) == 3:
+        print(json.dumps(_PARTS[sys.argv[1]](Path(sys.argv[2]))))
     else:
         sys.exit(told(rows))
