@@ -8,16 +8,15 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import closing
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 
 import pikepdf
 import pypdfium2
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
-from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes, secrets_of
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
 from guidebuild.press.picture_info import FORMATS, UNREADABLE
 from guidebuild.press.problems import Problem
 
@@ -26,13 +25,6 @@ _PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff",
 _FONTS = {".woff", ".woff2", ".ttf", ".otf"}  # packaged with the tool, not made from the guide
 _MEND = "Mend the text or picture it comes from; nothing was published."
 _THUMBNAIL_OFFSET = 0x0201
-
-
-def scan(guide: Guide, files: Iterable[tuple[str | PurePosixPath, Path]]) -> Iterator[Problem]:
-    """Look through files about to be published, each as its path within `published/` and where it lies now."""
-    secrets = secrets_of(guide)
-    for name, file in sorted(files, key=lambda pair: str(pair[0])):
-        yield from file_leaks(str(name), file.read_bytes(), secrets)
 
 
 def file_leaks(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:

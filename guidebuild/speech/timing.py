@@ -218,11 +218,6 @@ def running_time(seconds: float) -> str:
     return f"{hours}:{minutes:02}:{whole % 60:02}" if hours else f"{minutes}:{whole % 60:02}"
 
 
-def seconds_at(words: int, words_a_minute: float) -> float:
-    """The plain arithmetic of a stated rate: 150 words at 150 words a minute are 60 s."""
-    return words * 60 / words_a_minute
-
-
 def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last two are keyword-only with a default
     timing: Timing, shortest: float, longest: float, at: At, *, name: str = "", account: str = ""
 ) -> Iterator[Finding]:

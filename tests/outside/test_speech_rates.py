@@ -4,7 +4,7 @@ import pytest
 
 from guidebuild.speech.cues import Cue, caption_findings
 from guidebuild.speech.loads import load_of
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, seconds_at, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, time_script
 from tests.speech.pieces_of_speech import PASSAGES
 
 BRYSBAERT_ALOUD = 183  # words a minute. Brysbaert 2019, Journal of Memory and Language 109:104047
@@ -51,14 +51,16 @@ def test_reading_without_a_pause_runs_at_the_published_articulation_rate():
     assert syllables / time_script(text, silent).seconds == pytest.approx(PELLEGRINO_ENGLISH, rel=0.01)
 
 
-def test_published_arithmetic_of_rates_holds():
-    assert seconds_at(150, 150) == 60
-    assert seconds_at(BRYSBAERT_ALOUD, BRYSBAERT_ALOUD) == 60
+def rate(words, seconds):
+    return Timing(seconds, seconds, seconds, words, (), ()).words_a_minute
+
+
+def test_rates_are_told_by_the_published_arithmetic():
     # BBC Subtitle Guidelines, section 4: two words in one second are 120 words a minute; 160–180 are 0.33–0.375 s a word.
-    assert seconds_at(2, 120) == 1
-    assert (seconds_at(1, 180), seconds_at(1, 160)) == pytest.approx((0.333, 0.375), abs=0.001)
+    assert rate(2, 1) == 120
+    assert (rate(1, 0.375), rate(3, 1)) == pytest.approx(BBC_CAPTIONS)
     # Section 4.1: 0.3 s a word, 1.2 s for four words.
-    assert seconds_at(4, 200) == pytest.approx(1.2)
+    assert rate(1, 0.3) == pytest.approx(rate(4, 1.2)) == pytest.approx(200)
 
 
 def test_the_published_limits_of_captions_are_kept_to_the_frame():

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import zipfile
-from pathlib import Path
 
 import pikepdf
 import pytest
@@ -12,7 +11,7 @@ from PIL import Image, TiffImagePlugin
 from PIL.ExifTags import GPS, IFD
 
 from guidebuild.fieldwork.leaks import secrets_of
-from guidebuild.press.leak_scan import file_leaks, scan
+from guidebuild.press.leak_scan import file_leaks
 from tests.fieldwork.invented import PLACES, guide
 
 SECRETS = secrets_of(guide())
@@ -145,10 +144,3 @@ def test_an_archive_is_opened() -> None:
     assert leaks("data/a.zip", made.getvalue()) == [
         f"data/a.zip/occurrence.csv, line 2: The position “51.1278,-1.2846” gives away the secret place “Weir Pool”. {MEND}"
     ]
-
-
-def test_a_folder_is_scanned_in_order(tmp_path: Path) -> None:
-    for name in ("b.txt", "a.txt"):
-        (tmp_path / name).write_text("Weir Pool", encoding="utf-8")
-    found = list(scan(guide(), [(n, tmp_path / n) for n in ("b.txt", "a.txt")]))
-    assert [(p.what, p.where) for p in found] == [("leak", "a.txt"), ("leak", "b.txt")]
