@@ -109,7 +109,8 @@ def _intend(pdf: Pdf, condition: OutputProfile) -> None:
 def _declare(pdf: Pdf, digest: str, made: datetime) -> None:
     title = str(pdf.docinfo.get("/Title", "Cards"))
     written = made.astimezone(UTC).strftime("D:%Y%m%d%H%M%SZ")
-    pdf.docinfo.update({"/Title": title, "/Trapped": Name("/False")})
+    # The version in the older place too: the standard reads it from the metadata, older checks from here.
+    pdf.docinfo.update({"/Title": title, "/Trapped": Name("/False"), "/GTS_PDFXVersion": VERSION})
     pdf.docinfo["/CreationDate"] = pdf.docinfo["/ModDate"] = written
     pikepdf.models.PdfMetadata.register_xml_namespace(_NAMESPACE, "pdfxid")
     day = made.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

@@ -1,17 +1,24 @@
 """Print-shop cards against ISO 15930-7 (PDF/X-4).
 
-No checker of PDF/X-4 was found in the registries; what the standard asks for is read from the file with pikepdf, pypdf and
-LittleCMS.  Clauses and key names are from memory of the standard, not seen; boxes as ISO 32000-1, 14.11.2.
+Judged by `pdf_oxide` from PyPI, the one checker of PDF/X-4 found in PyPI, npm and Debian that can be installed (`preflight` in
+Debian's PDFBox knows PDF/A and PDF/X-1a only; npm has converters). It does not look at fonts, profiles and trapping: those are
+read from the file with pikepdf, pypdf, poppler and LittleCMS. Rules of the standard are from memory, not seen; boxes as
+ISO 32000-1, 14.11.2.
 """
 
 from __future__ import annotations
 
 import io
+import shutil
 import struct
+import subprocess
+from collections.abc import Callable
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pikepdf
 import pytest
+from pdf_oxide import PdfDocument
 from pikepdf import Name, Pdf
 from PIL import Image, ImageCms
 from pypdf import PdfReader
@@ -37,6 +44,77 @@ def shop(plain: bytes) -> bytes:
     return to_print_shop(plain)
 
 
+def judged(data: bytes) -> list[str]:
+    """What an independent checker has against a file as PDF/X-4."""
+    found = PdfDocument.from_bytes(data).validate_pdf_x("4")
+    return [*found["errors"], *found["warnings"]]
+
+
+def test_a_checker_that_is_not_ours_passes_it(shop: bytes) -> None:
+    assert judged(shop) == []
+
+
+def test_a_checker_passes_it_for_a_press_with_black_ink(plain: bytes) -> None:
+    assert judged(to_print_shop(plain, OutputProfile(srgb_output().data, "an invented press", 4))) == []
+
+
+@pytest.mark.parametrize(
+    ("spoil", "said"),
+    [
+        (lambda pdf: pdf.Root.__delitem__("/OutputIntents"), "OutputIntents array is required"),
+        (lambda pdf: [page.obj.__delitem__("/TrimBox") for page in pdf.pages], "Either TrimBox or ArtBox is required"),
+        (lambda pdf: pdf.Root.__delitem__("/Metadata"), "XMP metadata stream is required"),
+        (
+            lambda pdf: pdf.Root.__setitem__("/OpenAction", pikepdf.Dictionary(S=Name.JavaScript, JS="1")),
+            "JavaScript actions are not allowed",
+        ),
+    ],
+    ids=["no intent", "no trim", "no metadata", "a script"],
+)
+def test_the_checker_bites(shop: bytes, spoil: Callable[[Pdf], object], said: str) -> None:
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        spoil(opened)
+        written = io.BytesIO()
+        opened.save(written)
+    assert said in " ".join(judged(written.getvalue()))
+
+
+def test_the_card_before_it_is_made_ready_for_print_does_not_pass(plain: bytes) -> None:
+    assert len(judged(plain)) >= 4
+
+
+def test_nothing_that_the_standard_forbids_is_in_it(shop: bytes) -> None:
+    """No encryption, scripts, actions, embedded files, forms, PostScript, alternate pictures, transfer or halftone functions."""
+    forbidden = {"/JS", "/AA", "/OPI", "/Alternates", "/TR", "/TR2", "/HTO", "/EmbeddedFiles", "/AcroForm", "/OpenAction", "/PresSteps"}
+    with Pdf.open(io.BytesIO(shop)) as opened:
+        assert not opened.is_encrypted
+        assert opened.check_pdf_syntax() == []
+        for thing in opened.objects:
+            if isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
+                assert not forbidden & set(thing.keys())
+                assert thing.get("/Subtype") != Name.PS
+                assert thing.get("/S") not in {Name.Launch, Name.JavaScript, Name.Movie, Name.Sound}
+        assert {str(key) for key in opened.Root} <= {
+            "/Type",
+            "/Pages",
+            "/Lang",
+            "/Metadata",
+            "/OutputIntents",
+            "/ViewerPreferences",
+            "/Outlines",
+            "/Dests",
+        }
+
+
+@pytest.mark.skipif(shutil.which("pdffonts") is None, reason="poppler-utils are not installed")
+def test_poppler_finds_every_font_embedded(shop: bytes, tmp_path: Path) -> None:
+    (tmp_path / "card.pdf").write_bytes(shop)
+    listed = subprocess.run(["pdffonts", str(tmp_path / "card.pdf")], capture_output=True, text=True, check=True).stdout
+    fonts = listed.splitlines()[2:]
+    assert fonts
+    assert all(line.split()[-5:-2] == ["yes", "yes", "yes"] for line in fonts), listed
+
+
 def test_boxes_nest_and_measure_what_they_should(shop: bytes) -> None:
     for page in PdfReader(io.BytesIO(shop)).pages:
         trim, bleed, media = page.trimbox, page.bleedbox, page.mediabox
@@ -52,6 +130,7 @@ def test_the_file_declares_itself(shop: bytes) -> None:
     with Pdf.open(io.BytesIO(shop)) as opened:
         assert opened.pdf_version == "1.6"
         assert opened.docinfo["/Trapped"] == Name("/False")
+        assert opened.docinfo["/GTS_PDFXVersion"] == "PDF/X-4"
         with opened.open_metadata() as metadata:
             assert metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] == "PDF/X-4"
             for key in ("xmp:CreateDate", "xmp:ModifyDate", "xmp:MetadataDate", "xmpMM:DocumentID", "xmpMM:VersionID", "dc:title"):
