@@ -152,8 +152,10 @@ def _look_alikes(guide: Guide, walk: Walk, stops: tuple[StopPlan, ...]) -> Itera
 
 def _also_bring(guide: Guide, alikes: tuple[LookAlike, ...], light: Daylight | None, ends: dt.datetime) -> Iterator[Reason]:
     """What a leader of any outdoor group takes along (common practice, no source), and what this walk needs."""
-    yield Reason("first-aid kit, and a charged telephone with the number for help")
-    yield Reason("water, and clothes for the weather")
+    yield Reason("first-aid kit")
+    yield Reason("charged telephone with the number for help")
+    yield Reason("water")
+    yield Reason("clothes for the weather")
     characters = [guide.characters.get(c) for alike in alikes for c in alike.similar.tell_by]
     if any(c and c.ease is Ease.UNDER_A_LENS for c in characters):
         yield Reason("hand lens")

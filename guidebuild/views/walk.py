@@ -150,23 +150,14 @@ def _clock(time: dt.datetime) -> str:
 
 
 def _named(more: Reason, bring: tuple[str, ...]) -> bool:
-    """Whether the author already wrote all that a line names: "hand lens" and "Hand lens x10" are one.
-
-    Whole words count, and every thing does: who writes "water" has not said "water, and clothes for the weather".
-    """
-    authors = [_main_words(own) for own in bring]
-    return all(any(thing <= own or own <= thing for own in authors if own) for thing in map(_main_words, _things(more.message)))
-
-
-def _things(line: str) -> list[str]:
-    """What a line of things to bring names: the first, and those after an "and"; the rest says what they are for."""
-    first, *others = line.split(", ")
-    return [first, *(other.removeprefix("and ") for other in others if other.startswith("and "))]
+    """Whether the author already wrote it: "hand lens" and "Hand lens x10" are one. Whole words count: a waterproof is no water."""
+    thing = _main_words(more.message)
+    return any(thing <= own or own <= thing for own in map(_main_words, bring) if own)
 
 
 def _main_words(thing: str) -> frozenset[str]:
     """The words of a thing, without those that say what it is for."""
-    named = re.split(r"\b(?:with|for|to)\b", thing.casefold())[0]
+    named = re.split(r",|\b(?:with|for|to)\b", thing.casefold())[0]
     return frozenset(re.findall(r"[\w-]+", named)) - {"a", "and", "the"}
 
 
