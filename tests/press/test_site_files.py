@@ -8,17 +8,22 @@ import io
 import json
 import re
 import xml.etree.ElementTree as etree
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
+from guidebuild.guide.accounts import Stated
+from guidebuild.press.out_site import files_of_parts
+from guidebuild.press.picture_set import PictureSet, Variant
 from guidebuild.press.site_assets import WEB_FACES, font_work, make_font, offline_script, signs_of, site_assets, squeezed
 from guidebuild.press.site_files import feed, offline_worker, site_list
 from guidebuild.press.site_share import ShareWork, draw_share
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site import site_pages
-from tests.views.invented_site import GUIDE, TODAY
+from guidebuild.views.site_page import noted
+from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
 THEME = (on_disk(themes()) / "plate",)
 PAGES = tuple(site_pages(GUIDE, TODAY))
@@ -135,6 +140,26 @@ def test_one_copy_of_each_picture_is_kept_for_the_field() -> None:
     assert sorted(told["files"]) == ["assets/guide.css", "index.html", "photos/p-720.webp"]
     assert told["pictures"]["photos/p-720.jpg"] == "photos/p-720.webp"
     assert told["files"]["index.html"] == [100, "a" * 12]
+
+
+def test_a_part_for_the_field_holds_its_own_pictures_and_no_others() -> None:
+    # Two families without look-alikes in one another; the home page shows a picture of each.
+    parent, birch = (replace(account, similar=Stated((), said=True)) for account in (PARENT, BIRCH))
+    accounts = {"parent-bug": parent, "birch-bug": replace(birch, family="Otheridae")}
+    notes = [noted(page) for page in site_pages(replace(GUIDE, accounts=accounts), TODAY)]
+    home = next(note for note in notes if note.page.path == "index.html")
+    assert {"parent-adult", "birch-adult"} <= set(home.photos)
+    pictures = {photo: PictureSet(720, 540, (Variant("webp", 720, f"photos/{photo}-720.webp", 540),)) for photo in GUIDE.photos}
+    files = {note.page.path: (1, note.page.path) for note in notes} | {f"photos/{photo}-720.webp": (1000, photo) for photo in pictures}
+    script = offline_worker(offline_script(THEME), files, files_of_parts(notes, pictures)).decode()
+    told = json.loads(re.search(r"const told = (\{.*\});", script)[1])  # type: ignore[index]
+    names = list(told["files"])
+    held = {part: [names[place] for place in places] for part, places in told["parts"].items()}
+    assert [name for name in held["families/otheridae.html"] if name.startswith("photos/")] == ["photos/birch-adult-720.webp"]
+    assert "index.html" in held["families/otheridae.html"]
+    weight = {part: sum(told["files"][name][0] for name in held_) for part, held_ in held.items()}
+    assert 1000 < weight["families/otheridae.html"] < 1100
+    assert 2000 < weight["families/acanthosomatidae.html"] < 2100  # its own adult and nymph
 
 
 def test_offline_version_changes_with_what_is_kept_and_with_nothing_else() -> None:
