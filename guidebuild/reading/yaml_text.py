@@ -8,6 +8,7 @@ quotation mark does not hide all other findings.
 from __future__ import annotations
 
 import re
+from sys import intern
 from typing import Any
 
 import yaml
@@ -24,6 +25,7 @@ from guidebuild.reading.text_file import shown_signs
 DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
 _MOST_MENDS = 40
 _NO_TAG = "none"
+_SHORT = 40
 _SURELY_FLAT = 400
 _INDENT = re.compile(r"^[ ?-]+", re.MULTILINE)
 _CURLY = (("“", "”"), ("‘", "’"), ("„", "“"), ("«", "»"))
@@ -179,8 +181,9 @@ class _Converter:
             elif key.value in known:
                 self._duplicate(key, known[key.value][0])
             else:
-                known[key.value] = key, value
-                plain[key.value] = self.value(value, depth)
+                name = intern(key.value)
+                known[name] = key, value
+                plain[name] = self.value(value, depth)
         for other in merges:
             if isinstance(other, MappingNode):
                 plain = self.mapping(other, depth + 1) | plain
@@ -192,6 +195,8 @@ class _Converter:
 
     def _text(self, node: ScalarNode) -> str | None:
         text: str = node.value
+        if len(text) < _SHORT:
+            text = intern(text)  # words of vocabularies stand in every account
         if node.style:
             return text
         if text in {"", "~"}:

@@ -21,6 +21,8 @@ from guidebuild.views.site_told import Told, picture_of, stages_out, told_by, to
 
 WHOLE_YEAR_ON_HOME = 150
 """Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
+MOST_ON_HOME = 60
+"""Accounts on the home page of such a large guide: the best of the day, which is as many as anyone scrolls through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +73,7 @@ class HomePage:
     ways: tuple[LinkView, ...]
     lead: PhotoView | None = None
     lead_link: LinkView | None = None
+    more: bool = False  # whether the page of these ten days holds more than this one
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,10 +203,12 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
     accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
     entries = [_entry_all_year(make, account, dekad) for account in accounts]
     entries.sort(key=lambda e: (-(e.year[dekad]), e.link.text))
-    shown = entries if len(entries) <= WHOLE_YEAR_ON_HOME else [e for e in entries if e.out]
+    whole_year = len(entries) <= WHOLE_YEAR_ON_HOME
+    shown = entries if whole_year else [e for e in entries if e.out]
     lead = next((e for e in entries if e.photo), None)
     return HomePage(
-        out=tuple(shown),
+        out=tuple(shown if whole_year else shown[:MOST_ON_HOME]),
+        more=not whole_year,
         dekad=dekad,
         dekad_name=dekad_words(dekad, make.words),
         dekads=dekads(make),

@@ -76,6 +76,10 @@ class Question:
     hint: str
 
 
+MOST_QUESTIONS = 80
+"""Questions on the practice page."""
+
+
 @dataclass(frozen=True, slots=True)
 class PracticePage:
     """Questions: which of these look-alikes is it."""
@@ -129,8 +133,10 @@ def _other_items(make: Maker) -> Iterator[FindItem]:
 
 
 def practice_page(make: Maker) -> PracticePage:
-    """One question for each account that has look-alikes and a plate."""
-    questions = (_question(make, account) for account in make.guide.accounts.values())
+    """One question for each account that has look-alikes and a plate; of a large guide, as many as one sitting needs, from all over it."""
+    able = [account for account in make.guide.accounts.values() if account.similar and account.photos]
+    step = max(1, -(-len(able) // MOST_QUESTIONS))
+    questions = (_question(make, account) for account in able[::step])
     return PracticePage(tuple(q for q in questions if q))
 
 

@@ -11,6 +11,7 @@ import pytest
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.guide import Guide
+from guidebuild.views import site_lists, site_tell
 from guidebuild.views.site import site_pages
 from guidebuild.views.site_page import PageView, noted
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
@@ -159,3 +160,13 @@ def test_pages_travel_to_other_processes(pages: dict[str, PageView]) -> None:
 def test_guide_without_accounts_has_pages_all_the_same() -> None:
     empty = Guide(GUIDE.settings)
     assert {"index.html", "find.html", "seasons/index.html"} <= {page.path for page in site_pages(empty, TODAY)}
+
+
+def test_a_large_guide_asks_no_more_than_one_sitting_and_shows_the_best_of_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(site_lists, "WHOLE_YEAR_ON_HOME", 1)
+    monkeypatch.setattr(site_lists, "MOST_ON_HOME", 1)
+    monkeypatch.setattr(site_tell, "MOST_QUESTIONS", 1)
+    pages = {page.path: page for page in site_pages(GUIDE, TODAY)}
+    assert len(pages["practice.html"].data.questions) == 1
+    assert [entry.out for entry in pages["index.html"].data.out] == [True]
+    assert pages["index.html"].data.more

@@ -52,6 +52,7 @@
     const places = JSON.parse(nowList.dataset.dekads);
     const there = nowList.querySelector(".dekad");
     [there.textContent, there.href] = [places[dekad][0], root + places[dekad][1]];
+    for (const link of all(".more a", nowList)) link.href = there.href;
     let any = false;
     const items = all("[data-year]", nowList);
     for (const item of items) {
