@@ -20,6 +20,8 @@ IN_FULL = "cautions in full"
 FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
 # A bar can stand for the animal at these scales: (factor, as printed).
 _SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
+LONG_NAME = 36
+"""Letters; the name of a card in the largest type has a line of about 25."""
 _TOO_SMALL = 1.0
 _NARROW = 50.0
 
@@ -65,6 +67,8 @@ class Face:
 
     card: CardView
     plate: Markup | None = None
+    plate_height: float = 0.0
+    """Millimetres of the plate's box, for the words that stand in it where there is no picture."""
     placing: Placing | None = None
     scale: Markup | None = None
     life_size: Markup | None = None
@@ -81,6 +85,11 @@ class Face:
     cautions: tuple[CautionView, ...] = ()
     cautions_in_short: bool = False
     caution_mark: Markup | None = None
+
+    @property
+    def long_name(self) -> bool:
+        """Whether the name is set smaller, so that it does not take the picture's room."""
+        return len(self.card.name.short) > LONG_NAME
 
     def stage_of(self, mark: MarkView) -> str:
         """Stage and sex of a mark, said only where they are not those of the plate."""
@@ -122,6 +131,7 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
     return Face(
         card=card,
         plate=placing.plate if placing else None,
+        plate_height=room.plate.height,
         placing=placing,
         scale=_scale(card, placing, room, inks),
         life_size=life_size,

@@ -5,7 +5,16 @@ After the shipped stylesheet's line heights; with another theme the guess is wor
 
 from __future__ import annotations
 
-from guidebuild.press.card_face import FIRST_HOSTS, FIRST_LOOK_ALIKES, FIRST_MARKS, IN_FULL, shown_cautions, shown_look_alikes, shown_marks
+from guidebuild.press.card_face import (
+    FIRST_HOSTS,
+    FIRST_LOOK_ALIKES,
+    FIRST_MARKS,
+    IN_FULL,
+    LONG_NAME,
+    shown_cautions,
+    shown_look_alikes,
+    shown_marks,
+)
 from guidebuild.press.measuring import lines, width
 from guidebuild.views.card import CardView
 
@@ -36,7 +45,8 @@ def has(card: CardView, piece: str) -> bool:
 
 def name_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
     """About how many millimetres the names on the front take."""
-    name = lines(card.name.short, points * 1.9, room, bold=True, serif=True) * 1.9 * 1.05
+    size = 1.45 if len(card.name.short) > LONG_NAME else 1.9
+    name = lines(card.name.short, points * size, room, bold=True, serif=True) * size * 1.05
     under = card.name.plain + ("" if "authority" in left_out else f" {card.name.authority}")
     return (name + lines(under, points * 1.1, room, serif=True) * 1.16 * 1.2 + 0.15) * points * _MM_A_POINT
 
