@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from guidebuild.press.safe_text import cell
 from guidebuild.views.darwin_core import Archive, meta_xml
+from guidebuild.views.eml import FILE as ABOUT
 
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the oldest date a zip file can hold: same guide, same bytes
 
@@ -21,8 +22,10 @@ def as_csv(rows: Iterable[tuple[str, ...]]) -> bytes:
 
 
 def archive_file(archive: Archive) -> bytes:
-    """A Darwin Core archive: its tables and meta.xml in one zip file."""
+    """A Darwin Core archive: its tables, meta.xml and eml.xml in one zip file."""
     files = {"meta.xml": meta_xml(archive)}
+    if archive.about:
+        files[ABOUT] = archive.about
     files |= {table.file: as_csv([table.columns, *(tuple(map(_one_line, row)) for row in table.rows)]) for table in archive.tables}
     written = io.BytesIO()
     with zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED) as target:

@@ -18,6 +18,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.plain_text import plain
 from guidebuild.views import dwc_terms as dwc
+from guidebuild.views import eml
 
 Row = tuple[str, ...]
 
@@ -44,10 +45,11 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Archive:
-    """A core table and those that hang on it."""
+    """A core table and those that hang on it; `about` is its file eml.xml."""
 
     core: Table
     extensions: tuple[Table, ...] = ()
+    about: bytes = b""
 
     @property
     def tables(self) -> tuple[Table, ...]:
@@ -63,9 +65,7 @@ def taxa_archive(guide: Guide) -> Archive:
     columns = ("taxonID", "acceptedNameUsageID", "scientificName", "scientificNameAuthorship", "family", "genus", "specificEpithet",
                "infraspecificEpithet", "taxonRank", "taxonomicStatus", "taxonRemarks", "references")  # fmt: skip
     core = Table("taxon.csv", dwc.TAXON, columns, tuple(_taxa(guide)), tuple(pair for pair in same if pair[1]))
-    return Archive(
-        core,
-        (
+    extensions = (
             _table("vernacularname.csv", dwc.VERNACULAR, "taxonID vernacularName language isPreferredName", _vernaculars(guide)),
             _table("description.csv", dwc.DESCRIPTION, "taxonID description type language", _descriptions(guide)),
             _table("speciesprofile.csv", dwc.PROFILE, "taxonID habitat sizeInMillimeters", _profiles(guide)),
@@ -73,8 +73,10 @@ def taxa_archive(guide: Guide) -> Archive:
                    "occurrenceRemarks", _distribution(guide)),
             _table("reference.csv", dwc.REFERENCE, "taxonID bibliographicCitation identifier", _references(guide)),
             _table("multimedia.csv", dwc.MULTIMEDIA, "taxonID type format title description creator license references", _pictures(guide)),
-        ),
     )  # fmt: skip
+    covered = eml.Covered(_covered_taxa(guide, guide.accounts))
+    tables = (core, *extensions)
+    return Archive(core, extensions, eml.eml_xml(guide, file="data/taxa.zip", kind="Checklist", covered=covered, rows=tables))
 
 
 def sightings_archive(guide: Guide) -> Archive:
@@ -84,7 +86,24 @@ def sightings_archive(guide: Guide) -> Archive:
                "dataGeneralizations", "informationWithheld")  # fmt: skip
     # "present", not "detected": the change of 2026 is not in the GBIF vocabulary of 2020 that readers check against.
     same = (("basisOfRecord", "HumanObservation"), ("occurrenceStatus", "present"), ("datasetName", guide.settings.title))
-    return Archive(Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same))
+    core = Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same)
+    covered = _covered_by_sightings(guide, core)
+    return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
+
+
+def _covered_taxa(guide: Guide, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
+    accounts = [guide.accounts[account_id] for account_id in ids]
+    return tuple((_name(a.name, a.family)[-1], _bare(a.name), a.vernacular) for a in accounts)
+
+
+def _covered_by_sightings(guide: Guide, core: Table) -> eml.Covered:
+    """What the rows say, and no more: positions in them are those that may be shown."""
+    taxon, day, lat, lon = (core.columns.index(name) for name in ("taxonID", "eventDate", "decimalLatitude", "decimalLongitude"))
+    seen = {row[taxon] for row in core.rows}
+    where = [(float(row[lat]), float(row[lon])) for row in core.rows if row[lat]]
+    souths, wests = zip(*where, strict=True) if where else ((), ())
+    box = (min(souths), min(wests), max(souths), max(wests)) if where else None
+    return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), tuple(row[day] for row in core.rows), box)
 
 
 def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
@@ -229,7 +248,7 @@ def _position(shown: PublicPlace) -> Row:
 def meta_xml(archive: Archive) -> bytes:
     """The file meta.xml that tells what each column is."""
     ET.register_namespace("", _SPACE)
-    root = ET.Element(f"{{{_SPACE}}}archive")
+    root = ET.Element(f"{{{_SPACE}}}archive", {"metadata": eml.FILE} if archive.about else {})
     tables = archive.tables
     for table in tables:
         core = table is archive.core
