@@ -103,8 +103,9 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
         text = sum(lines(f"{heading} {words}", points, room) for heading, words in running)
-        text += sum(lines(f"{heading} {words}", points, room - 2.4) for heading, words in warned)
-        return (1.2 + text * 1.2 + season) * em + 0.95 * (len(running) + 1) + 2.4 * len(warned) + 0.6
+        boxes = [" ".join(f"{heading} {words}" for heading, words in warned)] if IN_FULL in left_out else [" ".join(w) for w in warned]
+        text += sum(lines(words, points, room - 2.4) for words in boxes if words)
+        return (1.2 + text * 1.2 + season) * em + 0.95 * (len(running) + 1) + 2.4 * len([words for words in boxes if words]) + 0.6
     high = sum(lines(words, points, room) * 1.22 + 1.2 for _, words in facts)
     high += sum(lines(words, points, room - 0.9 * em) * 1.2 + 0.15 for words in stages) + (1.2 if stages else 0.0)
     high += sum(lines(words, points, room - 4) * 1.2 + 1.2 for _, words in warned)

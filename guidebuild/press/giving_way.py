@@ -12,6 +12,10 @@ REST = frozenset({"the rest"})
 """Sentences after the first: left out without a word when there is no room for them."""
 
 
+_FIXED = frozenset({"plate", "name", "again", "season", "size"})
+"""Pieces that no author can shorten."""
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """How a part with one plate is set: points, millimetres, and what is left out."""
@@ -36,8 +40,12 @@ def give_way(setting: Setting, side: Side, *, sizes: Sequence[float], least_plat
 
 def too_long(where: str, what: str, side: Side, points: float) -> Problem:
     """Words that are over even at the least type: how many lines, and what takes most room."""
-    words = {piece: height for piece, height in side.pieces.items() if piece not in {"plate", "name", "again"}}
+    words = {piece: height for piece, height in side.pieces.items() if piece not in _FIXED}
     piece = max(words, key=lambda name: words[name], default="")
     longest = f"; the longest piece is “{piece}” with {words[piece]:.0f} mm" if piece else ""
     lines = "1 line" if side.lines_over == 1 else f"{side.lines_over} lines"
-    return Problem("too-long", where, f"{what} is {lines} ({side.over:.0f} mm) over even at {points:g} pt{longest}; shorten it")
+    return Problem(
+        "too-long",
+        where,
+        f"{what} is {lines} ({side.over:.0f} mm) over even at {points:g} pt{longest}; shorten it or choose a larger format",
+    )

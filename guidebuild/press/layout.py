@@ -113,7 +113,7 @@ def _panel(box: Any) -> Side:
     over = used - float(box.element.get("data-room"))
     over = over if over > _TOLERANCE else 0.0
     line = min((inner.height for inner in _walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
-    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, dict(_pieces([box])))
+    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]))
 
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
@@ -128,7 +128,7 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
         over=over,
         lines_over=ceil(over / (line * MM_PER_PIXEL)),
         used=used,
-        pieces=dict(_pieces(pages)),
+        pieces=_heights(pages),
         wide=tuple(_too_wide(first)),
     )
 
@@ -162,6 +162,14 @@ def _flow(page: Any) -> Iterator[Any]:
 
 def _lines(page: Any) -> Iterator[Any]:
     return (box for box in _walk(page, flow=False) if isinstance(box, boxes.LineBox))
+
+
+def _heights(pages: Sequence[Any]) -> Mapping[str, float]:
+    """Heights of pieces; those of one name, such as cautions, together."""
+    heights: dict[str, float] = {}
+    for piece, height in _pieces(pages):
+        heights[piece] = heights.get(piece, 0.0) + height
+    return heights
 
 
 def _pieces(pages: Sequence[Any]) -> Iterator[tuple[str, float]]:
