@@ -33,7 +33,7 @@ def links_in(section: Section) -> Iterator[Link]:
     """Links of a piece of Markdown with their positions; what stands in code marks does not count."""
     if "](" not in section.text:
         return
-    text = _CODE.sub(lambda m: " " * len(m.group()), section.text)
+    text = _CODE.sub(lambda m: " " * len(m.group()), section.text) if "`" in section.text else section.text
     for match in _LINK.finditer(text):
         address = unquote(match.group(3).strip("<>").strip())
         kind, colon, target = address.partition(":")

@@ -66,6 +66,7 @@ class Run:
     crew: Crew | None = None
     """The processes that serve all outputs; without them each round of jobs starts its own."""
     problems: list[Problem] = field(default_factory=list)
+    _said: set[Problem] = field(default_factory=set)
     _told: dict[str, list[list[str]]] = field(default_factory=dict)
     _sets: dict[str, dict[str, PictureSet]] = field(default_factory=dict)
 
@@ -239,7 +240,9 @@ class Run:
             self._told[key] = told
 
     def _tell(self, problems: Iterable[Problem]) -> None:
-        self.problems += [problem for problem in problems if problem not in self.problems]
+        fresh = [problem for problem in dict.fromkeys(problems) if problem not in self._said]
+        self._said.update(fresh)
+        self.problems += fresh
 
 
 def _told_key(key: str) -> str:
