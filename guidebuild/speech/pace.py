@@ -8,13 +8,12 @@ from itertools import pairwise
 from statistics import fmean, median
 
 from guidebuild.guide.findings import At, Finding, Level
-from guidebuild.speech.align import matched, script_words, take_words
 from guidebuild.speech.caption_files import unrolled
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.least_squares import Unknown, bounded_least_squares
-from guidebuild.speech.loads import Load, WordLoads, latin_words, word_loads
-from guidebuild.speech.parts import script_parts
+from guidebuild.speech.loads import latin_words, word_loads
+from guidebuild.speech.stretches import Stretch, own_stretches, punctuated, script_stretches, tight_cues
 from guidebuild.speech.timing import DEFAULT_PACE, Pace
 
 # The noise of a cue's times, in seconds, and how far a speaker's pauses may be expected from the defaults: together they say how
@@ -29,23 +28,8 @@ _UNKNOWNS = (
 )
 _FOLDS = 5
 _LEAST_STRETCHES = 8
-_LONGEST_GAP = 2.0  # seconds without a word: the camera was looking, nobody was speaking
-_HEARD_AS_STOP = 0.35  # seconds between cues without punctuation that count as the end of a sentence
 _LEAST_SPREAD = 0.03
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """From the start of one cue to the start of the next: what was said and the seconds it took, pauses included."""
-
-    load: Load
-    seconds: float
-
-    @property
-    def row(self) -> tuple[float, ...]:
-        """The counts, in the order of the unknowns."""
-        load = self.load
-        return load.beats, float(load.commas), float(load.sentences), float(load.paragraphs), float(load.says)
+_MOSTLY = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,18 +89,23 @@ def fit_take(
     loads = word_loads(code, latin_words(names))
     spoken = unrolled(sorted((cue for cue in cues if cue.text.strip()), key=lambda cue: cue.start))
     if script is None:
-        stretches, left_out = _own_stretches(spoken, loads)
+        stretches, left_out = own_stretches(spoken, loads)
     else:
         text = script if isinstance(script, str) else "\n".join(script)
-        stretches, left_out = _script_stretches(spoken, text, loads)
-    if len(stretches) < _LEAST_STRETCHES:
+        stretches, left_out = script_stretches(spoken, text, loads)
+    if sum(s.cues for s in stretches) < _LEAST_STRETCHES:
         return _unfitted(stretches, left_out, file)
     fit = _fitted(stretches, left_out, file)
-    return fit if script is not None or _punctuated(spoken, loads) else _without_commas(fit, file)
+    if sum(tight_cues(spoken)) > _MOSTLY * len(spoken):
+        fit = _timed_for_readers(fit, file)
+    return fit if script is not None or punctuated(spoken, loads) else _without_commas(fit, file)
 
 
-def _punctuated(cues: Iterable[Cue], loads: WordLoads) -> bool:
-    return any(load.commas + load.sentences for load in (loads.load(cue.text) for cue in cues))
+def _timed_for_readers(fit: PaceFit, file: str) -> PaceFit:
+    """The fit to captions that trail the words nearly everywhere: its pauses and its rate cannot be told apart well."""
+    message = "Most cues are shown only as long as they take to read: they trail the words, and the rate may be off by a tenth."
+    finding = Finding("take-timed-for-reading", Level.WARNING, message, At(file), "Give captions with the times of the words themselves.")
+    return replace(fit, findings=(*fit.findings, finding))
 
 
 def _without_commas(fit: PaceFit, file: str) -> PaceFit:
@@ -149,7 +138,7 @@ def _fitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
         findings.append(Finding("pace-at-bound", Level.WARNING, message, At(file), "Check the take's times."))
     return PaceFit(
         pace=pace,
-        stretches=len(stretches),
+        stretches=sum(stretch.cues for stretch in stretches),
         left_out=left_out,
         words=sum(stretch.load.words for stretch in stretches),
         seconds=sum(stretch.seconds for stretch in stretches),
@@ -172,12 +161,17 @@ def _solve(stretches: Sequence[Stretch]) -> list[float]:
     """Least squares in which a slip of the tongue counts for less: stretches far off are weighed down, three times over."""
     rows = [stretch.row for stretch in stretches]
     seconds = [stretch.seconds - stretch.load.silence for stretch in stretches]
-    values = bounded_least_squares(rows, seconds, _UNKNOWNS)
+    # What is off in one cue adds to what is off in the next: a stretch of many tells less than as many stretches.
+    shares = [1 / stretch.cues for stretch in stretches]
+    values = bounded_least_squares(rows, seconds, _UNKNOWNS, shares)
     for _ in range(3):
-        off = [abs(sum(a * b for a, b in zip(row, values, strict=True)) - time) for row, time in zip(rows, seconds, strict=True)]
+        off = [
+            abs(sum(a * b for a, b in zip(row, values, strict=True)) - time) * share**0.5
+            for row, time, share in zip(rows, seconds, shares, strict=True)
+        ]
         # Huber's weights: full up to about twice the usual error (1.345 of a standard deviation), then falling.
         usual = max(1.345 * 1.4826 * median(off), 0.05)
-        weights = [min(1.0, usual / error) if error else 1.0 for error in off]
+        weights = [share * (min(1.0, usual / error) if error else 1.0) for error, share in zip(off, shares, strict=True)]
         values = bounded_least_squares(rows, seconds, _UNKNOWNS, weights)
     return values
 
@@ -196,45 +190,3 @@ def _held_out_errors(stretches: Sequence[Stretch]) -> list[float]:
 def _ratio_error(pace: Pace, stretches: Sequence[Stretch]) -> float:
     taken = sum(stretch.seconds for stretch in stretches)
     return abs(sum(pace.seconds(stretch.load) for stretch in stretches) / taken - 1) if taken else 0.0
-
-
-def _own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
-    """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
-    texts = [cue.text.replace("\n", " ") for cue in cues]
-    found = [loads.load(text) for text in texts]
-    bare = not _punctuated(cues, loads)
-    stretches: list[Stretch] = []
-    left_out = 0
-    for place, (cue, load, text) in enumerate(zip(cues, found, texts, strict=True)):
-        following = cues[place + 1] if place + 1 < len(cues) else None
-        gap = following.start - cue.end if following else None
-        if not load.words:
-            left_out += 1
-        elif following is None or gap is None or gap > _LONGEST_GAP:
-            stretches.append(Stretch(loads.without_pause_at_end(text, load), cue.seconds))
-        else:
-            told = replace(load, sentences=1) if bare and gap >= _HEARD_AS_STOP else load
-            stretches.append(Stretch(told, following.start - cue.start))
-    return [stretch for stretch in stretches if stretch.seconds > 0], left_out
-
-
-def _script_stretches(cues: Sequence[Cue], script: str, loads: WordLoads) -> tuple[list[Stretch], int]:
-    """Stretches between cues whose first words are found in the script, with the script's punctuation and marks.
-
-    A stretch in which the take says more or less than the script (something was added or skipped) is left out.
-    """
-    written = script_words(script_parts(script, loads), loads)
-    heard = take_words(cues, loads)
-    where = {theirs: mine for mine, theirs in matched([w.word for w in written], [w.word for w in heard])}
-    firsts = [i for i, word in enumerate(heard) if i == 0 or heard[i - 1].cue != word.cue]
-    anchors = [(i, where[i]) for i in firsts if i in where]
-    stretches: list[Stretch] = []
-    for (first, mine), (following, theirs) in pairwise(anchors):
-        seconds = heard[following].start - heard[first].start
-        said = written[mine:theirs]
-        load = sum((word.load for word in said), Load())
-        agrees = abs((following - first) - len(said)) <= max(1, len(said) // 10)
-        silent = heard[following].start - heard[following - 1].end > _LONGEST_GAP + load.silence
-        if agrees and said and seconds > 0 and not silent:
-            stretches.append(Stretch(load, seconds))
-    return stretches, len(firsts) - 1 - len(stretches) if firsts else 0

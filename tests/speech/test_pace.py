@@ -4,6 +4,7 @@ from itertools import pairwise
 import pytest
 
 from guidebuild.guide.findings import Level
+from guidebuild.speech.captions import script_captions
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.least_squares import Unknown, bounded_least_squares
 from guidebuild.speech.pace import fit_take
@@ -66,6 +67,37 @@ def test_the_fit_beats_the_default_on_a_slow_speaker():
     fit = fit_take(take(Pace(syllables=3.9, comma=0.5, sentence=1.0, paragraph=1.5)), SCRIPT)
     assert fit.default_error > 0.15
     assert fit.held_out < 0.02
+
+
+SPEEDS = (2.5, 3, 3.5, 4, 4.5, 5, 5.5, 6, 6.5, 7)
+
+
+@pytest.mark.parametrize("speed", SPEEDS)
+def test_any_pace_is_found_again_in_a_take_timed_by_its_words(speed):
+    fit = fit_take(take(Pace(syllables=speed, comma=0.4, sentence=0.9, paragraph=1.6)), SCRIPT)
+    assert fit.pace.syllables == pytest.approx(speed, rel=0.03)
+    assert (fit.pace.comma, fit.pace.sentence, fit.pace.paragraph) == pytest.approx((0.4, 0.9, 1.6), abs=0.12)
+    assert fit.findings == ()
+
+
+@pytest.mark.parametrize("speed", SPEEDS)
+def test_any_pace_is_found_again_in_captions_held_long_enough_to_read(speed):
+    # Above five syllables a second such captions trail the words; taken at their times a speaker of seven would come out at 5.8.
+    fit = fit_take(script_captions(SCRIPT, Pace(syllables=speed)).cues, SCRIPT)
+    assert fit.pace.syllables == pytest.approx(speed, rel=0.03)
+    assert fit.left_out == 0
+
+
+@pytest.mark.parametrize(("speed", "by"), [(2.5, 0.01), (4, 0.01), (5, 0.02), (5.5, 0.02), (6, 0.04), (7, 0.1)])
+def test_other_pauses_bend_the_fit_to_such_captions_little(speed, by):
+    fit = fit_take(script_captions(SCRIPT, Pace(syllables=speed, comma=0.4, sentence=0.9, paragraph=1.6)).cues, SCRIPT)
+    assert fit.pace.syllables == pytest.approx(speed, rel=by)
+
+
+@pytest.mark.parametrize(("speed", "told"), [(4.5, []), (7, ["take-timed-for-reading"])])
+def test_captions_that_nearly_always_trail_are_told(speed, told):
+    fit = fit_take(script_captions(SCRIPT, Pace(syllables=speed)).cues, SCRIPT)
+    assert [finding.code for finding in fit.findings] == told
 
 
 def test_an_aside_or_a_skipped_line_does_not_bend_the_fit():

@@ -97,3 +97,8 @@ def test_any_text_can_be_said(text):
 @given(st.integers(1, 9999), st.integers(1, 9999), st.sampled_from(["mm", "cm", "g", "m", "km"]))
 def test_no_figure_is_left_in_what_is_said(low, high, unit):
     assert not any(sign.isdigit() for sign in spoken(f"It is {low}–{high} {unit} and {low}.{high} {unit} long, in {high}."))
+
+
+def test_signs_in_a_row_between_figures_are_one():
+    assert spoken("3××5 mm") == spoken("3×5 mm")
+    assert spoken("\x01\x001××0")  # found by fuzzing
