@@ -1,4 +1,4 @@
-"""Takes the pictures of README and LOOK.md from a published sample guide: `python -m tests.pictures.take sample_guide`.
+"""Takes the pictures of the README from a published sample guide: `python -m tests.pictures.take sample_guide`.
 
 Every page kind at 390, 820 and 1280 px in light, dark and high contrast becomes one sheet; a card and a script are turned
 from their PDFs with pdftoppm.
@@ -73,10 +73,6 @@ def shot(browser: Browser, page: Path, folder: Path, width: int, scheme: str, *,
     )
     tab = context.new_page()
     tab.goto(page.as_uri())
-    tab.wait_for_load_state("networkidle")
-    tab.evaluate("() => document.fonts.ready")
-    # The typefaces are optional on a first visit; a reader sees the page with them from the second on.
-    tab.reload()
     tab.wait_for_load_state("networkidle")
     tab.evaluate("() => document.fonts.ready")
     file = folder / f"{page.stem}-{width}-{scheme}-{height}.png"
