@@ -32,8 +32,13 @@ def picture_problems(job: Job, drawn: Face) -> tuple[Problem, ...]:
 
 def left_out_problems(job: Job, setting: CardSetting) -> tuple[Problem, ...]:
     """What each side leaves out."""
+    title = job.format.title
     return tuple(
-        Problem("left-out", job.where, f"to make room at {fit.points:g} pt the {name} leaves out: {', '.join(_in_rank(job, name, fit))}")
+        Problem(
+            "left-out",
+            job.where,
+            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: {', '.join(_in_rank(job, name, fit))}",
+        )
         for name, fit in ((FRONT, setting.front), (BACK, setting.back))
         if fit.left_out - REST
     )

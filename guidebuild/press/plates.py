@@ -138,4 +138,4 @@ def _left_out(job: PlateJob, setting: Setting, where: str) -> tuple[Problem, ...
     pieces = [piece for piece in job.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
     if not pieces:
         return ()
-    return (Problem("left-out", where, f"to make room at {setting.points:g} pt the page leaves out: {', '.join(pieces)}"),)
+    return (Problem("left-out", where, f"to make room at {setting.points:g} pt the {job.format.title} leaves out: {', '.join(pieces)}"),)

@@ -109,7 +109,7 @@ def test_pieces_are_left_out_in_rank_and_said(pictures: Pictures) -> None:
     )
     result = render_card(view_of(stages=stages), pictures, format_named("id-1"), THEME)
     assert result.pdf
-    assert "the back leaves out: stages" in left_of(result)  # so much room that nothing else need go
+    assert "the back of the Wallet card leaves out: stages" in left_of(result)  # so much room that nothing else need go
     assert "Silver Birch" in words_on(result.pdf)[1]
 
 

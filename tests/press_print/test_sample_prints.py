@@ -103,8 +103,8 @@ def letters_that_touch(pdf: bytes) -> list[str]:
 
 
 def letters_outside(pdf: bytes, page_format: Format) -> list[str]:
-    """Letters that leave the page less its margin."""
-    least = page_format.margin * POINTS_PER_MM - 0.6
+    """Letters that leave the page less its margin, of which a millimetre is left to what overhangs: the foot of a J, a comma."""
+    least = (page_format.margin - 1) * POINTS_PER_MM
     return [
         letter.text
         for (wide, high), page in letters(pdf)
