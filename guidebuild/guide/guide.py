@@ -150,7 +150,7 @@ class Guide:
     def stage_set(self, account: Account) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""
         wanted = account.group or self.settings.group
-        return self.stage_sets.get(wanted, StageSet(wanted, wanted, ()))
+        return self.stage_sets.get(wanted) or StageSet(wanted, wanted, ())
 
     def photos_of(self, account: Account) -> tuple[Photo, ...]:
         """Photos the account lists, in its order, leaving out unknown ids."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
@@ -28,6 +28,7 @@ class SiteMap:
     guide: Guide
     language: str
     names: NameIndex
+    kept: dict[str, LinkView] = field(default_factory=dict, repr=False, compare=False)  # of accounts: most pages link to some
 
     @property
     def base(self) -> str:
@@ -40,8 +41,10 @@ class SiteMap:
 
     def account(self, account: Account) -> LinkView:
         """The link to an account's page."""
-        name = name_view(account, self.language, self.guide.settings.language)
-        return LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
+        if account.id not in self.kept:
+            name = name_view(account, self.language, self.guide.settings.language)
+            self.kept[account.id] = LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
+        return self.kept[account.id]
 
     def family(self, family: str) -> LinkView:
         """The link to a family's page."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from typing import cast
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.guide import Guide
@@ -53,7 +54,7 @@ class Maker:
 
     def stage_word(self, account: Account, stage: str) -> str:
         """The word for a stage of an account's life; stages outside its set are named as typed."""
-        return self.words(dict(self.guide.stage_set(account).stages).get(stage, stage))
+        return self.words(next((word for known, word in self.guide.stage_set(account).stages if known == stage), stage))
 
     def translation(self, account: Account) -> Translation | None:
         """The account's words in the reader's language, where it has any."""
@@ -111,6 +112,12 @@ class Maker:
 
     def plate(self, account: Account) -> PhotoView | None:
         """The picture that answers "is it this one?": the first of the account's that a mark points at, else its first."""
+        key = ("plate", account.id)
+        if key not in self.kept:
+            self.kept[key] = self._plate(account)
+        return cast("PhotoView | None", self.kept[key])
+
+    def _plate(self, account: Account) -> PhotoView | None:
         pointed = [m.photo for m in account.diagnostics if m.point and m.photo in self.guide.photos]
         listed = [p for p in account.photos if p in self.guide.photos]
         best = [p for p in listed if p in pointed]
