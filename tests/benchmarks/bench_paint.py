@@ -43,6 +43,9 @@ PHONE = '<meta name="viewport" content="width=device-width">'
 WEIGHTS = (("words, style and scripts", (".html", ".css", ".js"), 35), ("scripts", (".js",), 12), ("typefaces", (".woff2",), 90),
            ("pictures on the first screen", (".avif", ".webp", ".jpg"), 90))  # fmt: skip
 PACKED = {".html", ".css", ".js", ".svg"}
+FIRST_WORDS = """new Promise((told) => new PerformanceObserver((list) => {
+  for (const one of list.getEntriesByName('first-contentful-paint')) told(one.startTime);
+}).observe({type: 'paint', buffered: true}))"""
 WATCH = """globalThis.jumps = 0;
 new PerformanceObserver((list) => { for (const one of list.getEntries()) jumps += one.value; })
   .observe({type: 'layout-shift', buffered: true});"""
@@ -109,7 +112,7 @@ def visit(browser: Browser, address: str, *, slow: bool = True, emulated: bool =
     line.on("Network.loadingFinished", lambda told: sent.update({asked[told["requestId"]]: int(told["encodedDataLength"])}))
     page.goto(address, wait_until="load")
     page.wait_for_load_state("networkidle")
-    first = page.evaluate("performance.getEntriesByName('first-contentful-paint')[0].startTime")
+    first = page.evaluate(FIRST_WORDS)
     shift = page.evaluate("jumps")
     context.close()
     return Visit(first, shift, sent)
