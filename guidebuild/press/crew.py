@@ -12,6 +12,7 @@ from concurrent.futures.process import BrokenProcessPool
 from functools import cache
 from importlib import import_module
 from multiprocessing.context import BaseContext
+from threading import Thread
 from types import TracebackType
 from typing import TypeAlias
 
@@ -109,6 +110,15 @@ class Crew:
 def _prepare_worker() -> None:
     # Ctrl-C reaches the whole group; only the parent answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_the_parent, daemon=True).start()
+
+
+def _end_with_the_parent() -> None:
+    """A worker waits for work for ever: it holds both ends of its queue, so nothing tells it that a killed parent sends no more."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 class Batch:
