@@ -223,8 +223,8 @@ def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tupl
     season = card.season
     if season is None:
         return None, ()
-    labels = max(width(row.label, room.season_points) for row in season.rows) + 1.6
-    reach = room.season - min(labels, room.season * 0.4)
+    labels = max(width(row.label, room.season_points) for row in season.rows) + 2.0
+    reach = room.season - min(labels, room.season * 0.45)
     tall = room.season_points / POINTS_PER_MM * 0.92
     rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)
     return drawing.month_row(season.months, reach, tall * 0.9, ", ".join(season.month_names), inks), rows

@@ -54,6 +54,8 @@ class CardSetting:
     foot: float
     share: float = WIDE_PLATE
     """Of the width, for the plate of a card that lies on its side."""
+    broken: bool = False
+    """Whether words may be broken anywhere, because one is longer than its line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,8 @@ def next_setting(job: Job, setting: CardSetting, laid: Laid) -> CardSetting | No
     """What to give way next, or nothing when all fits or nothing can."""
     after = setting
     front, back = laid.side(FRONT), laid.side(BACK)
+    if front.wide or back.wide:
+        after = replace(after, broken=True)
     if below := laid.over(FOOT):
         after = replace(after, foot=after.foot + below + 0.1)
     if left := laid.over(LEFT):

@@ -79,6 +79,7 @@ def card_html(job: Job, setting: CardSetting) -> tuple[str, Face]:
         language=job.card.language,
         title=f"{job.card.name.short} – {job.card.guide}",
         shape="wide" if wide else "tall",
+        broken=setting.broken,
         small=is_small(job.format),
         contrast=job.setup.contrast,
         size_under=job.size_under,

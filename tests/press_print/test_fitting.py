@@ -90,6 +90,22 @@ def test_the_plants_come_back_once_the_cautions_are_short(pictures: Pictures) ->
     assert "(catkins and leaves, food)" in text_of(result.pdf)
 
 
+def test_words_are_broken_only_where_one_is_longer_than_its_line(pictures: Pictures) -> None:
+    """“Broad-leaved Dock” in a list that runs on stays whole on every width; a word of ninety letters is broken, not clipped."""
+    card = warned()
+    for length in range(8):
+        hosts = (
+            *card.hosts,
+            replace(card.hosts[0], name=replace(card.hosts[0].name, vernacular=f"{'i' * length} Broad-leaved Dock"), use=""),
+        )
+        text = text_of(render_card(replace(card, hosts=hosts), pictures, format_named("a7"), THEME).pdf)
+        assert "Broad-leaved Dock" in text.replace("Broad- leaved", "Broad-leaved")
+    word = "abcdefghij" * 9
+    result = render_card(replace(card, prey=word), pictures, format_named("a7"), THEME)
+    assert result.pdf, result.problems
+    assert word in text_of(result.pdf).replace(" ", "")
+
+
 def test_a_word_longer_than_a_line_takes_several() -> None:
     word = "m" * 40
     room = width(word, 10) / 3.5
