@@ -181,6 +181,20 @@ def test_caution_has_a_sign_and_the_word(account: BeautifulSoup) -> None:
     assert "Look, do not handle." in caution.text
 
 
+def test_cautions_of_a_walk_stand_before_its_stops_a_line_each() -> None:
+    short = replace(GUIDE.cautions["stink"], short="Do not squeeze it.")
+    place = replace(GUIDE.places["long-hedge"], hazards=("stink",), caution="The gate bites.")
+    guide = replace(GUIDE, cautions={**GUIDE.cautions, "stink": short}, places={**GUIDE.places, "long-hedge": place})
+    page = next(page for page in site_pages(guide, TODAY) if page.path == "walks/june.html")
+    main = BeautifulSoup(render_page(page, {}, THEME), "html.parser").main
+    (care,) = main.select(".cares details")
+    assert care.summary.get_text(" ", strip=True) == "Smell Do not squeeze it."
+    assert [p.text for p in care.find_all("p")] == ["It can squirt a smelly fluid.", "Look, do not handle."]
+    assert [tag.get("class", [tag.name])[0] for tag in main.select(".cares, .stops")] == ["caution", "stops"]
+    # What was written of one place stands at its stop.
+    assert main.select_one(".stops > li .caution p").text == "The gate bites."
+
+
 def test_what_its_author_wrote_in_english_says_so_on_spanish_pages(site: dict[str, BeautifulSoup]) -> None:
     walk = site["es/walks/june.html"]
     for words in ("A June walk", "The gate", "Look at "):
