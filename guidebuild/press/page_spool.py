@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import io
 import pickle
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from operator import attrgetter
 from pathlib import Path
+from typing import Any
 
 from guidebuild.press.digest import digest
 from guidebuild.press.swap import told_in_one_line
@@ -39,6 +43,30 @@ class Spooled:
     place: PagePlace
 
 
+class _Pickler(pickle.Pickler):
+    """Writes a view as its kind and its fields, in a third of the time that frozen records with slots take of their own accord."""
+
+    def reducer_override(self, value: Any) -> Any:
+        """How a value is made again; what is no view is left to the library."""
+        kind: Any = type(value)
+        fields_of = _fields_of(kind)
+        return NotImplemented if fields_of is None else (kind, fields_of(value))
+
+
+@cache
+def _fields_of(kind: type) -> Callable[[object], tuple[object, ...]] | None:
+    if not (is_dataclass(kind) and kind.__module__.startswith("guidebuild.views.")):
+        return None
+    names = [field.name for field in fields(kind)]
+    return attrgetter(*names) if len(names) > 1 else lambda value: tuple(getattr(value, name) for name in names)
+
+
+def _pickled(page: PageView) -> bytes:
+    written = io.BytesIO()
+    _Pickler(written, pickle.HIGHEST_PROTOCOL).dump(page)
+    return written.getvalue()
+
+
 @contextmanager
 def spooled(pages: Iterable[PageView]) -> Iterator[tuple[Spooled, ...]]:
     """Pages written away one by one, into a folder of this run's own that is gone at the end of the context."""
@@ -52,7 +80,7 @@ def _taken(pages: Iterable[PageView], file: Path) -> Iterator[Spooled]:
     start = 0
     with told_in_one_line(file), file.open("wb") as out:
         for page in pages:
-            data = pickle.dumps(page, protocol=pickle.HIGHEST_PROTOCOL)
+            data = _pickled(page)
             out.write(data)
             yield Spooled(noted(page), digest(page), PagePlace(file, start, len(data)))
             start += len(data)
