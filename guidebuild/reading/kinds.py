@@ -31,7 +31,11 @@ class Shape(BaseModel):
     """A mapping of a guide: keys are plain words with spaces, and no others are taken."""
 
     model_config = ConfigDict(
-        strict=True, extra="forbid", alias_generator=lambda name: name.strip("_").replace("_", " "), arbitrary_types_allowed=True
+        strict=True,
+        extra="forbid",
+        alias_generator=lambda name: name.strip("_").replace("_", " "),
+        arbitrary_types_allowed=True,
+        defer_build=True,  # most commands read only some of the files
     )
 
 

@@ -67,7 +67,7 @@ def lint(section: Section) -> Iterator[tuple[str, str, At]]:
     fenced = False
     for number, line in _without_code(lines):
         fenced = number < 0
-        if not fenced:
+        if not fenced and _SUSPECT.search(line):
             yield from _in_line(line, lines[number - 1] if number else "", section.at, number)
     if fenced:
         yield "fence-not-closed", "A code block in this section is opened and never closed.", section.at
