@@ -71,7 +71,8 @@ h1::after {{ content: attr(title url) }}</style>
 <svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><image href="{secret}" width="5" height="5"/>
 <image href="https://evil.example/j.png" width="5" height="5"/><use href="https://evil.example/k.svg#a"/></svg>
 <img src="data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg'%3E%3Cimage href='{secret}'/%3E%3C/svg%3E" alt="a">
-<img src="data:image/svg+xml,%3C!DOCTYPE s [%3C!ENTITY x SYSTEM '{secret}'%3E]%3E%3Csvg xmlns='http://www.w3.org/2000/svg'%3E%3Ctext%3E%26x;%3C/text%3E%3C/svg%3E" alt="a">
+<img src="data:image/svg+xml,%3C!DOCTYPE s [%3C!ENTITY x SYSTEM '{secret}'%3E]%3E\
+%3Csvg xmlns='http://www.w3.org/2000/svg'%3E%3Ctext%3E%26x;%3C/text%3E%3C/svg%3E" alt="a">
 <base href="{secret}/../"><meta http-equiv="refresh" content="0;url=https://evil.example/">
 """
 IN_STYLE = '@import "https://evil.example/l.css";\n@import url("{secret}");\nbody {{ background: url("https://evil.example/m.png") }}\n'
