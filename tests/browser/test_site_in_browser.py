@@ -295,8 +295,8 @@ def test_account_page_keeps_its_weight(site: Path) -> None:
 
 @pytest.mark.slow
 def test_sample_account_keeps_its_weight_on_the_line(browser: Browser, sample_published: Path) -> None:
-    with served(sample_published / "published" / "site") as root:
-        once = visit(browser, root + ACCOUNT, slow=False)
+    with served(sample_published / "published" / "site") as port:
+        once = visit(browser, f"http://127.0.0.1:{port}/{ACCOUNT}", slow=False)
     for what, suffixes, limit in WEIGHTS:
         assert 0 < once.weight(*suffixes) <= limit, what
     assert once.shift == 0
