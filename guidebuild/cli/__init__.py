@@ -38,7 +38,7 @@ COMMANDS = {
 
 
 _VALUES_BEFORE_CYCLES = 100_000
-"""A guide is hundreds of thousands of values that stay and hold no cycles: looking for some at every 700 takes a seventh of a check."""
+"""Nearly all that a command makes stays to its end: looking for what may go at every 700 values, as Python does, is in vain."""
 
 
 class Commands(click.Group):

@@ -43,11 +43,8 @@ class _TooDeepError(Exception):
 class _Composer(CParser):
     """Composes nodes and resolves nothing: every value has the same tag, unless one is written."""
 
-    def resolve(self, kind: type[Node], value: Any, implicit: Any) -> str:
-        """The tag of a node."""
-        return _NO_TAG
-
-    # Called for every node, for nothing: the cheapest callables there are with two arguments and with none.
+    # Called for every node: the cheapest callables there are that take what is given and answer one tag, or nothing of use.
+    resolve: Any = _NO_TAG.format
     descend_resolver: Any = operator.is_
     ascend_resolver: Any = tuple
 
