@@ -1,4 +1,4 @@
-"""What several rooms' tests share: the sample guide, published once a test run however many processes test."""
+"""What several rooms' tests share: the sample guide, published once a test run however many processes test; one browser."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from filelock import FileLock
+from playwright.sync_api import Browser, sync_playwright
 
 from guidebuild.cli import exit_code
 
@@ -28,6 +29,18 @@ def sample_published(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -
             code = exit_code(["make", str(folder), "--quiet"])
             (shared / "sample_guide.done").write_text(str(code))
     return folder
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium, for all tests of a process: Playwright cannot be begun twice in one. Without Chromium they are skipped."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if not chromium:
+        pytest.skip("needs Chromium")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield opened
+        opened.close()
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
 
+from guidebuild.press.digest import digest
 from guidebuild.press.page_spool import PagePlace, Spooled, spooled
 from guidebuild.press.picture_set import PictureSet
 from guidebuild.press.run import Run, Work
@@ -58,11 +59,14 @@ def publish_site(run: Run) -> None:
 
 
 def _page_work(run: Run, waiting: Iterable[Spooled], pictures: Mapping[str, PictureSet]) -> Iterator[Work]:
+    marks = {photo: digest(copies) for photo, copies in pictures.items()}  # once each: lists show hundreds
     for one in waiting:
         path = one.note.page.path
         shown = tuple((photo, pictures[photo]) for photo in one.note.photos if photo in pictures)
         payload = PageWork(one.place, shown, run.theme_folders)
-        job = run.job("page", "guidebuild.press.out_site:render", payload, seen=(one.mark, shown), where=f"page {path}")
+        job = run.job(
+            "page", "guidebuild.press.out_site:render", payload, seen=(one.mark, [marks[photo] for photo, _ in shown]), where=f"page {path}"
+        )
         yield Work(job, (f"{FOLDER}/{path}",))
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from guidebuild.press.prose import Html, inline_html, prose_html
 from guidebuild.press.sandbox import environment
-from guidebuild.press.site_plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html
+from guidebuild.press.site_plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.site_sharing import sharing_html
 from guidebuild.views.common import PhotoView
 from guidebuild.views.links import slug
@@ -56,6 +56,7 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "prose": lambda view: prose_html(view, root=root, draw=draw),
         "inline": lambda view: inline_html(view, root=root),
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
+        "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
         "plate_of": _plates(pictures),
         "bar_path": bar_path,
         # Facts stay in the language that the guide is written in.

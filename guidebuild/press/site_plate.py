@@ -111,6 +111,21 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
     )
 
 
+def small_picture_html(photo: PhotoView, pictures: Pictures, *, root: str) -> Html:
+    """A picture in a list, a thumb's width wide: the narrowest copy alone, since lists of hundreds are opened on phones."""
+    copies = pictures.get(photo.id)
+    if copies is None:
+        return Html("")
+    small = [copies.of_format(kind)[0] for kind in ("avif", "webp", "jpeg") if copies.of_format(kind)]
+    source = f'<source type="image/avif" srcset="{root}{small[0].path}">' if small[0].format == "avif" and len(small) > 1 else ""
+    shown = small[1] if source else small[0]
+    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
+    return Html(
+        f'<picture>{source}<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
+        f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async"></picture>'
+    )
+
+
 def _srcset(copies: PictureSet, kind: str, root: str) -> str:
     return ", ".join(f"{root}{v.path} {v.width}w" for v in copies.of_format(kind))
 

@@ -1,17 +1,14 @@
-"""One browser and one site for all tests here; without Chromium they are skipped."""
+"""One site for all tests here, and a page of a phone's size."""
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.browser.built_site import build, serve
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -23,16 +20,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return build(tmp_path_factory.mktemp("site with a space") / "site")
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    if not CHROMIUM:
-        pytest.skip("needs Chromium")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield opened
-        opened.close()
 
 
 @pytest.fixture
