@@ -6,14 +6,16 @@ import logging
 import multiprocessing
 import os
 import signal
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from functools import cache
 from importlib import import_module
+from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
-from threading import Thread
-from types import TracebackType
+from threading import Thread, current_thread, main_thread
+from types import FrameType, TracebackType
 from typing import TypeAlias
 
 from guidebuild.errors import SaidInOneLineError
@@ -80,7 +82,8 @@ class Crew:
         if self._executor is None:
             self._executor = ProcessPoolExecutor(self.workers, mp_context=self._context(), initializer=_prepare_worker)
         try:
-            return self._executor.submit(do, work)
+            with _ctrl_c_later():  # a process half started could not be stopped
+                return self._executor.submit(do, work)
         except BrokenProcessPool as error:
             failed: Future[Given] = Future()
             failed.set_exception(error)
@@ -104,7 +107,39 @@ class Crew:
             return multiprocessing.get_context("spawn")
         context = multiprocessing.get_context("forkserver")
         context.set_forkserver_preload(sorted(name for name in self._modules if name.startswith("guidebuild.")))
+        with _deaf_to_ctrl_c():
+            forkserver.ensure_running()
         return context
+
+
+@contextmanager
+def _deaf_to_ctrl_c() -> Iterator[None]:
+    """What is started meanwhile never hears Ctrl-C: the server of processes would die of it while it imports, and leave us waiting."""
+    if current_thread() is not main_thread():
+        yield  # only the main thread may say what signals do
+        return
+    former = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, former)
+
+
+@contextmanager
+def _ctrl_c_later() -> Iterator[None]:
+    """Ctrl-C counts when the block is done."""
+    former = signal.getsignal(signal.SIGINT)
+    if current_thread() is not main_thread() or not callable(former):
+        yield
+        return
+    heard: list[tuple[int, FrameType | None]] = []
+    signal.signal(signal.SIGINT, lambda number, frame: heard.append((number, frame)))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, former)
+        if heard:
+            former(*heard[0])
 
 
 def _prepare_worker() -> None:
