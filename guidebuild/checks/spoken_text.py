@@ -1,19 +1,33 @@
-"""Text for the ear and the eye: marks of scripts that can be read, and sentences that can be followed."""
+"""Text for the ear and the eye: marks of scripts that can be read, and words and sentences that can be followed."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 
 from guidebuild.checks.rule import Rule
+from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.marks import mark_findings
-from guidebuild.speech.reading_ease import hard_sentence_finding, hard_sentences
+from guidebuild.speech.reading_ease import HARD_EASE, ReadingEase, hard_sentence_finding, reading_ease
 
 MOST_HARD = 3
 """Hard sentences named in one account or script: a longer list is not read."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """How one text reads, an account's sections together or a script's: where it starts, its ease and grade, its hardest sentences."""
+
+    at: At
+    account: str
+    ease: float
+    grade: float
+    hardest: tuple[Finding, ...]
 
 
 def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
@@ -24,28 +38,41 @@ def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
                     yield SCRIPT_MARK.finding(found.message, found.at, mend=found.mend, account=_owner(guide, episode.account))
 
 
+def _hard_text(guide: Guide) -> Iterator[Finding]:
+    for read in _texts_read(guide):
+        if read.ease < HARD_EASE:
+            message = f"The text has a Flesch reading ease of {read.ease:.0f} (grade {read.grade:.0f}); below {HARD_EASE:g} is hard going."
+            yield HARD_TEXT.finding(message, read.at, account=read.account)
+
+
 def _hard_sentence(guide: Guide) -> Iterator[Finding]:
+    for read in _texts_read(guide):
+        for found in read.hardest:
+            yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=read.account)
+
+
+@lru_cache(maxsize=2)
+def _texts_read(guide: Guide) -> tuple[_Read, ...]:
+    """Every account and script that has prose, read once for both rules."""
     # The formulas are made for English, and the counts of syllables too.
     if not guide.settings.language.startswith("en"):
-        return
-    for account in guide.accounts.values():
-        yield from _hardest(account.sections, account.id, account.name.plain)
-    for episode in guide.episodes.values():
-        owner = find_account(guide, episode.account)
-        yield from _hardest(episode.sections, owner.id if owner else "", owner.name.plain if owner else "")
+        return ()
+    texts: list[tuple[Sequence[Section], Account | None]] = [(account.sections, account) for account in guide.accounts.values()]
+    texts += [(episode.sections, find_account(guide, episode.account)) for episode in guide.episodes.values()]
+    return tuple(read for sections, owner in texts if (read := _read(sections, owner)))
 
 
-def _hardest(sections: Iterable[Section], account: str, name: str) -> Iterator[Finding]:
-    """The hardest sentences of one text, in the order in which they stand."""
+def _read(sections: Sequence[Section], owner: Account | None) -> _Read | None:
+    names = (owner.name.plain,) if owner else ()
     # Without the dictionary, so that a guide gets the same notes on every machine.
-    hard = [
-        (sentence.ease, hard_sentence_finding(sentence, section.at))
-        for section in sections
-        for sentence in hard_sentences(section.text, names=(name,), dictionary=False, first_line=section.at.line)
-    ]
-    worst = sorted(hard, key=lambda found: (found[0], found[1].at))[:MOST_HARD]
-    for _, found in sorted(worst, key=lambda kept: kept[1].at):
-        yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=account)
+    eases = [reading_ease(section.text, names=names, dictionary=False, first_line=section.at.line) for section in sections]
+    whole = sum(eases, ReadingEase())
+    if whole.ease is None or whole.grade is None:
+        return None
+    hard = [(sentence, section) for ease, section in zip(eases, sections, strict=True) for sentence in ease.hard]
+    worst = sorted(hard, key=lambda found: (found[0].ease, found[1].at, found[0].line))[:MOST_HARD]
+    hardest = sorted((hard_sentence_finding(sentence, section.at) for sentence, section in worst), key=lambda found: found.at)
+    return _Read(sections[0].at, owner.id if owner else "", whole.ease, whole.grade, tuple(hardest))
 
 
 def _owner(guide: Guide, named: str) -> str:
@@ -61,6 +88,14 @@ SCRIPT_MARK = Rule(
     "Write [pause 2 s], [show PHOTO 4 s] or [say HINT].",
     _unreadable_mark,
 )
+HARD_TEXT = Rule(
+    "hard-text",
+    "A text reads without much effort",
+    Level.NOTE,
+    "A walk and an episode are for beginners; what only students read with ease goes past them.",
+    "Use shorter sentences and plainer words.",
+    _hard_text,
+)
 HARD_SENTENCE = Rule(
     "hard-sentence",
     "Sentences are short and plain enough to follow",
@@ -70,4 +105,4 @@ HARD_SENTENCE = Rule(
     _hard_sentence,
 )
 
-RULES = (SCRIPT_MARK, HARD_SENTENCE)
+RULES = (SCRIPT_MARK, HARD_TEXT, HARD_SENTENCE)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _SILENT_U = re.compile(r"(?<=q)u|(?<=ng)u(?=[aeio])")
 # In the names of animals and plants -eus, -eum are two syllables (lu-te-us) and so is oe, ae with a diaeresis.
@@ -17,6 +18,7 @@ _CONSONANT_Y = re.compile(r"\by(?=[aeiou])")
 _DIAERESIS = "\N{COMBINING DIAERESIS}"
 
 
+@lru_cache(maxsize=4096)
 def latin_syllables(word: str) -> int:
     """Syllables of one word of a scientific name; an initial (`E.`) counts one, as the letter's name."""
     parts = unicodedata.normalize("NFD", word.lower())

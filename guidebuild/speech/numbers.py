@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-
-from num2words import num2words
+from importlib import import_module
 
 from guidebuild.speech.language import Language
 
@@ -39,6 +38,8 @@ def year(figure: str, table: Language) -> str:
 
 
 def _words(figure: str, table: Language, kind: str = "cardinal") -> str:
+    # Imported when first asked for: it reads sixty languages, and most commands say no figure.
+    num2words = import_module("num2words").num2words
     # The commas of "one thousand, two hundred" would count as pauses.
     return str(num2words(int(figure), to=kind, lang=table.numbers)).replace(",", "")
 

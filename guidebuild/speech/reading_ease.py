@@ -28,7 +28,6 @@ _ITEM = re.compile(r"^\s*(?:[-*+>]|\d+[.)])\s+")
 _STANDING_ALONE = frozenset("#|<!-*+>0123456789")  # what a line may start with that is skipped or is an item of a list
 _WORD = re.compile(r"[^\W_]")
 _BETWEEN_WORDS = re.compile(r"[–—/]")
-_BETWEEN = (" ", "–", "—", "/", "\u00a0", "\u202f", "\t")
 _EDGES = ".,;:!?…()[]{}\"'“”‘’«»*_–—"
 # Scores below this are read with ease by few but students (the band "difficult" of Flesch's table starts at 50).
 HARD_EASE = 50.0
@@ -54,46 +53,31 @@ class Sentence:
         """Flesch Reading Ease of the sentence alone."""
         return flesch(self.words, 1, self.syllables)
 
-    @property
-    def is_hard(self) -> bool:
-        """Whether it is long or heavy enough to be named."""
-        return _is_hard(self.words, self.syllables)
-
 
 @dataclass(frozen=True, slots=True)
 class ReadingEase:
-    """A text's counts and its sentences. An empty text has no score (None)."""
+    """A text's counts by Flesch's rules, and its hard sentences in their order. An empty text has no score (None)."""
 
-    sentences: tuple[Sentence, ...]
+    sentences: int = 0
+    words: int = 0
+    syllables: int = 0
+    hard: tuple[Sentence, ...] = ()
 
-    @property
-    def words(self) -> int:
-        """Words by Flesch's rules."""
-        return sum(sentence.words for sentence in self.sentences)
-
-    @property
-    def syllables(self) -> int:
-        """Syllables by Flesch's rules."""
-        return sum(sentence.syllables for sentence in self.sentences)
+    def __add__(self, other: ReadingEase) -> ReadingEase:
+        """Both texts as one."""
+        return ReadingEase(
+            self.sentences + other.sentences, self.words + other.words, self.syllables + other.syllables, self.hard + other.hard
+        )
 
     @property
     def ease(self) -> float | None:
         """Flesch Reading Ease: 60–70 is plain English, above 90 very easy, below 30 for graduates."""
-        return flesch(self.words, len(self.sentences), self.syllables) if self.words else None
+        return flesch(self.words, self.sentences, self.syllables) if self.words else None
 
     @property
     def grade(self) -> float | None:
         """Flesch–Kincaid grade: years of school in the United States."""
-        return kincaid(self.words, len(self.sentences), self.syllables) if self.words else None
-
-    @property
-    def hard(self) -> tuple[Sentence, ...]:
-        """The hard sentences, the hardest first."""
-        return tuple(sorted((s for s in self.sentences if s.is_hard), key=lambda s: (s.ease, s.line)))
-
-
-def _is_hard(words: int, syllable_count: int) -> bool:
-    return words > HARD_SENTENCE_WORDS or (words >= _LEAST_WORDS_TO_JUDGE and flesch(words, 1, syllable_count) < HARD_SENTENCE_EASE)
+        return kincaid(self.words, self.sentences, self.syllables) if self.words else None
 
 
 def flesch(words: int, sentences: int, syllable_count: int) -> float:
@@ -109,21 +93,28 @@ def kincaid(words: int, sentences: int, syllable_count: int) -> float:
 def reading_ease(text: str, *, code: str = DEFAULT, names: Iterable[str] = (), dictionary: bool = True, first_line: int = 1) -> ReadingEase:
     """Scores Markdown or plain text. Headings, tables, pictures and marks do not count; a list item ends a sentence."""
     counter = _Counter(language(code), latin_words(names), dictionary=dictionary)
-    found = (counter.sentence(shown, line) for shown, line in sentences(text, code=code, first_line=first_line))
-    return ReadingEase(tuple(sentence for sentence in found if sentence.words))
+    count = whole_words = whole_syllables = 0
+    hard: list[Sentence] = []
+    for shown, line in sentences(text, code=code, first_line=first_line):
+        found = counter.count(shown)
+        words, syllable_count = found % _SYLLABLE, found // _SYLLABLE
+        if words:
+            count += 1
+            whole_words += words
+            whole_syllables += syllable_count
+            if _is_hard(words, syllable_count):
+                hard.append(Sentence(_plain(shown), line, words, syllable_count))
+    return ReadingEase(count, whole_words, whole_syllables, tuple(hard))
 
 
-def hard_sentences(
-    text: str, *, code: str = DEFAULT, names: Iterable[str] = (), dictionary: bool = True, first_line: int = 1
-) -> Iterator[Sentence]:
-    """The hard sentences of a text in their order: those of `reading_ease`, in a fraction of the time where they are few."""
-    counter, short = _Counter(language(code), latin_words(names), dictionary=dictionary), _short_forms(code)
-    for block in _blocks(text, first_line):
-        named = counter.names_in(block.text)
-        for start, end in sentence_spans(block.text, short):
-            shown = block.text[start:end]
-            if counter.may_be_hard(shown, named) and (found := counter.sentence(shown.strip(), block.line(start))).is_hard:
-                yield found
+def _is_hard(words: int, syllable_count: int) -> bool:
+    """Whether a sentence is long or heavy enough to be named."""
+    return words > HARD_SENTENCE_WORDS or (words >= _LEAST_WORDS_TO_JUDGE and flesch(words, 1, syllable_count) < HARD_SENTENCE_EASE)
+
+
+def _plain(sentence: str) -> str:
+    """A sentence without the stars of its names."""
+    return " ".join("".join(shown for shown, _ in name_spans(sentence)).split())
 
 
 def sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterator[tuple[str, int]]:
@@ -192,34 +183,17 @@ class _Counter:
         self._dictionary = dictionary
         self._counts = _known_counts(table.code, dictionary)
 
-    def names_in(self, text: str) -> tuple[str, ...]:
-        """Words of the scientific names that a text may hold."""
-        return tuple(word for word in self._latin if word in text)
-
-    def may_be_hard(self, text: str, named: tuple[str, ...]) -> bool:
-        """Whether a sentence may turn out hard; what is not is told by few words, or by a look into a table for each.
-
-        `named` are the words of scientific names around it.
-        """
-        if "*" in text or (named and self.names_in(text)):
-            # No more words than there are places between two.
-            return sum(map(text.count, _BETWEEN)) + 1 >= _LEAST_WORDS_TO_JUDGE
-        total = sum(map(self._counts.__getitem__, text.split()))
-        return _is_hard(total % _SYLLABLE, total // _SYLLABLE)
-
-    def sentence(self, text: str, line: int) -> Sentence:
-        if "*" not in text and not self.names_in(text):
-            total = sum(map(self._counts.__getitem__, text.split()))
-            return Sentence(text, line, total % _SYLLABLE, total // _SYLLABLE)
-        spans = tuple(name_spans(text))
-        words = total = 0
-        for shown, is_name in spans:
+    def count(self, text: str) -> int:
+        """The words of a sentence, and _SYLLABLE for each of its syllables."""
+        if "*" not in text and not (self._latin and any(word in text for word in self._latin)):
+            return sum(map(self._counts.__getitem__, text.split()))
+        total = 0
+        for shown, is_name in name_spans(text):
             for piece in _BETWEEN_WORDS.sub(" ", shown).split():
                 bare, count, is_plain = _counted(piece, self._table.code, self._dictionary)
                 if count:
-                    words += 1
-                    total += latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count
-        return Sentence(" ".join("".join(shown for shown, _ in spans).split()), line, words, total)
+                    total += 1 + _SYLLABLE * (latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count)
+        return total
 
 
 class _Counts(dict[str, int]):
@@ -251,17 +225,6 @@ def _counted(piece: str, code: str, dictionary: bool) -> tuple[str, int, bool]:
     if piece.strip("(\"'“‘[") in language(code).abbreviations or any(sign.isdigit() for sign in bare):
         return bare, 1, False
     return bare, max(1, syllables(bare, code=code, dictionary=dictionary)), True
-
-
-def ease_findings(found: ReadingEase, at: At, *, least: float = HARD_EASE, account: str = "") -> Iterator[Finding]:
-    """Notes on a text that reads hard, and on each hard sentence; these warn and never block."""
-    ease = found.ease
-    if ease is None or found.grade is None:
-        return
-    if ease < least:
-        message = f"The text has a Flesch Reading Ease of {ease:.0f} (grade {found.grade:.0f}); below {least:g} is hard going."
-        yield Finding("hard-text", Level.NOTE, message, at, "Use shorter sentences and plainer words.", account)
-    yield from (hard_sentence_finding(sentence, at, account=account) for sentence in found.hard)
 
 
 def hard_sentence_finding(sentence: Sentence, at: At, *, account: str = "") -> Finding:

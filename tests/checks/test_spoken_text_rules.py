@@ -20,6 +20,12 @@ def told(text):
     return found(guide(episodes={"red-short": episode(text)}))
 
 
+def own(*sections):
+    made = guide()
+    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=sections)
+    return found(replace(made, accounts={**made.accounts, "red-bug": red}))
+
+
 def test_a_sound_guide_is_passed_in_silence():
     assert found(guide()) == []
     assert told("Look. [pause 2 s]\n[show red-bug-adult 4 s] It is [small](term:small). [say AY-us BYE-us]") == []
@@ -42,10 +48,23 @@ def test_a_hard_sentence_of_an_account_or_a_script_is_named_where_it_starts():
     (script,) = told(f"Hello.\n{LONG}")
     assert script.startswith(f"hard-sentence episodes/red-short.md:6: {words}")
     assert script.endswith("“I looked at it and then I looked again and then I looked …”. Cut it in two, or use plainer words.")
-    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=(Section("In brief", LONG, At("a.md", 9)),))
-    made = guide()
-    (own,) = found(replace(made, accounts={**made.accounts, "red-bug": red}))
-    assert own.startswith(f"hard-sentence a.md:9: {words}")
+    (mine,) = own(Section("In brief", LONG, At("a.md", 9)))
+    assert mine.startswith(f"hard-sentence a.md:9: {words}")
+
+
+HEAVY = "Identification necessitates examination. It is red."
+HARD_GOING = "The text has a Flesch reading ease of -50 (grade 21); below 50 is hard going. Use shorter sentences and plainer words."
+
+
+def test_a_text_that_is_hard_as_a_whole_is_told_where_it_begins():
+    # By hand: 6 + 4 + 5 + 1 + 1 + 1 syllables in 6 words of 2 sentences, so 206.835 - 1.015 * 3 - 84.6 * 3 and 0.39 * 3 + 11.8 * 3 - 15.59.
+    assert told(HEAVY) == [f"hard-text episodes/red-short.md:5: note: {HARD_GOING}"]
+    assert own(Section("In brief", HEAVY, At("a.md", 9))) == [f"hard-text a.md:9: note: {HARD_GOING}"]
+
+
+def test_the_sections_of_an_account_are_judged_together():
+    plain = Section("In the field", "It sits on a leaf in the sun. " * 8, At("a.md", 20))
+    assert own(Section("In brief", HEAVY, At("a.md", 9)), plain) == []
 
 
 def test_only_the_three_hardest_are_named_in_the_order_of_the_text():

@@ -2,8 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.guide.findings import At, Level
-from guidebuild.speech.reading_ease import ease_findings, flesch, hard_sentences, kincaid, reading_ease, sentences
+from guidebuild.guide.findings import At
+from guidebuild.speech.reading_ease import flesch, hard_sentence_finding, kincaid, reading_ease, sentences
 
 HARD = (
     "The identification of morphologically indistinguishable representatives of heterogeneous populations necessitates "
@@ -42,17 +42,16 @@ def test_figures_short_forms_and_hyphens_count_as_one_word():
 
 def test_an_empty_text_has_no_score():
     ease = reading_ease("# Only a heading\n")
-    assert (ease.ease, ease.grade, ease.hard) == (None, None, ())
-    assert list(ease_findings(ease, At("x.md"))) == []
+    assert (ease.ease, ease.grade, ease.sentences, ease.hard) == (None, None, 0, ())
 
 
 def test_hard_sentences_are_named_where_they_stand():
     ease = reading_ease(f"It is small.\n\n{HARD}")
     assert [sentence.line for sentence in ease.hard] == [3]
-    found = list(ease_findings(ease, At("accounts/x.md"), account="x"))
-    assert [(f.code, f.level, f.at.line) for f in found] == [("hard-text", Level.NOTE, 0), ("hard-sentence", Level.NOTE, 3)]
-    assert found[1].message.startswith("Hard sentence (19 words, ease -")
-    assert "“The identification of morphologically" in found[1].message
+    found = hard_sentence_finding(ease.hard[0], At("accounts/x.md", 1))
+    assert (found.code, found.at) == ("hard-sentence", At("accounts/x.md", 3))
+    assert found.message.startswith("Hard sentence (19 words, ease -")
+    assert "“The identification of morphologically" in found.message
 
 
 def test_a_long_sentence_of_short_words_is_hard_too():
@@ -78,13 +77,21 @@ WORDS = (
 
 
 @given(st.lists(st.sampled_from(WORDS), max_size=80))
-def test_hard_sentences_are_found_alike_the_quick_way(words):
-    text = " ".join(words)
-    ease = reading_ease(text, names=["Elasmucha grisea"], dictionary=False)
-    quick = list(hard_sentences(text, names=["Elasmucha grisea"], dictionary=False))
-    assert sorted(quick, key=lambda s: (s.ease, s.line)) == list(ease.hard)
+def test_a_text_counts_as_its_sentences_do_one_by_one(words):
+    text, names = " ".join(words), ["Elasmucha grisea"]
+    alone = [reading_ease(shown.replace("\n", " "), names=names) for shown, _ in sentences(text)]
+    whole = reading_ease(text, names=names)
+    assert (whole.words, whole.syllables) == (sum(ease.words for ease in alone), sum(ease.syllables for ease in alone))
+    assert whole.sentences == sum(ease.words > 0 for ease in alone)
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=40), st.lists(st.sampled_from(WORDS), max_size=40))
+def test_two_texts_added_count_as_one(one, other):
+    both = reading_ease(" ".join(one)) + reading_ease(" ".join(other))
+    joined = reading_ease(" ".join(one) + "\n\n" + " ".join(other))
+    assert (both.sentences, both.words, both.syllables, both.ease) == (joined.sentences, joined.words, joined.syllables, joined.ease)
 
 
 def test_a_long_sentence_may_stand_over_several_lines():
     text = f"It is small. {HARD[:40]}\n{HARD[40:]}\nIt flies."
-    assert [sentence.line for sentence in hard_sentences(text)] == [1]
+    assert [sentence.line for sentence in reading_ease(text).hard] == [1]
