@@ -71,13 +71,14 @@ def open_session(folder: Path) -> Session:
 
 @contextmanager
 def _cycles_let_be() -> Iterator[None]:
-    """A guide is hundreds of thousands of values that stay and hold no cycles: looking for some meanwhile takes a tenth of a check."""
+    """A guide is hundreds of thousands of values that stay and hold no cycles: none is looked for while they come, nor in them later."""
     looking = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if looking:
+            gc.freeze()
             gc.enable()
 
 

@@ -67,7 +67,9 @@ def run(argv: list[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
     signal.signal(signal.SIGINT, _stop)
     gc.set_threshold(_VALUES_BEFORE_CYCLES, 50, 50)
-    sys.exit(exit_code(argv))
+    code = exit_code(argv)
+    gc.freeze()  # at the end all goes: a last look for cycles in it takes longer than letting go of it
+    sys.exit(code)
 
 
 def _stop(number: int, frame: FrameType | None) -> None:

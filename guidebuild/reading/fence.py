@@ -33,7 +33,7 @@ def split(text: str, file: str, notes: Notes) -> Parts | None:
     if not _FENCE.fullmatch(lines[start]):
         _no_fence(lines[start], At(file, start + 1, 1), notes)
         return None
-    end = next((n for n in range(start + 1, len(lines)) if _FENCE.fullmatch(lines[n])), None)
+    end = next((n for n in range(start + 1, len(lines)) if lines[n].startswith("---") and _FENCE.fullmatch(lines[n])), None)
     if end is None:
         notes.add("facts-not-closed", f"The facts block opened on line {start + 1} is never closed.", At(file, start + 1, 1))
         return None

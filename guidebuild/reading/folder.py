@@ -42,10 +42,11 @@ def look(root: Path, notes: Notes) -> Folder:
     for here, folders, names in os.walk(root):
         place = Path(here)
         top = place == root
+        inside = place.relative_to(root).as_posix()
         folders[:] = sorted(f for f in folders if not f.startswith(".") and not (top and f in _SKIPPED))
         for name in sorted([*names, *(f for f in folders if (place / f).is_symlink())]):
             path = place / name
-            file = path.relative_to(root).as_posix()
+            file = name if top else f"{inside}/{name}"
             if not _can_be_said(file, notes):
                 continue
             if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _stays_inside(path, base, file, notes):
@@ -58,7 +59,7 @@ def look(root: Path, notes: Notes) -> Folder:
 
 def _can_be_said(file: str, notes: Notes) -> bool:
     """Whether a name can be printed: bytes that are no UTF-8 and control characters cannot, and no page could link to them."""
-    if not any(unicodedata.category(sign) in {"Cc", "Cs"} for sign in file):
+    if file.isprintable() or not any(unicodedata.category(sign) in {"Cc", "Cs"} for sign in file):
         return True
     shown = ascii(file)[1:-1]
     notes.add("bad-file-name", f"The name of {shown} has signs in it that cannot be shown.", At(shown))

@@ -16,9 +16,11 @@ def split_sections(body: str, first_line: int, file: str) -> tuple[Section, ...]
     sections: list[Section] = []
     heading, start, lines = "", first_line, list[str]()
     fence = ""
+    has_code = "```" in body or "~~~" in body
     for number, line in enumerate(body.split("\n"), first_line):
-        fence = _fence_after(fence, line)
-        found = None if fence else _HEADING.fullmatch(line)
+        if has_code:
+            fence = _fence_after(fence, line)
+        found = _HEADING.fullmatch(line) if "##" in line and not fence else None
         if found:
             sections += _section(heading, lines, start, file)
             heading, start, lines = found[1], number + 1, []
