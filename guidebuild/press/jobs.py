@@ -62,35 +62,27 @@ class Progress(Protocol):
         """So many more of this kind are done."""
 
 
-def run_jobs(
-    jobs: Iterable[Job], store: Store, *, workers: int | None = None, progress: Progress | None = None, crew: Crew | None = None
-) -> Iterator[Result]:
+def run_jobs(jobs: Iterable[Job], store: Store, crew: Crew, progress: Progress | None = None) -> Iterator[Result]:
     """Results in the order of the jobs, each as soon as it and all before it are there.
 
-    `crew` are processes that serve several rounds of jobs; without one, `workers` of them (none given: one for each core this
-    process may use) serve this round. With one worker, or with too little to do to be worth it, everything happens in this process.
+    With a crew of one, or with too little to do to be worth its start, everything happens in this process.
     """
     wanted = list(jobs)
     if progress is not None:
         for kind, number in Counter(job.kind for job in wanted).items():
             progress.expect(kind, number)
     missing = [job for job in wanted if not store.has(job.key)]
-    own = Crew(workers)  # no process is started before there is work for it
-    at_work = own if crew is None else crew
-    try:
-        if _is_worth_it(missing, at_work):
-            at_work.expect(job.function for job in missing)
-            results = _by_crew(wanted, store, frozenset(job.key for job in missing), at_work)
-        else:
-            results = (_stored(job, store) or _done(job) for job in wanted)
-        for result in results:
-            if not result.from_store and not result.failed:
-                store.put(result.job.key, result.made)
-            if progress is not None:
-                progress.advance(result.job.kind)
-            yield result
-    finally:
-        own.stop()
+    if _is_worth_it(missing, crew):
+        crew.expect(job.function for job in missing)
+        results = _by_crew(wanted, store, frozenset(job.key for job in missing), crew)
+    else:
+        results = (_stored(job, store) or _done(job) for job in wanted)
+    for result in results:
+        if not result.from_store and not result.failed:
+            store.put(result.job.key, result.made)
+        if progress is not None:
+            progress.advance(result.job.kind)
+        yield result
 
 
 def _is_worth_it(missing: list[Job], crew: Crew) -> bool:

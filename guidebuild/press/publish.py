@@ -91,8 +91,8 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     chosen = asked.outputs or tuple(name for name, _ in OUTPUTS)
     store = Store(folder / WORKSHOP / "store")
     with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, map(_module, chosen)) as crew:
-        run = Run(folder, guide, today, staging, store, progress, asked.workers, asked.high_contrast, crew)
-        last = _last_run(folder, staging, today, asked)
+        run = Run(folder, guide, today, staging, store, progress, crew, asked.high_contrast)
+        last = _last_run(run.theme, folder, staging, today, asked)
         for name, make in OUTPUTS:
             if name in chosen:
                 _made(run, name, make)
@@ -101,8 +101,11 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         leaks = find_leaks(run)
         outcome = None if leaks else staging.publish()
         run.close()
-    if outcome:
+    # What could not be made may be at the next try: such a run is not one to stand by.
+    if outcome and not any(problem.what == "failed" for problem in run.problems):
         last.remember(Told(tuple(run.problems), asked.checked))
+    else:
+        last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Published(outcome, (*run.problems, *hindrance), leaks)
 
@@ -113,7 +116,7 @@ def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publi
     Nothing of the guide is read for it. Raises `PressError` as `publish` does.
     """
     with Staging(wishes.place or folder / "published") as staging:
-        told = _last_run(folder, staging, today, wishes).told() if staging.is_intact() else None
+        told = _last_run(look_of(folder), folder, staging, today, wishes).told() if staging.is_intact() else None
         if told is None:
             return None
         for name, _ in OUTPUTS:
@@ -121,9 +124,9 @@ def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publi
         return Published(staging.publish(), told.problems), told.checked
 
 
-def _last_run(folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
+def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
     chosen = wishes.outputs or tuple(name for name, _ in OUTPUTS)
-    return last_run(folder, staging.place, wishes.begun, look_of(folder), _shipped_digest(), today, chosen, wishes.high_contrast)
+    return last_run(folder, staging.place, wishes.begun, look, _shipped_digest(), today, chosen, wishes.high_contrast)
 
 
 @cache
@@ -161,7 +164,7 @@ def find_leaks(run: Run) -> tuple[Problem, ...]:
     if not _same(state, now):
         files += [(path, staging.place / path) for path in staging.kept_paths()]
     jobs = (Job(digest("leak", path, now), "leak", _SCAN, (path, file, secrets), path, cost=3.0) for path, file in files)
-    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), progress=run.progress, crew=run.crew) for p in result.made.problems)
+    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), run.crew, run.progress) for p in result.made.problems)
     if not leaks:
         with suppress(OSError):  # without it the next run looks through everything
             state.write_text(now, encoding="utf-8")

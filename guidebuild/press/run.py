@@ -61,10 +61,8 @@ class Run:
     staging: Staging
     store: Store
     progress: Progress
-    workers: int | None = None
+    crew: Crew
     high_contrast: bool = False
-    crew: Crew | None = None
-    """The processes that serve all outputs; without them each round of jobs starts its own."""
     problems: list[Problem] = field(default_factory=list)
     _said: set[Problem] = field(default_factory=set)
     _told: dict[str, list[list[str]]] = field(default_factory=dict)
@@ -115,7 +113,7 @@ class Run:
 
     def do(self, jobs: Iterable[Job]) -> Iterator[Result]:
         """What each job gave, from the store or made now."""
-        return run_jobs(jobs, self.store, workers=self.workers, progress=self.progress, crew=self.crew)
+        return run_jobs(jobs, self.store, self.crew, self.progress)
 
     def add(self, path: str, data: bytes) -> None:
         """Publish bytes that cost nothing to make."""

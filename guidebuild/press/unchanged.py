@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -67,9 +68,14 @@ class LastRun:
                 state = {"from": self.now, "problems": problems, "left out": checked.left_out}
                 self.state.write_text(json.dumps(state | {"warnings": checked.warnings, "worst": checked.worst}), encoding="utf-8")
             else:
-                self.state.unlink(missing_ok=True)
+                self.forget()
         except OSError:
             return
+
+    def forget(self) -> None:
+        """Leave nothing for the next run to stand by."""
+        with suppress(OSError):
+            self.state.unlink(missing_ok=True)
 
 
 def last_run(folder: Path, place: Path, begun: int | None, *options: object) -> LastRun:

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest
-from guidebuild.press.jobs import Job, Result, run_jobs
+from guidebuild.press.jobs import Job, Progress, Result, run_jobs
 from guidebuild.press.store import Made, Store
 
 DEAR = 400.0
@@ -39,6 +40,11 @@ def parts(results: list[Result]) -> list[tuple[bytes, ...]]:
     return [result.made.parts for result in results]
 
 
+def done(jobs: list[Job], store: Store, workers: int, progress: Progress | None = None) -> list[Result]:
+    with Crew(workers) as crew:
+        return list(run_jobs(jobs, store, crew, progress))
+
+
 @pytest.mark.parametrize("workers", [1, 2])
 def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path: Path) -> None:
     jobs = [job("double", number, cost=30.0) for number in range(70)]
@@ -46,7 +52,7 @@ def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path
     jobs[12] = Job(digest("gone"), "card", "pieces_of_work:no_such_function", None, "card toad", DEAR)
     jobs.append(jobs[3])
     counting = Counting()
-    results = list(run_jobs(jobs, Store(tmp_path), workers=workers, progress=counting))
+    results = done(jobs, Store(tmp_path), workers, counting)
     assert [result.job for result in results] == jobs
     assert parts(results)[:3] == [(b"00",), (b"11",), (b"22",)]
     assert parts(results)[-1] == (b"33",)
@@ -61,8 +67,8 @@ def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path
 def test_what_is_in_the_store_is_not_made_again_but_its_problems_are_told(workers: int, tmp_path: Path) -> None:
     log = tmp_path / "log"
     jobs = [job("note", (str(log), f"page {number}")) for number in range(8)]
-    first = list(run_jobs(jobs, Store(tmp_path / "store"), workers=workers))
-    second = list(run_jobs(jobs, Store(tmp_path / "store"), workers=workers))
+    first = done(jobs, Store(tmp_path / "store"), workers)
+    second = done(jobs, Store(tmp_path / "store"), workers)
     assert sorted(log.read_text().splitlines()) == [f"page {number}" for number in range(8)]
     assert [result.made for result in first] == [result.made for result in second]
     assert all(result.from_store and result.made.problems[0].what == "soft-print" for result in second)
@@ -71,7 +77,7 @@ def test_what_is_in_the_store_is_not_made_again_but_its_problems_are_told(worker
 def test_a_failed_job_is_tried_again_next_time(tmp_path: Path) -> None:
     store = Store(tmp_path)
     for _ in range(2):
-        (result,) = run_jobs([job("fail", 1)], store, workers=1)
+        (result,) = done([job("fail", 1)], store, 1)
         assert result.failed
         assert not result.from_store
 
@@ -79,25 +85,40 @@ def test_a_failed_job_is_tried_again_next_time(tmp_path: Path) -> None:
 def test_a_worker_that_dies_takes_only_its_own_job_with_it(tmp_path: Path) -> None:
     jobs = [job("double", number, cost=20.0) for number in range(80)]
     jobs[30] = job("die", "now", where="photos/bomb.png", cost=20.0)
-    results = list(run_jobs(jobs, Store(tmp_path), workers=2))
+    results = done(jobs, Store(tmp_path), 2)
     assert [result.job.where for result in results if result.failed] == ["photos/bomb.png"]
     assert "ended without a word" in results[30].made.problems[0].message
     assert parts(results)[79] == (b"7979",)
 
 
 def test_little_work_stays_in_this_process(tmp_path: Path) -> None:
-    results = list(run_jobs([job("process", 1, cost=5.0)], Store(tmp_path), workers=2))
+    results = done([job("process", 1, cost=5.0)], Store(tmp_path), 2)
     assert results[0].made == Made((str(os.getpid()).encode(),))
 
 
 def test_much_work_is_spread(tmp_path: Path) -> None:
-    results = list(run_jobs([job("process", number) for number in range(6)], Store(tmp_path), workers=2))
+    results = done([job("process", number) for number in range(6)], Store(tmp_path), 2)
     assert str(os.getpid()).encode() not in {result.made.parts[0] for result in results}
 
 
 def test_stopping_early_leaves_no_process_behind(tmp_path: Path) -> None:
-    results = run_jobs([job("process", number) for number in range(40)], Store(tmp_path), workers=2)
-    worker = int(next(results).made.parts[0])
-    results.close()  # type: ignore[attr-defined]
+    with Crew(2) as crew:
+        results = run_jobs([job("process", number) for number in range(40)], Store(tmp_path), crew)
+        worker = int(next(results).made.parts[0])
+        results.close()  # type: ignore[attr-defined]
     with pytest.raises(ProcessLookupError):
         os.kill(worker, 0)
+
+
+def test_one_crew_serves_several_rounds_of_jobs(tmp_path: Path) -> None:
+    with Crew(2) as crew:
+        rounds = [
+            {
+                part
+                for result in run_jobs([job("process", number) for number in range(first, first + 20)], Store(tmp_path), crew)
+                for part in result.made.parts
+            }
+            for first in (0, 20, 40)
+        ]
+    assert len(set().union(*rounds)) <= 2
+    assert str(os.getpid()).encode() not in set().union(*rounds)

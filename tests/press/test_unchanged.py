@@ -129,6 +129,21 @@ def test_a_file_that_changed_while_it_was_read_is_not_trusted(make: Make, opened
     assert opened == ["made", "made"]
 
 
+def test_a_run_in_which_something_failed_is_tried_again(make: Make, opened: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    fine = publish_module.OUTPUTS
+    make()
+
+    def fail(run: Run) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(publish_module, "OUTPUTS", (("data", fail),))
+    assert make(today=TODAY + dt.timedelta(1)).failed
+    assert make(today=TODAY + dt.timedelta(1)).failed
+    monkeypatch.setattr(publish_module, "OUTPUTS", fine)
+    assert not make(today=TODAY + dt.timedelta(1)).failed
+    assert opened == ["made"] * 4
+
+
 def test_a_damaged_note_of_the_last_run_is_as_none(make: Make, opened: list[str], folder: Path) -> None:
     make()
     (folder / ".guidebuild" / "published-last-run.json").write_text('{"from": 1}', "utf-8")
