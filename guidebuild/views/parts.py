@@ -123,6 +123,15 @@ class Maker:
         best = [p for p in listed if p in pointed]
         return next((self.photo_of(p, account) for p in (*best, *pointed, *listed)), None)
 
+    def small_plate(self, account: Account) -> PhotoView | None:
+        """The plate as a small picture beside the account's name."""
+        plate = self.plate(account)
+        return self.small_photo(self.guide.photos[plate.id]) if plate else None
+
+    def small_photo(self, photo: Photo) -> PhotoView:
+        """A small picture: no marks, and no alt text, because a name stands beside it."""
+        return PhotoView(photo.id, photo.file, "", credit=photo.credit, licence=self.licence(photo.licence), focus=photo.focus)
+
     def licence(self, licence_id: str) -> LicenceView | None:
         """A licence's title and address; an id that is not in the list is shown as typed."""
         if not licence_id:

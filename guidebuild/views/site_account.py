@@ -181,17 +181,9 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
         note=theirs or similar.note,
         language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
-        photo=plate_alone(make, other),
+        photo=make.small_plate(other),
         compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),
     )
-
-
-def plate_alone(make: Maker, account: Account) -> PhotoView | None:
-    """The plate as a small picture: no marks, and no alt text, because the name stands beside it."""
-    plate = make.plate(account)
-    if plate is None:
-        return None
-    return PhotoView(plate.id, plate.file, "", credit=plate.credit, licence=plate.licence, focus=plate.focus)
 
 
 def _pairs(make: Maker, here: Account, there: Account, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:

@@ -16,7 +16,6 @@ from guidebuild.views.common import CautionView, LinkView, NameView, PhotoView, 
 from guidebuild.views.links import slug
 from guidebuild.views.parts import Maker
 from guidebuild.views.season_words import cells, dekad_words
-from guidebuild.views.site_account import plate_alone
 from guidebuild.views.site_told import Told, picture_of, stages_out, told_by, told_through_the_year
 
 WHOLE_YEAR_ON_HOME = 150
@@ -151,7 +150,7 @@ def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = 
         marks = make.marks(account)
         plain = Entry(
             link=make.map.account(account),
-            photo=plate_alone(make, account),
+            photo=make.small_plate(account),
             mark=marks[0].words if marks else "",
             year=year_of(make, account),
             language=marks[0].language if marks else "",

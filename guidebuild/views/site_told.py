@@ -74,6 +74,4 @@ def picture_of(make: Maker, account: Account, usual: PhotoView | None, stages: C
     if usual is None or photos[usual.id].stage in ("", *stages):
         return usual
     other = next((p for p in make.guide.photos_of(account) if p.stage in stages), None)
-    if other is None:
-        return usual
-    return PhotoView(other.id, other.file, "", credit=other.credit, licence=make.licence(other.licence), focus=other.focus)
+    return make.small_photo(other) if other else usual
