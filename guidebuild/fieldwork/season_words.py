@@ -21,21 +21,24 @@ BLOCKS, PLAIN = "·▁▄█", ".-o#"
 def typed_words(season: Season) -> str:
     """The season as an author would type it; reading the words gives the same dekads again."""
     certain = season.dekads - season.uncertain
-    pieces = [_runs(certain)] if certain else []
+    pieces = [_runs(certain, excepting=not season.uncertain)] if certain else []
     if certain and season.most_seen:
         pieces.append(f"most seen in {_runs(season.most_seen)}")
     if season.uncertain:
-        pieces.append(f"sometimes {_runs(season.uncertain)}")
+        pieces.append(f"sometimes {_runs(season.uncertain, excepting=not certain)}")
     return "; ".join(pieces) or "none"
 
 
-def _runs(dekads: frozenset[int]) -> str:
+def _runs(dekads: frozenset[int], *, excepting: bool = False) -> str:
+    """Stretches in words; `excepting` where these are all the dekads of a season, since “except” is read as said of the whole."""
     if len(dekads) == DEKADS:
         return "all year"
     runs = Season("", dekads).runs()
     first, last = runs[0]
     if len(runs) == 1 and first // 3 == last // 3 and last < first:  # a range that ends in the month of its start cannot be typed
-        return f"all year except {_runs(frozenset(range(DEKADS)) - dekads)}"
+        if excepting:
+            return f"all year except {_runs(frozenset(range(DEKADS)) - dekads)}"
+        runs = ((0, last), (first, DEKADS - 1))
     words = [_run(first, last) for first, last in runs]
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from guidebuild.fieldwork.season_words import PLAIN, dated_words, month_letters, text_bar, typed_words
@@ -22,6 +22,7 @@ WORDS = {
     "1–20 May": "early to mid May",
     "all year except mid May": "all year except mid May",
     "June": "June",
+    "January – early December, late December; sometimes mid December": "January – early December and late December; sometimes mid December",
 }
 
 
@@ -31,8 +32,14 @@ def test_a_season_in_words(typed: str, words: str) -> None:
 
 
 dekads = st.frozensets(st.integers(0, DEKADS - 1), max_size=DEKADS)
+ALL = frozenset(range(DEKADS))
 
 
+@example(present=ALL, peak=frozenset(), doubt=frozenset({34}))  # certain but for one dekad inside a month, and that in doubt
+@example(present=ALL, peak=ALL, doubt=frozenset({34}))
+@example(present=frozenset({34}), peak=frozenset(), doubt=ALL - {34})
+@example(present=ALL - {34}, peak=ALL - {34}, doubt=frozenset())
+@example(present=ALL - {17}, peak=ALL - {17}, doubt=frozenset({5}))
 @given(dekads, dekads, dekads)
 @settings(max_examples=300, deadline=None)
 def test_words_read_again_give_the_same_season(present: frozenset[int], peak: frozenset[int], doubt: frozenset[int]) -> None:
