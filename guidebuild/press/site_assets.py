@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, fields
+from itertools import chain
 from pathlib import Path
 
 from guidebuild.guide.guide import Guide
@@ -70,7 +71,13 @@ def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
 
 def signs_of(guide: Guide) -> str:
     """All signs that the guide's text may put on a page."""
-    return "".join(sorted(set(ALWAYS) | set(repr(guide))))
+    found = set(ALWAYS)
+    for name in (field.name for field in fields(guide)):
+        value = getattr(guide, name)
+        # One record at a time: all of a large guide as one text would take more memory than everything else.
+        for piece in chain(value, value.values()) if isinstance(value, Mapping) else (value,):
+            found.update(repr(piece))
+    return "".join(sorted(found))
 
 
 @dataclass(frozen=True, slots=True)
