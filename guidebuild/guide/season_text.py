@@ -157,6 +157,8 @@ class _Reader:
         stretch = {(start.first + step) % DEKADS for step in range(length)}
         {None: self.sets.main, Kind.PEAK: self.sets.peak, Kind.SOMETIMES: self.sets.uncertain,
          Kind.EXCEPT: self.sets.without}[self.mode].update(stretch)  # fmt: skip
+        if self.mode is Kind.SOMETIMES:
+            self.sets.without -= stretch  # "all year except December–February; sometimes February"
         if self.mode is None:
             self.last_end = end.last
             self.sets.uncertain |= {start.first} if start.about else set()

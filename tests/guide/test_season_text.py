@@ -91,6 +91,12 @@ def test_doubtful_ends_are_marked() -> None:
     assert (season.dekads, season.uncertain) == (span(12, 23) | span(30, 32), span(30, 32))
 
 
+def test_a_time_left_out_and_then_named_as_doubtful_is_doubtful() -> None:
+    season = read("all year except December–February; sometimes February")
+    assert (season.dekads, season.uncertain) == (ALL - span(33, 2), span(3, 5))
+    assert read("all year; sometimes July; except July").dekads == ALL - JULY
+
+
 def test_a_season_over_new_year_is_listed_in_january_and_not_in_june() -> None:
     season = read("Nov–Feb")
     assert season.months == {11, 12, 1, 2}
