@@ -6,7 +6,8 @@ account and line, and turns a `Problem` into a finding.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from guidebuild.errors import SaidInOneLineError
 
@@ -24,6 +25,25 @@ class Problem:
 
     def __str__(self) -> str:
         return f"{self.where}: {self.message}"
+
+
+_NAMED = 3
+"""So many things with the same trouble are named one by one."""
+
+
+def told_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """What failed for one reason as one problem that says how many it concerns: a mistake in a template fails all its pages.
+
+    All else stays as it is, since each may want a mend of its own.
+    """
+    gathered: dict[object, list[Problem]] = {}
+    for problem in problems:
+        gathered.setdefault((problem.what, problem.message) if problem.what == "failed" else problem, []).append(problem)
+    return tuple(replace(same[0], where=_where(list(dict.fromkeys(one.where for one in same)))) for same in gathered.values())
+
+
+def _where(places: list[str]) -> str:
+    return ", ".join(places) if len(places) <= _NAMED else f"{places[0]} and {len(places) - 1} more"
 
 
 class PressError(SaidInOneLineError, OSError):

@@ -18,7 +18,7 @@ from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest
 from guidebuild.press.jobs import Job, Progress, run_jobs
 from guidebuild.press.leak_scan import file_leaks
-from guidebuild.press.problems import NameRefusedError, PressError, Problem
+from guidebuild.press.problems import NameRefusedError, PressError, Problem, told_once
 from guidebuild.press.run import Run, look_of
 from guidebuild.press.sandbox import ThemeError
 from guidebuild.press.staging import WORKSHOP, Outcome, Staging
@@ -107,7 +107,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     else:
         last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
-    return Published(outcome, (*run.problems, *hindrance), leaks)
+    return Published(outcome, (*told_once(run.problems), *hindrance), leaks)
 
 
 def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Published, Checked] | None:

@@ -150,6 +150,16 @@ def test_a_hostile_theme_costs_only_its_own_pages(attacked: Attacked) -> None:
     assert (attacked.published / "site/accounts/seven-spot.html").exists()
 
 
+def test_one_mistake_in_a_template_is_one_line_that_says_how_many_pages_it_costs(tmp_path: Path) -> None:
+    guide = write_small(tmp_path / "guide")
+    (guide / "theme/site").mkdir(parents=True)
+    (guide / "theme/site/dekad.html").write_text("<p>\n{{ page.no_such_fact }}</p>", encoding="utf-8")
+    made = make(guide, "site")
+    (line,) = [line for line in made.told.splitlines() if "dekad.html" in line]
+    assert line.startswith(f"page {PAGES[0]} and {len(PAGES) - 1} more: error: the page could not be made (theme/site/dekad.html:2: ")
+    assert made.code == 1
+
+
 def test_nothing_that_a_card_names_is_fetched(attacked: Attacked) -> None:
     assert attacked.reached_for == []
 
