@@ -122,6 +122,19 @@ def test_every_picture_has_its_size_and_its_words(account: BeautifulSoup) -> Non
     assert all(image.get("loading") == "lazy" for image in account.select("picture img")[1:])
 
 
+def test_picture_in_a_list_offers_its_narrowest_copy_alone(site: dict[str, BeautifulSoup]) -> None:
+    # Lists of hundreds are opened on phones: a choice of widths would have a sharp screen fetch the wide ones.
+    thumbs = [picture for soup in site.values() for picture in soup.select(".thumb picture")]
+    assert len(thumbs) > 50
+    for picture in thumbs:
+        (source,), (image,) = picture.find_all("source"), picture.find_all("img")
+        assert source["type"] == "image/avif"
+        assert source["srcset"].endswith("-360.avif")  # one address, without a width
+        assert image["src"].endswith("-360.webp")
+        assert not image.has_attr("srcset")
+        assert (image["width"], image["height"], image["loading"]) == ("360", "270", "lazy")
+
+
 def test_pointers_and_marks_find_each_other(account: BeautifulSoup) -> None:
     points = account.select(".pointers a.point")
     assert [point["href"] for point in points] == ["#mark-1", "#mark-2"]
