@@ -1,4 +1,4 @@
-"""The typefaces that travel with the tool: where they are, their CSS, and small copies for the web.
+"""The typefaces that travel with the tool: where they are, what they can draw, and small copies for the web.
 
 The faces come from the packages `font-source-serif-pro` and `font-source-sans-pro` (SIL Open Font License 1.1), never
 from the network or from the machine's own fonts, so every machine prints the same bytes.  Themes name them
@@ -9,7 +9,7 @@ modified copy.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -77,16 +77,6 @@ def face(family: str, *, weight: int = 400, italic: bool = False) -> FontFace:
         if (one.family, one.weight, one.italic) == (family, weight, italic):
             return one
     raise KeyError(f"no packaged face {family} {weight}{' italic' if italic else ''}")
-
-
-def face_css(chosen: Iterable[FontFace], address: Callable[[FontFace], str] | None = None) -> str:
-    """`@font-face` rules for the chosen faces; `address` gives each one's URL, by default that of its packaged file."""
-    where = address or (lambda one: one.path.as_uri())
-    return "".join(
-        f'@font-face{{font-family:"{one.family}";font-weight:{one.weight};font-style:{one.css_style};'
-        f'font-display:swap;src:url("{where(one)}")}}\n'
-        for one in chosen
-    )
 
 
 @cache

@@ -23,11 +23,6 @@ def test_unknown_face_names_what_was_asked_for() -> None:
         fonts.face(fonts.SERIF, weight=950)
 
 
-def test_face_css_has_one_rule_a_face_with_its_address() -> None:
-    css = fonts.face_css([fonts.face(fonts.SANS, italic=True)], lambda face: f"fonts/{face.weight}.woff2")
-    assert css == '@font-face{font-family:"Guide Sans";font-weight:400;font-style:italic;font-display:swap;src:url("fonts/400.woff2")}\n'
-
-
 def test_subset_has_only_the_signs_asked_for_and_repeats_its_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
     face = fonts.face(fonts.SERIF, italic=True)
     first = fonts.subset(face, "Pentatoma")
