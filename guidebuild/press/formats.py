@@ -7,7 +7,6 @@ Clear print asks for 12 pt (RNIB Clear Print): the plate and the booklet come ne
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -27,7 +26,6 @@ FLOOR = 6.5
 T = TypeVar("T")
 
 _UNITS = {"mm": 1.0, "in": MM_PER_INCH}
-_BLEED = re.compile(r"^\s*(?P<number>\d+(?:[.,]\d+)?|(?P<top>\d+)/(?P<bottom>\d+))\s*(?P<unit>mm|in)?\s*$")
 
 
 class Kind(StrEnum):
@@ -137,15 +135,6 @@ def format_named(name: str) -> Format:
 def paper_named(name: str) -> Paper:
     """The paper of that id; raises `UnknownFormatError`."""
     return _named("paper", name, papers())
-
-
-def bleed_mm(text: str) -> float:
-    """Millimetres of a bleed as typed: `3 mm`, `1/8 in`, `0`; raises `ValueError` that says what to write."""
-    found = _BLEED.match(text)
-    if not found or found["bottom"] == "0":
-        raise ValueError(f"“{text}” is not a bleed; write a width such as “3 mm” or “1/8 in”, or “0” for none")
-    number = float(found["top"]) / float(found["bottom"]) if found["bottom"] else float(found["number"].replace(",", "."))
-    return number * _UNITS[found["unit"] or "mm"]
 
 
 def _named(what: str, name: str, known: Mapping[str, T]) -> T:

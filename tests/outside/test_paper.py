@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 
-from guidebuild.press.formats import MM_PER_INCH, bleed_mm, format_named, paper_named
+from guidebuild.press.formats import MM_PER_INCH, Area, format_named, paper_named
 from guidebuild.press.imposition import best_grid, booklet, eight_panels
+from guidebuild.reading.fields import parse_millimetres
 
 # ISO 216, as listed at papersizes.guide/a-inches.
 A_SERIES = {"a3": (297, 420), "a4": (210, 297), "a5": (148, 210)}
@@ -53,9 +54,10 @@ def test_index_cards_are_whole_inches(name: str, inches: tuple[int, int]) -> Non
 
 def test_bleed_adds_three_millimetres_all_round() -> None:
     """shropshireprinting.co.uk/Paper-Sizes: A4 with bleed 216 × 303; documentdepot.net: 3.5 × 2 in becomes 3.75 × 2.25."""
-    grown = paper_named("a4").size.grown(bleed_mm("3 mm"))
-    assert (grown.width, grown.height) == (216, 303)
-    assert 3.5 * 25.4 + 2 * bleed_mm("1/8 in") == pytest.approx(3.75 * 25.4)
+    bleeds = [parse_millimetres("3 mm"), parse_millimetres("1/8 in")]
+    a4, card = (size.grown(by) for size, by in zip((paper_named("a4").size, Area(3.5 * 25.4, 2 * 25.4)), bleeds, strict=True))
+    assert (a4.width, a4.height) == (216, 303)
+    assert (card.width, card.height) == pytest.approx((3.75 * 25.4, 2.25 * 25.4))
 
 
 def test_cards_on_a_sheet_with_ten_millimetre_margins() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.press.formats import FLOOR, Kind, UnknownFormatError, bleed_mm, format_named, formats, paper_named
+from guidebuild.press.formats import FLOOR, Kind, UnknownFormatError, format_named, formats, paper_named
 
 
 def test_every_asked_format_is_shipped() -> None:
@@ -26,14 +26,3 @@ def test_an_unknown_format_lists_the_known_ones() -> None:
         format_named("a66")
     with pytest.raises(UnknownFormatError, match=r"there is no paper “b4”\. Write one of a3, a4"):
         paper_named("b4")
-
-
-@pytest.mark.parametrize(("typed", "millimetres"), [("3 mm", 3.0), ("1/8 in", 3.175), ("0", 0.0), ("0,5mm", 0.5), ("3", 3.0)])
-def test_bleed_is_read_as_typed(typed: str, millimetres: float) -> None:
-    assert bleed_mm(typed) == pytest.approx(millimetres)
-
-
-@pytest.mark.parametrize("typed", ["", "a bit", "1/0 in", "-3 mm"])
-def test_a_bleed_that_is_none_says_what_to_write(typed: str) -> None:
-    with pytest.raises(ValueError, match="write a width such as “3 mm”"):
-        bleed_mm(typed)
