@@ -70,11 +70,6 @@ class PictureInfo:
     mislabelled: bool
     """The file's ending promises another format."""
 
-    @property
-    def portrait(self) -> bool:
-        """Taller than wide."""
-        return self.height > self.width
-
 
 def picture_info(photo: Path | bytes, where: str) -> PictureInfo | Problem:
     """Read a photo's head; `where` is its name as the author wrote it."""

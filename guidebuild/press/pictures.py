@@ -39,8 +39,6 @@ MOST_LOST = 1 / 3
 """A crop without a point of interest that loses more than this share of a side is worth a warning."""
 
 PRINT_PPI = 300
-SOFT_PPI = 200
-"""Below this, print looks soft at arm's length (common practice, no source)."""
 _NCLX_P3 = 12  # ITU-T H.273, table 2: colour primaries of Display P3
 _INTEROP_ADOBE = "R03"  # Exif 2.32, InteroperabilityIndex of the DCF option file: Adobe RGB
 
@@ -103,14 +101,6 @@ class Copies:
     problems: tuple[Problem, ...] = ()
 
 
-def focus_at(across: float, down: float, where: str) -> Focus | Problem:
-    """A point of interest from percentages, or a problem when it lies outside the photo."""
-    if 0 <= across <= 100 and 0 <= down <= 100:
-        return Focus(across / 100, down / 100)
-    asked = f"the focus {across:g} %, {down:g} %"
-    return Problem("focus", where, f"{asked} lies outside the photo; both must be between 0 and 100, counted from the top left")
-
-
 def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
     """Make all copies of a photo; a photo that cannot be read whole gives one problem and no copy at all."""
     with own_limits():
@@ -133,16 +123,6 @@ def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
 def print_width(millimetres: float, ppi: int = PRINT_PPI) -> int:
     """Pixels needed to print this wide: 80 mm at 300 ppi is 945."""
     return round(millimetres / 25.4 * ppi)
-
-
-def print_problem(pixels: int, millimetres: float, where: str) -> Problem | None:
-    """A warning when so few pixels spread over so much paper look soft."""
-    ppi = pixels / millimetres * 25.4
-    if ppi >= SOFT_PPI:
-        return None
-    size = f"{pixels} pixels wide and is printed {millimetres:g} mm wide"
-    mend = f"give one at least {print_width(millimetres)} pixels wide"
-    return Problem("soft-print", where, f"the photo is {size}: {ppi:.0f} ppi looks soft; {mend}")
 
 
 def crop_box(width: int, height: int, ratio: tuple[int, int], focus: Focus | None) -> tuple[float, float, float, float]:

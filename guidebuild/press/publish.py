@@ -50,7 +50,7 @@ _LOG = logging.getLogger(__name__)
 _SCAN = "guidebuild.press.publish:look_through"
 _LOOKED_FOR = "secrets-looked-for"
 
-MILD = frozenset({"crop", "few-pixels", "soft-print", "left-out", "store", "photo-not-cut", "drafts-off-slot", "no-address"})
+MILD = frozenset({"crop", "few-pixels", "left-out", "store", "photo-not-cut", "drafts-off-slot", "no-address"})
 """Problems that are told but do not fail a run: everything asked for was made."""
 
 

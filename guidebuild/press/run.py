@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -194,22 +194,6 @@ class Run:
         # What is known of the copies alone, so that the next run need not read their bytes.
         self.store.put(_told_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
         return found
-
-    def originals(self, purpose: str, wanted: Sequence[str]) -> Iterator[tuple[Photo, Made]]:
-        """The copies of photos for a purpose with their bytes, not published by themselves."""
-        jobs: dict[str, list[Photo]] = {}
-        listed: list[Job] = []
-        for photo, path in photos_with_files(self.guide, self.folder, wanted):
-            try:
-                job = photo_job(photo, path, recipe_for(self.guide, photo, purpose), self.store)
-            except OSError:
-                continue
-            if job.key not in jobs:
-                listed.append(job)
-            jobs.setdefault(job.key, []).append(photo)
-        for result in self.do(listed):
-            if result.made.parts:
-                yield from ((photo, result.made) for photo in jobs[result.job.key])
 
     def close(self) -> None:
         """Write down what the next run wants to know."""

@@ -9,8 +9,7 @@ from PIL import ImageDraw
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.pdf import html_to_pdf
 from guidebuild.press.picture_credit import Credit
-from guidebuild.press.pictures import Focus, Recipe, crop_box, focus_at, print_problem, print_width
-from guidebuild.press.problems import Problem
+from guidebuild.press.pictures import Focus, Recipe, crop_box, print_width
 from tests.press.pieces_of_pictures import EVERY, copies, flat, noise, opened, saved
 
 
@@ -22,9 +21,7 @@ def dotted() -> bytes:
 
 @pytest.mark.parametrize("ratio", [(16, 9), (1, 1), (3, 2), (40, 21), (86, 54), (9, 16)])
 def test_every_crop_keeps_the_focus_and_has_the_exact_shape(ratio: tuple[int, int]) -> None:
-    focus = focus_at(50, 12, "toad.jpg")
-    assert isinstance(focus, Focus)
-    made = copies(dotted(), Recipe((700, 333), ("png",), ratio=ratio, focus=focus))
+    made = copies(dotted(), Recipe((700, 333), ("png",), ratio=ratio, focus=Focus(0.5, 0.12)))
     assert made.problems == ()
     for copy in made.copies:
         assert copy.width * ratio[1] == copy.height * ratio[0]
@@ -42,13 +39,6 @@ def test_centre_crop_that_loses_much_is_told() -> None:
 def test_whole_photo_is_kept_without_a_shape() -> None:
     only = copies(dotted(), Recipe((300,), ("jpeg",))).copies[0]
     assert (only.width, only.height) == (300, 400)
-
-
-@pytest.mark.parametrize(("across", "down"), [(50, 130), (-1, 50), (float("nan"), 50)])
-def test_focus_outside_the_photo_is_an_error(across: float, down: float) -> None:
-    told = focus_at(across, down, "toad.jpg")
-    assert isinstance(told, Problem)
-    assert "lies outside the photo" in told.message
 
 
 def test_crop_box_reaches_the_edge_and_no_further() -> None:
@@ -80,10 +70,6 @@ def test_stand_in_is_light_and_of_the_mean_colour() -> None:
 
 def test_print_needs_are_told_in_pixels() -> None:
     assert print_width(80) == 945
-    told = print_problem(400, 80, "toad.jpg")
-    assert told is not None
-    assert told.message == "the photo is 400 pixels wide and is printed 80 mm wide: 127 ppi looks soft; give one at least 945 pixels wide"
-    assert print_problem(945, 80, "toad.jpg") is None
 
 
 def test_large_photo_is_embedded_small_and_once() -> None:
