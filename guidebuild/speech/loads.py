@@ -165,8 +165,3 @@ def word_loads(code: str = DEFAULT, latin: frozenset[str] = frozenset(), *, dict
 def latin_words(names: Iterable[str]) -> frozenset[str]:
     """The words of scientific names: `Elasmucha grisea` gives both."""
     return frozenset(word for name in names for word in name.split() if word.isalpha())
-
-
-def load_of(text: str, *, code: str = DEFAULT, names: Iterable[str] = (), dictionary: bool = True) -> Load:
-    """The counts of a text without marks or headings; each line end counts as its punctuation says."""
-    return word_loads(code, latin_words(names), dictionary=dictionary).load(text)

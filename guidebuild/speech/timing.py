@@ -88,16 +88,6 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class Showing:
-    """A picture to be shown from `start` on, for at least `hold` seconds (0: as long as the words last)."""
-
-    photo: str
-    start: float
-    hold: float
-    number: int
-
-
-@dataclass(frozen=True, slots=True)
 class Timing:
     """A script in time. `least` and `most` are the total less and more the pace's spread."""
 
@@ -112,11 +102,6 @@ class Timing:
     def parts(self) -> tuple[TimedPart, ...]:
         """The script's parts with their times; `said` and `times` hold the same apart, since most askers want the total alone."""
         return tuple(TimedPart(part, start, end) for part, (start, end) in zip(self.said, self.times, strict=True))
-
-    @property
-    def words_a_minute(self) -> float:
-        """Spoken words over the whole length, pauses and silences included; 0 where nothing is said."""
-        return self.words * 60 / self.seconds if self.seconds else 0.0
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -155,15 +140,6 @@ class Timing:
                 sum(timed.part.load.words for timed in group),
             )
             for group in groups
-        )
-
-    @property
-    def showings(self) -> tuple[Showing, ...]:
-        """The pictures in the order in which they are shown."""
-        return tuple(
-            Showing(timed.part.text, timed.start, timed.part.seconds or 0.0, timed.part.number)
-            for timed in self.parts
-            if timed.part.kind is Kind.SHOW
         )
 
 

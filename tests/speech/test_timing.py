@@ -6,11 +6,12 @@ from hypothesis import strategies as st
 
 from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import Pace as TypedPace
-from guidebuild.speech.loads import Load, WordLoads, load_of
+from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.marks import mark_findings, without_marks
+from guidebuild.speech.parts import Kind
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, pace_of, running_time, slot_findings, time_script
-from tests.speech.pieces_of_speech import PASSAGES, SCRIPT
+from tests.speech.pieces_of_speech import PASSAGES, SCRIPT, load_of
 
 EVEN = Pace(syllables=5.0, comma=0.2, sentence=0.5, paragraph=1.0, say=0.3, spread=0.1)
 
@@ -69,7 +70,7 @@ def test_a_shown_picture_stays_only_while_words_run_out():
     assert seconds(long) == pytest.approx(seconds(long.removeprefix("[show a 1 s] ")))
     assert seconds("[show a 4 s] A bug.") == pytest.approx(4)
     two = time_script("[show a 4 s] A bug. [show b 3 s] Two.", EVEN)
-    assert [showing.start for showing in two.showings] == pytest.approx([0, 4])
+    assert [timed.start for timed in two.parts if timed.part.kind is Kind.SHOW] == pytest.approx([0, 4])
     assert two.seconds == pytest.approx(7)
 
 
@@ -100,7 +101,7 @@ def test_the_range_is_the_pace_s_spread():
 
 def test_nothing_to_say_takes_no_time():
     assert time_script("", EVEN).seconds == 0
-    assert time_script("## Only a heading", EVEN).words_a_minute == 0
+    assert time_script("## Only a heading", EVEN).seconds == 0
 
 
 def test_a_guide_s_pace_fills_up_from_the_default():
