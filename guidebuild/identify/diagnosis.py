@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import combinations
 
 from guidebuild.guide.characters import Character
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.columns import Column, Matrix, Sheet, matrix_of, separated_sets
+from guidebuild.identify.columns import Column, Matrix, Sheet, matrix_of
 from guidebuild.identify.covering import cover
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import Scope, reading_in, scores_by_character, value_words
@@ -111,29 +110,3 @@ def _told(matrix: Matrix, number: int, sheet: Sheet) -> Told:
     character = matrix.columns[number].character
     reading = reading_in(sheet[character.id], matrix.scope)
     return Told(character, value_words(character, reading, words(matrix.language)) if reading else "")
-
-
-def smallest_separating(matrix: Matrix) -> tuple[tuple[tuple[int, ...], ...], tuple[int, ...], bool]:
-    """Find the smallest sets of columns that separate every pair that can be separated.
-
-    Answers the sets (column numbers), the columns that every such set needs because some pair is told by nothing else,
-    and whether the answer is exact.
-    """
-    size = len(matrix.taxa)
-    pairs = {pair: bit for bit, pair in enumerate(combinations(range(size), 2))}
-    covering = []
-    for column in matrix.columns:
-        told = separated_sets(matrix, column)
-        covering.append(sum(1 << bit for (a, b), bit in pairs.items() if told[a] >> b & 1))
-    found = cover((1 << len(pairs)) - 1, covering, exact_columns=EXACT_CHARACTERS)
-    once = covered_once(covering)
-    return found.smallest, tuple(n for n, pairs_told in enumerate(covering) if pairs_told & once), found.exact
-
-
-def covered_once(columns: list[int]) -> int:
-    """Find what exactly one of the columns covers."""
-    once, more = 0, 0
-    for column in columns:
-        more |= once & column
-        once |= column
-    return once & ~more

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 
 from guidebuild.identify.columns import Matrix, unseparated_sets
-from guidebuild.identify.information import least_path
+from guidebuild.identify.information import least_path, weighted_bits
 from guidebuild.identify.splits import Split, splits_of
 
 EXACT = 10
@@ -72,7 +72,7 @@ class Planner:
             by_weight[weight] = by_weight.get(weight, 0) | 1 << place
         self._groups = sorted(by_weight.items())
         self._even = len(self._groups) == 1
-        self._bits = [n * math.log2(n) if n else 0.0 for n in range(len(self.matrix.taxa) + 1)]
+        self._bits = [weighted_bits((n,)) for n in range(len(self.matrix.taxa) + 1)]
         splits = splits_of(self.matrix, dichotomous=self.dichotomous)
         self._cheapest = min((s.cost for s in splits), default=1.0)
         self._most_leads = max((len(s.masks) for s in splits), default=2)
@@ -153,14 +153,13 @@ class Planner:
                 return (before - left) / split.cost
             return (before - left * whole / total) * whole / total / split.cost
         weights = [self._weight(part & usual) + RARE * self._weight(part & ~usual) for part, usual in zip(parts, split.usual, strict=True)]
-        after, spread = sum(w * math.log2(w) for w in weights if w), self._weight(taxa) / sum(weights)
+        after, spread = weighted_bits(weights), self._weight(taxa) / sum(weights)
         return (before - after * spread) * min(1.0, spread) / split.cost
 
     def _weighted_bits(self, taxa: int) -> float:
         if self._even:
             return self._bits[taxa.bit_count()]
-        weight = self._weight(taxa)
-        return weight * math.log2(weight)
+        return weighted_bits((self._weight(taxa),))
 
     def _weight(self, taxa: int) -> float:
         if self._even:

@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Ease, Kind, Score
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.readings import (
@@ -16,7 +15,6 @@ from guidebuild.identify.readings import (
     Scope,
     apart,
     gap,
-    narrowed_scores,
     reading_in,
     score_sheets,
     scored_stages,
@@ -97,11 +95,6 @@ def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
     both = [guide.characters[c] for c in guide.characters if c in ours and c in theirs]
     found = [s for character in both for s in _separations(character, ours[character.id], theirs[character.id], language)]
     return tuple(sorted(found, key=lambda s: s.rank))
-
-
-def separations(character: Character, one: Account, other: Account, language: str = WRITTEN_IN) -> tuple[Separation, ...]:
-    """Where one character separates two accounts; empty where it does not, or where either is not scored."""
-    return _separations(character, narrowed_scores(one, character), narrowed_scores(other, character), language)
 
 
 def _separations(character: Character, ours: Scores, theirs: Scores, language: str) -> tuple[Separation, ...]:

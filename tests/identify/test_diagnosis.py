@@ -8,9 +8,8 @@ from itertools import combinations
 import pytest
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.columns import matrix_of
 from guidebuild.identify.covering import cover
-from guidebuild.identify.diagnosis import diagnose, family_of, similar_to, smallest_separating
+from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
 from guidebuild.identify.separation import separate
 from guidebuild.views.diagnosis import diagnosis_views
 from tests.identify.invented import account, guide, length, like, measure, shows, states, table
@@ -115,11 +114,6 @@ def test_smallest_covers_are_all_found(seed: int) -> None:
     found = cover(wanted, columns, exact_columns=9)
     size = next(k for k in range(10) if any(covers(c) for c in combinations(range(9), k)))
     assert set(found.smallest) == {c for c in combinations(range(9), size) if covers(c)}
-
-
-def test_characters_that_every_separating_set_needs_are_named() -> None:
-    sets, needed, exact = smallest_separating(matrix_of(table({"One": "aaa", "Two": "abb", "Three": "baa"})))
-    assert (sets, needed, exact) == (((0, 1), (0, 2)), (0,), True)
 
 
 def test_the_view_shows_the_easiest_of_equally_short_diagnoses_for_each_set_of_others() -> None:

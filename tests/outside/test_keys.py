@@ -10,15 +10,19 @@ from __future__ import annotations
 import csv
 import io
 from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from functools import reduce
 from itertools import combinations
+from operator import or_
 
 import pytest
 
 from guidebuild.guide.characters import Character
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.columns import matrix_of
-from guidebuild.identify.diagnosis import smallest_separating
-from guidebuild.identify.information import entropy, gain, gain_ratio
+from guidebuild.identify.columns import matrix_of, separated_sets
+from guidebuild.identify.covering import cover
+from guidebuild.identify.diagnosis import EXACT_CHARACTERS
+from guidebuild.identify.information import weighted_bits
 from guidebuild.identify.key import Key, make_key
 from guidebuild.identify.separation import separate
 from tests.identify.invented import account, guide, length, measure, shows, states
@@ -35,6 +39,21 @@ SATURDAYS = [
     )
 ]  # fmt: skip
 QUINLAN = {"outlook": 0, "temperature": 1, "humidity": 2, "windy": 3}
+
+
+def entropy(weights: Iterable[float]) -> float:
+    """Bits that say in which of several classes something is, by the sums that the key's planner weighs questions with."""
+    weights = list(weights)
+    return (weighted_bits([sum(weights)]) - weighted_bits(weights)) / sum(weights)
+
+
+def gain(values: Sequence[str], classes: Sequence[str]) -> float:
+    """Bits that knowing the value of a character gives about the class (Quinlan 1986)."""
+    within: dict[str, Counter[str]] = defaultdict(Counter)
+    for value, one in zip(values, classes, strict=True):
+        within[value][one] += 1
+    left = sum(counts.total() * entropy(counts.values()) for counts in within.values())
+    return entropy(Counter(classes).values()) - left / len(values)
 
 
 def test_quinlan_has_nine_of_one_class_and_five_of_the_other() -> None:
@@ -55,7 +74,7 @@ def test_gains_are_those_quinlan_published(name: str, published: float, exact: f
     values, classes = [row[QUINLAN[name]] for row in SATURDAYS], [row[4] for row in SATURDAYS]
     assert gain(values, classes) == pytest.approx(published, abs=0.001)  # printed cut off, not rounded
     assert gain(values, classes) == pytest.approx(exact, abs=1e-6)  # computed
-    assert gain_ratio(values, classes) == pytest.approx(ratio, abs=1e-6)  # computed
+    assert gain(values, classes) / entropy(Counter(values).values()) == pytest.approx(ratio, abs=1e-6)  # computed
 
 
 @pytest.mark.parametrize(("name", "bits"), [("humidity", 0.9710), ("temperature", 0.5710), ("windy", 0.0200)])
@@ -134,13 +153,23 @@ def test_keys_of_zoo_are_as_short_as_looking_ahead_makes_them(columns, dichotomo
         assert found.mean >= found.log2_bound
 
 
+def pairs_told(apart: Sequence[int]) -> int:
+    """A bit for each pair of taxa, from the set of taxa that each is told from."""
+    pairs = combinations(range(len(apart)), 2)
+    return sum(1 << bit for bit, (one, other) in enumerate(pairs) if apart[one] >> other & 1)
+
+
 def test_zoo_needs_eleven_characters_and_nine_of_them_always() -> None:
     names, _ = zoo_rows()
-    sets, needed, exact = smallest_separating(matrix_of(distinct_zoo(names)))
-    assert exact
-    assert (len(sets), {len(s) for s in sets}) == (5, {11})
+    matrix = matrix_of(distinct_zoo(names))
+    tellers = [pairs_told(separated_sets(matrix, column)) for column in matrix.columns]
+    every_pair = pairs_told([matrix.everything & ~(1 << place) for place in range(len(matrix.taxa))])
+    found = cover(every_pair, tellers, exact_columns=EXACT_CHARACTERS)
+    assert (found.exact, found.uncovered) == (True, 0)
+    assert (len(found.smallest), {len(s) for s in found.smallest}) == (5, {11})
     always = {"hair", "airborne", "aquatic", "predator", "venomous", "legs", "tail", "domestic", "catsize"}
-    assert {names[n] for n in needed} == always
+    others = [reduce(or_, tellers[:n] + tellers[n + 1 :]) for n in range(len(tellers))]
+    assert {names[n] for n, rest in enumerate(others) if every_pair & ~rest} == always
 
 
 @pytest.mark.parametrize(
