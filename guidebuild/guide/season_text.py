@@ -9,7 +9,6 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.season_tokens import Kind, Token, nearest_word, tokens
 from guidebuild.guide.seasons import DEKADS, Season, dekad_of
 
-_ALL = frozenset(range(DEKADS))
 _EXAMPLE = "Write months in words, such as “mid May – early July” or “all year; most seen in May”."
 _FIRST_SPRING_MONTH = {"north": 3, "south": 9}  # meteorological seasons: whole months
 _LONGEST_MONTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)

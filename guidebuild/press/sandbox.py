@@ -86,11 +86,6 @@ class _ThemeLoader(BaseLoader):
                 return theme_text(found.read_bytes(), template), str(found), None
         raise TemplateNotFound(template)
 
-    def list_templates(self) -> list[str]:
-        """Names of all templates that can be loaded."""
-        files = (path.relative_to(folder).as_posix() for folder in self.folders for path in folder.rglob("*") if path.is_file())
-        return sorted(set(files))
-
 
 def _is_shipped(folder: Path) -> bool:
     return folder.resolve().is_relative_to(on_disk(themes()).resolve())

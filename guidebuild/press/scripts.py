@@ -17,8 +17,6 @@ from guidebuild.speech.captions import script_captions
 from guidebuild.speech.timing import running_time
 from guidebuild.views.script import ScriptView
 
-THUMB_WIDTH = 240
-"""Pixels across of the pictures beside the lines."""
 _STARRED = re.compile(r"\*([^*\n]+)\*")
 
 
