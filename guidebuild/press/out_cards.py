@@ -33,9 +33,11 @@ def publish_cards(run: Run) -> None:
         run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
         return
     cards = card_views(run.guide)
-    sets = {card_format.id: _printed(run, cards, card_format, "")}
-    _publish_deck(run, cards, sets[card_format.id])
-    _publish_sheets(run, list(sets[card_format.id].values()), card_format, paper, "sheets")
+    works = _card_works(run, cards, card_format, "")
+    listed = list(works.values())
+    _publish_sheets(run, listed, _as_printed(run, listed), card_format, paper, "sheets")
+    _publish_deck(run, cards, works)
+    sets = {card_format.id: works}
     for walk in run.guide.walks.values():
         _publish_walk(run, walk, cards, sets, paper)
     publish_prints(run, cards, printed=frozenset(sets))
@@ -49,8 +51,8 @@ def _card_format(name: str) -> Format:
     return found
 
 
-def _printed(run: Run, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Work]:
-    """Print cards; where each went, by account."""
+def _card_works(run: Run, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Work]:
+    """What printing the cards takes, by account."""
     box = picture_pixels(card_format)
     pictures = print_pictures(run, {photo.id: box for card in cards for photo in card.photos})
     look = Look(card_format, run.theme_folders, run.high_contrast, run.guide.settings.bleed)
@@ -60,32 +62,52 @@ def _printed(run: Run, cards: Sequence[CardView], card_format: Format, folder: s
         seen = (card, [pictures[name][0] for name, _ in shown], card_format, look.contrast, look.bleed)
         job = run.job("card", f"{MODULE}:card", CardWork(card, shown, look), seen=seen, where=f"card {card.id}")
         works[card.id] = Work(job, (f"{FOLDER}/{folder}{card.id}.pdf",))
-    deque(run.make(works.values()), maxlen=0)
     return works
+
+
+def _as_printed(run: Run, works: Sequence[Work]) -> Iterator[bytes]:
+    """Print cards, and give each as soon as it is there: the first stand on their sheets while helpers still print the others."""
+    waiting = deque(works)
+    for result in run.make(works):
+        while waiting[0].job.key != result.job.key:
+            yield from _standing(run, (waiting.popleft(),))
+        yield from _standing(run, (waiting.popleft(),))
+    yield from _standing(run, waiting)
+
+
+def _standing(run: Run, works: Iterable[Work]) -> Iterator[bytes]:
+    """Cards of this run, without those that could not be printed."""
+    return (data for work in works if (data := run.published(work.paths[0])))
+
+
+def _key_of(run: Run, kind: str, works: Sequence[Work], *seen: object) -> str:
+    return digest(kind, [work.job.key for work in works], *seen, run.theme)
 
 
 def _publish_deck(run: Run, cards: Sequence[CardView], works: Mapping[str, Work]) -> None:
     """All cards in one tagged file, to read on a screen or send to a printer of cards."""
-    path, key = f"{FOLDER}/deck.pdf", digest("deck", [work.job.key for work in works.values()], run.theme)
-    parts = [(card.name.short, data) for card in cards if (data := run.published(works[card.id].paths[0]))]
-    if parts and not run.staging.keep_all([path], key):
-        run.staging.add(path, join(parts, f"{run.guide.settings.title}: cards"), key)
-
-
-def _publish_sheets(run: Run, works: Iterable[Work], card_format: Format, paper: Paper, name: str) -> None:
-    """Cards n-up, fronts and backs in turn; kept where no card has changed."""
-    settings, listed = run.guide.settings, list(works)
-    path = f"{FOLDER}/{name}-{paper.id}.pdf"
-    key = digest("sheets", [work.job.key for work in listed], card_format, paper, settings.flip, settings.bleed, run.theme)
-    printed = [data for work in listed if (data := run.published(work.paths[0]))]
-    if not printed or run.staging.keep_all([path], key):
+    path, key = f"{FOLDER}/deck.pdf", _key_of(run, "deck", list(works.values()))
+    if run.staging.keep_all([path], key):
         return
+    parts = [(card.name.short, data) for card in cards if (data := run.published(works[card.id].paths[0]))]
+    if parts:
+        run.add_whole(path, join(parts, f"{run.guide.settings.title}: cards"), key, works.values())
+
+
+def _publish_sheets(  # noqa: PLR0913, PLR0917 - what is printed, and on what
+    run: Run, works: Sequence[Work], printed: Iterator[bytes], card_format: Format, paper: Paper, name: str
+) -> None:
+    """Cards n-up, fronts and backs in turn; kept where no card has changed."""
+    settings, path = run.guide.settings, f"{FOLDER}/{name}-{paper.id}.pdf"
+    key = _key_of(run, "sheets", works, card_format, paper, settings.flip, settings.bleed)
     try:
-        sheets = make_sheets(printed, card_format, paper, Flip(settings.flip), settings.bleed, title=f"{settings.title}: cards")
+        if not run.staging.keep_all([path], key):
+            sheets = make_sheets(printed, card_format, paper, Flip(settings.flip), settings.bleed, title=f"{settings.title}: cards")
+            if sheets:
+                run.add_whole(path, sheets, key, works)
     except NoRoomError as error:
         run.problems.append(Problem("no-room", "guide.yaml", str(error)))
-        return
-    run.staging.add(path, sheets, key)
+    deque(printed, maxlen=0)  # printed they must be in any case
 
 
 def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Work]], paper: Paper) -> None:
@@ -96,9 +118,10 @@ def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[st
         run.problems.append(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
         return
     if card_format.id not in sets:
-        sets[card_format.id] = _printed(run, cards, card_format, f"{card_format.id}/")
+        sets[card_format.id] = _card_works(run, cards, card_format, f"{card_format.id}/")
+        deque(run.make(sets[card_format.id].values()), maxlen=0)
     works = [sets[card_format.id][account] for account in likely_on_walk(run.guide, walk)]
-    _publish_sheets(run, works, card_format, paper, f"walk-{walk.id}")
+    _publish_sheets(run, works, _standing(run, works), card_format, paper, f"walk-{walk.id}")
     deque(run.make(_checklists(run, walk)), maxlen=0)
 
 

@@ -117,9 +117,9 @@ def _booklet(run: Run, _: Sequence[CardView], leaf: Format) -> None:
     run.problems += made.problems
     if not made.pdf:
         return
-    run.staging.add(read, made.pdf, key)
+    run.add_whole(read, made.pdf, key, works.values())
     try:
-        run.staging.add(sheets, make_booklet(made.pdf, leaf, paper, title=view.title), key)
+        run.add_whole(sheets, make_booklet(made.pdf, leaf, paper, title=view.title), key, works.values())
     except NoRoomError as error:
         run.problems.append(Problem("no-room", "guide.yaml", str(error)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
+from itertools import chain
 
 from guidebuild.press.compare_print import MODULE as COMPARE
 from guidebuild.press.compare_print import CompareWork, picture_pixels, sheet_area
@@ -20,8 +21,7 @@ FOLDER = "cards"
 
 def publish_telling(run: Run, paper: Paper) -> None:
     """The key where the guide's characters make one, and the comparison sheets."""
-    deque(run.make(_key(run, paper)), maxlen=0)
-    deque(run.make(_sheets(run, paper)), maxlen=0)
+    deque(run.make(chain(_key(run, paper), _sheets(run, paper))), maxlen=0)
 
 
 def _key(run: Run, paper: Paper) -> Iterator[Work]:

@@ -64,6 +64,8 @@ class Run:
     crew: Crew
     high_contrast: bool = False
     problems: list[Problem] = field(default_factory=list)
+    failed: set[str] = field(default_factory=set)
+    """Keys of jobs that could not be done: a file that lacks what they should have given is no file to keep."""
     _said: set[Problem] = field(default_factory=set)
     _told: dict[str, list[list[str]]] = field(default_factory=dict)
     _sets: dict[str, dict[str, PictureSet]] = field(default_factory=dict)
@@ -103,6 +105,8 @@ class Run:
 
         for result in self.do(wanted()):
             key = result.job.key
+            if result.failed:
+                self.failed.add(key)
             self._tell(result.made.problems)
             self._remember(key, [[p.what, p.where, p.message] for p in result.made.problems])
             for paths in todo.pop(key):
@@ -118,6 +122,10 @@ class Run:
     def add(self, path: str, data: bytes) -> None:
         """Publish bytes that cost nothing to make."""
         self._put(path, data, None, path)
+
+    def add_whole(self, path: str, data: bytes, key: str, works: Iterable[Work]) -> None:
+        """Publish a file made of what several jobs gave; where one of them failed, the next run makes it anew."""
+        self._put(path, data, None if any(work.job.key in self.failed for work in works) else key, path)
 
     def _put(self, path: str, data: bytes, key: str | None, where: str) -> None:
         try:

@@ -7,8 +7,9 @@ not to scale and to flip as they were imposed; the 50 mm rule shows whether the 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from math import cos, radians, sin
 
 from pypdf import PageObject, PdfReader, PdfWriter
@@ -22,6 +23,7 @@ from pypdf.generic import (
     RectangleObject,
 )
 
+from guidebuild.press.digest import bytes_digest
 from guidebuild.press.drawing import PLAIN
 from guidebuild.press.fetching import GuideFetcher
 from guidebuild.press.formats import POINTS_PER_MM, Area, Format, Paper
@@ -100,17 +102,28 @@ class Press:
 
 
 def make_sheets(  # noqa: PLR0913 - four that every print needs, and named options
-    cards: Sequence[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0, *, title: str = ""
+    cards: Iterable[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0, *, title: str = ""
 ) -> bytes:
-    """Two-sided cards on sheets, fronts and backs in turn; raises `NoRoomError` where not one fits on the paper."""
+    """Cards on sheets, those with two sides fronts and backs in turn; nothing where there is no card.
+
+    Each card is taken over as it comes and let go of. Raises `NoRoomError` where not one fits on the paper.
+    """
     grid = grid_for(card_format, paper, bleed)
     press = Press(grid.paper)
     trim = card_format.size
     # A set for thirty people holds each card many times and carries it once.
-    once = {card: tuple(_forms(press, card, trim, bleed)) for card in dict.fromkeys(cards)}
-    forms = [form for card in cards for form in once[card]]
+    once: dict[str, tuple[IndirectObject, ...]] = {}
+    drawn: list[tuple[IndirectObject, ...]] = []
+    for card in cards:
+        mark = bytes_digest(card)
+        if mark not in once:
+            once[mark] = tuple(_forms(press, card, trim, bleed))
+        drawn.append(once[mark])
+    if not drawn:
+        return b""
+    forms = list(chain.from_iterable(drawn))
     marks = _furniture(press, grid, bleed, card_format)
-    sides = n_up(len(cards), grid, flip) if card_format.sides == 2 else one_sided(len(cards), grid)
+    sides = n_up(len(drawn), grid, flip) if card_format.sides == 2 else one_sided(len(drawn), grid)
     for number, side in enumerate(sides):
         overlay = marks[number % 2] if card_format.sides == 2 else marks[0]
         press.side([(forms[place.page], place, trim) for place in side], overlay)

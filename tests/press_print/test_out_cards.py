@@ -5,10 +5,17 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
 
 from guidebuild.guide.guide import Guide
+from guidebuild.press import print_jobs
+from guidebuild.press.printing import CardResult
 from guidebuild.press.progress import Silence
 from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.views.card import CardView
 from tests.press_print.small_guide import drawn_picture
 from tests.press_print.test_prints import guide_with_walk
 
@@ -36,6 +43,10 @@ def files(folder: Path) -> set[str]:
     return {path.relative_to(cards).as_posix() for path in cards.rglob("*.pdf")}
 
 
+def pages(folder: Path, name: str) -> int:
+    return len(PdfReader(folder / "published" / "cards" / name).pages)
+
+
 def test_cards_deck_sheets_and_a_walks_own(tmp_path: Path) -> None:
     folder = folder_with_photo(tmp_path)
     made = make(folder, small())
@@ -49,6 +60,41 @@ def test_cards_deck_sheets_and_a_walks_own(tmp_path: Path) -> None:
     assert again.outcome is not None
     assert again.outcome.written == ()
     assert {path: (folder / "published" / "cards" / path).read_bytes() for path in files(folder)} == former
+
+
+def test_a_card_that_failed_once_stands_in_deck_and_sheets_the_next_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder, real = folder_with_photo(tmp_path), print_jobs.render_card
+
+    def fail(card: CardView, *given: Any, **named: Any) -> CardResult:
+        if card.id == "birch":
+            raise MemoryError
+        return real(card, *given, **named)
+
+    monkeypatch.setattr(print_jobs, "render_card", fail)
+    made = make(folder, small())
+    assert [(problem.what, problem.where) for problem in made.problems] == [("failed", "card birch")]
+    assert pages(folder, "deck.pdf") == 4
+    monkeypatch.setattr(print_jobs, "render_card", real)
+    again = make(folder, small())
+    assert again.problems == ()
+    assert again.outcome is not None
+    assert set(again.outcome.written) == {"cards/birch.pdf", "cards/deck.pdf", "cards/sheets-a4.pdf", "cards/walk-june-a4.pdf"}
+    assert pages(folder, "deck.pdf") == 6
+
+
+def test_a_new_card_is_set_among_those_kept_in_the_same_order(tmp_path: Path) -> None:
+    folder, guide = folder_with_photo(tmp_path), small()
+    birch = guide.accounts["birch"]
+    birch = replace(birch, name=replace(birch.name, authority="(Nobody, 1999)"))
+    make(folder, replace(guide, accounts={**guide.accounts, "birch": birch}))
+    made = make(folder, guide)
+    assert made.outcome is not None
+    assert "cards/parent.pdf" not in made.outcome.written
+    former = (folder / "published" / "cards" / "sheets-a4.pdf").read_bytes()
+    fresh = tmp_path / "fresh"
+    fresh.mkdir()
+    make(folder_with_photo(fresh), guide)
+    assert (fresh / "published" / "cards" / "sheets-a4.pdf").read_bytes() == former
 
 
 def test_prints_are_made_as_asked_and_a_bad_wish_is_named(tmp_path: Path) -> None:
