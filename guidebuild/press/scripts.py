@@ -51,7 +51,7 @@ class IndexRow:
     drafted: bool
 
 
-ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt")
+ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt", "-chapters.txt")
 """What `render_script` makes, in this order, behind the script's id."""
 
 
@@ -64,7 +64,7 @@ def render_script(job: ScriptJob) -> Made:
     css = theme_file(job.theme_folders, "script/script.css")
     fetcher = GuideFetcher(files={"script.css": css, **dict(job.files)})
     pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
-    texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters)
+    texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters, captions.chapter_lines)
     first, second, *others = (text.encode() for text in texts)
     return Made((first, second, pdf.data, *others), pdf.problems)
 

@@ -52,8 +52,11 @@ class ScriptCaptions:
 
     @property
     def chapter_lines(self) -> str:
-        """The chapters as lines for a film's description: `0:00 Opening`."""
-        return "".join(f"{running_time(mark.start)} {mark.title}\n" for mark in self.marks)
+        """The chapters as lines to paste into a film's description, each its start and title: `0:00 Opening`.
+
+        The titles are plain text: a description has no italics, so names stand in it without their stars.
+        """
+        return "".join(f"{running_time(mark.start)} {mark.title.replace('*', '')}\n" for mark in self.marks)
 
 
 def script_captions(  # noqa: PLR0913 - all but the script are keyword-only settings with a default

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pdfplumber
@@ -16,6 +17,7 @@ from PIL import Image
 
 from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
+from guidebuild.guide.records import Section
 from guidebuild.press.progress import Silence
 from guidebuild.press.publish import Published, Wishes, publish
 from guidebuild.press.scripts import ENDINGS, Run, ScriptJob, render_script, runs
@@ -124,6 +126,29 @@ def test_captions_are_read_back_by_other_libraries(made: Path) -> None:
     assert len(lines) == len(cues) >= 1
     chapters = webvtt.read(str(folder / "red-short-chapters.vtt"))
     assert [cue.text for cue in chapters] == ["Start"]
+
+
+def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> None:
+    told = {"Hello": 1, "Meet *Inventa rubra*": 8, "Where to look": 7, "Its year": 9, "Bye": 1}
+    sections = tuple(Section(heading, "She sits on the leaf in the sun. " * times) for heading, times in told.items())
+    own = replace(episode(""), id="red-year", kind="year", sections=sections)
+    base = guide(episodes={own.id: own})
+    photos_of(tmp_path)
+    published(tmp_path, base)
+    lines = (tmp_path / "published/scripts/red-year-chapters.txt").read_text(encoding="utf-8").splitlines()
+    view = next(v for v in script_views(base) if v.id == "red-year")
+    assert [section.seconds < 10 for section in view.sections] == [True, False, False, False, True]
+    assert [line.split(" ", 1)[1] for line in lines] == ["Meet Inventa rubra", "Where to look", "Its year"]
+    # The first starts with the film, and each of the others with its section.
+    starts = [60 * int(minutes) + int(seconds) for minutes, seconds in (line.split(" ")[0].split(":") for line in lines)]
+    assert starts == [0, *(round(view.sections[number].start) for number in (2, 3))]
+    # Pages that show chapters take none under ten seconds (common practice, no source).
+    assert min(later - earlier for earlier, later in pairwise([*starts, int(view.seconds)])) >= 10
+    marks = webvtt.read(str(tmp_path / "published/scripts/red-year-chapters.vtt"))
+    assert [int(mark.start_in_seconds + 0.5) for mark in marks] == starts
+    link = page(tmp_path, "red-year.html").select_one('nav a[href="red-year-chapters.txt"]')
+    assert link is not None
+    assert link.get_text() == "Chapters"
 
 
 def test_captions_that_flash_by_are_told_on_the_filming_page(made: Path) -> None:

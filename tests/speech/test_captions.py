@@ -1,3 +1,4 @@
+import re
 from itertools import pairwise
 
 import pytest
@@ -95,7 +96,13 @@ def test_sections_become_chapters_from_the_first_second():
     made = script_captions(script)
     assert [mark.title for mark in made.marks] == ["Opening", "One", "Two"]
     assert made.chapter_lines.startswith("0:00 Opening\n")
+    assert re.fullmatch(r"(\d:\d\d (Opening|One|Two)\n){3}", made.chapter_lines)
     assert [cue.text for cue in read_captions(made.chapters).cues] == ["Opening", "One", "Two"]
+
+
+def test_chapters_to_paste_are_plain_text_and_none_where_nothing_is_said():
+    assert script_captions("## The *Aus bus*\n" + "A bug on a leaf. " * 20).chapter_lines == "0:00 The Aus bus\n"
+    assert script_captions("").chapter_lines == ""
 
 
 def test_a_chapter_under_ten_seconds_joins_its_neighbour():
