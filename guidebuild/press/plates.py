@@ -57,22 +57,50 @@ def render_plate(  # noqa: PLR0913 - four that every print needs, and named opti
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
     job = PlateJob(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
-    setting, high, count = _first(job), foot_height(card, page_format.inner, _CODE, rule=True), 0
-    ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(card, piece)]
-    least = page_format.inner.height * _PLATE_LEAST
+    fitted, where = _fit(job), f"plate {card.id}"
+    side = fitted.laid.side(PAGE)
+    if side.over:
+        return CardResult(card.id, b"", (too_long(where, f"the {page_format.title}", side, fitted.setting.points),), fitted.layouts)
+    pdf, logged = write(fitted.laid, where)
+    return CardResult(card.id, pdf, (*_left_out(job, fitted.setting, where), *logged), fitted.layouts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """A page as it is set in the end, and how often it was laid out for that."""
+
+    setting: Setting
+    laid: Laid
+    layouts: int
+
+
+def _fit(job: PlateJob) -> _Fitted:
+    """Lay a page out until it fits or nothing more can give way."""
+    inner = job.format.inner
+    setting, high, count = _first(job), foot_height(job.card, inner, _CODE, rule=True), 0
+    ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(job.card, piece)]
     while True:
         laid = _laid(job, setting, high)
         side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
-        after = give_way(setting, side, sizes=job.setup.sizes, least_plate=least, ranked=ranked) if side.over else setting
+        after = setting
+        if side.over:
+            after = give_way(setting, side, sizes=job.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
         if (after == setting and not below) or count == _MOST_LAYOUTS:
-            break
+            fitted = _Fitted(setting, laid, count)
+            return fitted if side.over or below else _brought_back(job, fitted, high, ranked)
         high += below + 0.1 if below else 0.0
         setting = after
-    where = f"plate {card.id}"
-    if side.over:
-        return CardResult(card.id, b"", (too_long(where, f"the {page_format.title}", side, setting.points),), count)
-    pdf, logged = write(laid, where)
-    return CardResult(card.id, pdf, (*_left_out(job, setting, where), *logged), count)
+
+
+def _brought_back(job: PlateJob, fitted: _Fitted, high: float, ranked: Sequence[str]) -> _Fitted:
+    """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first."""
+    for piece in reversed([*REST, *ranked]):
+        if piece in fitted.setting.left_out:
+            setting = replace(fitted.setting, left_out=fitted.setting.left_out - {piece})
+            laid, layouts = _laid(job, setting, high), fitted.layouts + 1
+            fits = not laid.side(PAGE).over and not laid.over("foot")
+            fitted = _Fitted(setting, laid, layouts) if fits else replace(fitted, layouts=layouts)
+    return fitted
 
 
 def plate_pixels(page_format: Format) -> tuple[int, int]:

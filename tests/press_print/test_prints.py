@@ -109,6 +109,17 @@ def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
         assert words in text
 
 
+def test_what_went_before_a_large_piece_comes_back_to_a_plate(pictures: Pictures) -> None:
+    """Scientific names and uses of plants rank below where to look: they go first, and are wanted again once that has gone."""
+    card = replace(booklet_view(guide()).cards[2], look="Look under every leaf of the birch. " * 60)
+    result = render_plate(card, pictures, format_named("plate-a5"), THEME)
+    (problem,) = [p for p in result.problems if p.what == "left-out"]
+    assert problem.message == "to make room at 8 pt the Species plate A5 leaves out: where to look"
+    text = " ".join(PdfReader(io.BytesIO(result.pdf)).pages[0].extract_text().split())
+    assert "Elasmostethus interstinctus" in text
+    assert "Silver Birch (catkins and leaves, food)" in text
+
+
 def test_a_booklet_counts_its_pages_and_is_imposed(pictures: Pictures) -> None:
     view, leaf = booklet_view(guide()), format_named("booklet")
     start = first_species_page(view, leaf, THEME)
