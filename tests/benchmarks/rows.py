@@ -6,6 +6,7 @@ prints one table.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
@@ -44,6 +45,11 @@ def as_markdown(rows: Iterable[Row]) -> str:
     """The table as it stands in the README."""
     lines = [HEAD, ("---", "---", "---", "--:", "--:"), *(row.cells for row in rows)]
     return "\n".join(f"| {' | '.join(cells)} |" for cells in lines)
+
+
+def as_installed() -> dict[str, str]:
+    """The environment of who installed the tool: Python keeps what it has compiled, as it does of the floor's libraries."""
+    return {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
 def told(rows: Callable[[], Iterator[Row]]) -> int:
