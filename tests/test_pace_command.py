@@ -122,6 +122,20 @@ def test_captions_are_timed_anew_from_the_take(folder: Path, name: str, capsys: 
     capsys.readouterr()
 
 
+def test_captions_timed_anew_keep_the_limits_of_their_slot(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out, spoken = folder.parent / "captions.vtt", take(folder)
+    settings = folder / "guide.yaml"
+    said = settings.read_text(encoding="utf-8")
+    assert "{name: full, length: 2:30–5:30}" in said
+    settings.write_text(said.replace("length: 2:30–5:30}", "length: 2:30–5:30, captions: vertical}"), encoding="utf-8")
+    assert exit_code(["pace", str(spoken), "--script", SCRIPT, "--retime", str(out), "--in", str(folder)]) == 0
+    lines = [re.sub("</?i>", "", line) for cue in webvtt.read(str(out)) for line in cue.text.split("\n")]
+    # BBC Subtitle Guidelines 3.1: about 25 characters on a 9:16 picture. A name is never cut, and no other line is longer.
+    assert {line.rstrip(".,") for line in lines if len(line) > 25} <= {"Acanthosoma haemorrhoidale", "Elasmostethus interstinctus"}
+    assert max(len(cue.text.split("\n")) for cue in webvtt.read(str(out))) == 3
+    capsys.readouterr()
+
+
 def test_without_its_script_a_take_is_fitted_too(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["pace", str(take(folder)), "--in", str(folder)]) == 0
     assert "held-out" in capsys.readouterr().out

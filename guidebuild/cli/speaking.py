@@ -50,7 +50,15 @@ def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Pa
     failed = any(finding.level is Level.ERROR for finding in findings)
     if retime and not failed:
         view = known[script_id]
-        made = script_captions(view.markdown, view.pace, code=view.language, names=view.names, phrases=view.phrases, take=captions.cues)
+        made = script_captions(
+            view.markdown,
+            view.pace,
+            code=view.language,
+            names=view.names,
+            phrases=view.phrases,
+            limits=view.limits,
+            take=captions.cues,
+        )
         retime.write_text(made.subrip if retime.suffix.lower() == ".srt" else made.webvtt, encoding="utf-8", newline="\n")
         out.print(f"Captions with the take's times: {retime}", highlight=False, soft_wrap=True)
     if save and not failed:

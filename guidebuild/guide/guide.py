@@ -63,11 +63,15 @@ class PostLimit:
 
 @dataclass(frozen=True, slots=True)
 class EpisodeSlot:
-    """An episode's length in seconds, shortest and longest."""
+    """An episode's length in seconds, shortest and longest.
+
+    `captions` says what its captions may be: as for `streaming`, as for `broadcast`, or for a `vertical` picture.
+    """
 
     name: str
     shortest: float
     longest: float
+    captions: str = "streaming"
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,7 +58,9 @@ ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.
 def render_script(job: ScriptJob) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
     script = job.script
-    captions = script_captions(script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases)
+    captions = script_captions(
+        script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases, limits=script.limits
+    )
     page = _render("page.html", job, captions.findings)
     prompter = _render("prompter.html", job)
     css = theme_file(job.theme_folders, "script/script.css")

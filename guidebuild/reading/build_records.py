@@ -194,7 +194,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         greeting=shape.greeting,
         hashtags=tuple(tag.lstrip("#") for tag in shape.hashtags),
         post_limits=tuple(PostLimit(p.name, p.characters, p.link_cost, p.hashtags) for p in shape.posts),
-        slots=tuple(EpisodeSlot(e.name, *e.length) for e in shape.episodes),
+        slots=tuple(EpisodeSlot(e.name, *e.length, e.captions) for e in shape.episodes),
         pace=_pace(shape, block),
         region_box=shape.region_box,
         date_order=shape.dates,

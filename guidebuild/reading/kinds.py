@@ -148,6 +148,9 @@ LevelWord = Annotated[
 ]
 HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _said("north or south")]
 FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _said("long edge or short edge")]
+CaptionsWord = Annotated[
+    str, PlainValidator(reads(fields.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
+]
 OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _said("day first or month first")]
 KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
 EaseWord = Annotated[

@@ -9,6 +9,7 @@ from pydantic import Field
 from guidebuild.reading.kinds import (
     Address,
     Box,
+    CaptionsWord,
     FileWord,
     FlipWord,
     HemisphereWord,
@@ -40,10 +41,11 @@ class PostShape(Shape):
 
 
 class SlotShape(Shape):
-    """How long an episode of a kind is."""
+    """How long an episode of a kind is, and what its captions may be."""
 
     name: FileWord
     length: Lengths
+    captions: CaptionsWord = "streaming"
 
 
 class PaceShape(Shape):

@@ -92,6 +92,9 @@ VERTICAL = replace(
     BROADCAST, line=25, lines=3, source="BBC Subtitle Guidelines 3.1, 3.3: about 25 characters and 3 lines on a 9:16 picture"
 )
 
+LIMITS = {"streaming": DEFAULT_LIMITS, "broadcast": BROADCAST, "vertical": VERTICAL}
+"""The limits by the words that guide.yaml has for them."""
+
 
 def caption_findings(
     cues: Sequence[Cue], limits: Limits = DEFAULT_LIMITS, *, file: str = "captions", account: str = ""

@@ -11,6 +11,7 @@ from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
+from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Limits
 from guidebuild.speech.marks import MARK, read_mark, without_marks
 from guidebuild.speech.say_hint import latin_hint
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
@@ -87,6 +88,7 @@ class ScriptView:
     names: tuple[str, ...] = ()  # scientific names said in it, for captions that must not cut them
     phrases: tuple[str, ...] = ()  # vernacular names, and numbers with their units in words, likewise
     pace: Pace = DEFAULT_PACE
+    limits: Limits = DEFAULT_LIMITS  # what its captions may be
     findings: tuple[Finding, ...] = ()
 
 
@@ -128,7 +130,7 @@ def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace
     sections = [DraftSection(s.heading, tuple(_filled(line, told) for line in s.lines)) for s in draft_script(guide, account)]
     kept = _chosen(sections, slot, pace, guide.settings.language)
     chosen = [DraftSection(s.heading, lines) for s, lines in zip(sections, kept, strict=True) if lines]
-    frame = _Frame("", slot.name, (slot.shortest, slot.longest), account.at, drafted=True)
+    frame = _Frame("", slot.name, (slot.shortest, slot.longest), account.at, drafted=True, limits=LIMITS[slot.captions])
     return _view(guide, account, frame, chosen, pace)
 
 
@@ -145,7 +147,8 @@ def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slo
             lines.append(_filled(DraftLine(line, 0, photo=photo if photo in guide.photos else "", shot=photo), told))
         sections.append(DraftSection(section.heading, tuple(lines)))
     length = episode.length or ((slot.shortest, slot.longest) if slot else None)
-    frame = _Frame(episode.title, episode.kind, length, episode.at, drafted=False, id=episode.id)
+    limits = LIMITS[slot.captions] if slot else DEFAULT_LIMITS
+    frame = _Frame(episode.title, episode.kind, length, episode.at, drafted=False, id=episode.id, limits=limits)
     return _view(guide, account, frame, sections, pace)
 
 
@@ -171,6 +174,7 @@ class _Frame:
     at: At
     drafted: bool
     id: str = ""
+    limits: Limits = DEFAULT_LIMITS
 
 
 def _filled(line: DraftLine, told: Mapping[str, str]) -> DraftLine:
@@ -236,6 +240,7 @@ def _view(guide: Guide, account: Account, frame: _Frame, drafts: list[DraftSecti
         names=tuple(a.name.plain for a in met),
         phrases=(*(a.vernacular for a in met if a.vernacular), *measured_phrases(text)),
         pace=pace,
+        limits=frame.limits,
         findings=tuple(_findings(timing, frame, account)),
     )
 

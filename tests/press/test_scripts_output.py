@@ -151,6 +151,23 @@ def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> Non
     assert link.get_text() == "Chapters"
 
 
+def test_captions_of_a_vertical_film_are_narrow(tmp_path: Path) -> None:
+    base = small()
+    slots = tuple(replace(slot, captions="vertical") for slot in base.settings.slots)
+    photos_of(tmp_path)
+    published(tmp_path, replace(base, settings=replace(base.settings, slots=slots)))
+    folder = tmp_path / "published/scripts"
+    captions = {name: webvtt.read(str(folder / name)) for name in ("red-bug-short.vtt", "pale-bug-short.vtt", "red-short.vtt")}
+    lines = [cue.text.split("\n") for name in ("red-bug-short.vtt", "pale-bug-short.vtt") for cue in captions[name]]
+    # BBC Subtitle Guidelines 3.1 and 3.3: on a 9:16 picture about 25 characters fit on a line, and there may be three lines.
+    assert max(len(line) for cue in lines for line in cue) <= 25
+    assert max(map(len, lines)) == 3
+    subrip = (folder / "red-bug-short.srt").read_text(encoding="utf-8").replace("<i>", "").replace("</i>", "")
+    assert [cue.content for cue in srt.parse(subrip)] == [cue.text for cue in captions["red-bug-short.vtt"]]
+    # A script of another kind keeps the captions of streaming.
+    assert max(len(line) for cue in captions["red-short.vtt"] for line in cue.text.split("\n")) > 25
+
+
 def test_captions_that_flash_by_are_told_on_the_filming_page(made: Path) -> None:
     own = episode("Incontrovertibly straightforward strengths.\n[pause 2 s]\nYes.", line=5)
     view = next(v for v in script_views(guide(episodes={own.id: own})) if v.id == "red-short")

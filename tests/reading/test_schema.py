@@ -79,6 +79,7 @@ def test_schema_says_how_values_are_written() -> None:
     account = SCHEMAS["account"]
     assert "2026-05-02" in str(account["$defs"]["ReviewShape"]["properties"]["on"])
     assert "6–9 mm" in str(account["properties"]["size"])
+    assert "streaming, broadcast or vertical" in str(SCHEMAS["guide"]["$defs"]["SlotShape"]["properties"]["captions"])
 
 
 @pytest.mark.parametrize("kind", FILES)
@@ -145,6 +146,12 @@ def test_schema_and_reader_agree_on_accounts(line: str) -> None:
 def test_the_lines_above_hold_both_kinds() -> None:
     taken = [reader_takes("account", f"name: Bufo bufo\n{line}\n") for line in ACCOUNT_LINES]
     assert 10 < sum(taken) < len(taken) - 10
+
+
+@pytest.mark.parametrize(("line", "taken"), [("captions: vertical", True), ("captions: [vertical]", False), ("caption: vertical", False)])
+def test_schema_and_reader_agree_on_the_captions_of_an_episode(line: str, *, taken: bool) -> None:
+    text = f"title: Toads\nepisodes:\n  - name: short\n    length: 90 s\n    {line}\n"
+    assert (editor_takes("guide", text), reader_takes("guide", text)) == (taken, taken)
 
 
 def values() -> st.SearchStrategy[Any]:

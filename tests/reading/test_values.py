@@ -211,7 +211,7 @@ def test_settings_are_read(tmp_path: Path) -> None:
     said = """\
 title: Toads
 posts: [{name: short, characters: 280}]
-episodes: [{name: short, length: 60–90 s}, {name: full, length: 4:30–5:30}]
+episodes: [{name: short, length: 60–90 s, captions: Vertical}, {name: full, length: 4:30–5:30}]
 pace: {syllables: 4.2}
 region box: 51.0, -1.5, 51.2, -1.2
 bleed: 3 mm
@@ -225,13 +225,24 @@ cautions:
 """
     settings = guide(tmp_path, guide=said)
     s = settings.settings
-    assert [(slot.shortest, slot.longest) for slot in s.slots] == [(60, 90), (270, 330)]
+    assert [(slot.shortest, slot.longest, slot.captions) for slot in s.slots] == [(60, 90, "vertical"), (270, 330, "streaming")]
     assert (s.post_limits[0].characters, s.pace.syllables, s.region_box) == (280, 4.2, (51.0, -1.5, 51.2, -1.2))
     assert (s.bleed, s.review_after_months, s.hashtags) == (3.0, 36, ("toads",))
     assert s.rules == (("not-reviewed", None), ("season-words", Level.WARNING))
     assert settings.stage_sets["spider"].ids == ("egg", "adult")
     assert settings.cautions["barbed-wire"].text == "Mind the wire."
     assert "ticks" in settings.cautions
+
+
+def test_captions_that_no_word_says_are_told_with_those_that_do(tmp_path: Path) -> None:
+    (tmp_path / "accounts").mkdir()
+    (tmp_path / "guide.yaml").write_text("title: Toads\nepisodes:\n  - {name: short, length: 60–90 s, captions: square}\n", "utf-8")
+    reading = read_guide(tmp_path)
+    assert [str(finding) for finding in reading.findings] == [
+        "guide.yaml:3:46: error: 'square' is not one of the words for this. Write streaming, broadcast or vertical."
+    ]
+    assert reading.guide is not None
+    assert [(slot.name, slot.longest, slot.captions) for slot in reading.guide.settings.slots] == [("short", 90, "streaming")]
 
 
 def test_walks_are_read(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from guidebuild.guide.records import Section, Sensitivity
 from guidebuild.guide.seasons import Season
 from guidebuild.reading import read_guide
 from guidebuild.speech.captions import script_captions
+from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
 from guidebuild.speech.timing import time_script
 from guidebuild.views.posts import post_view
 from guidebuild.views.script import ScriptView, own_script_findings, script_views
@@ -225,6 +226,27 @@ def test_own_scripts_stand_in_place_of_drafts_and_their_length_is_checked() -> N
     (finding,) = own_script_findings(base)
     assert finding.code == "episode-under-slot"
     assert finding.account == "red-bug"
+
+
+@pytest.mark.parametrize("word", LIMITS)
+def test_what_guide_yaml_says_of_captions_is_kept_by_drafts_and_own_scripts(tmp_path: Path, word: str) -> None:
+    slots = f"[{{name: short, length: 60–90 s, captions: {word}}}, {{name: full, length: 5 min}}]"
+    files = {
+        "guide.yaml": f"title: Toads\nepisodes: {slots}\n",
+        "accounts/toad.md": "---\nname: Bufo bufo\n---\n",
+        "accounts/frog.md": "---\nname: Rana temporaria\n---\n",
+        "episodes/one.md": "---\ntitle: One\naccount: toad\nkind: short\n---\n## Start\nA toad.\n",
+        "episodes/two.md": "---\ntitle: Two\naccount: toad\nkind: other\n---\n## Start\nA toad.\n",
+    }
+    for name, text in files.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    read = read_guide(tmp_path).guide
+    assert read is not None
+    found = {view.id: view.limits for view in script_views(read)}
+    # A script whose kind has no slot, and a slot that says nothing, have the captions of streaming.
+    usual = dict.fromkeys(("two", "toad-full", "frog-full"), DEFAULT_LIMITS)
+    assert found == {"one": LIMITS[word], "frog-short": LIMITS[word], **usual}
 
 
 def test_time_codes_run_on_and_sections_add_up(sample: Guide) -> None:
