@@ -51,6 +51,8 @@ _LABELS = (
     ("male", re.compile(r"\bmales?\b|♂", re.I)),
     *((caste, re.compile(rf"\b{caste}s?\b", re.I)) for caste in ("worker", "queen", "drone")),
 )
+# A sign right before a number. A dash after a word parts the two (`wing – 6 mm`, `♀–6 mm`).
+_MINUS = re.compile(r"[^\w)♀♂]-$")
 _ONLY_JOINS = re.compile(r"[\s,;:/()]|\b(?:and|or|in|of|the|is|are)\b", re.I)
 _LONGEST = 200
 _MEND = "Write a range with its unit, such as 6–9 mm, or male 10–12, female 13–18 mm."
@@ -82,6 +84,8 @@ def parse_measure(text: str, *, unit_kind: str = "length") -> Measure | Unreadab
     pieces, after = _pieces(plain)
     if not pieces:
         return Unreadable(f"There is no measurement in '{typed}'.", _MEND, "unreadable-measure")
+    if pieces[0].before.strip() == "-" or any(_MINUS.search(piece.before) for piece in pieces):
+        return Unreadable(f"'{typed}' has a minus, and nothing measures less than 0.", _MEND, "unreadable-measure")
     canonical, scale = _KINDS[unit_kind]
     spans: list[Span] = []
     labels = _labels(pieces)
@@ -186,6 +190,8 @@ def _span(piece: _Piece, label: str, scale: Mapping[str, float], unit_after: str
         return Unreadable(f"'{high_unit}' in '{typed}' is not a unit for this.", f"Use one of {wanted}.", "unreadable-measure")
     low = None if piece.low is None else _scaled(piece.low, scale.get(low_unit, 1.0))
     high = None if piece.high is None else _scaled(piece.high, scale.get(high_unit, 1.0))
+    if low is not None and low < 0:
+        return Unreadable(f"'{typed}' begins below 0, and nothing measures less.", _MEND, "unreadable-measure")
     if low is not None and high is not None and low > high:
         return Unreadable(f"The range in '{typed}' runs backwards.", "Write the smaller number first.", "reversed-range")
     return Span(low, high, label)

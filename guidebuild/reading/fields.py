@@ -21,6 +21,8 @@ _YES = frozenset({"yes", "true", "y", "on"})
 _NO = frozenset({"no", "false", "n", "off"})
 # Categories after Chapman (2020), Current Best Practices for Generalizing Sensitive Species Occurrence Data, tables 6, 7.
 CATEGORIES = {"extreme": 1, "high": 2, "medium": 3, "low": 4}
+# Millimetres. Printers ask for 3 mm or 1/8 in and seldom for more than 5 mm (common practice, no source).
+MOST_BLEED = 10.0
 
 
 # Signs that end an address, or stand in it only to deceive.
@@ -195,14 +197,19 @@ def parse_metres(text: str) -> float | Unreadable:
     return (measure.high if measure.high is not None else measure.low or 0.0) / 1000
 
 
-def parse_millimetres(text: str) -> float | Unreadable:
-    """One length in millimetres: `3 mm`, `0.5 mm`, `0.1 in`; a bare 0 is 0."""
+def parse_bleed(text: str) -> float | Unreadable:
+    """What is printed past the cut, in millimetres: `3 mm`, `1/8 in`; a bare 0 is 0."""
+    mend = "Write 3 mm or 1/8 in, as printers ask for, or 0 for none."
     if re.fullmatch(r"0(\.0+)?", text.strip()):
         return 0.0
     measure = parse_measure(text)
     if isinstance(measure, Unreadable):
-        return measure
-    return measure.high if measure.high is not None else measure.low or 0.0
+        return Unreadable(measure.message, mend, measure.code)
+    if measure.low is None or measure.low != measure.high:
+        return Unreadable(f"'{text}' is not one length.", mend)
+    if measure.low > MOST_BLEED:
+        return Unreadable(f"A bleed of {text.strip()} is too much: it is at most {MOST_BLEED:g} mm.", mend)
+    return measure.low
 
 
 def parse_margin(text: str) -> float | Unreadable:

@@ -135,7 +135,7 @@ Box = Annotated[
     _said("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2"),
 ]
 Metres = Annotated[float, PlainValidator(reads(fields.parse_metres)), _said("a distance, such as 50 m")]
-Millimetres = Annotated[float, PlainValidator(reads(fields.parse_millimetres)), _said("a length, such as 3 mm")]
+Bleed = Annotated[float, PlainValidator(reads(fields.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in")]
 Margin = Annotated[float, PlainValidator(reads(fields.parse_margin)), _said("a measurement, such as 0.5 mm")]
 Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _said("a whole number")]
 Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _said("a number above 0")]

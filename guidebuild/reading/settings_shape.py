@@ -8,6 +8,7 @@ from pydantic import Field
 
 from guidebuild.reading.kinds import (
     Address,
+    Bleed,
     Box,
     CaptionsWord,
     FileWord,
@@ -17,7 +18,6 @@ from guidebuild.reading.kinds import (
     Lengths,
     LevelWord,
     ListOf,
-    Millimetres,
     Months,
     Number,
     OrderWord,
@@ -75,7 +75,7 @@ class SettingsShape(Shape):
     card: Text = "a6"
     paper: Text = "a4"
     flip: FlipWord = "long edge"
-    bleed: Millimetres = 0.0
+    bleed: Bleed = 0.0
     prints: Words = ()
     print_profile: Text = ""
     greeting: Text = ""

@@ -49,6 +49,10 @@ def read(text: str, unit_kind: str = "length") -> Measure:
         ("500 µm", 0.5, 0.5),
         ("6–9 mm body length", 6, 9),
         ("wingspan 25–30 mm", 25, 30),
+        ("10 -12 mm", 10, 12),
+        ("wing – 6–9 mm", 6, 9),
+        ("♀–6 mm", 6, 6),
+        ("2 ± 2 mm", 0, 4),
     ],
 )
 def test_lengths_are_read_in_millimetres(typed: str, low: float | None, high: float | None) -> None:
@@ -95,6 +99,10 @@ def test_masses_and_counts() -> None:
         ("12:15 mm", "unreadable-measure"),
         ("5 kg", "unreadable-measure"),
         ("1" * 300, "unreadable-measure"),
+        ("(-3) mm", "unreadable-measure"),
+        ("body length -3 mm", "unreadable-measure"),
+        ("male 10–12, female −13 mm", "unreadable-measure"),
+        ("2 ± 3 mm", "unreadable-measure"),
     ],
 )
 def test_what_cannot_be_read_is_told(typed: str, code: str) -> None:

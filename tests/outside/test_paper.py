@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.press.formats import MM_PER_INCH, Area, format_named, paper_named
 from guidebuild.press.imposition import best_grid, booklet, eight_panels
-from guidebuild.reading.fields import parse_millimetres
+from guidebuild.reading.fields import parse_bleed
 
 # ISO 216, as listed at papersizes.guide/a-inches.
 A_SERIES = {"a3": (297, 420), "a4": (210, 297), "a5": (148, 210)}
@@ -54,7 +54,7 @@ def test_index_cards_are_whole_inches(name: str, inches: tuple[int, int]) -> Non
 
 def test_bleed_adds_three_millimetres_all_round() -> None:
     """shropshireprinting.co.uk/Paper-Sizes: A4 with bleed 216 × 303; documentdepot.net: 3.5 × 2 in becomes 3.75 × 2.25."""
-    bleeds = [parse_millimetres("3 mm"), parse_millimetres("1/8 in")]
+    bleeds = [parse_bleed("3 mm"), parse_bleed("1/8 in")]
     a4, card = (size.grown(by) for size, by in zip((paper_named("a4").size, Area(3.5 * 25.4, 2 * 25.4)), bleeds, strict=True))
     assert (a4.width, a4.height) == (216, 303)
     assert (card.width, card.height) == pytest.approx((3.75 * 25.4, 2.25 * 25.4))
