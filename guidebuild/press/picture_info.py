@@ -1,4 +1,4 @@
-"""What a photo file is, read from its head alone: shape, format, day taken.  Never where it was taken."""
+"""How large a photo is, read from its head alone, and why a file is not opened.  Never when or where it was taken."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import struct
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime
 from io import BytesIO
 from pathlib import Path, PurePath
 from warnings import catch_warnings, simplefilter
@@ -42,33 +41,17 @@ UNREADABLE = (
 
 QUARTER_TURNS = frozenset({5, 6, 7, 8})
 """EXIF orientations that lay a photo on its side."""
-_SUFFIXES = {
-    "JPEG": {".jpg", ".jpeg", ".jpe"},
-    "PNG": {".png"},
-    "WEBP": {".webp"},
-    "AVIF": {".avif"},
-    "HEIF": {".heic", ".heif"},
-    "TIFF": {".tif", ".tiff"},
-    "GIF": {".gif"},
-    "BMP": {".bmp"},
-}
+_HEIC_SUFFIXES = {".heic", ".heif"}
 _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 _EXPORT = "open it in the phone's or computer's picture viewer, export it as JPEG, and put that file in its place"
 
 
 @dataclass(frozen=True, slots=True)
 class PictureInfo:
-    """The head of a photo file."""
+    """How large a photo is: pixels across and down as it is to be seen (after turning)."""
 
     width: int
-    """Pixels across, as it is to be seen (after turning)."""
     height: int
-    format: str
-    """JPEG, PNG, HEIF…, from the bytes, not from the file's name."""
-    taken: datetime | None
-    """The camera's clock when it was taken, without a zone unless the camera wrote one."""
-    mislabelled: bool
-    """The file's ending promises another format."""
 
 
 def picture_info(photo: Path | bytes, where: str) -> PictureInfo | Problem:
@@ -81,9 +64,7 @@ def picture_info(photo: Path | bytes, where: str) -> PictureInfo | Problem:
             width, height = picture.size
             if orientation(picture) in QUARTER_TURNS:
                 width, height = height, width
-            format_ = true_format(picture)
-            suffix = PurePath(where).suffix.lower()
-            return PictureInfo(width, height, format_, _taken(picture), bool(suffix) and suffix not in _SUFFIXES[format_])
+            return PictureInfo(width, height)
 
 
 @contextmanager
@@ -158,7 +139,7 @@ def _unidentified(photo: Path | bytes, where: str) -> Problem:
         return _cut_short(where, "the file is empty")
     if head[4:8] == b"ftyp" and head[8:12] in _HEIC_BRANDS:
         suffix = PurePath(where).suffix
-        named = f", although its name ends in {suffix}" if suffix.lower() not in _SUFFIXES["HEIF"] else ""
+        named = f", although its name ends in {suffix}" if suffix.lower() not in _HEIC_SUFFIXES else ""
         return Problem("heic", where, f"the photo is a HEIC file{named}, and it cannot be decoded here; {_EXPORT}")
     if b"<svg" in head or b"<?xml" in head:
         return Problem("not-a-photo", where, "the file is a drawing (SVG), not a photo; export it as PNG or JPEG")
@@ -171,17 +152,3 @@ def _unidentified(photo: Path | bytes, where: str) -> Problem:
 def _head(photo: Path) -> bytes:
     with photo.open("rb") as file:
         return file.read(512)
-
-
-def _taken(picture: Image.Image) -> datetime | None:
-    try:
-        taken = picture.getexif().get_ifd(ExifTags.IFD.Exif)
-        text = str(taken.get(ExifTags.Base.DateTimeOriginal, ""))
-        zone = str(taken.get(ExifTags.Base.OffsetTimeOriginal, "")).strip("\0 ")
-        moment = datetime.strptime(text.strip("\0 "), "%Y:%m:%d %H:%M:%S")
-    except UNREADABLE:
-        return None
-    try:
-        return datetime.strptime(f"{moment.isoformat()}{zone}", "%Y-%m-%dT%H:%M:%S%z") if zone else moment
-    except ValueError:
-        return moment

@@ -23,13 +23,11 @@ class Pointer:
 
 @dataclass(frozen=True, slots=True)
 class PlateLayout:
-    """A plate 100 units wide: the picture inside its margins, and the pointers."""
+    """A plate 100 units wide: its height, where the picture begins and how wide it is, and the pointers."""
 
     height: float
     picture_x: float
-    picture_y: float
     picture_width: float
-    picture_height: float
     pointers: tuple[Pointer, ...]
 
 
@@ -50,7 +48,7 @@ def lay_out(marks: Iterable[MarkView], *, shape: float, margin: float = 8.0, top
         label_x = margin / 2 if left else 100 - margin / 2
         line_x = margin if left else 100 - margin
         pointers += [Pointer(m.number, m.words, x, y, label_x, at, line_x) for (m, x, y), at in zip(side, heights, strict=True)]
-    return PlateLayout(height + 2 * top, margin, top, width, height, tuple(sorted(pointers, key=lambda p: p.number)))
+    return PlateLayout(height + 2 * top, margin, width, tuple(sorted(pointers, key=lambda p: p.number)))
 
 
 def _spread(wanted: list[float], gap: float, *, lowest: float, highest: float) -> list[float]:
