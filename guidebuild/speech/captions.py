@@ -12,7 +12,7 @@ from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
 from guidebuild.speech.cutting import cues_of
 from guidebuild.speech.language import DEFAULT, language
 from guidebuild.speech.runs import timed_runs, wording
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, running_time, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, Section, running_time, time_script
 
 # Pages that show chapters want the first at 0:00 and none under ten seconds (common practice, no source).
 SHORTEST_CHAPTER = 10.0
@@ -80,7 +80,7 @@ def script_captions(  # noqa: PLR0913 - all but the script are keyword-only sett
     runs = timed_runs(timing, pace, words)
     bend = bend_to(runs, take, words.loads) if take else None
     cues = cues_of(retimed(runs, bend) if bend else runs, limits)
-    found = chapters(timing, opening=language(code).words["opening"])
+    found = chapters(timing.sections, opening=language(code).words["opening"])
     findings = [*caption_findings(cues, limits, file=file), *(_not_of_script(file) if take and not bend else ())]
     return ScriptCaptions(tuple(cues), tuple(_bent(found, bend)), tuple(findings))
 
@@ -90,20 +90,23 @@ def _not_of_script(file: str) -> Iterable[Finding]:
     yield Finding("take-not-of-script", Level.WARNING, message, At(file), "Give the take of this script.")
 
 
-def chapters(timing: Timing, *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:
+def chapters(sections: Iterable[Section], *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:
     """The sections as chapters; `opening` is the title of what comes before the first heading.
 
-    A section shorter than `shortest` seconds joins its neighbour; the longer of the two gives the title.
+    A section shorter than `shortest` seconds joins the one before, or the one after where that is short too; the longer gives
+    the title.
     """
     found: list[Chapter] = []
-    for section in timing.sections:
-        end = section.start + section.seconds
-        title = section.title or opening
+    said = [section for section in sections if section.seconds]
+    for number, section in enumerate(said):
+        end, title = section.start + section.seconds, section.title or opening
         last = found[-1] if found else None
-        if last and min(section.seconds, last.end - last.start) < shortest:
+        rest = [later.seconds for later in said[number:]]
+        stands = rest[0] >= shortest or (len(rest) > 1 and rest[1] < shortest and sum(rest) >= shortest)
+        if last and (last.end - last.start < shortest or not stands):
             longer = last.title if last.end - last.start >= section.seconds else title
             found[-1] = Chapter(longer, last.start, end)
-        elif section.seconds:
+        else:
             found.append(Chapter(title, section.start, end))
     return found
 

@@ -14,6 +14,7 @@ PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
 
 # Square brackets before a round one are a Markdown link.
 MARK = re.compile(r"\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
+_MINUS = re.compile(r"\s[-−–]\s?\d")
 _FIGURE = re.compile(r"(\d+(?:\.\d+)?)([a-z]*)")
 _UNITS = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "": 1, "min": 60, "minute": 60, "minutes": 60}
 
@@ -77,6 +78,9 @@ def mark_findings(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
         elif mark.kind == "show" and not mark.what:
             message = f"The mark {match[0]} names no photo."
             yield Finding("mark-without-photo", Level.WARNING, message, place, "Write [show PHOTO 4 s].", account)
+        elif mark.kind == "show" and _MINUS.search(mark.what):
+            message = f"The length of {match[0]} cannot be read; the whole counts as the name of a photo."
+            yield Finding("mark-unreadable", Level.WARNING, message, place, "Write [show PHOTO 4 s].", account)
         elif mark.kind == "pause" and mark.what:
             message = f"The length of {match[0]} cannot be read; it counts as {PAUSE_DEFAULT:g} s."
             yield Finding("mark-unreadable", Level.WARNING, message, place, "Write [pause 2 s].", account)

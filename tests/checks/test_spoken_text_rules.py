@@ -36,6 +36,11 @@ def test_a_sound_guide_is_passed_in_silence():
     [
         ("Look. [pasue 2 s]", "6:7: warning: The mark [pasue 2 s] is not known; it is left out. Did you mean [pause …]?"),
         ("[show 4 s] Look.", "6:1: warning: The mark [show 4 s] names no photo. Write [show PHOTO 4 s]."),
+        (
+            "[show red-bug-adult -4 s] Look.",
+            "6:1: warning: The length of [show red-bug-adult -4 s] cannot be read; the whole counts as the name of a photo. "
+            "Write [show PHOTO 4 s].",
+        ),
         ("[pause long] Look.", "6:1: warning: The length of [pause long] cannot be read; it counts as 1 s. Write [pause 2 s]."),
     ],
 )

@@ -10,7 +10,7 @@ from guidebuild.speech.captions import chapters, script_captions
 from guidebuild.speech.chunks import chunks
 from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL, Cue
 from guidebuild.speech.language import language
-from guidebuild.speech.timing import Pace, time_script
+from guidebuild.speech.timing import Pace, Section, time_script
 from tests.speech.pieces_of_speech import PASSAGES, SCRIPT
 
 # Lines that would break in all the wrong places if they could.
@@ -105,9 +105,29 @@ def test_chapters_to_paste_are_plain_text_and_none_where_nothing_is_said():
     assert script_captions("").chapter_lines == ""
 
 
+@pytest.mark.parametrize(
+    ("seconds", "starts"),
+    [
+        ((9, 9, 9, 9, 9, 9), (0, 18, 36)),
+        ((60, 5, 60), (0, 65)),  # a short one between two long ones ends the first
+        ((60, 5, 5, 60), (0, 60, 70)),
+        ((60, 4, 4), (0,)),
+        ((4, 60), (0,)),
+        ((3, 3), (0,)),
+        ((10, 10), (0, 10)),
+    ],
+)
+def test_short_chapters_join_until_they_are_long_enough(seconds, starts):
+    places = [sum(seconds[:number]) for number in range(len(seconds))]
+    sections = [Section(f"Part {n}", n, *time, 0) for n, time in enumerate(zip(places, seconds, strict=True))]
+    found = chapters(sections, opening="Opening")
+    assert tuple(chapter.start for chapter in found) == starts
+    assert [chapter.end for chapter in found] == [*starts[1:], sum(seconds)]
+
+
 def test_a_chapter_under_ten_seconds_joins_its_neighbour():
     script = "## Hello\nHi.\n\n## One\n" + "A bug on a leaf. " * 20 + "\n\n## Bye\nBye."
-    found = chapters(time_script(script), opening="Opening")
+    found = chapters(time_script(script).sections, opening="Opening")
     assert [(chapter.title, chapter.start) for chapter in found] == [("One", 0.0)]
 
 
