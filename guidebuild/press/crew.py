@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import multiprocessing
 import os
@@ -80,7 +81,9 @@ class Crew:
     def submit(self, work: Work) -> Future[Given]:
         """Send pieces of work off."""
         if self._executor is None:
-            self._executor = ProcessPoolExecutor(self.workers, mp_context=self._context(), initializer=_prepare_worker)
+            self._executor = ProcessPoolExecutor(
+                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=(gc.get_threshold(),)
+            )
         try:
             with _ctrl_c_later():  # a process half started could not be stopped
                 return self._executor.submit(do, work)
@@ -142,9 +145,12 @@ def _ctrl_c_later() -> Iterator[None]:
             former(*heard[0])
 
 
-def _prepare_worker() -> None:
+def _prepare_worker(values_before_cycles: tuple[int, int, int]) -> None:
     # Ctrl-C reaches the whole group; only the parent answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # Cycles are looked for as seldom as in the parent, and never among the modules.
+    gc.set_threshold(*values_before_cycles)
+    gc.freeze()
     Thread(target=_end_with_the_parent, daemon=True).start()
 
 
