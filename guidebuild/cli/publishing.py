@@ -15,7 +15,7 @@ from guidebuild.press.preview import Options
 from guidebuild.press.preview import preview as serve
 from guidebuild.press.preview_server import Drawn, Note
 from guidebuild.press.progress import Silence, progress_shown
-from guidebuild.press.publish import MILD, OUTPUTS, Published, Wishes, as_it_stands, publish
+from guidebuild.press.publish import MILD, OUTPUTS, Published, Wishes, as_it_stands, expect_much, publish
 from guidebuild.press.sandbox import forget_templates
 from guidebuild.press.staging import WORKSHOP
 from guidebuild.press.unchanged import Checked
@@ -54,6 +54,7 @@ def _standing(folder: Path, wishes: Wishes) -> tuple[Published, Checked] | None:
 
 def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Published, Checked]:
     """The guide read, checked and published."""
+    expect_much(folder, wishes)
     session = open_session(folder)
     report, titles = session.report, session.titles
     left_out = tuple(titles.get(account, account) for account in sorted(report.blocked()))

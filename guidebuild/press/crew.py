@@ -25,6 +25,7 @@ from guidebuild.press.store import Made
 _LOG = logging.getLogger(__name__)
 Work: TypeAlias = tuple[tuple[str, object], ...]
 """Pieces of work: import path of a function and what it is given."""
+_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
 Given: TypeAlias = "list[Made | str]"
 """What each piece gave, or the reason why not."""
 
@@ -106,13 +107,18 @@ class Crew:
 
     def _context(self) -> BaseContext:
         # Never `fork`: threads of this process (progress, preview) would leave their locks held in the copies.
-        if "forkserver" not in multiprocessing.get_all_start_methods():
+        if not _FORKSERVER:
             return multiprocessing.get_context("spawn")
-        context = multiprocessing.get_context("forkserver")
-        context.set_forkserver_preload(sorted(name for name in self._modules if name.startswith("guidebuild.")))
+        import_ahead(self._modules)
+        return multiprocessing.get_context("forkserver")
+
+
+def import_ahead(modules: Iterable[str]) -> None:
+    """Begin, in a process of its own, what all workers need to have imported; where that has begun already, nothing more happens."""
+    if _FORKSERVER:
+        multiprocessing.get_context("forkserver").set_forkserver_preload(sorted(m for m in modules if m.startswith("guidebuild.")))
         with _deaf_to_ctrl_c():
             forkserver.ensure_running()
-        return context
 
 
 @contextmanager

@@ -7,7 +7,7 @@ under the job's key and made only when it is not there.
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -83,6 +83,17 @@ def run_jobs(jobs: Iterable[Job], store: Store, crew: Crew, progress: Progress |
         if progress is not None:
             progress.advance(result.job.kind)
         yield result
+
+
+def begin(job: Job, crew: Crew) -> Callable[[], Result]:
+    """Begin one job beside whatever this process does next; its result is kept in no store.
+
+    Where no helper is at work yet it is done when the result is asked for.
+    """
+    if not crew.at_work:
+        return lambda: _done(job)
+    batch = Batch(((job.function, job.payload),), crew)
+    return lambda: _result(job, batch.given()[0])
 
 
 def _is_worth_it(missing: list[Job], crew: Crew) -> bool:

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from guidebuild.guide.records import Walk
 from guidebuild.press.card_page import picture_pixels
 from guidebuild.press.digest import digest
 from guidebuild.press.formats import Format, Kind, Paper, UnknownFormatError, format_named, paper_named
 from guidebuild.press.imposition import Flip
-from guidebuild.press.joining import join
+from guidebuild.press.jobs import Job
 from guidebuild.press.out_prints import publish_prints
 from guidebuild.press.out_telling import publish_telling
-from guidebuild.press.print_jobs import MODULE, CardWork, ChecklistWork, Look
+from guidebuild.press.print_jobs import MODULE, CardWork, ChecklistWork, DeckWork, Look
 from guidebuild.press.print_pictures import print_pictures
 from guidebuild.press.problems import Problem
 from guidebuild.press.run import Run, Work
-from guidebuild.press.sheets import NoRoomError, make_sheets
+from guidebuild.press.sheets import CardSheets, NoRoomError
 from guidebuild.views.card import CardView, card_views
 from guidebuild.views.printed import checklist_view, likely_on_walk
 
@@ -34,9 +34,12 @@ def publish_cards(run: Run) -> None:
         return
     cards = card_views(run.guide)
     works = _card_works(run, cards, card_format, "")
-    listed = list(works.values())
-    _publish_sheets(run, listed, _as_printed(run, listed), card_format, paper, "sheets")
-    _publish_deck(run, cards, works)
+    sheets = _Sheets(run, list(works.values()), card_format, paper, "sheets")
+    for printed in _as_printed(run, list(works.values())):
+        sheets.add(printed)
+    publish_deck = _deck_begun(run, cards, works)  # by a helper, while the sheets are finished here
+    sheets.publish()
+    publish_deck()
     sets = {card_format.id: works}
     for walk in run.guide.walks.values():
         _publish_walk(run, walk, cards, sets, paper)
@@ -80,34 +83,48 @@ def _standing(run: Run, works: Iterable[Work]) -> Iterator[bytes]:
     return (data for work in works if (data := run.published(work.paths[0])))
 
 
-def _key_of(run: Run, kind: str, works: Sequence[Work], *seen: object) -> str:
-    return digest(kind, [work.job.key for work in works], *seen, run.theme)
-
-
-def _publish_deck(run: Run, cards: Sequence[CardView], works: Mapping[str, Work]) -> None:
-    """All cards in one tagged file, to read on a screen or send to a printer of cards."""
-    path, key = f"{FOLDER}/deck.pdf", _key_of(run, "deck", list(works.values()))
-    if run.staging.keep_all([path], key):
-        return
-    parts = [(card.name.short, data) for card in cards if (data := run.published(works[card.id].paths[0]))]
-    if parts:
-        run.add_whole(path, join(parts, f"{run.guide.settings.title}: cards"), key, works.values())
-
-
-def _publish_sheets(  # noqa: PLR0913, PLR0917 - what is printed, and on what
-    run: Run, works: Sequence[Work], printed: Iterator[bytes], card_format: Format, paper: Paper, name: str
-) -> None:
+class _Sheets:
     """Cards n-up, fronts and backs in turn; kept where no card has changed."""
-    settings, path = run.guide.settings, f"{FOLDER}/{name}-{paper.id}.pdf"
-    key = _key_of(run, "sheets", works, card_format, paper, settings.flip, settings.bleed)
-    try:
-        if not run.staging.keep_all([path], key):
-            sheets = make_sheets(printed, card_format, paper, Flip(settings.flip), settings.bleed, title=f"{settings.title}: cards")
-            if sheets:
-                run.add_whole(path, sheets, key, works)
-    except NoRoomError as error:
-        run.problems.append(Problem("no-room", "guide.yaml", str(error)))
-    deque(printed, maxlen=0)  # printed they must be in any case
+
+    def __init__(self, run: Run, works: Sequence[Work], card_format: Format, paper: Paper, name: str) -> None:
+        settings = run.guide.settings
+        self._run = run
+        self._works = works
+        self._path = f"{FOLDER}/{name}-{paper.id}.pdf"
+        keys = [work.job.key for work in works]
+        self._key = digest("sheets", keys, card_format, paper, settings.flip, settings.bleed, run.theme)
+        self._sheets: CardSheets | None = None
+        if not run.staging.keep_all([self._path], self._key):
+            try:
+                self._sheets = CardSheets(card_format, paper, Flip(settings.flip), settings.bleed)
+            except NoRoomError as error:
+                run.problems.append(Problem("no-room", "guide.yaml", str(error)))
+
+    def add(self, card: bytes) -> None:
+        """Set one card, where the sheets are made at all."""
+        if self._sheets is not None:
+            self._sheets.add(card)
+
+    def publish(self) -> None:
+        """Finish the sheets."""
+        made = self._sheets.finished(f"{self._run.guide.settings.title}: cards") if self._sheets is not None else b""
+        if made:
+            self._run.add_whole(self._path, made, self._key, self._works)
+
+
+def _deck_begun(run: Run, cards: Sequence[CardView], works: Mapping[str, Work]) -> Callable[[], None]:
+    """Have all cards put into one tagged file, to read on a screen or send to a printer of cards; it is published when called for."""
+    path, key = f"{FOLDER}/deck.pdf", digest("deck", [work.job.key for work in works.values()], run.theme)
+    parts = tuple((card.name.short, place[0]) for card in cards if (place := run.standing(works[card.id].paths[0])))
+    if not parts or run.staging.keep_all([path], key):
+        return lambda: None
+    joined = run.begin(Job(key, "deck", f"{MODULE}:deck", DeckWork(parts, f"{run.guide.settings.title}: cards"), "deck"))
+
+    def publish() -> None:
+        for data in joined().parts:
+            run.add_whole(path, data, key, works.values())
+
+    return publish
 
 
 def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Work]], paper: Paper) -> None:
@@ -121,7 +138,10 @@ def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[st
         sets[card_format.id] = _card_works(run, cards, card_format, f"{card_format.id}/")
         deque(run.make(sets[card_format.id].values()), maxlen=0)
     works = [sets[card_format.id][account] for account in likely_on_walk(run.guide, walk)]
-    _publish_sheets(run, works, _standing(run, works), card_format, paper, f"walk-{walk.id}")
+    sheets = _Sheets(run, works, card_format, paper, f"walk-{walk.id}")
+    for printed in _standing(run, works):
+        sheets.add(printed)
+    sheets.publish()
     deque(run.make(_checklists(run, walk)), maxlen=0)
 
 

@@ -9,6 +9,7 @@ from guidebuild.press.card_face import Picture
 from guidebuild.press.cards import render_card
 from guidebuild.press.checklist import render_checklist
 from guidebuild.press.formats import Format
+from guidebuild.press.joining import join
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.output_profile import OutputProfile
 from guidebuild.press.plates import render_plate
@@ -57,6 +58,19 @@ class ChecklistWork:
 
     view: ChecklistView
     look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class DeckWork:
+    """Cards to join into one file: the words for each one's outline entry, and where it stands."""
+
+    parts: tuple[tuple[str, Path], ...]
+    title: str
+
+
+def deck(work: DeckWork) -> Made:
+    """All cards in one tagged file."""
+    return Made((join([(words, card.read_bytes()) for words, card in work.parts], work.title),))
 
 
 def card(work: CardWork) -> Made:

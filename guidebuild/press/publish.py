@@ -14,7 +14,7 @@ from pathlib import Path
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.guide import Guide
-from guidebuild.press.crew import Crew
+from guidebuild.press.crew import Crew, cores, import_ahead
 from guidebuild.press.digest import digest
 from guidebuild.press.jobs import Job, Progress, run_jobs
 from guidebuild.press.leak_scan import file_leaks
@@ -49,6 +49,8 @@ OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = tuple(
 _LOG = logging.getLogger(__name__)
 _SCAN = "guidebuild.press.publish:look_through"
 _LOOKED_FOR = "secrets-looked-for"
+_FEW_ACCOUNTS = 10
+"""What so many take is done before helpers have begun."""
 
 MILD = frozenset({"crop", "few-pixels", "left-out", "store", "photo-not-cut", "drafts-off-slot", "no-address"})
 """Problems that are told but do not fail a run: everything asked for was made."""
@@ -82,13 +84,20 @@ class Wishes:
     """What the checks said, for a later run that finds nothing changed."""
 
 
+def expect_much(folder: Path, wishes: Wishes) -> None:
+    """Where much is to be made, as nothing was published yet, begin what the helpers import while the guide is still being read."""
+    helpers, fresh = (wishes.workers or cores()) > 1, not (wishes.place or folder / "published").exists()
+    if helpers and fresh and sum(1 for _ in (folder / "accounts").glob("*.md")) > _FEW_ACCOUNTS:
+        import_ahead(map(_module, _chosen(wishes)))
+
+
 def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Published:
     """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     asked = wishes or Wishes()
-    chosen = asked.outputs or tuple(name for name, _ in OUTPUTS)
+    chosen = _chosen(asked)
     store = Store(folder / WORKSHOP / "store")
     with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, map(_module, chosen)) as crew:
         run = Run(folder, guide, today, staging, store, progress, crew, asked.high_contrast)
@@ -125,8 +134,11 @@ def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publi
 
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
-    chosen = wishes.outputs or tuple(name for name, _ in OUTPUTS)
-    return last_run(folder, staging.place, wishes.begun, look, _shipped_digest(), today, chosen, wishes.high_contrast)
+    return last_run(folder, staging.place, wishes.begun, look, _shipped_digest(), today, _chosen(wishes), wishes.high_contrast)
+
+
+def _chosen(wishes: Wishes) -> tuple[str, ...]:
+    return wishes.outputs or tuple(name for name, _ in OUTPUTS)
 
 
 @cache

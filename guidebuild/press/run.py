@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -13,7 +13,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
 from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest, folder_digest, toolchain
-from guidebuild.press.jobs import Job, Progress, Result, run_jobs
+from guidebuild.press.jobs import Job, Progress, Result, begin, run_jobs
 from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
 from guidebuild.press.picture_set import PictureSet
 from guidebuild.press.problems import NameRefusedError, Problem
@@ -118,6 +118,17 @@ class Run:
     def do(self, jobs: Iterable[Job]) -> Iterator[Result]:
         """What each job gave, from the store or made now."""
         return run_jobs(jobs, self.store, self.crew, self.progress)
+
+    def begin(self, job: Job) -> Callable[[], Made]:
+        """Begin a job that is kept in no store beside what this process does next; what is answered waits for it."""
+        result = begin(job, self.crew)
+
+        def made() -> Made:
+            found = result().made
+            self._tell(found.problems)
+            return found
+
+        return made
 
     def add(self, path: str, data: bytes) -> None:
         """Publish bytes that cost nothing to make."""

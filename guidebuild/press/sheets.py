@@ -7,7 +7,7 @@ not to scale and to flip as they were imposed; the 50 mm rule shows whether the 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from math import cos, radians, sin
@@ -101,33 +101,38 @@ class Press:
         return written.getvalue()
 
 
-def make_sheets(  # noqa: PLR0913 - four that every print needs, and named options
-    cards: Iterable[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0, *, title: str = ""
-) -> bytes:
-    """Cards on sheets, those with two sides fronts and backs in turn; nothing where there is no card.
+class CardSheets:
+    """Cards on sheets, those with two sides fronts and backs in turn; each card is taken over as it comes and let go of."""
 
-    Each card is taken over as it comes and let go of. Raises `NoRoomError` where not one fits on the paper.
-    """
-    grid = grid_for(card_format, paper, bleed)
-    press = Press(grid.paper)
-    trim = card_format.size
-    # A set for thirty people holds each card many times and carries it once.
-    once: dict[str, tuple[IndirectObject, ...]] = {}
-    drawn: list[tuple[IndirectObject, ...]] = []
-    for card in cards:
+    def __init__(self, card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0) -> None:
+        """Raises `NoRoomError` where not one card fits on the paper."""
+        self._grid = grid_for(card_format, paper, bleed)
+        self._press = Press(self._grid.paper)
+        self._format = card_format
+        self._flip = flip
+        self._bleed = bleed
+        self._once: dict[str, tuple[IndirectObject, ...]] = {}
+        self._cards: list[tuple[IndirectObject, ...]] = []
+
+    def add(self, card: bytes) -> None:
+        """Set one more card; a set for thirty people holds each many times and carries it once."""
         mark = bytes_digest(card)
-        if mark not in once:
-            once[mark] = tuple(_forms(press, card, trim, bleed))
-        drawn.append(once[mark])
-    if not drawn:
-        return b""
-    forms = list(chain.from_iterable(drawn))
-    marks = _furniture(press, grid, bleed, card_format)
-    sides = n_up(len(drawn), grid, flip) if card_format.sides == 2 else one_sided(len(drawn), grid)
-    for number, side in enumerate(sides):
-        overlay = marks[number % 2] if card_format.sides == 2 else marks[0]
-        press.side([(forms[place.page], place, trim) for place in side], overlay)
-    return press.finished(title or card_format.title, flip if card_format.sides == 2 else None)
+        if mark not in self._once:
+            self._once[mark] = tuple(_forms(self._press, card, self._format.size, self._bleed))
+        self._cards.append(self._once[mark])
+
+    def finished(self, title: str = "") -> bytes:
+        """The file; nothing where there is no card."""
+        if not self._cards:
+            return b""
+        grid, trim, two_sided = self._grid, self._format.size, self._format.sides == 2
+        forms = list(chain.from_iterable(self._cards))
+        marks = _furniture(self._press, grid, self._bleed, self._format)
+        sides = n_up(len(self._cards), grid, self._flip) if two_sided else one_sided(len(self._cards), grid)
+        for number, side in enumerate(sides):
+            overlay = marks[number % 2] if two_sided else marks[0]
+            self._press.side([(forms[place.page], place, trim) for place in side], overlay)
+        return self._press.finished(title or self._format.title, self._flip if two_sided else None)
 
 
 def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -> bytes:

@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.press.crew import Crew
 from guidebuild.press.digest import digest
-from guidebuild.press.jobs import Job, Progress, Result, run_jobs
+from guidebuild.press.jobs import Job, Progress, Result, begin, run_jobs
 from guidebuild.press.store import Made, Store
 
 DEAR = 400.0
@@ -122,3 +122,16 @@ def test_one_crew_serves_several_rounds_of_jobs(tmp_path: Path) -> None:
         ]
     assert len(set().union(*rounds)) <= 2
     assert str(os.getpid()).encode() not in set().union(*rounds)
+
+
+def test_one_job_is_begun_beside_this_process_where_helpers_are_at_work(tmp_path: Path) -> None:
+    here = str(os.getpid()).encode()
+    with Crew(2) as crew:
+        assert begin(job("process", 0), crew)().made.parts == (here,)  # no helper is at work yet
+        helpers = {
+            part for result in run_jobs([job("process", n) for n in range(1, 9)], Store(tmp_path), crew) for part in result.made.parts
+        }
+        assert begin(job("process", 0), crew)().made.parts[0] in helpers
+        failed = begin(job("fail", "good", where="deck"), crew)()
+    assert failed.failed
+    assert str(failed.made.problems[0]) == "deck: the page could not be made (ValueError: no good)"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import shutil
 import subprocess
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -13,14 +14,21 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from guidebuild.press.formats import Paper, format_named, paper_named
+from guidebuild.press.formats import Format, Paper, format_named, paper_named
 from guidebuild.press.imposition import Flip
 from guidebuild.press.printing import CardResult
 from guidebuild.press.sheet_marks import rule_place
-from guidebuild.press.sheets import NoRoomError, grid_for, make_booklet, make_sheets
+from guidebuild.press.sheets import CardSheets, NoRoomError, grid_for, make_booklet
 
 A6 = format_named("a6")
 needs_poppler = pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is not installed")
+
+
+def make_sheets(cards: Sequence[bytes], card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0) -> bytes:
+    sheets = CardSheets(card_format, paper, flip, bleed)
+    for card in cards:
+        sheets.add(card)
+    return sheets.finished()
 
 
 def sheets(cards: tuple[CardResult, ...], paper: str = "a4", flip: Flip = Flip.LONG) -> PdfReader:
