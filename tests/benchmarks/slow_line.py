@@ -2,9 +2,8 @@
 
 Chromium's own emulation of a slow line charges every request its delay but opens connections for nothing.  On a real line
 the first request waits one round trip for the handshake (RFC 9293, section 3.5) and one for its answer, and each further
-connection pays again.  This line does that, and lets all connections share one bandwidth, packet by packet.  It leaves out
-slow start (a window of ten packets, RFC 6928, holds the pages measured here), losses, and TLS, which would add one more round
-trip for every connection.
+connection pays again.  This line does that, and lets all connections share one bandwidth, packet by packet.  A handshake of TLS
+crosses it like all else.  It leaves out slow start (a window of ten packets, RFC 6928, holds the pages measured here) and losses.
 """
 
 from __future__ import annotations

@@ -33,6 +33,7 @@ PAGES = {
     "place": "places/birch-clump.html",
     "family": "families/acanthosomatidae.html",
     "year": "seasons/index.html",
+    "dekad": "seasons/06-2.html",
     "walk": "walks/september-hedge.html",
     "glossary": "glossary.html",
     "sources": "sources.html",
@@ -43,7 +44,7 @@ PAGES = {
 
 def main(argv: list[str]) -> int:
     """Take them all; the guide must have been made."""
-    published = Path(argv[0]) / "published"
+    published = Path(argv[0]).resolve() / "published"
     chromium = shutil.which("chromium")
     if chromium is None or not (published / "site/index.html").is_file():
         print("Needs Chromium, and a guide that was made: make guide")
