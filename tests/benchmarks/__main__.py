@@ -66,14 +66,8 @@ def _rows(topic: str) -> Iterable[Row]:
         module = import_module(f"tests.benchmarks.bench_{topic}")
     except ModuleNotFoundError as error:
         return (Row(topic, "", f"not measured: {error.name} is not installed"),)
-    if hasattr(module, "rows"):
-        measured: Iterable[Row] = module.rows()
-        return measured
-    # It prints a table of its own, with other columns, and answers whether a limit was missed.
-    missed = int(module.main())
-    return (
-        Row((module.__doc__ or topic).strip().splitlines()[0].rstrip("."), "", "limit missed" if missed else "within its limit", missed, 0),
-    )
+    measured: Iterable[Row] = module.rows()
+    return measured
 
 
 def write_readme(table: str, readme: Path) -> None:

@@ -1,6 +1,6 @@
 """Keys and comparisons of large guides, as ratios to fitting a decision tree on the same table in the same run.
 
-    python tests/benchmarks/bench_identify.py
+    python -m tests.benchmarks.bench_identify
 
 The risk: a guide of a thousand species makes an author wait minutes for its key, or for knowing that two species coincide.
 The floor is scikit-learn's DecisionTreeClassifier(criterion="entropy"), compiled code that does a like job. Ends with 1 where
@@ -10,9 +10,10 @@ the key of 1,000 taxa × 60 four-state characters takes more than 3 times as lon
 from __future__ import annotations
 
 import random
+import sys
 import time
 import warnings
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from sklearn.tree import DecisionTreeClassifier
@@ -23,9 +24,8 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.names import ScientificName
 from guidebuild.identify.columns import matrix_of, unseparated_sets
-from guidebuild.identify.diagnosis import diagnose
 from guidebuild.identify.key import make_key
-from guidebuild.identify.planner import THOROUGH
+from tests.benchmarks.rows import Row, told
 
 SIZES = (100, 300, 1000, 3000)
 STATED = 1000
@@ -80,31 +80,20 @@ def fit(rows: list[str]) -> Callable[[], object]:
     return work
 
 
-def main() -> int:
-    """Print the table; 1 where the limit is passed."""
-    passed = 0
-    print("taxa   tree s   table s   two-way key s (ratio)   many-way key s (ratio)   all pairs s   one diagnosis s")
+def rows() -> Iterator[Row]:
+    """Keys of guides of each size; the limit holds for one of a thousand species."""
     for taxa in SIZES:
-        rows = rows_of(taxa)
-        guide = guide_of(rows)
+        table = rows_of(taxa)
+        matrix = matrix_of(guide_of(table))
         rounds = 3 if taxa <= STATED else 1
-        floor = fastest(fit(rows), rounds)
-        table = fastest(lambda guide=guide: matrix_of(guide), rounds)
-        matrix = matrix_of(guide)
-        two, many = (fastest(lambda d=d, m=matrix: make_key(m, dichotomous=d, thorough=False), rounds) for d in (True, False))
+        floor = fastest(fit(table), rounds)
+        for kind, dichotomous in (("two-way", True), ("many-way", False)):
+            key = fastest(lambda d=dichotomous, m=matrix: make_key(m, dichotomous=d, thorough=False), rounds)
+            what = f"{kind} key of {taxa:,} species, beside fitting a decision tree"
+            yield Row(what, f"{floor:.3f} s", f"{key:.3f} s", key / floor, LIMIT if taxa == STATED else None)
         pairs = fastest(lambda m=matrix: unseparated_sets(m), rounds)
-        one = fastest(lambda guide=guide, m=matrix: diagnose(guide, "t0", matrix=m), 1)
-        print(
-            f"{taxa:5d} {floor:8.3f} {table:9.3f} {two:14.3f} ({two / floor:5.2f}) {many:16.3f} ({many / floor:5.2f})"
-            f" {pairs:13.3f} {one:17.3f}"
-        )
-        if taxa <= THOROUGH:
-            ahead = fastest(lambda m=matrix: make_key(m), 1)
-            print(f"      looking ahead, as is done up to {THOROUGH} taxa: {ahead:.3f} s for the two-way key")
-        if taxa == STATED and max(two, many) / floor > LIMIT:
-            passed = 1
-    return passed
+        yield Row(f"all pairs of {taxa:,} species told apart", f"{floor:.3f} s", f"{pairs:.3f} s", pairs / floor)
 
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    sys.exit(told(rows))
