@@ -184,7 +184,8 @@ def _say_power(match: Match[str], table: Language) -> str:
 
 
 def _say_size(match: Match[str], table: Language) -> str:
-    sides = [_split_unit(side) for side in re.split(r"(?:\s?[×x]\s?)+", match[0])]
+    # Only between two figures: a × at the end is the unit of the last (`10×` is ten times).
+    sides = [_split_unit(side) for side in re.split(r"(?:\s?[×x]\s?)+(?=\d)", match[0])]
     return f" {table.words['by']} ".join(
         f"{cardinal(figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
     )

@@ -17,6 +17,7 @@ from guidebuild.speech.spoken import spoken, words
         ("1 mm, 0.5 mm, ½ mm, 2½ mm", "one millimetre, zero point five millimetres, a half millimetre, two and a half millimetres"),
         ("a 6-mm bug", "a six millimetre bug"),
         ("3 × 5 mm", "three by five millimetres"),
+        ("5×54×", "five by fifty-four times"),  # a × with nothing after it
         ("a ×10 lens", "a times ten lens"),
         ("♂ 6 mm, ♀ 7 mm", "male six millimetres, female seven millimetres"),
         ("2 May 2026", "the second of May twenty twenty-six"),
