@@ -193,11 +193,12 @@ class _Converter:
         text: str = node.value
         if len(text) < _SHORT:
             text = intern(text)  # words of vocabularies stand in every account
-        if node.style:
-            return text
-        if text in {"", "~"}:
+        if not text or text.isspace() or (text == "~" and not node.style):
+            # Quotation marks round nothing are nothing too: an empty name would leave a hole in every sentence it stands in.
             self.has_empty = True
             return None
+        if node.style:
+            return text
         for opening, closing in _CURLY:
             inside = text[1:-1]
             if text[0] == opening and text[-1] == closing and opening not in inside and closing not in inside:

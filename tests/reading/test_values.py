@@ -64,7 +64,11 @@ def test_words_and_numbers_stay_as_typed() -> None:
 
 
 def test_a_key_with_nothing_after_it_says_nothing() -> None:
-    assert plain('a:\nb: ~\nc: ""\nd: [x, ]\ne: {f: }\n') == {"c": "", "d": ["x"], "e": {}}
+    assert plain("a:\nb: ~\nd: [x, ]\ne: {f: }\n") == {"d": ["x"], "e": {}}
+
+
+def test_quotation_marks_round_nothing_say_nothing_either() -> None:
+    assert plain('a: ""\nb: \' \'\nc: "\\0"\nd: "~"\ne: [\'\', x]\nf: |\n\n') == {"d": "~", "e": ["x"]}
 
 
 def test_merged_keys_do_not_win_over_own_ones() -> None:
