@@ -73,12 +73,19 @@ def parse_yes_no(text: str) -> bool | Unreadable:
     return Unreadable(f"'{text}' is neither yes nor no.", "Write yes or no.")
 
 
+_YEARS = range(1700, 2200)
+"""Years that a photo, a review or a walk may have."""
+
+
 def parse_day(text: str) -> dt.date | Unreadable:
     """A date as year-month-day (ISO 8601), since 03/04 is two days to two readers."""
     mend = "Write the date as year-month-day, such as 2026-05-02."
     if not re.fullmatch(r"\d{4}-\d\d?-\d\d?", text.strip()):
         return Unreadable(f"'{text}' is not a date.", mend)
     year, month, day = (int(part) for part in text.strip().split("-"))
+    if year not in _YEARS:
+        # Beyond a slip of the hand: the calendars of walks reckon with the days around, and the calendar of Python ends in 9999.
+        return Unreadable(f"The year {year} lies outside {_YEARS.start}–{_YEARS.stop - 1}.", mend)
     try:
         return dt.date(year, month, day)
     except ValueError:

@@ -62,6 +62,8 @@ TOLD: list[tuple[Callable[[str], Any], str]] = [
     (fields.parse_yes_no, "maybe"),
     (fields.parse_day, "02/05/2026"),
     (fields.parse_day, "2026-02-30"),
+    (fields.parse_day, "9999-12-31"),
+    (fields.parse_day, "0026-05-02"),
     (fields.parse_clock, "1230"),
     (fields.parse_clock, "25:00"),
     (fields.parse_seconds, "soon"),
