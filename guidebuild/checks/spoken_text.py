@@ -47,8 +47,7 @@ def _hard_text(guide: Guide) -> Iterator[Finding]:
 
 def _hard_sentence(guide: Guide) -> Iterator[Finding]:
     for read in _texts_read(guide):
-        for found in read.hardest:
-            yield HARD_SENTENCE.finding(found.message, found.at, mend=found.mend, account=read.account)
+        yield from read.hardest
 
 
 @lru_cache(maxsize=2)
@@ -71,8 +70,9 @@ def _read(sections: Sequence[Section], owner: Account | None) -> _Read | None:
         return None
     hard = [(sentence, section) for ease, section in zip(eases, sections, strict=True) for sentence in ease.hard]
     worst = sorted(hard, key=lambda found: (found[0].ease, found[1].at, found[0].line))[:MOST_HARD]
-    hardest = sorted((hard_sentence_finding(sentence, section.at) for sentence, section in worst), key=lambda found: found.at)
-    return _Read(sections[0].at, owner.id if owner else "", whole.ease, whole.grade, tuple(hardest))
+    account = owner.id if owner else ""
+    hardest = [hard_sentence_finding(sentence, section.at, account=account) for sentence, section in worst]
+    return _Read(sections[0].at, account, whole.ease, whole.grade, tuple(sorted(hardest, key=lambda found: found.at)))
 
 
 def _owner(guide: Guide, named: str) -> str:

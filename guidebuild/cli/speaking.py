@@ -12,10 +12,9 @@ from guidebuild.cli.options import FINE, FOUND, IN, example
 from guidebuild.guide.findings import Level
 from guidebuild.session import open_session
 from guidebuild.speech.caption_files import read_captions
-from guidebuild.speech.captions import script_captions
 from guidebuild.speech.pace import fit_take
 from guidebuild.terminal import console
-from guidebuild.views.script import script_views
+from guidebuild.views.script import captions_of, script_views
 
 
 @click.command(epilog=example("guidebuild pace take-12.vtt --script parent-bug-full --save"))
@@ -49,16 +48,7 @@ def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Pa
         out.print(str(finding), highlight=False, soft_wrap=True)
     failed = any(finding.level is Level.ERROR for finding in findings)
     if retime and not failed:
-        view = known[script_id]
-        made = script_captions(
-            view.markdown,
-            view.pace,
-            code=view.language,
-            names=view.names,
-            phrases=view.phrases,
-            limits=view.limits,
-            take=captions.cues,
-        )
+        made = captions_of(known[script_id], captions.cues)
         retime.write_text(made.subrip if retime.suffix.lower() == ".srt" else made.webvtt, encoding="utf-8", newline="\n")
         out.print(f"Captions with the take's times: {retime}", highlight=False, soft_wrap=True)
     if save and not failed:

@@ -25,9 +25,9 @@ from guidebuild.press.store import Made
 _LOG = logging.getLogger(__name__)
 Work: TypeAlias = tuple[tuple[str, object], ...]
 """Pieces of work: import path of a function and what it is given."""
-_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
 Given: TypeAlias = "list[Made | str]"
 """What each piece gave, or the reason why not."""
+_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
 
 
 def cores() -> int:

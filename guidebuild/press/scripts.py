@@ -13,9 +13,8 @@ from guidebuild.press.pdf import html_to_pdf
 from guidebuild.press.picture_set import Variant
 from guidebuild.press.sandbox import environment, theme_file
 from guidebuild.press.store import Made
-from guidebuild.speech.captions import script_captions
 from guidebuild.speech.timing import running_time
-from guidebuild.views.script import ScriptView
+from guidebuild.views.script import ScriptView, captions_of
 
 _STARRED = re.compile(r"\*([^*\n]+)\*")
 
@@ -58,9 +57,7 @@ ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.
 def render_script(job: ScriptJob) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
     script = job.script
-    captions = script_captions(
-        script.markdown, script.pace, code=script.language, names=script.names, phrases=script.phrases, limits=script.limits
-    )
+    captions = captions_of(script)
     page = _render("page.html", job, captions.findings)
     prompter = _render("prompter.html", job)
     css = theme_file(job.theme_folders, "script/script.css")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.accounts import Account
@@ -11,7 +11,8 @@ from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
-from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Limits
+from guidebuild.speech.captions import ScriptCaptions, script_captions
+from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Cue, Limits
 from guidebuild.speech.marks import MARK, read_mark, without_marks
 from guidebuild.speech.say_hint import latin_hint
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
@@ -122,6 +123,13 @@ def own_script_findings(guide: Guide) -> Iterator[Finding]:
         if account is not None:
             view = own_script(guide, account, episode, pace_of(guide.settings.pace), slots.get(episode.kind))
             yield from view.findings
+
+
+def captions_of(view: ScriptView, take: Sequence[Cue] = ()) -> ScriptCaptions:
+    """A script's captions and chapters; with the cues of a take, in its times."""
+    return script_captions(
+        view.markdown, view.pace, code=view.language, names=view.names, phrases=view.phrases, limits=view.limits, take=take
+    )
 
 
 def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace) -> ScriptView:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw
 
+from tests.guide_files import write_files
+
 COLUMNS = (
     "occurrenceID,eventDate,scientificName,lifeStage,individualCount,locationID,locality,"
     "decimalLatitude,decimalLongitude,coordinateUncertaintyInMeters,geodeticDatum,recordedBy,basisOfRecord"
@@ -200,10 +202,7 @@ yard-2,2025-06-07,Adalia bipunctata,adult,1,wall,The Wall,51.5001,-1.5002,25,WGS
 
 def write_small(folder: Path) -> Path:
     """Write the guide into a folder; that folder."""
-    for name, text in FILES.items():
-        file = folder / name
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_text(text, encoding="utf-8")
+    write_files(folder, FILES)
     (folder / "photos").mkdir(exist_ok=True)
     draw_beetle(folder / "photos" / "seven-adult.jpg", 7)
     draw_beetle(folder / "photos" / "two-adult.png", 2)

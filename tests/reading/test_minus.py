@@ -8,6 +8,7 @@ import pytest
 
 from guidebuild.guide.findings import Finding
 from guidebuild.reading import read_guide
+from tests.guide_files import write_files
 
 # Each file up to the line in question, and the lines that may be asked of it; `~` is where a minus is put.
 FILES: dict[str, tuple[str, list[str]]] = {
@@ -78,10 +79,7 @@ def told(folder: Path, file: str, line: str) -> tuple[Finding, ...]:
         "accounts/toad.md": "---\nname: Bufo bufo\n---\n",
         "characters.yaml": FILES["characters.yaml"][0],
     }
-    for name, text in {**texts, file: f"{FILES[file][0]}{line}\n"}.items():
-        (folder / name).parent.mkdir(exist_ok=True)
-        (folder / name).write_text(text, encoding="utf-8")
-    return read_guide(folder).findings
+    return read_guide(write_files(folder, {**texts, file: f"{FILES[file][0]}{line}\n"})).findings
 
 
 @pytest.mark.parametrize(("file", "line"), ASKED)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.reading import read_guide
+from tests.guide_files import write_files
 
 
 def guide(folder: Path) -> Guide:
@@ -19,10 +20,7 @@ def guide(folder: Path) -> Guide:
         "photos.yaml": "a: {account: stonechat}\nb: {account: Saxicola  torquata}\nc: {}\n",
         "episodes/first.md": "---\ntitle: First\naccount: Stonechat\n---\n## Opening\nHello.\n",
     }
-    for name, text in files.items():
-        (folder / name).parent.mkdir(exist_ok=True)
-        (folder / name).write_text(text, encoding="utf-8")
-    read = read_guide(folder).guide
+    read = read_guide(write_files(folder, files)).guide
     assert read is not None
     return read
 

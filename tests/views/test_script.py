@@ -15,12 +15,12 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Sensitivity
 from guidebuild.guide.seasons import Season
 from guidebuild.reading import read_guide
-from guidebuild.speech.captions import script_captions
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
 from guidebuild.speech.timing import time_script
 from guidebuild.views.posts import post_view
-from guidebuild.views.script import ScriptView, own_script_findings, script_views
+from guidebuild.views.script import ScriptView, captions_of, own_script_findings, script_views
 from tests.checks.invented import at, episode, guide, with_account
+from tests.guide_files import write_files
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
 SHORT = EpisodeSlot("short", 60, 90)
@@ -29,10 +29,6 @@ SHORT = EpisodeSlot("short", 60, 90)
 def scripts(base: Guide, *slots: EpisodeSlot) -> dict[str, ScriptView]:
     settings = replace(base.settings, slots=slots or (EpisodeSlot("whole", 10, 600),))
     return {view.id: view for view in script_views(replace(base, settings=settings))}
-
-
-def captions_of(view: ScriptView) -> str:
-    return script_captions(view.markdown, view.pace, code=view.language, names=view.names, phrases=view.phrases).webvtt
 
 
 @pytest.fixture(scope="module")
@@ -101,8 +97,8 @@ def test_a_changed_fact_changes_script_caption_and_posts() -> None:
     assert "6 to 9 millimetres" in was.markdown
     assert "6 to 9" not in now.markdown
     assert "It measures 10 to 12 millimetres." in now.markdown
-    assert "10 to 12 millimetres" in captions_of(now).replace("\n", " ")
-    assert "10 to 12" not in captions_of(was).replace("\n", " ")
+    assert "10 to 12 millimetres" in captions_of(now).webvtt.replace("\n", " ")
+    assert "10 to 12" not in captions_of(was).webvtt.replace("\n", " ")
     for base, size in ((before, "Size: 6–9 mm."), (after, "Size: 10–12 mm.")):
         assert all(size in text.text for text in post_view(base, base.accounts["red-bug"]).texts)
 
@@ -160,7 +156,7 @@ def test_a_draft_with_little_to_say_is_found_short() -> None:
 def test_captions_of_the_sample_never_cut_a_name_or_a_number_from_its_unit(sample: Guide) -> None:
     kept = 0
     for view in scripts(sample, SHORT, EpisodeSlot("full", 150, 330)).values():
-        cues = captions_of(view).split("\n\n")
+        cues = captions_of(view).webvtt.split("\n\n")
         lines = [re.sub(r"</?i>", "", line) for cue in cues for line in cue.splitlines() if "-->" not in line]
         whole = " ".join(lines)
         for phrase in (*view.names, *view.phrases):
@@ -238,10 +234,7 @@ def test_what_guide_yaml_says_of_captions_is_kept_by_drafts_and_own_scripts(tmp_
         "episodes/one.md": "---\ntitle: One\naccount: toad\nkind: short\n---\n## Start\nA toad.\n",
         "episodes/two.md": "---\ntitle: Two\naccount: toad\nkind: other\n---\n## Start\nA toad.\n",
     }
-    for name, text in files.items():
-        (tmp_path / name).parent.mkdir(exist_ok=True)
-        (tmp_path / name).write_text(text, encoding="utf-8")
-    read = read_guide(tmp_path).guide
+    read = read_guide(write_files(tmp_path, files)).guide
     assert read is not None
     found = {view.id: view.limits for view in script_views(read)}
     # A script whose kind has no slot, and a slot that says nothing, have the captions of streaming.

@@ -1,0 +1,15 @@
+"""A guide's files from their texts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+
+def write_files(folder: Path, files: Mapping[str, str]) -> Path:
+    """Write texts by their paths in a guide's folder; the folder."""
+    for name, text in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return folder
