@@ -83,8 +83,8 @@ class Job:
 
     @property
     def foot_code(self) -> float:
-        """Side of the code in the foot; on a card that lies on its side it stands beside the season bars."""
-        return 0.0 if self.format.wide else code_side(self.format)
+        """Side of the code in the foot, 0 for none; on a card that lies on its side it stands beside the season bars."""
+        return code_side(self.format) if self.card.address and not self.format.wide else 0.0
 
     @property
     def aspect(self) -> float | None:

@@ -41,6 +41,11 @@ class PlateJob:
         return self.setup.format
 
     @property
+    def code(self) -> float:
+        """Side of the code in the foot, 0 where there is no address that it could hold."""
+        return _CODE if self.card.address else 0.0
+
+    @property
     def column(self) -> float:
         """Width of one of the two columns under the plate."""
         return (self.format.inner.width - _GAP) / 2
@@ -77,7 +82,7 @@ class _Fitted:
 def _fit(job: PlateJob) -> _Fitted:
     """Lay a page out until it fits or nothing more can give way."""
     inner = job.format.inner
-    setting, high, count = _first(job), foot_height(job.card, inner, _CODE, rule=True), 0
+    setting, high, count = _first(job), foot_height(job.card, inner, job.code, rule=True), 0
     ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(job.card, piece)]
     while True:
         laid = _laid(job, setting, high)
@@ -133,7 +138,7 @@ def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:
     room = Room(
         plate=Area(inner.width, setting.plate),
         size_line=inner.width,
-        code=_CODE,
+        code=job.code,
         points=setting.points,
         season=job.column,
         season_points=setting.points,
@@ -149,7 +154,7 @@ def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:
         title=f"{job.card.name.short} – {job.card.guide}",
         contrast=job.setup.contrast,
         number=job.number,
-        foot=foot(inner, high, _CODE, rule=True),
+        foot=foot(inner, high, job.code, rule=True),
     )
     return lay_out(html, _css(job), job.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
 

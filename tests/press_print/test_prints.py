@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 
@@ -15,13 +16,15 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Stop, Walk
 from guidebuild.press.booklet import first_species_page, notes_wanted, render_booklet
 from guidebuild.press.card_face import Pictures
+from guidebuild.press.cards import render_card
 from guidebuild.press.checklist import render_checklist
-from guidebuild.press.formats import Format, format_named, paper_named
+from guidebuild.press.formats import POINTS_PER_MM, Format, format_named, paper_named
 from guidebuild.press.imposition import eight_panels
 from guidebuild.press.leaflet import render_leaflet
 from guidebuild.press.plates import render_plate
 from guidebuild.press.printing import CardResult
 from guidebuild.press.sheets import make_booklet
+from guidebuild.views.card import card_views
 from guidebuild.views.printed import booklet_view, checklist_view, leaflet_views
 from tests.press_print.small_guide import THEME, account, guide
 
@@ -191,3 +194,16 @@ def test_a_checklist_lists_what_may_be_met_with_boxes_and_cautions() -> None:
     ):
         assert words in text
     assert made.problems == ()
+
+
+@pytest.mark.parametrize(("name", "render"), [("a6", render_card), ("plate-a5", render_plate)])
+def test_without_an_address_no_hole_is_left_for_its_code(pictures: Pictures, name: str, render: Callable[..., CardResult]) -> None:
+    chosen = format_named(name)
+    starts = []
+    for address in ("https://hedge.example/guide", ""):
+        (card, *_) = card_views(guide(address=address))
+        with pdfplumber.open(io.BytesIO(render(card, pictures, chosen, THEME).pdf)) as opened:
+            (imprint,) = [word for word in opened.pages[-1].extract_words() if word["text"].startswith("Picture:")]
+        starts.append(imprint["x0"])
+    assert starts[1] == pytest.approx(chosen.margin * POINTS_PER_MM, abs=0.5)
+    assert starts[0] > starts[1] + 10 * POINTS_PER_MM
