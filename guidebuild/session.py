@@ -86,7 +86,7 @@ def _cycles_let_be() -> Iterator[None]:
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
     # Scripts are timed and drafted with much that a guide without its own scripts need not wait for.
-    return tuple(import_module("guidebuild.views.script").own_script_findings(guide)) if guide.episodes else ()
+    return tuple(import_module("guidebuild.views.scripts.script").own_script_findings(guide)) if guide.episodes else ()
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

@@ -25,6 +25,30 @@ MAY_IMPORT = {
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 
+_MACHINERY = {"engine", "theme", "photos"}
+_WHOLE = {"run", "working_pages", "calendars"}
+PRESS_MAY_IMPORT = {
+    "engine": set(),
+    "theme": {"engine"},
+    "photos": {"engine"},
+    "paper": _MACHINERY,
+    "preview": {"engine"},
+    "outputs": {*_MACHINERY, "paper", *_WHOLE},
+}
+"""What a room of the press may import of the press besides itself; an output never imports another output."""
+
+VIEWS_MAY_IMPORT = {
+    "pieces": set(),
+    "telling": {"pieces"},
+    "outdoors": {"pieces"},
+    "cards": {"pieces"},
+    "scripts": {"pieces"},
+    "posts": {"pieces"},
+    "data": {"pieces"},
+    "site": {"pieces", "telling", "outdoors"},
+}
+"""What a room of the views may import of the views besides itself."""
+
 SHARED = {"shipped", "words", "errors"}
 """Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error."""
 
@@ -54,6 +78,36 @@ def test_a_room_imports_only_what_it_may(room: str) -> None:
     allowed = MAY_IMPORT[room] | {room} | (SHARED if room in READS_SHIPPED else set())
     wrong = {path.name: extra for path in modules(room) if (extra := imported(path) - allowed)}
     assert wrong == {}
+
+
+def rooms_of(path: Path, house: str) -> set[str]:
+    """Names of the rooms of `press` or `views` that a module imports from; of outputs, the output as well."""
+    names = [
+        node.module.split(".")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom) and node.module
+    ]
+    return {".".join(name[2:4]) if name[2] == "outputs" else name[2] for name in names if name[:2] == ["guidebuild", house] and name[2:]}
+
+
+@pytest.mark.parametrize(("house", "table"), [("press", PRESS_MAY_IMPORT), ("views", VIEWS_MAY_IMPORT)])
+def test_a_room_inside_press_and_views_imports_only_what_it_may(house: str, table: dict[str, set[str]]) -> None:
+    seen = 0
+    wrong = {}
+    for room, allowed in table.items():
+        for path in modules(f"{house}/{room}"):
+            own = f"outputs.{path.relative_to(PACKAGE / house / room).parts[0]}" if room == "outputs" else room
+            imported_rooms = rooms_of(path, house)
+            seen += len(imported_rooms)
+            if extra := imported_rooms - allowed - {own}:
+                wrong[path.relative_to(PACKAGE).as_posix()] = extra
+    assert wrong == {}
+    assert seen > 20
+
+
+def test_every_folder_of_press_and_views_is_a_room_that_the_house_knows() -> None:
+    for house, table in (("press", PRESS_MAY_IMPORT), ("views", VIEWS_MAY_IMPORT)):
+        assert {path.name for path in (PACKAGE / house).iterdir() if (path / "__init__.py").is_file()} == set(table)
 
 
 def test_the_imports_are_really_seen() -> None:

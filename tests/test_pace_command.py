@@ -14,7 +14,7 @@ from guidebuild.cli import exit_code
 from guidebuild.reading import read_guide
 from guidebuild.speech.captions import script_captions
 from guidebuild.speech.timing import Pace, pace_of
-from guidebuild.views.script import ScriptView, script_views
+from guidebuild.views.scripts.script import ScriptView, script_views
 from tests.conftest import SAMPLE
 
 # Slow enough that no caption has to stay on for reading after the words were said: its cues are the times of the speech.

@@ -14,9 +14,9 @@ from guidebuild.guide.guide import Guide
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
-from guidebuild.views.field_list import field_list_view
-from guidebuild.views.season_page import out_page
-from guidebuild.views.walk import walk_pack_view
+from guidebuild.views.outdoors.field_list import field_list_view
+from guidebuild.views.outdoors.season_page import out_page
+from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.words import words
 
 DAY = click.option(

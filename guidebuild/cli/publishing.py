@@ -11,14 +11,14 @@ from rich.console import Console
 
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
-from guidebuild.press.preview import Options
-from guidebuild.press.preview import preview as serve
-from guidebuild.press.preview_server import Drawn, Note
-from guidebuild.press.progress import Silence, progress_shown
+from guidebuild.press.engine.progress import Silence, progress_shown
+from guidebuild.press.engine.staging import WORKSHOP
+from guidebuild.press.engine.unchanged import Checked
+from guidebuild.press.preview.follow import Options
+from guidebuild.press.preview.follow import preview as serve
+from guidebuild.press.preview.server import Drawn, Note
 from guidebuild.press.publish import MILD, OUTPUTS, Published, Wishes, as_it_stands, expect_much, publish
-from guidebuild.press.sandbox import forget_templates
-from guidebuild.press.staging import WORKSHOP
-from guidebuild.press.unchanged import Checked
+from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.publishing import print_published

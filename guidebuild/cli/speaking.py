@@ -14,7 +14,7 @@ from guidebuild.session import open_session
 from guidebuild.speech.caption_files import read_captions
 from guidebuild.speech.pace import fit_take
 from guidebuild.terminal import console
-from guidebuild.views.script import captions_of, script_views
+from guidebuild.views.scripts.script import captions_of, script_views
 
 
 @click.command(epilog=example("guidebuild pace take-12.vtt --script parent-bug-full --save"))

@@ -11,9 +11,9 @@ from guidebuild.session import accounts_named, open_session
 from guidebuild.terminal import console
 from guidebuild.terminal.outdoors import print_bars
 from guidebuild.terminal.telling import print_comparison, print_diagnoses, print_key
-from guidebuild.views.compare import compare_view
-from guidebuild.views.diagnosis import diagnosis_views
-from guidebuild.views.key import key_view
+from guidebuild.views.telling.compare import compare_view
+from guidebuild.views.telling.diagnosis import diagnosis_views
+from guidebuild.views.telling.key import key_view
 
 
 @click.command(epilog=example("guidebuild compare birch-shieldbug parent-bug"))

@@ -17,8 +17,8 @@ import pypdfium2
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
-from guidebuild.press.picture_info import FORMATS, UNREADABLE
-from guidebuild.press.problems import Problem
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.photos.info import FORMATS, UNREADABLE
 
 CODE = "leak"
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff", ".heic", ".bmp"}

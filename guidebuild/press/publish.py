@@ -14,21 +14,21 @@ from pathlib import Path
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.guide import Guide
-from guidebuild.press.crew import Crew, cores, import_ahead
-from guidebuild.press.digest import digest
-from guidebuild.press.jobs import Job, Progress, run_jobs
+from guidebuild.press.engine.crew import Crew, cores, import_ahead
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.jobs import Job, Progress, run_jobs
+from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, told_once
+from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
+from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.unchanged import Checked, LastRun, Told, last_run, tree_digest
 from guidebuild.press.leak_scan import file_leaks
-from guidebuild.press.problems import NameRefusedError, PressError, Problem, told_once
 from guidebuild.press.run import Run, look_of
-from guidebuild.press.sandbox import ThemeError
-from guidebuild.press.staging import WORKSHOP, Outcome, Staging
-from guidebuild.press.store import Made, Store
-from guidebuild.press.unchanged import Checked, LastRun, Told, last_run, tree_digest
+from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.shipped import content, on_disk
 
 
 def _module(output: str) -> str:
-    return f"guidebuild.press.out_{output}"
+    return f"guidebuild.press.outputs.{output}.output"
 
 
 def _when_asked(output: str) -> Callable[[Run], None]:
@@ -43,7 +43,7 @@ def _when_asked(output: str) -> Callable[[Run], None]:
 OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = tuple(
     (name, _when_asked(name)) for name in ("site", "cards", "scripts", "posts", "walks", "data")
 )
-"""What can be published, in this order. To add one: `publish_<name>(run)` in a module `out_<name>.py`, and its name here."""
+"""What can be published, in this order. To add one: `publish_<name>(run)` in `outputs/<name>/output.py`, and its name here."""
 
 
 _LOG = logging.getLogger(__name__)

@@ -11,14 +11,14 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
-from guidebuild.press.crew import Crew
-from guidebuild.press.digest import digest, folder_digest, toolchain
-from guidebuild.press.jobs import Job, Progress, Result, begin, run_jobs
-from guidebuild.press.photo_jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
-from guidebuild.press.picture_set import PictureSet
-from guidebuild.press.problems import NameRefusedError, Problem
-from guidebuild.press.staging import WORKSHOP, Staging
-from guidebuild.press.store import Made, Store
+from guidebuild.press.engine.crew import Crew
+from guidebuild.press.engine.digest import digest, folder_digest, toolchain
+from guidebuild.press.engine.jobs import Job, Progress, Result, begin, run_jobs
+from guidebuild.press.engine.problems import NameRefusedError, Problem
+from guidebuild.press.engine.staging import WORKSHOP, Staging
+from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.photos.jobs import copies_of, photo_job, photos_with_files, picture_set, published_name, recipe_for
+from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.shipped import on_disk, themes
 
 _TOLD = "problems.json"

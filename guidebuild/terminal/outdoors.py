@@ -14,10 +14,10 @@ from rich.text import Text
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.season_words import BLOCKS, PLAIN, month_letters, text_bar
 from guidebuild.guide.guide import Guide
-from guidebuild.views.field_list import FieldListView
-from guidebuild.views.season_page import OutPage
-from guidebuild.views.season_words import season_words
-from guidebuild.views.walk import MetView, StopPackView, WalkPackView
+from guidebuild.views.outdoors.field_list import FieldListView
+from guidebuild.views.outdoors.season_page import OutPage
+from guidebuild.views.outdoors.walk import MetView, StopPackView, WalkPackView
+from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import Words, words
 
 _GAP = (0, 2, 0, 0)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from rich.console import Console
 from rich.text import Text
 
-from guidebuild.press.problems import Problem
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.publish import MILD, Published
-from guidebuild.press.unchanged import Checked
 
 
 def print_published(console: Console, published: Published, checked: Checked, *, place: str) -> None:

@@ -8,9 +8,9 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from guidebuild.views.compare import CompareRow, CompareView
-from guidebuild.views.diagnosis import DiagnosisView
-from guidebuild.views.key import KeyRow, KeyView
+from guidebuild.views.telling.compare import CompareRow, CompareView
+from guidebuild.views.telling.diagnosis import DiagnosisView
+from guidebuild.views.telling.key import KeyRow, KeyView
 
 
 def print_comparison(console: Console, view: CompareView) -> None:

@@ -25,19 +25,19 @@ from pathlib import Path
 
 from weasyprint import CSS, HTML
 
-from guidebuild.press.card_face import Picture
-from guidebuild.press.card_fit import Job
-from guidebuild.press.card_page import card_css, picture_pixels
-from guidebuild.press.card_theme import theme
-from guidebuild.press.cards import card_html, fit, render_card
-from guidebuild.press.fetching import BASE, GuideFetcher
-from guidebuild.press.formats import format_named
-from guidebuild.press.joining import join
-from guidebuild.press.pdf import font_configuration
-from guidebuild.press.printing import setup
+from guidebuild.press.outputs.cards.card import card_html, fit, render_card
+from guidebuild.press.outputs.cards.fit import Job
+from guidebuild.press.outputs.cards.page import card_css, picture_pixels
+from guidebuild.press.paper.fetching import BASE, GuideFetcher
+from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.pdf import font_configuration
+from guidebuild.press.paper.setup import setup
+from guidebuild.press.paper.theme import theme
+from guidebuild.press.photos.print_copy import Picture
 from guidebuild.session import open_session
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.card import card_views
+from guidebuild.views.cards.card import card_views
 from tests.benchmarks.rows import Row, as_installed, told
 from tests.benchmarks.synthetic import PIXELS, Invented, draw_picture
 
@@ -52,7 +52,7 @@ _PLAIN = "import sys; from guidebuild.cli import run; run(sys.argv[1:])"
 _COMMAND = """
 import sys
 from guidebuild.cli import run
-from guidebuild.press import out_cards
+from guidebuild.press.outputs.cards import output as out_cards
 out_cards.publish_telling = lambda run, paper: None
 run(sys.argv[1:])
 """

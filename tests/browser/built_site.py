@@ -12,16 +12,17 @@ from threading import Thread
 
 from PIL import Image, ImageDraw
 
-from guidebuild.press.out_site import files_of_parts
-from guidebuild.press.picture_set import PictureSet, Variant
-from guidebuild.press.pictures import Copies, Recipe, prepare
-from guidebuild.press.site import render_page
-from guidebuild.press.site_assets import font_work, make_font, offline_script, signs_of, site_assets
-from guidebuild.press.site_files import offline_worker
-from guidebuild.press.walk_events import site_calendars
+from guidebuild.press.calendars import site_calendars
+from guidebuild.press.outputs.site.assets import offline_script, site_assets
+from guidebuild.press.outputs.site.files import offline_worker
+from guidebuild.press.outputs.site.output import files_of_parts
+from guidebuild.press.outputs.site.page import render_page
+from guidebuild.press.photos.copies import Copies, Recipe, prepare
+from guidebuild.press.photos.published_set import PictureSet, Variant
+from guidebuild.press.theme.typefaces import font_work, make_font, signs_of
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.site import site_pages
-from guidebuild.views.site_page import noted
+from guidebuild.views.site.page import noted
+from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
 
 THEME = (on_disk(themes()) / "plate",)

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from guidebuild.press.progress import Silence
+from guidebuild.press.engine.progress import Silence
 from guidebuild.press.publish import Wishes, publish
 from tests.browser.test_accessible import AXE, RULES
-from tests.press.test_scripts_output import TODAY, photos_of, small
+from tests.press.outputs.scripts.test_scripts_output import TODAY, photos_of, small
 
 PAGES = ("scripts/index.html", "scripts/red-bug-short.html", "scripts/red-bug-short-prompter.html", "posts/index.html", "posts/plan.html")
 PROMPTER = "scripts/red-bug-short-prompter.html"

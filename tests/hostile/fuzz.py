@@ -20,23 +20,23 @@ from pathlib import Path
 
 from guidebuild.fieldwork.calendar import walk_calendar
 from guidebuild.fieldwork.walks import walk_pack
-from guidebuild.press.card_page import picture_pixels
-from guidebuild.press.formats import format_named
-from guidebuild.press.scripts import index_row
-from guidebuild.press.site import render_page
-from guidebuild.press.site_assets import site_assets
-from guidebuild.press.tables import archive_file, as_csv
+from guidebuild.press.outputs.cards.page import picture_pixels
+from guidebuild.press.outputs.data.tables import archive_file, as_csv
+from guidebuild.press.outputs.scripts.pages import index_row
+from guidebuild.press.outputs.site.assets import site_assets
+from guidebuild.press.outputs.site.page import render_page
+from guidebuild.press.paper.formats import format_named
 from guidebuild.session import CannotReadError, open_session
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.card import card_views
-from guidebuild.views.checklist_table import checklist_rows
-from guidebuild.views.darwin_core import sightings_archive, taxa_archive
-from guidebuild.views.phenology_table import phenology_rows
-from guidebuild.views.posts import post_views
-from guidebuild.views.script import script_views
-from guidebuild.views.site import site_pages
-from guidebuild.views.walk import walk_pack_views
-from guidebuild.views.week_plan import week_plan
+from guidebuild.views.cards.card import card_views
+from guidebuild.views.data.checklist_table import checklist_rows
+from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.outdoors.phenology_table import phenology_rows
+from guidebuild.views.outdoors.walk import walk_pack_views
+from guidebuild.views.posts.posts import post_views
+from guidebuild.views.posts.week_plan import week_plan
+from guidebuild.views.scripts.script import script_views
+from guidebuild.views.site.pages import site_pages
 from tests.hostile.small_guide import write_small
 
 TODAY = dt.date(2026, 5, 2)

@@ -19,7 +19,7 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.guide.name_text import parse_name
     from guidebuild.guide.plain_text import plain, sentences
     from guidebuild.guide.season_text import parse_season
-    from guidebuild.press.prose import prose_html
+    from guidebuild.press.theme.prose import prose_html
     from guidebuild.reading import read_guide
     from guidebuild.reading.event_dates import parse_event_date
     from guidebuild.reading.notes import Notes
@@ -28,7 +28,7 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.speech.reading_ease import reading_ease
     from guidebuild.speech.spoken import spoken
     from guidebuild.speech.timing import time_script
-    from guidebuild.views.common import ProseView
+    from guidebuild.views.pieces.common import ProseView
 
 _FILES = ("accounts/x.md", "sightings/x.csv", "plants.yaml", "episodes/x.md", "walks/x.yaml", "guide.yaml")
 

@@ -8,8 +8,8 @@ import pytest
 
 from guidebuild.cli import exit_code
 from guidebuild.press import publish as publishing
+from guidebuild.press.engine.swap import only_one
 from guidebuild.press.run import Run
-from guidebuild.press.swap import only_one
 from tests.hostile.small_guide import change, write_small
 
 

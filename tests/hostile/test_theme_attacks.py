@@ -126,12 +126,14 @@ def attacked(tmp_path_factory: pytest.TempPathFactory) -> Attacked:
     guide = write_small(folder / "guide")
     (guide / "theme/site").mkdir(parents=True)
     (guide / "theme/site/dekad.html").write_text(one_a_page(), encoding="utf-8")
-    shipped = on_disk(themes().joinpath("plate")) / "card"
-    (guide / "theme/card").mkdir()
+    shipped = on_disk(themes().joinpath("plate")) / "cards"
+    (guide / "theme/cards").mkdir()
     card = (shipped / "card.html").read_text("utf-8")
     assert "<main>" in card
-    (guide / "theme/card/card.html").write_text(card.replace("<main>", f"<main>{FETCHING.format(secret=secret)}"), encoding="utf-8")
-    (guide / "theme/card/card.css").write_text(IN_STYLE.format(secret=secret) + (shipped / "card.css").read_text("utf-8"), encoding="utf-8")
+    (guide / "theme/cards/card.html").write_text(card.replace("<main>", f"<main>{FETCHING.format(secret=secret)}"), encoding="utf-8")
+    (guide / "theme/cards/card.css").write_text(
+        IN_STYLE.format(secret=secret) + (shipped / "card.css").read_text("utf-8"), encoding="utf-8"
+    )
     change(guide, "accounts/seven-spot.md", "On nettles.", f"On nettles.\n\n{IN_PROSE.format(secret=secret)}")
     return make(guide, "site", "cards")
 

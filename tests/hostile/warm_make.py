@@ -10,8 +10,8 @@ import os
 import sys
 
 import guidebuild.cli.publishing
-import guidebuild.press.out_data
-import guidebuild.press.out_site  # noqa: F401 - to have it
+import guidebuild.press.outputs.data.output
+import guidebuild.press.outputs.site.output  # noqa: F401 - to have it
 from guidebuild.cli import run
 
 

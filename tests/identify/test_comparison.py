@@ -6,8 +6,8 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.comparison import compare, similar_pairs, similar_sets
 from guidebuild.identify.readings import Scope
-from guidebuild.views.compare import compare_path, compare_view, compare_views
-from guidebuild.views.key import key_view
+from guidebuild.views.telling.compare import compare_path, compare_view, compare_views
+from guidebuild.views.telling.key import key_view
 from tests.identify.invented import account, guide, length, like, measure, shows, states
 
 BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")

@@ -11,7 +11,7 @@ from guidebuild.guide.characters import Ease
 from guidebuild.identify.covering import cover
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
 from guidebuild.identify.separation import separate
-from guidebuild.views.diagnosis import diagnosis_views
+from guidebuild.views.telling.diagnosis import diagnosis_views
 from tests.identify.invented import account, guide, length, like, measure, shows, states, table
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")

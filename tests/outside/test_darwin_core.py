@@ -14,8 +14,8 @@ from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
-from guidebuild.press.tables import archive_file
-from guidebuild.views.darwin_core import Archive, sightings_archive, taxa_archive
+from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.views.data.darwin_core import Archive, sightings_archive, taxa_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
 
 DWC = "http://rs.tdwg.org/dwc/terms/"

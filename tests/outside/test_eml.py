@@ -18,8 +18,8 @@ from dwca.read import DwCAReader
 
 from guidebuild.guide.accounts import Review
 from guidebuild.guide.guide import Guide, Licence, Settings
-from guidebuild.press.tables import archive_file
-from guidebuild.views.darwin_core import Archive, sightings_archive, taxa_archive
+from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.views.data.darwin_core import Archive, sightings_archive, taxa_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, tally
 
 SPACE = "{https://eml.ecoinformatics.org/eml-2.2.0}"

@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from guidebuild.press.formats import MM_PER_INCH, Area, format_named, paper_named
-from guidebuild.press.imposition import best_grid, booklet, eight_panels
+from guidebuild.press.paper.formats import MM_PER_INCH, Area, format_named, paper_named
+from guidebuild.press.paper.imposition import best_grid, booklet, eight_panels
 from guidebuild.reading.fields import parse_bleed
 
 # ISO 216, as listed at papersizes.guide/a-inches.

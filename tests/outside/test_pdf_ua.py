@@ -13,16 +13,16 @@ import pikepdf
 import pytest
 from pikepdf import Name, Pdf
 
-from guidebuild.press.card_face import Pictures
-from guidebuild.press.cards import render_card
-from guidebuild.press.formats import format_named
-from guidebuild.press.joining import join
-from guidebuild.press.leaflet import render_leaflet
-from guidebuild.press.plates import render_plate
-from guidebuild.press.printing import CardResult
-from guidebuild.views.card import CardView, card_views
-from guidebuild.views.printed import leaflet_views
-from tests.press_print.small_guide import THEME, drawn_picture, guide
+from guidebuild.press.outputs.cards.card import render_card
+from guidebuild.press.outputs.cards.leaflet import render_leaflet
+from guidebuild.press.outputs.cards.plate import render_plate
+from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.photos.print_copy import Pictures
+from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.printed import leaflet_views
+from tests.press.small_guide import THEME, drawn_picture, guide
 
 # Cards of one set repeat short lines (headings, months, the guide's name) by their nature: these are no running heads.
 REPEATED = {"PAG-001"}

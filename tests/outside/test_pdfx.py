@@ -23,12 +23,12 @@ from pikepdf import Name, Pdf
 from PIL import Image, ImageCms
 from pypdf import PdfReader
 
-from guidebuild.press.cards import render_card
-from guidebuild.press.formats import format_named
-from guidebuild.press.output_profile import OutputProfile, read_profile, srgb_output
-from guidebuild.press.print_shop import to_print_shop
-from guidebuild.views.card import card_views
-from tests.press_print.small_guide import THEME, drawn_picture, guide
+from guidebuild.press.outputs.cards.card import render_card
+from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.output_profile import OutputProfile, read_profile, srgb_output
+from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.views.cards.card import card_views
+from tests.press.small_guide import THEME, drawn_picture, guide
 
 POINTS = 72 / 25.4
 

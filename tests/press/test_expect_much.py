@@ -32,7 +32,7 @@ def folder(tmp_path: Path) -> Path:
 
 def test_a_first_make_of_many_accounts_imports_ahead(folder: Path, begun: list[list[str]]) -> None:
     expect_much(folder, Wishes(("cards", "data"), workers=2))
-    assert begun == [["guidebuild.press.out_cards", "guidebuild.press.out_data"]]
+    assert begun == [["guidebuild.press.outputs.cards.output", "guidebuild.press.outputs.data.output"]]
 
 
 def test_few_accounts_one_worker_or_a_later_make_import_nothing_ahead(folder: Path, begun: list[list[str]]) -> None:

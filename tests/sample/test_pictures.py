@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from guidebuild.press.pictures import Copies, Recipe, prepare
+from guidebuild.press.photos.copies import Copies, Recipe, prepare
 from tests.sample.drawings import SAMPLE, drawing
 
 PHOTOS = sorted((SAMPLE / "photos").glob("*.jpg"))

@@ -12,9 +12,9 @@ from rich.console import Console
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
 from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
-from guidebuild.views.field_list import field_list_view
-from guidebuild.views.season_page import out_page
-from guidebuild.views.walk import walk_pack_view
+from guidebuild.views.outdoors.field_list import field_list_view
+from guidebuild.views.outdoors.season_page import out_page
+from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.words import words
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, SETTINGS, WALK, guide, tally
 

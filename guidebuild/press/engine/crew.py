@@ -1,0 +1,206 @@
+"""Worker processes for a whole run: started when there is enough to do, replaced when one of them dies, stopped at the end."""
+
+from __future__ import annotations
+
+import gc
+import logging
+import multiprocessing
+import os
+import signal
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from functools import cache
+from importlib import import_module
+from multiprocessing import forkserver
+from multiprocessing.context import BaseContext
+from threading import Thread, current_thread, main_thread
+from types import FrameType, TracebackType
+from typing import TypeAlias
+
+from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.store import Made
+
+_LOG = logging.getLogger(__name__)
+Work: TypeAlias = tuple[tuple[str, object], ...]
+"""Pieces of work: import path of a function and what it is given."""
+Given: TypeAlias = "list[Made | str]"
+"""What each piece gave, or the reason why not."""
+_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
+
+
+def cores() -> int:
+    """Cores that this process may use, at least one."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+@cache
+def _function(path: str) -> Callable[[object], Made]:
+    module, _, name = path.partition(":")
+    found: Callable[[object], Made] = getattr(import_module(module), name)
+    return found
+
+
+def do(work: Work) -> Given:
+    """Do pieces of work one after another; job keys and names stay behind to keep messages between processes small."""
+    results: Given = []
+    for function, payload in work:
+        try:
+            results.append(_function(function)(payload))
+        except Exception as error:  # whatever one job raises, the others go on
+            _LOG.debug("%s", function, exc_info=True)
+            results.append(str(error) if isinstance(error, SaidInOneLineError) else f"{type(error).__name__}: {error}")
+    return results
+
+
+class Crew:
+    """So many processes, the same ones for all jobs of a run; use as a context."""
+
+    def __init__(self, workers: int | None = None, modules: Iterable[str] = ()) -> None:
+        """`modules` are imported once for all workers; only our own count: the path of others may not be the workers'."""
+        self.workers = workers or cores()
+        self.times_broken = 0
+        self._modules = set(modules)
+        self._executor: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> Crew:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.stop()
+
+    @property
+    def at_work(self) -> bool:
+        """Whether the processes have been started already."""
+        return self._executor is not None
+
+    def expect(self, functions: Iterable[str]) -> None:
+        """Have the modules of these functions imported before the first process is started."""
+        self._modules |= {function.partition(":")[0] for function in functions}
+
+    def submit(self, work: Work) -> Future[Given]:
+        """Send pieces of work off."""
+        if self._executor is None:
+            self._executor = ProcessPoolExecutor(
+                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=(gc.get_threshold(),)
+            )
+        try:
+            with _ctrl_c_later():  # a process half started could not be stopped
+                return self._executor.submit(do, work)
+        except BrokenProcessPool as error:
+            failed: Future[Given] = Future()
+            failed.set_exception(error)
+            return failed
+
+    def renew(self, times_broken: int) -> None:
+        """Drop a broken pool, once for each time it broke."""
+        if times_broken == self.times_broken:
+            self.stop()
+            self.times_broken += 1
+
+    def stop(self) -> None:
+        """End all processes; what waits is not begun."""
+        if self._executor is not None:
+            self._executor.shutdown(wait=True, cancel_futures=True)
+            self._executor = None
+
+    def _context(self) -> BaseContext:
+        # Never `fork`: threads of this process (progress, preview) would leave their locks held in the copies.
+        if not _FORKSERVER:
+            return multiprocessing.get_context("spawn")
+        import_ahead(self._modules)
+        return multiprocessing.get_context("forkserver")
+
+
+def import_ahead(modules: Iterable[str]) -> None:
+    """Begin, in a process of its own, what all workers need to have imported; where that has begun already, nothing more happens."""
+    if _FORKSERVER:
+        multiprocessing.get_context("forkserver").set_forkserver_preload(sorted(m for m in modules if m.startswith("guidebuild.")))
+        with _deaf_to_ctrl_c():
+            forkserver.ensure_running()
+
+
+@contextmanager
+def _deaf_to_ctrl_c() -> Iterator[None]:
+    """What is started meanwhile never hears Ctrl-C: the server of processes would die of it while it imports, and leave us waiting."""
+    if current_thread() is not main_thread():
+        yield  # only the main thread may say what signals do
+        return
+    former = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, former)
+
+
+@contextmanager
+def _ctrl_c_later() -> Iterator[None]:
+    """Ctrl-C counts when the block is done."""
+    former = signal.getsignal(signal.SIGINT)
+    if current_thread() is not main_thread() or not callable(former):
+        yield
+        return
+    heard: list[tuple[int, FrameType | None]] = []
+    signal.signal(signal.SIGINT, lambda number, frame: heard.append((number, frame)))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, former)
+        if heard:
+            former(*heard[0])
+
+
+def _prepare_worker(values_before_cycles: tuple[int, int, int]) -> None:
+    # Ctrl-C reaches the whole group; only the parent answers it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # Cycles are looked for as seldom as in the parent, and never among the modules.
+    gc.set_threshold(*values_before_cycles)
+    gc.freeze()
+    Thread(target=_end_with_the_parent, daemon=True).start()
+
+
+def _end_with_the_parent() -> None:
+    """A worker waits for work for ever: it holds both ends of its queue, so nothing tells it that a killed parent sends no more."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+class Batch:
+    """Pieces of work on their way through a crew."""
+
+    def __init__(self, work: Work, crew: Crew) -> None:
+        self._work = work
+        self._crew = crew
+        self._times_broken = crew.times_broken
+        self._future = crew.submit(work)
+
+    def drop(self) -> None:
+        """Do not begin it, if it is not begun yet."""
+        self._future.cancel()
+
+    def given(self) -> Given:
+        """What each piece gave; when a worker died meanwhile, all are tried alone, and then one by one, to find what did it."""
+        given = _given(self._future)
+        if given is None:
+            self._crew.renew(self._times_broken)
+            given = _alone(self._work)
+        if given is None:
+            dead = "the process that made it ended without a word, perhaps for want of memory"
+            given = [one for piece in self._work for one in _alone((piece,)) or [dead]]
+        return given
+
+
+def _given(future: Future[Given]) -> Given | None:
+    try:
+        return future.result()
+    except (BrokenProcessPool, CancelledError):
+        return None
+
+
+def _alone(work: Sequence[tuple[str, object]]) -> Given | None:
+    with Crew(1) as crew:
+        crew.expect(function for function, _ in work)
+        return _given(crew.submit(tuple(work)))

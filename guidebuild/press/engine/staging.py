@@ -1,0 +1,292 @@
+"""Publishing a whole folder at once: built beside the old one, then put in its place in a single step.
+
+A kill at any moment leaves the former output or the new one, never a mix.  A list in the published folder says which
+files are ours; all others belong to the author and are carried over as they are.  Files that have not changed are linked,
+not written, and when nothing has changed nothing is touched.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import KeysView, Mapping, Sequence
+from contextlib import ExitStack, suppress
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from types import TracebackType
+from typing import Any
+
+from guidebuild.press.engine.digest import bytes_digest, file_digest
+from guidebuild.press.engine.problems import NameRefusedError, PressError
+from guidebuild.press.engine.retire import retire
+from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
+from guidebuild.press.engine.trees import MANIFEST, carry, files_below, link, read_manifest
+
+WORKSHOP = ".guidebuild"
+"""The folder beside the published one where it is built."""
+_STATE = "published.json"
+_NO_NAMES = frozenset(("", ".", ".."))
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a run changed."""
+
+    written: tuple[str, ...]
+    """Files that are new or have other bytes than before."""
+    kept: int
+    """Files that are as they were."""
+    removed: tuple[str, ...]
+    """Files of ours that are no longer made."""
+    set_aside: tuple[Path, ...] = ()
+    """The author's own files that could not be carried over, and where they are now."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Former:
+    """A file of ours in the folder as it was published last."""
+
+    digest: str
+    key: str | None
+    unchanged: bool
+    """Size and time are those that we left behind."""
+
+
+class Staging:
+    """One run of publishing; use as a context, call `publish` at its end, or leave without and nothing has happened.
+
+    Every method raises `PressError`, with one line for the author, when the disk refuses, and those that take a path
+    `NameRefusedError` where nothing can be published there.
+    """
+
+    def __init__(self, published: Path) -> None:
+        self._place = published.resolve()
+        self._workshop = self._place.parent / WORKSHOP
+        self._coming = self._workshop / f"{self._place.name}.coming"
+        self._gone = self._workshop / f"{self._place.name}.former"
+        self._exits = ExitStack()
+        self._former: dict[str, _Former] = {}
+        self._kept: dict[str, tuple[str, str | None]] = {}
+        self._added: dict[str, tuple[str, str | None]] = {}
+        self._state: dict[str, list[Any]] = {}
+        self._folders: set[Path] = set()
+        self._names: dict[str, str] = {}
+
+    def __enter__(self) -> Staging:
+        with told_in_one_line(self._place), ExitStack() as exits:
+            exits.enter_context(only_one(self._workshop / f"{self._place.name}.lock", self._place))
+            self._recover()
+            self._refuse_what_is_not_ours()
+            self._former = self._read_former()
+            self._exits = exits.pop_all()
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        with self._exits, suppress(OSError):
+            # Whatever cannot be removed now is removed when the next run starts.
+            self._retire()
+
+    def keep(self, path: str, key: str) -> bool:
+        """Keep the file published at this path last time if it was made under this key and has not been touched since."""
+        former = self._former.get(path)
+        if former is None or former.key != key or not former.unchanged:
+            return False
+        self._claim(path)
+        self._kept[path] = former.digest, key
+        return True
+
+    def keep_all(self, paths: Sequence[str], key: str) -> bool:
+        """Keep all of these or none: what one piece of work made belongs together."""
+        found = [self._former.get(path) for path in paths]
+        if not paths or not all(former is not None and former.key == key and former.unchanged for former in found):
+            return False
+        return all(self.keep(path, key) for path in paths)
+
+    @property
+    def built(self) -> Path:
+        """Where the files that are new this time stand until they are published."""
+        return self._coming
+
+    @property
+    def place(self) -> Path:
+        """The published folder."""
+        return self._place
+
+    def added_paths(self) -> KeysView[str]:
+        """Files that are new or changed in this run so far."""
+        return self._added.keys()
+
+    def kept_paths(self) -> KeysView[str]:
+        """Files that stay as they were, so far."""
+        return self._kept.keys()
+
+    def digest_of(self, path: str) -> str | None:
+        """Digest of a file that is new or kept so far; None where there is none."""
+        told = self._added.get(path) or self._kept.get(path)
+        return told[0] if told else None
+
+    def digests_below(self, folder: str) -> dict[str, str]:
+        """Digests of all files below a folder that are new or kept so far, by path."""
+        return {path: told[0] for path, told in sorted({**self._kept, **self._added}.items()) if path.startswith(f"{folder}/")}
+
+    def is_intact(self) -> bool:
+        """Whether all that was published last time still stands as it was left."""
+        return bool(self._former) and all(former.unchanged for former in self._former.values())
+
+    def keep_below(self, folder: str) -> int:
+        """Keep all our former files below a folder, for a run that does not make that part; how many there are."""
+        count = 0
+        for path, former in self._former.items():
+            if path.startswith(f"{folder.rstrip('/')}/") and path not in self._added and path not in self._kept:
+                digest = former.digest if former.unchanged else self._digest_now(path)
+                if digest is not None:
+                    self._claim(path)
+                    self._kept[path] = digest, former.key if former.unchanged else None
+                    count += 1
+        return count
+
+    def add(self, path: str, data: bytes, key: str | None = None) -> None:
+        """Publish these bytes at a path; with a key, the next run can `keep` them unseen."""
+        self._claim(path)
+        former = self._former.get(path)
+        digest = bytes_digest(data)
+        with told_in_one_line(self._place):
+            if former is not None and former.digest == digest and (former.unchanged or self._digest_now(path) == digest):
+                self._kept[path] = digest, key
+            else:
+                self._write(path, data)
+                self._added[path] = digest, key
+
+    def publish(self) -> Outcome:
+        """Put everything kept and added in place of what was there."""
+        removed = tuple(sorted(self._former.keys() - self._kept.keys() - self._added.keys()))
+        written = tuple(sorted(self._added))
+        set_aside: tuple[Path, ...] = ()
+        with told_in_one_line(self._place):
+            if written or removed or not (self._place / MANIFEST).exists():
+                self._finish()
+                put_in_place(self._coming, self._place, self._gone)
+                set_aside = self._retire()
+            self._write_state()
+        return Outcome(written, len(self._kept), removed, set_aside)
+
+    # Opening.
+
+    def _recover(self) -> None:
+        """Put right whatever a run that was killed has left."""
+        put_back(self._place, self._gone)
+        self._retire()
+
+    def _retire(self) -> tuple[Path, ...]:
+        trees = [tree for tree in (self._gone, self._coming) if tree.exists()]
+        return tuple(path for tree in trees for path in retire(tree, self._place, self._workshop))
+
+    def _refuse_what_is_not_ours(self) -> None:
+        if not self._place.exists():
+            return
+        if not self._place.is_dir():
+            raise PressError(f"cannot publish in {self._place}: it is a file, not a folder")
+        if not (self._place / MANIFEST).exists() and any(self._place.iterdir()):
+            raise PressError(
+                f"cannot publish in {self._place}: the folder is not empty and holds no {MANIFEST}, so its files are not ours to replace; "
+                "move them away, or choose another folder"
+            )
+
+    def _read_former(self) -> dict[str, _Former]:
+        manifest = read_manifest(self._place)
+        self._state = _read_state(self._workshop / f"{self._place.name}-{_STATE}")
+        former = {}
+        for path, digest in manifest.items():
+            key, *stamp = self._state.get(path, (None,))
+            former[path] = _Former(digest, key, bool(stamp) and stamp == _stamp(self._place / path))
+        return former
+
+    # Building.
+
+    def _claim(self, path: str) -> None:
+        """Each path once, below the folder, and told apart by more than capitals (Windows and macOS do not tell them apart)."""
+        if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
+            raise NameRefusedError(f"“{path}” is no path below the published folder")
+        if path == MANIFEST:
+            raise NameRefusedError(f"“{MANIFEST}” is the list of what is ours; give the file another name")
+        other = self._names.setdefault(path.casefold(), path)
+        if other != path:
+            raise NameRefusedError(
+                f"“{other}” and “{path}” differ only in capitals and would be one file on many disks; rename one of them"
+            )
+        if path in self._added or path in self._kept:
+            raise NameRefusedError(f"two things would be published as “{path}”; rename one of them")
+
+    def _digest_now(self, path: str) -> str | None:
+        try:
+            return file_digest(self._place / path)
+        except OSError:
+            return None
+
+    def _write(self, path: str, data: bytes) -> None:
+        target = self._coming / path
+        if target.parent not in self._folders:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            self._folders.add(target.parent)
+        target.write_bytes(data)
+
+    def _finish(self) -> None:
+        """Complete the coming tree: what is kept, what is the author's, and last, so that an unfinished tree is known, the list."""
+        self._coming.mkdir(parents=True, exist_ok=True)
+        if self._place.exists():
+            shutil.copymode(self._place, self._coming)
+        for path in self._kept:
+            link(self._place / path, self._coming / path)
+        self._carry_over()
+        digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
+        (self._coming / MANIFEST).write_text(_manifest_text(digests), encoding="utf-8")
+
+    def _carry_over(self) -> None:
+        """Link what the author put into the published folder."""
+        for path in files_below(self._place, with_empty_folders=True):
+            if path in self._former or path == MANIFEST:
+                continue
+            target = self._coming / path
+            if _is_folder(target) and _is_folder(self._place / path):
+                continue  # an empty folder, perhaps ours: what stood in it is made again
+            if os.path.lexists(target) or any((self._coming / above).is_file() for above in PurePosixPath(path).parents):
+                raise PressError(f"cannot publish {path}: a file of that name in {self._place} is not ours; move it away or rename it")
+            carry(self._place / path, target)
+
+    def _stamp_of(self, path: str) -> list[int]:
+        former = self._former.get(path)
+        known = path in self._kept and former is not None and former.unchanged
+        return self._state[path][1:] if known else _stamp(self._place / path)
+
+    def _write_state(self) -> None:
+        state = {path: [key, *self._stamp_of(path)] for path, (_, key) in sorted((self._kept | self._added).items())}
+        if state == self._state:
+            return
+        file = self._workshop / f"{self._place.name}-{_STATE}"
+        coming = file.with_suffix(".coming")
+        coming.write_text(json.dumps(state), encoding="utf-8")
+        coming.replace(file)
+
+
+def _is_folder(path: Path) -> bool:
+    return path.is_dir() and not path.is_symlink()
+
+
+def _manifest_text(digests: Mapping[str, str]) -> str:
+    return json.dumps({"made by": "guidebuild", "files": dict(sorted(digests.items()))}, ensure_ascii=False, indent=0) + "\n"
+
+
+def _read_state(file: Path) -> dict[str, list[Any]]:
+    try:
+        return {path: list(state) for path, state in json.loads(file.read_text(encoding="utf-8")).items()}
+    except (OSError, ValueError, TypeError, AttributeError):
+        return {}
+
+
+def _stamp(path: Path) -> list[int]:
+    try:
+        state = path.lstat()
+    except OSError:
+        return []
+    return [state.st_size, state.st_mtime_ns]

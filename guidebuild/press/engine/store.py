@@ -1,0 +1,204 @@
+"""What was made before, kept by the digest of what it was made from.
+
+The store is a convenience: whatever is missing, damaged or evicted is made again, and a store that cannot be written
+slows a run down but never fails it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import struct
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.press.engine.digest import file_digest
+from guidebuild.press.engine.problems import Problem
+
+_MAGIC = b"guidebuild store 1\n"
+_SUM_SIZE = 16
+_LENGTH = struct.Struct(">Q")
+DEFAULT_LIMIT = 2_000_000_000
+"""Bytes that a store may hold after a run."""
+_TRIM_TO = 0.9
+_USED_AGAIN_AFTER = 3600.0
+_TOO_FRESH_NS = 2_000_000_000
+_DIGESTS = "originals.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What one piece of work gave: files in an agreed order, and what the author should know about them."""
+
+    parts: tuple[bytes, ...]
+    problems: tuple[Problem, ...] = ()
+
+
+class Store:
+    """Made things in a folder of the guide, least recently used out first."""
+
+    def __init__(self, folder: Path, limit: int = DEFAULT_LIMIT) -> None:
+        self._folder = folder
+        self._limit = limit
+        self._written = 0
+        self._hindrance: OSError | None = None
+        self._originals: dict[str, tuple[int, int, str]] | None = None
+        self._originals_changed = False
+
+    @property
+    def hindrance(self) -> str | None:
+        """Why nothing could be written, for one line at the end of a run."""
+        return None if self._hindrance is None else f"nothing is kept for the next run: {self._hindrance.strerror}"
+
+    def get(self, key: str) -> Made | None:
+        """What was made under this key; a damaged entry is removed and counts as absent."""
+        path = self._path(key)
+        try:
+            data = path.read_bytes()
+        except OSError:
+            return None
+        made = _unpacked(data)
+        if made is None:
+            _remove(path)
+            return None
+        _touch(path)
+        return made
+
+    def has(self, key: str) -> bool:
+        """Whether there is an entry, sound or not."""
+        return self._path(key).exists()
+
+    def put(self, key: str, made: Made) -> None:
+        """Keep what was made; in one step, so that no reader ever sees half of it."""
+        if self._hindrance is not None:
+            return
+        path = self._path(key)
+        coming = path.with_name(f"{path.name}.{os.getpid()}.coming")
+        data = _packed(made)
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            coming.write_bytes(data)
+            coming.replace(path)
+            self._written += len(data)
+        except OSError as error:
+            self._hindrance = error
+            _remove(coming)
+
+    def original_digest(self, path: Path) -> str:
+        """Digest of an author's file, read again only when its size or time has changed; raises `OSError` if unreadable."""
+        known = self._known_originals()
+        state = path.stat()
+        name = str(path)
+        before = known.get(name)
+        if before is not None and before[:2] == (state.st_size, state.st_mtime_ns):
+            return before[2]
+        found = file_digest(path)
+        # A file changed within the clock's grain of now could change again and look the same.
+        if time.time_ns() - state.st_mtime_ns > _TOO_FRESH_NS:
+            known[name] = (state.st_size, state.st_mtime_ns, found)
+            self._originals_changed = True
+        return found
+
+    def close(self) -> None:
+        """Write down what is known of originals, and bring the store back under its limit."""
+        self._save_originals()
+        if self._written:
+            self._trim()
+            self._written = 0
+
+    def empty(self) -> int:
+        """Remove everything; the number of bytes freed."""
+        freed = sum(size for _, size, _ in self._entries())
+        shutil.rmtree(self._folder, ignore_errors=True)
+        self._originals = None
+        self._originals_changed = False
+        return freed
+
+    def _path(self, key: str) -> Path:
+        return self._folder / key[:2] / key[2:]
+
+    def _entries(self) -> list[tuple[float, int, Path]]:
+        found = []
+        for folder in self._folder.glob("??"):
+            for entry in folder.iterdir():
+                try:
+                    state = entry.stat()
+                except OSError:
+                    continue
+                found.append((state.st_mtime, state.st_size, entry))
+        return found
+
+    def _trim(self) -> None:
+        entries = sorted(self._entries())
+        total = sum(size for _, size, _ in entries)
+        if total <= self._limit:
+            return
+        for _, size, path in entries:
+            _remove(path)
+            total -= size
+            if total <= self._limit * _TRIM_TO:
+                return
+
+    def _known_originals(self) -> dict[str, tuple[int, int, str]]:
+        if self._originals is None:
+            try:
+                read = json.loads((self._folder / _DIGESTS).read_text(encoding="utf-8"))
+                self._originals = {name: (int(size), int(moment), str(found)) for name, (size, moment, found) in read.items()}
+            except (OSError, ValueError, TypeError, AttributeError):
+                self._originals = {}
+        return self._originals
+
+    def _save_originals(self) -> None:
+        if not self._originals_changed or self._hindrance is not None:
+            return
+        path = self._folder / _DIGESTS
+        coming = path.with_name(f"{_DIGESTS}.{os.getpid()}.coming")
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            coming.write_text(json.dumps(self._originals), encoding="utf-8")
+            coming.replace(path)
+            self._originals_changed = False
+        except OSError as error:
+            self._hindrance = error
+
+
+def _packed(made: Made) -> bytes:
+    told = json.dumps([[problem.what, problem.where, problem.message] for problem in made.problems]).encode()
+    body = b"".join(piece for part in (told, *made.parts) for piece in (_LENGTH.pack(len(part)), part))
+    return _MAGIC + _sum(body) + body
+
+
+def _unpacked(data: bytes) -> Made | None:
+    start = len(_MAGIC) + _SUM_SIZE
+    body = memoryview(data)[start:]
+    if not data.startswith(_MAGIC) or data[len(_MAGIC) : start] != _sum(body):
+        return None
+    parts, place = [], 0
+    while place < len(body):
+        (length,) = _LENGTH.unpack_from(body, place)
+        place += _LENGTH.size
+        parts.append(bytes(body[place : place + length]))
+        place += length
+    return Made(tuple(parts[1:]), tuple(Problem(*texts) for texts in json.loads(parts[0])))
+
+
+def _sum(body: bytes | memoryview) -> bytes:
+    return hashlib.blake2b(body, digest_size=_SUM_SIZE).digest()
+
+
+def _touch(path: Path) -> None:
+    try:
+        if time.time() - path.stat().st_mtime > _USED_AGAIN_AFTER:
+            os.utime(path)
+    except OSError:
+        return
+
+
+def _remove(path: Path) -> None:
+    try:
+        path.unlink()
+    except OSError:
+        return

@@ -1,0 +1,107 @@
+"""Putting one folder in another's place in a single step, and keeping two runs apart."""
+
+from __future__ import annotations
+
+import ctypes
+import errno
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from guidebuild.press.engine.problems import PressError
+
+try:
+    import fcntl
+except ImportError:  # not on Windows; there an open handle locks the file
+    fcntl = None  # type: ignore[assignment]
+
+_AT_FDCWD = -100
+_RENAME_EXCHANGE = 2  # linux/fs.h
+_RENAME_SWAP = 2  # sys/stdio.h of macOS
+
+_WORDS = {
+    errno.ENOSPC: "the disk is full; nothing was changed, free some space and run again",
+    errno.EDQUOT: "your share of the disk is full; nothing was changed, free some space and run again",
+    errno.EROFS: "the disk can only be read, not written",
+    errno.EACCES: "you may not write there; check the folder's permissions",
+    errno.EPERM: "you may not write there; check the folder's permissions",
+    errno.ENAMETOOLONG: "a name is longer than the disk allows",
+}
+
+
+@contextmanager
+def told_in_one_line(place: Path) -> Iterator[None]:
+    """Turn what the system refuses into a `PressError` for the author: the place, what is the matter, what to do."""
+    try:
+        yield
+    except PressError:
+        raise
+    except OSError as error:
+        reason = _WORDS.get(error.errno or 0, error.strerror or str(error))
+        raise PressError(f"cannot publish in {place}: {reason}") from error
+
+
+def exchange(one: Path, other: Path) -> bool:
+    """Swap two folders so that no one ever sees neither or both; false where the system or disk cannot."""
+    try:
+        library = ctypes.CDLL(None, use_errno=True)
+        if sys.platform == "darwin":
+            failed = library.renamex_np(os.fsencode(one), os.fsencode(other), _RENAME_SWAP)
+        else:
+            failed = library.renameat2(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _RENAME_EXCHANGE)
+    except (AttributeError, OSError, TypeError):
+        return False
+    if not failed:
+        return True
+    number = ctypes.get_errno()
+    if number in (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP):
+        return False
+    raise OSError(number, os.strerror(number), str(other))
+
+
+def put_in_place(coming: Path, place: Path, former: Path) -> None:
+    """Move `coming` to `place`; what was there is at `coming` (exchanged) or `former` (renamed) afterwards, if anything was.
+
+    Without an exchange there is a moment between two renames in which nothing is at `place`; `put_back` mends a run that
+    ended just then.
+    """
+    if not place.exists():
+        coming.rename(place)
+    elif not exchange(coming, place):
+        place.rename(former)
+        coming.rename(place)
+
+
+def put_back(place: Path, former: Path) -> None:
+    """Restore what a run that ended between two renames had moved away."""
+    if former.exists() and not place.exists():
+        former.rename(place)
+
+
+@contextmanager
+def only_one(lock: Path, what: Path) -> Iterator[None]:
+    """Hold a lock file for as long as the block runs; `PressError` when another process holds it."""
+    lock.parent.mkdir(parents=True, exist_ok=True)
+    handle = os.open(lock, os.O_RDWR | os.O_CREAT, 0o644)
+    try:
+        if fcntl is not None:
+            _lock(handle, what)
+        os.truncate(handle, 0)
+        os.write(handle, str(os.getpid()).encode())
+        yield
+    finally:
+        # The file stays: removing it would let a third process lock a new one while a second waits for the old.
+        os.close(handle)
+
+
+def _lock(handle: int, what: Path) -> None:
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        holder = ""
+        with suppress(OSError):
+            holder = os.pread(handle, 20, 0).decode("ascii", "replace").strip()
+        who = f" (process {holder})" if holder else ""
+        raise PressError(f"another run is publishing {what} just now{who}; wait until it has finished") from None

@@ -1,0 +1,1 @@
+"""One room an output; each has `output.py` and its own pieces."""

@@ -1,0 +1,1 @@
+"""Cards and all that is printed beside them."""

@@ -1,0 +1,60 @@
+"""The checklist of a walk: boxes to tick, room for numbers and notes; as many pages as the list needs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from guidebuild.press.paper import drawing
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.formats import Area, Format
+from guidebuild.press.paper.layout import Laid, lay_out, write
+from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.paper.theme import Theme, theme
+from guidebuild.views.cards.printed import ChecklistView
+
+_SPARE = 3
+_BOX = 3.6
+
+
+def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> CardResult:
+    """Print a checklist: one page where smaller type brings it on one, else as many as it takes at the largest."""
+    look, inks = theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
+    sizes = [s for s in look.sizes if page_format.least_type <= s <= page_format.largest_type]
+    laid = largest = _laid(view, page_format, look, inks, sizes[0])
+    layouts = 1
+    for points in sizes[1:]:
+        if len(laid.document.pages) == 1:
+            break
+        laid = _laid(view, page_format, look, inks, points)
+        layouts += 1
+    if len(laid.document.pages) > 1:
+        laid = largest
+    pdf, logged = write(laid, f"checklist {view.id}")
+    return CardResult(view.id, pdf, logged, layouts)
+
+
+def _laid(view: ChecklistView, page_format: Format, look: Theme, inks: Inks, points: float) -> Laid:
+    size = page_format.size
+    html = look.page(
+        "checklist.html",
+        view=view,
+        words=view.words,
+        language=view.language,
+        points=points,
+        spare=_SPARE,
+        box=_box(inks, view.words.seen),
+        line="",
+        rule=drawing.edge_rule(50, inks, view.words.card.fifty),
+        caution_mark=drawing.caution_mark(view.words.card.caution),
+    )
+    css = f"@page{{size:{size.width}mm {size.height}mm;margin:{page_format.margin}mm}}" + look.css("card.css")
+    return lay_out(html, css, GuideFetcher())
+
+
+def _box(inks: Inks, words: str) -> str:
+    inset = 0.15
+    side = _BOX - 2 * inset
+    square = f'<rect x="{inset}" y="{inset}" width="{side}" height="{side}" fill="#ffffff" stroke="{inks.text}" stroke-width="0.25"/>'
+    return drawing.svg(Area(_BOX, _BOX), square, f"{words}?", "tick-box")

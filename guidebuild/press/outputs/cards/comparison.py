@@ -1,0 +1,91 @@
+"""Look-alikes side by side on paper, as a tagged PDF: pictures with their pointers, then the table of what separates them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from markupsafe import Markup
+
+from guidebuild.press.engine.store import Made
+from guidebuild.press.paper import drawing
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.formats import Area
+from guidebuild.press.paper.layout import lay_out, write
+from guidebuild.press.photos.copies import print_width
+from guidebuild.press.photos.print_copy import Picture
+from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.telling.compare_sheet import CompareSheet
+from guidebuild.words import words
+
+MODULE = "guidebuild.press.outputs.cards.comparison"
+_FOLDER = "cards"
+_MARGIN = 12.0
+_LABELS = 36.0
+"""Width of the column of characters, millimetres."""
+_GAP = 4.0
+_UPRIGHT = 3
+"""More species than this want the paper on its side."""
+_PICTURE = 0.36
+"""The most of the sheet's height that pictures take."""
+
+
+@dataclass(frozen=True, slots=True)
+class CompareWork:
+    """What printing one sheet needs; `pictures` by photo id, `paper` as it is turned."""
+
+    sheet: CompareSheet
+    pictures: tuple[tuple[str, Picture], ...]
+    paper: Area
+    theme_folders: tuple[Path, ...]
+    contrast: bool = False
+
+
+def sheet_area(sheet: CompareSheet, paper: Area) -> Area:
+    """The paper as this sheet lies on it: upright for two or three species, on its side for more."""
+    wide = len(sheet.compared.taxa) > _UPRIGHT
+    return Area(max(paper.width, paper.height), min(paper.width, paper.height)) if wide else paper
+
+
+def picture_pixels(sheet: CompareSheet, paper: Area) -> tuple[int, int]:
+    """The largest width and height that a picture can use at 300 pixels an inch."""
+    box = _box(sheet, sheet_area(sheet, paper))
+    return print_width(box.width), print_width(box.height)
+
+
+def compare_html(work: CompareWork) -> str:
+    """The sheet as one HTML document."""
+    pictures, inks, box = dict(work.pictures), HIGH_CONTRAST if work.contrast else PLAIN, _box(work.sheet, work.paper)
+    used = [_drawn_height(box, pictures.get(t.plate.id)) for t in work.sheet.compared.taxa if t.plate]
+    box = Area(box.width, max(used, default=0.0))
+    faces = tuple(_face(taxon.plate, pictures, box, inks) for taxon in work.sheet.compared.taxa)
+    template = environment(work.theme_folders).get_template(f"{_FOLDER}/compare.html")
+    return template.render(d=work.sheet, faces=faces, wide=len(faces) > _UPRIGHT, contrast=work.contrast, _=words(work.sheet.language))
+
+
+def render_sheet(work: CompareWork) -> Made:
+    """The sheet as a tagged PDF."""
+    css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
+    page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
+    fetcher = GuideFetcher(files={f"pictures/{picture.path.name}": picture.path for _, picture in work.pictures})
+    data, problems = write(lay_out(compare_html(work), page + css, fetcher), f"comparison {work.sheet.id}")
+    return Made((data,), problems)
+
+
+def _box(sheet: CompareSheet, paper: Area) -> Area:
+    count = len(sheet.compared.taxa)
+    return Area((paper.width - 2 * _MARGIN - _LABELS) / count - _GAP, (paper.height - 2 * _MARGIN) * _PICTURE)
+
+
+def _drawn_height(box: Area, picture: Picture | None) -> float:
+    return drawing.fitted(box, (picture.width, picture.height)).height if picture else 0.0
+
+
+def _face(plate: PhotoView | None, pictures: dict[str, Picture], box: Area, inks: Inks) -> Markup:
+    picture = pictures.get(plate.id) if plate else None
+    if plate is None or picture is None:
+        return Markup("")
+    spot = drawing.fitted(box, (picture.width, picture.height))
+    return drawing.plate(f"pictures/{picture.path.name}", box, spot, plate.marks, plate.alt, inks)

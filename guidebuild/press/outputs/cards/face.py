@@ -1,0 +1,217 @@
+"""A card's view as the pieces that its template prints: drawings at true size, lists cut to what the fit leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from markupsafe import Markup, escape
+
+from guidebuild.press.paper import drawing
+from guidebuild.press.paper.drawing import Inks, Spot
+from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
+from guidebuild.press.paper.measuring import width
+from guidebuild.press.photos.print_copy import Pictures
+from guidebuild.views.cards.card import CardHost, CardView, LookAlike
+from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
+
+IN_FULL = "cautions in full"
+"""What is left out where the short forms of cautions are printed."""
+FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
+# A bar can stand for the animal at these scales: (factor, as printed).
+_SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
+LONG_NAME = 36
+"""Letters; the name of a card in the largest type has a line of about 25."""
+_TOO_SMALL = 1.0
+_NARROW = 50.0
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonDrawing:
+    """One row of the season bar."""
+
+    label: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """How the plate of a card came to stand on paper."""
+
+    plate: Markup
+    spot: Spot
+    pixels: int
+
+    @property
+    def ppi(self) -> float:
+        """Pixels an inch as placed."""
+        return self.pixels / self.spot.width * MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """All that a template prints of one card."""
+
+    card: CardView
+    plate: Markup | None = None
+    plate_height: float = 0.0
+    """Millimetres of the plate's box, for the words that stand in it where there is no picture."""
+    placing: Placing | None = None
+    scale: Markup | None = None
+    life_size: Markup | None = None
+    marks: tuple[MarkView, ...] = ()
+    look_alikes: tuple[LookAlike, ...] = ()
+    more_look_alikes: int = 0
+    months: Markup | None = None
+    season_rows: tuple[SeasonDrawing, ...] = ()
+    hosts: tuple[CardHost, ...] = ()
+    more_hosts: int = 0
+    habitat: str = ""
+    code: Markup | None = None
+    edge_rule: Markup | None = None
+    cautions: tuple[CautionView, ...] = ()
+    cautions_in_short: bool = False
+    caution_mark: Markup | None = None
+
+    @property
+    def long_name(self) -> bool:
+        """Whether the name is set smaller, so that it does not take the picture's room."""
+        return len(self.card.name.short) > LONG_NAME
+
+    def stage_of(self, mark: MarkView) -> str:
+        """Stage and sex of a mark, said only where they are not those of the plate."""
+        shown = self.card.plate
+        differs = [
+            words
+            for words, ours in ((mark.stage, shown.stage if shown else ""), (mark.sex, shown.sex if shown else ""))
+            if words and words != ours
+        ]
+        return " ".join(differs)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The measures that a face is drawn to, millimetres and points."""
+
+    plate: Area
+    size_line: float
+    """Width of the line of size and scale under the plate."""
+    code: float
+    points: float
+    """Type size of the line of size and scale."""
+    season: float
+    """Width of the season bars with their labels."""
+    season_points: float
+    rule: int = 50
+    left_out: frozenset[str] = field(default_factory=frozenset)
+
+
+def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
+    """Draw a card's pieces to these measures."""
+    out = room.left_out
+    marks, alike = shown_marks(card, out), shown_look_alikes(card, out)
+    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
+    placing = _place(card.plate, pictures, room.plate, marks, inks)
+    months, rows = _season(card, room, inks)
+    life_size = _life_size(card, room, inks)
+    cautions = shown_cautions(card.cautions, out)
+    return Face(
+        card=card,
+        plate=placing.plate if placing else None,
+        plate_height=room.plate.height,
+        placing=placing,
+        scale=_scale(card, placing, room, inks),
+        life_size=life_size,
+        marks=marks,
+        look_alikes=alike,
+        more_look_alikes=len(card.look_alikes) - len(alike),
+        months=months,
+        season_rows=rows,
+        hosts=hosts,
+        more_hosts=len(card.hosts) - len(hosts),
+        habitat="" if "habitat" in out else card.habitat,
+        code=drawing.code(card.address, room.code) if card.address and room.code else None,
+        edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
+        cautions=cautions,
+        cautions_in_short=cautions != card.cautions,
+        caution_mark=drawing.caution_mark(card.words.caution),
+    )
+
+
+def shown_marks(card: CardView, out: frozenset[str]) -> tuple[MarkView, ...]:
+    """The marks that are left."""
+    return card.marks[: 2 if "marks after the second" in out else FIRST_MARKS if "later marks" in out else None]
+
+
+def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[LookAlike, ...]:
+    """The look-alikes that are left."""
+    counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
+    return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
+
+
+def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
+    """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
+    return tuple(replace(c, text=c.short, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
+
+
+def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:
+    picture = pictures.get(photo.id) if photo else None
+    if photo is None or picture is None:
+        return None
+    pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
+    spot = drawing.fitted(box, (picture.width, picture.height))
+    drawn = drawing.plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
+    return Placing(drawn, spot, picture.width)
+
+
+def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> Markup | None:
+    """Magnification, with a bar of round length where the line has room for one beside size and life-size bar."""
+    photo = card.plate
+    if photo is None or placing is None or not (photo.measured and photo.length):
+        return None
+    times = drawing.magnified(placing.spot, photo.measured, photo.length)
+    said, bar = drawing.said_scale(times), drawing.scale_bar(times, room.size_line * 0.13, inks)
+    if bar is None or _size_taken(card, room) + bar[1] * times + width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > room.size_line:
+        return escape(said)
+    return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
+
+
+def _size_taken(card: CardView, room: Room) -> float:
+    """About how wide size and life-size bar stand in one line."""
+    size = card.size
+    if size is None:
+        return 0.0
+    said = f"{card.words.size} {size.whole} {card.words.life_size}"
+    return width(said, room.points * 0.92) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
+
+
+def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
+    size = card.size
+    if size is None or size.high is None:
+        return None
+    low, high = size.low if size.low else size.high, size.high
+    if high < _TOO_SMALL:
+        return _bar((low * 10, high * 10), "10 : 1", card, room, inks)
+    for factor, said in _SCALES:
+        if bar := _bar((low * factor, high * factor), said, card, room, inks):
+            return bar
+    return None
+
+
+def _bar(span: tuple[float, float], said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
+    words = said or card.words.life_size
+    # A narrow line is as good as two: the bar may fill one with its words.
+    most = room.size_line * 0.45 if room.size_line > _NARROW else room.size_line - width(words, room.points) - 1.5
+    bar = drawing.life_size(*span, most, f"{card.size.typed if card.size else ''}, {words}", inks)
+    return Markup("{} {}").format(bar, words) if bar else None
+
+
+def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tuple[SeasonDrawing, ...]]:
+    season = card.season
+    if season is None:
+        return None, ()
+    labels = max(width(row.label, room.season_points) for row in season.rows) + 2.0
+    reach = room.season - min(labels, room.season * 0.45)
+    tall = room.season_points / POINTS_PER_MM * 0.92
+    rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)
+    return drawing.month_row(season.months, reach, tall * 0.9, ", ".join(season.month_names), inks), rows

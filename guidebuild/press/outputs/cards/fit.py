@@ -1,0 +1,245 @@
+"""How a card gives way until it fits its format.
+
+It starts at the format's largest type with a plate as high as a rough measure of the words leaves.  If the layout says
+that it does not fit, in this order: the plate gives way down to its least height, the type steps down the theme's sizes
+to the format's least, what the theme ranks least is left out; what is still over becomes a problem.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+
+from guidebuild.press.outputs.cards.page import (
+    ABOVE_FOOT,
+    BESIDE,
+    PLATE_LEAST,
+    PLATE_MOST,
+    WIDE_FAIR,
+    WIDE_LEAST,
+    WIDE_PLATE,
+    code_side,
+    foot_height,
+    front_text,
+    is_small,
+)
+from guidebuild.press.outputs.cards.words import back_words, front_words, has, name_words, size_words, tell_words
+from guidebuild.press.paper.formats import POINTS_PER_MM, Format
+from guidebuild.press.paper.giving_way import REST
+from guidebuild.press.paper.layout import Laid, Side
+from guidebuild.press.paper.setup import Setup
+from guidebuild.views.cards.card import CardView
+
+FRONT, BACK, LEFT, FOOT = "front", "back", "left", "foot"
+_RULES = 2.8
+_SPARE = 0.3
+_LOWEST_PLATE = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How one side is set."""
+
+    points: float
+    left_out: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class CardSetting:
+    """One try at setting a card: both sides and the heights of plate and foot."""
+
+    front: Fit
+    back: Fit
+    plate: float
+    foot: float
+    share: float = WIDE_PLATE
+    """Of the width, for the plate of a card that lies on its side."""
+    broken: bool = False
+    """Whether words may be broken anywhere, because one is longer than its line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that stays the same while one card is fitted."""
+
+    card: CardView
+    setup: Setup
+    bleed: float = 0.0
+
+    @property
+    def where(self) -> str:
+        """How a problem names the card."""
+        return f"card {self.card.id}"
+
+    @property
+    def format(self) -> Format:
+        """The format it is fitted to."""
+        return self.setup.format
+
+    @property
+    def rule(self) -> bool:
+        """Whether the back carries a rule of 50 mm."""
+        return not self.format.wide
+
+    @property
+    def foot_code(self) -> float:
+        """Side of the code in the foot, 0 for none; on a card that lies on its side it stands beside the season bars."""
+        return code_side(self.format) if self.card.address and not self.format.wide else 0.0
+
+    @property
+    def aspect(self) -> float | None:
+        """Width of the picture by its height."""
+        picture = self.setup.pictures.get(self.card.plate.id) if self.card.plate else None
+        return picture.width / picture.height if picture else None
+
+    @property
+    def size_under(self) -> bool:
+        """Whether the line of size stands under the plate; beside words an upright picture is too narrow for that."""
+        return not self.format.wide or (self.aspect or 4 / 3) >= 1
+
+
+def first_setting(job: Job) -> CardSetting:
+    """The largest type, and a plate as high as a rough measure of the words leaves."""
+    foot = foot_height(job.card, job.format.inner, job.foot_code, rule=job.rule)
+    return _first_wide(job, foot) if job.format.wide else _first_tall(job, foot)
+
+
+def left_side(job: Job, laid: Laid) -> Side:
+    """The column of plate and size on a card that lies on its side, which stands outside the flow."""
+    front = laid.side(FRONT)
+    under = ("size",) if job.size_under else ()
+    used = BESIDE + sum(front.pieces.get(piece, 0.0) for piece in ("name", "plate", *under))
+    over = max(0.0, used - job.format.inner.height)
+    line = job.setup.sizes[-1] / POINTS_PER_MM * 1.24
+    if under and "size" in laid.side(BACK).pieces:  # what does not fit below the plate has gone on to the next page
+        over += 2 * line
+    return Side(LEFT, over if over > 0.05 else 0.0, ceil(over / line), used, front.pieces)
+
+
+def next_setting(job: Job, setting: CardSetting, laid: Laid) -> CardSetting | None:
+    """What to give way next, or nothing when all fits or nothing can."""
+    after = setting
+    front, back = laid.side(FRONT), laid.side(BACK)
+    if front.wide or back.wide:
+        after = replace(after, broken=True)
+    if below := laid.over(FOOT):
+        after = replace(after, foot=after.foot + below + 0.1)
+    if left := laid.over(LEFT):
+        after = replace(after, plate=max(after.plate - left - 0.1, _LOWEST_PLATE))
+    if front.over:
+        after = _front_after(job, after, front)
+    if back.over:
+        after = replace(after, back=_fit_after(job, after.back, back, BACK))
+    return None if after == setting else after
+
+
+def _first_wide(job: Job, foot: float) -> CardSetting:
+    card, inner, sizes = job.card, job.format.inner, job.setup.sizes
+    text = front_text(job.format)
+    fits = [s for s in sizes if name_words(card, s, inner.width) + tell_words(card, s, text) + _RULES <= inner.height]
+    points = fits[0] if fits else sizes[-1]
+    size = size_words(card, points, inner.width * WIDE_PLATE) if job.size_under else 0.0
+    plate = inner.height - name_words(card, points, inner.width) - BESIDE - size - _SPARE
+    share = min(WIDE_PLATE, plate * (job.aspect or 4 / 3) / inner.width)
+    return CardSetting(Fit(points), _back_first(job, foot), plate, foot, share)
+
+
+def _first_tall(job: Job, foot: float) -> CardSetting:
+    inner, sizes = job.format.inner, job.setup.sizes
+    wanted = _plate_wanted(job)
+    fits = [s for s in sizes if inner.height - front_words(job.card, s, inner.width) >= wanted]
+    points = fits[0] if fits else sizes[-1]
+    plate = min(inner.height - front_words(job.card, points, inner.width), wanted)
+    return CardSetting(Fit(points), _back_first(job, foot), max(plate, inner.height * PLATE_LEAST), foot)
+
+
+def _plate_wanted(job: Job) -> float:
+    """As high as the whole picture is at the width of the card, between the least and the most."""
+    inner = job.format.inner
+    tall = inner.width / job.aspect if job.aspect else 0.0
+    return min(max(tall, inner.height * PLATE_LEAST), inner.height * PLATE_MOST)
+
+
+def _back_first(job: Job, foot: float) -> Fit:
+    inner, sizes = job.format.inner, job.setup.sizes
+    room = inner.height - foot - ABOVE_FOOT
+    whole = [s for s in sizes if s >= _comfortable(job) and _back_words(job, s) <= room]
+    if whole:
+        return Fit(whole[0])
+    fits = [s for s in sizes if _back_words(job, s, REST) <= room]
+    return Fit(fits[0] if fits else sizes[-1], REST)
+
+
+def _comfortable(job: Job) -> float:
+    """Points below which the rest of the prose goes first: the theme's, or the middle of a format that never reaches them."""
+    sizes, wanted = job.setup.sizes, job.setup.theme.comfortable
+    return wanted if wanted <= sizes[0] else (sizes[0] + sizes[-1]) / 2
+
+
+def _smaller(job: Job, points: float) -> list[float]:
+    return [size for size in job.setup.sizes if size < points]
+
+
+def _front_after(job: Job, setting: CardSetting, side: Side) -> CardSetting:
+    if job.format.wide:
+        return _wide_after(job, setting, side)
+    least = job.format.inner.height * PLATE_LEAST
+    first = _first_tall(job, setting.foot)
+    if setting.plate == first.plate and setting.front == first.front and (smaller := _smaller(job, setting.front.points)):
+        # A step of type first: a plate that is only a little lower than its picture stands between two stripes of tone.
+        return replace(setting, front=replace(setting.front, points=smaller[0]))
+    if setting.plate - side.over - _SPARE >= least:
+        return replace(setting, plate=setting.plate - side.over - _SPARE)
+    if setting.plate > least + 0.5:
+        return replace(setting, plate=least)
+    return replace(setting, front=_fit_after(job, setting.front, side, FRONT))
+
+
+def _wide_after(job: Job, setting: CardSetting, side: Side) -> CardSetting:
+    """The plate gives way a little, then type and ranked pieces, then the plate down to its least."""
+    if setting.share > WIDE_FAIR:
+        return replace(setting, share=max(setting.share - 0.04, WIDE_FAIR))
+    front = _fit_after(job, setting.front, side, FRONT, setting.share)
+    return replace(setting, front=front) if front != setting.front else replace(setting, share=max(setting.share - 0.05, WIDE_LEAST))
+
+
+def _fit_after(job: Job, fit_now: Fit, side: Side, name: str, share: float = WIDE_PLATE) -> Fit:
+    room = job.format.inner.height
+    fixed = side.pieces.get("plate", 0.0) if name == FRONT and not job.format.wide else 0.0
+    words = max(room - fixed, 1.0)
+    smaller = _smaller(job, fit_now.points)
+    if name == BACK and not fit_now.left_out >= REST:
+        if smaller and smaller[0] >= _comfortable(job):
+            return replace(fit_now, points=smaller[0])
+        return replace(fit_now, left_out=fit_now.left_out | REST)
+    # Words fill an area: their height goes with the square of the type size.
+    wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
+    if smaller:
+        return replace(fit_now, points=next((s for s in smaller if s <= wanted + 0.25), smaller[-1]))
+    return replace(fit_now, left_out=_more_left_out(job, fit_now, side.over, name, share))
+
+
+def _more_left_out(job: Job, fit_now: Fit, over: float, name: str, share: float) -> frozenset[str]:
+    """So many more of the ranked pieces that, at a guess, the excess is gone; at least one, while there is one."""
+
+    def words(left_out: frozenset[str]) -> float:
+        if name == BACK:
+            return _back_words(job, fit_now.points, left_out)
+        return tell_words(job.card, fit_now.points, front_text(job.format, share), left_out)
+
+    out, before = fit_now.left_out, words(fit_now.left_out)
+    for piece in job.setup.theme.left_out[name]:
+        if piece in out or not has(job.card, piece):
+            continue
+        out |= {piece}
+        if before - words(out) >= over:
+            break
+    # The last one may have made so much room that others need not go; what ranks highest comes back first.
+    for piece in reversed([p for p in job.setup.theme.left_out[name] if p in out - fit_now.left_out]):
+        if before - words(out - {piece}) >= over:
+            out -= {piece}
+    return out
+
+
+def _back_words(job: Job, points: float, left_out: frozenset[str] = frozenset()) -> float:
+    return back_words(job.card, points, job.format.inner.width, left_out, small=is_small(job.format))

@@ -1,0 +1,109 @@
+"""Printed things as jobs: what each needs, and the functions that worker processes run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.press.engine.store import Made
+from guidebuild.press.outputs.cards.card import render_card
+from guidebuild.press.outputs.cards.checklist import render_checklist
+from guidebuild.press.outputs.cards.leaflet import render_leaflet
+from guidebuild.press.outputs.cards.plate import render_plate
+from guidebuild.press.paper.formats import Format
+from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.output_profile import OutputProfile
+from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.photos.print_copy import Picture
+from guidebuild.views.cards.card import CardView
+from guidebuild.views.cards.printed import ChecklistView, LeafletView
+
+MODULE = "guidebuild.press.outputs.cards.jobs"
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How something is printed."""
+
+    format: Format
+    theme_folders: tuple[Path, ...]
+    contrast: bool
+    bleed: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CardWork:
+    """What printing one card or plate needs; `number` is a booklet's page, `profile` that of a print shop."""
+
+    card: CardView
+    pictures: tuple[tuple[str, Picture], ...]
+    look: Look
+    number: int = 0
+    profile: OutputProfile | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeafletWork:
+    """What printing one leaflet needs."""
+
+    view: LeafletView
+    pictures: tuple[tuple[str, Picture], ...]
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class ChecklistWork:
+    """What printing one checklist needs."""
+
+    view: ChecklistView
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class DeckWork:
+    """Cards to join into one file: the words for each one's outline entry, and where it stands."""
+
+    parts: tuple[tuple[str, Path], ...]
+    title: str
+
+
+def deck(work: DeckWork) -> Made:
+    """All cards in one tagged file."""
+    return Made((join([(words, card.read_bytes()) for words, card in work.parts], work.title),))
+
+
+def card(work: CardWork) -> Made:
+    """One card's PDF; no part where it does not fit."""
+    return _made(_card(work))
+
+
+def shop_card(work: CardWork) -> Made:
+    """One card as PDF/X-4."""
+    result = _card(work)
+    return Made((to_print_shop(result.pdf, work.profile),) if result.pdf else (), result.problems)
+
+
+def plate(work: CardWork) -> Made:
+    """One species on one page."""
+    look = work.look
+    return _made(render_plate(work.card, dict(work.pictures), look.format, look.theme_folders, contrast=look.contrast, number=work.number))
+
+
+def leaflet(work: LeafletWork) -> Made:
+    """One leaflet."""
+    return _made(render_leaflet(work.view, dict(work.pictures), work.look.format, work.look.theme_folders, contrast=work.look.contrast))
+
+
+def checklist(work: ChecklistWork) -> Made:
+    """One checklist."""
+    return _made(render_checklist(work.view, work.look.format, work.look.theme_folders, contrast=work.look.contrast))
+
+
+def _card(work: CardWork) -> CardResult:
+    look = work.look
+    return render_card(work.card, dict(work.pictures), look.format, look.theme_folders, contrast=look.contrast, bleed=look.bleed)
+
+
+def _made(result: CardResult) -> Made:
+    return Made((result.pdf,) if result.pdf else (), result.problems)

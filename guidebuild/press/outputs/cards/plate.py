@@ -1,0 +1,175 @@
+"""A species on one page: the plate of a wall or a folder, and the pages of a booklet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.outputs.cards.face import Face, Room, face
+from guidebuild.press.outputs.cards.page import foot, foot_height
+from guidebuild.press.outputs.cards.words import back_words, front_words, has
+from guidebuild.press.paper.formats import Area, Format
+from guidebuild.press.paper.giving_way import REST, Setting, give_way, too_long
+from guidebuild.press.paper.layout import Laid, lay_out, write
+from guidebuild.press.paper.setup import CardResult, Setup, setup
+from guidebuild.press.photos.copies import print_width
+from guidebuild.press.photos.print_copy import Pictures
+from guidebuild.views.cards.card import CardView
+
+PAGE = "plate"
+_MOST_LAYOUTS = 9
+_PLATE_LEAST, _PLATE_FAIR, _PLATE_MOST = 0.28, 0.38, 0.5
+_GAP = 6.0
+_GAPS = 11.5
+"""Millimetres that lines and margins take which a card does not have."""
+_CODE = 17.0
+_ABOVE_FOOT = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlateJob:
+    """All that stays the same while a page is fitted; `number` is its page in a booklet, 0 for none."""
+
+    card: CardView
+    setup: Setup
+    number: int
+
+    @property
+    def format(self) -> Format:
+        """The format it is fitted to."""
+        return self.setup.format
+
+    @property
+    def code(self) -> float:
+        """Side of the code in the foot, 0 where there is no address that it could hold."""
+        return _CODE if self.card.address else 0.0
+
+    @property
+    def column(self) -> float:
+        """Width of one of the two columns under the plate."""
+        return (self.format.inner.width - _GAP) / 2
+
+
+def render_plate(  # noqa: PLR0913 - four that every print needs, and named options
+    card: CardView,
+    pictures: Pictures,
+    page_format: Format,
+    theme_folders: Sequence[Path],
+    *,
+    contrast: bool = False,
+    number: int = 0,
+) -> CardResult:
+    """Print one species on one page; no `pdf` where it is over."""
+    job = PlateJob(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
+    fitted, where = _fit(job), f"plate {card.id}"
+    side = fitted.laid.side(PAGE)
+    if side.over:
+        return CardResult(card.id, b"", (too_long(where, f"the {page_format.title}", side, fitted.setting.points),), fitted.layouts)
+    pdf, logged = write(fitted.laid, where)
+    return CardResult(card.id, pdf, (*_left_out(job, fitted.setting, where), *logged), fitted.layouts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """A page as it is set in the end, and how often it was laid out for that."""
+
+    setting: Setting
+    laid: Laid
+    layouts: int
+
+
+def _fit(job: PlateJob) -> _Fitted:
+    """Lay a page out until it fits or nothing more can give way."""
+    inner = job.format.inner
+    setting, high, count = _first(job), foot_height(job.card, inner, job.code, rule=True), 0
+    ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(job.card, piece)]
+    while True:
+        laid = _laid(job, setting, high)
+        side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
+        after = setting
+        if side.over:
+            after = give_way(setting, side, sizes=job.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
+        if (after == setting and not below) or count == _MOST_LAYOUTS:
+            fitted = _Fitted(setting, laid, count)
+            return fitted if side.over or below else _brought_back(job, fitted, high, ranked)
+        high += below + 0.1 if below else 0.0
+        setting = after
+
+
+def _brought_back(job: PlateJob, fitted: _Fitted, high: float, ranked: Sequence[str]) -> _Fitted:
+    """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first."""
+    for piece in reversed([*REST, *ranked]):
+        if piece in fitted.setting.left_out:
+            setting = replace(fitted.setting, left_out=fitted.setting.left_out - {piece})
+            laid, layouts = _laid(job, setting, high), fitted.layouts + 1
+            fits = not laid.side(PAGE).over and not laid.over("foot")
+            fitted = _Fitted(setting, laid, layouts) if fits else replace(fitted, layouts=layouts)
+    return fitted
+
+
+def plate_pixels(page_format: Format) -> tuple[int, int]:
+    """The largest width and height, in pixels, that a plate can use at 300 pixels an inch."""
+    inner = page_format.inner
+    return print_width(inner.width), print_width(inner.height * _PLATE_MOST)
+
+
+def _first(job: PlateJob) -> Setting:
+    """The largest type at which, at a guess, all words leave room for the picture."""
+    inner, card, photo = job.format.inner, job.card, job.card.plate
+    picture = job.setup.pictures.get(photo.id) if photo else None
+    tall = inner.width * picture.height / picture.width if picture else inner.height * _PLATE_LEAST
+    wanted = min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
+    free = [(s, inner.height - _CODE - _ABOVE_FOOT - _words(card, s, job.column)) for s in job.setup.sizes]
+    points, plate = next((f for f in free if f[1] >= min(wanted, inner.height * _PLATE_FAIR)), free[-1])
+    return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted), frozenset())
+
+
+def _words(card: CardView, points: float, column: float) -> float:
+    # Two columns side by side, and the life story across both.
+    life, warned = frozenset({"stages"}), replace(card, cautions=())
+    left, right = front_words(card, points, column), back_words(warned, points, column, life)
+    across = back_words(card, points, column * 2) - back_words(warned, points, column * 2, life)
+    return max(left, right) + across + points * 25.4 / 72 * 3 + _GAPS
+
+
+def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:
+    inner = job.format.inner
+    room = Room(
+        plate=Area(inner.width, setting.plate),
+        size_line=inner.width,
+        code=job.code,
+        points=setting.points,
+        season=job.column,
+        season_points=setting.points,
+        left_out=setting.left_out,
+    )
+    drawn: Face = face(job.card, job.setup.pictures, room, job.setup.inks)
+    html = job.setup.theme.page(
+        "plate.html",
+        card=job.card,
+        face=drawn,
+        setting=setting,
+        language=job.card.language,
+        title=f"{job.card.name.short} – {job.card.guide}",
+        contrast=job.setup.contrast,
+        number=job.number,
+        foot=foot(inner, high, job.code, rule=True),
+    )
+    return lay_out(html, _css(job), job.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
+
+
+def _css(job: PlateJob) -> str:
+    size = job.format.size
+    return (
+        f"@page {PAGE}{{size:{size.width}mm {size.height}mm;margin:{job.format.margin}mm}}.page-plate{{page:{PAGE};position:relative}}"
+        f".columns{{grid-template-columns:{job.column}mm {job.column}mm;column-gap:{_GAP}mm}}" + job.setup.theme.css("card.css")
+    )
+
+
+def _left_out(job: PlateJob, setting: Setting, where: str) -> tuple[Problem, ...]:
+    pieces = [piece for piece in job.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
+    if not pieces:
+        return ()
+    return (Problem("left-out", where, f"to make room at {setting.points:g} pt the {job.format.title} leaves out: {', '.join(pieces)}"),)

@@ -1,0 +1,93 @@
+"""What is told of a printed card: too few pixels, what was left out, what is over, signs without a glyph."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.outputs.cards.face import Face
+from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardSetting, Fit, Job
+from guidebuild.press.paper.giving_way import REST, too_long
+from guidebuild.press.paper.layout import Side
+from guidebuild.press.photos.copies import PRINT_PPI, print_width
+from guidebuild.views.cards.card import CardView
+
+
+def picture_problems(job: Job, drawn: Face) -> tuple[Problem, ...]:
+    """A picture that has fewer pixels than print wants where it stands."""
+    placing, photo = drawn.placing, job.card.plate
+    if photo is None or placing is None or placing.ppi >= PRINT_PPI - 1:
+        return ()
+    wanted = print_width(placing.spot.width)
+    return (
+        Problem(
+            "few-pixels",
+            job.where,
+            f"the picture “{photo.id}” has {placing.pixels} pixels for {placing.spot.width:.0f} mm, {placing.ppi:.0f} dpi "
+            f"where print wants {PRINT_PPI}; give one at least {wanted} pixels wide",
+        ),
+    )
+
+
+def left_out_problems(job: Job, setting: CardSetting) -> tuple[Problem, ...]:
+    """What each side leaves out."""
+    title = job.format.title
+    return tuple(
+        Problem(
+            "left-out",
+            job.where,
+            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: {', '.join(_in_rank(job, name, fit))}",
+        )
+        for name, fit in ((FRONT, setting.front), (BACK, setting.back))
+        if fit.left_out - REST
+    )
+
+
+def _in_rank(job: Job, name: str, fit: Fit) -> list[str]:
+    return [piece for piece in job.setup.theme.left_out[name] if piece in fit.left_out]
+
+
+def over_problem(job: Job, side: Side, setting: CardSetting) -> Problem:
+    """By how much a side is over, or the word that is too wide."""
+    points = (setting.front if side.name == FRONT else setting.back).points
+    title = job.format.title
+    if side.wide and not side.over:
+        return Problem(
+            "too-wide",
+            job.where,
+            f"on the {side.name} of the {title}, “{side.wide[0]}” is wider than the card even at {points:g} pt; shorten it",
+        )
+    return too_long(job.where, f"the {side.name} of the {title}", side, points)
+
+
+def named(card: CardView, logged: Sequence[Problem]) -> tuple[Problem, ...]:
+    """A missing sign with the fields of the card that hold it."""
+    return tuple(_with_field(card, problem) if problem.what == "missing-sign" else problem for problem in logged)
+
+
+def _with_field(card: CardView, problem: Problem) -> Problem:
+    sign = problem.message.split("“", 1)[1].split("”", 1)[0]
+    fields = [name for name, text in card_texts(card).items() if sign in text]
+    return replace(problem, message=f"{card.name.short}, {', '.join(fields) or 'some words'}: {problem.message}")
+
+
+def card_texts(card: CardView) -> Mapping[str, str]:
+    """The words of a card by the field of the account that they come from."""
+    return {
+        "vernacular": card.name.vernacular,
+        "name": card.name.plain,
+        "authority": card.name.authority,
+        "diagnostics": " ".join(m.words for m in card.marks),
+        "similar": " ".join(f"{a.name.short} {a.tell}" for a in card.look_alikes),
+        "size": f"{card.size.typed} {card.size.what}" if card.size else "",
+        "host plants": " ".join(f"{h.name.short} {h.use}" for h in card.hosts) + card.hosts_reason,
+        "prey": card.prey,
+        "habitat": card.habitat,
+        "Where to look": card.look,
+        "life stages": " ".join(f"{s.label} {s.text}" for s in card.stages),
+        "caution": " ".join(f"{c.title} {c.text} {c.local}" for c in card.cautions),
+        "status": card.status,
+        "family": card.family,
+        "credit": card.plate.credit_line if card.plate else "",
+    }

@@ -1,0 +1,118 @@
+"""About how much room the words of a card take, and which pieces it has that may be left out.
+
+After the shipped stylesheet's line heights; with another theme the guess is worse and a card is laid out once more.
+"""
+
+from __future__ import annotations
+
+from guidebuild.press.outputs.cards.face import (
+    FIRST_HOSTS,
+    FIRST_LOOK_ALIKES,
+    FIRST_MARKS,
+    IN_FULL,
+    LONG_NAME,
+    shown_cautions,
+    shown_look_alikes,
+    shown_marks,
+)
+from guidebuild.press.paper.measuring import lines, width
+from guidebuild.views.cards.card import CardView
+
+NONE: frozenset[str] = frozenset()
+IMPRINT = 6.5
+"""Points."""
+_MM_A_POINT = 25.4 / 72
+
+
+def has(card: CardView, piece: str) -> bool:
+    """Whether the card has such a piece at all."""
+    return {
+        "authority": bool(card.name.authority and card.name.vernacular),
+        "scientific names of look-alikes": any(a.name.vernacular for a in card.look_alikes),
+        "later marks": len(card.marks) > FIRST_MARKS,
+        "later look-alikes": len(card.look_alikes) > FIRST_LOOK_ALIKES,
+        "look-alikes after the second": len(card.look_alikes) > 2,
+        "look-alikes after the first": len(card.look_alikes) > 1,
+        "marks after the second": len(card.marks) > 2,
+        "habitat": bool(card.habitat),
+        "use of plants": any(h.use for h in card.hosts),
+        "later plants": len(card.hosts) > FIRST_HOSTS,
+        "where to look": bool(card.look),
+        "stages": bool(card.stages),
+        IN_FULL: any(c.short for c in card.cautions),
+    }.get(piece, False)
+
+
+def name_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
+    """About how many millimetres the names on the front take."""
+    size = 1.45 if len(card.name.short) > LONG_NAME else 1.9
+    name = lines(card.name.short, points * size, room, bold=True, serif=True) * size * 1.05
+    under = card.name.plain + ("" if "authority" in left_out else f" {card.name.authority}")
+    return (name + lines(under, points * 1.1, room, serif=True) * 1.16 * 1.2 + 0.15) * points * _MM_A_POINT
+
+
+def front_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
+    """The same for all words on the front of an upright card."""
+    return name_words(card, points, room, left_out) + tell_words(card, points, room, left_out) + 0.92 * 1.35 * points * _MM_A_POINT + 7.6
+
+
+def tell_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
+    """The same for marks and look-alikes."""
+    em = points * _MM_A_POINT
+    shown_alike = shown_look_alikes(card, left_out)
+    scientific = "scientific names of look-alikes" not in left_out
+    marks = sum(lines(m.words, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
+    alike = sum(
+        lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
+        for a in shown_alike
+    )
+    alike += 1.4 if len(shown_alike) < len(card.look_alikes) else 0.0
+    return (marks + alike) * em
+
+
+def size_words(card: CardView, points: float, room: float) -> float:
+    """The same for the line of size and scale under the plate."""
+    size = card.size
+    bar = size.high if size and size.high and size.high <= room * 0.45 else 0.0
+    said = f"{card.words.size} {size.whole}" if size else ""
+    wide = width(said, points * 0.92) + (bar + width(f" {card.words.life_size}", points) if bar else 0.0)
+    more = 2 if wide > room else 1
+    return (more + (1 if wide / more + width(" × 0.00", points) > room else 0)) * points * _MM_A_POINT * 0.92 * 1.3 + 1.1
+
+
+def imprint_words(card: CardView, room: float) -> float:
+    """The same for address, credit and date at the foot, which are in the least type."""
+    picture = card.words.picture.format(credit=card.plate.credit_line) if card.plate else ""
+    told = (card.address, picture, f"{card.guide} · {card.words.facts_on.format(date=card.facts_on)}")
+    return sum(lines(text, IMPRINT, room) for text in told if text.strip()) * IMPRINT * 1.2 * _MM_A_POINT
+
+
+def back_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE, *, small: bool = False) -> float:
+    """The same for the words on the back; on a `small` card headings run in with their text."""
+    em, say, rest = points * _MM_A_POINT, card.words, "the rest" not in left_out
+    look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
+    told = (
+        (say.hosts, _plants(card, left_out)),
+        (say.prey, card.prey),
+        (say.where, f"{'' if 'habitat' in left_out else card.habitat} {look}".strip()),
+    )
+    facts = [(heading, text) for heading, text in told if text]
+    stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
+    warned = [(f"W {c.title}", f"{c.text} {c.local}") for c in shown_cautions(card.cautions, left_out)]
+    season = len(card.season.rows) * 1.22 + 1.0 if card.season else 0.0
+    if small:
+        running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
+        text = sum(lines(f"{heading} {words}", points, room) for heading, words in running)
+        boxes = [" ".join(f"{heading} {words}" for heading, words in warned)] if IN_FULL in left_out else [" ".join(w) for w in warned]
+        text += sum(lines(words, points, room - 2.4) for words in boxes if words)
+        return (1.2 + text * 1.2 + season) * em + 0.95 * (len(running) + 1) + 2.4 * len([words for words in boxes if words]) + 0.6
+    high = sum(lines(words, points, room) * 1.22 + 1.2 for _, words in facts)
+    high += sum(lines(words, points, room - 0.9 * em) * 1.2 + 0.15 for words in stages) + (1.2 if stages else 0.0)
+    high += sum(lines(words, points, room - 4) * 1.2 + 1.2 for _, words in warned)
+    return (1.2 + high + season) * em + 1.5 * (len(facts) + 2) + 3.6 * len(warned) + 1.5
+
+
+def _plants(card: CardView, left_out: frozenset[str]) -> str:
+    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in left_out else card.hosts
+    uses = "use of plants" not in left_out
+    return ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts) or card.hosts_reason

@@ -1,0 +1,1 @@
+"""Tables and archives for others to use."""

@@ -1,0 +1,199 @@
+"""The output `posts`: for each account its texts and its picture in every shape, a page of them all, and the plan of weeks."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import deque
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from icalendar import Calendar, Event
+
+from guidebuild.guide.findings import Finding
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.store import Made
+from guidebuild.press.photos.copies import Focus, Recipe
+from guidebuild.press.photos.info import picture_info
+from guidebuild.press.photos.jobs import PhotoWork, copies_of, make_copies, photos_with_files, recipe_for
+from guidebuild.press.run import Run, Work
+from guidebuild.press.theme.sandbox import environment
+from guidebuild.press.working_pages import publish_beside
+from guidebuild.views.posts.posts import Crop, PostView, post_views
+from guidebuild.views.posts.week_plan import WeekPlanView, week_plan
+from guidebuild.words import words
+
+FOLDER = "posts"
+WIDTH = 1080
+"""Pixels across of a posted picture."""
+MARGIN = 0.04
+"""Share of a side that a cut leaves round the target of a pointer, where it can (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """One posted picture: its name, shape (None: the whole picture), width in pixels, and the centre of its cut (None: the middle)."""
+
+    name: str
+    ratio: tuple[int, int] | None = None
+    centre: Focus | None = None
+    width: int = WIDTH
+
+
+def publish_posts(run: Run) -> None:
+    """Everything under posts/."""
+    posts = tuple(post_views(run.guide))
+    files = {photo.id: path for photo, path in photos_with_files(run.guide, run.folder, [p.photo.id for p in posts if p.photo])}
+    named: dict[str, tuple[str, ...]] = {}
+
+    def work() -> Iterator[Work]:
+        for post in posts:
+            path = files.get(post.photo.id) if post.photo else None
+            if post.photo is None or path is None:
+                continue
+            shapes = tuple(_shapes(post, path))
+            named[post.account] = tuple(f"{shape.name}.jpg" for shape in shapes)
+            photo = run.guide.photos[post.photo.id]
+            payload = PostPictures(path, tuple(_recipe(run.guide, photo.id, shape) for shape in shapes), photo.file)
+            seen = (run.store.original_digest(path), payload.recipes)
+            job = run.job(
+                "picture", "guidebuild.press.outputs.posts.output:render_pictures", payload, seen=seen, where=f"post {post.account}"
+            )
+            yield Work(job, tuple(f"{FOLDER}/{post.account}/{name}" for name in named[post.account]))
+
+    deque(run.make(work()), maxlen=0)
+    for post in posts:
+        for name, text in _texts(post).items():
+            run.add(f"{FOLDER}/{post.account}/{name}", text.encode())
+        run.problems += [_problem(finding) for finding in post.findings]
+    _publish_pages(run, posts, named)
+
+
+@dataclass(frozen=True, slots=True)
+class PostPictures:
+    """One original and the recipe of each of its posted pictures."""
+
+    path: Path
+    recipes: tuple[Recipe, ...]
+    where: str
+
+
+def render_pictures(work: PostPictures) -> Made:
+    """One picture a recipe."""
+    parts: list[bytes] = []
+    problems: list[Problem] = []
+    for recipe in work.recipes:
+        made = make_copies(PhotoWork(work.path, recipe, work.where))
+        parts += [copy.data for copy in copies_of(made)]
+        problems += made.problems
+    return Made(tuple(parts), tuple(dict.fromkeys(problems)))
+
+
+def cut_centre(size: tuple[int, int], ratio: tuple[int, int], keep: tuple[tuple[float, float], ...], focus: Focus) -> Focus | None:
+    """Where to centre the largest cut of a shape so that it holds every point of `keep` (per cent); None where none can.
+
+    Among those cuts the one nearest to the focus is taken. Each point keeps `MARGIN` round it where the picture has it.
+    """
+    width, height = size
+    scale = min(width / ratio[0], height / ratio[1])
+    shares = (ratio[0] * scale / width, ratio[1] * scale / height)
+    axes = tuple(zip(*keep, strict=True)) or ((), ())
+    for margin in (MARGIN, 0.0):
+        found = [
+            _centre(share, wanted, points, margin) for share, wanted, points in zip(shares, (focus.across, focus.down), axes, strict=True)
+        ]
+        if found[0] is not None and found[1] is not None:
+            return Focus(found[0], found[1])
+    return None
+
+
+def _centre(share: float, wanted: float, points: tuple[float, ...], margin: float) -> float | None:
+    """The centre nearest to `wanted` of a cut that takes this share of a side and holds all points; None where none does."""
+    low, high = share / 2, 1 - share / 2
+    if points:
+        low = max(low, min(1.0, max(points) / 100 + margin) - share / 2)
+        high = min(high, max(0.0, min(points) / 100 - margin) + share / 2)
+    return min(max(wanted, low), high) if low <= high + 1e-9 else None
+
+
+def _shapes(post: PostView, path: Path) -> Iterator[Shape]:
+    info = picture_info(path, str(path.name))
+    if isinstance(info, Problem):
+        return
+    if not post.crops:
+        yield Shape("whole")
+        return
+    for crop in post.crops:
+        yield _shape(crop, (info.width, info.height), post)
+
+
+def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> Shape:
+    """A cut round the focus that holds every mark. With neither, the middle: the picture's own check says if that loses much."""
+    given = post.photo.focus if post.photo else None
+    # Whole multiples of the ratio give the exact shape in whole pixels: 1146 by 600 for 1.91 to 1.
+    width = max(1, round(WIDTH / crop.ratio[0])) * crop.ratio[0]
+    keep = (*post.keep, given) if given else post.keep
+    if not (keep or post.ends):
+        return Shape(crop.name, crop.ratio, None, width)
+    focus = Focus(given[0] / 100, given[1] / 100) if given else _middle(post.ends or keep)
+    centre = cut_centre(size, crop.ratio, (*keep, *post.ends), focus)
+    if centre is None and given:  # the author says what matters: head or tail may go
+        centre = cut_centre(size, crop.ratio, keep, focus)
+    # Where no cut of this shape holds all, the whole picture is posted in its own shape.
+    return Shape(crop.name, crop.ratio, centre, width) if centre else Shape(f"{crop.name}-whole")
+
+
+def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
+    across, down = ([point[axis] for point in points] for axis in (0, 1))
+    return Focus((min(across) + max(across)) / 200, (min(down) + max(down)) / 200)
+
+
+def _recipe(guide: Guide, photo_id: str, shape: Shape) -> Recipe:
+    recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio)
+    return replace(recipe, widths=(shape.width,), focus=shape.centre)
+
+
+def _texts(post: PostView) -> Mapping[str, str]:
+    texts = {f"{text.name}.txt": text.text + "\n" for text in post.texts}
+    if post.photo:
+        texts |= {"alt.txt": post.alt + "\n", "credit.txt": post.credit + "\n"}
+    return texts
+
+
+def _publish_pages(run: Run, posts: tuple[PostView, ...], named: Mapping[str, tuple[str, ...]]) -> None:
+    plan = week_plan(run.guide, run.today)
+    templates = environment(run.theme_folders)
+    settings = run.guide.settings
+    shared = {"guide": settings.title, "language": settings.language}
+    page = templates.get_template("posts/index.html").render(posts=posts, pictures=named, **shared)
+    run.add(f"{FOLDER}/index.html", page.encode())
+    run.add(
+        f"{FOLDER}/plan.html",
+        templates.get_template("posts/plan.html").render(plan=plan, date=words(settings.language).date, **shared).encode(),
+    )
+    run.add(f"{FOLDER}/plan.ics", plan_calendar(plan, settings.address))
+    publish_beside(run, FOLDER, ("posts/posts.css",))
+
+
+def plan_calendar(plan: WeekPlanView, address: str) -> bytes:
+    """The plan as iCalendar (RFC 5545): one all-day event a week."""
+    calendar = Calendar()
+    calendar.add("prodid", "-//guidebuild//posting plan//EN")
+    calendar.add("version", "2.0")
+    stamp = dt.datetime.combine(plan.made, dt.time(), tzinfo=dt.UTC)
+    for week in plan.weeks:
+        event = Event()
+        host = urlsplit(address).netloc or "guide.invalid"
+        event.add("uid", f"{week.monday.isoformat()}-{week.account}@{host}")
+        event.add("dtstamp", stamp)
+        event.add("dtstart", week.monday)
+        event.add("summary", f"Post: {week.name.short}")
+        event.add("description", "; ".join(week.why))
+        calendar.add_component(event)
+    return bytes(calendar.to_ical())
+
+
+def _problem(finding: Finding) -> Problem:
+    return Problem(finding.code, finding.at.file, f"{finding.message} {finding.mend}".strip())

@@ -1,0 +1,105 @@
+"""One script's files: the filming page, the prompter, the PDF, the Markdown and the captions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.guide.findings import Finding
+from guidebuild.press.engine.store import Made
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.pdf import html_to_pdf
+from guidebuild.press.photos.published_set import Variant
+from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.speech.timing import running_time
+from guidebuild.views.scripts.script import ScriptView, captions_of
+
+_STARRED = re.compile(r"\*([^*\n]+)\*")
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A run of spoken words; `italic` for a scientific name."""
+
+    text: str
+    italic: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptJob:
+    """What rendering a script needs. `thumbs` are pictures by photo id, `files` their bytes by path."""
+
+    script: ScriptView
+    thumbs: tuple[tuple[str, Variant], ...]
+    files: tuple[tuple[str, bytes], ...]
+    theme_folders: tuple[Path, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IndexRow:
+    """One line of the list of scripts."""
+
+    id: str
+    title: str
+    seconds: float
+    slot: tuple[float, float] | None
+    words: int
+    to_film: int
+    drafted: bool
+
+
+ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt", "-chapters.txt")
+"""What `render_script` makes, in this order, behind the script's id."""
+
+
+def render_script(job: ScriptJob) -> Made:
+    """All files of one script, as `ENDINGS` lists them."""
+    script = job.script
+    captions = captions_of(script)
+    page = _render("page.html", job, captions.findings)
+    prompter = _render("prompter.html", job)
+    css = theme_file(job.theme_folders, "scripts/script.css")
+    fetcher = GuideFetcher(files={"script.css": css, **dict(job.files)})
+    pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
+    texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters, captions.chapter_lines)
+    first, second, *others = (text.encode() for text in texts)
+    return Made((first, second, pdf.data, *others), pdf.problems)
+
+
+def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
+    """The list of all scripts with their lengths."""
+    template = environment(theme_folders).get_template("scripts/index.html")
+    return template.render(scripts=rows, guide=guide, language=language, clock=running_time).encode()
+
+
+def index_row(script: ScriptView) -> IndexRow:
+    """A script's line in the list."""
+    to_film = sum(shot.photo is None for shot in script.shots)
+    return IndexRow(script.id, script.title, script.seconds, script.slot, script.words, to_film, script.drafted)
+
+
+def runs(text: str) -> Iterator[Run]:
+    """Text in runs: what stands between stars is a scientific name."""
+    at = 0
+    for match in _STARRED.finditer(text):
+        if match.start() > at:
+            yield Run(text[at : match.start()], italic=False)
+        yield Run(match.group(1), italic=True)
+        at = match.end()
+    if at < len(text):
+        yield Run(text[at:], italic=False)
+
+
+class _Thumbs(dict[str, Variant]):
+    """Pictures by photo id; one that could not be made is shown by its words alone."""
+
+    def __missing__(self, key: str) -> None:
+        return None
+
+
+def _render(template: str, job: ScriptJob, of_captions: Sequence[Finding] = ()) -> str:
+    thumbs: Mapping[str, Variant] = _Thumbs(job.thumbs)
+    found = environment(job.theme_folders).get_template(f"scripts/{template}")
+    return found.render(script=job.script, thumbs=thumbs, runs=runs, clock=running_time, of_captions=of_captions)

@@ -1,0 +1,58 @@
+"""Files beside the pages: style, scripts, typefaces, drawn signs, feeds, and what keeps the guide offline."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from guidebuild.press.engine.trees import inside
+from guidebuild.press.outputs.site.files import feed, manifest, site_list
+from guidebuild.press.theme.sandbox import theme_text
+from guidebuild.press.theme.sign_font import sign_font
+from guidebuild.press.theme.typefaces import font_css
+from guidebuild.views.site.page import PageView
+
+OFFLINE = "offline.js"
+
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_SPACE = re.compile(r"\s+")
+_TIGHT = re.compile(r" ?([{};,>]) ?|(?<=:) ")
+
+
+def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], today: dt.date) -> dict[str, bytes]:
+    """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
+    assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
+    for name in ("first.css", "guide.css"):
+        assets[f"assets/{name}"] = squeezed(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
+    assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
+    assets["assets/near.css"] = font_css("swap").encode()
+    assets["assets/signs.woff2"] = sign_font()
+    home = pages[0]
+    assets["guide.webmanifest"] = manifest(home)
+    if home.site.address:
+        assets["changes.atom"] = feed(pages, today)
+        assets["sitemap.xml"] = site_list(pages)
+    return assets
+
+
+def offline_script(theme_folders: tuple[Path, ...]) -> str:
+    """The theme's service worker, before it is told which files there are."""
+    return theme_text(static_files(theme_folders)[OFFLINE], f"static/{OFFLINE}")
+
+
+def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
+    """The theme's own files by name, the guide's before the shipped ones."""
+    found: dict[str, bytes] = {}
+    for folder in reversed(tuple(folders)):  # the guide's own come last and win
+        static = folder / "static"
+        if static.is_dir():
+            names = (path.name for path in sorted(static.iterdir()))
+            found |= {name: file.read_bytes() for name in names if (file := inside(folder, f"static/{name}")) and file.is_file()}
+    return found
+
+
+def squeezed(css: str) -> str:
+    """Style without comments and needless space."""
+    return _TIGHT.sub(lambda m: m[1] or "", _SPACE.sub(" ", _COMMENT.sub("", css))).strip()

@@ -1,0 +1,121 @@
+"""Files for programs that read the site: feed of new and changed accounts, list of pages, how it is kept offline."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from html import escape
+from pathlib import PurePosixPath
+
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.outputs.site.sharing import absolute
+from guidebuild.views.site.page import PageView
+
+FEED_LENGTH = 30
+"""Accounts in the feed, the latest changes first."""
+
+
+def feed(pages: Sequence[PageView], today: dt.date) -> bytes:
+    """An Atom feed (RFC 4287) of one language's accounts that say when they were posted or reviewed."""
+    home = pages[0]
+    changed = [p for p in pages if p.kind == "account" and p.changed and p.changed <= today and p.language == home.language]
+    changed.sort(key=lambda p: (p.changed or today, p.path), reverse=True)
+    site = home.site
+    latest = changed[0].changed if changed and changed[0].changed else today
+    lines = [
+        '<?xml version="1.0" encoding="utf-8"?>',
+        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{home.language}">',
+        f"<title>{escape(site.title)}</title>",
+        f"<id>{escape(site.address)}/</id>",
+        f'<link href="{escape(site.address)}/"/>',
+        f'<link rel="self" href="{escape(absolute(home, "changes.atom"))}"/>',
+        f"<updated>{_moment(latest)}</updated>",
+        f"<author><name>{escape(site.publisher or site.title)}</name></author>",
+        *(_feed_entry(page, page.changed) for page in changed[:FEED_LENGTH] if page.changed),
+        "</feed>",
+    ]
+    return "\n".join(lines).encode()
+
+
+def _feed_entry(page: PageView, changed: dt.date) -> str:
+    address = escape(absolute(page, page.path))
+    return (
+        f'<entry><title>{escape(page.title)}</title><id>{address}</id><link href="{address}"/>'
+        f"<updated>{_moment(changed)}</updated><summary>{escape(page.description)}</summary></entry>"
+    )
+
+
+def _moment(day: dt.date) -> str:
+    return f"{day.isoformat()}T00:00:00Z"
+
+
+def site_list(pages: Sequence[PageView]) -> bytes:
+    """The sitemap (sitemaps.org protocol 0.9); former addresses are left out."""
+    entries = []
+    for page in pages:
+        if page.kind == "moved":
+            continue
+        changed = f"<lastmod>{page.changed.isoformat()}</lastmod>" if page.changed else ""
+        entries.append(f"<url><loc>{escape(absolute(page, page.path))}</loc>{changed}</url>")
+    head = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n'
+    return (head + "\n".join(entries) + "\n</urlset>\n").encode()
+
+
+def manifest(home: PageView) -> bytes:
+    """The web app manifest (W3C Web Application Manifest): the guide as something that can be put on a phone's first screen."""
+    site = home.site
+    told = {
+        "name": site.title,
+        "short_name": site.title[:24],
+        "description": site.description,
+        "lang": home.language,
+        "start_url": "index.html",
+        "scope": "./",
+        "display": "minimal-ui",
+        "background_color": "#ffffff",
+        "theme_color": "#ffffff",
+        "icons": [{"src": "assets/sign.svg", "sizes": "any", "type": "image/svg+xml"}],
+    }
+    return json.dumps(told, ensure_ascii=False, indent=1).encode()
+
+
+def offline_worker(script: str, files: Mapping[str, tuple[int, str]], parts: Mapping[str, Sequence[str]]) -> bytes:
+    """The service worker, told which files there are with their sizes and digests, and which of them make up each part.
+
+    One copy of each picture is kept for the field (the narrowest WebP), since the others show the same. The version is a
+    digest of what is kept, so that a guide that has not changed is not fetched again.
+    """
+    stands_for = _narrowest(files)
+    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, stands_for)}
+    table = {path: [size, mark[:12]] for path, (size, mark) in kept.items()}
+    place = {path: number for number, path in enumerate(table)}
+    always = [number for path, number in place.items() if path.startswith("assets/") or path == "guide.webmanifest"]
+    of_parts = {part: sorted({place[p] for path in paths if (p := stands_for.get(path, path)) in place}) for part, paths in parts.items()}
+    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stands_for, "always": always, "parts": of_parts}
+    return script.replace('"{{ told }}"', json.dumps(told, ensure_ascii=False, separators=(",", ":"))).encode()
+
+
+_PICTURES = {".avif", ".webp", ".jpg"}
+
+
+def _is_picture(path: str) -> bool:
+    return PurePosixPath(path).suffix in _PICTURES and not path.startswith("share/")
+
+
+def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
+    if path.startswith("share/") or path in ("offline.js", "changes.atom", "sitemap.xml"):
+        return False
+    return stands_for.get(path, path) == path
+
+
+def _narrowest(files: Iterable[str]) -> dict[str, str]:
+    """Every copy of a picture, with the one that stands for it offline: of about phone width where there is one."""
+    copies: dict[str, list[tuple[int, str]]] = {}
+    pictures = sorted(path for path in files if _is_picture(path))
+    for path in pictures:
+        stem, _, end = path.rpartition("-")
+        width, _, kind = end.partition(".")
+        if kind == "webp" and width.isdigit():
+            copies.setdefault(stem, []).append((abs(int(width) - 720), path))
+    return {path: min(copies.get(path.rpartition("-")[0], [(0, path)]))[1] for path in pictures}

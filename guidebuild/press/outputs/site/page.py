@@ -1,0 +1,85 @@
+"""One page of the site: view and pictures → bytes of HTML."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
+from guidebuild.press.outputs.site.sharing import sharing_html
+from guidebuild.press.theme.prose import Html, inline_html, prose_html
+from guidebuild.press.theme.sandbox import environment
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.links import slug
+from guidebuild.views.site.page import PageView
+from guidebuild.words import Words, words
+
+POLICY = (
+    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; "
+    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+)
+"""Nothing from another host, nothing inline. `data:` is for the small stand-ins of pictures."""
+
+SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
+"""Words that the script of every page needs, in the reader's language."""
+
+_FILTERS = (("as_id", slug),)
+
+
+def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
+    """The HTML of one page, UTF-8.
+
+    `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
+    of the site's may be replaced there by one of the same name.
+    """
+    template = environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
+    return template.render(_context(page, pictures)).encode()
+
+
+def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
+    w = words(page.language)
+    root = page.root
+    draw = _prose_picture(pictures, root)
+    return {
+        "page": page,
+        "site": page.site,
+        "root": root,
+        "policy": POLICY,
+        "_": w,
+        "count": w.count,
+        "script_words": _script_words(w),
+        "rest": Html(f'<link rel="stylesheet" href="{root}assets/guide.css">'),
+        "sharing": sharing_html(page, pictures),
+        "prose": lambda view: prose_html(view, root=root, draw=draw),
+        "inline": lambda view: inline_html(view, root=root),
+        "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
+        "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
+        "plate_of": _plates(pictures),
+        "bar_path": bar_path,
+        # Facts stay in the language that the guide is written in.
+        "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),
+        "in_language": lambda language: Html(f' lang="{escape(language)}"' if language and language != page.language else ""),
+        "as_data": lambda text: Html(text.replace("<", "\\u003c")),
+    }
+
+
+def _plates(pictures: Pictures) -> Callable[[PhotoView], PlateDrawing | None]:
+    return lambda photo: draw_plate(photo, pictures)
+
+
+def _prose_picture(pictures: Pictures, root: str) -> Callable[[PhotoView, bool], str]:
+    def draw(photo: PhotoView, alone: bool) -> str:
+        picture = picture_html(photo, pictures, root=root, sizes="(min-width: 64em) 34rem, 94vw", first=False).text
+        if not alone or not picture:
+            return picture
+        credit = f'<figcaption><span class="credit">{escape(photo.credit_line)}</span></figcaption>' if photo.credit_line else ""
+        return f'<figure class="plate"><div class="frame">{picture}</div>{credit}</figure>'
+
+    return draw
+
+
+def _script_words(w: Words) -> str:
+    return json.dumps({word: w(word) for word in SCRIPT_WORDS}, ensure_ascii=False) if w.language != "en" else "{}"

@@ -1,0 +1,165 @@
+"""Pictures on pages: the `picture` element, the plate with its pointers, the scale bar and the season bar, as HTML and SVG."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+from math import hypot
+
+from guidebuild.press.photos.published_set import PictureSet
+from guidebuild.press.theme.prose import Html
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.pointers import PlateLayout, lay_out
+
+Pictures = Mapping[str, PictureSet]
+"""Photo id → its published copies."""
+
+_TYPES = ("avif", "webp")
+_ROUND_LENGTHS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
+_LONGEST_BAR = 0.25
+"""A scale bar takes at most so much of the picture's width."""
+
+
+@dataclass(frozen=True, slots=True)
+class PointerDrawing:
+    """A pointer in rounded plate units, ready for SVG."""
+
+    number: int
+    words: str
+    x: float
+    y: float
+    label_x: float
+    label_y: float
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleBar:
+    """A bar of a round length under the picture: an SVG path in plate units, and the length in words."""
+
+    path: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlateDrawing:
+    """What a template needs to draw a plate."""
+
+    height: float
+    layout: DrawnLayout | None
+    largest: str
+    tall: bool
+    bar: ScaleBar | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLayout:
+    """The pointers of a plate."""
+
+    pointers: tuple[PointerDrawing, ...]
+
+
+def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
+    """The drawing round a picture, or None where the picture could not be published."""
+    copies = pictures.get(photo.id)
+    if copies is None:
+        return None
+    pointed = any(mark.point for mark in photo.marks)
+    margins = {"margin": 8.0, "top": 2.0} if pointed else {"margin": 0.0, "top": 0.0}
+    layout = lay_out(photo.marks, shape=copies.height / copies.width, **margins)
+    drawn = tuple(
+        PointerDrawing(
+            p.number,
+            p.words,
+            round(p.x, 1),
+            round(p.y, 1),
+            round(p.label_x, 1),
+            round(p.label_y, 1),
+            f"M{p.line_x - 0.8 if p.label_x < 50 else p.line_x + 0.8:.1f} {p.label_y:.1f}L{p.x:.1f} {p.y:.1f}",
+        )
+        for p in layout.pointers
+    )
+    return PlateDrawing(
+        height=round(layout.height, 2),
+        layout=DrawnLayout(drawn) if drawn else None,
+        largest=copies.largest.path,
+        tall=copies.height > copies.width * 1.1,
+        bar=_scale_bar(photo, copies, layout),
+    )
+
+
+def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str, first: bool) -> Html:
+    """A `picture` element with every copy; `first` ones load at once and show their stand-in until they have."""
+    copies = pictures.get(photo.id)
+    if copies is None:
+        return Html("")
+    sources = "".join(
+        f'<source type="image/{kind}" srcset="{_srcset(copies, kind, root)}" sizes="{sizes}">' for kind in _TYPES if copies.of_format(kind)
+    )
+    fallback = copies.of_format("jpeg") or copies.of_format("webp")
+    # Not `fetchpriority="high"` for the first: it would take the line from the style that the first words wait for.
+    loading = "" if first else ' loading="lazy" decoding="async"'
+    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
+    stand_in = ""
+    if first and copies.placeholder:
+        stand_in = f'<img class="stand-in" src="{copies.placeholder}" alt="" width="{copies.width}" height="{copies.height}">'
+    return Html(
+        f"{stand_in}<picture>{sources}"
+        f'<img src="{root}{fallback[0].path}" srcset="{_srcset(copies, fallback[0].format, root)}" sizes="{sizes}"'
+        f' alt="{escape(photo.alt)}"{language} width="{copies.width}" height="{copies.height}"{loading}></picture>'
+    )
+
+
+def small_picture_html(photo: PhotoView, pictures: Pictures, *, root: str) -> Html:
+    """A picture in a list, a thumb's width wide: the narrowest copy alone, since lists of hundreds are opened on phones."""
+    copies = pictures.get(photo.id)
+    if copies is None:
+        return Html("")
+    small = [copies.of_format(kind)[0] for kind in ("avif", "webp", "jpeg") if copies.of_format(kind)]
+    source = f'<source type="image/avif" srcset="{root}{small[0].path}">' if small[0].format == "avif" and len(small) > 1 else ""
+    shown = small[1] if source else small[0]
+    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
+    return Html(
+        f'<picture>{source}<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
+        f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async"></picture>'
+    )
+
+
+def _srcset(copies: PictureSet, kind: str, root: str) -> str:
+    return ", ".join(f"{root}{v.path} {v.width}w" for v in copies.of_format(kind))
+
+
+def _scale_bar(photo: PhotoView, copies: PictureSet, layout: PlateLayout) -> ScaleBar | None:
+    """The longest round length that takes no more than a quarter of the picture."""
+    if not (photo.length and photo.measured):
+        return None
+    x1, y1, x2, y2 = photo.measured
+    share = hypot(x2 - x1, (y2 - y1) * copies.height / copies.width) / 100
+    if not share:
+        return None
+    millimetres_across = photo.length / share
+    fitting = [length for length in _ROUND_LENGTHS if length <= millimetres_across * _LONGEST_BAR]
+    if not fitting:
+        return None
+    width = fitting[-1] / millimetres_across * layout.picture_width
+    start = layout.picture_x
+    return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", _length_words(fitting[-1]))
+
+
+def _length_words(millimetres: float) -> str:
+    return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
+
+
+def bar_path(cells: Sequence[int], level: int) -> str:
+    """The cells of a season at a level (1: thin line, 2: full bar) as one SVG path in a box of 36 by 8."""
+    pieces: list[tuple[int, int]] = []
+    for cell, value in enumerate(cells):
+        if value < level:
+            continue
+        if pieces and sum(pieces[-1]) == cell:
+            pieces[-1] = (pieces[-1][0], pieces[-1][1] + 1)
+        else:
+            pieces.append((cell, 1))
+    top, thick = (0, 8) if level == 2 else (6, 2)
+    return "".join(f"M{start} {top}h{length}v{thick}h-{length}z" for start, length in pieces)

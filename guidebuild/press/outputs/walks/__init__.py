@@ -1,0 +1,1 @@
+"""Leaders' packs and calendar events."""

@@ -1,0 +1,40 @@
+"""A leader's pack on paper, and the walk as a calendar event."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.press.engine.store import Made
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.pdf import PdfSettings, html_to_pdf
+from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.views.outdoors.walk import WalkPackView
+from guidebuild.words import words
+
+_FOLDER = "walks"
+
+
+@dataclass(frozen=True, slots=True)
+class PackJob:
+    """What printing a pack needs; `paper` in millimetres."""
+
+    pack: WalkPackView
+    paper: tuple[float, float]
+    theme_folders: tuple[Path, ...]
+
+
+def pack_html(job: PackJob) -> str:
+    """The pack as one HTML document."""
+    template = environment(job.theme_folders).get_template(f"{_FOLDER}/pack.html")
+    return template.render(d=job.pack, _=words(job.pack.language))
+
+
+def render_pack(job: PackJob) -> Made:
+    """The pack as a tagged PDF."""
+    css = theme_file(job.theme_folders, f"{_FOLDER}/pack.css")
+    fetcher = GuideFetcher(files={"pack.css": css})
+    width, height = job.paper
+    settings = PdfSettings(variant="pdf/ua-1", stylesheets=(f"@page{{size:{width}mm {height}mm}}",))
+    pdf = html_to_pdf(pack_html(job), fetcher=fetcher, where=f"walk {job.pack.id}", settings=settings)
+    return Made((pdf.data,), pdf.problems)

@@ -1,0 +1,1 @@
+"""PDF: formats, layout, fitting, sheets and what a print shop asks for."""

@@ -1,0 +1,290 @@
+"""Drawn parts of printed matter as inline SVG: plates with leader lines, season bars, rules, codes and signs.
+
+All coordinates are millimetres on paper.  Colours come from the card's `Inks`, so the high-contrast variant draws the
+same things in black.  Every drawing carries its words as `<title>`, which becomes the alternative text in the PDF.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import hypot
+
+import segno
+from markupsafe import Markup, escape
+
+from guidebuild.press.paper.formats import Area
+from guidebuild.views.pieces.common import MOST_SEEN, PRESENT, MarkView, SeasonRow
+
+HAIRLINE = 0.09
+"""0.25 pt in millimetres: thinner lines break up in print (common practice, no source)."""
+BADGE = 2.1
+"""Radius of a numbered badge, millimetres."""
+_BADGE_STEP = 5.2
+_CELLS = 36
+_NEAR = 0.02
+QUIET = 4
+"""Modules of white round a code (ISO/IEC 18004, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inks:
+    """The colours of a card."""
+
+    text: str = "#000000"
+    leaf: str = "#1f5a3c"
+    haw: str = "#981f18"
+    tone: str = "#e4ebe1"
+    rule: str = "#6b7a6f"
+    line: float = 0.25
+    """Width of leader lines, millimetres."""
+
+
+PLAIN = Inks()
+HIGH_CONTRAST = Inks("#000000", "#000000", "#000000", "#ffffff", "#000000", 0.4)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A picture in its box: where its corner lies and how large it is drawn."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    def point(self, across: float, down: float) -> tuple[float, float]:
+        """Per cent of the picture as millimetres in the box."""
+        return self.x + self.width * across / 100, self.y + self.height * down / 100
+
+
+def fitted(box: Area, pixels: tuple[int, int]) -> Spot:
+    """The whole picture as large as it goes into the box, in its middle."""
+    wide, high = pixels
+    scale = min(box.width / wide, box.height / high)
+    return Spot((box.width - wide * scale) / 2, (box.height - high * scale) / 2, wide * scale, high * scale)
+
+
+def plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
+    href: str, box: Area, spot: Spot, marks: Sequence[MarkView], alt: str, inks: Inks
+) -> Markup:
+    """A picture on its tone with numbered badges at the sides and fine leader lines to the points."""
+    leaders = list(_leaders(box, spot, marks))
+    parts = [
+        f'<image href="{escape(href)}" x="{spot.x:.2f}" y="{spot.y:.2f}" width="{spot.width:.2f}" height="{spot.height:.2f}"/>',
+        *(_line(leader, "#ffffff", inks.line * 3) for leader in leaders),
+        *(_line(leader, inks.haw, inks.line) for leader in leaders),
+        *(_dot(leader, inks) for leader in leaders),
+        *(badge(leader.x, leader.y, leader.number, inks) for leader in leaders),
+    ]
+    return svg(box, "".join(parts), alt, "plate-drawing")
+
+
+@dataclass(frozen=True, slots=True)
+class _Leader:
+    number: int
+    x: float
+    y: float
+    to_x: float
+    to_y: float
+
+
+def _leaders(box: Area, spot: Spot, marks: Sequence[MarkView]) -> Iterator[_Leader]:
+    aimed = [(mark.number, *spot.point(*mark.point)) for mark in marks if mark.point]
+    for left in (True, False):
+        side = sorted((a for a in aimed if (a[1] < box.width / 2) is left), key=lambda a: a[2])
+        # Beside the picture where there is tone enough, on its edge where there is not.
+        edge = BADGE + 0.7
+        x = max(edge, spot.x - BADGE - 1.5) if left else min(box.width - edge, spot.x + spot.width + BADGE + 1.5)
+        for (number, to_x, to_y), y in zip(side, _spread([a[2] for a in side], box.height), strict=True):
+            yield _Leader(number, x, y, to_x, to_y)
+
+
+def _spread(wanted: Sequence[float], height: float) -> list[float]:
+    """Heights as near as can be to those wanted, no two badges closer than a step, all inside the box."""
+    low, high = BADGE + 0.7, height - BADGE - 0.7
+    step = min(_BADGE_STEP, (high - low) / max(len(wanted) - 1, 1))
+    placed: list[float] = []
+    for y in wanted:
+        placed.append(max(y, placed[-1] + step if placed else low))
+    limit = high
+    for n in range(len(placed) - 1, -1, -1):
+        placed[n] = min(placed[n], limit)
+        limit = placed[n] - step
+    return placed
+
+
+def _line(leader: _Leader, colour: str, width: float) -> str:
+    return (
+        f'<line x1="{leader.x:.2f}" y1="{leader.y:.2f}" x2="{leader.to_x:.2f}" y2="{leader.to_y:.2f}" '
+        f'stroke="{colour}" stroke-width="{width:.2f}" stroke-linecap="round"/>'
+    )
+
+
+def _dot(leader: _Leader, inks: Inks) -> str:
+    return f'<circle cx="{leader.to_x:.2f}" cy="{leader.to_y:.2f}" r="0.62" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.25"/>'
+
+
+def badge(x: float, y: float, number: int, inks: Inks) -> str:
+    """A number on a disc, as an SVG fragment."""
+    size = 3.1 if number < 10 else 2.6
+    return (
+        f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BADGE}" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.3"/>'
+        f'<text x="{x:.2f}" y="{y + size * 0.345:.2f}" font-family="Guide Sans" font-weight="700" font-size="{size}" '
+        f'text-anchor="middle" fill="#ffffff">{number}</text>'
+    )
+
+
+def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int | None = None) -> Markup:
+    """One stage's year: month ticks, a thin line where present, a full bar where most seen."""
+    cell = width / _CELLS
+    ticks = [(n * width / 12, 0, n * width / 12, height) for n in range(13)]
+    parts = [_strokes([(0, height - HAIRLINE, width, height - HAIRLINE), *ticks], inks.rule, HAIRLINE)]
+    for level, share in ((PRESENT, 0.3), (MOST_SEEN, 0.82)):
+        tall = height * share
+        parts += [
+            f'<rect x="{first * cell:.3f}" y="{height - tall:.3f}" width="{count * cell:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
+            for first, count in row.spans(level)
+        ]
+    if now is not None:
+        x = (now + 0.5) * cell
+        parts.append(f'<path d="M{x:.2f} {height * 0.3:.2f}l-0.8 -1.2h1.6z" fill="{inks.haw}"/>')
+    return svg(Area(width, height), "".join(parts), f"{row.label}: {row.words}", "season")
+
+
+def month_row(months: Sequence[str], width: float, height: float, title: str, inks: Inks) -> Markup:
+    """The initials of the months over a season bar."""
+    step, size = width / 12, height * 0.86
+    letters = "".join(
+        f'<text x="{(n + 0.5) * step:.2f}" y="{height * 0.8:.2f}" font-family="Guide Sans" font-weight="600" '
+        f'font-size="{size:.2f}" text-anchor="middle" fill="{inks.text}">{escape(month)}</text>'
+        for n, month in enumerate(months)
+    )
+    return svg(Area(width, height), letters, title, "months")
+
+
+def life_size(low: float, high: float, room: float, title: str, inks: Inks) -> Markup | None:
+    """A bar as long as the animal: solid up to the least size, open up to the greatest. None where it is wider than `room`."""
+    if not 0 < low <= high <= room:
+        return None
+    parts = [f'<rect x="0" y="0.45" width="{low:.3f}" height="1.5" fill="{inks.text}"/>']
+    if high > low:
+        inset = HAIRLINE
+        parts.append(
+            f'<rect x="{low:.3f}" y="{0.45 + inset:.3f}" width="{high - low - inset:.3f}" height="{1.5 - 2 * inset:.3f}" '
+            f'fill="none" stroke="{inks.text}" stroke-width="{2 * inset}"/>'
+        )
+    return svg(Area(high, 2.4), "".join(parts), title, "life-size")
+
+
+def magnified(spot: Spot, measured: tuple[float, float, float, float], length: float) -> float:
+    """How many times life size a picture is drawn, from the line measured on it (per cent) and that line's length (mm)."""
+    (x1, y1), (x2, y2) = spot.point(*measured[:2]), spot.point(*measured[2:])
+    return hypot(x2 - x1, y2 - y1) / length
+
+
+def said_scale(times: float) -> str:
+    """A magnification as printed, never more than a fortieth off: whole where that is near, else with one decimal, below 2 with two."""
+    if times >= 1 and abs(times - round(times)) / times <= _NEAR:
+        return f"× {round(times)}"
+    return f"× {times:.1f}" if times >= 2 else f"× {times:.2f}"
+
+
+def scale_bar(times: float, room: float, inks: Inks) -> tuple[Markup, float] | None:
+    """A bar of a round number of millimetres of the animal, and that number; nothing where none fits in `room`."""
+    fits = [n for n in (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500) if 3 <= n * times <= room]
+    if not fits:
+        return None
+    length = fits[-1]
+    reach = length * times
+    ends = _strokes([(x, 0.2, x, 1.8) for x in (0.1, reach - 0.1)], inks.text, 0.2)
+    parts = _strokes([(0.1, 1, reach - 0.1, 1)], inks.text, 0.35) + ends
+    return svg(Area(reach, 2), parts, f"{length:g} mm", "scale-bar"), length
+
+
+def check_rule(inks: Inks, length: int = 50) -> str:
+    """A rule of 50 mm with a tick each millimetre, as an SVG fragment whose outer ticks stand at 0 and at `length`."""
+    ticks = [(n, 0, n, 2.6 if n % 10 == 0 else 1.9 if n % 5 == 0 else 1.2) for n in range(length + 1)]
+    return _strokes([(0, 0, length, 0), *ticks], inks.text, HAIRLINE * 1.4)
+
+
+def ruled(width: float, height: float, title: str, inks: Inks) -> Markup:
+    """Lines to write on, a usual 8 mm apart (common practice, no source)."""
+    count = int(height // 8)
+    lines = [(0.0, 8.0 * n, width, 8.0 * n) for n in range(1, count + 1)]
+    return svg(Area(width, 8.0 * count + HAIRLINE), _strokes(lines, inks.rule, HAIRLINE), title, "ruled")
+
+
+def edge_rule(length: int, inks: Inks, title: str) -> Markup:
+    """The same along the foot of a card, ticks standing up, numbered each centimetre."""
+    tall, side = 4.6, 1.2
+    ticks = [(n + side, tall, n + side, tall - (2.1 if n % 10 == 0 else 1.6 if n % 5 == 0 else 1.0)) for n in range(length + 1)]
+    parts = [_strokes(ticks, inks.text, 0.12)]
+    parts += [_figure(n + side, tall - 2.5, n) for n in range(0, length, 10)]
+    parts.append(_figure(length + side, tall - 2.5, f"{length} mm", "end"))
+    return svg(Area(length + 2 * side, tall), "".join(parts), title, "edge-rule")
+
+
+def _figure(x: float, y: float, words: object, anchor: str = "middle") -> str:
+    # 6.5 pt is 2.29 mm: no printed word may be smaller.
+    shift = 1.2 if anchor == "end" else 0.0
+    place = f'x="{x + shift:.2f}" y="{y:.2f}" text-anchor="{anchor}"'
+    return f'<text {place} font-family="Guide Sans" font-size="2.3" fill="#000000">{words}</text>'
+
+
+def code(address: str, side: float) -> Markup:
+    """A QR code of an address; `side` millimetres include the white round it."""
+    rows = [list(row) for row in segno.make(address, error="m", micro=False, boost_error=True).matrix]
+    whole = len(rows) + 2 * QUIET
+    path = "".join(f"M{QUIET + start} {QUIET + y}h{count}v1h-{count}z" for y, row in enumerate(rows) for start, count in _runs(row))
+    inner = f'<g transform="scale({side / whole:.5f})"><path d="{path}" fill="#000000"/></g>'
+    return svg(Area(side, side), inner, f"QR code: {address}", "code")
+
+
+def _runs(row: Sequence[int]) -> Iterator[tuple[int, int]]:
+    at = 0
+    for dark, group in groupby(row):
+        count = len(list(group))
+        if dark:
+            yield at, count
+        at += count
+
+
+SIGNS = {
+    "♂": ("male", '<circle cx="4" cy="6" r="2.9"/><path d="M6.1 3.9L9 1M6.4 0.8H9.2V3.6"/>', 10),
+    "♀": ("female", '<circle cx="4" cy="3.6" r="2.9"/><path d="M4 6.5V10M2.1 8.4H5.9"/>', 8),
+}
+"""Signs that the packaged faces lack: the interface word for each, and its lines on a square of ten."""
+
+
+def sign(character: str, words: str) -> Markup:
+    """A drawn sign as high as a capital letter; `words` is what it is called in the reader's language."""
+    _, path, width = SIGNS[character]
+    return Markup(  # noqa: S704 - every word in it is escaped
+        f'<svg class="sign" viewBox="0 0 {width} 10" style="width:{width * 0.075:.3f}em;height:0.75em">'
+        f'<title>{escape(words)}</title><g fill="none" stroke="#000000" stroke-width="1.15">{path}</g></svg>'
+    )
+
+
+def caution_mark(words: str) -> Markup:
+    """A triangle with a stroke and a dot, and what it means."""
+    return Markup(  # noqa: S704 - every word in it is escaped
+        f'<svg class="caution-mark" viewBox="0 0 12 11"><title>{escape(words)}</title>'
+        '<path d="M6 0.8L11.4 10.3H0.6z" fill="none" stroke="#000000" stroke-width="1.1" stroke-linejoin="round"/>'
+        '<path d="M6 4v3.2M6 8.3v1" stroke="#000000" stroke-width="1.2"/></svg>'
+    )
+
+
+def svg(box: Area, inner: str, title: str, name: str) -> Markup:
+    """An inline drawing at its true size."""
+    return Markup(  # noqa: S704 - every word in it is escaped
+        f'<svg class="{name}" xmlns="http://www.w3.org/2000/svg" width="{box.width:.3f}mm" height="{box.height:.3f}mm" '
+        f'viewBox="0 0 {box.width:.3f} {box.height:.3f}"><title>{escape(title)}</title>{inner}</svg>'
+    )
+
+
+def _strokes(lines: Iterable[tuple[float, float, float, float]], colour: str, width: float) -> str:
+    """Straight lines as one path: a page of single lines takes several times as long to read and draw."""
+    path = "".join(f"M{x1:.3f} {y1:.3f}L{x2:.3f} {y2:.3f}" for x1, y1, x2, y2 in lines)
+    return f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width:.3f}"/>'

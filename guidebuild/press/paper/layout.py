@@ -1,0 +1,186 @@
+"""Laying out and measuring: what of a page fits, and by how much the rest is over.
+
+Every printed side is a CSS page of its own name (`@page front`).  What does not fit on its page flows on to another of
+the same name; so nothing is ever clipped, and the excess can be measured before anything is written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import ceil
+from types import MappingProxyType
+from typing import Any
+
+from weasyprint import CSS, HTML, Document
+from weasyprint.formatting_structure import boxes
+from weasyprint.text.fonts import FontConfiguration
+
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.paper.fetching import BASE, GuideFetcher
+from guidebuild.press.paper.formats import MM_PER_INCH
+from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend, problems_of, source_date, write_date
+
+MM_PER_PIXEL = MM_PER_INCH / 96
+"""CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""
+_TOLERANCE = 0.05
+NOTHING: Mapping[str, float] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """How one named side came out, in millimetres."""
+
+    name: str
+    over: float
+    """How much is more than fits: 0 where all fits."""
+    lines_over: int
+    used: float
+    """From the top of the page area to the foot of what stands in the flow."""
+    pieces: Mapping[str, float]
+    """Heights of the pieces marked with `data-piece`."""
+    wide: tuple[str, ...] = ()
+    """Words that reach out of the page sideways."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A document laid out but not yet written."""
+
+    document: Document
+    sides: tuple[Side, ...]
+    log: tuple[str, ...]
+
+    def side(self, name: str) -> Side:
+        """The side of that name."""
+        return next(side for side in self.sides if side.name == name)
+
+    def over(self, name: str) -> float:
+        """By how much the side of that name is over; 0 where a theme of the guide's own has no such side."""
+        return next((side.over for side in self.sides if side.name == name), 0.0)
+
+
+@cache
+def _fonts() -> FontConfiguration:
+    return font_configuration()
+
+
+@cache
+def _stylesheet(text: str) -> CSS:
+    return CSS(string=text, base_url=BASE, font_config=_fonts())
+
+
+def lay_out(html: str, css: str, fetcher: GuideFetcher, reserved: Mapping[str, float] = NOTHING) -> Laid:
+    """Lay out a document with a stylesheet; the stylesheet is read once a process.
+
+    `reserved` says how many millimetres at the foot of a side the flow must leave free, because something stands there.
+    (A page margin would not do: what is placed in it is cut without a word.)
+    """
+    with ONE_AT_A_TIME, log_lines() as log:
+        document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(
+            font_config=_fonts(), stylesheets=[_stylesheet(css)], pdf_variant="pdf/ua-1", pdf_tags=True
+        )
+    return Laid(document, tuple(_sides(document, reserved)), tuple(log))
+
+
+def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
+    """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
+    with ONE_AT_A_TIME, log_lines() as log:
+        write_date(laid.document.metadata, source_date())
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=mend)
+    return data, problems_of([*laid.log, *log], where, BASE)
+
+
+def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:
+    by_name: dict[str, list[Any]] = {}
+    for page in document.pages:
+        by_name.setdefault(page._page_box.page_type.name or "page", []).append(page._page_box)
+    for name, pages in by_name.items():
+        yield _side(name, pages, reserved.get(name, 0.0))
+    for page in document.pages:
+        yield from (_panel(box) for box in _walk(page._page_box, flow=False) if _is_panel(box))
+
+
+def _is_panel(box: Any) -> bool:
+    return box.element is not None and isinstance(box, boxes.BlockLevelBox) and bool(box.element.get("data-panel"))
+
+
+def _panel(box: Any) -> Side:
+    """A part of a page with room of its own (`data-room`, millimetres), such as a panel of a leaflet."""
+    top = box.content_box_y()
+    used = (max((_foot(inner) for inner in _walk(box, flow=True)), default=top) - top) * MM_PER_PIXEL
+    over = used - float(box.element.get("data-room"))
+    over = over if over > _TOLERANCE else 0.0
+    line = min((inner.height for inner in _walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
+    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]))
+
+
+def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
+    first, more = pages[0], pages[1:]
+    used = sum(_used(page, goes_on=page is not pages[-1]) for page in pages)
+    over = used - first.height * MM_PER_PIXEL + reserved
+    line = min((box.height for box in _lines(first) if box.height), default=1.0)
+    # A break may leave so much empty that all seems to fit; what flows on to another page is at least a line over.
+    over = max(over, line * MM_PER_PIXEL) if more else over if over > _TOLERANCE else 0.0
+    return Side(
+        name=name,
+        over=over,
+        lines_over=ceil(over / (line * MM_PER_PIXEL)),
+        used=used,
+        pieces=_heights(pages),
+        wide=tuple(_too_wide(first)),
+    )
+
+
+def _used(page: Any, *, goes_on: bool = False) -> float:
+    top = float(page.content_box_y())
+    # A block that goes on to the next page reaches down to the end of this one, whatever a break left empty: only lines count.
+    boxes_in_flow = (box for box in _flow(page) if not goes_on or isinstance(box, boxes.LineBox | boxes.ReplacedBox))
+    return (max((_foot(box) for box in boxes_in_flow), default=top) - top) * MM_PER_PIXEL
+
+
+def _foot(box: Any) -> float:
+    return float(box.position_y + box.margin_height())
+
+
+def _walk(box: Any, *, flow: bool) -> Iterator[Any]:
+    for child in getattr(box, "children", ()):
+        inner = getattr(child, "_box", child)
+        if flow and not inner.is_in_normal_flow():
+            continue
+        yield inner
+        yield from _walk(inner, flow=flow)
+
+
+def _flow(page: Any) -> Iterator[Any]:
+    """Boxes in the flow, leaving out the root's own, which are as tall as the page."""
+    return (
+        box for box in _walk(page, flow=True) if box.element_tag not in ("html", "body", "main") and not isinstance(box, boxes.MarginBox)
+    )
+
+
+def _lines(page: Any) -> Iterator[Any]:
+    return (box for box in _walk(page, flow=False) if isinstance(box, boxes.LineBox))
+
+
+def _heights(pages: Sequence[Any]) -> Mapping[str, float]:
+    """Heights of pieces; those of one name, such as cautions, together."""
+    heights: dict[str, float] = {}
+    for piece, height in _pieces(pages):
+        heights[piece] = heights.get(piece, 0.0) + height
+    return heights
+
+
+def _pieces(pages: Sequence[Any]) -> Iterator[tuple[str, float]]:
+    for page in pages:
+        for box in _walk(page, flow=False):
+            if box.element is not None and (piece := box.element.get("data-piece")) and isinstance(box, boxes.BlockLevelBox):
+                yield piece, box.margin_height() * MM_PER_PIXEL
+
+
+def _too_wide(page: Any) -> Iterator[str]:
+    right = page.content_box_x() + page.width + _TOLERANCE / MM_PER_PIXEL
+    for box in _walk(page, flow=False):
+        if isinstance(box, boxes.TextBox) and box.position_x + box.width > right + 1:
+            yield box.text

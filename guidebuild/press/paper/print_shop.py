@@ -1,0 +1,125 @@
+"""Cards for a print shop: the same pages as PDF/X-4 (ISO 15930-7), with boxes, profile and pure black.
+
+Screen things go (links, tags); type, lines and pictures stay as they are.  Colours are named as sRGB and left to the
+shop's colour management; only black, where the press has black ink, is printed with it alone, so that small type stays
+sharp when the inks do not meet exactly.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from hashlib import sha256
+from importlib.resources import files
+from typing import Any
+
+import pikepdf
+from pikepdf import Array, ContentStreamInstruction, Dictionary, Name, Operator, Pdf
+
+from guidebuild.press.paper.output_profile import OutputProfile, srgb_output
+from guidebuild.press.paper.pdf import source_date
+
+VERSION = "PDF/X-4"
+_NAMESPACE = "http://www.npes.org/pdfx/ns/id/"
+_FIRST_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+_BLACK = {"rg": "k", "RG": "K"}
+
+
+def to_print_shop(data: bytes, profile: OutputProfile | None = None, *, made: datetime | None = None) -> bytes:
+    """PDF/X-4 of pages that carry trim and bleed boxes; without a `profile` they are meant for sRGB.
+
+    `made` is the date that the standard asks for: by default SOURCE_DATE_EPOCH, else a fixed day, so that the same cards
+    give the same bytes.
+    """
+    condition = profile or srgb_output()
+    with Pdf.open(io.BytesIO(data)) as pdf:
+        _leave_only_print(pdf)
+        rgb = pdf.make_indirect(Array([Name.ICCBased, _srgb(pdf)]))
+        for resources in _resources(pdf):
+            spaces = resources.get("/ColorSpace", Dictionary())
+            resources.ColorSpace = Dictionary({**dict(spaces.items()), "/DefaultRGB": rgb})
+        if condition.cmyk:
+            _pure_black(pdf)
+        _intend(pdf, condition)
+        _declare(pdf, sha256(data).hexdigest(), made or source_date() or _FIRST_DAY)
+        written = io.BytesIO()
+        pdf.save(written, deterministic_id=True, force_version="1.6")
+    return written.getvalue()
+
+
+def _leave_only_print(pdf: Pdf) -> None:
+    for key in ("/StructTreeRoot", "/MarkInfo", "/Metadata", "/Names", "/AcroForm"):
+        if key in pdf.Root:
+            del pdf.Root[key]
+    for page in pdf.pages:
+        for key in ("/Annots", "/StructParents", "/Tabs", "/CropBox", "/ArtBox"):
+            if key in page.obj:
+                del page.obj[key]
+
+
+def _resources(pdf: Pdf) -> Iterator[Any]:
+    """The resources of every page, form and pattern, each once."""
+    seen: set[tuple[int, int]] = set()
+    holders: list[Any] = [page.obj for page in pdf.pages]
+    holders += [t for t in pdf.objects if isinstance(t, pikepdf.Stream) and "/Resources" in t]
+    for holder in holders:
+        resources = holder.Resources
+        if resources.is_indirect and resources.objgen in seen:
+            continue
+        seen.add(resources.objgen)
+        yield resources
+
+
+def _srgb(pdf: Pdf) -> pikepdf.Stream:
+    profile = files("weasyprint").joinpath("pdf", "sRGB2014.icc").read_bytes()
+    return pikepdf.Stream(pdf, profile, N=3, Alternate=Name.DeviceRGB)
+
+
+def _pure_black(pdf: Pdf) -> None:
+    holders = [page.obj for page in pdf.pages]
+    for page in holders:
+        page.Contents = pdf.make_stream(_with_black(page))
+    for form in [t for t in pdf.objects if isinstance(t, pikepdf.Stream) and t.get("/Subtype") == Name.Form]:
+        form.write(_with_black(form))
+
+
+def _with_black(holder: Any) -> bytes:
+    changed = []
+    for step in pikepdf.parse_content_stream(holder):
+        name = str(step.operator)
+        if name in _BLACK and all(float(number) == 0 for number in step.operands):
+            changed.append(ContentStreamInstruction([0, 0, 0, 1], Operator(_BLACK[name])))
+        else:
+            changed.append(step)  # type: ignore[arg-type]
+    return pikepdf.unparse_content_stream(changed)
+
+
+def _intend(pdf: Pdf, condition: OutputProfile) -> None:
+    intent = Dictionary(
+        Type=Name.OutputIntent,
+        S=Name.GTS_PDFX,
+        OutputConditionIdentifier=condition.name,
+        Info=condition.name,
+        DestOutputProfile=pikepdf.Stream(pdf, condition.data, N=condition.colorants),
+    )
+    pdf.Root.OutputIntents = Array([pdf.make_indirect(intent)])
+
+
+def _declare(pdf: Pdf, digest: str, made: datetime) -> None:
+    title = str(pdf.docinfo.get("/Title", "Cards"))
+    written = made.astimezone(UTC).strftime("D:%Y%m%d%H%M%SZ")
+    # The version in the older place too: the standard reads it from the metadata, older checks from here.
+    pdf.docinfo.update({"/Title": title, "/Trapped": Name("/False"), "/GTS_PDFXVersion": VERSION})
+    pdf.docinfo["/CreationDate"] = pdf.docinfo["/ModDate"] = written
+    pikepdf.models.PdfMetadata.register_xml_namespace(_NAMESPACE, "pdfxid")
+    day = made.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    with pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
+        metadata[f"{{{_NAMESPACE}}}GTS_PDFXVersion"] = VERSION
+        metadata["dc:title"] = title
+        metadata["pdf:Trapped"] = "False"
+        for key in ("xmp:CreateDate", "xmp:ModifyDate", "xmp:MetadataDate"):
+            metadata[key] = day
+        metadata["xmpMM:DocumentID"] = f"uuid:{digest[:8]}-{digest[8:12]}-{digest[12:16]}-{digest[16:20]}-{digest[20:32]}"
+        metadata["xmpMM:VersionID"] = "1"
+        metadata["xmpMM:RenditionClass"] = "default"

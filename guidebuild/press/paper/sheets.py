@@ -1,0 +1,198 @@
+"""Cards and pages on sheets for an office printer: n-up with marks, backs that meet their fronts, booklets.
+
+Pages are placed with pypdf as form XObjects, never redrawn, so type and pictures stay as they were.  Sheets ask viewers
+not to scale and to flip as they were imposed; the 50 mm rule shows whether the printer did as asked.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+from math import cos, radians, sin
+
+from pypdf import PageObject, PdfReader, PdfWriter
+from pypdf.generic import (
+    ArrayObject,
+    DecodedStreamObject,
+    DictionaryObject,
+    FloatObject,
+    IndirectObject,
+    NameObject,
+    RectangleObject,
+)
+
+from guidebuild.press.engine.digest import bytes_digest
+from guidebuild.press.paper.drawing import PLAIN
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.formats import POINTS_PER_MM, Area, Format, Paper
+from guidebuild.press.paper.imposition import (
+    EDGE,
+    Flip,
+    Grid,
+    Placed,
+    best_grid,
+    booklet_sides,
+    flips_sideways,
+    n_up,
+    one_sided,
+)
+from guidebuild.press.paper.layout import lay_out, write
+from guidebuild.press.paper.sheet_marks import furniture
+
+_PRODUCER = "guidebuild"
+
+
+class NoRoomError(ValueError):
+    """A card that does not fit on the paper, in a sentence."""
+
+
+@dataclass(slots=True)
+class Press:
+    """One file of sheets in the making."""
+
+    paper: Area
+    writer: PdfWriter = field(default_factory=PdfWriter)
+
+    def side(self, forms: Sequence[tuple[IndirectObject, Placed, Area]], overlay: IndirectObject | None) -> None:
+        """Add one side: forms in their places, marks on top."""
+        page = self.writer.add_blank_page(*self.paper.points)
+        drawn = [_drawn(f"/P{n}", place, trim) for n, (_, place, trim) in enumerate(forms)]
+        resources = {f"/P{n}": form for n, (form, _, _) in enumerate(forms)}
+        if overlay is not None:
+            resources["/M"] = overlay
+            drawn.append("/M Do")
+        content = DecodedStreamObject()
+        content.set_data("\n".join(drawn).encode("ascii"))
+        page[NameObject("/Resources")] = DictionaryObject(
+            {NameObject("/XObject"): DictionaryObject({NameObject(name): form for name, form in resources.items()})}
+        )
+        page[NameObject("/Contents")] = self.writer._add_object(content.flate_encode())
+
+    def form(self, page: PageObject, keep: RectangleObject) -> IndirectObject:
+        """A page as a form; what lies outside `keep` is cut off."""
+        stream = DecodedStreamObject()
+        contents = page.get_contents()
+        stream.set_data(contents.get_data() if contents is not None else b"")
+        form = stream.flate_encode()
+        form.update(
+            {
+                NameObject("/Type"): NameObject("/XObject"),
+                NameObject("/Subtype"): NameObject("/Form"),
+                NameObject("/BBox"): ArrayObject(FloatObject(round(float(edge), 4)) for edge in keep),
+                NameObject("/Resources"): page["/Resources"].clone(self.writer),
+            }
+        )
+        return self.writer._add_object(form)
+
+    def finished(self, title: str, flip: Flip | None) -> bytes:
+        """The file, asking for true size and, for two-sided sheets, the right flip."""
+        wishes = {"/PrintScaling": "/None"}
+        if flip:
+            wishes["/Duplex"] = "/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge"
+        self.writer.pdf_header = "%PDF-1.7"
+        asked = DictionaryObject({NameObject(key): NameObject(value) for key, value in wishes.items()})
+        self.writer.root_object[NameObject("/ViewerPreferences")] = asked
+        self.writer.metadata = {"/Title": title, "/Producer": _PRODUCER}
+        self.writer.compress_identical_objects()
+        written = io.BytesIO()
+        self.writer.write(written)
+        return written.getvalue()
+
+
+class CardSheets:
+    """Cards on sheets, those with two sides fronts and backs in turn; each card is taken over as it comes and let go of."""
+
+    def __init__(self, card_format: Format, paper: Paper, flip: Flip, bleed: float = 0.0) -> None:
+        """Raises `NoRoomError` where not one card fits on the paper."""
+        self._grid = grid_for(card_format, paper, bleed)
+        self._press = Press(self._grid.paper)
+        self._format = card_format
+        self._flip = flip
+        self._bleed = bleed
+        self._once: dict[str, tuple[IndirectObject, ...]] = {}
+        self._cards: list[tuple[IndirectObject, ...]] = []
+
+    def add(self, card: bytes) -> None:
+        """Set one more card; a set for thirty people holds each many times and carries it once."""
+        mark = bytes_digest(card)
+        if mark not in self._once:
+            self._once[mark] = tuple(_forms(self._press, card, self._format.size, self._bleed))
+        self._cards.append(self._once[mark])
+
+    def finished(self, title: str = "") -> bytes:
+        """The file; nothing where there is no card."""
+        if not self._cards:
+            return b""
+        grid, trim, two_sided = self._grid, self._format.size, self._format.sides == 2
+        forms = list(chain.from_iterable(self._cards))
+        marks = _furniture(self._press, grid, self._bleed, self._format)
+        sides = n_up(len(self._cards), grid, self._flip) if two_sided else one_sided(len(self._cards), grid)
+        for number, side in enumerate(sides):
+            overlay = marks[number % 2] if two_sided else marks[0]
+            self._press.side([(forms[place.page], place, trim) for place in side], overlay)
+        return self._press.finished(title or self._format.title, self._flip if two_sided else None)
+
+
+def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -> bytes:
+    """Pages of a booklet two by two, to print on both sides (flipped on the short edge), fold and stitch."""
+    sheet = paper.size.turned if leaf.size.height > leaf.size.width else paper.size
+    if 2 * leaf.size.width > sheet.width + 0.05 or leaf.size.height > sheet.height + 0.05:
+        raise NoRoomError(f"two pages of the {leaf.title} do not fit side by side on {paper.title}")
+    press = Press(sheet)
+    forms = list(_forms(press, pages, leaf.size, 0.0))
+    for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
+        press.side([(forms[place.page], place, leaf.size) for place in side], None)
+    flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
+    return press.finished(title or leaf.title, flip)
+
+
+def grid_for(card_format: Format, paper: Paper, bleed: float) -> Grid:
+    """How the cards stand on the paper, lying or upright whichever takes more; raises `NoRoomError`.
+
+    Without a bleed a card's own margin may lie on the edge that the printer leaves white.
+    """
+    edge = EDGE if bleed else max(0.0, EDGE - card_format.margin)
+    grid = best_grid(paper.size, card_format.size, bleed=bleed, edge=edge)
+    if grid is None:
+        raise NoRoomError(f"the {card_format.title} with {bleed:g} mm bleed does not fit on {paper.title}; choose a larger paper")
+    return grid
+
+
+def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:
+    reader = PdfReader(io.BytesIO(document))
+    for page in reader.pages:
+        box = page.trimbox
+        width, height = trim.points
+        if abs(float(box.width) - width) > 0.5 or abs(float(box.height) - height) > 0.5:
+            raise ValueError(
+                f"a page is {float(box.width):.1f} × {float(box.height):.1f} pt where {width:.1f} × {height:.1f} pt was expected"
+            )
+        more = bleed * POINTS_PER_MM
+        yield press.form(page, RectangleObject((box.left - more, box.bottom - more, box.right + more, box.top + more)))
+    # Else the writer keeps every card that it was ever given in memory, until the end.
+    press.writer.reset_translation(reader)
+
+
+def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> tuple[IndirectObject, IndirectObject]:
+    """Marks for fronts (with the rule) and for backs."""
+    css = f"@page{{size:{grid.paper.width}mm {grid.paper.height}mm;margin:0}}svg{{display:block}}"
+    forms: list[IndirectObject] = []
+    for with_rule in (True, False):
+        drawing = furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule)
+        laid = lay_out(f'<html lang="en"><title>marks</title><body style="margin:0">{drawing}', css, GuideFetcher())
+        page = PdfReader(io.BytesIO(write(laid, "sheet marks")[0])).pages[0]
+        forms.append(press.form(page, page.mediabox))
+    return forms[0], forms[1]
+
+
+def _drawn(name: str, place: Placed, trim: Area) -> str:
+    """Operators that set a form turned into its place; forms have their trimmed corner at the origin."""
+    c, s = round(cos(radians(place.turn))), round(sin(radians(place.turn)))
+    width, height = trim.width, trim.height
+    # The lower left corner of the turned page, so that it can be brought to the place's own.
+    left = min(0.0, c * width, -s * height, c * width - s * height)
+    low = min(0.0, s * width, c * height, s * width + c * height)
+    x, y = (place.x - left) * POINTS_PER_MM, (place.y - low) * POINTS_PER_MM
+    return f"q {c} {s} {-s} {c} {x:.4f} {y:.4f} cm {name} Do Q"

@@ -1,0 +1,103 @@
+"""A theme's templates, stylesheet and fitting rules for printed matter, found first in the guide's own theme."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+from jinja2 import Environment, pass_context
+from jinja2.runtime import Context
+from markupsafe import Markup, escape
+
+from guidebuild.press.engine.trees import inside
+from guidebuild.press.paper.drawing import SIGNS, sign
+from guidebuild.press.theme.sandbox import ThemeError, environment
+from guidebuild.words import WRITTEN_IN, words
+
+FOLDER = "cards"
+_SIGNED = re.compile("([" + "".join(SIGNS) + "])")
+# Figures never break from their units (look of the guide); a fixed list, so that “12 m” but not “12 men” is held together.
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|µm|g|kg|mg|h|min|s|°C|%)\b|%)")
+_SCHEME = re.compile(r"^https?://(?:www\.)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """What a theme lays down for cards; made once a process for a list of folders."""
+
+    folders: tuple[Path, ...]
+    sizes: tuple[float, ...]
+    """Type sizes in points, largest first."""
+    comfortable: float
+    """Points below which the rest of the prose goes before type gets smaller."""
+    left_out: Mapping[str, tuple[str, ...]]
+    """By side, what is left out first."""
+    environment: Environment
+
+    def css(self, name: str) -> str:
+        """A stylesheet of the theme."""
+        return (self._file(name)).read_text(encoding="utf-8")
+
+    def page(self, template: str, **values: object) -> str:
+        """A filled-in template."""
+        return self.environment.get_template(template).render(**values)
+
+    def _file(self, name: str) -> Path:
+        return _first(self.folders, name)
+
+
+@cache
+def theme(folders: tuple[Path, ...]) -> Theme:
+    """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards.
+
+    A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
+    """
+    found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
+    templates = environment(found, (("signs", signs), ("bare", bare)))
+    try:
+        rules = _rules(found)
+        left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
+        sizes = tuple(sorted((float(size) for size in rules["type"]), reverse=True))
+        return Theme(found, sizes, float(rules["comfortable"]), left_out, templates)
+    except (yaml.YAMLError, KeyError, TypeError, ValueError, AttributeError) as error:
+        raise ThemeError(f"theme/{FOLDER}/card.yaml cannot be understood ({error}); compare it with the shipped one") from error
+
+
+def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:
+    """Every folder's rules, the guide's own laid over the shipped ones."""
+    rules: dict[str, Any] = {}
+    for folder in reversed(folders):
+        file = inside(folder, "card.yaml")
+        if file is not None and file.is_file():
+            rules |= yaml.safe_load(file.read_text(encoding="utf-8")) or {}
+    return rules
+
+
+@pass_context
+def signs(context: Context, text: str) -> Markup:
+    """Text for print: ♂ and ♀ drawn and called by their names in the page's `language`, figures held to their units."""
+    return with_signs(text, str(context.get("language") or WRITTEN_IN))
+
+
+def with_signs(text: str, language: str) -> Markup:
+    """The same, outside templates."""
+    held, say = _UNIT.sub("\u00a0", text), words(language)
+    return Markup("").join(sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
+
+
+def bare(address: str) -> Markup:
+    """A web address as people read it."""
+    return escape(_SCHEME.sub("", address))
+
+
+def _first(folders: Sequence[Path], name: str) -> Path:
+    for folder in folders:
+        file = inside(folder, name)
+        if file is not None and file.is_file():
+            return file
+    raise ThemeError(f"no theme folder has {FOLDER}/{name}")

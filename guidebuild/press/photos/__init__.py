@@ -1,0 +1,1 @@
+"""Photos read, turned, coloured and copied for what is published."""

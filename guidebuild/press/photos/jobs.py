@@ -1,0 +1,119 @@
+"""Photos as jobs: each original once to copies for the site, for print and for scripts."""
+
+from __future__ import annotations
+
+import base64
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Photo
+from guidebuild.press.engine.digest import digest, toolchain
+from guidebuild.press.engine.jobs import Job
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.photos.copies import SUFFIXES, Copies, Focus, Recipe, prepare
+from guidebuild.press.photos.credit import Credit
+from guidebuild.press.photos.published_set import PictureSet, Variant
+
+SITE_WIDTHS = (360, 720, 1280)
+JPEG_WIDTHS = (720,)
+PRINT_WIDTHS = (1654,)
+"""140 mm at 300 ppi: wider than any plate of the formats."""
+THUMB_WIDTHS = (240,)
+_FUNCTION = "guidebuild.press.photos.jobs:make_copies"
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoWork:
+    """One original and what to make of it."""
+
+    path: Path
+    recipe: Recipe
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class MadeCopy:
+    """One copy and its bytes."""
+
+    encoding: str
+    width: int
+    height: int
+    data: bytes
+
+
+def make_copies(work: PhotoWork) -> Made:
+    """The copies of one photo: first what is known of them as JSON, then each copy's bytes."""
+    copies = prepare(work.path.read_bytes(), work.recipe, work.where)
+    if isinstance(copies, Problem):
+        return Made((), (copies,))
+    return Made((_told(copies), *(copy.data for copy in copies.copies)), copies.problems)
+
+
+def photo_job(photo: Photo, path: Path, recipe: Recipe, store: Store) -> Job:
+    """The job that makes a recipe's copies of a photo, keyed by the original's bytes; raises OSError if it cannot be read."""
+    key = digest("photo", store.original_digest(path), recipe, toolchain())
+    return Job(key, "picture", _FUNCTION, PhotoWork(path, recipe, photo.file), f"photo {photo.id}", cost=200.0)
+
+
+def recipe_for(guide: Guide, photo: Photo, purpose: str, *, ratio: tuple[int, int] | None = None) -> Recipe:
+    """How a photo is copied for `site`, `print`, `thumb` or `post`."""
+    focus = Focus(photo.focus[0] / 100, photo.focus[1] / 100) if photo.focus else None
+    credit = credit_of(guide, photo)
+    if purpose == "print":
+        return Recipe(PRINT_WIDTHS, ("print",), focus=focus, credit=credit, sizes_only=True)
+    if purpose == "thumb":
+        return Recipe(THUMB_WIDTHS, ("jpeg",), focus=focus, credit=credit, sizes_only=True)
+    if purpose == "post":
+        return Recipe((1080,), ("jpeg",), ratio=ratio, focus=focus, credit=credit, sizes_only=True)
+    return Recipe(SITE_WIDTHS, jpeg_widths=JPEG_WIDTHS, focus=focus, credit=credit)
+
+
+def credit_of(guide: Guide, photo: Photo) -> Credit | None:
+    """What a published copy says of its maker and licence."""
+    if not photo.credit:
+        return None
+    licence = guide.licences.get(photo.licence)
+    return Credit(photo.credit, licence.title if licence else photo.licence, licence.address if licence else "")
+
+
+def copies_of(made: Made) -> Iterator[MadeCopy]:
+    """The copies in a made thing, in the order in which they were made."""
+    if not made.parts:
+        return
+    for (encoding, width, height), data in zip(json.loads(made.parts[0])["copies"], made.parts[1:], strict=True):
+        yield MadeCopy(encoding, width, height, data)
+
+
+def picture_set(photo_id: str, made: Made, folder: str = "photos") -> PictureSet | None:
+    """The copies as a page must know them; None where the photo could not be read."""
+    if not made.parts:
+        return None
+    told = json.loads(made.parts[0])
+    variants = tuple(
+        Variant(encoding, width, published_name(photo_id, encoding, width, folder), height) for encoding, width, height in told["copies"]
+    )
+    largest = max(variants, key=lambda v: v.width)
+    return PictureSet(largest.width, largest.height, variants, told["placeholder"], told["colour"])
+
+
+def published_name(photo_id: str, encoding: str, width: int, folder: str = "photos") -> str:
+    """A copy's path: the photo's id and the width, never the original's file name."""
+    return f"{folder}/{photo_id}-{width}{SUFFIXES[encoding]}"
+
+
+def photos_with_files(guide: Guide, folder: Path, wanted: Iterable[str] | None = None) -> Iterator[tuple[Photo, Path]]:
+    """Photos whose file stands in the guide, credited and licensed: only those are ever published."""
+    chosen = guide.photos.values() if wanted is None else (guide.photos[p] for p in wanted if p in guide.photos)
+    for photo in chosen:
+        if photo.file in guide.photo_files and photo.credit and photo.licence:
+            yield photo, folder / photo.file
+
+
+def _told(copies: Copies) -> bytes:
+    stand_in = f"data:image/webp;base64,{base64.b64encode(copies.placeholder).decode()}" if copies.placeholder else ""
+    listed = [[copy.encoding, copy.width, copy.height] for copy in copies.copies]
+    return json.dumps({"copies": listed, "colour": copies.colour, "placeholder": stand_in}).encode()

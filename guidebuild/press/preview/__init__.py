@@ -1,0 +1,1 @@
+"""Pages that follow an author's edits."""

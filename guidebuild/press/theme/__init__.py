@@ -1,0 +1,1 @@
+"""Templates, typefaces and authors' prose as safe HTML."""

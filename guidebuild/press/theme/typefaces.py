@@ -1,0 +1,73 @@
+"""The typefaces of pages: which cuts the theme sets, the signs they must have, and the style that names them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from itertools import chain
+
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.store import Made
+from guidebuild.press.theme import fonts
+from guidebuild.press.theme.sign_font import FAMILY, SIGNS
+
+WEB_FACES = (
+    ("serif-400", fonts.SERIF, 400, False),
+    ("serif-400-italic", fonts.SERIF, 400, True),
+    ("serif-600", fonts.SERIF, 600, False),
+    ("sans-400", fonts.SANS, 400, False),
+    ("sans-600", fonts.SANS, 600, False),
+)
+"""File name, family, weight, italic: five cuts are all that the theme sets."""
+
+ALWAYS = "".join(map(chr, range(0x20, 0x7F))) + "".join(map(chr, range(0xA0, 0x100))) + "–—‘’“”„…×·•°′″−≤≥→←↑↓½¼¾"
+"""Signs that every guide may need, whatever its text."""
+
+
+def signs_of(guide: Guide) -> str:
+    """All signs that the guide's text may put on a page."""
+    found = set(ALWAYS)
+    for name in (field.name for field in fields(guide)):
+        value = getattr(guide, name)
+        # One record at a time: all of a large guide as one text would take more memory than everything else.
+        for piece in chain(value, value.values()) if isinstance(value, Mapping) else (value,):
+            found.update(repr(piece))
+    return "".join(sorted(found))
+
+
+@dataclass(frozen=True, slots=True)
+class FontWork:
+    """One typeface of the site and the signs it must have."""
+
+    name: str
+    family: str
+    weight: int
+    italic: bool
+    signs: str
+
+
+def font_work(signs: str) -> tuple[FontWork, ...]:
+    """The typefaces to make, each published as `assets/<name>.woff2`."""
+    return tuple(FontWork(*face, signs) for face in WEB_FACES)
+
+
+def make_font(work: FontWork) -> Made:
+    """One typeface cut down to its signs."""
+    return Made((fonts.subset(fonts.face(work.family, weight=work.weight, italic=work.italic), work.signs),))
+
+
+def font_css(display: str) -> str:
+    """`@font-face` rules (`display` as in CSS Fonts Level 4, section 4.9).
+
+    `optional`, on the web: a face that is late waits for the next page, so that no line ever jumps. Stand-ins of like width
+    would let a late one be swapped in nearly without a jump, but not quite: some line always breaks elsewhere.
+    """
+    signs = ",".join(f"U+{ord(sign):X}" for sign in SIGNS)
+    return (
+        f'@font-face{{font-family:"{FAMILY}";font-weight:400 700;unicode-range:{signs};src:url("signs.woff2")format("woff2")}}\n'
+        + "".join(
+            f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{"italic" if italic else "normal"};'
+            f'font-display:{display};src:url("{name}.woff2")format("woff2")}}\n'
+            for name, family, weight, italic in WEB_FACES
+        )
+    )

@@ -1,0 +1,1 @@
+"""What cards, leaflets and checklists show."""

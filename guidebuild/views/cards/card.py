@@ -1,0 +1,231 @@
+"""What one field card shows: is it this one? on the front; when, where, its life and cautions on the back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.plain_text import plain, sentences
+from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.common import (
+    CautionView,
+    MarkView,
+    NameView,
+    PhotoView,
+    SeasonBarView,
+    SizeView,
+)
+from guidebuild.views.pieces.parts import Maker, maker
+
+WHERE_TO_LOOK = "Where to look"
+_LOOK_SENTENCES = 2
+DECIDING = 2
+"""So many characters tell a look-alike on a card: those the author names, else the best by the scores."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookAlike:
+    """Another species this one is taken for, and the one thing that separates it."""
+
+    name: NameView
+    tell: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardHost:
+    """A host plant with the part of it and the use, in a few words."""
+
+    name: NameView
+    use: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageLine:
+    """One life stage: its first sentence, and what follows where there is room for it."""
+
+    label: str
+    text: str
+    rest: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CardWords:
+    """The headings and short words that a card prints, in its language."""
+
+    not_this: str
+    size: str
+    life_size: str
+    when: str
+    hosts: str
+    prey: str
+    where: str
+    life: str
+    facts_on: str
+    picture: str
+    no_picture: str
+    more: str
+    fifty: str
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardView:
+    """All that a card may show; what does not fit is left out in the order the theme ranks."""
+
+    id: str
+    language: str
+    guide: str
+    name: NameView
+    words: CardWords
+    family: str = ""
+    plate: PhotoView | None = None
+    marks: tuple[MarkView, ...] = ()
+    size: SizeView | None = None
+    look_alikes: tuple[LookAlike, ...] = ()
+    season: SeasonBarView | None = None
+    hosts: tuple[CardHost, ...] = ()
+    hosts_reason: str = ""
+    prey: str = ""
+    habitat: str = ""
+    look: str = ""
+    look_rest: str = ""
+    stages: tuple[StageLine, ...] = ()
+    cautions: tuple[CautionView, ...] = ()
+    status: str = ""
+    address: str = ""
+    facts_on: str = ""
+    publisher: str = ""
+
+    @property
+    def photos(self) -> tuple[PhotoView, ...]:
+        """The pictures that the card prints."""
+        return (self.plate,) if self.plate else ()
+
+
+def card_views(guide: Guide, language: str = "") -> tuple[CardView, ...]:
+    """The cards of a guide, one an account, in the guide's order."""
+    make = maker(guide, language)
+    return tuple(card_view(make, account) for account in guide.accounts.values())
+
+
+def card_view(make: Maker, account: Account) -> CardView:
+    """The card of one account in the maker's language."""
+    settings, look = make.guide.settings, _look(make, account)
+    return CardView(
+        id=account.id,
+        language=make.language,
+        guide=settings.title,
+        name=make.map.account(account).name or NameView(account.vernacular, ()),
+        words=card_words(make),
+        family=account.family,
+        plate=_plate(make, account),
+        marks=make.marks(account),
+        size=make.size(account.size),
+        look_alikes=tuple(_look_alikes(make, account)),
+        season=make.season_bar(account),
+        hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part, h.use)) for h in account.host_plants),
+        hosts_reason=account.host_plants.reason,
+        prey=plain(account.prey),
+        habitat=_sentence(make.words.listed(account.habitat)),
+        look=" ".join(look[:_LOOK_SENTENCES]),
+        look_rest=" ".join(look[_LOOK_SENTENCES:]),
+        stages=tuple(_stages(make, account)),
+        cautions=make.cautions(account.hazards.values, account.caution),
+        status=account.status,
+        address=_address(make, account),
+        facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",
+        publisher=settings.publisher,
+    )
+
+
+def card_words(make: Maker) -> CardWords:
+    """A card's own words in the maker's language."""
+    say = make.words
+    return CardWords(
+        not_this=say("Not"),
+        size=say("Size"),
+        life_size=say("life size"),
+        when=say("When"),
+        hosts=say("Host plants"),
+        prey=say("Prey"),
+        where=say("Where"),
+        life=say("Its life"),
+        facts_on=say("Facts of {date}", date="{date}"),
+        picture=say("Picture: {credit}", credit="{credit}"),
+        no_picture=say("No picture yet"),
+        more=say("more on its page"),
+        fifty=say("50 mm when printed at 100 %"),
+        caution=say("Caution"),
+    )
+
+
+def _plate(make: Maker, account: Account) -> PhotoView | None:
+    """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's."""
+    pointed = Counter(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
+    return make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
+
+
+def _look_alikes(make: Maker, account: Account) -> Iterable[LookAlike]:
+    for similar in account.similar:
+        other = make.guide.accounts.get(similar.account)
+        if other is None or other.id == account.id:
+            continue
+        name = make.map.account(other).name or NameView(other.vernacular, ())
+        yield LookAlike(name, _tell(make, account, other, similar))
+
+
+def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> str:
+    """The author's own sentence, else what the scored characters say, first what the look-alike shows."""
+    translated = make.translation(account)
+    note = dict(translated.similar_notes).get(similar.account, "") if translated else ""
+    if said := plain(note or similar.note):
+        return sentences(said)[0]
+    return "; ".join(
+        make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
+        for s in best_separating(make.guide, account.id, other.id, DECIDING)
+    )
+
+
+def _plant_name(make: Maker, plant: str) -> NameView:
+    link = make.map.plant(plant)
+    return link.name or NameView(link.text, ())
+
+
+def _use(part: str, use: str) -> str:
+    return ", ".join(words for words in (part, use) if words)
+
+
+def _look(make: Maker, account: Account) -> tuple[str, ...]:
+    # Where a kept-secret species is looked for may say where it lives.
+    if account.sensitivity:
+        return ()
+    translated = make.translation(account)
+    number = next((n for n, s in enumerate(account.sections) if s.heading.casefold() == WHERE_TO_LOOK.casefold()), None)
+    if number is None:
+        return ()
+    section = account.sections[number]
+    if translated and number < len(translated.sections):
+        section = translated.sections[number]
+    return sentences(plain(section.text))
+
+
+def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
+    translated = make.translation(account)
+    texts = {s.stage: s.text for s in account.stages} | ({s.stage: s.text for s in translated.stages} if translated else {})
+    order = [*make.guide.stage_set(account).ids, *texts]
+    for stage in dict.fromkeys(s for s in order if s in texts):
+        said = sentences(plain(texts[stage]))
+        if said:
+            yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
+
+
+def _address(make: Maker, account: Account) -> str:
+    root = make.guide.settings.address.rstrip("/")
+    return f"{root}/{make.map.account(account).path}" if root else ""
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + "." if text else ""

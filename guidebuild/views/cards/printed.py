@@ -1,0 +1,235 @@
+"""What larger prints show: a fold-out leaflet, a stitched booklet, the checklist of a walk."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.out import Chance, Out, out_on
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Walk
+from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
+from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
+from guidebuild.views.pieces.parts import Maker, maker
+
+LEAFLET_SPECIES = 6
+"""Panels of an eight-panel sheet that are left for species between its cover and its back."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintWords:
+    """Words that only larger prints need."""
+
+    card: CardWords
+    contents: str
+    meet: str
+    bring: str
+    leader: str
+    seen: str
+    how_many: str
+    notes: str
+    fold: str
+    page: str
+    sources: str
+    pictures: str
+    others: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeafletView:
+    """Six species on one sheet that folds to a small book."""
+
+    id: str
+    language: str
+    title: str
+    under: str
+    cover: PhotoView | None
+    cards: tuple[CardView, ...]
+    cautions: tuple[CautionView, ...]
+    address: str
+    publisher: str
+    facts_on: str
+    words: PrintWords
+
+
+@dataclass(frozen=True, slots=True)
+class BookletView:
+    """All accounts, a page each, between a cover and a page of credits."""
+
+    id: str
+    language: str
+    title: str
+    under: str
+    description: str
+    cover: PhotoView | None
+    cards: tuple[CardView, ...]
+    cautions: tuple[CautionView, ...]
+    address: str
+    publisher: str
+    licence: str
+    words: PrintWords
+
+
+@dataclass(frozen=True, slots=True)
+class StopView:
+    """One stop: where, how long, and what to do there."""
+
+    name: str
+    minutes: int
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A species to tick off: the stages to look for, and the mark that decides."""
+
+    name: NameView
+    stages: str
+    mark: str
+    chance: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChecklistView:
+    """The sheet that a walker carries."""
+
+    id: str
+    language: str
+    title: str
+    guide: str
+    when: str
+    meet: str
+    leader: str
+    contact: str
+    stops: tuple[StopView, ...]
+    bring: tuple[str, ...]
+    rows: tuple[CheckRow, ...]
+    cautions: tuple[CautionView, ...]
+    note: str
+    words: PrintWords
+
+
+def leaflet_views(guide: Guide, language: str = "") -> tuple[LeafletView, ...]:
+    """One leaflet a walk, of the species one most likely meets on it; without walks one of the guide's first species."""
+    make = maker(guide, language)
+    if not guide.walks:
+        return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
+    return tuple(
+        _leaflet(make, walk.id, walk.title, make.words.date(walk.date), likely_on_walk(guide, walk)) for walk in guide.walks.values()
+    )
+
+
+def booklet_view(guide: Guide, language: str = "") -> BookletView:
+    """The whole guide as a booklet, in the order of families and names."""
+    make, settings = maker(guide, language), guide.settings
+    accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
+    cards = tuple(card_view(make, account) for account in accounts)
+    return BookletView(
+        id="booklet",
+        language=make.language,
+        title=settings.title,
+        under=settings.region,
+        description=settings.description,
+        cover=next((c.plate for c in cards if c.plate), None),
+        cards=cards,
+        cautions=_cautions(cards),
+        address=settings.address,
+        publisher=settings.publisher,
+        licence=licence.title if (licence := make.licence(settings.licence)) else "",
+        words=print_words(make),
+    )
+
+
+def checklist_view(guide: Guide, walk: Walk, language: str = "") -> ChecklistView:
+    """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
+    make, say = maker(guide, language), maker(guide, language).words
+    return ChecklistView(
+        id=walk.id,
+        language=make.language,
+        title=walk.title,
+        guide=guide.settings.title,
+        when=f"{say.date(walk.date)}, {walk.start:%H:%M}",
+        meet=walk.meet,
+        leader=walk.leader,
+        contact=walk.contact,
+        stops=tuple(StopView(make.map.place(s.place).text, s.minutes, s.note) for s in walk.stops),
+        bring=walk.bring,
+        rows=tuple(_row(make, out) for out in out_on_walk(guide, walk)),
+        cautions=make.cautions(_hazards(guide, walk)),
+        note=walk.note,
+        words=print_words(make),
+    )
+
+
+def out_on_walk(guide: Guide, walk: Walk) -> tuple[Out, ...]:
+    """What may be met at any stop of a walk, each species once with its best chance, the best first."""
+    best: dict[str, Out] = {}
+    for stop in walk.stops:
+        for out in out_on(guide, walk.date, stop.place):
+            if out.account not in best or out.chance < best[out.account].chance:
+                best[out.account] = out
+    return tuple(sorted(best.values(), key=lambda o: (o.chance, not o.most_seen, -o.years, -o.rows)))
+
+
+def likely_on_walk(guide: Guide, walk: Walk) -> tuple[str, ...]:
+    """Accounts worth carrying a card of: all but outside chances, or those too where there is nothing better."""
+    met = out_on_walk(guide, walk)
+    return tuple(o.account for o in met if o.chance is not Chance.OUTSIDE) or tuple(o.account for o in met)
+
+
+def print_words(make: Maker) -> PrintWords:
+    """The words of larger prints in the maker's language."""
+    say = make.words
+    return PrintWords(
+        card=card_words(make),
+        contents=say("In this booklet"),
+        meet=say("Meet"),
+        bring=say("Bring"),
+        leader=say("Leader"),
+        seen=say("Seen"),
+        how_many=say("How many"),
+        notes=say("Notes"),
+        fold=say("Fold in eight, slit the dashed line, fold lengthwise and push the ends together."),
+        page=say("page {number}", number="{number}"),
+        sources=say("Sources"),
+        pictures=say("Pictures"),
+        others=say("Something else?"),
+    )
+
+
+def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence[str]) -> LeafletView:
+    settings = make.guide.settings
+    chosen = [make.guide.accounts[a] for a in accounts[:LEAFLET_SPECIES]]
+    cards = tuple(card_view(make, account) for account in chosen)
+    walk = make.guide.walks.get(ident)
+    reviewed = [account.reviewed.on for account in chosen if account.reviewed]
+    return LeafletView(
+        id=ident,
+        language=make.language,
+        title=title,
+        under=under,
+        cover=next((c.plate for c in cards if c.plate), None),
+        cards=cards,
+        cautions=make.cautions(_hazards(make.guide, walk)) if walk else _cautions(cards),
+        address=settings.address,
+        publisher=settings.publisher,
+        facts_on=make.words.date(max(reviewed)) if reviewed else "",
+        words=print_words(make),
+    )
+
+
+def _row(make: Maker, out: Out) -> CheckRow:
+    account = make.guide.accounts[out.account]
+    stages = make.words.listed([make.stage_word(account, stage) for stage in out.stages])
+    name = make.map.account(account).name or NameView(account.vernacular, ())
+    return CheckRow(name, stages, make.mark_of(account, out.stages), make.words(out.chance.words))
+
+
+def _hazards(guide: Guide, walk: Walk) -> tuple[str, ...]:
+    """The hazards of a walk and of its open stops."""
+    places = [guide.places[s.place] for s in walk.stops if s.place in guide.places]
+    return tuple(dict.fromkeys((*walk.hazards, *(h for p in places for h in p.hazards))))
+
+
+def _cautions(cards: Sequence[CardView]) -> tuple[CautionView, ...]:
+    return tuple(dict.fromkeys(caution for card in cards for caution in card.cautions))

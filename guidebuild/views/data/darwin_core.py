@@ -1,0 +1,267 @@
+"""The guide's facts as Darwin Core tables: taxa with their names, texts and seasons; sightings by place and day.
+
+After the Darwin Core text guide (2023) and the extensions of rs.gbif.org. What is kept secret was generalised before it
+comes here, and every field emptied for that has words in its place.
+"""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from guidebuild.fieldwork.phenology import day_of_year
+from guidebuild.fieldwork.season_words import first_day, last_day
+from guidebuild.fieldwork.secrecy import PublicPlace, public_place
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.plain_text import plain
+from guidebuild.views.data import dwc_terms as dwc
+from guidebuild.views.data import eml
+
+Row = tuple[str, ...]
+
+# Kinds of text that the Description extension has a word for; other headings stay on the page.
+_KINDS = {"in brief": "general", "how to know it": "diagnostic", "where to look": "habitat", "life story": "biology"}
+_STATUSES = frozenset({"present", "common", "rare", "irregular", "doubtful", "absent", "excluded"})
+_RANKS = {"": "subspecies", "subsp.": "subspecies", "ssp.": "subspecies", "var.": "variety", "f.": "form", "forma": "form"}
+_SPACE = "http://rs.tdwg.org/dwc/text/"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One file of an archive. `columns` are short term names, the first one the row's or its taxon's id.
+
+    `same` are terms that have the same value in every row; they stand in meta.xml only.
+    """
+
+    file: str
+    kind: str
+    columns: Row
+    rows: tuple[Row, ...]
+    same: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Archive:
+    """A core table and those that hang on it; `about` is its file eml.xml."""
+
+    core: Table
+    extensions: tuple[Table, ...] = ()
+    about: bytes = b""
+
+    @property
+    def tables(self) -> tuple[Table, ...]:
+        """The core first; extensions without rows are left out."""
+        return (self.core, *(table for table in self.extensions if table.rows))
+
+
+def taxa_archive(guide: Guide) -> Archive:
+    """The species accounts: taxa and synonyms, with names, descriptions, profiles, distribution, sources and pictures."""
+    settings = guide.settings
+    same = [("datasetName", settings.title), ("license", _licence(guide, settings.licence)), ("rightsHolder", settings.publisher),
+            ("language", settings.language)]  # fmt: skip
+    columns = ("taxonID", "acceptedNameUsageID", "scientificName", "scientificNameAuthorship", "family", "genus", "specificEpithet",
+               "infraspecificEpithet", "taxonRank", "taxonomicStatus", "taxonRemarks", "references")  # fmt: skip
+    core = Table("taxon.csv", dwc.TAXON, columns, tuple(_taxa(guide)), tuple(pair for pair in same if pair[1]))
+    extensions = (
+            _table("vernacularname.csv", dwc.VERNACULAR, "taxonID vernacularName language isPreferredName", _vernaculars(guide)),
+            _table("description.csv", dwc.DESCRIPTION, "taxonID description type language", _descriptions(guide)),
+            _table("speciesprofile.csv", dwc.PROFILE, "taxonID habitat sizeInMillimeters", _profiles(guide)),
+            _table("distribution.csv", dwc.DISTRIBUTION, "taxonID locality lifeStage occurrenceStatus startDayOfYear endDayOfYear "
+                   "occurrenceRemarks", _distribution(guide)),
+            _table("reference.csv", dwc.REFERENCE, "taxonID bibliographicCitation identifier", _references(guide)),
+            _table("multimedia.csv", dwc.MULTIMEDIA, "taxonID type format title description creator license references", _pictures(guide)),
+    )  # fmt: skip
+    covered = eml.Covered(_covered_taxa(guide, guide.accounts))
+    tables = (core, *extensions)
+    return Archive(core, extensions, eml.eml_xml(guide, file="data/taxa.zip", kind="Checklist", covered=covered, rows=tables))
+
+
+def sightings_archive(guide: Guide) -> Archive:
+    """The dated sightings, one row for each species, stage, place and day, at the position of the place."""
+    columns = ("occurrenceID", "taxonID", "scientificName", "vernacularName", "lifeStage", "eventDate", "locality", "decimalLatitude",
+               "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters", "coordinatePrecision", "occurrenceRemarks",
+               "dataGeneralizations", "informationWithheld")  # fmt: skip
+    # "present", not "detected": the change of 2026 is not in the GBIF vocabulary of 2020 that readers check against.
+    same = (("basisOfRecord", "HumanObservation"), ("occurrenceStatus", "present"), ("datasetName", guide.settings.title))
+    core = Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same)
+    covered = _covered_by_sightings(guide, core)
+    return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
+
+
+def _covered_taxa(guide: Guide, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
+    accounts = [guide.accounts[account_id] for account_id in ids]
+    return tuple((_name(a.name, a.family)[-1], _bare(a.name), a.vernacular) for a in accounts)
+
+
+def _covered_by_sightings(guide: Guide, core: Table) -> eml.Covered:
+    """What the rows say, and no more: positions in them are those that may be shown."""
+    taxon, day, lat, lon = (core.columns.index(name) for name in ("taxonID", "eventDate", "decimalLatitude", "decimalLongitude"))
+    seen = {row[taxon] for row in core.rows}
+    where = [(float(row[lat]), float(row[lon])) for row in core.rows if row[lat]]
+    souths, wests = zip(*where, strict=True) if where else ((), ())
+    box = (min(souths), min(wests), max(souths), max(wests)) if where else None
+    return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), tuple(row[day] for row in core.rows), box)
+
+
+def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
+    return Table(file, kind, tuple(columns.split()), tuple(rows))
+
+
+def _licence(guide: Guide, licence: str) -> str:
+    known = guide.licences.get(licence)
+    return (known.address or known.title) if known else licence
+
+
+def _page(guide: Guide, account: Account) -> str:
+    return f"{guide.settings.address.rstrip('/')}/accounts/{account.id}.html" if guide.settings.address else ""
+
+
+def _taxa(guide: Guide) -> Iterator[Row]:
+    for account in guide.accounts.values():
+        remark = f"Identification qualified: {account.name.qualifier}" if account.name.qualifier else ""
+        yield (account.id, account.id, *_name(account.name, account.family), "accepted", remark, _page(guide, account))
+        for number, synonym in enumerate(account.synonyms, 1):
+            yield (f"{account.id}:synonym:{number}", account.id, *_name(synonym, account.family), "synonym", "", _page(guide, account))
+
+
+def _bare(name: ScientificName) -> str:
+    """Darwin Core: a scientificName holds no qualifier, and has the true sign × of a hybrid."""
+    return replace(name, qualifier="").plain
+
+
+def _name(name: ScientificName, family: str) -> Row:
+    rank = _RANKS.get(name.rank, name.rank.rstrip(".")) if name.infraspecific else "species"
+    full = f"{_bare(name)} {name.authority}".strip()
+    return full, name.authority, family, name.genus, name.epithet, name.infraspecific, rank if name.epithet else "genus"
+
+
+def _vernaculars(guide: Guide) -> Iterator[Row]:
+    main = guide.settings.language
+    for account in guide.accounts.values():
+        if account.vernacular:
+            yield account.id, account.vernacular, main, "true"
+        yield from ((account.id, other, main, "false") for other in account.other_vernaculars)
+        yield from ((account.id, t.vernacular, t.language, "true") for t in account.translations if t.vernacular)
+
+
+def _descriptions(guide: Guide) -> Iterator[Row]:
+    main = guide.settings.language
+    for account in guide.accounts.values():
+        for section in account.sections:
+            kind = _KINDS.get(section.heading.casefold())
+            words = plain(section.text)
+            if kind and words:
+                yield account.id, words, kind, main
+        if account.diagnostics:
+            yield account.id, " | ".join(mark.mark for mark in account.diagnostics), "diagnostic", main
+        if account.host_plants.values:
+            yield account.id, " | ".join(_hosts(guide, account)), "associations", main
+        yield from ((account.id, f"{s.stage}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
+
+
+def _hosts(guide: Guide, account: Account) -> Iterator[str]:
+    """As associatedTaxa writes them: "host":"Betula pendula"."""
+    for use in account.host_plants:
+        plant = guide.plants.get(use.plant)
+        yield f'"host":"{plant.name.plain if plant and plant.name else plant.vernacular if plant else use.plant}"'
+
+
+def _profiles(guide: Guide) -> Iterator[Row]:
+    for account in guide.accounts.values():
+        size = account.size
+        largest = f"{size.high:g}" if size and size.unit == "mm" and size.high is not None else ""
+        if account.habitat or largest:
+            yield account.id, " | ".join(account.habitat), largest
+
+
+def _distribution(guide: Guide) -> Iterator[Row]:
+    region = guide.settings.region or guide.settings.title
+    for account in guide.accounts.values():
+        status = account.status.casefold() if account.status.casefold() in _STATUSES else "present"
+        yield account.id, region, "", status, "", "", account.status
+        for stated in account.seasons:
+            for first, last in () if stated.place else stated.season.runs():
+                yield from ((account.id, region, stated.stage, "present", *days, "") for days in _days(first, last))
+        shown = [public_place(guide.places[p], guide, account) for p in account.places if p in guide.places]
+        for place in dict.fromkeys((p.name, p.withheld) for p in shown):
+            yield account.id, place[0], "", "present", "", "", place[1]
+        shown = [public_place(guide.places[p], guide) for p in account.absent_from if p in guide.places and not account.sensitivity]
+        yield from ((account.id, place.name, "", "absent", "", "", "") for place in shown if place.link)
+
+
+def _days(first: int, last: int) -> Iterator[tuple[str, str]]:
+    """Days of the year from 1; a season over New Year is two rows, so that no start is after its end."""
+    start, end = day_of_year(first_day(first)) + 1, day_of_year(last_day(last)) + 1
+    yield from ((str(a), str(b)) for a, b in (((start, end),) if start <= end else ((start, 365), (1, end))))
+
+
+def _references(guide: Guide) -> Iterator[Row]:
+    for account in guide.accounts.values():
+        for source in (guide.sources[s] for s in account.sources if s in guide.sources):
+            yield account.id, source.cite, source.address
+
+
+def _pictures(guide: Guide) -> Iterator[Row]:
+    for account in guide.accounts.values():
+        for photo in guide.photos_of(account):
+            yield (account.id, "StillImage", "image/jpeg", photo.title or photo.caption, photo.alt, photo.credit,
+                   _licence(guide, photo.licence), _page(guide, account))  # fmt: skip
+
+
+def _occurrences(guide: Guide) -> Iterator[Row]:
+    """Rows of secret places run together under their area, so that no row tells them apart."""
+    counted: dict[tuple[str, str, PublicPlace, str], int] = {}
+    for tally in guide.sightings:
+        account = guide.accounts.get(tally.account)
+        if account is None:
+            continue
+        shown = _shown_place(guide, account, tally.place)
+        for seen in tally.seen():
+            key = (account.id, tally.stage, shown, seen.day.isoformat())
+            counted[key] = counted.get(key, 0) + seen.rows
+    for (account_id, stage, shown, day), rows in sorted(
+        counted.items(), key=lambda item: (item[0][0], item[0][3], item[0][1], item[0][2].name)
+    ):
+        account = guide.accounts[account_id]
+        identity = ":".join((account_id, stage or "any", "-".join(shown.name.casefold().split()), day))
+        names = (_bare(account.name), account.vernacular, dict(guide.stage_set(account).stages).get(stage, stage))
+        yield (identity, account_id, *names, day, *_position(shown), f"{rows} {'record' if rows == 1 else 'records'}",
+               shown.generalised or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
+
+
+def _shown_place(guide: Guide, account: Account, place_id: str) -> PublicPlace:
+    place = guide.places.get(place_id)
+    return public_place(place, guide, account) if place else PublicPlace(guide.settings.region or guide.settings.title)
+
+
+def _position(shown: PublicPlace) -> Row:
+    """Locality, latitude, longitude, datum, uncertainty, precision."""
+    if not shown.latitude:
+        return shown.name, "", "", "", "", ""
+    metres = "" if shown.uncertainty is None else str(shown.uncertainty)
+    return shown.name, shown.latitude, shown.longitude, "EPSG:4326", metres, shown.precision
+
+
+def meta_xml(archive: Archive) -> bytes:
+    """The file meta.xml that tells what each column is."""
+    ET.register_namespace("", _SPACE)
+    root = ET.Element(f"{{{_SPACE}}}archive", {"metadata": eml.FILE} if archive.about else {})
+    tables = archive.tables
+    for table in tables:
+        core = table is archive.core
+        element = ET.SubElement(root, f"{{{_SPACE}}}{'core' if core else 'extension'}", {
+            "rowType": table.kind, "encoding": "UTF-8", "fieldsTerminatedBy": ",", "linesTerminatedBy": "\\r\\n",
+            "fieldsEnclosedBy": '"', "ignoreHeaderLines": "1"})  # fmt: skip
+        ET.SubElement(ET.SubElement(element, f"{{{_SPACE}}}files"), f"{{{_SPACE}}}location").text = table.file
+        ET.SubElement(element, f"{{{_SPACE}}}{'id' if core else 'coreid'}", {"index": "0"})
+        for index, name in enumerate(table.columns):
+            if core or index:
+                ET.SubElement(element, f"{{{_SPACE}}}field", {"index": str(index), "term": dwc.term(name)})
+        for name, value in table.same:
+            ET.SubElement(element, f"{{{_SPACE}}}field", {"default": value, "term": dwc.term(name)})
+    ET.indent(root)
+    written: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    return written + b"\n"

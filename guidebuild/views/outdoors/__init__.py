@@ -1,0 +1,1 @@
+"""What is out, walks and field lists as shown."""

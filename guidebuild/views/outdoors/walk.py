@@ -1,0 +1,223 @@
+"""A walk's pack as its leader carries it: who, where, when, what may be met at each stop and how to tell it, what to beware of."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.out import Chance, Out, Reason
+from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Walk
+from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
+from guidebuild.views.pieces.common import CautionView, LinkView, NameView
+from guidebuild.views.pieces.links import name_view
+from guidebuild.views.pieces.parts import Maker, maker
+
+CARDS = 8
+"""Cards that go along: as many as a leaflet folded in eight has panels."""
+
+
+@dataclass(frozen=True, slots=True)
+class MetView:
+    """A species that may be met at a stop: the stages to look for, how good the chance is and why, the mark that decides."""
+
+    link: LinkView
+    stages: str
+    chance: str
+    why: str
+    mark: str
+    most_seen: bool
+    id: str = ""
+    stage_ids: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HostView:
+    """A plant to look over at a stop, and what for."""
+
+    plant: LinkView
+    guests: tuple[NameView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StopPackView:
+    """A stop; times are clock times."""
+
+    number: int
+    place: LinkView
+    arrive: str
+    leave: str
+    minutes: int
+    metres: int
+    access: str
+    note: str
+    met: tuple[MetView, ...]
+    hosts: tuple[HostView, ...]
+    cautions: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeView:
+    """Two species of the walk that are taken for one another, and what to say."""
+
+    one: LinkView
+    other: LinkView
+    note: str
+    both_met: bool
+    language: str = ""  # of the note, where it is not in the reader's
+
+
+@dataclass(frozen=True, slots=True)
+class WalkPackView:
+    """The whole pack. `light` are pairs of what and when; `chances` the words used with what they stand for."""
+
+    id: str
+    language: str
+    title: str
+    guide: str
+    when: str
+    iso: str
+    starts: str
+    ends: str
+    meet: str
+    leader: str
+    contact: str
+    audience: str
+    metres: int
+    note: str
+    light: tuple[tuple[str, str], ...]
+    warnings: tuple[str, ...]
+    stops: tuple[StopPackView, ...]
+    alikes: tuple[AlikeView, ...]
+    cautions: tuple[CautionView, ...]
+    bring: tuple[str, ...]
+    checklist: tuple[NameView, ...]
+    cards: tuple[LinkView, ...]
+    chances: tuple[tuple[str, str], ...]
+    promise: str
+    law: str
+    calendar: str  # file name of the calendar event beside the page
+
+
+def walk_pack_view(guide: Guide, walk: Walk, language: str = "") -> WalkPackView:
+    """The pack of one walk in one language."""
+    make, pack = maker(guide, language), walk_pack(guide, walk)
+    say = make.words
+    shown = [out for out in pack.met if out.chance is not Chance.OUTSIDE]
+    used = {out.chance for plan in pack.stops for out in plan.out} - {Chance.OUTSIDE}
+    return WalkPackView(
+        id=walk.id,
+        language=make.language,
+        title=walk.title,
+        guide=guide.settings.title,
+        when=say.date(walk.date),
+        iso=pack.starts.isoformat(),
+        starts=_clock(pack.starts),
+        ends=_clock(pack.ends),
+        meet=walk.meet,
+        leader=walk.leader,
+        contact=walk.contact,
+        audience=walk.audience,
+        metres=pack.metres,
+        note=walk.note,
+        light=_light(make, pack),
+        warnings=tuple(said(say, warning) for warning in pack.warnings),
+        stops=tuple(_stop(make, plan) for plan in pack.stops),
+        alikes=tuple(_alike(make, alike) for alike in pack.look_alikes),
+        cautions=make.cautions(pack.hazards),
+        bring=(*pack.bring, *(said(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
+        checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
+        cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),
+        chances=meanings(say, used, at_place=True),
+        promise=say(PROMISE),
+        law=say("Ask whoever owns the land, keep to local law, and handle nothing that is protected."),
+        calendar=f"{walk.id}.ics",
+    )
+
+
+def walk_pack_views(guide: Guide, language: str = "") -> tuple[WalkPackView, ...]:
+    """All packs, the earliest walk first."""
+    walks = sorted(guide.walks.values(), key=lambda walk: (walk.date, walk.start))
+    return tuple(walk_pack_view(guide, walk, language) for walk in walks)
+
+
+def _clock(time: dt.datetime) -> str:
+    """Hours and minutes, rounded to the nearest."""
+    return f"{time + dt.timedelta(seconds=30):%H:%M}"
+
+
+def _named(more: Reason, bring: tuple[str, ...]) -> bool:
+    """Whether the author already wrote it: "hand lens" and "Hand lens x10" are one. Whole words count: a waterproof is no water."""
+    thing = _main_words(more.message)
+    return any(thing <= own or own <= thing for own in map(_main_words, bring) if own)
+
+
+def _main_words(thing: str) -> frozenset[str]:
+    """The words of a thing, without those that say what it is for."""
+    named = re.split(r",|\b(?:with|for|to)\b", thing.casefold())[0]
+    return frozenset(re.findall(r"[\w-]+", named)) - {"a", "and", "the"}
+
+
+def _light(make: Maker, pack: WalkPack) -> tuple[tuple[str, str], ...]:
+    light, say = pack.light, make.words
+    if light is None:
+        return ()
+    times = ((say("Sunrise"), light.sunrise), (say("Sunset"), light.sunset), (say("Dark from"), light.dusk))
+    return tuple((words, _clock(time)) for words, time in times if time)
+
+
+def _stop(make: Maker, plan: StopPlan) -> StopPackView:
+    place = make.guide.places.get(plan.stop.place)
+    open_place = place if place and not place.sensitivity else None
+    return StopPackView(
+        number=plan.number,
+        place=make.map.place(plan.stop.place),
+        arrive=_clock(plan.arrive),
+        leave=_clock(plan.leave),
+        minutes=plan.stop.minutes,
+        metres=plan.stop.metres,
+        access=open_place.access if open_place else "",
+        note=plan.stop.note,
+        met=tuple(_met(make, out) for out in plan.out if out.chance is not Chance.OUTSIDE),
+        hosts=tuple(_host(make, plant, guests) for plant, guests in plan.hosts),
+        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), open_place.caution if open_place else ""),
+    )
+
+
+def _met(make: Maker, out: Out) -> MetView:
+    account = make.guide.accounts[out.account]
+    return MetView(
+        link=make.map.account(account),
+        stages=make.words.listed([make.stage_word(account, stage) for stage in out.stages]),
+        chance=make.words(out.chance.words),
+        why=why(make.words, out),
+        mark=make.mark_of(account, out.stages),
+        most_seen=out.most_seen,
+        id=out.account,
+        stage_ids=out.stages,
+    )
+
+
+def _host(make: Maker, plant: str, guests: tuple[str, ...]) -> HostView:
+    return HostView(make.map.plant(plant), tuple(_name(make, make.guide.accounts[guest]) for guest in guests))
+
+
+def _alike(make: Maker, alike: LookAlike) -> AlikeView:
+    account, other = make.guide.accounts[alike.account], make.guide.accounts[alike.similar.account]
+    translated = make.translation(account)
+    notes = dict(translated.similar_notes) if translated else {}
+    theirs = notes.get(other.id, "")
+    note = theirs or alike.similar.note or _marks_apart(make, account, other)
+    return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
+
+
+def _marks_apart(make: Maker, account: Account, other: Account) -> str:
+    """The first mark of each, where the author wrote no note."""
+    return make.words.listed([f"{_name(make, a).short}: {marks[0].words}" for a in (account, other) if (marks := make.marks(a))])
+
+
+def _name(make: Maker, account: Account) -> NameView:
+    return name_view(account, make.language, make.main)

@@ -1,0 +1,105 @@
+"""The facts of an account in words, for slots in scripts and posts: one source for page, card, script and post."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.plain_text import plain
+from guidebuild.guide.resolve import find_account
+from guidebuild.guide.slots import SLOT
+from guidebuild.identify.sentences import spoken_name, tell_apart_sentence
+from guidebuild.views.pieces.season_words import season_words
+from guidebuild.words import Words, words
+
+
+def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, str]:
+    """Every slot this account can fill, by name. A fact that is not given is left out."""
+    speak = words(language or guide.settings.language)
+    settings = guide.settings
+    told = {
+        "name": account.vernacular or account.name.plain,
+        "full name": spoken_name(account),
+        "scientific name": starred(account.name),
+        "authority": account.name.authority,
+        "say": account.say,
+        "family": account.family,
+        "size": size_words(account.size) if account.size else "",
+        "status": account.status,
+        "host plants": host_words(guide, account, speak),
+        "prey": account.prey,
+        "habitat": speak.listed([h for h in (habitat_word(guide, h, account) for h in account.habitat) if h]),
+        "places": place_words(guide, account, speak),
+        "similar species": speak.listed([_called(guide, s.account) for s in account.similar]),
+        "hazards": speak.listed([guide.cautions[h].title if h in guide.cautions else h for h in account.hazards]),
+        "region": settings.region,
+        "guide": settings.title,
+        "address": settings.address,
+        "greeting": settings.greeting,
+        "sign off": settings.sign_off,
+    }
+    told |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
+    told |= {s.stage: plain(s.text, keep_stars=True) for s in account.stages}
+    told |= {f"mark {number}": mark.mark for number, mark in enumerate(account.diagnostics, start=1)}
+    told |= {f"difference from {s.account}": difference(guide, account, s.account, s.note) for s in account.similar}
+    return {slot: fact for slot, fact in told.items() if fact}
+
+
+def fill(text: str, told: Mapping[str, str]) -> str:
+    """The text with its slots filled; one that cannot be filled stays as typed (the checks name it)."""
+    return SLOT.sub(lambda m: told.get(" ".join(m.group(1).split()), m.group()), text)
+
+
+def starred(name: ScientificName) -> str:
+    """A scientific name in Markdown: stars round the runs the Codes put in italics."""
+    return "".join(_star(piece.text) if piece.italic else piece.text for piece in name.pieces(authority=False)).replace("* *", " ")
+
+
+def host_words(guide: Guide, account: Account, speak: Words) -> str:
+    """`silver birch and alder`: the host plants by their vernacular names."""
+    named = [guide.plants[h.plant].vernacular.lower() if h.plant in guide.plants else h.plant for h in account.host_plants]
+    return speak.listed(list(dict.fromkeys(named)))
+
+
+def place_words(guide: Guide, account: Account, speak: Words) -> str:
+    """Places by name; a secret place or species is told by the wider area only."""
+    known = [guide.places[p] for p in account.places if p in guide.places]
+    hidden = bool(account.sensitivity)
+    named = [(p.area or guide.settings.region) if hidden or p.sensitivity else p.name for p in known]
+    return speak.listed([name for name in dict.fromkeys(named) if name])
+
+
+def size_words(size: Measure) -> str:
+    """The size as typed, without the words for what was measured: `6–9 mm`, so that a sentence can go on."""
+    return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
+
+
+def habitat_word(guide: Guide, habitat: str, account: Account) -> str:
+    """A habitat as said: the name of a place where it is one of the guide's places, else as typed.
+
+    A place that is kept secret, or any place of a sensitive species, is told by its wider area, or not at all.
+    """
+    place = guide.places.get(habitat)
+    if place is None:
+        return habitat
+    return place.area if place.sensitivity or account.sensitivity else place.name
+
+
+def difference(guide: Guide, account: Account, other: str, note: str = "") -> str:
+    """What tells two accounts apart, as a sentence: computed from the characters, else the author's note."""
+    found = find_account(guide, other)
+    computed = tell_apart_sentence(guide, account.id, found.id) if found else ""
+    return computed or plain(note, keep_stars=True)
+
+
+def _called(guide: Guide, wanted: str) -> str:
+    found = find_account(guide, wanted)
+    return spoken_name(found) if found else wanted
+
+
+def _star(text: str) -> str:
+    lead = len(text) - len(text.lstrip())
+    return f"{text[:lead]}*{text.strip()}*" if text.strip() else text

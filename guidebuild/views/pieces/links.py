@@ -1,0 +1,107 @@
+"""Where everything stands on the site, and what a cross-reference points at."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass, field
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.resolve import NameIndex, name_index
+from guidebuild.views.pieces.common import LinkView, NameView
+
+
+def slug(text: str) -> str:
+    """Text as an id: `Rüppell's oak` becomes `ruppells-oak`."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().casefold()
+    return re.sub(r"[^a-z0-9]+", "-", plain.replace("'", "")).strip("-") or "unnamed"
+
+
+@dataclass(frozen=True, slots=True)
+class SiteMap:
+    """Paths from the site's root in one language, and the answers to cross-references.
+
+    The guide's first language stands at the root, each other one in a folder of its own.
+    """
+
+    guide: Guide
+    language: str
+    names: NameIndex
+    kept: dict[str, LinkView] = field(default_factory=dict, repr=False, compare=False)  # of accounts: most pages link to some
+
+    @property
+    def base(self) -> str:
+        """Folder of this language: empty for the first."""
+        return "" if self.language == self.guide.settings.language else f"{self.language}/"
+
+    def page(self, path: str) -> str:
+        """A page's path in this language."""
+        return self.base + path
+
+    def account(self, account: Account) -> LinkView:
+        """The link to an account's page."""
+        if account.id not in self.kept:
+            name = name_view(account, self.language, self.guide.settings.language)
+            self.kept[account.id] = LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
+        return self.kept[account.id]
+
+    def family(self, family: str) -> LinkView:
+        """The link to a family's page."""
+        return LinkView(self.page(f"families/{slug(family)}.html"), family)
+
+    def plant(self, plant_id: str) -> LinkView:
+        """The link to a plant's page; an unknown plant is named without a link."""
+        plant = self.guide.plants.get(plant_id)
+        if plant is None:
+            return LinkView("", plant_id)
+        name = NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else ())
+        return LinkView(self.page(f"plants/{plant.id}.html"), name.short, name)
+
+    def place(self, place_id: str) -> LinkView:
+        """The link to a place's page; one that is kept secret is called by its wider area, without a link."""
+        place = self.guide.places.get(place_id)
+        if place is None:
+            return LinkView("", place_id)
+        if place.sensitivity:
+            return LinkView("", place.area)
+        return LinkView(self.page(f"places/{place.id}.html"), place.name)
+
+    def account_called(self, text: str) -> Account | None:
+        """The account of an id, a former id, a name or a synonym."""
+        return self.names.find(text.strip())
+
+    def target(self, kind: str, wanted: str) -> LinkView | None:
+        """What `kind:wanted` points at, or None where there is no such thing or it is not for publication."""
+        found: LinkView | None = None
+        if kind == "account" and (account := self.account_called(wanted)):
+            found = self.account(account)
+        elif kind == "plant" and wanted in self.guide.plants:
+            found = self.plant(wanted)
+        elif kind == "place" and wanted in self.guide.places:
+            found = self.place(wanted)
+        elif kind == "term" and (term := self.guide.terms.get(wanted)):
+            found = LinkView(self.page(f"glossary.html#{term.id}"), term.word)
+        elif kind == "source" and (source := self.guide.sources.get(wanted)):
+            found = LinkView(self.page(f"sources.html#{source.id}"), source.cite)
+        elif kind == "caution" and (caution := self.guide.cautions.get(wanted)):
+            found = LinkView(self.page(f"cautions.html#{caution.id}"), caution.title)
+        elif kind == "walk" and (walk := self.guide.walks.get(wanted)):
+            found = LinkView(self.page(f"walks/{walk.id}.html"), walk.title)
+        return found if found and found.path else None
+
+
+def site_map(guide: Guide, language: str) -> SiteMap:
+    """The map of a guide in one language."""
+    return SiteMap(guide, language, name_index(guide))
+
+
+def name_view(account: Account, language: str, main: str) -> NameView:
+    """An account's names; the vernacular in the reader's language where the account has one, else in the guide's own."""
+    translated = next((t.vernacular for t in account.translations if t.language == language and t.vernacular), "")
+    return NameView(
+        vernacular=translated or account.vernacular,
+        runs=account.name.pieces(authority=False),
+        authority=account.name.authority,
+        language=language if translated else main,
+    )

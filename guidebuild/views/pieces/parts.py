@@ -1,0 +1,204 @@
+"""Guide values → the shared pieces of view."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from typing import cast
+
+from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.links import links_in
+from guidebuild.guide.measure_words import metric_words
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.records import Photo, Section
+from guidebuild.views.pieces.common import (
+    CautionView,
+    LicenceView,
+    LinkView,
+    MarkView,
+    PhotoView,
+    ProseView,
+    SeasonBarView,
+    SizeView,
+)
+from guidebuild.views.pieces.links import SiteMap, site_map
+from guidebuild.views.pieces.season_words import season_bar
+from guidebuild.words import Words, words
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """Makes pieces of view for one guide in one language."""
+
+    guide: Guide
+    map: SiteMap
+    words: Words
+    kept: dict[tuple[str, str], object] = field(default_factory=dict, repr=False, compare=False)
+    """Pieces that many pages show, made once: by (what, whose)."""
+
+    @property
+    def language(self) -> str:
+        """The reader's language."""
+        return self.words.language
+
+    @property
+    def main(self) -> str:
+        """The language that the guide is written in."""
+        return self.guide.settings.language
+
+    @property
+    def foreign(self) -> str:
+        """The guide's language where it is not the reader's: the `lang` of what its author wrote."""
+        return self.main if self.main != self.language else ""
+
+    def stage_word(self, account: Account, stage: str) -> str:
+        """The word for a stage of an account's life; stages outside its set are named as typed."""
+        return self.words(next((word for known, word in self.guide.stage_set(account).stages if known == stage), stage))
+
+    def translation(self, account: Account) -> Translation | None:
+        """The account's words in the reader's language, where it has any."""
+        return next((t for t in account.translations if t.language == self.language), None)
+
+    def marks(self, account: Account, photo: str = "") -> tuple[MarkView, ...]:
+        """Field marks with their numbers, all of them or those pointed at on one photo."""
+        translated = self.translation(account)
+        said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
+        return tuple(
+            MarkView(
+                number=number,
+                words=said[number - 1] if said else mark.mark,
+                point=mark.point if mark.photo in self.guide.photos else None,
+                photo=mark.photo,
+                stage=self.stage_word(account, mark.stage),
+                sex=self.words(mark.sex),
+                view=self.words(mark.view),
+                language="" if said else self.foreign,
+            )
+            for number, mark in enumerate(account.diagnostics, start=1)
+            if not photo or (mark.photo == photo and mark.point)
+        )
+
+    def mark_of(self, account: Account, stages: Collection[str]) -> str:
+        """The first mark that these stages can show, empty where there is none: a nymph is not told by the mark of the adult."""
+        told = zip(account.diagnostics, self.marks(account), strict=True)
+        return next((shown.words for mark, shown in told if not mark.stage or mark.stage in stages), "")
+
+    def photo(self, photo: Photo, account: Account | None = None) -> PhotoView:
+        """A picture with its marks, where it belongs to the account that is shown."""
+        owner = account or self.guide.accounts.get(photo.account)
+        return PhotoView(
+            id=photo.id,
+            file=photo.file,
+            alt="" if photo.decorative else photo.alt,
+            caption=photo.caption,
+            credit=photo.credit,
+            licence=self.licence(photo.licence),
+            stage=self.stage_word(owner, photo.stage) if owner else photo.stage,
+            sex=self.words(photo.sex),
+            view=self.words(photo.view),
+            source=photo.source,
+            focus=photo.focus,
+            marks=self.marks(account, photo.id) if account else (),
+            length=photo.length.middle if photo.length and photo.measured else None,
+            measured=photo.measured,
+            language=self.foreign,
+        )
+
+    def photo_of(self, photo_id: str, account: Account | None = None) -> PhotoView | None:
+        """The picture of an id, or None where there is no such picture."""
+        photo = self.guide.photos.get(photo_id)
+        return self.photo(photo, account) if photo else None
+
+    def plate(self, account: Account) -> PhotoView | None:
+        """The picture that answers "is it this one?": the first of the account's that a mark points at, else its first."""
+        key = ("plate", account.id)
+        if key not in self.kept:
+            self.kept[key] = self._plate(account)
+        return cast("PhotoView | None", self.kept[key])
+
+    def _plate(self, account: Account) -> PhotoView | None:
+        pointed = [m.photo for m in account.diagnostics if m.point and m.photo in self.guide.photos]
+        listed = [p for p in account.photos if p in self.guide.photos]
+        best = [p for p in listed if p in pointed]
+        return next((self.photo_of(p, account) for p in (*best, *pointed, *listed)), None)
+
+    def small_plate(self, account: Account) -> PhotoView | None:
+        """The plate as a small picture beside the account's name."""
+        plate = self.plate(account)
+        return self.small_photo(self.guide.photos[plate.id]) if plate else None
+
+    def small_photo(self, photo: Photo) -> PhotoView:
+        """A small picture: no marks, and no alt text, because a name stands beside it."""
+        return PhotoView(photo.id, photo.file, "", credit=photo.credit, licence=self.licence(photo.licence), focus=photo.focus)
+
+    def licence(self, licence_id: str) -> LicenceView | None:
+        """A licence's title and address; an id that is not in the list is shown as typed."""
+        if not licence_id:
+            return None
+        known = self.guide.licences.get(licence_id)
+        if known is None:
+            return LicenceView(licence_id, licence_id)
+        return LicenceView(known.id, self.words(known.title), known.address)
+
+    def season_bar(self, account: Account) -> SeasonBarView | None:
+        """The year of an account, region-wide rows in order of life first, then those of single places."""
+        order = {stage: n for n, stage in enumerate(self.guide.stage_set(account).ids)}
+        rows = [
+            (row.stage, self._row_label(account, row.stage, row.place), row.season)
+            for row in sorted(account.seasons, key=lambda r: (bool(r.place), order.get(r.stage, len(order))))
+            if not (row.place and self._place_is_secret(account, row.place))
+        ]
+        return season_bar(rows, self.words) if rows else None
+
+    def _row_label(self, account: Account, stage: str, place: str) -> str:
+        label = self.stage_word(account, stage)
+        return self.words("{stage}, at {place}", stage=label, place=self.map.place(place).text) if place else label
+
+    def _place_is_secret(self, account: Account, place_id: str) -> bool:
+        place = self.guide.places.get(place_id)
+        return bool(account.sensitivity) or place is None or bool(place.sensitivity)
+
+    def prose(self, text: str, *, heading: str = "", prefix: str = "", language: str = "") -> ProseView:
+        """Markdown with the answers to the cross-references in it."""
+        targets: dict[str, LinkView] = {}
+        photos: dict[str, PhotoView] = {}
+        for link_written in links_in(Section(heading, text)):
+            kind, wanted = link_written.kind, link_written.target
+            if kind == "photo":
+                found = self.photo_of(wanted)
+                if found:
+                    photos[wanted] = found
+                continue
+            link = self.map.target(kind, wanted)
+            if link:
+                targets[f"{kind}:{wanted}"] = link
+        return ProseView(
+            text=text,
+            heading=heading,
+            targets=tuple(targets.items()),
+            photos=tuple(photos.values()),
+            prefix=prefix,
+            language=language if language != self.language else "",
+        )
+
+    def cautions(self, hazards: tuple[str, ...], own: str = "") -> tuple[CautionView, ...]:
+        """The cautions of some hazards, the author's own words last."""
+        known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
+        views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id, self.words(c.short)) for c in known]
+        unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
+        return (*views, *unknown, *((CautionView(self.words("Caution"), own, language=self.foreign),) if own else ()))
+
+    def size(self, measure: Measure | None) -> SizeView | None:
+        """A size as typed, with numbers only where it is a length."""
+        if measure is None:
+            return None
+        length = measure.unit == "mm"
+        low, high = (measure.low, measure.high) if length else (None, None)
+        return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed))
+
+
+def maker(guide: Guide, language: str = "") -> Maker:
+    """The maker of views of a guide in a language (by default the guide's first)."""
+    language = language or guide.settings.language
+    return Maker(guide, site_map(guide, language), words(language))

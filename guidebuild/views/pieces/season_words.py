@@ -1,0 +1,62 @@
+"""Seasons in words and as bars, in any language: month names are CLDR's, the joining words are the catalogue's."""
+
+from __future__ import annotations
+
+from guidebuild.fieldwork.season_words import dated_words
+from guidebuild.guide.seasons import DEKADS, Season
+from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, SeasonBarView, SeasonRow
+from guidebuild.words import Words
+
+
+def season_words(season: Season, words: Words) -> str:
+    """The months of a season written out, however it was typed: `mid June to August; most seen in July`."""
+    if not season.dekads:
+        return words("not seen")
+    if not words.translated:
+        return dated_words(season, words.locale)
+    text = _runs_in_words(season, words)
+    if season.most_seen and season.most_seen != season.dekads:
+        peak = _runs_in_words(Season(season.typed, season.most_seen), words)
+        text = words("{season}; most seen {peak}", season=text, peak=peak)
+    return text
+
+
+def dekad_words(dekad: int, words: Words) -> str:
+    """A third of a month: `mid June`."""
+    third = (words("early {month}"), words("mid {month}"), words("late {month}"))[dekad % 3]
+    return third.format(month=words.month(dekad // 3 + 1))
+
+
+def season_bar(rows: list[tuple[str, str, Season]], words: Words) -> SeasonBarView:
+    """The bar of a taxon from (stage id, label, season) in order of life."""
+    return SeasonBarView(
+        rows=tuple(SeasonRow(label, cells(season), season_words(season, words), stage) for stage, label, season in rows),
+        months=tuple(words.month(m, "narrow").upper() for m in range(1, 13)),
+        month_names=tuple(words.month(m) for m in range(1, 13)),
+    )
+
+
+def cells(season: Season) -> tuple[int, ...]:
+    """The 36 cells of a season."""
+    return tuple(MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS))
+
+
+def _runs_in_words(season: Season, words: Words) -> str:
+    if len(season.dekads) == DEKADS:
+        return words("all year")
+    return words.listed([_run(first, last, words) for first, last in season.runs()])
+
+
+def _run(first: int, last: int, words: Words) -> str:
+    start, end = words.month(first // 3 + 1), words.month(last // 3 + 1)
+    if first == last:
+        return dekad_words(first, words)
+    whole_start, whole_end = first % 3 == 0, last % 3 == 2
+    within_a_month = first // 3 == last // 3 and first < last
+    if within_a_month and whole_start and whole_end:
+        return start
+    return words(
+        "{start} to {end}",
+        start=start if whole_start and not within_a_month else dekad_words(first, words),
+        end=end if whole_end and not within_a_month else dekad_words(last, words),
+    )

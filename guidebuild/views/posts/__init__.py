@@ -1,0 +1,1 @@
+"""What posts and the plan of weeks show."""

@@ -1,0 +1,288 @@
+"""What is posted of an account: texts that keep to stated lengths, tags, alt text, credit, and how its picture may be cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+import regex
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.guide import Guide, Licence, PostLimit
+from guidebuild.guide.plain_text import plain, sentences
+from guidebuild.guide.records import Photo
+from guidebuild.views.pieces.common import NameView, PhotoView
+from guidebuild.views.pieces.facts import facts
+from guidebuild.views.pieces.kept_secret import tells_where, without_places
+from guidebuild.views.pieces.links import name_view, site_map
+from guidebuild.views.pieces.parts import Maker
+from guidebuild.words import Words, words
+
+DEFAULT_LIMITS = (PostLimit("short", 280, 23, 3), PostLimit("medium", 1000, 23, 5), PostLimit("long", 2200, 23, 8))
+"""Lengths where guide.yaml gives none (common practice, no source); a guide states its own."""
+
+IN_PARAGRAPHS = 500
+"""Characters from which on a text is set in paragraphs."""
+
+MOST_CREDIT = 0.25
+"""The share of a text that a whole credit line may take; above it the short form is used."""
+
+SHAPES = (("square", (1, 1)), ("portrait", (4, 5)), ("tall", (9, 16)), ("wide", (191, 100)))
+"""Shapes of a posted picture, across to down."""
+
+_CLUSTER = regex.compile(r"\X")
+# A stop or bracket at the end of an address belongs to the sentence.
+_ADDRESS = regex.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
+
+
+@dataclass(frozen=True, slots=True)
+class PostText:
+    """One text: its length as readers count it (a link at its stated cost) and the limit it keeps to."""
+
+    name: str
+    text: str
+    length: int
+    limit: int
+
+
+@dataclass(frozen=True, slots=True)
+class Crop:
+    """One shape that the picture is cut to, across to down."""
+
+    name: str
+    ratio: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class PostView:
+    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may).
+
+    In per cent across and down: `keep` are the marks, which every cut holds; `ends` those of the animal, head and tail, where it
+    was measured in the picture.
+    """
+
+    account: str
+    name: NameView
+    language: str
+    guide: str
+    texts: tuple[PostText, ...]
+    tags: tuple[str, ...]
+    photo: PhotoView | None
+    alt: str
+    credit: str
+    crops: tuple[Crop, ...]
+    keep: tuple[tuple[float, float], ...]
+    ends: tuple[tuple[float, float], ...]
+    uncut: str
+    findings: tuple[Finding, ...] = ()
+
+
+def perceived_length(text: str, link_cost: int = 0) -> int:
+    """User-perceived characters: extended grapheme clusters (UAX #29); each web address counts `link_cost` where that is set."""
+    if not link_cost:
+        return len(_CLUSTER.findall(text))
+    bare, links = _ADDRESS.subn("", text)
+    return len(_CLUSTER.findall(bare)) + links * link_cost
+
+
+def post_views(guide: Guide) -> Iterator[PostView]:
+    """The post of every account."""
+    for account in guide.accounts.values():
+        yield post_view(guide, account)
+
+
+def post_view(guide: Guide, account: Account) -> PostView:
+    """One account's post, from its facts; a sensitive species is told without any place."""
+    language = guide.settings.language
+    maker = Maker(guide, site_map(guide, language), words(language))
+    told = facts(guide, account)
+    tags = _tags(guide, account)
+    plate = maker.plate(account)
+    plate = without_places(guide, account, plate) if plate else None
+    photo = guide.photos[plate.id] if plate else None
+    limits = guide.settings.post_limits or DEFAULT_LIMITS
+    material = _Material(guide, account, told, tags, photo)
+    texts = tuple(_text(material, limit) for limit in limits)
+    licence = guide.licences.get(photo.licence) if photo else None
+    uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
+    found = (*(_uncut_finding(account, photo, uncut) if photo and uncut else ()), *_too_long(account, texts))
+    return PostView(
+        account=account.id,
+        name=name_view(account, language, language),
+        language=language,
+        guide=guide.settings.title,
+        texts=texts,
+        tags=tags,
+        photo=plate,
+        alt=plate.alt if plate else "",
+        credit=credit_line(photo, licence) if photo else "",
+        crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
+        keep=tuple(m.point for m in plate.marks if m.point) if plate else (),
+        ends=(plate.measured[:2], plate.measured[2:]) if plate and plate.measured else (),
+        uncut=uncut,
+        findings=found,
+    )
+
+
+def credit_line(photo: Photo, licence: Licence | None) -> str:
+    """Title, author, source, licence (the Creative Commons wiki's recommended practice), and that the picture was cut to size."""
+    title = f"“{photo.title}” " if photo.title else "Photo "
+    source = f", {photo.source}" if photo.source else ""
+    if licence is None:
+        return f"{title}by {photo.credit}{source}."
+    named = f"{licence.title} ({licence.address})" if licence.address else licence.title
+    return f"{title}by {photo.credit}{source}, {named}{_changed(licence)}."
+
+
+def _changed(licence: Licence | None) -> str:
+    """CC BY 4.0, section 3(a)(1)(B): say that the material was changed."""
+    return "; cut to size" if licence and licence.derivatives and licence.attribution else ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Material:
+    guide: Guide
+    account: Account
+    told: Mapping[str, str]
+    tags: tuple[str, ...]
+    photo: Photo | None
+
+
+def _text(material: _Material, limit: PostLimit) -> PostText:
+    """The first pieces, in order of worth, that fit. Name, link and credit always stand; tags go before they do."""
+    guide, account = material.guide, material.account
+    address = guide.settings.address.rstrip("/")
+    link = f"{address}/accounts/{account.id}.html" if address else ""
+    shown = " ".join(material.tags[: limit.hashtags])
+    head = f"{account.vernacular} ({account.name.plain})" if account.vernacular else account.name.plain
+    credit = _short_credit(material, limit)
+
+    def joined(pieces: list[_Piece]) -> str:
+        told = _body(f"{head}.", pieces, in_paragraphs=limit.characters >= IN_PARAGRAPHS)
+        return "\n\n".join(part for part in (told, link, credit, shown) if part)
+
+    def fits(pieces: list[_Piece]) -> bool:
+        return perceived_length(joined(pieces), limit.link_cost) <= limit.characters
+
+    if not fits([]):
+        shown = ""
+    kept: list[_Piece] = []
+    last_fits = True
+    for piece in _pieces(material):
+        last_fits = (last_fits or not piece.follows) and fits([*kept, piece])
+        if last_fits:
+            kept.append(piece)
+    text = joined(kept)
+    return PostText(limit.name, text, perceived_length(text, limit.link_cost), limit.characters)
+
+
+def _body(head: str, pieces: list[_Piece], *, in_paragraphs: bool) -> str:
+    """The pieces in the order in which they read well, whatever their worth: in brief, how to know it, facts, cautions."""
+    runs = [" ".join(piece.text for piece in pieces if piece.part is part) for part in _Part]
+    first, *others = (run for run in (" ".join((head, runs[0])).strip(), *runs[1:]) if run)
+    return ("\n\n" if in_paragraphs else " ").join((first, *others))
+
+
+def _short_credit(material: _Material, limit: PostLimit) -> str:
+    """The whole credit line where there is room, else maker and licence: both say that the picture was cut."""
+    photo = material.photo
+    if photo is None or not photo.credit:
+        return ""
+    licence = material.guide.licences.get(photo.licence)
+    whole = credit_line(photo, licence)
+    if perceived_length(whole, limit.link_cost) <= limit.characters * MOST_CREDIT:
+        return whole
+    named = licence.title if licence else photo.licence
+    return f"Photo: {photo.credit}, {named}{_changed(licence)}"
+
+
+class _Part(Enum):
+    """What a piece of a post is about, in the order in which they are read."""
+
+    BRIEF = "in brief"
+    KNOW = "how to know it"
+    FACTS = "facts"
+    CARE = "cautions"
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A sentence or two. One that `follows` leans on the piece before it, and is left out with it."""
+
+    part: _Part
+    text: str
+    follows: bool = False
+
+
+def _pieces(material: _Material) -> Iterator[_Piece]:
+    """Pieces by worth; none that would give a secret place away, nor what leans on one that would."""
+    hidden = False
+    for piece in _by_worth(material):
+        hidden = tells_where(material.guide, material.account, piece.text) or (hidden and piece.follows)
+        if not hidden:
+            yield piece
+
+
+def _by_worth(material: _Material) -> Iterator[_Piece]:
+    """What decides, what warns, how it is told from others, when, on what, how large, then the account's own words."""
+    account, told = material.account, material.told
+    w = words(material.guide.settings.language)
+    marks = [mark.mark.rstrip(".") for mark in account.diagnostics[:3]]
+    if marks:
+        yield _Piece(_Part.KNOW, w("Look for: {marks}.", marks="; ".join(marks)))
+    if "hazards" in told:
+        yield _Piece(_Part.CARE, w("Take care: {hazards}.", hazards=told["hazards"]))
+    differences = (told.get(f"difference from {s.account}", "") for s in account.similar)
+    yield from (_Piece(_Part.KNOW, _bare(difference)) for difference in differences if difference)
+    yield from _facts(material, w)
+    for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
+        section = account.section(heading)
+        for number, sentence in enumerate(sentences(plain(section.text)) if section else ()):
+            yield _Piece(part, sentence, follows=number > 0)
+
+
+def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
+    account, told = material.account, material.told
+    names = dict(material.guide.stage_set(account).stages)
+    seasons = [stage for stage in _sought(material.guide, account) if f"season of {stage}" in told]
+    for number, stage in enumerate(seasons):
+        line = f"{w(names.get(stage, stage)).capitalize()}: {told[f'season of {stage}']}."
+        # The young alone, without the grown ones, would read as the season of the species.
+        yield _Piece(_Part.FACTS, line, follows=number > 0)
+    if "host plants" in told:
+        yield _Piece(_Part.FACTS, w("Host plants: {plants}.", plants=told["host plants"]))
+    if "size" in told:
+        yield _Piece(_Part.FACTS, w("Size: {size}.", size=told["size"]))
+
+
+def _sought(guide: Guide, account: Account) -> tuple[str, ...]:
+    """The stages that one looks for, the last (the grown one) first; where the set names none, all that have a season."""
+    return tuple(reversed(guide.stage_set(account).sought)) or tuple(s.stage for s in account.seasons[-1:])
+
+
+def _bare(text: str) -> str:
+    return text.replace("*", "")
+
+
+def _tags(guide: Guide, account: Account) -> tuple[str, ...]:
+    own = "".join(word.capitalize() for word in regex.findall(r"\w+", account.vernacular or account.name.plain))
+    named = [own, *("".join(regex.findall(r"\w+", tag)) for tag in guide.settings.hashtags)]
+    return tuple(dict.fromkeys(f"#{tag}" for tag in named if tag))
+
+
+def _too_long(account: Account, texts: tuple[PostText, ...]) -> Iterator[Finding]:
+    for text in texts:
+        if text.length > text.limit:
+            name = account.vernacular or account.name.plain
+            message = f"The {text.name} post of {name} takes {text.length} characters, {text.limit} are allowed: "
+            told = "name, link and credit alone are too long."
+            mend = "Raise `characters:` or state the `link cost:` of that text under `posts:` in guide.yaml."
+            yield Finding("post-too-long", Level.WARNING, message + told, account.at, mend, account.id)
+
+
+def _uncut_finding(account: Account, photo: Photo, reason: str) -> Iterator[Finding]:
+    message = f"The photo “{photo.id}” is posted whole, not cut to shape: {reason}."
+    mend = "Ask its maker, or name another photo first under `photos:`."
+    yield Finding("photo-not-cut", Level.NOTE, message, photo.at, mend, account.id)

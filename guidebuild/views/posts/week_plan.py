@@ -1,0 +1,94 @@
+"""Which account to post in which week: what is in season then, what was posted longest ago, and what soon will be over."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.views.pieces.common import NameView
+from guidebuild.views.pieces.links import name_view
+
+WEEKS = 13
+_REST = 20
+"""Weeks before an account is posted again while another in season waits (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedWeek:
+    """One week, its Monday, the account to post, why, and up to two others that would do."""
+
+    monday: dt.date
+    account: str
+    name: NameView
+    why: tuple[str, ...]
+    instead: tuple[NameView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekPlanView:
+    """A quarter of weeks from the day it was made."""
+
+    guide: str
+    language: str
+    made: dt.date
+    weeks: tuple[PlannedWeek, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    account: Account
+    stages: tuple[str, ...]
+    left: int  # dekads until the last of these stages is over; 36: all year
+    rested: int  # weeks since it was posted; a large number: never
+
+
+def week_plan(guide: Guide, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
+    """Plan `weeks` weeks from the Monday on or after `today`. Deterministic: ties go by id."""
+    monday = today + dt.timedelta(days=-today.weekday() % 7)
+    posted = {a.id: a.posted for a in guide.accounts.values()}
+    planned: list[PlannedWeek] = []
+    language = guide.settings.language
+    for number in range(weeks):
+        day = monday + dt.timedelta(weeks=number)
+        choices = sorted((c for a in guide.accounts.values() if (c := _choice(guide, a, day, posted[a.id]))), key=_worth)
+        if not choices:
+            continue
+        best, *rest = choices
+        posted[best.account.id] = day
+        names = tuple(name_view(c.account, language, language) for c in rest[:2])
+        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), _why(best), names))
+    return WeekPlanView(guide.settings.title, language, today, tuple(planned))
+
+
+def _choice(guide: Guide, account: Account, day: dt.date, posted: dt.date | None) -> _Choice | None:
+    dekad = dekad_of(day)
+    out = [s for s in account.seasons if not s.place and dekad in s.season.dekads]
+    if not out:
+        return None
+    sought = [s for s in out if s.stage in guide.stage_set(account).sought]
+    chosen = sought or out
+    left = max(_left(s.season.dekads, dekad) for s in chosen)
+    rested = (day - posted).days // 7 if posted else 10_000
+    return _Choice(account, tuple(dict.fromkeys(s.stage for s in chosen)), left, rested)
+
+
+def _left(dekads: frozenset[int], now: int) -> int:
+    """Dekads from now until the season's end, 36 where it has none."""
+    for ahead in range(1, DEKADS + 1):
+        if (now + ahead) % DEKADS not in dekads:
+            return ahead
+    return DEKADS
+
+
+def _worth(choice: _Choice) -> tuple[bool, int, int, str]:
+    return choice.rested < _REST, choice.left, -choice.rested, choice.account.id
+
+
+def _why(choice: _Choice) -> tuple[str, ...]:
+    stages = " and ".join(choice.stages)
+    ends = "all year" if choice.left >= DEKADS else f"for about {choice.left * 10} more days"
+    told = "never posted" if choice.rested >= 10_000 else f"last posted {choice.rested} weeks before"
+    return f"{stages} in season {ends}", told

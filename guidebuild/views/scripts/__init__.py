@@ -1,0 +1,1 @@
+"""What episode scripts say and show."""

@@ -1,0 +1,257 @@
+"""A first script, drafted from an account's facts and prose in an order that works on screen.
+
+Each line has a rank: 0 is always said, then 1, 2, 3… as far as the slot allows. English only: in another language the author
+writes the episode.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from guidebuild.guide.accounts import Account, FieldMark, SimilarSpecies
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.plain_text import plain, sentences
+from guidebuild.guide.records import Photo
+from guidebuild.guide.resolve import find_account
+from guidebuild.identify.sentences import separation_sentence, spoken_name
+from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.facts import habitat_word, host_words, size_words, starred
+from guidebuild.views.pieces.kept_secret import tells_where
+from guidebuild.views.scripts.spoken_english import (
+    as_sentence,
+    is_plural,
+    measures_in_words,
+    season_sentence,
+    size_sentence,
+    with_article,
+    without_asides,
+    word_list,
+)
+from guidebuild.words import words
+
+_STATUS_WORDS = word_list(
+    "abundant common declining endangered extinct frequent introduced local native occasional rare scarce spreading "
+    "threatened uncommon vulnerable widespread"
+)
+_ADVERBS = word_list("sometimes rarely often mainly mostly usually occasionally")
+
+
+@dataclass(frozen=True, slots=True)
+class DraftLine:
+    """One spoken line; `photo` is what to show (an id, or empty), `shot` says what to film where there is no photo.
+
+    `detail` is what to go close to, there or in the photo. A line that `follows` is said only where the line before it is: it leans on it.
+    """
+
+    sound: str
+    rank: int
+    photo: str = ""
+    shot: str = ""
+    follows: bool = False
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DraftSection:
+    """A headed run of lines."""
+
+    heading: str
+    lines: tuple[DraftLine, ...]
+
+
+def draft_script(guide: Guide, account: Account) -> tuple[DraftSection, ...]:
+    """All that could be said of an account, in the order in which it is said; empty sections are left out."""
+    parts = (
+        ("Why this one", _opening),
+        ("Names", _names),
+        ("What tells it", _marks),
+        ("Its look-alikes", _look_alikes),
+        ("What it feeds on", _food),
+        ("Where to stand", _where),
+        ("When to look", _when),
+        ("Its life", _life),
+        ("Photographing it", _photographing),
+        ("Take care", _caution),
+        ("Goodbye", _closing),
+    )
+    made = (DraftSection(heading, tuple(_said(guide, account, lines(guide, account)))) for heading, lines in parts)
+    return tuple(section for section in made if section.lines)
+
+
+def _said(guide: Guide, account: Account, lines: Iterator[DraftLine]) -> Iterator[DraftLine]:
+    """Lines as they are said aloud; none that would give a secret place away, nor what leans on one that would."""
+    hidden = False
+    for line in lines:
+        sound = measures_in_words(without_asides(line.sound))
+        hidden = tells_where(guide, account, sound) or (hidden and line.follows)
+        if not hidden:
+            yield replace(line, sound=sound)
+
+
+def _opening(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    if guide.settings.greeting:
+        yield DraftLine(guide.settings.greeting, 0, shot="You, at the place")
+    yield from _prose(account, "In brief", ranks=(1, 3, 4), photo=_photo_of(guide, account))
+
+
+def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    photo = _photo_of(guide, account)
+    scientific = starred(account.name)
+    line = f"This is {spoken_name(account)}, {scientific}." if account.vernacular else f"This is {scientific}."
+    yield DraftLine(line, 0, photo=photo, shot="The whole animal")
+    if account.family:
+        yield DraftLine(f"It belongs to the family {account.family}.", 4, photo=photo)
+    if account.status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
+        yield DraftLine(f"It is {account.status.rstrip('.')}.", 3, photo=photo)
+    for number, sentence in enumerate(sentences(plain(account.recent, keep_stars=True))):
+        yield DraftLine(as_sentence(sentence), 2, photo=photo, follows=number > 0)
+
+
+def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    for number, mark in enumerate(account.diagnostics):
+        line = _mark_sentence(guide, account, mark, number)
+        yield DraftLine(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
+    if account.size:
+        line = size_sentence(account.size, size_words(account.size))
+        yield DraftLine(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
+    yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
+
+
+def _mark_sentence(guide: Guide, account: Account, mark: FieldMark, number: int) -> str:
+    stage = dict(guide.stage_set(account).stages).get(mark.stage, mark.stage)
+    whose = " ".join(word for word in (mark.sex, "" if mark.stage == _main_stage(guide, account) else stage) if word)
+    told = with_article(mark.mark)
+    if whose and (whose not in mark.mark or mark.sex):
+        return f"In the {whose}, look for {told}."
+    if number == 0:
+        return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
+    return f"{'Then look' if number == 1 else 'Look also'} for {told}."
+
+
+def _look_alikes(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    for number, similar in enumerate(account.similar):
+        other = find_account(guide, similar.account)
+        told = _differences(guide, account, similar, other) if other else ()
+        if other is None or not told:
+            continue
+        photo, shot = _photo_of(guide, other, _main_stage(guide, other)), f"{other.vernacular or other.name.plain} beside it"
+        yield DraftLine(f"Do not take it for {spoken_name(other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
+        for sentence in told[1:]:
+            yield DraftLine(sentence, 3 + number, photo=photo, shot=shot, follows=True)
+
+
+def _differences(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> tuple[str, ...]:
+    """What tells the two apart: computed from the characters, then in the author's words, else by a second character."""
+    found = best_separating(guide, account.id, other.id, 2)
+    computed = tuple(separation_sentence(guide, account.id, other.id, separation) for separation in found)
+    noted = sentences(plain(similar.note, keep_stars=True))
+    return (*computed[:1], *noted) if noted else computed
+
+
+def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    hosts = list(dict.fromkeys(h.plant for h in account.host_plants))
+    if hosts:
+        photo = next((guide.plants[h].photo for h in hosts if h in guide.plants and guide.plants[h].photo), "")
+        named = host_words(guide, account, words("en"))
+        verb = "Its host plants are" if len(hosts) > 1 or is_plural(named) else "Its host plant is"
+        yield DraftLine(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
+        yield from _parts_of_hosts(guide, account)
+    if account.prey:
+        yield DraftLine(f"It feeds on {account.prey.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
+
+
+def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    last_use = ""
+    for use in account.host_plants:
+        plant = guide.plants.get(use.plant)
+        if plant and use.part:
+            on = f"On {plant.vernacular.lower()}"
+            if use.use.partition(" ")[0] in _ADVERBS:
+                line = f"{on} it is the {use.part}, {use.use}."
+            else:
+                line = f"{on}, look at the {use.part}{f': {use.use}' if use.use and use.use != last_use else ''}."
+            yield DraftLine(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part}")
+            last_use = use.use
+
+
+def _where(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    if account.habitat:
+        habitats = [h for h in (habitat_word(guide, h, account) for h in account.habitat) if h]
+        if habitats:
+            yield DraftLine(f"Its habitat is {words('en').listed(habitats)}.", 1, shot="The place, wide")
+    if account.sensitivity:
+        yield DraftLine("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
+    open_places = [p for p in (guide.places.get(i) for i in account.places) if p and not p.sensitivity and not account.sensitivity]
+    if open_places:
+        named = words("en").either([_mid_sentence(place.name) for place in open_places])
+        photo = next((p.photo for p in open_places if p.photo), "")
+        yield DraftLine(f"For a place to stand, try {named}.", 2, photo=photo, shot="The place, wide")
+    yield from _prose(account, "Where to look", ranks=(2, 3, 4), shot="Where you stand, and what you look at")
+
+
+def _mid_sentence(name: str) -> str:
+    return f"the {name[4:]}" if name.startswith("The ") else name
+
+
+def _when(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    found = guide.stage_set(account)
+    for season in account.seasons:
+        if not season.place:
+            sought = season.stage in found.sought
+            stage = dict(found.stages).get(season.stage, season.stage)
+            line = season_sentence(stage, season.season, sought=sought)
+            yield DraftLine(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
+
+
+def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    names = dict(guide.stage_set(account).stages)
+    for stage in account.stages:
+        called = names.get(stage.stage, stage.stage)
+        photo = _photo_of(guide, account, stage.stage)
+        for number, sentence in enumerate(sentences(plain(stage.text, keep_stars=True))):
+            line = sentence if number else f"The {called}. {sentence}"
+            yield DraftLine(as_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
+    yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
+
+
+def _photographing(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    yield from _prose(account, "In the field", ranks=(3, 3, 4), shot="You, with the camera, at a distance")
+
+
+def _caution(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    """What can hurt is always said, however short the slot."""
+    texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
+    for text in (*texts, account.caution):
+        yield from (DraftLine(s, 0, shot="Words on the screen") for s in sentences(plain(text, keep_stars=True)))
+
+
+def _closing(guide: Guide, account: Account) -> Iterator[DraftLine]:
+    if guide.settings.sign_off:
+        yield from (DraftLine(s, 0, shot="You, at the place") for s in sentences(guide.settings.sign_off))
+
+
+def _prose(account: Account, heading: str, *, ranks: tuple[int, int, int], photo: str = "", shot: str = "") -> Iterator[DraftLine]:
+    """A section's sentences: the first at the first rank, the second at the second, the rest at the last."""
+    section = account.section(heading)
+    if section is None:
+        return
+    for number, sentence in enumerate(sentences(plain(section.text, keep_stars=True))):
+        yield DraftLine(as_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
+
+
+def _photo_of(guide: Guide, account: Account, stage: str = "") -> str:
+    """The account's first photo, or its first of a stage; empty where there is none (a shot to film)."""
+    photos: tuple[Photo, ...] = guide.photos_of(account)
+    fitting = [p.id for p in photos if not stage or p.stage == stage]
+    return fitting[0] if fitting else ""
+
+
+def _main_stage(guide: Guide, account: Account) -> str:
+    sought = guide.stage_set(account).sought
+    return sought[-1] if sought else ""
+
+
+def _mark_shot(mark: FieldMark) -> str:
+    view = f", {mark.view}" if mark.view else ""
+    return f"Close: {mark.mark}{view}"

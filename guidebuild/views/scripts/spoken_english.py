@@ -1,0 +1,178 @@
+"""English for the ear: articles before field marks, measures and seasons in words, no bracketed asides.
+
+The drafts of scripts are built with it. It is English only; in another language the author writes the episode.
+"""
+
+from __future__ import annotations
+
+import re
+
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.seasons import DEKADS, Season
+from guidebuild.speech.language import language
+from guidebuild.views.pieces.season_words import dekad_words
+from guidebuild.words import words
+
+
+def word_list(text: str) -> frozenset[str]:
+    """Words in a row as a set."""
+    return frozenset(text.split())
+
+
+_DETERMINERS = word_list(
+    "a an the no its his her their this that these those each every both some many few several all one two three "
+    "four five six seven eight nine ten eleven twelve"
+)
+_AFTER_HEAD = word_list(
+    "of on in at to with without along from across beside near between under over above below behind around round "
+    "right close down out up all that which whose where when covering reaching clearest"
+)
+_TREATED = word_list("edged ringed banded spotted marked covered")
+_COLOURS = word_list(
+    "black white grey brown red orange yellow green blue purple violet pink bronze golden silver cream buff rusty pale dark"
+)
+_WITHOUT_ARTICLE = word_list("feet teeth hair fur down fungi")
+_SINGULAR_S = ("ss", "us", "is", "as")
+_SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
+_SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
+# What stands in brackets with a space before them; `(5–)6 mm` is a measure and stays.
+_ASIDE = re.compile(r"\s\((?![\d.–-]+\))([^()]+)\)(?=[\s.,;:!?]|$)")
+_STARRED = re.compile(r"(\*[^*\n]+\*)")
+_TO = re.compile(r"(?<=\d)\s?[–-]\s?(?=\d)")
+_TIMES = re.compile(r"(?<=\d)\s?×\s?(?=\d)")
+_ABOUT = re.compile(r"\b(?:c|ca|circa)\.\s?(?=\d)")
+_SEXES = (("♂♂", "males"), ("♀♀", "females"), ("♂", "male"), ("♀", "female"))
+_UNITS = language("en").units
+_WRITTEN = sorted((u for u in _UNITS if u.isalpha() and u not in ("am", "pm", "m", "s", "h", "l", "L")), key=len, reverse=True)
+_MEASURED = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?)\s?(?P<unit>{'|'.join(map(re.escape, _WRITTEN))}|m|h)(?![\w/²³])")
+_UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both}, reverse=True))
+_NUMBER_AND_UNIT = re.compile(rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{_UNIT_WORDS})\b")
+
+
+def with_article(phrase: str) -> str:
+    """A field mark as a noun phrase that a sentence can take: `a dark spot on the scutellum`, `red points to the shoulders`."""
+    phrase = phrase.strip().rstrip(".")
+    head = _head(phrase)
+    if not head or head[0].lower() in _DETERMINERS or _is_plural(head[-1]) or _is_bare_colour(head):
+        return phrase
+    return f"{'an' if _opens_with_vowel(phrase) else 'a'} {phrase}"
+
+
+def without_asides(text: str) -> str:
+    """Bracketed asides set off by commas instead, as one says them; a subgenus in a starred name keeps its brackets."""
+    pieces = _STARRED.split(text)
+    said = "".join(piece if number % 2 else _ASIDE.sub(r", \1,", piece) for number, piece in enumerate(pieces))
+    said = re.sub(r",(?=\s*[.,;:!?])", "", said)
+    return re.sub(r",\s*$", "", said)
+
+
+def measures_in_words(text: str) -> str:
+    """Ranges, units and signs of measures written out, figures kept: `6–9 mm` becomes `6 to 9 millimetres`."""
+    said = _TIMES.sub(" by ", _TO.sub(" to ", _ABOUT.sub("about ", text)))
+    for sign, word in _SEXES:
+        said = said.replace(sign, word)
+    return _MEASURED.sub(_long_unit, said)
+
+
+def measured_phrases(text: str) -> tuple[str, ...]:
+    """Every number with its unit in words that a text holds: what a caption must not cut."""
+    return tuple(dict.fromkeys(match.group() for match in _NUMBER_AND_UNIT.finditer(text)))
+
+
+def size_sentence(size: Measure, typed: str) -> str:
+    """`Its body is 6 to 9 millimetres long.` `typed` is the size without the words for what was measured."""
+    said = measures_in_words(typed)
+    thing, _, way = size.what.rpartition(" ")
+    adjective = {"length": "long", "height": "high", "width": "wide", "breadth": "wide"}.get(way or size.what)
+    if adjective:
+        return f"{f'Its {thing}' if thing else 'It'} is {said} {adjective}."
+    return f"Its {size.what} is {said}." if size.what else f"It measures {said}."
+
+
+def when(season: Season) -> str:
+    """A season as a part of a sentence: `in June`, `from late May to June, and again in September`, `all year`."""
+    if len(season.dekads) == DEKADS:
+        return "all year"
+    return ", and again ".join(_run(first, last) for first, last in season.runs())
+
+
+def season_sentence(stage: str, season: Season, *, sought: bool) -> str:
+    """When a stage is to be met, and when most of all."""
+    if not season.dekads:
+        return f"You will not see the {stage} here."
+    peak = when(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
+    if len(season.dekads) == DEKADS:
+        return f"You can meet the {stage} all year" + (f", most of all {peak}." if peak else ".")
+    told = f"Look for the {stage} {when(season)}" if sought else f"The {stage} is there {when(season)}"
+    if peak.startswith("in ") and "again" not in peak:
+        return f"{told}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
+    return told + (f"; most are seen {peak}." if peak else ".")
+
+
+def as_sentence(text: str) -> str:
+    """A phrase with a capital and a stop."""
+    text = text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?", "…")) else ".")
+
+
+def _head(phrase: str) -> list[str]:
+    """The words up to the noun that the phrase is about."""
+    kept: list[str] = []
+    for word in phrase.split():
+        bare = word.strip("(),;:").lower()
+        # `antenna ringed black`, but `banded edge` and `black edged wing`.
+        after_noun = bare in _TREATED and kept and kept[-1].lower() not in _COLOURS
+        if word.startswith("(") or bare in _AFTER_HEAD or after_noun:
+            break
+        kept.append(word.strip(",;:"))
+        if word.endswith((",", ";", ":")) and _is_noun_end(phrase, word):
+            break
+    return kept
+
+
+def _is_noun_end(phrase: str, word: str) -> bool:
+    """Whether a comma ends the noun phrase (`narrow abdomen, its edge…`) and does not part adjectives (`brown, mottled legs`)."""
+    following = phrase.partition(word)[2].split()
+    return bool(following) and following[0].lower() in _DETERMINERS | _AFTER_HEAD | {"and", "but"}
+
+
+def is_plural(phrase: str) -> bool:
+    """Whether a name takes "are": `meadow grasses and sedges`."""
+    return " and " in phrase or _is_plural(phrase.rsplit(maxsplit=1)[-1])
+
+
+def _is_plural(word: str) -> bool:
+    lower = word.lower()
+    return lower in _WITHOUT_ARTICLE or lower.endswith("ae") or (lower.endswith("s") and not lower.endswith(_SINGULAR_S))
+
+
+def _is_bare_colour(head: list[str]) -> bool:
+    """`green right out to the edge`: the colour itself is what is named."""
+    return len(head) == 1 and head[0].lower() in _COLOURS
+
+
+def _opens_with_vowel(phrase: str) -> bool:
+    if _SOUNDS_CONSONANT.match(phrase):
+        return False
+    return phrase[0].lower() in "aeiou8" or bool(_SILENT_H.match(phrase))
+
+
+def _long_unit(match: re.Match[str]) -> str:
+    one, several = _UNITS[match["unit"]]
+    return f"{match['last']} {one if match['last'] == '1' else several}"
+
+
+def _run(first: int, last: int) -> str:
+    say = words("en")
+    months = first // 3, last // 3
+    whole_start, whole_end = first % 3 == 0, last % 3 == 2
+    if first == last:
+        return f"in {dekad_words(first, say)}"
+    if whole_start and whole_end and months[0] == months[1]:
+        return f"in {say.month(months[0] + 1)}"
+    if whole_start and whole_end and (months[0] + 1) % 12 == months[1]:
+        return f"in {say.month(months[0] + 1)} and {say.month(months[1] + 1)}"
+    within = months[0] == months[1] and first < last
+    start = say.month(months[0] + 1) if whole_start and not within else dekad_words(first, say)
+    end = say.month(months[1] + 1) if whole_end and not within else dekad_words(last, say)
+    return f"from {start} to {end}"

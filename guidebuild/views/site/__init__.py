@@ -1,0 +1,1 @@
+"""What each page of the site shows."""

@@ -1,0 +1,265 @@
+"""The account page: is it this one? when and where? its life, in the field, sources."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Set
+from dataclasses import dataclass
+from functools import lru_cache
+
+from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.footnotes import with_their_notes
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Section
+from guidebuild.identify.comparison import similar_sets
+from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.common import (
+    CautionView,
+    LinkView,
+    MarkView,
+    NameView,
+    PhotoView,
+    ProseView,
+    SeasonBarView,
+    SimilarView,
+    SizeView,
+)
+from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.season_words import season_words
+from guidebuild.views.telling.compare import compare_path
+
+FIRST, IN_FIELD = "in brief", "in the field"
+
+
+@dataclass(frozen=True, slots=True)
+class HostView:
+    """A host plant, the part of it and the use."""
+
+    link: LinkView
+    part: str = ""
+    use: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """One stage in the strip of life."""
+
+    label: str
+    text: ProseView | None
+    when: str = ""
+    photo: PhotoView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SourceView:
+    """A source as cited."""
+
+    id: str
+    cite: str
+    address: str = ""
+    accessed: str = ""
+    used_by: tuple[LinkView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AccountPage:
+    """All that an account's page shows, in reading order."""
+
+    name: NameView
+    plate: PhotoView | None
+    marks: tuple[MarkView, ...]
+    size: SizeView | None
+    brief: ProseView | None
+    similar: tuple[SimilarView, ...]
+    similar_reason: str
+    compare: LinkView | None
+    season: SeasonBarView | None
+    hosts: tuple[HostView, ...]
+    hosts_reason: str
+    prey: str
+    habitat: tuple[str, ...]
+    places: tuple[LinkView, ...]
+    absent: tuple[LinkView, ...]
+    secret: str
+    stages: tuple[StageView, ...]
+    sections: tuple[ProseView, ...]
+    gallery: tuple[PhotoView, ...]
+    cautions: tuple[CautionView, ...]
+    sources: tuple[SourceView, ...]
+    also: tuple[str, ...] = ()
+    formerly: tuple[NameView, ...] = ()
+    say: str = ""
+    family: LinkView | None = None
+    status: str = ""
+    recent: str = ""
+    reviewed_by: str = ""
+    reviewed_on: str = ""
+    untranslated: bool = False  # the reader's language is missing: the guide's first one is shown
+    earlier: LinkView | None = None
+    later: LinkView | None = None
+    secret_language: str = ""  # of the author's reason, where it is not in the page's
+
+
+def account_page(make: Maker, account: Account) -> AccountPage:
+    """The page of one account in the maker's language."""
+    sections = _sections(make, account)
+    plate = make.plate(account)
+    pointed = dict.fromkeys(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
+    # Pictures stand in prose without pointers: one that has them is shown again as a plate.
+    told = {photo.id for _, s in sections for photo in s.photos} - pointed.keys()
+    taken = told | ({plate.id} if plate else set())
+    stages = _stages(make, account, taken)
+    shown = taken | {stage.photo.id for stage in stages if stage.photo}
+    wanted = dict.fromkeys([*account.photos, *pointed])
+    main = make.guide.settings.language
+    return AccountPage(
+        name=make.map.account(account).name or NameView(account.vernacular, ()),
+        plate=plate,
+        marks=make.marks(account),
+        size=make.size(account.size),
+        brief=next((s for key, s in sections if key == FIRST), None),
+        similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
+        similar_reason=account.similar.reason,
+        compare=compare_link(make, account),
+        season=make.season_bar(account),
+        hosts=tuple(HostView(make.map.plant(h.plant), h.part, h.use) for h in account.host_plants),
+        hosts_reason=account.host_plants.reason,
+        prey=account.prey,
+        habitat=account.habitat,
+        places=_places(make, account, account.places),
+        absent=_places(make, account, account.absent_from),
+        secret=_secret(make, account),
+        stages=stages,
+        sections=tuple(s for key, s in sections if key != FIRST),
+        gallery=tuple(p for i in wanted if i not in shown and (p := make.photo_of(i, account))),
+        cautions=make.cautions(account.hazards.values, account.caution),
+        sources=tuple(
+            SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
+            for i in account.sources
+            if (s := make.guide.sources.get(i))
+        ),
+        also=account.other_vernaculars,
+        formerly=tuple(NameView("", s.pieces(authority=False), s.authority) for s in account.synonyms),
+        say=account.say,
+        family=make.map.family(account.family) if account.family else None,
+        status=account.status,
+        recent=account.recent,
+        reviewed_by=account.reviewed.by if account.reviewed else "",
+        reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
+        secret_language=make.foreign if account.sensitivity and account.sensitivity.reason else "",
+        untranslated=make.language != main and make.translation(account) is None,
+    )
+
+
+def changed_on(account: Account) -> dt.date | None:
+    """The day an account last changed for its readers: posted or reviewed, whichever is later."""
+    days = [day for day in (account.posted, account.reviewed.on if account.reviewed else None) if day]
+    return max(days, default=None)
+
+
+def compare_link(make: Maker, account: Account) -> LinkView | None:
+    """The page that compares all that are taken for one another, where they are more than a pair."""
+    wider = _sets_by_account(make.guide).get(account.id)
+    return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
+
+
+@lru_cache(maxsize=2)
+def _sets_by_account(guide: Guide) -> Mapping[str, tuple[str, ...]]:
+    return {account: ids for ids in similar_sets(guide) for account in ids}
+
+
+def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> SimilarView | None:
+    """A look-alike with the author's note, in the reader's language where there is one, and its plate."""
+    other = make.map.account_called(similar.account)
+    if other is None:
+        return None
+    translated = make.translation(account)
+    notes = dict(translated.similar_notes) if translated else {}
+    theirs = notes.get(similar.account, "")
+    return SimilarView(
+        link=make.map.account(other),
+        note=theirs or similar.note,
+        language="" if theirs else make.foreign,
+        pairs=_pairs(make, account, other, similar),
+        photo=make.small_plate(other),
+        compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),
+    )
+
+
+def _pairs(make: Maker, here: Account, there: Account, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
+    """The characters the author tells the two by, else the two best that the scores give."""
+    named = [c for c in similar.tell_by if c in make.guide.characters]
+    if named:
+        return tuple(_pair(make, here, there, c) for c in named)
+    return tuple((s.character.label, s.first_words, s.second_words) for s in best_separating(make.guide, here.id, there.id, 2))
+
+
+def _pair(make: Maker, here: Account, there: Account, character: str) -> tuple[str, str, str]:
+    return (make.guide.characters[character].label, scored(make, here, character), scored(make, there, character))
+
+
+def scored(make: Maker, account: Account, character_id: str) -> str:
+    """What an account says of a character, in words; a dash where nothing is known."""
+    score, character = account.score(character_id), make.guide.characters[character_id]
+    if score is None:
+        return "–"
+    if score.measure:
+        return score.measure.typed
+    usual = [s.words for s in character.states if s.id in score.states]
+    rare = [make.words("rarely {state}", state=s.words) for s in character.states if s.id in score.rarely]
+    return ", ".join([make.words(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
+
+
+def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
+    translated = make.translation(account)
+    main = make.guide.settings.language
+    shown: list[tuple[Section, str]] = [(section, main) for section in account.sections]
+    if translated:
+        theirs = [(section, translated.language) for section in translated.sections]
+        shown[: len(theirs)] = theirs[: len(shown)]
+    texts = with_their_notes([section.text for section, _ in shown])
+    made = []
+    for number, ((section, language), text) in enumerate(zip(shown, texts, strict=True)):
+        prefix = f"{account.id}-{number + 1}"
+        prose = make.prose(text, heading=make.words(section.heading), prefix=prefix, language=language)
+        made.append((account.sections[number].heading.casefold(), prose))
+    return made
+
+
+def _stages(make: Maker, account: Account, taken: Set[str]) -> tuple[StageView, ...]:
+    translated = make.translation(account)
+    said = {s.stage: s.text for s in account.stages}
+    theirs = {s.stage: s.text for s in translated.stages} if translated else {}
+    order = [*make.guide.stage_set(account).ids, *(s for s in said if s not in make.guide.stage_set(account).ids)]
+    main = make.guide.settings.language
+    strip = []
+    for stage in order:
+        season = account.season_of(stage)
+        if stage not in said and season is None:
+            continue
+        picture = next((p for p in make.guide.photos_of(account) if p.stage == stage and p.id not in taken), None)
+        text = theirs.get(stage, said.get(stage, ""))
+        language = make.language if stage in theirs else main
+        strip.append(
+            StageView(
+                label=make.stage_word(account, stage),
+                text=make.prose(text, prefix=f"{account.id}-{stage}", language=language) if text else None,
+                when=season_words(season, make.words) if season else "",
+                photo=make.photo(picture, account) if picture else None,
+            )
+        )
+    return tuple(strip)
+
+
+def _places(make: Maker, account: Account, ids: tuple[str, ...]) -> tuple[LinkView, ...]:
+    links = [make.map.place(i) for i in ids]
+    if account.sensitivity:  # the species is kept secret: only wider areas are said
+        areas = [make.guide.places[i].area for i in ids if i in make.guide.places]
+        links = [LinkView("", area) for area in areas]
+    return tuple(dict.fromkeys(link for link in links if link.text))
+
+
+def _secret(make: Maker, account: Account) -> str:
+    if not account.sensitivity:
+        return ""
+    return account.sensitivity.reason or make.words("The exact places are not published.")

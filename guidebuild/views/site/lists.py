@@ -1,0 +1,307 @@
+"""Pages that gather accounts: home, all accounts, families, plants, places, seasons."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from typing import cast
+
+from guidebuild.fieldwork.out import Out, out_on
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.records import Place, Plant
+from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.views.pieces.chances import PROMISE, meanings, why
+from guidebuild.views.pieces.common import CautionView, LinkView, NameView, PhotoView, ProseView
+from guidebuild.views.pieces.links import slug
+from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.season_words import cells, dekad_words
+from guidebuild.views.site.told import Told, picture_of, stages_out, told_by, told_through_the_year
+
+WHOLE_YEAR_ON_HOME = 150
+"""Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
+MOST_ON_HOME = 60
+"""Accounts on the home page of such a large guide: the best of the day, which is as many as anyone scrolls through."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for).
+
+    `told` is what tells it in the part of the year that is asked for, instead of the mark; several where the reader's own
+    day decides.
+    """
+
+    link: LinkView
+    photo: PhotoView | None = None
+    mark: str = ""
+    note: str = ""
+    year: tuple[int, ...] = ()
+    stages: tuple[str, ...] = ()
+    out: bool = False
+    chance: str = ""
+    why: str = ""
+    language: str = ""  # of the mark, where it is not in the page's
+    told: tuple[Told, ...] = ()
+
+    @property
+    def year_digits(self) -> str:
+        """The cells as one word of 36 digits."""
+        return "".join(map(str, self.year))
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A headed list of accounts."""
+
+    heading: str
+    entries: tuple[Entry, ...]
+    link: LinkView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HomePage:
+    """What is out now, then every way into the guide."""
+
+    out: tuple[Entry, ...]
+    dekad: int
+    dekad_name: str
+    dekads: tuple[tuple[str, str], ...]  # name and path of all 36
+    families: tuple[Group, ...]
+    counts: tuple[int, int, int]  # accounts, plants, places
+    ways: tuple[LinkView, ...]
+    lead: PhotoView | None = None
+    lead_link: LinkView | None = None
+    more: bool = False  # whether the page of these ten days holds more than this one
+
+
+@dataclass(frozen=True, slots=True)
+class ListPage:
+    """A list of accounts in groups, or of ways on."""
+
+    groups: tuple[Group, ...] = ()
+    links: tuple[LinkView, ...] = ()
+    intro: str = ""
+    name: NameView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlantPage:
+    """A host plant and what lives on it."""
+
+    name: NameView
+    photo: PhotoView | None
+    note: ProseView | None
+    cautions: tuple[CautionView, ...]
+    users: tuple[tuple[Entry, str, str], ...]  # account, part, use
+    places: tuple[LinkView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePage:
+    """A place that may be named: habitat, access, what was found there."""
+
+    name: str
+    area: str
+    habitat: tuple[str, ...]
+    photo: PhotoView | None
+    note: ProseView | None
+    access: str
+    cautions: tuple[CautionView, ...]
+    entries: tuple[Entry, ...]
+    plants: tuple[LinkView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonsPage:
+    """The year of all accounts, with a way to every third of a month."""
+
+    rows: tuple[Entry, ...]
+    months: tuple[str, ...]
+    month_names: tuple[str, ...]
+    dekads: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DekadPage:
+    """What is out in one third of a month, with chances and what the words for them mean; `earlier` and `later` lead round the year."""
+
+    dekad: int
+    when: str
+    groups: tuple[Group, ...]
+    earlier: LinkView
+    later: LinkView
+    chances: tuple[tuple[str, str], ...] = ()
+    promise: str = ""
+
+
+def year_of(make: Maker, account: Account) -> tuple[int, ...]:
+    """The most that any stage one looks for shows in each dekad; all stages where the group does not say which."""
+    sought = make.guide.stage_set(account).sought
+    seasons = [s for s in account.seasons if not s.place and (not sought or s.stage in sought)]
+    rows = [cells(s.season) for s in seasons]
+    return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
+
+
+def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = None) -> Entry:
+    """An account as it stands in lists; with a dekad, the stages that are out then."""
+    plain = make.kept.get(("entry", account.id))
+    if not isinstance(plain, Entry):
+        marks = make.marks(account)
+        plain = Entry(
+            link=make.map.account(account),
+            photo=make.small_plate(account),
+            mark=marks[0].words if marks else "",
+            year=year_of(make, account),
+            language=marks[0].language if marks else "",
+        )
+        make.kept["entry", account.id] = plain
+    if dekad is None:
+        return replace(plain, note=note) if note else plain
+    out = stages_out(account, dekad)
+    stages = tuple(make.stage_word(account, stage) for stage in out)
+    return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
+
+
+def when_out(make: Maker, account: Account, listed: Entry, stages: Collection[str]) -> Entry:
+    """An entry as it stands where only these stages are out: what tells them, and a picture of one of them if there is any."""
+    told = told_by(make, account, stages)
+    photo = picture_of(make, account, listed.photo, stages)
+    return replace(listed, mark="", language="", told=(told,) if told else (), photo=photo)
+
+
+def dekad_path(dekad: int) -> str:
+    """The page of a third of a month: `seasons/06-2.html` is mid June."""
+    return f"seasons/{dekad // 3 + 1:02d}-{dekad % 3 + 1}.html"
+
+
+def dekads(make: Maker) -> tuple[tuple[str, str], ...]:
+    """Name and path of all 36."""
+    if ("dekads", "") not in make.kept:
+        make.kept["dekads", ""] = _dekads(make)
+    return cast("tuple[tuple[str, str], ...]", make.kept["dekads", ""])
+
+
+def _dekads(make: Maker) -> tuple[tuple[str, str], ...]:
+    return tuple((dekad_words(d, make.words), make.map.page(dekad_path(d))) for d in range(DEKADS))
+
+
+def by_family(make: Maker, accounts: list[Account]) -> tuple[Group, ...]:
+    """Accounts under their families, both in alphabetical order."""
+    groups = []
+    for family in sorted({a.family for a in accounts}):
+        members = sorted((a for a in accounts if a.family == family), key=lambda a: a.name.sort_key)
+        link = make.map.family(family) if family else None
+        groups.append(Group(family, tuple(entry(make, a) for a in members), link))
+    return tuple(groups)
+
+
+def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
+    """The first page."""
+    dekad, guide = dekad_of(today), make.guide
+    accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
+    entries = [_entry_all_year(make, account, dekad) for account in accounts]
+    entries.sort(key=lambda e: (-(e.year[dekad]), e.link.text))
+    whole_year = len(entries) <= WHOLE_YEAR_ON_HOME
+    shown = entries if whole_year else [e for e in entries if e.out]
+    lead = next((e for e in entries if e.photo), None)
+    return HomePage(
+        out=tuple(shown if whole_year else shown[:MOST_ON_HOME]),
+        more=not whole_year,
+        dekad=dekad,
+        dekad_name=dekad_words(dekad, make.words),
+        dekads=dekads(make),
+        families=by_family(make, list(guide.accounts.values())),
+        counts=(len(guide.accounts), len(guide.plants), sum(1 for p in guide.places.values() if not p.sensitivity)),
+        ways=ways,
+        lead=lead.photo if lead else None,
+        lead_link=lead.link if lead else None,
+    )
+
+
+def _entry_all_year(make: Maker, account: Account, dekad: int) -> Entry:
+    """An entry that holds whatever day it is read: the usual picture, and all that tells it in the course of the year."""
+    usual = entry(make, account)
+    return replace(usual, mark="", out=usual.year[dekad] > 0, told=told_through_the_year(make, account, usual.year))
+
+
+def plant_page(make: Maker, plant: Plant) -> PlantPage:
+    """A plant's page."""
+    users = tuple(
+        (entry(make, account), use.part, use.use)
+        for account in make.guide.host_of(plant.id)
+        for use in account.host_plants
+        if use.plant == plant.id
+    )
+    places = [p for p in make.guide.places.values() if plant.id in p.plants and not p.sensitivity]
+    return PlantPage(
+        name=NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else (), language=make.main),
+        photo=make.photo_of(plant.photo),
+        note=make.prose(plant.note, prefix=plant.id, language=make.main) if plant.note else None,
+        cautions=make.cautions(plant.hazards, plant.caution),
+        users=users,
+        places=tuple(make.map.place(p.id) for p in places),
+    )
+
+
+def place_page(make: Maker, place: Place) -> PlacePage:
+    """A place's page; species that are kept secret are not listed on it."""
+    found = [a for a in make.guide.accounts.values() if place.id in a.places and not a.sensitivity]
+    return PlacePage(
+        name=place.name,
+        area=place.area,
+        habitat=place.habitat,
+        photo=make.photo_of(place.photo),
+        note=make.prose(place.note, prefix=place.id, language=make.main) if place.note else None,
+        access=place.access,
+        cautions=make.cautions(place.hazards, place.caution),
+        entries=tuple(entry(make, a) for a in found),
+        plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
+    )
+
+
+def habitat_groups(make: Maker) -> tuple[Group, ...]:
+    """Accounts under the habitats they name."""
+    accounts = make.guide.accounts.values()
+    habitats = sorted({h for a in accounts for h in a.habitat})
+    return tuple(Group(h, tuple(entry(make, a) for a in accounts if h in a.habitat), LinkView(f"#{slug(h)}", h)) for h in habitats)
+
+
+def seasons_page(make: Maker) -> SeasonsPage:
+    """The year of everything on one page, earliest first."""
+    rows = [entry(make, a) for a in make.guide.accounts.values() if a.seasons]
+    return SeasonsPage(
+        rows=tuple(sorted(rows, key=lambda e: e.link.text)),
+        months=tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)),
+        month_names=tuple(make.words.month(m) for m in range(1, 13)),
+        dekads=dekads(make),
+    )
+
+
+def dekad_page(make: Maker, dekad: int) -> DekadPage:
+    """What is out in one third of a month: what is most seen first, then the rest, each by its chance."""
+    # The year does not matter: all that is asked of the day is its third of a month.
+    found = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
+    best = tuple(_out_entry(make, out, dekad) for out in found if out.most_seen)
+    rest = tuple(_out_entry(make, out, dekad) for out in found if not out.most_seen)
+    names = dekads(make)
+
+    def neighbour(step: int) -> LinkView:
+        name, path = names[(dekad + step) % DEKADS]
+        return LinkView(path, name)
+
+    groups = [Group(make.words("At its best now"), best), Group(make.words("Also about"), rest)]
+    return DekadPage(
+        dekad,
+        names[dekad][0],
+        tuple(g for g in groups if g.entries),
+        neighbour(-1),
+        neighbour(1),
+        chances=meanings(make.words, {out.chance for out in found}, at_place=False),
+        promise=make.words(PROMISE),
+    )
+
+
+def _out_entry(make: Maker, out: Out, dekad: int) -> Entry:
+    account = make.guide.accounts[out.account]
+    return replace(entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=why(make.words, out))

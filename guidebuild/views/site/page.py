@@ -1,0 +1,130 @@
+"""What one page of the site is: its address, its template and all that it shows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, is_dataclass, replace
+from functools import cache
+from typing import Any, TypeVar, get_args, get_type_hints
+
+from guidebuild.views.pieces.common import LicenceView, LinkView, NameView, PhotoView
+
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class SiteView:
+    """What every page of one language shares. `address` is the site's own, without a last slash; empty: none yet."""
+
+    title: str
+    language: str
+    region: str = ""
+    description: str = ""
+    publisher: str = ""
+    contact: str = ""
+    address: str = ""
+    licence: LicenceView | None = None
+    nav: tuple[LinkView, ...] = ()
+    more: tuple[LinkView, ...] = ()
+    home: str = "index.html"
+    find: str = "find.html"
+    languages: tuple[tuple[str, str], ...] = ()  # (code, own name), the guide's first one first
+    main: str = ""  # the guide's first language
+    base: str = ""  # folder of this language
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """One page. `path` counts from the site's root; `data` is one of the `…Page` values of these rooms.
+
+    `alternates` are (language, path) of the same page elsewhere. `share` is the photo drawn on the picture that is shown
+    where the page is shared.
+    """
+
+    path: str
+    template: str
+    language: str
+    title: str
+    site: SiteView
+    data: object
+    description: str = ""
+    alternates: tuple[tuple[str, str], ...] = ()
+    kind: str = "page"
+    changed: dt.date | None = None
+    name: NameView | None = None
+    share: PhotoView | None = None
+
+    @property
+    def root(self) -> str:
+        """From this page up to the site's root: `../` or nothing."""
+        return "../" * self.path.count("/")
+
+    def all_photos(self) -> tuple[PhotoView, ...]:
+        """All pictures the page shows, in the order they are met."""
+        return tuple(photos_in(self.data))
+
+    def photos(self) -> tuple[str, ...]:
+        """Their ids, each once."""
+        return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
+
+
+@dataclass(frozen=True, slots=True)
+class PageNote:
+    """What must be known of a page when the page itself, which may be large, is not at hand."""
+
+    page: PageView
+    """The page without its data."""
+    photos: tuple[str, ...]
+    """Ids of the pictures it shows, each once."""
+    links: tuple[str, ...]
+    """Where its links lead, as paths from the site's root, each once."""
+
+
+def noted(page: PageView) -> PageNote:
+    """The note of a page."""
+    links = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
+    return PageNote(replace(page, data=None), page.photos(), tuple(links))
+
+
+def photos_in(value: object) -> list[PhotoView]:
+    """All pictures anywhere inside a view, in the order they are met."""
+    return values_of(PhotoView, value)
+
+
+def values_of(kind: type[_T], value: object) -> list[_T]:
+    """All values of a kind anywhere inside a view, in the order they are met; what such a value holds itself is not looked at."""
+    found: list[_T] = []
+    _gather(kind, value, found)
+    return found
+
+
+def _gather(kind: type[_T], value: object, found: list[_T]) -> None:
+    if isinstance(value, kind):
+        found.append(value)
+    elif isinstance(value, tuple):
+        for one in value:
+            _gather(kind, one, found)
+    else:
+        wanted: Any = kind  # mypy takes a class of which it knows no more for one that has no hash
+        sort: Any = type(value)
+        for name in _fields_with(wanted, sort):
+            _gather(kind, getattr(value, name), found)
+
+
+@cache
+def _fields_with(wanted: Any, kind: Any) -> tuple[str, ...]:
+    """Fields of a record in which such a value may be, however deep: most parts of a page hold none, and are not gone through."""
+    hints = get_type_hints(kind).items() if is_dataclass(kind) else ()
+    return tuple(name for name, hint in hints if _may_hold(wanted, hint, (kind,)))
+
+
+def _may_hold(wanted: Any, hint: Any, above: tuple[Any, ...]) -> bool:
+    if hint in (wanted, object, Any):
+        return True
+    if parts := get_args(hint):
+        return any(_may_hold(wanted, part, above) for part in parts)
+    return (
+        is_dataclass(hint)
+        and hint not in above
+        and any(_may_hold(wanted, inner, (*above, hint)) for inner in get_type_hints(hint).values())
+    )

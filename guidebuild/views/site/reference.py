@@ -1,0 +1,117 @@
+"""Pages one looks things up in: glossary, sources and credits, cautions; and pages for former addresses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import Account
+from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
+from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.site.account import SourceView
+from guidebuild.views.site.walk import walk_link
+
+
+@dataclass(frozen=True, slots=True)
+class TermView:
+    """One word and its meaning."""
+
+    id: str
+    word: str
+    also: tuple[str, ...]
+    meaning: ProseView
+    photo: PhotoView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GlossaryPage:
+    """All words, in alphabetical order."""
+
+    terms: tuple[TermView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CreditView:
+    """Who made a picture, and where it is shown."""
+
+    photo: PhotoView
+    shown: LinkView | None
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class SourcesPage:
+    """Sources of facts, and credits of pictures."""
+
+    sources: tuple[SourceView, ...]
+    credits: tuple[CreditView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsPage:
+    """Every caution that the guide gives, and where."""
+
+    cautions: tuple[tuple[CautionView, tuple[LinkView, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MovedPage:
+    """A former address, and where its account stands now."""
+
+    to: LinkView
+
+
+def glossary_page(make: Maker) -> GlossaryPage:
+    """The glossary."""
+    terms = sorted(make.guide.terms.values(), key=lambda t: t.word.casefold())
+    return GlossaryPage(
+        tuple(
+            TermView(t.id, t.word, t.also, make.prose(t.meaning, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo))
+            for t in terms
+        )
+    )
+
+
+def sources_page(make: Maker) -> SourcesPage:
+    """Sources with the accounts that cite them, pictures with who made them."""
+    accounts = make.guide.accounts.values()
+    sources = tuple(
+        SourceView(
+            id=source.id,
+            cite=source.cite,
+            address=source.address,
+            accessed=make.words.date(source.accessed) if source.accessed else "",
+            used_by=tuple(make.map.account(a) for a in accounts if source.id in a.sources),
+        )
+        for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold())
+    )
+    owners: dict[str, Account] = {p: a for a in accounts for p in a.photos}
+    credits_ = []
+    for photo in make.guide.photos.values():
+        owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
+        view = make.photo(photo, None)
+        credits_.append(CreditView(view, make.map.account(owner) if owner else None, photo.title or photo.caption or photo.alt))
+    return SourcesPage(sources, tuple(credits_))
+
+
+def cautions_page(make: Maker) -> CautionsPage:
+    """Cautions that are given anywhere, with the pages that give them."""
+    guide = make.guide
+    where: dict[str, list[LinkView]] = {}
+    for account in guide.accounts.values():
+        for hazard in account.hazards:
+            where.setdefault(hazard, []).append(make.map.account(account))
+    for plant in guide.plants.values():
+        for hazard in plant.hazards:
+            where.setdefault(hazard, []).append(make.map.plant(plant.id))
+    for place in guide.places.values():
+        for hazard in () if place.sensitivity else place.hazards:
+            where.setdefault(hazard, []).append(make.map.place(place.id))
+    for walk in guide.walks.values():
+        for hazard in walk.hazards:
+            where.setdefault(hazard, []).append(walk_link(make, walk))
+    return CautionsPage(tuple((make.cautions((hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
+
+
+def moved_page(make: Maker, account: Account) -> MovedPage:
+    """The page that stands at a former address."""
+    return MovedPage(make.map.account(account))

@@ -1,0 +1,67 @@
+"""The page of a guided walk: the pack's facts, with pictures of what may be met at each stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from guidebuild.guide.records import Walk
+from guidebuild.views.outdoors.walk import StopPackView, WalkPackView, walk_pack_view
+from guidebuild.views.pieces.common import LinkView, ProseView
+from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.site.lists import Entry, entry, when_out
+
+
+@dataclass(frozen=True, slots=True)
+class StopView:
+    """A stop: its facts as the leader has them, the author's note, and what may be met, each with its chance and why."""
+
+    pack: StopPackView
+    note: ProseView | None
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WalkPage:
+    """A guided walk as its guests see it. `bring` are the author's own words, `also_bring` what the tool adds."""
+
+    pack: WalkPackView
+    minutes: int
+    bring: tuple[str, ...]
+    also_bring: tuple[str, ...]
+    stops: tuple[StopView, ...]
+    note: ProseView | None
+
+
+def walk_link(make: Maker, walk: Walk) -> LinkView:
+    """The page of a walk."""
+    return LinkView(make.map.page(walk_path(walk)), walk.title, note=make.words.date(walk.date))
+
+
+def walk_path(walk: Walk) -> str:
+    """The page of a walk, from the language's folder."""
+    return f"walks/{walk.id}.html"
+
+
+def walk_page(make: Maker, walk: Walk) -> WalkPage:
+    """A walk: when one is where, what may be met there on that day and why, what to bring, what to beware of."""
+    pack = walk_pack_view(make.guide, walk, make.language)
+    return WalkPage(
+        pack=pack,
+        minutes=walk.minutes or sum(stop.minutes for stop in walk.stops),
+        bring=walk.bring,
+        also_bring=pack.bring[len(walk.bring) :],
+        stops=tuple(StopView(stop, _note(make, stop.note, f"stop-{stop.number}"), tuple(_met(make, stop))) for stop in pack.stops),
+        note=_note(make, walk.note, "walk"),
+    )
+
+
+def _note(make: Maker, text: str, prefix: str) -> ProseView | None:
+    return make.prose(text, prefix=prefix, language=make.main) if text else None
+
+
+def _met(make: Maker, stop: StopPackView) -> Iterator[Entry]:
+    for met in stop.met:
+        account = make.guide.accounts[met.id]
+        listed = when_out(make, account, entry(make, account), met.stage_ids)
+        yield replace(listed, stages=(met.stages,) if met.stages else (), chance=met.chance, why=met.why, out=True)

@@ -1,0 +1,1 @@
+"""Comparisons, diagnoses and keys as shown."""

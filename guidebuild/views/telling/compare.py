@@ -1,0 +1,137 @@
+"""What a comparison shows: two or more look-alikes side by side, what separates them first."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache, partial
+from itertools import combinations
+
+from guidebuild.guide.characters import Ease
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.comparison import Compared, Comparison, compare, similar_pairs, similar_sets
+from guidebuild.identify.readings import EVERYWHERE, Scope
+from guidebuild.identify.sentences import tell_apart_sentence
+from guidebuild.views.pieces.common import LinkView, PhotoView
+from guidebuild.views.pieces.parts import Maker, maker
+
+LONGEST = 100
+"""Characters of ids in a page's name."""
+
+
+@dataclass(frozen=True, slots=True)
+class CompareTaxon:
+    """One of the taxa compared; `notes` are what its author says of the others."""
+
+    id: str
+    link: LinkView
+    plate: PhotoView | None
+    notes: tuple[str, ...] = ()
+    language: str = ""  # of the notes, where they are not in the page's
+
+
+@dataclass(frozen=True, slots=True)
+class CompareRow:
+    """One character; `values` in the order of the taxa, empty where not scored.
+
+    `where` narrows it ("male", "nymph"); `separates` are pairs of places of taxa that it tells apart.
+    """
+
+    character: str
+    label: str
+    ease: str
+    where: str
+    values: tuple[str, ...]
+    separates: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CompareView:
+    """A comparison page: what separates first, easiest first, then what they share."""
+
+    path: str
+    title: str
+    taxa: tuple[CompareTaxon, ...]
+    sentences: tuple[str, ...]
+    separating: tuple[CompareRow, ...]
+    shared: tuple[CompareRow, ...]
+    untold: tuple[tuple[str, str], ...] = ()  # short names of pairs that nothing separates
+    in_hand: tuple[tuple[str, str], ...] = ()  # short names of pairs told apart only in the hand or under a lens
+
+
+def compare_path(ids: Sequence[str]) -> str:
+    """Name the page of a comparison: `compare/birch-shieldbug--parent-bug.html`, ids in alphabetical order.
+
+    A large set is named by its first account and a digest of all, for file names have a limit.
+    """
+    joined = "--".join(sorted(dict.fromkeys(ids)))
+    if len(joined) > LONGEST:
+        first, digest = min(ids), hashlib.sha256(joined.encode()).hexdigest()[:8]
+        joined = f"{first}--{len(set(ids)) - 1}-more-{digest}"
+    return f"compare/{joined}.html"
+
+
+def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> CompareView:
+    """Show a comparison of accounts by id. Raises KeyError for one that is not in the guide."""
+    return _view(maker(guide, language), compare(guide, ids), partial(tell_apart_sentence, guide))
+
+
+def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
+    """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
+    make = maker(guide, language)
+    wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
+    tell = cache(partial(tell_apart_sentence, guide))  # a pair stands alone and in its set
+    return (_view(make, compare(guide, ids), tell) for ids in dict.fromkeys(wanted))
+
+
+def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:
+    taxa = tuple(_taxon(make, taxon, comparison.taxa) for taxon in comparison.taxa)
+    names = {t.id: t.link.text for t in taxa}
+    pairs = tuple(combinations(comparison.taxa, 2))
+    said = tuple(s for a, b in pairs if make.language == make.main and (s := tell(a, b)))
+    return CompareView(
+        path=make.map.page(compare_path(comparison.taxa)),
+        title=make.words.listed([t.link.text for t in taxa]),
+        taxa=taxa,
+        sentences=said,
+        separating=tuple(_row(make, row) for row in comparison.separating),
+        shared=tuple(_row(make, row) for row in comparison.shared),
+        untold=tuple((names[a], names[b]) for a, b in comparison.untold),
+        in_hand=tuple((names[a], names[b]) for a, b in _in_hand(comparison)),
+    )
+
+
+def _taxon(make: Maker, taxon: str, others: Sequence[str]) -> CompareTaxon:
+    account = make.guide.accounts[taxon]
+    translated = make.translation(account)
+    own = dict(translated.similar_notes) if translated else {}
+    notes = tuple(own.get(s.account, s.note) for s in account.similar if s.account in others)
+    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n), "" if own else make.foreign)
+
+
+def _row(make: Maker, row: Compared) -> CompareRow:
+    character = row.character
+    return CompareRow(
+        character=character.id,
+        label=character.label,
+        ease=make.words(character.ease.words),
+        where=scope_label(make, row.scope),
+        values=row.values,
+        separates=row.separates,
+    )
+
+
+def scope_label(make: Maker, scope: Scope) -> str:
+    """Name a stage and sex in the reader's language: "male nymph"; empty for any."""
+    if scope == EVERYWHERE:
+        return ""
+    stages = {stage: words for found in make.guide.stage_sets.values() for stage, words in found.stages}
+    parts = (make.words(scope.sex), make.words(stages.get(scope.stage, scope.stage)))
+    return " ".join(part for part in parts if part)
+
+
+def _in_hand(comparison: Comparison) -> tuple[tuple[str, str], ...]:
+    told = {pair for row in comparison.separating for pair in row.separates}
+    easy = {pair for row in comparison.separating if row.character.ease <= Ease.CLOSE_UP for pair in row.separates}
+    return tuple((comparison.taxa[a], comparison.taxa[b]) for a, b in sorted(told - easy))

@@ -1,0 +1,126 @@
+"""What the key's page and its printed sheet show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from guidebuild.guide.guide import Guide
+from guidebuild.identify.key import Group, Key, Statistics, make_key
+from guidebuild.identify.key_layout import Row, bracketed, indented
+from guidebuild.identify.key_words import letter
+from guidebuild.identify.readings import Scope
+from guidebuild.identify.sentences import overlap_sentence, separation_sentence
+from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.telling.compare import compare_path, scope_label
+
+
+@dataclass(frozen=True, slots=True)
+class KeyRow:
+    """One lead, as a line. `number` and `letter` name it ("3", "b"); `came_from` ("1", "a") leads back, empty at the start.
+
+    `asks` is the couplet's question, or else its character's `label`; `says` the answer; `also` further characters that confirm it.
+    Either `to` is the number of the next couplet, or `ends` are links to the accounts one has come to (a group where there
+    is more than one; then `group` numbers its entry among the groups, from 1).
+    """
+
+    number: int
+    letter: str
+    first: bool
+    depth: int
+    asks: str
+    says: str
+    ease: str
+    also: tuple[str, ...] = ()
+    came_from: tuple[int, str] | None = None
+    to: int | None = None
+    ends: tuple[LinkView, ...] = ()
+    group: int = 0
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyGroup:
+    """Accounts that the key leaves together: why, and the page that compares them."""
+
+    taxa: tuple[LinkView, ...]
+    reasons: tuple[str, ...]
+    compare: LinkView
+    ids: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class KeyView:
+    """The key's page. Rows come in both layouts; each row's place to link to is its couplet's number."""
+
+    path: str
+    scope: str  # "adult", "female adult": what the key is for; empty for any
+    indented: tuple[KeyRow, ...]
+    bracketed: tuple[KeyRow, ...]
+    groups: tuple[KeyGroup, ...]
+    statistics: Statistics
+    dichotomous: bool
+    alone: tuple[LinkView, ...] = ()  # all there is, where no couplet is needed or possible
+    left_out: tuple[LinkView, ...] = ()  # accounts scored for no character
+
+
+@lru_cache(maxsize=4)
+def _key_of(guide: Guide, dichotomous: bool, scope: Scope | None, accounts: tuple[str, ...]) -> Key:
+    """Plan a key once for all the languages in which it is shown."""
+    return make_key(guide, dichotomous=dichotomous, scope=scope, accounts=accounts)
+
+
+def key_view(
+    guide: Guide, language: str = "", *, dichotomous: bool = True, scope: Scope | None = None, accounts: Iterable[str] = ()
+) -> KeyView:
+    """Show the key of a guide, or of some of its accounts."""
+    key = _key_of(guide, dichotomous, scope, tuple(accounts))
+    make = maker(guide, language)
+    groups = {group.taxa: number for number, group in enumerate(key.groups, 1)}
+    return KeyView(
+        path=make.map.page("key.html"),
+        scope=scope_label(make, key.scope),
+        indented=tuple(_row(make, row, groups) for row in indented(key)),
+        bracketed=tuple(_row(make, row, groups) for row in bracketed(key)),
+        groups=tuple(_group(make, key, group) for group in key.groups),
+        statistics=key.statistics,
+        dichotomous=dichotomous,
+        alone=_links(make, key.alone),
+        left_out=_links(make, key.left_out),
+    )
+
+
+def _row(make: Maker, row: Row, groups: dict[tuple[str, ...], int]) -> KeyRow:
+    couplet, lead = row.couplet, row.lead
+    came_from = couplet.came_from
+    return KeyRow(
+        number=couplet.number,
+        letter=letter(row.place),
+        first=row.first,
+        depth=row.depth,
+        asks=couplet.question or couplet.label,
+        says=lead.words,
+        ease=make.words(couplet.ease.words),
+        also=tuple(f"{label}: {words}" for label, words in lead.also),
+        came_from=(came_from[0], letter(came_from[1])) if came_from else None,
+        to=lead.to,
+        ends=_links(make, lead.taxa),
+        group=groups.get(lead.taxa, 0) if len(lead.taxa) > 1 else 0,
+        label=couplet.label,
+    )
+
+
+def _links(make: Maker, ids: Iterable[str]) -> tuple[LinkView, ...]:
+    return tuple(make.map.account(make.guide.accounts[i]) for i in ids)
+
+
+def _group(make: Maker, key: Key, group: Group) -> KeyGroup:
+    taxa = _links(make, group.taxa)
+    reasons: list[str] = []
+    if make.language == make.main:  # characters are not translated
+        reasons += [overlap_sentence(make.guide, overlap) for overlap in group.overlaps]
+        reasons += [separation_sentence(make.guide, a, b, s) for a, b, s in group.told_apart]
+    path = make.map.page(compare_path(group.taxa))
+    return KeyGroup(taxa, tuple(r for r in reasons if r), LinkView(path, make.words.listed([t.text for t in taxa])), group.taxa)

@@ -1,0 +1,32 @@
+"""Functions that jobs of the tests name; in a module of their own, so that worker processes can import them."""
+
+import os
+from pathlib import Path
+
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.store import Made
+
+
+def double(payload: object) -> Made:
+    return Made((str(payload).encode() * 2,))
+
+
+def note(payload: object) -> Made:
+    """Adds a line to a file for each call, so that tests can count."""
+    assert isinstance(payload, tuple)
+    path, text = payload
+    with Path(path).open("a") as file:
+        file.write(f"{text}\n")
+    return Made((text.encode(), b"second"), (Problem("soft-print", text, "looks soft"),))
+
+
+def fail(payload: object) -> Made:
+    raise ValueError(f"no {payload}")
+
+
+def die(payload: object) -> Made:
+    os._exit(9)
+
+
+def process(payload: object) -> Made:
+    return Made((str(os.getpid()).encode(),))

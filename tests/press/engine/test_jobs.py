@@ -1,0 +1,137 @@
+"""Jobs: in order, once, in any number of processes, whatever one of them does."""
+
+import os
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.engine.crew import Crew
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.jobs import Job, Progress, Result, begin, run_jobs
+from guidebuild.press.engine.store import Made, Store
+
+DEAR = 400.0
+
+
+@pytest.fixture(autouse=True)
+def functions_can_be_imported(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Workers take over this process's path."""
+    monkeypatch.syspath_prepend(str(Path(__file__).parent))
+
+
+def job(name: str, payload: object, cost: float = DEAR, where: str = "") -> Job:
+    return Job(digest(name, payload), "page", f"pieces_of_work:{name}", payload, where or f"{name} {payload}", cost)
+
+
+class Counting:
+    def __init__(self) -> None:
+        self.done: Counter[str] = Counter()
+        self.expected: Counter[str] = Counter()
+
+    def expect(self, kind: str, count: int) -> None:
+        self.expected[kind] += count
+
+    def advance(self, kind: str, count: int = 1) -> None:
+        self.done[kind] += count
+
+
+def parts(results: list[Result]) -> list[tuple[bytes, ...]]:
+    return [result.made.parts for result in results]
+
+
+def done(jobs: list[Job], store: Store, workers: int, progress: Progress | None = None) -> list[Result]:
+    with Crew(workers) as crew:
+        return list(run_jobs(jobs, store, crew, progress))
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path: Path) -> None:
+    jobs = [job("double", number, cost=30.0) for number in range(70)]
+    jobs[11] = job("fail", "good", where="accounts/toad.md")
+    jobs[12] = Job(digest("gone"), "card", "pieces_of_work:no_such_function", None, "card toad", DEAR)
+    jobs.append(jobs[3])
+    counting = Counting()
+    results = done(jobs, Store(tmp_path), workers, counting)
+    assert [result.job for result in results] == jobs
+    assert parts(results)[:3] == [(b"00",), (b"11",), (b"22",)]
+    assert parts(results)[-1] == (b"33",)
+    assert [result.failed for result in results].count(True) == 2
+    told = results[11].made.problems[0]
+    assert (told.what, str(told)) == ("failed", "accounts/toad.md: the page could not be made (ValueError: no good)")
+    assert "no_such_function" in results[12].made.problems[0].message
+    assert counting.done == counting.expected == {"page": 70, "card": 1}
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_what_is_in_the_store_is_not_made_again_but_its_problems_are_told(workers: int, tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    jobs = [job("note", (str(log), f"page {number}")) for number in range(8)]
+    first = done(jobs, Store(tmp_path / "store"), workers)
+    second = done(jobs, Store(tmp_path / "store"), workers)
+    assert sorted(log.read_text().splitlines()) == [f"page {number}" for number in range(8)]
+    assert [result.made for result in first] == [result.made for result in second]
+    assert all(result.from_store and result.made.problems[0].what == "soft-print" for result in second)
+
+
+def test_a_failed_job_is_tried_again_next_time(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    for _ in range(2):
+        (result,) = done([job("fail", 1)], store, 1)
+        assert result.failed
+        assert not result.from_store
+
+
+def test_a_worker_that_dies_takes_only_its_own_job_with_it(tmp_path: Path) -> None:
+    jobs = [job("double", number, cost=20.0) for number in range(80)]
+    jobs[30] = job("die", "now", where="photos/bomb.png", cost=20.0)
+    results = done(jobs, Store(tmp_path), 2)
+    assert [result.job.where for result in results if result.failed] == ["photos/bomb.png"]
+    assert "ended without a word" in results[30].made.problems[0].message
+    assert parts(results)[79] == (b"7979",)
+
+
+def test_little_work_stays_in_this_process(tmp_path: Path) -> None:
+    results = done([job("process", 1, cost=5.0)], Store(tmp_path), 2)
+    assert results[0].made == Made((str(os.getpid()).encode(),))
+
+
+def test_much_work_is_spread(tmp_path: Path) -> None:
+    results = done([job("process", number) for number in range(6)], Store(tmp_path), 2)
+    assert str(os.getpid()).encode() not in {result.made.parts[0] for result in results}
+
+
+def test_stopping_early_leaves_no_process_behind(tmp_path: Path) -> None:
+    with Crew(2) as crew:
+        results = run_jobs([job("process", number) for number in range(40)], Store(tmp_path), crew)
+        worker = int(next(results).made.parts[0])
+        results.close()  # type: ignore[attr-defined]
+    with pytest.raises(ProcessLookupError):
+        os.kill(worker, 0)
+
+
+def test_one_crew_serves_several_rounds_of_jobs(tmp_path: Path) -> None:
+    with Crew(2) as crew:
+        rounds = [
+            {
+                part
+                for result in run_jobs([job("process", number) for number in range(first, first + 20)], Store(tmp_path), crew)
+                for part in result.made.parts
+            }
+            for first in (0, 20, 40)
+        ]
+    assert len(set().union(*rounds)) <= 2
+    assert str(os.getpid()).encode() not in set().union(*rounds)
+
+
+def test_one_job_is_begun_beside_this_process_where_helpers_are_at_work(tmp_path: Path) -> None:
+    here = str(os.getpid()).encode()
+    with Crew(2) as crew:
+        assert begin(job("process", 0), crew)().made.parts == (here,)  # no helper is at work yet
+        helpers = {
+            part for result in run_jobs([job("process", n) for n in range(1, 9)], Store(tmp_path), crew) for part in result.made.parts
+        }
+        assert begin(job("process", 0), crew)().made.parts[0] in helpers
+        failed = begin(job("fail", "good", where="deck"), crew)()
+    assert failed.failed
+    assert str(failed.made.problems[0]) == "deck: the page could not be made (ValueError: no good)"

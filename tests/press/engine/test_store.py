@@ -1,0 +1,109 @@
+"""The store: whole entries or none, bounded, and never in the way."""
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from guidebuild.press.engine.digest import bytes_digest, digest
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.store import Made, Store
+
+MADE = Made((b"page", b"", bytes(range(256))), (Problem("crop", "toad.jpg", "leaves out “58 %”"),))
+
+
+def entry(folder: Path, key: str) -> Path:
+    return folder / key[:2] / key[2:]
+
+
+def test_what_is_put_is_got_parts_and_problems_alike(tmp_path: Path) -> None:
+    store = Store(tmp_path / "store")
+    key = digest("a")
+    assert store.get(key) is None
+    store.put(key, MADE)
+    assert store.has(key)
+    assert Store(tmp_path / "store").get(key) == MADE
+    assert [path.name for path in entry(tmp_path / "store", key).parent.iterdir()] == [key[2:]]
+
+
+@settings(max_examples=60, deadline=None)
+@given(place=st.floats(0, 1), bit=st.integers(0, 7), cut=st.booleans())
+def test_a_damaged_entry_is_noticed_and_removed(tmp_path_factory: pytest.TempPathFactory, place: float, bit: int, cut: bool) -> None:
+    folder = tmp_path_factory.mktemp("store")
+    store, key = Store(folder), digest("a")
+    store.put(key, MADE)
+    data = bytearray(entry(folder, key).read_bytes())
+    position = int(place * (len(data) - 1))
+    if cut:
+        del data[position:]
+    else:
+        data[position] ^= 1 << bit
+    entry(folder, key).write_bytes(data)
+    assert store.get(key) is None
+    assert not store.has(key)
+
+
+def test_least_recently_used_go_first_when_the_store_is_full(tmp_path: Path) -> None:
+    store = Store(tmp_path, limit=4_000)
+    keys = [digest(number) for number in range(5)]
+    for age, key in enumerate(reversed(keys)):
+        store.put(key, Made((bytes(1_000),)))
+        os.utime(entry(tmp_path, key), (1_000_000 + age, 1_000_000 + age))
+    assert store.get(keys[4]) is not None
+    store.close()
+    assert [store.has(key) for key in keys] == [True, True, False, False, True]
+
+
+def test_emptying_removes_all_and_tells_how_much(tmp_path: Path) -> None:
+    store = Store(tmp_path / "store")
+    store.put(digest(1), Made((bytes(1_000),)))
+    assert store.empty() > 1_000
+    assert not (tmp_path / "store").exists()
+    assert store.get(digest(1)) is None
+
+
+def test_a_store_that_cannot_be_written_hinders_nothing(tmp_path: Path) -> None:
+    (tmp_path / "store").write_text("a file where the folder should be")
+    store = Store(tmp_path / "store")
+    assert store.hindrance is None
+    store.put(digest(1), MADE)
+    assert store.get(digest(1)) is None
+    assert store.hindrance is not None
+    assert store.hindrance.startswith("nothing is kept for the next run: ")
+    store.close()
+
+
+def test_originals_are_read_again_only_when_they_change(tmp_path: Path) -> None:
+    photo = tmp_path / "toad.jpg"
+    photo.write_bytes(b"first")
+    os.utime(photo, (1_000_000, 1_000_000))
+    store = Store(tmp_path / "store")
+    assert store.original_digest(photo) == bytes_digest(b"first")
+    store.close()
+    # The same size and time with other bytes: what is remembered is believed, as it would be for an unread file.
+    photo.write_bytes(b"other")
+    os.utime(photo, (1_000_000, 1_000_000))
+    assert Store(tmp_path / "store").original_digest(photo) == bytes_digest(b"first")
+    os.utime(photo, (1_000_001, 1_000_001))
+    assert Store(tmp_path / "store").original_digest(photo) == bytes_digest(b"other")
+
+
+def test_an_original_that_has_just_changed_is_not_believed_to_stay(tmp_path: Path) -> None:
+    photo = tmp_path / "toad.jpg"
+    store = Store(tmp_path / "store")
+    photo.write_bytes(b"first")
+    assert store.original_digest(photo) == bytes_digest(b"first")
+    state = photo.stat()
+    photo.write_bytes(b"other")
+    os.utime(photo, ns=(state.st_atime_ns, state.st_mtime_ns))
+    assert store.original_digest(photo) == bytes_digest(b"other")
+
+
+def test_a_damaged_list_of_originals_counts_as_none(tmp_path: Path) -> None:
+    photo = tmp_path / "toad.jpg"
+    photo.write_bytes(b"first")
+    for text in ("{", "[]", '{"a": 3}'):
+        (tmp_path / "originals.json").write_text(text)
+        assert Store(tmp_path).original_digest(photo) == bytes_digest(b"first")

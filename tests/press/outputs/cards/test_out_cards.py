@@ -1,0 +1,120 @@
+"""The output `cards` of a whole guide: which files it gives, what it says of bad wishes, and that a second run is idle."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.progress import Silence
+from guidebuild.press.outputs.cards import jobs as print_jobs
+from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.views.cards.card import CardView
+from tests.press.outputs.cards.test_prints import guide_with_walk
+from tests.press.small_guide import drawn_picture
+
+TODAY = dt.date(2026, 6, 1)
+
+
+def folder_with_photo(tmp_path: Path) -> Path:
+    photos = tmp_path / "photos"
+    photos.mkdir()
+    drawn_picture(photos)
+    return tmp_path
+
+
+def small(**settings: object) -> Guide:
+    made = guide_with_walk()
+    return replace(made, settings=replace(made.settings, **settings), photo_files=frozenset({"photos/plate.jpg"}))  # type: ignore[arg-type]
+
+
+def make(folder: Path, guide: Guide) -> Published:
+    return publish(folder, guide, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("cards",), workers=1))
+
+
+def files(folder: Path) -> set[str]:
+    cards = folder / "published" / "cards"
+    return {path.relative_to(cards).as_posix() for path in cards.rglob("*.pdf")}
+
+
+def pages(folder: Path, name: str) -> int:
+    return len(PdfReader(folder / "published" / "cards" / name).pages)
+
+
+def test_cards_deck_sheets_and_a_walks_own(tmp_path: Path) -> None:
+    folder = folder_with_photo(tmp_path)
+    made = make(folder, small())
+    assert made.problems == ()
+    assert files(folder) == {
+        "parent.pdf", "birch.pdf", "juniper.pdf", "deck.pdf", "sheets-a4.pdf", "walk-june-a4.pdf", "walk-june-checklist.pdf",
+        "compare-birch--juniper--parent.pdf",
+    }  # fmt: skip
+    former = {path: (folder / "published" / "cards" / path).read_bytes() for path in files(folder)}
+    again = make(folder, small())
+    assert again.outcome is not None
+    assert again.outcome.written == ()
+    assert {path: (folder / "published" / "cards" / path).read_bytes() for path in files(folder)} == former
+
+
+def test_a_card_that_failed_once_stands_in_deck_and_sheets_the_next_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder, real = folder_with_photo(tmp_path), print_jobs.render_card
+
+    def fail(card: CardView, *given: Any, **named: Any) -> CardResult:
+        if card.id == "birch":
+            raise MemoryError
+        return real(card, *given, **named)
+
+    monkeypatch.setattr(print_jobs, "render_card", fail)
+    made = make(folder, small())
+    assert [(problem.what, problem.where) for problem in made.problems] == [("failed", "card birch")]
+    assert pages(folder, "deck.pdf") == 4
+    monkeypatch.setattr(print_jobs, "render_card", real)
+    again = make(folder, small())
+    assert again.problems == ()
+    assert again.outcome is not None
+    assert set(again.outcome.written) == {"cards/birch.pdf", "cards/deck.pdf", "cards/sheets-a4.pdf", "cards/walk-june-a4.pdf"}
+    assert pages(folder, "deck.pdf") == 6
+
+
+def test_a_new_card_is_set_among_those_kept_in_the_same_order(tmp_path: Path) -> None:
+    folder, guide = folder_with_photo(tmp_path), small()
+    birch = guide.accounts["birch"]
+    birch = replace(birch, name=replace(birch.name, authority="(Nobody, 1999)"))
+    make(folder, replace(guide, accounts={**guide.accounts, "birch": birch}))
+    made = make(folder, guide)
+    assert made.outcome is not None
+    assert "cards/parent.pdf" not in made.outcome.written
+    former = (folder / "published" / "cards" / "sheets-a4.pdf").read_bytes()
+    fresh = tmp_path / "fresh"
+    fresh.mkdir()
+    make(folder_with_photo(fresh), guide)
+    assert (fresh / "published" / "cards" / "sheets-a4.pdf").read_bytes() == former
+
+
+def test_prints_are_made_as_asked_and_a_bad_wish_is_named(tmp_path: Path) -> None:
+    folder = folder_with_photo(tmp_path)
+    made = make(folder, small(prints=("leaflet-a4", "id-1", "print shop", "poster")))
+    assert {p.what for p in made.problems} - {"few-pixels", "left-out"} == {"unknown-format"}
+    (problem,) = [p for p in made.problems if p.what == "unknown-format"]
+    assert "there is no print “poster”. Write one of a6, a7, booklet" in problem.message
+    assert "print shop" in problem.message
+    assert {"leaflet-a4-june.pdf", "id-1/parent.pdf", "print-shop/parent.pdf"} <= files(folder)
+
+
+def test_a_profile_that_is_not_there_is_said(tmp_path: Path) -> None:
+    folder = folder_with_photo(tmp_path)
+    made = make(folder, small(prints=("print shop",), print_profile="press.icc"))
+    (problem,) = [p for p in made.problems if p.what == "print-profile"]
+    assert "“press.icc” is not a file of the guide" in problem.message
+
+
+def test_a_format_that_is_no_card_is_refused(tmp_path: Path) -> None:
+    made = make(folder_with_photo(tmp_path), small(card="booklet"))
+    (problem,) = made.problems
+    assert "there is no card format “booklet”. Write one of a6, a7, id-1" in problem.message

@@ -1,0 +1,57 @@
+"""Pages that wait on disk come back as they were, and leave nothing behind."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.outputs.site.spool import PagePlace, spooled
+from guidebuild.views.site.page import PageView
+from guidebuild.views.site.pages import site_pages
+from tests.views.invented_site import GUIDE, TODAY
+
+PAGES = tuple(site_pages(GUIDE, TODAY))
+
+
+def test_every_page_comes_back_as_it_was() -> None:
+    with spooled(PAGES) as waiting:
+        assert [one.place.page() for one in waiting] == list(PAGES)
+        assert [one.mark for one in waiting] == [digest(page) for page in PAGES]
+
+
+def test_a_note_tells_pictures_and_links_without_the_page() -> None:
+    with spooled(PAGES) as waiting:
+        notes = {one.note.page.path: one.note for one in waiting}
+    account = notes["accounts/parent-bug.html"]
+    assert account.page.data is None
+    assert account.photos == next(page for page in PAGES if page.path == "accounts/parent-bug.html").photos()
+    assert "accounts/birch-bug.html" in account.links
+
+
+def test_another_process_can_fetch_a_page() -> None:
+    with spooled(PAGES) as waiting, ProcessPoolExecutor(1, mp_context=get_context("spawn")) as other:
+        assert other.submit(PagePlace.page, waiting[-1].place).result() == PAGES[-1]
+
+
+def test_nothing_is_left_behind() -> None:
+    with spooled(PAGES) as waiting:
+        file = waiting[0].place.file
+        assert file.exists()
+    assert not file.parent.exists()
+
+
+def test_nothing_is_left_behind_where_a_page_cannot_be_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken() -> Iterator[PageView]:
+        yield PAGES[0]
+        raise ValueError("no second page")
+
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    with pytest.raises(ValueError, match="no second page"), spooled(broken()):
+        pass
+    assert list(tmp_path.iterdir()) == []

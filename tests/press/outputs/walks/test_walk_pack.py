@@ -1,0 +1,28 @@
+"""A leader's pack on paper."""
+
+from __future__ import annotations
+
+import io
+
+import pdfplumber
+
+from guidebuild.press.outputs.walks.pack import PackJob, render_pack
+from guidebuild.shipped import on_disk, themes
+from guidebuild.views.outdoors.walk import walk_pack_view
+from tests.fieldwork.invented import WALK, guide, tally
+
+SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
+
+
+def test_a_pack_prints_on_the_guides_paper_with_its_stops_in_order() -> None:
+    view = walk_pack_view(guide(sightings=SEEN), WALK)
+    made = render_pack(PackJob(view, (210.0, 297.0), (on_disk(themes().joinpath("plate")),)))
+    assert made.problems == ()
+    with pdfplumber.open(io.BytesIO(made.parts[0])) as pdf:
+        assert [round(side * 25.4 / 72) for side in (pdf.pages[0].width, pdf.pages[0].height)] == [210, 297]
+        text = "\n".join(page.extract_text() for page in pdf.pages)
+    told = ["A June evening on the hedge", "20 June 2026, 18:30–20:00", "Caution: Road walking", "1. North Hedge", "2. Long Meadow",
+            "Taken for one another here", "What the words mean", "Nothing is promised"]  # fmt: skip
+    places = [text.find(words) for words in told]
+    assert -1 not in places
+    assert places == sorted(places)

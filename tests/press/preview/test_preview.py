@@ -1,0 +1,293 @@
+"""The preview: follows edits, survives half-typed files, and answers to this machine alone."""
+
+import http.client
+import json
+import os
+import queue
+import socket
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.engine.problems import PressError
+from guidebuild.press.preview.follow import FIRST_PORT, Options, preview, worth_a_look
+from guidebuild.press.preview.server import Board, Drawn, Note, PreviewServer
+
+PAGE = "<!DOCTYPE html><html><head><title>Toad</title></head><body><p>Toad</p></body></html>"
+PATIENCE = 20.0
+
+
+@dataclass
+class Shown:
+    """A running preview and what came of it."""
+
+    folder: Path
+    site: Path
+    url: str
+    port: int
+    changes: "queue.Queue[frozenset[Path]]"
+
+    def ask(self, path: str, method: str = "GET", **headers: str) -> tuple[int, dict[str, str], bytes]:
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
+        try:
+            connection.putrequest(method, path, skip_host="Host" in headers)
+            for name, value in headers.items():
+                connection.putheader(name, value)
+            connection.endheaders()
+            answer = connection.getresponse()
+            return answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read()
+        finally:
+            connection.close()
+
+
+@dataclass
+class News:
+    """The stream of news, read as a browser reads it."""
+
+    port: int
+    _connection: http.client.HTTPConnection = field(init=False)
+    _answer: http.client.HTTPResponse = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
+        self._connection.request("GET", "/-preview/events")
+        self._answer = self._connection.getresponse()
+        assert self._answer.getheader("Content-Type") == "text/event-stream"
+
+    def next(self) -> dict[str, object]:
+        while True:
+            line = self._answer.readline()
+            assert line, "the stream has ended"
+            if line.startswith(b"data: "):
+                told: dict[str, object] = json.loads(line[6:])
+                return told
+
+    def close(self) -> None:
+        self._connection.close()
+
+
+@contextmanager
+def shown(tmp_path: Path, redraw: Callable[[frozenset[Path]], Drawn] | None = None, start: str = "") -> Iterator[Shown]:
+    folder, site = tmp_path / "guide", tmp_path / "guide" / ".guidebuild" / "preview"
+    site.mkdir(parents=True)
+    (folder / "accounts").mkdir()
+    (site / "index.html").write_text(PAGE)
+    changes: queue.Queue[frozenset[Path]] = queue.Queue()
+    address: queue.Queue[str] = queue.Queue()
+    stop = threading.Event()
+
+    def drawing(changed: frozenset[Path]) -> Drawn:
+        changes.put(changed)
+        return redraw(changed) if redraw else Drawn()
+
+    thread = threading.Thread(
+        target=preview, args=(folder, site, drawing), kwargs={"announce": address.put, "options": Options(port=0, start=start, stop=stop)}
+    )
+    thread.start()
+    try:
+        url = address.get(timeout=PATIENCE)
+        assert changes.get(timeout=PATIENCE) == frozenset()
+        yield Shown(folder, site, url, int(url.split(":")[2].split("/")[0]), changes)
+    finally:
+        stop.set()
+        thread.join(PATIENCE)
+        assert not thread.is_alive()
+
+
+@pytest.fixture
+def running(tmp_path: Path) -> Iterator[Shown]:
+    with shown(tmp_path) as one:
+        yield one
+
+
+def test_pages_are_served_with_the_script_and_files_are_untouched(running: Shown) -> None:
+    status, headers, body = running.ask("/")
+    assert (status, headers["content-type"]) == (200, "text/html; charset=utf-8")
+    assert b'<script src="/-preview/follow.js" data-drawn="1"></script></head>' in body
+    assert headers["cache-control"] == "no-store"
+    assert headers["x-content-type-options"] == "nosniff"
+    assert "access-control-allow-origin" not in headers
+    assert (running.site / "index.html").read_text() == PAGE
+    (running.site / "a.avif").write_bytes(b"picture")
+    assert running.ask("/a.avif")[2] == b"picture"
+    assert running.ask("/a.avif")[1]["content-type"] == "image/avif"
+    assert b"EventSource" in running.ask("/-preview/follow.js")[2]
+    assert running.ask("/-preview/follow.css")[1]["content-type"].startswith("text/css")
+
+
+def test_head_has_no_body_and_a_folder_leads_to_its_index(running: Shown) -> None:
+    (running.site / "é b").mkdir()
+    (running.site / "é b" / "index.html").write_text(PAGE)
+    status, headers, body = running.ask("/", "HEAD")
+    assert (status, body) == (200, b"")
+    assert int(headers["content-length"]) > len(PAGE)
+    status, headers, _ = running.ask("/%C3%A9%20b")
+    assert (status, headers["location"]) == (302, "/%C3%A9%20b/")
+    assert running.ask("/%C3%A9%20b/")[0] == 200
+
+
+def test_the_start_page_is_where_it_is_said_to_be(tmp_path: Path) -> None:
+    with shown(tmp_path, start="site/") as one:
+        assert one.url.endswith("/site/")
+        assert one.ask("/")[1]["location"] == "/site/"
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "OPTIONS", "PATCH", "TRACE", "CONNECT", "BREW"])
+def test_other_methods_are_refused(running: Shown, method: str) -> None:
+    status, headers, _ = running.ask("/", method)
+    assert (status, headers["allow"]) == (405, "GET, HEAD")
+
+
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:{port}", "127.0.0.1", "127.0.0.1:1", "localhost.evil.example:{port}", "", "[::1]:{port}"]
+)
+def test_requests_under_another_name_are_refused(running: Shown, host: str) -> None:
+    for path in ("/", "/-preview/notes.json", "/-preview/events"):
+        status, _, body = running.ask(path, Host=host.format(port=running.port))
+        assert status == 421
+        assert b"Toad" not in body
+
+
+def test_this_machine_may_be_called_by_either_name(running: Shown) -> None:
+    for name in ("localhost", "LocalHost", "127.0.0.1"):
+        assert running.ask("/", Host=f"{name}:{running.port}")[0] == 200
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/../guide.yaml",
+        "/..%2fguide.yaml",
+        "/%2e%2e/guide.yaml",
+        "/a/../../guide.yaml",
+        "/..\\guide.yaml",
+        "/..%5cguide.yaml",
+        "//etc/hostname",
+        "/%2fetc/hostname",
+        "/link",
+        "/folder/guide.yaml",
+        "/%00",
+        "/index.html%00.png",
+        "/-preview/../index.html",
+        "/-preview/%2e%2e/secret",
+    ],
+)
+def test_nothing_outside_the_folder_is_served(running: Shown, path: str) -> None:
+    (running.site.parent / "guide.yaml").write_text("secret")
+    (running.site / "link").symlink_to(running.site.parent / "guide.yaml")
+    (running.site / "folder").symlink_to(running.site.parent)
+    status, _, body = running.ask(path)
+    assert status == 404
+    assert b"secret" not in body
+
+
+def test_addresses_that_are_no_text_are_refused(running: Shown) -> None:
+    assert running.ask("/%ff%fe")[0] == 400
+    assert running.ask("/" + "a" * 70_000)[0] == 414
+
+
+def test_a_page_that_is_not_there_follows_edits_and_shows_its_name_harmlessly(running: Shown) -> None:
+    status, _, body = running.ask("/%3Cscript%3Ealert(1)%3C/script%3E")
+    assert status == 404
+    assert b"<script>alert" not in body
+    assert b"/-preview/follow.js" in body
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux answers on all of 127.0.0.0/8")
+def test_it_listens_on_this_machine_only(running: Shown) -> None:
+    with socket.socket() as other:
+        other.settimeout(PATIENCE)
+        with pytest.raises(ConnectionRefusedError):
+            # Another address of this machine, which a server on all addresses would answer.
+            other.connect(("127.0.0.2", running.port))
+
+
+def test_an_edit_is_drawn_and_told_with_its_findings(tmp_path: Path) -> None:
+    def redraw(changed: frozenset[Path]) -> Drawn:
+        if not changed:
+            return Drawn()
+        return Drawn((Note("error", "accounts/toad.md:3", "“<b>” is no size"), Note("warning", "x", "y")), ("toad/index.html",))
+
+    with shown(tmp_path, redraw) as one:
+        news = News(one.port)
+        assert news.next() == {"number": 1, "changed": None}
+        (one.folder / "accounts" / "toad.md").write_text("size: <b>")
+        assert one.changes.get(timeout=PATIENCE) == {one.folder / "accounts" / "toad.md"}
+        assert news.next() == {"number": 2, "changed": ["toad/index.html"]}
+        news.close()
+        told = json.loads(one.ask("/-preview/notes.json")[2])
+    assert told["summary"] == "1 error, 1 warning"
+    assert told["notes"][0] == {"level": "error", "where": "accounts/toad.md:3", "message": "“<b>” is no size"}
+
+
+def test_a_drawing_that_fails_keeps_the_pages_and_says_so(tmp_path: Path) -> None:
+    def redraw(changed: frozenset[Path]) -> Drawn:
+        if changed:
+            raise ValueError("half typed")
+        return Drawn()
+
+    with shown(tmp_path, redraw) as one:
+        news = News(one.port)
+        news.next()
+        (one.folder / "guide.yaml").write_text("title: [")
+        assert news.next() == {"number": 2, "changed": []}
+        assert b"Toad" in one.ask("/")[2]
+        assert json.loads(one.ask("/-preview/notes.json")[2])["notes"][0]["message"] == "nothing new could be drawn: half typed"
+        (one.folder / "guide.yaml").write_text("title: Toads")
+        assert news.next()["number"] == 3
+        news.close()
+
+
+@pytest.mark.parametrize(
+    ("path", "matters"),
+    [
+        ("accounts/toad.md", True),
+        ("theme/site/base.html", True),
+        ("photos/toad.jpg", True),
+        ("published/site/index.html", False),
+        (".guidebuild/store/ab/cd", False),
+        (".git/index", False),
+        ("accounts/.toad.md.swp", False),
+        ("accounts/toad.md~", False),
+        ("accounts/#toad.md#", False),
+        ("accounts/4913", False),
+        ("accounts/~$toad.md", False),
+        ("../other/toad.md", False),
+        ("published", False),
+    ],
+)
+def test_only_the_authors_files_matter(path: str, matters: bool) -> None:
+    assert worth_a_look(Path("/guide"), Path(os.path.normpath(f"/guide/{path}"))) is matters
+
+
+def test_a_taken_port_is_one_line_and_otherwise_the_next_is_used(tmp_path: Path) -> None:
+    with (
+        PreviewServer(tmp_path, Board(), port=0) as taken,
+        pytest.raises(PressError, match=r"port \d+ is in use; name another with --port"),
+    ):
+        preview(tmp_path, tmp_path, lambda _: Drawn(), announce=print, options=Options(port=taken.server_port))
+    stop = threading.Event()
+    stop.set()
+    addresses: list[str] = []
+    with PreviewServer(tmp_path, Board(), port=FIRST_PORT):
+        preview(tmp_path, tmp_path, lambda _: Drawn(), announce=addresses.append, options=Options(stop=stop))
+    assert addresses[0].startswith("http://127.0.0.1:")
+    assert addresses[0] != f"http://127.0.0.1:{FIRST_PORT}/"
+
+
+def test_too_many_open_pages_are_turned_away(running: Shown) -> None:
+    streams = []
+    try:
+        for _ in range(40):
+            streams.append(News(running.port))
+            streams[-1].next()
+        assert running.ask("/-preview/events")[0] == 503
+        assert running.ask("/")[0] == 200
+    finally:
+        for stream in streams:
+            stream.close()

@@ -1,0 +1,146 @@
+"""Templates that come with a guide can lay out pages and do nothing else."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.theme.sandbox import ThemeError, environment, forget_templates
+
+
+@dataclass(frozen=True)
+class View:
+    name: str = "Parent Bug"
+    marks: tuple[str, ...] = ("<script>alert(1)</script>", "{{ 7 * 7 }}")
+
+
+@pytest.fixture
+def theme(tmp_path: Path) -> Path:
+    folder = tmp_path / "guide" / "theme"
+    (folder / "card").mkdir(parents=True)
+    (tmp_path / "secret.txt").write_text("secret")
+    return folder
+
+
+def render(theme: Path, text: str, **values: object) -> str:
+    (theme / "card" / "page.html").write_text(text, encoding="utf-8")
+    forget_templates()
+    return environment((theme,)).get_template("card/page.html").render(**values)
+
+
+def test_values_are_escaped_and_never_run_as_templates(theme: Path) -> None:
+    told = render(theme, "{{ view.name }}{% for mark in view.marks %}<li>{{ mark }}{% endfor %}", view=View())
+    assert told == "Parent Bug<li>&lt;script&gt;alert(1)&lt;/script&gt;<li>{{ 7 * 7 }}"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "{{ view.__class__.__mro__ }}",
+        "{{ ''.__class__.__base__.__subclasses__() }}",
+        "{{ view.__init__.__globals__ }}",
+        "{{ self.__init__.__globals__ }}",
+        "{{ cycler.__init__.__globals__.os }}",
+        "{{ ''|attr('__class__')|attr('__mro__') }}",
+        "{{ '{0.__class__}'.format(view) }}",
+        "{{ range(10**9)|list }}",
+        "{% for x in range(10**9) %}{% endfor %}",
+        "{{ function.__code__ }}",
+    ],
+)
+def test_templates_cannot_reach_pythons_inside(theme: Path, text: str) -> None:
+    with pytest.raises(ThemeError, match=r"^theme/card/page.html:1: "):
+        render(theme, text, view=View(), function=lambda: None)
+
+
+def test_templates_cannot_change_what_they_are_given(theme: Path) -> None:
+    kept = ["egg"]
+    with pytest.raises(ThemeError, match="append"):
+        render(theme, "{{ stages.append('nymph') }}", stages=kept)
+    assert kept == ["egg"]
+
+
+@pytest.mark.parametrize(
+    "name", ["../../secret.txt", "/etc/hostname", "card/../../../secret.txt", "card/link.txt", "folder/secret.txt", "c:secret"]
+)
+def test_no_file_outside_the_theme_can_be_included(theme: Path, name: str) -> None:
+    (theme / "card" / "link.txt").symlink_to(theme.parent.parent / "secret.txt")
+    (theme / "folder").symlink_to(theme.parent.parent)
+    with pytest.raises(ThemeError, match="there is no template"):
+        render(theme, f'{{% include "{name}" %}}')
+
+
+def test_the_guides_own_theme_comes_first_and_the_shipped_one_fills_in(theme: Path, tmp_path: Path) -> None:
+    shipped = tmp_path / "plate"
+    (shipped / "card").mkdir(parents=True)
+    (shipped / "card" / "page.html").write_text("shipped page")
+    (shipped / "card" / "back.html").write_text('shipped back of {% include "card/page.html" %}')
+    (theme / "card" / "page.html").write_text("own page")
+    forget_templates()
+    assert environment((theme, shipped)).get_template("card/back.html").render() == "shipped back of own page"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("<p>\n{{ nmae }}", "theme/card/page.html:2: 'nmae' is undefined"),
+        ("<p>\n\n{% if %}", "theme/card/page.html:3: Expected an expression"),
+        ("{{ view.nmae }}", "theme/card/page.html:1: 'tests.press.theme.test_sandbox.View object' has no attribute 'nmae'"),
+        ("\n{% include 'gone.html' %}", "theme/card/page.html:2: there is no template “gone.html” in the theme"),
+    ],
+)
+def test_errors_name_file_and_line(theme: Path, text: str, told: str) -> None:
+    with pytest.raises(ThemeError) as caught:
+        render(theme, text, view=View())
+    assert str(caught.value).startswith(told)
+
+
+def test_filters_are_the_callers_own(theme: Path) -> None:
+    (theme / "card" / "loud.html").write_text("{{ 'a'|loud }}")
+    forget_templates()
+    assert environment((theme,), (("loud", str.upper),)).get_template("card/loud.html").render() == "A"
+
+
+DOUBLED = "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = STEP %}{% endfor %}"
+BLOWN_UP = {
+    "a block set twice": DOUBLED.replace(" = STEP %}", " %}{{ n.t }}{{ n.t }}{% endset %}"),
+    "a text added to itself": DOUBLED.replace("STEP", "n.t + n.t"),
+    "a text replaced by itself": DOUBLED.replace("STEP", "n.t.replace('x', n.t)"),
+    "a text filtered into itself": DOUBLED.replace("STEP", "n.t|replace('x', n.t)"),
+    "a text joined by itself": DOUBLED.replace("STEP", "n.t.join(['a', n.t])"),
+    "a list joined by itself": DOUBLED.replace("STEP", "['a', n.t]|join(n.t)"),
+    "a list added to itself": "{% set n = namespace(t=['x']) %}{% for i in range(60) %}{% set n.t = n.t + n.t %}{% endfor %}",
+    "a wide field of format": "{{ '{:>9999999999}'.format(1) }}",
+    "a wide field within a field": "{{ '{:>{}}'.format(1, 10**10) }}",
+    "a wide field of a pattern": "{{ '%9999999999d'|format(1) }}",
+    "a width by a star": "{{ '%*d'|format(10**10, 1) }}",
+    "a wide middle": "{{ 'x'|center(10**10) }}",
+    "a deep indent": "{{ 'x'|indent(10**10, true) }}",
+    "a text filled up": "{{ 'x'.ljust(10**10) }}",
+    "figures filled up": "{{ 'x'.zfill(10**10) }}",
+    "wide tabs": "{{ '\t'.expandtabs(10**10) }}",
+    "a row filled up": "{{ [1]|batch(10**9, 'x')|list }}",
+    "countless slices": "{{ [1]|slice(10**9)|list }}",
+    "powers upon powers": "{{ 9**(9**9) }}",
+}
+
+
+@pytest.mark.parametrize("attack", BLOWN_UP)
+def test_little_is_never_blown_up_to_fill_the_memory(theme: Path, attack: str) -> None:
+    with pytest.raises(ThemeError, match=r"^theme/card/page.html:1: .*(is too long|is too large|may ask for|numbers only)"):
+        render(theme, BLOWN_UP[attack])
+
+
+def test_what_a_page_needs_of_widths_loops_and_texts_is_free(theme: Path) -> None:
+    text = (
+        "{{ '%5.2f'|format(1.5) }}{{ '{:>4}'.format(7) }}{{ 'x'|center(3) }}{{ ['a', 'b']|join(', ') }}{{ 'ab'.replace('b', '&') }}"
+        "{{ '<i>'|safe ~ '<b>' }}{% for a in 'ab' recursive %}{{ loop.index }}{{ loop.last }}{{ a }}{% endfor %}"
+        "{% for n in range(400) if n > 397 %}{{ n }}{% else %}none{% endfor %}{{ [1]|batch(3, 0)|list }}"
+        "{% set t %}<u>{% endset %}{{ t + t }}"
+    )
+    assert render(theme, text) == " 1.50   7 x a, ba&amp;<i>&lt;b&gt;1Falsea2Trueb398399[[1, 0, 0]]<u><u>"
+
+
+def test_each_page_has_its_steps_to_itself(theme: Path) -> None:
+    text = "{% for a in range(90000) %}{% endfor %}" * 4
+    assert [render(theme, text) for _ in range(2)] == ["", ""]

@@ -1,0 +1,83 @@
+"""Facts in words, for slots."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from guidebuild.guide.accounts import HostUse, StageSeason, Stated
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.records import Sensitivity
+from guidebuild.guide.slots import slot_names
+from guidebuild.views.pieces.facts import facts, fill, starred
+from tests.checks.invented import JUNE, guide, with_account
+
+SECRET = Sensitivity(2, "One colony.")
+
+
+def told(base: Guide) -> dict[str, str]:
+    return dict(facts(base, base.accounts["red-bug"]))
+
+
+def test_every_fact_of_an_account_fills_a_slot() -> None:
+    assert told(guide()) == {
+        "name": "Red Bug",
+        "full name": "the Red Bug",
+        "scientific name": "*Inventa rubra*",
+        "family": "Inventidae",
+        "size": "6–9 mm",
+        "host plants": "tall herb",
+        "habitat": "bank",
+        "places": "Long Bank",
+        "similar species": "the Pale Bug",
+        "guide": "An invented guide",
+        "season of egg": "June",
+        "season of adult": "June",
+        "egg": "Small.",
+        "adult": "Large.",
+        "mark 1": "dark spot on the back",
+        "difference from pale-bug": "Look at the spot on the back: the Red Bug has a dark spot; the Pale Bug has no spot.",
+    }
+
+
+def test_what_can_be_filled_is_what_the_check_knows() -> None:
+    base = guide()
+    account = base.accounts["red-bug"]
+    assert set(told(base)) <= set(slot_names(account, base.stage_set(account).ids))
+
+
+def test_a_changed_fact_changes_its_slot() -> None:
+    plants = Stated((HostUse("tall-herb"), HostUse("unlisted")), said=True)
+    changed = with_account(guide(), "red-bug", size=Measure("10–12 mm wingspan", 10, 12, what="wingspan"), host_plants=plants)
+    assert told(changed)["size"] == "10–12 mm"
+    assert told(changed)["host plants"] == "tall herb and unlisted"
+
+
+def test_a_season_of_one_place_is_not_told_as_the_region_s() -> None:
+    changed = with_account(guide(), "red-bug", seasons=(StageSeason("adult", JUNE, place="long-bank"),))
+    assert "season of adult" not in told(changed)
+
+
+def test_a_sensitive_species_is_told_by_the_wider_area() -> None:
+    changed = with_account(guide(), "red-bug", sensitivity=SECRET, habitat=("bank", "long-bank"))
+    assert told(changed)["places"] == "Invented Vale"
+    assert told(changed)["habitat"] == "bank and Invented Vale"
+
+
+def test_a_secret_place_is_told_by_the_wider_area_and_not_at_all_without_one() -> None:
+    base = guide()
+    secret = replace(base.places["long-bank"], sensitivity=SECRET)
+    assert told(replace(base, places={"long-bank": secret}))["places"] == "Invented Vale"
+    assert "places" not in told(replace(base, places={"long-bank": replace(secret, area="")}))
+
+
+def test_a_slot_is_filled_however_it_is_spaced_and_stays_as_typed_where_unknown() -> None:
+    assert fill("She is { size } long, {sise}.", {"size": "6–9 mm"}) == "She is 6–9 mm long, {sise}."
+
+
+def test_stars_stand_round_what_the_codes_put_in_italics() -> None:
+    assert starred(ScientificName("Inventa rubra", "Inventa", "rubra")) == "*Inventa rubra*"
+    ranked = ScientificName("Rosa canina var. alba", "Rosa", "canina", rank="var.", infraspecific="alba")
+    assert starred(ranked) == "*Rosa canina* var. *alba*"
+    assert starred(ScientificName("x", "Inventa", "rubra", subgenus="Alta")) == "*Inventa (Alta) rubra*"

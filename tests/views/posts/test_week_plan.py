@@ -1,0 +1,88 @@
+"""The plan of weeks: what is in season, what rested longest, what is soon over."""
+
+from __future__ import annotations
+
+import datetime as dt
+import itertools
+from dataclasses import replace
+from pathlib import Path
+
+from guidebuild.guide.accounts import StageSeason
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.seasons import Season
+from guidebuild.reading import read_guide
+from guidebuild.views.posts.week_plan import week_plan
+from tests.checks.invented import JUNE, guide, with_account
+
+SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
+MONDAY = dt.date(2026, 6, 1)
+ALL_YEAR = Season("all year", frozenset(range(36)))
+
+
+def posted(base: Guide, day: dt.date | None, account: str = "red-bug") -> Guide:
+    return with_account(base, account, posted=day)
+
+
+def plan(base: Guide, today: dt.date = MONDAY, weeks: int = 1) -> list[tuple[str, str, tuple[str, ...]]]:
+    return [(week.monday.isoformat(), week.account, week.why) for week in week_plan(base, today, weeks).weeks]
+
+
+def test_the_plan_starts_on_the_monday_on_or_after_the_day() -> None:
+    for day in (dt.date(2026, 6, 2), dt.date(2026, 6, 7), dt.date(2026, 6, 8)):
+        assert week_plan(guide(), day, 1).weeks[0].monday == dt.date(2026, 6, 8)
+
+
+def test_only_what_is_in_season_is_planned() -> None:
+    assert plan(guide(), dt.date(2026, 3, 2), weeks=2) == []
+    assert [week[1] for week in plan(guide(), weeks=2)] == ["pale-bug", "red-bug"]
+
+
+def test_a_stage_that_is_looked_for_counts_before_others() -> None:
+    eggs_in_june = (StageSeason("egg", JUNE), StageSeason("adult", ALL_YEAR))
+    base = with_account(guide(), "red-bug", seasons=eggs_in_june)
+    reasons = {week[1]: week[2] for week in plan(base, weeks=2)}
+    assert reasons == {
+        "pale-bug": ("adult in season for about 30 more days", "never posted"),
+        "red-bug": ("adult in season all year", "never posted"),
+    }
+
+
+def test_what_was_posted_lately_rests() -> None:
+    base = posted(guide(), dt.date(2026, 5, 4), "pale-bug")
+    assert plan(base) == [("2026-06-01", "red-bug", ("adult in season for about 30 more days", "never posted"))]
+    ((_, account, why),) = plan(posted(base, dt.date(2026, 5, 25)))
+    assert (account, why[1]) == ("pale-bug", "last posted 4 weeks before")
+
+
+def test_what_is_soon_over_comes_before_what_stays() -> None:
+    base = with_account(guide(), "pale-bug", seasons=(StageSeason("adult", ALL_YEAR),))
+    assert plan(base)[0][1] == "red-bug"
+
+
+def test_a_season_of_one_place_is_not_the_region_s() -> None:
+    base = with_account(guide(), "pale-bug", seasons=(StageSeason("adult", ALL_YEAR, place="long-bank"),))
+    assert [week[1] for week in plan(base, dt.date(2026, 9, 7), weeks=3)] == []
+
+
+def test_other_accounts_that_would_do_are_named() -> None:
+    (week,) = week_plan(guide(), MONDAY, 1).weeks
+    assert [name.short for name in week.instead] == ["Red Bug"]
+
+
+def test_a_quarter_of_the_sample_repeats_nothing_while_another_waits() -> None:
+    base = read_guide(SAMPLE).guide
+    assert base is not None
+    fresh = replace(base, accounts={a.id: replace(a, posted=None) for a in base.accounts.values()})
+    weeks = week_plan(fresh, MONDAY).weeks
+    assert len(weeks) == 13
+    assert [b.monday - a.monday for a, b in itertools.pairwise(weeks)] == [dt.timedelta(7)] * 12
+    assert len({week.account for week in weeks}) == 13
+    for week in weeks:
+        account = fresh.accounts[week.account]
+        assert any(s.season.on(week.monday) for s in account.seasons), week
+
+
+def test_the_plan_of_a_day_is_always_the_same() -> None:
+    base = read_guide(SAMPLE).guide
+    assert base is not None
+    assert week_plan(base, MONDAY) == week_plan(base, MONDAY)

@@ -1,0 +1,133 @@
+"""English for the ear: articles, measures, seasons and asides."""
+
+from __future__ import annotations
+
+import pytest
+
+from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.season_text import parse_season
+from guidebuild.guide.seasons import Season
+from guidebuild.views.scripts.spoken_english import (
+    as_sentence,
+    is_plural,
+    measured_phrases,
+    measures_in_words,
+    season_sentence,
+    size_sentence,
+    with_article,
+    without_asides,
+)
+
+
+@pytest.mark.parametrize(
+    ("mark", "said"),
+    [
+        ("dark spot on the scutellum", "a dark spot on the scutellum"),
+        ("orange ring on the antenna", "an orange ring on the antenna"),
+        ("red points to the shoulders", "red points to the shoulders"),
+        ("brown, mottled legs", "brown, mottled legs"),
+        ("four-segmented antenna with a dark tip", "a four-segmented antenna with a dark tip"),
+        ("antenna ringed black and white", "an antenna ringed black and white"),
+        ("banded edge of the body", "a banded edge of the body"),
+        ("black ringed antenna", "a black ringed antenna"),
+        ("green right out to the body edge", "green right out to the body edge"),
+        ("narrow abdomen, its edges close to the wings", "a narrow abdomen, its edges close to the wings"),
+        ("long hairs all over, clearest at the pronotum", "long hairs all over, clearest at the pronotum"),
+        ("a long thorn at each shoulder", "a long thorn at each shoulder"),
+        ("two pale bands", "two pale bands"),
+        ("reddish antennae", "reddish antennae"),
+        ("uniform brown back", "a uniform brown back"),
+        ("hourglass mark below", "an hourglass mark below"),
+        ("broad thorax.", "a broad thorax"),
+    ],
+)
+def test_a_field_mark_takes_the_article_it_needs(mark: str, said: str) -> None:
+    assert with_article(mark) == said
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("edge of the body (the connexivum)", "edge of the body, the connexivum"),
+        ("the edge (the connexivum) far outside", "the edge, the connexivum, far outside"),
+        ("Look at the edge (the connexivum).", "Look at the edge, the connexivum."),
+        ("It measures (5–)6–8 mm.", "It measures (5–)6–8 mm."),
+        ("This is *Inventa (Alta) rubra* (red).", "This is *Inventa (Alta) rubra*, red."),
+        ("no aside", "no aside"),
+    ],
+)
+def test_an_aside_is_said_between_commas(written: str, said: str) -> None:
+    assert without_asides(written) == said
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("6–9 mm", "6 to 9 millimetres"),
+        ("c. 3.5 g", "about 3.5 grams"),
+        ("1 mm", "1 millimetre"),
+        ("10 × 5 mm", "10 by 5 millimetres"),
+        ("♂ 10–12 mm, ♀ 12–15 mm", "male 10 to 12 millimetres, female 12 to 15 millimetres"),
+        ("up to 2 m", "up to 2 metres"),
+        ("the 2000s and 12 gardens", "the 2000s and 12 gardens"),
+    ],
+)
+def test_measures_are_written_out_for_the_speaker(written: str, said: str) -> None:
+    assert measures_in_words(written) == said
+
+
+def test_a_caption_is_told_which_numbers_and_units_belong_together() -> None:
+    assert measured_phrases("It is 6 to 9 millimetres long and weighs 3.5 grams; 12 legs.") == ("6 to 9 millimetres", "3.5 grams")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("6–9 mm body length", "Its body is 6 to 9 millimetres long."),
+        ("40–50 mm wingspan", "Its wingspan is 40 to 50 millimetres."),
+        ("6–9 mm", "It measures 6 to 9 millimetres."),
+    ],
+)
+def test_the_size_is_a_sentence(typed: str, said: str) -> None:
+    size = parse_measure(typed)
+    assert isinstance(size, Measure)
+    assert size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed) == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("June", "Look for the adult in June."),
+        ("May – June", "Look for the adult in May and June."),
+        ("late May – July", "Look for the adult from late May to July."),
+        ("mid June", "Look for the adult in mid June."),
+        ("November – January", "Look for the adult from November to January."),
+        ("December – January", "Look for the adult in December and January."),
+        ("May, September", "Look for the adult in May, and again in September."),
+        ("July – October; most seen August", "Look for the adult from July to October; August is best."),
+        ("April – October; most seen May–June", "Look for the adult from April to October; May and June are best."),
+        ("April – October; most seen June–August", "Look for the adult from April to October; most are seen from June to August."),
+        ("all year", "You can meet the adult all year."),
+        ("all year; most seen May", "You can meet the adult all year, most of all in May."),
+        ("none", "You will not see the adult here."),
+    ],
+)
+def test_a_season_is_a_sentence(typed: str, said: str) -> None:
+    season = parse_season(typed)
+    assert isinstance(season, Season)
+    assert season_sentence("adult", season, sought=True) == said
+
+
+def test_a_stage_that_nobody_looks_for_is_only_there() -> None:
+    season = parse_season("late May – June")
+    assert isinstance(season, Season)
+    assert season_sentence("egg", season, sought=False) == "The egg is there from late May to June."
+
+
+def test_plurals_and_sentences() -> None:
+    assert is_plural("meadow grasses and sedges")
+    assert is_plural("docks")
+    assert not is_plural("silver birch")
+    assert as_sentence(" settled since 2004") == "Settled since 2004."
+    assert as_sentence("Is it?") == "Is it?"

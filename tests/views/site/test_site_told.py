@@ -1,0 +1,85 @@
+"""What tells a species in a part of the year: never the mark or the picture of a stage that is not out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from guidebuild.guide.accounts import Account, FieldMark, StageSeason, StageText
+from guidebuild.guide.guide import Guide
+from guidebuild.views.pieces.parts import maker
+from guidebuild.views.site.lists import Entry, entry
+from guidebuild.views.site.pages import site_pages
+from guidebuild.views.site.told import told_through_the_year
+from tests.views.invented_site import GUIDE, PARENT, TODAY, season
+
+EGGS_THEN_ADULTS = replace(
+    PARENT,
+    seasons=(StageSeason("egg", season(12, 14)), StageSeason("nymph", season(14, 20)), StageSeason("adult", season(20, 26))),
+    stages=(
+        StageText("egg", "A *batch* under a leaf. Laid in May."),
+        StageText("nymph", "Stays with its mother at first.[^1]\n\n[^1]: Long."),
+    ),
+)
+
+
+def _guide(account: Account) -> Guide:
+    return replace(GUIDE, accounts={account.id: account})
+
+
+def _listed(account: Account, dekad: int, language: str = "en") -> Entry:
+    return entry(maker(_guide(account), language), account, dekad=dekad)
+
+
+@pytest.mark.parametrize(
+    ("dekad", "stage", "words", "photo"),
+    [
+        (12, "egg", "A batch under a leaf.", "parent-adult"),  # there is no picture of its eggs
+        (16, "nymph", "Stays with its mother at first.", "parent-nymph"),
+        (20, "", "dark spot on the scutellum", "parent-adult"),
+        (24, "", "dark spot on the scutellum", "parent-adult"),
+    ],
+)
+def test_what_is_out_is_told_by_itself(dekad: int, stage: str, words: str, photo: str) -> None:
+    listed = _listed(EGGS_THEN_ADULTS, dekad)
+    assert [(told.stage, told.words) for told in listed.told] == [(stage, words)]
+    assert listed.mark == ""
+    assert listed.photo is not None
+    assert listed.photo.id == photo
+
+
+def test_a_mark_of_the_stage_or_of_any_stage_comes_before_its_life() -> None:
+    young = FieldMark("red eyes", "nymph")
+    assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, young)), 16).told] == ["red eyes"]
+    flat = FieldMark("flat", "")
+    assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, flat)), 12).told] == ["flat"]
+
+
+def test_nothing_is_said_where_the_account_says_nothing() -> None:
+    assert _listed(replace(EGGS_THEN_ADULTS, stages=()), 12).told == ()
+
+
+def test_words_keep_their_language() -> None:
+    egg, adult = _listed(EGGS_THEN_ADULTS, 12, "es").told[0], _listed(EGGS_THEN_ADULTS, 24, "es").told[0]
+    assert (egg.language, adult.language) == ("en", "")  # the account has Spanish marks but no Spanish stages
+
+
+def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
+    home = next(iter(site_pages(_guide(EGGS_THEN_ADULTS), TODAY)))
+    (listed,) = home.data.out  # type: ignore[attr-defined]
+    assert [told.words for told in listed.told] == ["Stays with its mother at first.", "dark spot on the scutellum"]
+    # Eggs alone are not looked for, so the year begins with the nymph.
+    assert [(t.dekads.index("1"), t.dekads.rindex("1")) for t in listed.told] == [(14, 19), (20, 26)]
+
+
+def test_an_account_that_one_mark_tells_all_year_has_one() -> None:
+    make = maker(GUIDE)
+    assert len(told_through_the_year(make, GUIDE.accounts["birch-bug"], [1] * 36)) == 1
+
+
+def test_walk_shows_what_is_out_on_its_day() -> None:
+    walk = next(page for page in site_pages(_guide(EGGS_THEN_ADULTS), TODAY) if page.path == "walks/june.html")
+    (met,) = walk.data.stops[0].entries  # type: ignore[attr-defined]
+    assert [(told.stage, told.words) for told in met.told] == [("nymph", "Stays with its mother at first.")]
+    assert met.photo.id == "parent-nymph"
