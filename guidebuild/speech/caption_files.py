@@ -1,16 +1,20 @@
-"""WebVTT and SubRip: read with patience, written by the book.
+"""WebVTT and SubRip, read with patience and written by the book.
 
-Files in the wild have commas for points, one-digit hours, no hours, short fractions, marks of byte order: all are read. Written
-files follow the standard (W3C WebVTT: no byte order mark, `WEBVTT` first, points and three decimals) and, for SubRip, which has
-none, common practice. Scientific names in *stars* are written in italics.
+Files in the wild have commas for points, one-digit hours, no hours, short fractions, no blank lines, marks of byte order: their
+times are put right here, line by line, and `webvtt-py` reads what then follows the standard (W3C WebVTT). It writes WebVTT too, and
+`srt` writes SubRip, which has no standard but common practice. Scientific names in *stars* are written in italics.
 """
 
 from __future__ import annotations
 
+import datetime as dt
 import html
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+
+import srt
+import webvtt
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.speech.cues import Cue
@@ -22,7 +26,8 @@ _STRICT_SUBRIP = re.compile(r"^\d\d:[0-5]\d:[0-5]\d,\d{3} --> \d\d:[0-5]\d:[0-5]
 _ITALIC = re.compile(r"</?i(?:\.[^>]*)?>", re.IGNORECASE)
 _TAG = re.compile(r"</?[a-zA-Z0-9][^<>]*>|\{\\[^}]*\}")
 _NAME = re.compile(r"\*([^*\n]+)\*")
-_SKIPPED = re.compile(r"^(?:NOTE|STYLE|REGION)(?:\s|$)")
+_NO_CUE = re.compile(r"^(?:NOTE|STYLE|REGION)(?:\s|$)")
+_HELD_BACK = "--&gt;"  # an arrow that has no times beside it, which would open a cue
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,28 +41,17 @@ class Captions:
 def read_captions(source: str | bytes, *, file: str = "captions") -> Captions:
     """Reads WebVTT or SubRip, whichever it is. Nothing is raised: what cannot be read is a finding."""
     findings: list[Finding] = []
-    text = source if isinstance(source, str) else _decoded(source, file, findings)
+    text = source if isinstance(source, str) else _decode(source, file, findings)
     lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    is_webvtt = bool(lines) and lines[0].startswith("WEBVTT")
-    cues: list[Cue] = []
-    mended: list[int] = []
-    arrows = 0
-    for number, block in _blocks(lines):
-        at = next((i for i, line in enumerate(block) if "->" in line), None)
-        if at is None or _SKIPPED.match(block[0]):
-            continue
-        arrows += 1
-        cue = _read_cue(block[at], block[at + 1 :], number + at, file, findings)
-        if cue is None:
-            continue
-        if not (_STRICT if is_webvtt else _STRICT_SUBRIP).match(block[at].strip()):
-            mended.append(number + at)
-        cues.append(replace(cue, number=len(cues) + 1))
-    findings += _file_findings(file, cues, mended, arrows=arrows, is_webvtt=is_webvtt)
-    return Captions(tuple(cues), tuple(findings))
+    is_webvtt = lines[0].startswith("WEBVTT")
+    mended = _Mended(file, is_webvtt=is_webvtt)
+    for number, line in enumerate(lines, 1):
+        mended.add_line(number, line)
+    cues = tuple(Cue(*mended.times[line], _read_words(words), number, line) for number, (line, words) in enumerate(mended.read_blocks(), 1))
+    return Captions(cues, (*findings, *mended.findings, *_judge_file(mended, cues)))
 
 
-def _decoded(data: bytes, file: str, findings: list[Finding]) -> str:
+def _decode(data: bytes, file: str, findings: list[Finding]) -> str:
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return data.decode("utf-16", "replace")
     try:
@@ -69,58 +63,103 @@ def _decoded(data: bytes, file: str, findings: list[Finding]) -> str:
         return data.decode("cp1252", "replace")
 
 
-def _blocks(lines: Sequence[str]) -> Iterator[tuple[int, list[str]]]:
-    """Runs of lines between blank ones, with the number of their first line. A time line opens a new one even without a blank."""
-    block: list[str] = []
-    start = 1
-    for number, line in enumerate(lines, 1):
-        opens = "->" in line and _ARROW.match(line) and any("->" in earlier for earlier in block)
-        if (not line.strip() or opens) and block:
-            yield start, block
-            block = []
-        if line.strip():
-            if not block:
-                start = number
-            block.append(line)
-    if block:
-        yield start, block
+@dataclass(slots=True)
+class _Mended:
+    """A file's lines put right one after the other: every cue in the standard's form, under the number of its line of times."""
+
+    file: str
+    is_webvtt: bool
+    lines: list[str] = field(default_factory=list)
+    times: dict[int, tuple[float, float]] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    unusual: list[int] = field(default_factory=list)  # lines whose times are not as the standard has them
+    arrows: int = 0
+    in_cue: bool = False
+    left_out: bool = False  # the rest of this block belongs to a cue that cannot be read
+    block: str = ""  # the first line of the block that is open
+
+    def add_line(self, number: int, line: str) -> None:
+        """Takes the next line of the file."""
+        bare = line.strip()
+        match = _ARROW.match(line) if "->" in line else None
+        if number == 1 and self.is_webvtt:
+            self.lines.append("WEBVTT")
+        elif not bare:
+            self.in_cue = False
+            self.left_out = self.left_out and not self.is_webvtt
+            self.block = ""
+            self.lines.append("")
+        elif match:
+            self._add_times(number, bare, match)
+        elif "->" in line and not (self.in_cue or self.left_out or _NO_CUE.match(self.block or line)):
+            self.arrows += 1
+            self._drop_identifier()
+            message = f"The times “{bare}” cannot be read; the cue is left out."
+            self._leave_out("timecode-unreadable", message, number, "Write 00:00:01.000 --> 00:00:03.000.")
+        elif not self.left_out:
+            self.lines.append(line.replace("-->", _HELD_BACK))
+        if bare:
+            self.block = self.block or line
+
+    def _add_times(self, number: int, typed: str, match: re.Match[str]) -> None:
+        self.arrows += 1
+        start, end = _read_time(match.groups()[:4]), _read_time(match.groups()[4:])
+        self._drop_identifier()
+        if end <= start:
+            message = f"The cue ends at {end:g} s, not after its start at {start:g} s; it is left out."
+            self._leave_out("caption-backwards", message, number, "Put the later time second.")
+            return
+        if not (_STRICT if self.is_webvtt else _STRICT_SUBRIP).match(typed):
+            self.unusual.append(number)
+        # Less than a millisecond apart they would be one time; the true ones are kept in `times`.
+        last = max(end, start + 0.001)
+        self.lines.append(f"\n{number}\n{time_code(start)} --> {time_code(last)}")
+        self.times[number] = start, end
+        self.in_cue, self.left_out = True, False
+
+    def _drop_identifier(self) -> None:
+        """Takes back the number that stood above the times, with or without blank lines round it, but never a cue's words."""
+        above = len(self.lines)
+        while above and not self.lines[above - 1]:
+            above -= 1
+        before = self.lines[above - 2] if above > 1 else ""
+        is_alone = not before if above < len(self.lines) else "-->" not in before
+        if above and self.lines[above - 1].strip().isdigit() and is_alone:
+            del self.lines[above - 1 :]
+
+    def _leave_out(self, code: str, message: str, number: int, mend: str) -> None:
+        self.findings.append(Finding(code, Level.WARNING, message, At(self.file, number), mend))
+        self.in_cue, self.left_out = False, True
+
+    def read_blocks(self) -> Iterator[tuple[int, str]]:
+        """Each cue's line of times and its words as written, as the library for the format reads them."""
+        # In SubRip a cue goes on after a blank line, until the next line of times; nothing else stands in such a file.
+        lines = self.lines if self.is_webvtt else ["WEBVTT", *filter(None, self.lines)]
+        for cue in webvtt.from_string("\n".join(lines)).captions:
+            yield int(cue.identifier or 0), cue.raw_text
 
 
-def _read_cue(timing: str, payload: Sequence[str], line: int, file: str, findings: list[Finding]) -> Cue | None:
-    match = _ARROW.match(timing)
-    if match is None:
-        message = f"The times “{timing.strip()}” cannot be read; the cue is left out."
-        findings.append(Finding("timecode-unreadable", Level.WARNING, message, At(file, line), "Write 00:00:01.000 --> 00:00:03.000."))
-        return None
-    start, end = _seconds(match.groups()[:4]), _seconds(match.groups()[4:])
-    if end <= start:
-        message = f"The cue ends at {end:g} s, not after its start at {start:g} s; it is left out."
-        findings.append(Finding("caption-backwards", Level.WARNING, message, At(file, line), "Put the later time second."))
-        return None
-    return Cue(start, end, "\n".join(shown for row in payload if (shown := _plain(row))), line=line)
-
-
-def _seconds(groups: Sequence[str | None]) -> float:
+def _read_time(groups: Sequence[str | None]) -> float:
     hours, minutes, seconds, fraction = groups
     return int(hours or 0) * 3600 + int(minutes or 0) * 60 + int(seconds or 0) + float(f"0.{fraction or 0}")
 
 
-def _plain(row: str) -> str:
-    starred = _ITALIC.sub("*", row)
-    return html.unescape(_TAG.sub("", starred)).strip()
+def _read_words(written: str) -> str:
+    rows = (html.unescape(_TAG.sub("", _ITALIC.sub("*", row))).strip() for row in written.split("\n"))
+    return "\n".join(row for row in rows if row)
 
 
-def _file_findings(file: str, cues: Sequence[Cue], mended: Sequence[int], *, arrows: int, is_webvtt: bool) -> Iterator[Finding]:
-    if arrows and not cues:
-        message = f"The file has {arrows} lines with times, and not one cue could be read."
-        yield Finding("captions-none-read", Level.ERROR, message, At(file), "Write times as 00:00:01.000 --> 00:00:03.000.")
-    elif not arrows:
-        message = "The file has no cues."
-        yield Finding("captions-none-read", Level.ERROR, message, At(file), "Write times as 00:00:01.000 --> 00:00:03.000.")
-    if mended and cues:
-        kind, form = ("WebVTT", "00:00:01.000") if is_webvtt else ("SubRip", "00:00:01,000")
-        message = f"Time lines not as {kind} has them: {len(mended)}. They were read all the same."
-        yield Finding("timecode-mended", Level.NOTE, message, At(file, mended[0]), f"Players want {form}.")
+def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
+    """What is wrong with the file as a whole. A library may read nothing and say nothing: that is an error here."""
+    if not cues:
+        message = (
+            f"The file has {mended.arrows} lines with times, and not one cue could be read." if mended.arrows else "The file has no cues."
+        )
+        yield Finding("captions-none-read", Level.ERROR, message, At(mended.file), "Write times as 00:00:01.000 --> 00:00:03.000.")
+    elif mended.unusual:
+        kind, form = ("WebVTT", "00:00:01.000") if mended.is_webvtt else ("SubRip", "00:00:01,000")
+        message = f"Time lines not as {kind} has them: {len(mended.unusual)}. They were read all the same."
+        yield Finding("timecode-mended", Level.NOTE, message, At(mended.file, mended.unusual[0]), f"Players want {form}.")
 
 
 def unrolled(cues: Iterable[Cue]) -> list[Cue]:
@@ -138,9 +177,13 @@ def unrolled(cues: Iterable[Cue]) -> list[Cue]:
 
 def time_code(seconds: float, *, point: str = ".") -> str:
     """`00:05:42.300`, or with a comma for SubRip; rounded to the millisecond."""
-    thousandths = max(0, round(seconds * 1000))
+    thousandths = _thousandths(seconds)
     minutes, rest = divmod(thousandths, 60_000)
     return f"{minutes // 60:02}:{minutes % 60:02}:{rest // 1000:02}{point}{rest % 1000:03}"
+
+
+def _thousandths(seconds: float) -> int:
+    return max(0, round(seconds * 1000))
 
 
 def _rows(cue: Cue) -> list[str]:
@@ -154,22 +197,31 @@ def _ordered(cues: Iterable[Cue]) -> list[Cue]:
     return sorted(lasting, key=lambda cue: cue.start)
 
 
-def webvtt(cues: Iterable[Cue], *, note: str = "") -> str:
+def write_webvtt(cues: Iterable[Cue], *, note: str = "") -> str:
     """A WebVTT file: cues in order of their start, numbered, names in italics. `note` becomes a comment at the top."""
-    blocks = ["WEBVTT"]
-    if note:
-        blocks.append("NOTE\n" + re.sub(r"\n\s*\n", "\n", note.replace("-->", "→")).strip())
-    for number, cue in enumerate(_ordered(cues), 1):
+    captions = [
         # `>` is written out too, so that no text can hold an arrow.
-        shown = "\n".join(_NAME.sub(r"<i>\1</i>", html.escape(row, quote=False)) for row in _rows(cue))
-        blocks.append(f"{number}\n{time_code(cue.start)} --> {time_code(cue.end)}\n{shown}")
-    return "\n\n".join(blocks) + "\n"
+        webvtt.Caption(
+            time_code(cue.start),
+            time_code(cue.end),
+            [_NAME.sub(r"<i>\1</i>", html.escape(row, quote=False)) for row in _rows(cue)],
+            str(number),
+        )
+        for number, cue in enumerate(_ordered(cues), 1)
+    ]
+    comment = re.sub(r"\n\s*\n", "\n", note.replace("-->", "→")).strip()
+    return webvtt.WebVTT(captions=captions, header_comments=[comment] if comment else []).content
 
 
-def subrip(cues: Iterable[Cue]) -> str:
+def write_subrip(cues: Iterable[Cue]) -> str:
     """A SubRip file: numbered from 1, commas in the times, names in italics."""
-    blocks = []
-    for number, cue in enumerate(_ordered(cues), 1):
-        shown = "\n".join(_NAME.sub(r"<i>\1</i>", row.replace("-->", "→")) for row in _rows(cue))
-        blocks.append(f"{number}\n{time_code(cue.start, point=',')} --> {time_code(cue.end, point=',')}\n{shown}\n")
-    return "\n".join(blocks)
+    subtitles = [
+        srt.Subtitle(
+            number,
+            dt.timedelta(milliseconds=_thousandths(cue.start)),
+            dt.timedelta(milliseconds=_thousandths(cue.end)),
+            "\n".join(_NAME.sub(r"<i>\1</i>", row.replace("-->", "→")) for row in _rows(cue)),
+        )
+        for number, cue in enumerate(_ordered(cues), 1)
+    ]
+    return str(srt.compose(subtitles, reindex=False)).removesuffix("\n")

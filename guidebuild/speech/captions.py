@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.speech.align import Bend, bend_to, retimed
-from guidebuild.speech.caption_files import subrip, webvtt
+from guidebuild.speech.caption_files import write_subrip, write_webvtt
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
 from guidebuild.speech.cutting import cues_of
 from guidebuild.speech.language import DEFAULT, language
@@ -38,17 +38,17 @@ class ScriptCaptions:
     @property
     def webvtt(self) -> str:
         """The captions as a WebVTT file."""
-        return webvtt(self.cues)
+        return write_webvtt(self.cues)
 
     @property
     def subrip(self) -> str:
         """The captions as a SubRip file."""
-        return subrip(self.cues)
+        return write_subrip(self.cues)
 
     @property
     def chapters(self) -> str:
         """The chapters as a WebVTT file of chapters."""
-        return webvtt(Cue(mark.start, mark.end, mark.title) for mark in self.marks)
+        return write_webvtt(Cue(mark.start, mark.end, mark.title) for mark in self.marks)
 
     @property
     def chapter_lines(self) -> str:

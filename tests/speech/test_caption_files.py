@@ -3,7 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import Level
-from guidebuild.speech.caption_files import read_captions, subrip, time_code, unrolled, webvtt
+from guidebuild.speech.caption_files import read_captions, time_code, unrolled, write_subrip, write_webvtt
 from guidebuild.speech.cues import Cue
 
 
@@ -76,6 +76,31 @@ def test_a_file_in_another_encoding_is_read_and_told():
     assert read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé\n".encode("utf-16")).cues[0].text == "Café"
 
 
+@pytest.mark.parametrize("gap", ["", "\n", "   \n"])
+def test_a_number_above_the_times_is_no_text_wherever_it_stands(gap):
+    text = f"1\n00:00:01,000 --> 00:00:02,000\nA.\n{gap}2\n00:00:03,000 --> 00:00:04,000\nB.\n"
+    assert [cue.text for cue in read_captions(text).cues] == ["A.", "B."]
+    if gap:
+        assert [cue.text for cue in read_captions(text.replace("2\n00:00:03", "2\n\n00:00:03")).cues] == ["A.", "B."]
+
+
+def test_a_year_alone_in_a_cue_is_text():
+    text = "00:00:01,000 --> 00:00:02,000\n1959\n\n00:00:03,000 --> 00:00:04,000\n1960\n"
+    assert [cue.text for cue in read_captions(text).cues] == ["1959", "1960"]
+
+
+def test_a_subrip_cue_goes_on_after_a_blank_line_unless_it_was_left_out():
+    text = "1\n00:00:01,000 --> 00:00:02,000\nA.\n\nMore.\n\n2\nat noon --> later\nB.\n\nMore of B.\n\n3\n00:00:03,000 --> 00:00:04,000\nC."
+    captions = read_captions(text)
+    assert [(cue.text, cue.line) for cue in captions.cues] == [("A.\nMore.", 2), ("C.", 14)]
+    assert [(found.code, found.at.line) for found in captions.findings] == [("timecode-unreadable", 8)]
+
+
+def test_an_arrow_without_times_opens_no_cue():
+    text = "WEBVTT a --> b\n\nNOTE\n00:01.000 --> 00:02.000x\n\n00:01.000 --> 00:03.000\n00:01.000 --> 00:02.000x and a --> b\n"
+    assert [cue.text for cue in read_captions(text).cues] == ["00:01.000 --> 00:02.000x and a --> b"]
+
+
 def test_rolling_captions_say_every_line_once():
     rolled = [Cue(0, 2, "one two"), Cue(2, 2.01, "one two"), Cue(2.01, 4, "one two\nthree four"), Cue(4, 6, "three four\nfive")]
     assert [cue.text for cue in unrolled(rolled)] == ["one two", "three four", "five"]
@@ -87,7 +112,7 @@ def test_captions_that_do_not_roll_stay_as_they_are():
 
 
 def test_webvtt_is_written_by_the_book():
-    text = webvtt([Cue(3723.4504, 3725, "*Elasmucha grisea* & <co>\n\n--> here"), Cue(0, 1.0006, "First.")], note="a\n\nb --> c")
+    text = write_webvtt([Cue(3723.4504, 3725, "*Elasmucha grisea* & <co>\n\n--> here"), Cue(0, 1.0006, "First.")], note="a\n\nb --> c")
     assert text == (
         "WEBVTT\n\nNOTE\na\nb → c\n\n1\n00:00:00.000 --> 00:00:01.001\nFirst.\n\n"
         "2\n01:02:03.450 --> 01:02:05.000\n<i>Elasmucha grisea</i> &amp; &lt;co&gt;\n--&gt; here\n"
@@ -95,7 +120,7 @@ def test_webvtt_is_written_by_the_book():
 
 
 def test_subrip_is_written_with_numbers_and_commas():
-    assert subrip([Cue(0, 1, "One."), Cue(2, 3.5, "*Two*\nthree")]) == (
+    assert write_subrip([Cue(0, 1, "One."), Cue(2, 3.5, "*Two*\nthree")]) == (
         "1\n00:00:00,000 --> 00:00:01,000\nOne.\n\n2\n00:00:02,000 --> 00:00:03,500\n<i>Two</i>\nthree\n"
     )
 
@@ -118,7 +143,7 @@ cue_lists = st.lists(
 @settings(deadline=None)
 @given(cue_lists)
 def test_what_is_written_as_webvtt_is_read_back_the_same(cues):
-    back = read_captions(webvtt(cues))
+    back = read_captions(write_webvtt(cues))
     assert back.findings == ()
     assert [(c.text, round(c.start, 3), round(c.end, 3)) for c in back.cues] == [(c.text, round(c.start, 3), round(c.end, 3)) for c in cues]
 
