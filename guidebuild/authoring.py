@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.checks.complete import PARTS, SECTIONS
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.characters import Character
+from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
@@ -71,7 +74,7 @@ def add_account(folder: Path, guide: Guide, typed: str, *, vernacular: str = "")
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         with target.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(draft(guide, name, vernacular))
+            file.write(draft_account(guide, name, {"vernacular": vernacular}))
     except FileExistsError as error:
         raise CannotWriteError(f"accounts/{account_id}.md exists already. Give another --vernacular name.") from error
     except OSError as error:
@@ -101,58 +104,48 @@ def save_pace(folder: Path, pace: Pace) -> None:
         raise CannotWriteError(f"{file} cannot be written: {error.strerror}. Add this line to it: {line}") from error
 
 
-def draft(guide: Guide, name: ScientificName, vernacular: str = "") -> str:
-    """The text of a draft account: known facts filled in, every other key behind a # with its question."""
+def draft_account(guide: Guide, name: ScientificName, given: Mapping[str, str]) -> str:
+    """The text of a draft account: what is `given` (by key or heading) filled in, every other question behind a #."""
     relatives = [a for a in guide.accounts.values() if a.name.genus == name.genus and name.genus]
-    family = next((a.family for a in relatives if a.family), "")
-    group = guide.settings.group
-    stages = guide.stage_sets[group].stages if group in guide.stage_sets else ()
-    asked_stages = [f"#   {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in stages]
-    questions = {part.key: part.question for part in PARTS if part.key != "sections"}
-    lines = ["---", f"name: {name.plain}"]
-    lines.append(f"authority: {name.authority}" if name.authority else "# authority: (Who described it, and when? As in: (Linnaeus, 1758))")
-    lines.append(f"vernacular: {vernacular}" if vernacular else f"# vernacular:        # {questions['vernacular']}")
-    lines.append(f"family: {family}" if family else f"# family:            # {questions['family']}")
-    lines += [f"# size: 6–9 mm body length   # {questions['size']}", "# status: common"]
-    lines += [f"# diagnostics:       # {questions['diagnostics']}", *_MARK]
-    lines += _similar(relatives, questions["similar"])
-    lines += [f"# host plants: none  # {questions['host plants']}", "# prey:"]
-    lines.append(f"# habitat: []        # {questions['habitat']}")
-    lines += [f"# seasons:           # {questions['seasons']}", *asked_stages]
-    lines += [f"# life stages:       # {questions['life stages']}", *asked_stages]
-    lines += _characters(guide, questions["characters"])
-    lines += [f"# photos: []         # {questions['photos']}", f"# hazards: none      # {questions['hazards']}"]
-    lines += [f"# sources: []        # {questions['sources']}", "# reviewed: {by: , on: }   # " + questions["reviewed"], "---"]
-    asked = {part.words: part.question for part in PARTS if part.key == "sections"}
-    for heading in SECTIONS:
-        lines += ["", f"## {heading}", "", f"<!-- {asked[heading]} -->"]
+    known = {"name": name.plain, "authority": name.authority, "family": next((a.family for a in relatives if a.family), "")}
+    known |= given
+    blanks = _blanks_of(guide, relatives)
+    lines = ["---"]
+    for field in ACCOUNT_FIELDS:
+        if value := known.get(field.key):
+            lines.append(f"{field.key}:{_after_key(value)}")
+        elif field.question and (guide.characters or field.key != "characters"):
+            lines += _ask(field, blanks.get(field.key, field.blank))
+    lines.append("---")
+    for section in SECTIONS:
+        lines += ["", f"## {section.key}", "", known.get(section.key) or f"<!-- {section.question} -->"]
     return "\n".join(lines) + "\n"
 
 
-_MARK = (
-    "#   - mark: ",
-    "#     stage: adult",
-    "#     view: upperside",
-    "#     photo: ",
-    "#     at: 50, 40        # per cent across and down the photo",
-)
+def _ask(field: Field, blank: str) -> list[str]:
+    """A key behind a # with its question, and what is to be filled in below it."""
+    first, *more = f"{field.key}:{_after_key(blank)}".split("\n")
+    such_as = "" if blank or "\n" in field.example else f" Such as: {field.example}"
+    return [f"# {first:<18} # {field.question}{such_as}", *(f"# {line}" for line in more)]
 
 
-def _similar(relatives: list[Account], question: str) -> list[str]:
-    if not relatives:
-        return [f"# similar: none      # {question}"]
-    entries = [f"#   - account: {relative.id}   # same genus" for relative in relatives]
-    return [f"# similar:           # {question}", *entries]
+def _after_key(value: str) -> str:
+    return value if not value or value.startswith("\n") else f" {value}"
 
 
-def _characters(guide: Guide, question: str) -> list[str]:
-    if not guide.characters:
-        return []
-    lines = [f"# characters:        # {question}"]
-    for character in guide.characters.values():
-        choice = " | ".join(s.id for s in character.states) or f"a range in {character.unit or 'mm'}"
-        lines.append(f"#   {character.id}:    # {choice}")
-    return lines
+def _blanks_of(guide: Guide, relatives: Sequence[Account]) -> Mapping[str, str]:
+    """What a draft can ask more exactly, because the guide says what there is to choose from."""
+    group = guide.settings.group
+    stages = guide.stage_sets[group].stages if group in guide.stage_sets else ()
+    stage_lines = "".join(f"\n  {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in stages)
+    similar = "".join(f"\n  - account: {relative.id}   # same genus" for relative in relatives)
+    characters = "".join(f"\n  {c.id}:    # {_choice(c)}" for c in guide.characters.values())
+    found = {"seasons": stage_lines, "life stages": stage_lines, "similar": similar, "characters": characters}
+    return {key: blank for key, blank in found.items() if blank}
+
+
+def _choice(character: Character) -> str:
+    return " | ".join(s.id for s in character.states) or f"a range in {character.unit or 'mm'}"
 
 
 def _id_of(text: str) -> str:

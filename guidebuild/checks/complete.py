@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from guidebuild.checks.rule import Rule
-from guidebuild.guide.accounts import Account
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
+from guidebuild.guide.accounts import Account, Stated
+from guidebuild.guide.fields import LEVELS, Field
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 
-LEVELS = ("sketch", "fieldable", "publishable")
-SECTIONS = ("In brief", "How to know it", "Where to look", "Life story", "In the field")
+Said = Callable[[Guide, Account], bool]
+# The question of a draft is not its answer.
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,111 +28,77 @@ class Part:
     level: str
     key: str
     question: str
-    said: Callable[[Guide, Account], bool]
+    said: Said
 
 
-def _section(heading: str) -> Callable[[Guide, Account], bool]:
-    def said(guide: Guide, account: Account) -> bool:
-        section = account.section(heading)
-        return section is not None and bool(section.text.strip())
-
-    return said
-
-
-def _feeds(guide: Guide, account: Account) -> bool:
+def _says_food(guide: Guide, account: Account) -> bool:
     return account.host_plants.said or bool(account.prey)
 
 
-def _sought_seasons(guide: Guide, account: Account) -> bool:
+def _says_sought_seasons(guide: Guide, account: Account) -> bool:
     sought = guide.stage_set(account).sought
     known = {s.stage for s in account.seasons}
     return bool(known) and all(stage in known for stage in sought)
 
 
-def _sought_stages(guide: Guide, account: Account) -> bool:
+def _says_every_stage(guide: Guide, account: Account) -> bool:
     described = {s.stage for s in account.stages if s.text.strip()}
     stages = guide.stage_set(account).ids
     return bool(described) and all(stage in described for stage in stages)
 
 
-def _plate(guide: Guide, account: Account) -> bool:
+def _has_photo(guide: Guide, account: Account) -> bool:
     return bool(guide.photos_of(account))
 
 
-def _pointed(guide: Guide, account: Account) -> bool:
+def _has_pointer(guide: Guide, account: Account) -> bool:
     return any(m.point is not None and m.photo in guide.photos for m in account.diagnostics)
 
 
-def _scored(guide: Guide, account: Account) -> bool:
+def _has_scores(guide: Guide, account: Account) -> bool:
     return not guide.characters or bool(account.scores)
 
 
-PARTS = (
-    Part("no-vernacular", "vernacular name", "sketch", "vernacular", "What do people call it?", lambda g, a: bool(a.vernacular)),
-    Part("no-family", "family", "sketch", "family", "Which family is it in?", lambda g, a: bool(a.family)),
-    Part("no-brief", "In brief", "sketch", "sections", "Why would someone stop for this one?", _section(SECTIONS[0])),
-    Part(
-        "no-field-mark",
-        "field marks",
-        "fieldable",
-        "diagnostics",
-        "Which marks decide, most useful first?",
-        lambda g, a: bool(a.diagnostics),
-    ),
-    Part(
-        "no-similar",
-        "similar species",
-        "fieldable",
-        "similar",
-        "What is it taken for? Write `none` if nothing.",
-        lambda g, a: a.similar.said,
-    ),
-    Part("no-size", "size", "fieldable", "size", "How long is it, in millimetres?", lambda g, a: a.size is not None),
-    Part(
-        "no-food",
-        "host plants or prey",
-        "fieldable",
-        "host plants",
-        "What does it feed on? Write `none` and give `prey:` for a hunter.",
-        _feeds,
-    ),
-    Part("no-habitat", "habitat", "fieldable", "habitat", "In what kind of place does one look?", lambda g, a: bool(a.habitat)),
-    Part("no-season", "seasons", "fieldable", "seasons", "When is each stage about?", _sought_seasons),
-    Part("no-hazard-word", "hazards", "fieldable", "hazards", "Can it hurt? Write `none` if it cannot.", lambda g, a: a.hazards.said),
-    Part("no-plate", "a photo", "fieldable", "photos", "Which photo shows the whole animal?", _plate),
-    Part("no-how-to-know", "How to know it", "publishable", "sections", "How is it told, in words?", _section(SECTIONS[1])),
-    Part(
-        "no-where-to-look",
-        "Where to look",
-        "publishable",
-        "sections",
-        "Where does one stand, and what does one look at?",
-        _section(SECTIONS[2]),
-    ),
-    Part("no-life-story", "Life story", "publishable", "sections", "What happens in its year?", _section(SECTIONS[3])),
-    Part(
-        "no-in-the-field",
-        "In the field",
-        "publishable",
-        "sections",
-        "How is it watched and photographed without harm?",
-        _section(SECTIONS[4]),
-    ),
-    Part("no-life-stages", "life stages", "publishable", "life stages", "What does each stage look like?", _sought_stages),
-    Part(
-        "no-pointer",
-        "a pointer on a photo",
-        "publishable",
-        "diagnostics",
-        "Where on the photo is the first mark? Give `photo:` and `at:`.",
-        _pointed,
-    ),
-    Part("no-scores", "characters", "publishable", "characters", "What are its states for the guide's characters?", _scored),
-    Part("no-source", "sources", "publishable", "sources", "Which book, paper or person says so?", lambda g, a: bool(a.sources)),
-    Part(
-        "not-reviewed", "a review", "publishable", "reviewed", "Who has checked these facts, and when?", lambda g, a: a.reviewed is not None
-    ),
+MORE_THAN_GIVEN: Mapping[str, Said] = MappingProxyType(
+    {
+        "no-food": _says_food,
+        "no-season": _says_sought_seasons,
+        "no-life-stages": _says_every_stage,
+        "no-plate": _has_photo,
+        "no-pointer": _has_pointer,
+        "no-scores": _has_scores,
+    }
 )
+"""By code, what is looked at where it is not enough that the field is given."""
+
+
+def _said_of(field: Field) -> Said:
+    def said(guide: Guide, account: Account) -> bool:
+        value = getattr(account, field.attribute)
+        return value.said if isinstance(value, Stated) else bool(value)
+
+    return said
+
+
+def _said_under(heading: str) -> Said:
+    def said(guide: Guide, account: Account) -> bool:
+        section = account.section(heading)
+        return section is not None and bool(_COMMENT.sub("", section.text).strip())
+
+    return said
+
+
+def _parts() -> Iterator[Part]:
+    """What the fields and sections ask, as declared."""
+    for field in (*ACCOUNT_FIELDS, *SECTIONS):
+        section = field in SECTIONS
+        for ask in field.asks:
+            said = MORE_THAN_GIVEN.get(ask.code) or (_said_under(field.key) if section else _said_of(field))
+            key = "sections" if section else field.key
+            yield Part(ask.code, ask.words, ask.level, key, ask.question or field.question, said)
+
+
+PARTS = tuple(sorted(_parts(), key=lambda part: LEVELS.index(part.level)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from guidebuild.checks.rule import Rule
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.fieldwork.secrecy import places_told
+from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
@@ -40,8 +41,7 @@ def _of_account(account: Account) -> Iterator[tuple[str, At, str]]:
     yield from ((stage.text, stage.at, account.id) for stage in account.stages)
     yield from ((mark.mark, mark.at, account.id) for mark in account.diagnostics)
     yield from ((similar.note, similar.at, account.id) for similar in account.similar)
-    for key, text in (("caution", account.caution), ("status", account.status), ("recent", account.recent), ("prey", account.prey)):
-        yield text, account.where(key), account.id
+    yield from ((getattr(account, field.attribute), account.where(field.key), account.id) for field in INLINE_FIELDS)
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:

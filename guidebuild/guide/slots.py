@@ -6,33 +6,18 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At
 from guidebuild.guide.records import Section
 
 SLOT = re.compile(r"(?<!\\)\{([^{}\n]{1,60})\}")
 
-# Slots that need nothing more than the account.
+# Slots that need nothing more than the account: its fields, and words of the guide.
 PLAIN_SLOTS = (
-    "name",
     "full name",
-    "scientific name",
-    "authority",
-    "say",
-    "family",
-    "size",
-    "status",
-    "host plants",
-    "prey",
-    "habitat",
-    "places",
-    "similar species",
-    "hazards",
-    "region",
-    "guide",
-    "address",
-    "greeting",
-    "sign off",
+    *(field.slot for field in ACCOUNT_FIELDS if field.slot),
+    *("region", "guide", "address", "greeting", "sign off"),
 )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.accounts import (
     Account,
     FieldMark,
@@ -19,6 +20,7 @@ from guidebuild.guide.accounts import (
     Stated,
     Translation,
 )
+from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Settings
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
@@ -45,41 +47,27 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
     notes: Notes,
 ) -> Account:
     """The account that a facts block and its sections say."""
-    return Account(
-        id=account_id,
-        name=_name(shape, block, notes, account_id),
-        vernacular=shape.vernacular,
-        at=block.key_at("name"),
-        other_vernaculars=shape.also_called,
-        synonyms=shape.synonyms,
-        formerly=shape.formerly,
-        say=shape.say,
-        family=shape.family,
-        group=shape.group,
-        size=shape.size,
-        status=shape.status,
-        recent=shape.recent,
-        diagnostics=_marks(shape, block),
-        scores=scores.scores(shape.characters, block, account_id),
-        similar=_stated(block, "similar", _similar(shape, block)),
-        host_plants=_stated(block, "host plants", _hosts(shape, block)),
-        prey=shape.prey,
-        habitat=shape.habitat,
-        places=shape.places,
-        absent_from=shape.absent_from,
-        seasons=_seasons(shape, block, settings, notes, account_id),
-        stages=_stage_texts(shape.life_stages, block),
-        photos=shape.photos,
-        hazards=_stated(block, "hazards", shape.hazards),
-        caution=shape.caution,
-        sensitivity=shape.sensitive,
-        sources=shape.sources,
-        reviewed=_review(shape, block),
-        posted=shape.posted,
-        silenced=tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
-        sections=sections,
-        positions=block.key_positions(),
-    )
+    built: Mapping[str, object] = {
+        "name": _name(shape, block, notes, account_id),
+        "diagnostics": _marks(shape, block),
+        "characters": scores.scores(shape.characters, block, account_id),
+        "similar": _stated(block, "similar", _similar(shape, block)),
+        "host plants": _stated(block, "host plants", _hosts(shape, block)),
+        "seasons": _seasons(shape, block, settings, notes, account_id),
+        "life stages": _stage_texts(shape.life_stages, block),
+        "hazards": _stated(block, "hazards", shape.hazards),
+        "reviewed": _review(shape, block),
+        "silence": tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
+    }
+    values: dict[str, Any] = {
+        f.attribute: _value(f, shape, built) for f in ACCOUNT_FIELDS if f.key != "authority"
+    }  # it is part of the name
+    return Account(id=account_id, at=block.key_at("name"), sections=sections, positions=block.key_positions(), **values)
+
+
+def _value(field: Field, shape: AccountShape, built: Mapping[str, object]) -> object:
+    """What was built of a field, else its plain value as it was read."""
+    return built[field.key] if field.key in built else getattr(shape, field.shape_attribute)
 
 
 def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> ScientificName:

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.fields import LEVELS
 from guidebuild.guide.findings import Level
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
@@ -143,9 +144,7 @@ Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _said("male, femal
 RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _said("error, warning, note or off")]
 Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _said("a scientific name, such as Bufo bufo (Linnaeus, 1758)")]
 Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measurement with its unit, such as 6–9 mm")]
-LevelWord = Annotated[
-    str, PlainValidator(reads(fields.one_of("sketch", "fieldable", "publishable"))), _said("sketch, fieldable or publishable")
-]
+LevelWord = Annotated[str, PlainValidator(reads(fields.one_of(*LEVELS))), _said("sketch, fieldable or publishable")]
 HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _said("north or south")]
 FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _said("long edge or short edge")]
 CaptionsWord = Annotated[

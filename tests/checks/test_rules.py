@@ -276,6 +276,13 @@ def test_a_level_asks_no_more_than_its_parts(level: str) -> None:
     assert ("not-reviewed" in codes) == (level == "publishable")
 
 
+def test_the_question_of_a_draft_is_not_its_answer() -> None:
+    asked = tuple(replace(s, text=f"<!-- {s.heading}?\n -->") for s in guide().accounts["red-bug"].sections)
+    assert {f.message for f in check(red(sections=asked)) if "In brief" in f.message}
+    answered = tuple(replace(s, text=f"{s.text}\n{s.text} Words.") for s in asked)
+    assert not [f for f in check(red(sections=answered)) if "In brief" in f.message]
+
+
 def test_none_said_is_not_the_same_as_nothing_said() -> None:
     assert not [f for f in check(red(host_plants=Stated((), said=True))) if f.code == "no-food"]
     assert not [f for f in check(red(host_plants=Stated(), prey="caterpillars")) if f.code == "no-food"]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
@@ -20,21 +23,9 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
     """Every slot this account can fill, by name. A fact that is not given is left out."""
     speak = words(language or guide.settings.language)
     settings = guide.settings
-    told = {
-        "name": account.vernacular or account.name.plain,
+    told = {field.slot: fact_words(guide, account, field, speak) for field in ACCOUNT_FIELDS if field.slot}
+    told |= {
         "full name": spoken_name(account),
-        "scientific name": starred(account.name),
-        "authority": account.name.authority,
-        "say": account.say,
-        "family": account.family,
-        "size": size_words(account.size) if account.size else "",
-        "status": account.status,
-        "host plants": host_words(guide, account, speak),
-        "prey": account.prey,
-        "habitat": speak.listed([h for h in (habitat_word(guide, h, account) for h in account.habitat) if h]),
-        "places": place_words(guide, account, speak),
-        "similar species": speak.listed([_called(guide, s.account) for s in account.similar]),
-        "hazards": speak.listed([guide.cautions[h].title if h in guide.cautions else h for h in account.hazards]),
         "region": settings.region,
         "guide": settings.title,
         "address": settings.address,
@@ -46,6 +37,12 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
     told |= {f"mark {number}": mark.mark for number, mark in enumerate(account.diagnostics, start=1)}
     told |= {f"difference from {s.account}": difference(guide, account, s.account, s.note) for s in account.similar}
     return {slot: fact for slot, fact in told.items() if fact}
+
+
+def fact_words(guide: Guide, account: Account, field: Field, speak: Words) -> str:
+    """The value of a field in words; a text is told as it is."""
+    tell = IN_WORDS.get(field.key)
+    return tell(guide, account, speak) if tell else str(getattr(account, field.attribute))
 
 
 def fill(text: str, told: Mapping[str, str]) -> str:
@@ -86,6 +83,37 @@ def habitat_word(guide: Guide, habitat: str, account: Account) -> str:
     if place is None:
         return habitat
     return place.area if place.sensitivity or account.sensitivity else place.name
+
+
+def habitat_words(guide: Guide, account: Account, speak: Words) -> str:
+    """`woodland edge and park`: the habitats as said."""
+    return speak.listed([h for h in (habitat_word(guide, h, account) for h in account.habitat) if h])
+
+
+def similar_words(guide: Guide, account: Account, speak: Words) -> str:
+    """The look-alikes by name."""
+    return speak.listed([_called(guide, s.account) for s in account.similar])
+
+
+def hazard_words(guide: Guide, account: Account, speak: Words) -> str:
+    """The hazards by the titles of their cautions."""
+    return speak.listed([guide.cautions[h].title if h in guide.cautions else h for h in account.hazards])
+
+
+IN_WORDS: Mapping[str, Callable[[Guide, Account, Words], str]] = MappingProxyType(
+    {
+        "name": lambda guide, account, speak: starred(account.name),
+        "authority": lambda guide, account, speak: account.name.authority,
+        "vernacular": lambda guide, account, speak: account.vernacular or account.name.plain,
+        "size": lambda guide, account, speak: size_words(account.size) if account.size else "",
+        "similar": similar_words,
+        "host plants": host_words,
+        "habitat": habitat_words,
+        "places": place_words,
+        "hazards": hazard_words,
+    }
+)
+"""By key, how a value that is not a text reads in words."""
 
 
 def difference(guide: Guide, account: Account, other: str, note: str = "") -> str:
