@@ -1,19 +1,27 @@
-"""Every rule of reading and of the checks in one list."""
+"""Every rule in one list: of reading, of the checks, of scripts and takes, of posts, and of publishing."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from guidebuild.checks.registry import RULES
-from guidebuild.guide.findings import Level
+from guidebuild.guide.findings import Code
+from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.reading.codes import CODES
 from guidebuild.reading.sighting_codes import SIGHTING_CODES
+from guidebuild.speech.codes import SPEECH_CODES
+from guidebuild.views.posts.codes import POST_CODES
 
 
-def rule_rows() -> list[tuple[str, str, Level, str, str]]:
-    """Every rule, those of reading first: code, title, level, why, how to mend."""
-    read = [(c.code, c.title, c.level, c.why, c.mend) for c in (*CODES, *SIGHTING_CODES)]
-    return read + [(r.code, r.title, r.level, r.why, r.mend) for r in RULES]
+def gather_rules() -> tuple[Code, ...]:
+    """Every rule once, those of reading first. What two rooms can find by the same rule, such as an unknown character, is listed once."""
+    listed: dict[str, Code] = {}
+    for code in _listed():
+        listed.setdefault(code.code, code)
+    return tuple(listed.values())
 
 
-def rule_helps() -> list[tuple[str, str, str]]:
-    """Code, title and mend of every rule, for SARIF."""
-    return [(code, title, mend) for code, title, _, _, mend in rule_rows()]
+def _listed() -> Iterator[Code]:
+    yield from (*CODES, *SIGHTING_CODES)
+    yield from (Code(rule.code, rule.title, rule.level, rule.why, rule.mend) for rule in RULES)
+    yield from (*SPEECH_CODES, *POST_CODES, *PROBLEM_CODES)

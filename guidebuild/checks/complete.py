@@ -137,10 +137,11 @@ def _rule(part: Part) -> Rule:
         for account in guide.accounts.values():
             if not part.said(guide, account):
                 message = f"{account.vernacular or account.id} does not give {part.words}, which a {guide.settings.level} account needs."
-                yield Finding(part.code, Level.WARNING, message, account.where(part.key), part.question, account.id)
+                yield rule.finding(message, account.where(part.key), account=account.id)
 
     why = f"An account is {part.level} only once it gives {part.words}."
-    return Rule(part.code, f"Every account gives {part.words}", Level.WARNING, why, part.question, run)
+    rule = Rule(part.code, f"Every account gives {part.words}", Level.WARNING, why, part.question, run)
+    return rule
 
 
 RULES = tuple(_rule(part) for part in PARTS)

@@ -7,10 +7,19 @@ from dataclasses import dataclass, replace
 
 from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, secrecy, sightings, spoken_text
 from guidebuild.checks.complete import Completeness, completeness
-from guidebuild.checks.rule import Rule
+from guidebuild.checks.rule import Rule, nothing
 from guidebuild.guide.accounts import Silenced
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
+
+IDLE_SILENCE = Rule(
+    "idle-silence",
+    "Every silenced rule would find something",
+    Level.NOTE,
+    "A silence that is no longer needed hides the next finding of its rule.",
+    "Take the entry out.",
+    nothing,  # told by `check_guide`, once all else is found
+)
 
 RULES: tuple[Rule, ...] = (
     *complete.RULES,
@@ -23,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     *looks_alike.RULES,
     *scripts.RULES,
     *spoken_text.RULES,
+    IDLE_SILENCE,
 )
 
 
@@ -90,7 +100,7 @@ def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]]) -> Iterator
         for silence in account.silenced:
             if (account.id, silence.code) not in used:
                 message = f"The rule “{silence.code}” is silenced here but finds nothing."
-                yield Finding("idle-silence", Level.NOTE, message, silence.at, "Take the entry out.", account.id)
+                yield IDLE_SILENCE.finding(message, silence.at, account=account.id)
 
 
 def _order(finding: Finding) -> tuple[str, int, int, str]:

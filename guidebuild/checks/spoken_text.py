@@ -12,6 +12,7 @@ from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
+from guidebuild.speech.codes import HARD_SENTENCE, SCRIPT_MARK
 from guidebuild.speech.marks import mark_findings
 from guidebuild.speech.reading_ease import HARD_EASE, ReadingEase, hard_sentence_finding, reading_ease
 
@@ -34,8 +35,7 @@ def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
     for episode in guide.episodes.values():
         for section in episode.sections:
             for number, line in enumerate(section.text.split("\n"), section.at.line):
-                for found in mark_findings(line, At(section.at.file, number)):
-                    yield SCRIPT_MARK.finding(found.message, found.at, mend=found.mend, account=_owner(guide, episode.account))
+                yield from mark_findings(line, At(section.at.file, number), account=_owner(guide, episode.account))
 
 
 def _hard_text(guide: Guide) -> Iterator[Finding]:
@@ -80,14 +80,7 @@ def _owner(guide: Guide, named: str) -> str:
     return account.id if account else ""
 
 
-SCRIPT_MARK = Rule(
-    "script-mark",
-    "Every mark of a script can be read",
-    Level.WARNING,
-    "A mark that cannot be read is left out, and its pause or picture with it.",
-    "Write [pause 2 s], [show PHOTO 4 s] or [say HINT].",
-    _unreadable_mark,
-)
+MARKS = Rule(*SCRIPT_MARK, _unreadable_mark)
 HARD_TEXT = Rule(
     "hard-text",
     "A text reads without much effort",
@@ -96,13 +89,6 @@ HARD_TEXT = Rule(
     "Use shorter sentences and plainer words.",
     _hard_text,
 )
-HARD_SENTENCE = Rule(
-    "hard-sentence",
-    "Sentences are short and plain enough to follow",
-    Level.NOTE,
-    "A listener cannot read a sentence twice, and a beginner should not have to.",
-    "Cut it in two, or use plainer words.",
-    _hard_sentence,
-)
+SENTENCES = Rule(*HARD_SENTENCE, _hard_sentence)
 
-RULES = (SCRIPT_MARK, HARD_TEXT, HARD_SENTENCE)
+RULES = (MARKS, HARD_TEXT, SENTENCES)

@@ -10,7 +10,7 @@ from guidebuild.checks.sarif import as_sarif
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
 from guidebuild.reading.schema import schemas
-from guidebuild.rules import rule_helps, rule_rows
+from guidebuild.rules import gather_rules
 from guidebuild.session import open_session
 from guidebuild.terminal import console
 from guidebuild.terminal import findings as told
@@ -28,17 +28,17 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
     """Say what is missing, wrong or contradictory, with file and line."""
     out = console()
     if list_rules:
-        told.print_rules(out, rule_rows())
+        told.print_rules(out, gather_rules())
         return FINE
     session = open_session(folder)
     report = session.report
     if form != "text":
-        click.echo(told.json_text(told.as_json(report) if form == "json" else as_sarif(report, rule_helps())))
+        click.echo(told.json_text(told.as_json(report) if form == "json" else as_sarif(report, gather_rules())))
     else:
         if by == "account":
             told.print_by_account(out, report, session.titles)
         else:
-            told.print_by_rule(out, report, {code: title for code, title, *_ in rule_rows()})
+            told.print_by_rule(out, report, {rule.code: rule.title for rule in gather_rules()})
         told.print_total(out, report)
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
 

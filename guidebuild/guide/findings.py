@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Level(StrEnum):
@@ -56,3 +57,21 @@ class Finding:
     def __str__(self) -> str:
         """`file:line:column: level: message. mend`."""
         return f"{self.at}: {self.level.value}: {self.message}" + (f" {self.mend}" if self.mend else "")
+
+
+class Code(NamedTuple):
+    """One kind of finding, as it is listed for authors.
+
+    `code` is unique and kebab-case, `title` says what must hold, `level` is how grave it usually is, `why` says why it matters
+    and `mend` what to do.
+    """
+
+    code: str
+    title: str
+    level: Level
+    why: str
+    mend: str
+
+    def finding(self, message: str, at: At, *, mend: str = "", account: str = "", level: Level | None = None) -> Finding:
+        """A finding of this kind, at its usual level and with its usual mend where no others are given."""
+        return Finding(self.code, level or self.level, message, at, mend or self.mend, account)

@@ -13,10 +13,12 @@ from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.leaks import Secrets, secrets_of
+from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, cores, import_ahead
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import Job, Progress, run_jobs
+from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, told_once
 from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.engine.store import Made, Store
@@ -25,6 +27,7 @@ from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.run import Run, look_of
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.shipped import content, on_disk
+from guidebuild.views.posts.codes import POST_CODES
 
 
 def _module(output: str) -> str:
@@ -52,7 +55,7 @@ _LOOKED_FOR = "secrets-looked-for"
 _FEW_ACCOUNTS = 10
 """What so many take is done before helpers have begun."""
 
-MILD = frozenset({"crop", "few-pixels", "left-out", "store", "photo-not-cut", "drafts-off-slot", "no-address"})
+MILD = frozenset(code.code for code in (*PROBLEM_CODES, *POST_CODES) if code.level is not Level.ERROR)
 """Problems that are told but do not fail a run: everything asked for was made."""
 
 

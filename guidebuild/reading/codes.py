@@ -2,20 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from guidebuild.guide.findings import Level
-
-
-class Code(NamedTuple):
-    """One kind of finding; `code` is unique and kebab-case."""
-
-    code: str
-    title: str
-    level: Level
-    why: str
-    mend: str
-
+from guidebuild.guide.findings import Code, Level
 
 E, W = Level.ERROR, Level.WARNING
 

@@ -17,7 +17,7 @@ class Notes:
     def add(self, code: str, message: str, at: At, *, mend: str = "", account: str = "") -> None:
         """Note a finding once, however often it is met."""
         known = BY_CODE[code]
-        self._found[Finding(code, known.level, message, at, mend or known.mend, account)] = None
+        self._found[known.finding(message, at, mend=mend, account=account)] = None
 
     def unreadable(self, problem: Unreadable, at: At, *, account: str = "") -> None:
         """Note what a parser of typed text answered."""

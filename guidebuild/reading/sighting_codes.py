@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.findings import Level
-from guidebuild.reading.codes import Code
+from guidebuild.guide.findings import Code, Level
 
 E, W, N = Level.ERROR, Level.WARNING, Level.NOTE
 _ISO = "Write the date as 2021-09-14; words for it can stand in verbatimEventDate."

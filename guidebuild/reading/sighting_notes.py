@@ -57,8 +57,8 @@ class SightingNotes:
     def findings(self) -> Iterator[Finding]:
         """All findings, in order of their first row."""
         found = [
-            Finding(code, known.level, f"{trouble.message.rstrip('.')}{trouble.where}.".replace("?.", "?"),
-                    At(self.file, trouble.rows[0] if trouble.rows else 0), trouble.mend or known.mend)
+            known.finding(f"{trouble.message.rstrip('.')}{trouble.where}.".replace("?.", "?"),
+                          At(self.file, trouble.rows[0] if trouble.rows else 0), mend=trouble.mend)
             for code, kinds in self._troubles.items()
             for known in (BY_SIGHTING_CODE[code],)
             for trouble in kinds.values()

@@ -16,7 +16,8 @@ from dataclasses import dataclass, field, replace
 import srt
 import webvtt
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Code, Finding
+from guidebuild.speech.codes import CAPTION_BACKWARDS, CAPTIONS_NONE_READ, CAPTIONS_NOT_UTF8, TIMECODE_MENDED, TIMECODE_UNREADABLE
 from guidebuild.speech.cues import Cue
 
 _TIME = r"(?:(?:(\d+):)?(\d{1,3}):)?(\d{1,2})(?:[.,](\d{1,9}))?"
@@ -59,7 +60,7 @@ def _decode(data: bytes, file: str, findings: list[Finding]) -> str:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         message = "The file is not UTF-8; it was read as Windows-1252."
-        findings.append(Finding("not-utf8", Level.WARNING, message, At(file, line), "Save it as UTF-8."))
+        findings.append(CAPTIONS_NOT_UTF8.finding(message, At(file, line)))
         return data.decode("cp1252", "replace")
 
 
@@ -95,7 +96,7 @@ class _Mended:
             self.arrows += 1
             self._drop_identifier()
             message = f"The times “{bare}” cannot be read; the cue is left out."
-            self._leave_out("timecode-unreadable", message, number, "Write 00:00:01.000 --> 00:00:03.000.")
+            self._leave_out(TIMECODE_UNREADABLE, message, number)
         elif not self.left_out:
             self.lines.append(line.replace("-->", _HELD_BACK))
         if bare:
@@ -107,7 +108,7 @@ class _Mended:
         self._drop_identifier()
         if end <= start:
             message = f"The cue ends at {end:g} s, not after its start at {start:g} s; it is left out."
-            self._leave_out("caption-backwards", message, number, "Put the later time second.")
+            self._leave_out(CAPTION_BACKWARDS, message, number)
             return
         if not (_STRICT if self.is_webvtt else _STRICT_SUBRIP).match(typed):
             self.unusual.append(number)
@@ -127,8 +128,8 @@ class _Mended:
         if above and self.lines[above - 1].strip().isdigit() and is_alone:
             del self.lines[above - 1 :]
 
-    def _leave_out(self, code: str, message: str, number: int, mend: str) -> None:
-        self.findings.append(Finding(code, Level.WARNING, message, At(self.file, number), mend))
+    def _leave_out(self, code: Code, message: str, number: int) -> None:
+        self.findings.append(code.finding(message, At(self.file, number)))
         self.in_cue, self.left_out = False, True
 
     def read_blocks(self) -> Iterator[tuple[int, str]]:
@@ -155,11 +156,11 @@ def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
         message = (
             f"The file has {mended.arrows} lines with times, and not one cue could be read." if mended.arrows else "The file has no cues."
         )
-        yield Finding("captions-none-read", Level.ERROR, message, At(mended.file), "Write times as 00:00:01.000 --> 00:00:03.000.")
+        yield CAPTIONS_NONE_READ.finding(message, At(mended.file))
     elif mended.unusual:
         kind, form = ("WebVTT", "00:00:01.000") if mended.is_webvtt else ("SubRip", "00:00:01,000")
         message = f"Time lines not as {kind} has them: {len(mended.unusual)}. They were read all the same."
-        yield Finding("timecode-mended", Level.NOTE, message, At(mended.file, mended.unusual[0]), f"Players want {form}.")
+        yield TIMECODE_MENDED.finding(message, At(mended.file, mended.unusual[0]), mend=f"Players want {form}.")
 
 
 def unrolled(cues: Iterable[Cue]) -> list[Cue]:

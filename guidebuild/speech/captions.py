@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Finding
 from guidebuild.speech.align import Bend, bend_to, retimed
 from guidebuild.speech.caption_files import write_subrip, write_webvtt
+from guidebuild.speech.codes import TAKE_NOT_OF_SCRIPT
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
 from guidebuild.speech.cutting import cues_of
 from guidebuild.speech.language import DEFAULT, language
@@ -87,7 +88,7 @@ def script_captions(  # noqa: PLR0913 - all but the script are keyword-only sett
 
 def _not_of_script(file: str) -> Iterable[Finding]:
     message = "The take's words are not those of the script; the captions keep the estimated times."
-    yield Finding("take-not-of-script", Level.WARNING, message, At(file), "Give the take of this script.")
+    yield TAKE_NOT_OF_SCRIPT.finding(message, At(file))
 
 
 def chapters(sections: Iterable[Section], *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:

@@ -8,7 +8,16 @@ from itertools import pairwise
 
 import regex
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Code, Finding
+from guidebuild.speech.codes import (
+    CAPTION_GAP,
+    CAPTION_LINE_LENGTH,
+    CAPTION_LINES,
+    CAPTION_OVERLAP,
+    CAPTION_SPEED,
+    CAPTION_TOO_LONG,
+    CAPTION_TOO_SHORT,
+)
 
 _CLUSTER = regex.compile(r"\X")
 
@@ -103,35 +112,35 @@ def caption_findings(
     for place, cue in enumerate(cues, 1):
         numbered = cue if cue.number else replace(cue, number=place)
         for code, message, mend in _breaches(numbered, limits):
-            yield Finding(code, Level.WARNING, message, At(file, cue.line), mend, account)
+            yield code.finding(message, At(file, cue.line), mend=mend, account=account)
     for earlier, later in pairwise(sorted(enumerate(cues, 1), key=lambda numbered: numbered[1].start)):
         yield from _between(earlier, later, limits, file, account)
 
 
-def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[str, str, str]]:
+def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[Code, str, str]]:
     name = f"Cue {cue.number}"
     # Times are written to the millisecond: less than that is no breach.
     shown = cue.seconds + 0.0005
     if shown < limits.reading_seconds(cue.characters, len(cue.text.split())):
         speed = f"{cue.characters / cue.seconds:.1f}".removesuffix(".0") if cue.seconds > 0 else "endless"
         yield (
-            "caption-speed",
+            CAPTION_SPEED,
             f"{name}: {cue.characters} characters in {cue.seconds:.1f} s are {speed} characters a second; readers manage {limits.speed:g}.",
             f"Show it for {limits.least_seconds(cue):.1f} s or more, or say it in fewer words.",
         )
     if shown < limits.shortest:
         mend = f"Show it for {limits.shortest:.1f} s or join it to its neighbour."
-        yield "caption-too-short", f"{name} is shown for {cue.seconds:.2f} s, less than {limits.shortest:.2g} s.", mend
+        yield CAPTION_TOO_SHORT, f"{name} is shown for {cue.seconds:.2f} s, less than {limits.shortest:.2g} s.", mend
     if cue.seconds > limits.longest + 0.0005:
         mend = "Break it at a clause."
-        yield "caption-too-long", f"{name} is shown for {cue.seconds:.1f} s, more than {limits.longest:g} s.", mend
+        yield CAPTION_TOO_LONG, f"{name} is shown for {cue.seconds:.1f} s, more than {limits.longest:g} s.", mend
     if len(cue.lines) > limits.lines:
         mend = "Break it into two cues."
-        yield "caption-lines", f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
+        yield CAPTION_LINES, f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
     longest = max(cue.lines, key=characters)
     if characters(longest) > limits.line:
         message = f"{name}: the line “{longest}” has {characters(longest)} characters; at most {limits.line} fit."
-        yield "caption-line-length", message, "Break the line at a clause."
+        yield CAPTION_LINE_LENGTH, message, "Break the line at a clause."
 
 
 def _between(earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, file: str, account: str) -> Iterator[Finding]:
@@ -140,8 +149,8 @@ def _between(earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, f
     room = after.start - before.end
     if room < -0.0005:
         message = f"{names} overlap: the first ends at {before.end:.3f} s, the second starts at {after.start:.3f} s."
-        yield Finding("caption-overlap", Level.WARNING, message, At(file, after.line), "End the first sooner.", account)
+        yield CAPTION_OVERLAP.finding(message, At(file, after.line), account=account)
     elif room + 0.0015 < limits.gap:
         message = f"{names} are {room:.3f} s apart, less than {limits.gap:.3f} s: they read as one."
         mend = f"Leave {limits.gap:.2f} s between them."
-        yield Finding("caption-gap", Level.NOTE, message, At(file, after.line), mend, account)
+        yield CAPTION_GAP.finding(message, At(file, after.line), mend=mend, account=account)

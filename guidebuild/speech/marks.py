@@ -7,13 +7,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Finding
+from guidebuild.speech.codes import SCRIPT_MARK
 
 KINDS = ("pause", "show", "say")
 PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
 
 # Square brackets before a round one are a Markdown link.
 MARK = re.compile(r"\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
+_SHOW = "Write [show PHOTO 4 s]."
 _MINUS = re.compile(r"\s[-−–]\s?\d")
 _FIGURE = re.compile(r"(\d+(?:\.\d+)?)([a-z]*)")
 _UNITS = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "": 1, "min": 60, "minute": 60, "minutes": 60}
@@ -73,14 +75,14 @@ def mark_findings(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
         place = At(at.file, at.line, column)
         if mark.kind not in KINDS:
             near = get_close_matches(mark.kind, KINDS, n=1, cutoff=0.5)
-            mend = f"Did you mean [{near[0]} …]?" if near else "Write [pause 2 s], [show PHOTO 4 s] or [say HINT]."
-            yield Finding("unknown-mark", Level.WARNING, f"The mark {match[0]} is not known; it is left out.", place, mend, account)
+            mend = f"Did you mean [{near[0]} …]?" if near else ""
+            yield SCRIPT_MARK.finding(f"The mark {match[0]} is not known; it is left out.", place, mend=mend, account=account)
         elif mark.kind == "show" and not mark.what:
             message = f"The mark {match[0]} names no photo."
-            yield Finding("mark-without-photo", Level.WARNING, message, place, "Write [show PHOTO 4 s].", account)
+            yield SCRIPT_MARK.finding(message, place, mend=_SHOW, account=account)
         elif mark.kind == "show" and _MINUS.search(mark.what):
             message = f"The length of {match[0]} cannot be read; the whole counts as the name of a photo."
-            yield Finding("mark-unreadable", Level.WARNING, message, place, "Write [show PHOTO 4 s].", account)
+            yield SCRIPT_MARK.finding(message, place, mend=_SHOW, account=account)
         elif mark.kind == "pause" and mark.what:
             message = f"The length of {match[0]} cannot be read; it counts as {PAUSE_DEFAULT:g} s."
-            yield Finding("mark-unreadable", Level.WARNING, message, place, "Write [pause 2 s].", account)
+            yield SCRIPT_MARK.finding(message, place, mend="Write [pause 2 s].", account=account)

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import fmean, median
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Finding
 from guidebuild.speech.caption_files import unrolled
+from guidebuild.speech.codes import PACE_AT_BOUND, TAKE_TIMED_FOR_READING, TAKE_TOO_SHORT, TAKE_WITHOUT_PUNCTUATION
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.least_squares import Unknown, bounded_least_squares
@@ -104,7 +105,7 @@ def fit_take(
 def _timed_for_readers(fit: PaceFit, file: str) -> PaceFit:
     """The fit to captions that trail the words nearly everywhere: its pauses and its rate cannot be told apart well."""
     message = "Most cues are shown only as long as they take to read: they trail the words, and the rate may be off by a tenth."
-    finding = Finding("take-timed-for-reading", Level.WARNING, message, At(file), "Give captions with the times of the words themselves.")
+    finding = TAKE_TIMED_FOR_READING.finding(message, At(file))
     return replace(fit, findings=(*fit.findings, finding))
 
 
@@ -112,14 +113,14 @@ def _without_commas(fit: PaceFit, file: str) -> PaceFit:
     """The fit to a take that has no punctuation: its commas are in the rate already, and may not count twice."""
     pace = replace(fit.pace, comma=0.0, paragraph=fit.pace.sentence)
     message = "The take has no punctuation: short pauses are counted into the rate, gaps between cues as ends of sentences."
-    finding = Finding("take-without-punctuation", Level.WARNING, message, At(file), "Give its script with it.")
+    finding = TAKE_WITHOUT_PUNCTUATION.finding(message, At(file))
     return replace(fit, pace=pace, findings=(*fit.findings, finding))
 
 
 def _unfitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
     message = f"The take has {len(stretches)} cues that can be used; a pace needs {_LEAST_STRETCHES}."
-    mend = "Give a longer take, or check that the script is that of the take." if left_out else "Give a longer take."
-    finding = Finding("take-too-short", Level.ERROR, message, At(file), mend)
+    mend = "Give a longer take, or check that the script is that of the take." if left_out else ""
+    finding = TAKE_TOO_SHORT.finding(message, At(file), mend=mend)
     words, seconds = sum(s.load.words for s in stretches), sum(s.seconds for s in stretches)
     off = _ratio_error(DEFAULT_PACE, stretches)
     return PaceFit(DEFAULT_PACE, len(stretches), left_out, words, seconds, off, off, off, 0.0, (), (), (finding,))
@@ -135,7 +136,7 @@ def _fitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
     # A pause of nothing is a way of speaking; a rate at its bound is a take with wrong times.
     if "syllables" in bound:
         message = f"The rate came out at its bound, {pace.syllables:.1f} syllables a second: the take's times and words disagree."
-        findings.append(Finding("pace-at-bound", Level.WARNING, message, At(file), "Check the take's times."))
+        findings.append(PACE_AT_BOUND.finding(message, At(file)))
     return PaceFit(
         pace=pace,
         stretches=sum(stretch.cues for stretch in stretches),

@@ -14,8 +14,9 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import accumulate
 
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.plain_text import ShortForms, sentence_spans
+from guidebuild.speech.codes import HARD_SENTENCE
 from guidebuild.speech.language import DEFAULT, Language, language
 from guidebuild.speech.latin import latin_syllables
 from guidebuild.speech.loads import latin_words
@@ -232,4 +233,4 @@ def hard_sentence_finding(sentence: Sentence, at: At, *, account: str = "") -> F
     start = sentence.text if len(sentence.text) <= 60 else sentence.text[:57].rsplit(" ", 1)[0] + " …"
     message = f"Hard sentence ({sentence.words} words, ease {sentence.ease:.0f}): “{start}”."
     place = At(at.file, sentence.line or at.line)
-    return Finding("hard-sentence", Level.NOTE, message, place, "Cut it in two, or use plainer words.", account)
+    return HARD_SENTENCE.finding(message, place, account=account)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Pace as TypedPace
+from guidebuild.speech.codes import OVER_SLOT, UNDER_SLOT
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.loads import Load, latin_words, word_loads
 from guidebuild.speech.parts import NOTHING, Kind, Part, script_parts
@@ -202,7 +203,7 @@ def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last tw
         return
     over = timing.seconds > longest
     off = timing.seconds - longest if over else shortest - timing.seconds
-    code = "episode-over-slot" if over else "episode-under-slot"
+    code = OVER_SLOT if over else UNDER_SLOT
     slot = f"the {name} slot" if name else "its slot"
     carried = sorted(timing.sections, key=lambda section: -section.seconds)[:3]
     told = ", ".join(f"“{part.title or 'opening'}” {running_time(part.seconds)}" for part in carried)
@@ -213,4 +214,4 @@ def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last tw
     mend = f"Longest sections: {told}." + (" Cut there first." if over else " Say more where there is more to see.")
     # Within the spread of the estimate a take may still fit.
     possible = timing.least <= longest if over else timing.most >= shortest
-    yield Finding(code, Level.NOTE if possible else Level.WARNING, message, at, mend, account)
+    yield code.finding(message, at, mend=mend, account=account, level=Level.NOTE if possible else None)

@@ -14,7 +14,7 @@ from rich.text import Text
 
 from guidebuild.checks.complete import Completeness
 from guidebuild.checks.registry import Report
-from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.findings import Code, Finding, Level
 
 _COLOURS = {Level.ERROR: "bold red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
 _BAR = 20
@@ -82,13 +82,13 @@ def json_text(data: Any) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2)
 
 
-def print_rules(console: Console, rules: Iterable[tuple[str, str, Level, str, str]]) -> None:
+def print_rules(console: Console, rules: Iterable[Code]) -> None:
     """Every rule: its code, level, what must hold, and why."""
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     for heading in ("Rule", "Level", "What must hold, and why"):
         table.add_column(heading, no_wrap=heading != "What must hold, and why")
-    for code, title, level, why, _ in rules:
-        table.add_row(code, Text(level.value, style=_COLOURS[level]), f"{title}. {why}")
+    for rule in rules:
+        table.add_row(rule.code, Text(rule.level.value, style=_COLOURS[rule.level]), f"{rule.title}. {rule.why}")
     console.print(table)
 
 

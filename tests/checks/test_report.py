@@ -13,7 +13,7 @@ from guidebuild.checks.complete import completeness
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.guide.accounts import Silenced, StageText
-from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.findings import Code, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.terminal.findings import as_json, print_by_account, print_by_rule, print_rules, print_total
 from tests.checks.invented import at, guide, with_account
@@ -23,6 +23,10 @@ OWN = (*complete.RULES, *references.RULES, *photos.RULES, *life.RULES, *scripts.
 
 def check(changed: Guide) -> Report:
     return check_guide(changed, rules=OWN)
+
+
+def listed() -> list[Code]:
+    return [Code(r.code, r.title, r.level, r.why, r.mend) for r in OWN]
 
 
 def no_size(**changes: object) -> Guide:
@@ -45,8 +49,8 @@ def test_a_silenced_rule_is_counted_with_its_reason() -> None:
 
 def test_a_silence_that_finds_nothing_is_told() -> None:
     report = check(with_account(guide(), "red-bug", silenced=(Silenced("no-size", "x", at("red-bug", 33)),)))
-    assert [str(f) for f in report.findings] == [
-        "accounts/red-bug.md:33: note: The rule “no-size” is silenced here but finds nothing. Take the entry out."
+    assert [f"{f.code} {f}" for f in report.findings] == [
+        "idle-silence accounts/red-bug.md:33: note: The rule “no-size” is silenced here but finds nothing. Take the entry out."
     ]
 
 
@@ -88,7 +92,7 @@ def test_a_report_by_rule_names_the_rule_once() -> None:
 
 def test_the_rules_are_listed_with_their_reasons() -> None:
     out = io.StringIO()
-    print_rules(Console(file=out, width=200), [(r.code, r.title, r.level, r.why, r.mend) for r in OWN])
+    print_rules(Console(file=out, width=200), listed())
     assert all(rule.code in out.getvalue() and rule.why[:40] in out.getvalue() for rule in OWN)
 
 
@@ -101,7 +105,7 @@ def test_json_carries_the_same_list() -> None:
 
 def test_sarif_has_the_rule_the_place_and_the_suppression() -> None:
     broken = no_size(silenced=(Silenced("no-size", "never measured", at("red-bug", 33)),), family="")
-    log = as_sarif(check(broken), [(r.code, r.title, r.mend) for r in OWN])
+    log = as_sarif(check(broken), listed())
     found, silenced = log["runs"][0]["results"]
     rules = log["runs"][0]["tool"]["driver"]["rules"]
     assert rules[found["ruleIndex"]]["id"] == found["ruleId"] == "no-family"

@@ -33,8 +33,9 @@ def test_times_are_read_in_any_shape(times, start, end, head):
 
 def test_a_time_code_out_of_standard_is_a_note_with_its_line():
     (finding,) = read_captions("WEBVTT\n\n00:00:01,000 --> 00:00:03,000\nA bug.\n", file="take.vtt").findings
-    assert str(finding) == (
-        "take.vtt:3: note: Time lines not as WebVTT has them: 1. They were read all the same. Players want 00:00:01.000."
+    assert (finding.code, str(finding)) == (
+        "timecode-mended",
+        "take.vtt:3: note: Time lines not as WebVTT has them: 1. They were read all the same. Players want 00:00:01.000.",
     )
 
 
@@ -72,7 +73,7 @@ def test_any_line_ending_and_missing_blank_lines_are_read(ending):
 def test_a_file_in_another_encoding_is_read_and_told():
     captions = read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé – näher\n".encode("cp1252"))
     assert captions.cues[0].text == "Café – näher"
-    assert [f.code for f in captions.findings] == ["not-utf8"]
+    assert [f.code for f in captions.findings] == ["captions-not-utf8"]
     assert read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé\n".encode("utf-16")).cues[0].text == "Café"
 
 

@@ -147,3 +147,9 @@ def test_a_fit_is_told_as_plain_data():
 def test_bounds_hold_and_an_unspoken_unknown_stays_at_its_guess():
     unknowns = [Unknown("a", 0, 1, 0.5), Unknown("b", 0, 9, 4, weight=1)]
     assert bounded_least_squares([[1, 0], [2, 0]], [3, 6], unknowns) == pytest.approx([1, 4])
+
+
+def test_a_take_that_nobody_could_speak_is_told():
+    hurried = [Cue(c.start / 6, c.end / 6, c.text) for c in take()]
+    (finding,) = (f for f in fit_take(hurried, SCRIPT).findings if f.code == "pace-at-bound")
+    assert finding.message == "The rate came out at its bound, 9.0 syllables a second: the take's times and words disagree."

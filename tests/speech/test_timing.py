@@ -134,7 +134,7 @@ def test_marks_that_cannot_be_read_are_found_where_they_stand():
     line = "One [pasue 2 s] two [show] three [pause long] [link](account:x) [show a 2 s]."
     found = list(mark_findings(line, At("episodes/x.md", 7)))
     assert [(f.code, f.at.line, f.at.column) for f in found] == [
-        ("unknown-mark", 7, 5), ("mark-without-photo", 7, 21), ("mark-unreadable", 7, 34),
+        ("script-mark", 7, 5), ("script-mark", 7, 21), ("script-mark", 7, 34),
     ]  # fmt: skip
     assert found[0].mend == "Did you mean [pause …]?"
 

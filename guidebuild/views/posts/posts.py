@@ -9,7 +9,7 @@ from enum import Enum
 import regex
 
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.plain_text import plain, sentences
 from guidebuild.guide.records import Photo
@@ -18,6 +18,7 @@ from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.kept_secret import tells_where, without_places
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
 from guidebuild.words import Words, words
 
 DEFAULT_LIMITS = (PostLimit("short", 280, 23, 3), PostLimit("medium", 1000, 23, 5), PostLimit("long", 2200, 23, 8))
@@ -278,11 +279,9 @@ def _too_long(account: Account, texts: tuple[PostText, ...]) -> Iterator[Finding
             name = account.vernacular or account.name.plain
             message = f"The {text.name} post of {name} takes {text.length} characters, {text.limit} are allowed: "
             told = "name, link and credit alone are too long."
-            mend = "Raise `characters:` or state the `link cost:` of that text under `posts:` in guide.yaml."
-            yield Finding("post-too-long", Level.WARNING, message + told, account.at, mend, account.id)
+            yield POST_TOO_LONG.finding(message + told, account.at, account=account.id)
 
 
 def _uncut_finding(account: Account, photo: Photo, reason: str) -> Iterator[Finding]:
     message = f"The photo “{photo.id}” is posted whole, not cut to shape: {reason}."
-    mend = "Ask its maker, or name another photo first under `photos:`."
-    yield Finding("photo-not-cut", Level.NOTE, message, photo.at, mend, account.id)
+    yield PHOTO_NOT_CUT.finding(message, photo.at, account=account.id)

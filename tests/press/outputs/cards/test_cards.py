@@ -227,3 +227,16 @@ def test_an_account_that_lacks_everything_still_gives_a_card() -> None:
     )
     result = render_card(bare, {}, A6, THEME)
     assert result.pdf, result.problems
+
+
+def test_a_word_wider_than_its_card_is_a_problem_and_prints_nothing(pictures: Pictures, tmp_path: Path) -> None:
+    """The shipped theme breaks a long word at any letter; a guide's own theme need not."""
+    css = "cards/card.css"
+    (tmp_path / "cards").mkdir()
+    shipped = (THEME[-1] / css).read_text(encoding="utf-8")
+    (tmp_path / css).write_text(shipped.replace("overflow-wrap: anywhere", "overflow-wrap: normal"), encoding="utf-8")
+    wide = card_views(guide(account("parent", "W" * 60, "Elasmucha", "grisea")))[0]
+    result = render_card(wide, pictures, A6, (tmp_path, *THEME))
+    assert result.pdf == b""
+    problem = next(p for p in result.problems if p.what == "too-wide")
+    assert problem.message.startswith(f"on the front of the Pocket card A6, “{'W' * 60}” is wider than the card")

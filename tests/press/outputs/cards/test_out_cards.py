@@ -11,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from guidebuild.guide.guide import Guide
+from guidebuild.press import run
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.cards import jobs as print_jobs
 from guidebuild.press.paper.setup import CardResult
@@ -118,3 +119,22 @@ def test_a_format_that_is_no_card_is_refused(tmp_path: Path) -> None:
     made = make(folder_with_photo(tmp_path), small(card="booklet"))
     (problem,) = made.problems
     assert "there is no card format “booklet”. Write one of a6, a7, id-1" in problem.message
+
+
+def test_cards_for_which_the_paper_has_no_room_are_told(tmp_path: Path) -> None:
+    made = make(folder_with_photo(tmp_path), small(paper="a5", bleed=60.0))
+    assert {(p.what, str(p)) for p in made.problems} == {
+        ("no-room", "guide.yaml: the Pocket card A6 with 60 mm bleed does not fit on A5; choose a larger paper")
+    }
+
+
+def test_a_photo_that_the_disk_refuses_is_told_and_the_pages_are_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*given: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    folder = folder_with_photo(tmp_path)
+    monkeypatch.setattr(run, "photo_job", refuse)
+    made = publish(folder, small(), today=TODAY, progress=Silence(), wishes=Wishes(outputs=("site",), workers=1))
+    assert [str(p) for p in made.problems if p.what == "not-readable"] == ["photos/plate.jpg: the photo cannot be read: Permission denied"]
+    assert made.failed
+    assert list((folder / "published" / "site").rglob("parent*"))

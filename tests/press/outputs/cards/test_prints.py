@@ -207,3 +207,11 @@ def test_without_an_address_no_hole_is_left_for_its_code(pictures: Pictures, nam
         starts.append(imprint["x0"])
     assert starts[1] == pytest.approx(chosen.margin * POINTS_PER_MM, abs=0.5)
     assert starts[0] > starts[1] + 10 * POINTS_PER_MM
+
+
+def test_a_booklet_that_lacks_a_species_is_not_made(pictures: Pictures) -> None:
+    leaf, view = format_named("booklet"), booklet_view(guide())
+    pages = [CardResult(card.id, b"" if card.id == "birch" else b"%PDF", ()) for card in view.cards]
+    result = render_booklet(view, pages, pictures, leaf, THEME)
+    assert result.pdf == b""
+    assert [(p.what, p.message) for p in result.problems] == [("no-booklet", "not printed, because of Birch Shieldbug")]

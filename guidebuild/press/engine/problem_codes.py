@@ -1,0 +1,54 @@
+"""Every kind of trouble that publishing can tell of, with its level, why it matters and what mends it.
+
+An error means that something asked for was not made; all else was made, perhaps not as well as it could be.
+"""
+
+from __future__ import annotations
+
+from guidebuild.guide.findings import Code, Level
+
+E, W, N = Level.ERROR, Level.WARNING, Level.NOTE
+_ANEW = "Copy it again from the camera or card, or save it anew as JPEG."
+_THEME = "Put the file into the theme, or correct its address there."
+
+PROBLEM_CODES: tuple[Code, ...] = (
+    # The run
+    Code("failed", "Everything asked for can be made", E, "A page, card or file is missing.", "Mend what the message names and run again."),
+    Code("leak", "Nothing published gives a secret away", E, "What is kept secret would be known to all: nothing at all is published.",
+         "Take the words, place or picture out of the file named, or out of what it is made from."),
+    Code("name", "Every published file has a name that can be used", E, "One file would overwrite another.", "Rename one of the two."),
+    Code("store", "What was made can be kept for the next run", W, "The next run makes everything anew.", "Make room on the disk."),
+    Code("theme", "The theme can be used", E, "Pages and cards cannot be laid out without it.", "Correct the theme."),
+    Code("layout", "Pages and cards are laid out without complaint", E, "Something may look other than it should.",
+         "Correct the template or style of the theme that is named."),
+    # Photos
+    Code("not-readable", "Photo files can be opened", E, "The photo is shown nowhere.", "Check the file's permissions."),
+    Code("missing", "Photo files are there", E, "The photo is shown nowhere.", "Check the name, capitals included."),
+    Code("too-large", "No photo is too large to be read", E, "It would take all the memory.", "Save a smaller copy."),
+    Code("damaged", "Photo files are whole", E, "The photo is shown nowhere.", _ANEW),
+    Code("cut-short", "Photo files are complete", E, "Part of the picture is gone.", _ANEW),
+    Code("heic", "HEIC photos can be decoded", E, "The photo is shown nowhere.", "Export it as JPEG."),
+    Code("not-a-photo", "Files entered as photos are photos", E, "The photo is shown nowhere.", "Export it as JPEG or PNG."),
+    Code("crop", "Pictures keep their animal when they are cut to shape", W, "The cut may go through it.",
+         "Say what to keep with `focus:`, as percent across and down."),
+    # Cards and other print
+    Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),
+    Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),
+    Code("too-long", "What must stand on a card fits on it", E, "The card would print over its edge.", "Shorten the texts that are named."),
+    Code("too-wide", "No word is wider than its card", E, "The word would print over the edge.", "Shorten the word."),
+    Code("no-room", "The format has room on its paper", E, "Nothing can be printed.", "Choose a larger `paper:` in guide.yaml."),
+    Code("no-booklet", "Every card of the booklet can be made", E, "A booklet with a gap is not printed.", "Mend the cards named."),
+    Code("unknown-format", "Formats and papers are known", E, "Nothing can be printed on a paper of no size.",
+         "Use a format or paper of the list, or add it to guide.yaml."),
+    Code("print-profile", "The print shop's colour profile can be used", E, "The file for the print shop cannot be made.",
+         "Correct `prints:` in guide.yaml."),
+    Code("missing-sign", "The typefaces have every sign that is used", E, "An empty box is printed in its place.",
+         "Write it in words, or add a font that has it to the theme."),
+    Code("missing-font", "The theme's typefaces can be loaded", E, "Another typeface is used.", _THEME),
+    Code("missing-image", "The theme's pictures can be loaded", E, "A gap is printed in its place.", _THEME),
+    Code("missing-stylesheet", "The theme's styles can be loaded", E, "The page is laid out without them.", _THEME),
+    Code("missing-attachment", "Files to attach can be loaded", E, "The PDF goes without them.", _THEME),
+    # Scripts
+    Code("drafts-off-slot", "Drafted scripts fit their slots", W, "The film would be too short or too long.",
+         "Say more in the accounts, or write the episode yourself."),
+)  # fmt: skip
