@@ -42,7 +42,7 @@ def _says_sought_seasons(guide: Guide, account: Account) -> bool:
 
 
 def _says_every_stage(guide: Guide, account: Account) -> bool:
-    described = {s.stage for s in account.stages if s.text.strip()}
+    described = {s.stage for s in account.stages if s.text}
     stages = guide.stage_set(account).ids
     return bool(described) and all(stage in described for stage in stages)
 

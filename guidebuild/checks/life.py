@@ -31,7 +31,7 @@ def _unknown_stage(guide: Guide) -> Iterator[Finding]:
 
 def _season_without_text(guide: Guide) -> Iterator[Finding]:
     for account in guide.accounts.values():
-        described = {s.stage for s in account.stages if s.text.strip()}
+        described = {s.stage for s in account.stages if s.text}
         for season in account.seasons:
             if season.stage not in described and not season.place:
                 message = f"The {season.stage} has a season but is not described under `life stages:`."
@@ -60,14 +60,14 @@ def _unknown_group(guide: Guide) -> Iterator[Finding]:
             yield UNKNOWN_GROUP.finding(message, account.where("group"), mend=mend, account=account.id)
 
 
-def _hazards(guide: Guide) -> Iterator[tuple[str, At, str, str]]:
+def _hazards(guide: Guide) -> Iterator[tuple[str, At, bool, str]]:
     for account in guide.accounts.values():
-        yield from ((hazard, account.where("hazards"), account.caution, account.id) for hazard in account.hazards)
+        yield from ((hazard, account.where("hazards"), bool(account.caution), account.id) for hazard in account.hazards)
     records: tuple[Plant | Place, ...] = (*guide.plants.values(), *guide.places.values())
     for record in records:
-        yield from ((hazard, record.at, record.caution, "") for hazard in record.hazards)
+        yield from ((hazard, record.at, bool(record.caution), "") for hazard in record.hazards)
     for walk in guide.walks.values():
-        yield from ((hazard, walk.at, "", "") for hazard in walk.hazards)
+        yield from ((hazard, walk.at, False, "") for hazard in walk.hazards)
 
 
 def _hazard_without_caution(guide: Guide) -> Iterator[Finding]:

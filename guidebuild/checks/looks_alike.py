@@ -183,7 +183,7 @@ def _score_against_size(guide: Guide) -> Iterator[Finding]:
 
 def _score_against_note(guide: Guide) -> Iterator[Finding]:
     for account, similar, other in _listed(guide):
-        note = similar.note.casefold()
+        note = similar.note.words.casefold()
         for character in guide.characters.values():
             if character.id not in similar.tell_by and character.label.casefold() not in note:
                 continue
@@ -205,7 +205,7 @@ def _measures_against_note(guide: Guide, account: Account, similar: SimilarSpeci
     if len(measured) != 1:  # which of several it speaks of cannot be known
         return
     scores = [s.measure for a in (account, other) for s in a.scores if s.character == measured[0].id and s.measure]
-    for low, high in _RANGE.findall(similar.note):
+    for low, high in _RANGE.findall(similar.note.words):
         meets = any((m.low or 0) <= float(high) and (m.high is None or float(low) <= m.high) for m in scores)
         if len(scores) > 1 and not meets:
             scored = " and ".join(m.typed for m in scores)

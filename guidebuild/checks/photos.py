@@ -60,13 +60,13 @@ def _poor_alt(guide: Guide) -> Iterator[Finding]:
 
 
 def _alt_problem(guide: Guide, photo: Photo) -> str:
-    alt = photo.alt.strip()
+    alt = photo.alt.words
     account = guide.accounts.get(photo.account)
     if not alt:
         return "are missing (`alt:`)"
     if _FILE_NAME.search(alt):
         return f"are a file name: “{alt}”"
-    if alt.casefold() == photo.caption.strip().casefold():
+    if alt.casefold() == photo.caption.words.casefold():
         return "only repeat its caption"
     names = (account.vernacular, account.name.plain) if account else ()
     if alt.casefold().strip(".") in {name.casefold() for name in names if name}:

@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.links import links_of
 from guidebuild.guide.records import Place, Plant, Term
 from guidebuild.guide.resolve import find_account, folded, name_index, names_of
+from guidebuild.guide.text.links import links_of
 
 Reference = tuple[str, At, str]  # what is pointed at, where, whose account
 Collect = Callable[[Guide], Iterator[Reference]]

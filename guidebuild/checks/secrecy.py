@@ -19,18 +19,18 @@ def _written(guide: Guide) -> Iterator[tuple[str, At, str]]:
     for account in guide.accounts.values():
         yield from _of_account(account)
     for photo in guide.photos.values():
-        for text in (photo.title, photo.caption, photo.alt, photo.id):
+        for text in (photo.title.text, photo.caption.text, photo.alt.text, photo.id):
             yield text, photo.at, photo.account if photo.account in guide.accounts else ""
     for plant in guide.plants.values():
-        yield f"{plant.note}\n{plant.caution}", plant.at, ""
+        yield f"{plant.note.text}\n{plant.caution.text}", plant.at, ""
     for place in guide.places.values():
         if not place.sensitivity:
-            yield "\n".join((place.note, place.access, place.caution)), place.at, ""
+            yield "\n".join((place.note.text, place.access.text, place.caution.text)), place.at, ""
     for term in guide.terms.values():
-        yield term.meaning, term.at, ""
+        yield term.meaning.text, term.at, ""
     for walk in guide.walks.values():
-        yield "\n".join((walk.title, walk.meet, walk.note, walk.id.replace("-", " "))), walk.at, ""
-        yield from ((stop.note, stop.at, "") for stop in walk.stops)
+        yield "\n".join((walk.title, walk.meet, walk.note.text, walk.id.replace("-", " "))), walk.at, ""
+        yield from ((stop.note.text, stop.at, "") for stop in walk.stops)
     for episode in guide.episodes.values():
         yield from ((section.text, section.at, "") for section in episode.sections)
 
@@ -38,10 +38,10 @@ def _written(guide: Guide) -> Iterator[tuple[str, At, str]]:
 def _of_account(account: Account) -> Iterator[tuple[str, At, str]]:
     sections = (*account.sections, *(s for t in account.translations for s in t.sections))
     yield from ((section.text, section.at, account.id) for section in sections)
-    yield from ((stage.text, stage.at, account.id) for stage in account.stages)
-    yield from ((mark.mark, mark.at, account.id) for mark in account.diagnostics)
-    yield from ((similar.note, similar.at, account.id) for similar in account.similar)
-    yield from ((getattr(account, field.attribute), account.where(field.key), account.id) for field in INLINE_FIELDS)
+    yield from ((stage.text.text, stage.at, account.id) for stage in account.stages)
+    yield from ((mark.mark.text, mark.at, account.id) for mark in account.diagnostics)
+    yield from ((similar.note.text, similar.at, account.id) for similar in account.similar)
+    yield from ((getattr(account, field.attribute).text, account.where(field.key), account.id) for field in INLINE_FIELDS)
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
@@ -73,7 +73,7 @@ def _all_words_of(guide: Guide, account: Account) -> Iterator[tuple[str, At]]:
             yield from ((section.text, section.at) for section in episode.sections)
     for photo in guide.photos.values():
         if photo.account == account.id:
-            yield from ((text, photo.at) for text in (photo.title, photo.caption, photo.alt))
+            yield from ((text, photo.at) for text in (photo.title.text, photo.caption.text, photo.alt.text))
 
 
 def _walk_to_secret(guide: Guide) -> Iterator[Finding]:

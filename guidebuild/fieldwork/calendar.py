@@ -24,7 +24,7 @@ def walk_calendar(guide: Guide, pack: WalkPack, address: str = "") -> bytes:
     event.add("summary", walk.title)
     event.add("location", walk.meet)
     words = [
-        walk.note,
+        walk.note.words,
         f"Leader: {walk.leader}" if walk.leader else "",
         walk.contact,
         f"Bring: {', '.join(walk.bring)}" if walk.bring else "",

@@ -72,7 +72,7 @@ def _wants(guide: Guide, account: Account, stage: str) -> Iterator[Want]:
         yield Want.PHOTO
     if (account.id, stage) not in seen_index(guide).stages:
         yield Want.SIGHTING
-    if not any(text.stage == stage and text.text.strip() for text in account.stages):
+    if not any(text.stage == stage and text.text for text in account.stages):
         yield Want.DESCRIPTION
 
 

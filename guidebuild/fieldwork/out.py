@@ -158,8 +158,8 @@ def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) 
 
 
 def _shared_habitat(account: Account, place: Place) -> list[str]:
-    here = {h.casefold() for h in place.habitat}
-    return [h for h in account.habitat if h.casefold() in here]
+    here = {h.words.casefold() for h in place.habitat}
+    return [h.words for h in account.habitat if h.words.casefold() in here]
 
 
 def _hosts_here(account: Account, place: Place) -> list[str]:

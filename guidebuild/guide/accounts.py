@@ -13,6 +13,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import OPEN, Section, Sensitivity
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.inline import NO_TEXT, Inline, Unshown
 
 T = TypeVar("T")
 
@@ -21,11 +22,11 @@ T = TypeVar("T")
 class FieldMark:
     """A mark that decides, the most useful first. `point` is per cent across and down its photo."""
 
-    mark: str
-    stage: str = ""
-    sex: str = ""
+    mark: Inline
+    stage: Unshown = ""
+    sex: Unshown = ""
     view: str = ""
-    photo: str = ""
+    photo: Unshown = ""
     point: tuple[float, float] | None = None
     at: At = NOWHERE
 
@@ -34,9 +35,9 @@ class FieldMark:
 class SimilarSpecies:
     """Another account that this one is taken for. `tell_by` are character ids (empty: the tool works them out)."""
 
-    account: str
-    tell_by: tuple[str, ...] = ()
-    note: str = ""
+    account: Unshown
+    tell_by: tuple[Unshown, ...] = ()
+    note: Inline = NO_TEXT
     at: At = NOWHERE
 
 
@@ -44,9 +45,9 @@ class SimilarSpecies:
 class HostUse:
     """How a plant is used: `part` of the plant, `use` in a few words."""
 
-    plant: str
-    part: str = ""
-    use: str = ""
+    plant: Unshown
+    part: Inline = NO_TEXT
+    use: Inline = NO_TEXT
     at: At = NOWHERE
 
 
@@ -59,7 +60,7 @@ class Stated(Generic[T]):
 
     values: tuple[T, ...] = ()
     said: bool = False
-    reason: str = ""
+    reason: Inline = NO_TEXT
     at: At = NOWHERE
 
     def __iter__(self) -> Iterator[T]:
@@ -75,9 +76,9 @@ class Stated(Generic[T]):
 class StageSeason:
     """When a stage is found; `place` narrows it to one place (empty: the whole region)."""
 
-    stage: str
+    stage: Unshown
     season: Season
-    place: str = ""
+    place: Unshown = ""
     at: At = NOWHERE
 
 
@@ -85,8 +86,8 @@ class StageSeason:
 class StageText:
     """What a stage is like, in a sentence or two of Markdown."""
 
-    stage: str
-    text: str
+    stage: Unshown
+    text: Inline
     at: At = NOWHERE
 
 
@@ -94,8 +95,8 @@ class StageText:
 class Silenced:
     """A rule switched off for one account, and why."""
 
-    code: str
-    reason: str
+    code: Unshown
+    reason: Unshown
     at: At = NOWHERE
 
 
@@ -112,11 +113,11 @@ class Review:
 class Translation:
     """An account's words in another language (`name.es.md`); facts stay those of the account."""
 
-    language: str
+    language: Unshown
     vernacular: str = ""
-    marks: tuple[str, ...] = ()
+    marks: tuple[Inline, ...] = ()
     stages: tuple[StageText, ...] = ()
-    similar_notes: tuple[tuple[str, str], ...] = ()
+    similar_notes: tuple[tuple[Unshown, Inline], ...] = ()
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
 
@@ -131,34 +132,34 @@ class Account:
     at: At
     other_vernaculars: tuple[str, ...] = ()
     synonyms: tuple[ScientificName, ...] = ()
-    formerly: tuple[str, ...] = ()  # addresses (ids) this account had before
+    formerly: tuple[Unshown, ...] = ()  # addresses (ids) this account had before
     say: str = ""  # how the scientific name is said aloud
     family: str = ""
-    group: str = ""  # which life-stage set: an id in content/life_stages.yaml or the guide's own
+    group: Unshown = ""  # which life-stage set: an id in content/life_stages.yaml or the guide's own
     size: Measure | None = None
-    status: str = ""
-    recent: str = ""  # arrival note: "first seen in the region in 2019"
+    status: Inline = NO_TEXT
+    recent: Inline = NO_TEXT  # arrival note: "first seen in the region in 2019"
     diagnostics: tuple[FieldMark, ...] = ()
     scores: tuple[Score, ...] = ()
     similar: Stated[SimilarSpecies] = field(default_factory=Stated)
     host_plants: Stated[HostUse] = field(default_factory=Stated)
-    prey: str = ""
-    habitat: tuple[str, ...] = ()
-    places: tuple[str, ...] = ()
-    absent_from: tuple[str, ...] = ()
+    prey: Inline = NO_TEXT
+    habitat: tuple[Inline, ...] = ()
+    places: tuple[Unshown, ...] = ()
+    absent_from: tuple[Unshown, ...] = ()
     seasons: tuple[StageSeason, ...] = ()
     stages: tuple[StageText, ...] = ()
-    photos: tuple[str, ...] = ()
+    photos: tuple[Unshown, ...] = ()
     hazards: Stated[str] = field(default_factory=Stated)
-    caution: str = ""
+    caution: Inline = NO_TEXT
     sensitivity: Sensitivity = OPEN
-    sources: tuple[str, ...] = ()
+    sources: tuple[Unshown, ...] = ()
     reviewed: Review | None = None
     posted: dt.date | None = None
     silenced: tuple[Silenced, ...] = ()
     sections: tuple[Section, ...] = ()
     translations: tuple[Translation, ...] = ()
-    positions: tuple[tuple[str, At], ...] = ()  # where each top-level key stands
+    positions: tuple[tuple[Unshown, At], ...] = ()  # where each top-level key stands
 
     def score(self, character: str) -> Score | None:
         """The score of that character, or None where it was not scored."""

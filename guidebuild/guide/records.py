@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.text.inline import NO_TEXT, Inline, Markdown, Unshown
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +16,7 @@ class Section:
     """A headed piece of Markdown; `at` is the line of its first text line."""
 
     heading: str
-    text: str
+    text: Markdown
     at: At = NOWHERE
 
 
@@ -26,10 +27,10 @@ class Plant:
     id: str
     vernacular: str
     name: ScientificName | None = None
-    note: str = ""
-    photo: str = ""
+    note: Inline = NO_TEXT
+    photo: Unshown = ""
     hazards: tuple[str, ...] = ()
-    caution: str = ""
+    caution: Inline = NO_TEXT
     at: At = NOWHERE
 
 
@@ -69,15 +70,15 @@ class Place:
     id: str
     name: str
     area: str = ""
-    habitat: tuple[str, ...] = ()
+    habitat: tuple[Inline, ...] = ()
     position: Position | None = None
     sensitivity: Sensitivity = OPEN
-    access: str = ""
+    access: Inline = NO_TEXT
     hazards: tuple[str, ...] = ()
-    caution: str = ""
-    plants: tuple[str, ...] = ()
-    note: str = ""
-    photo: str = ""
+    caution: Inline = NO_TEXT
+    plants: tuple[Unshown, ...] = ()
+    note: Inline = NO_TEXT
+    photo: Unshown = ""
     at: At = NOWHERE
 
 
@@ -87,9 +88,9 @@ class Term:
 
     id: str
     word: str
-    meaning: str
+    meaning: Inline
     also: tuple[str, ...] = ()
-    photo: str = ""
+    photo: Unshown = ""
     at: At = NOWHERE
 
 
@@ -119,20 +120,20 @@ class Photo:
     id: str
     file: str
     shows: str = ""
-    account: str = ""
-    stage: str = ""
-    sex: str = ""
+    account: Unshown = ""
+    stage: Unshown = ""
+    sex: Unshown = ""
     view: str = ""
     part: str = ""
-    place: str = ""
+    place: Unshown = ""
     taken: dt.date | None = None
     credit: str = ""
     licence: str = ""
-    title: str = ""
+    title: Inline = NO_TEXT
     source: str = ""
-    alt: str = ""
+    alt: Inline = NO_TEXT
     decorative: bool = False
-    caption: str = ""
+    caption: Inline = NO_TEXT
     focus: tuple[float, float] | None = None
     length: Measure | None = None
     measured: tuple[float, float, float, float] | None = None
@@ -143,10 +144,10 @@ class Photo:
 class Stop:
     """A stop of a walk: a place, how long one stays (minutes), how far it is from the one before (metres)."""
 
-    place: str
+    place: Unshown
     minutes: int = 10
     metres: int = 0
-    note: str = ""
+    note: Inline = NO_TEXT
     at: At = NOWHERE
 
 
@@ -158,7 +159,7 @@ class Walk:
     title: str
     date: dt.date
     start: dt.time
-    zone: str
+    zone: Unshown
     meet: str
     stops: tuple[Stop, ...]
     leader: str = ""
@@ -167,8 +168,8 @@ class Walk:
     minutes: int = 0
     bring: tuple[str, ...] = ()
     hazards: tuple[str, ...] = ()
-    note: str = ""
-    card_format: str = ""
+    note: Inline = NO_TEXT
+    card_format: Unshown = ""
     at: At = NOWHERE
 
 
@@ -178,8 +179,8 @@ class Episode:
 
     id: str
     title: str
-    account: str
-    kind: str
+    account: Unshown
+    kind: Unshown
     length: tuple[float, float] | None
     sections: tuple[Section, ...]
     posted: dt.date | None = None

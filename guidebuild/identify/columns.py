@@ -120,7 +120,7 @@ def matrix_of(guide: Guide, *, scope: Scope | None = None, accounts: Sequence[st
     return Matrix(
         taxa=tuple(a.id for a, _ in keyed),
         columns=tuple(_column(character, [row[n] for _, row in keyed]) for n, character in enumerate(asked)),
-        weights=tuple(commonness(a.status) for a, _ in keyed),
+        weights=tuple(commonness(a.status.words) for a, _ in keyed),
         scope=where,
         left_out=tuple(a.id for a in chosen if a.id not in kept),
         language=guide.settings.language,

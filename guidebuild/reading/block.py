@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from yaml.nodes import Node, SequenceNode
+from yaml.nodes import Node, ScalarNode, SequenceNode
 
 from guidebuild.guide.findings import At
+from guidebuild.guide.text.inline import NO_TEXT, Inline
 
 Step: TypeAlias = str | int
 Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
@@ -39,13 +40,29 @@ class Block:
 
     def at(self, *path: Step) -> At:
         """Where the value of a path stands, as deep as the path can be followed."""
+        return self._position(self._node(*path))
+
+    def inline(self, text: str, *path: Step) -> Inline:
+        """The text of a path with where it stands: in a block that keeps its lines (`|`), where its first line stands."""
+        if not text:
+            return NO_TEXT
+        node = self._node(*path)
+        if isinstance(node, ScalarNode) and node.style == "|":
+            return Inline(text, At(self.file, node.start_mark.line + self.first_line + 1))
+        return Inline(text, self._position(node))
+
+    def inlines(self, texts: tuple[str, ...], *path: Step) -> tuple[Inline, ...]:
+        """The texts of a list, each with where it stands."""
+        return tuple([self.inline(text, *path, number) for number, text in enumerate(texts)])
+
+    def _node(self, *path: Step) -> Node | None:
         node = self.root
         for step in path:
             found = self._child(node, step)
             if found is None:
                 break
             node = found[1]
-        return self._position(node)
+        return node
 
     def key_at(self, *path: Step) -> At:
         """Where the key itself stands, for a path that ends in a key; else the value."""

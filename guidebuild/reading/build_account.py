@@ -53,6 +53,7 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
         "characters": scores.scores(shape.characters, block, account_id),
         "similar": _stated(block, "similar", _similar(shape, block)),
         "host plants": _stated(block, "host plants", _hosts(shape, block)),
+        "habitat": block.inlines(shape.habitat, "habitat"),
         "seasons": _seasons(shape, block, settings, notes, account_id),
         "life stages": _stage_texts(shape.life_stages, block),
         "hazards": _stated(block, "hazards", shape.hazards),
@@ -60,14 +61,17 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
         "silence": tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
     }
     values: dict[str, Any] = {
-        f.attribute: _value(f, shape, built) for f in ACCOUNT_FIELDS if f.key != "authority"
+        f.attribute: _value(f, shape, built, block) for f in ACCOUNT_FIELDS if f.key != "authority"
     }  # it is part of the name
     return Account(id=account_id, at=block.key_at("name"), sections=sections, positions=block.key_positions(), **values)
 
 
-def _value(field: Field, shape: AccountShape, built: Mapping[str, object]) -> object:
-    """What was built of a field, else its plain value as it was read."""
-    return built[field.key] if field.key in built else getattr(shape, field.shape_attribute)
+def _value(field: Field, shape: AccountShape, built: Mapping[str, object], block: Block) -> object:
+    """What was built of a field, else its plain value as it was read, Markdown with its place."""
+    if field.key in built:
+        return built[field.key]
+    read = getattr(shape, field.shape_attribute)
+    return block.inline(read, field.key) if field.inline else read
 
 
 def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> ScientificName:
@@ -82,24 +86,41 @@ def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> Scie
 
 def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
     return tuple(
-        FieldMark(m.mark, stage=m.stage, sex=m.sex, view=m.view, photo=m.photo, point=m.at, at=block.at("diagnostics", n))
+        FieldMark(
+            block.inline(m.mark, "diagnostics", n, "mark"),
+            stage=m.stage,
+            sex=m.sex,
+            view=m.view,
+            photo=m.photo,
+            point=m.at,
+            at=block.at("diagnostics", n),
+        )
         for n, m in enumerate(shape.diagnostics)
     )
 
 
 def _similar(shape: AccountShape, block: Block) -> tuple[SimilarSpecies, ...]:
     return tuple(
-        SimilarSpecies(s.account, tell_by=s.tell_by, note=s.note, at=block.at("similar", n, "account")) for n, s in enumerate(shape.similar)
+        SimilarSpecies(s.account, tell_by=s.tell_by, note=block.inline(s.note, "similar", n, "note"), at=block.at("similar", n, "account"))
+        for n, s in enumerate(shape.similar)
     )
 
 
 def _hosts(shape: AccountShape, block: Block) -> tuple[HostUse, ...]:
-    return tuple(HostUse(h.plant, part=h.part, use=h.use, at=block.at("host plants", n, "plant")) for n, h in enumerate(shape.host_plants))
+    return tuple(
+        HostUse(
+            h.plant,
+            part=block.inline(h.part, "host plants", n, "part"),
+            use=block.inline(h.use, "host plants", n, "use"),
+            at=block.at("host plants", n, "plant"),
+        )
+        for n, h in enumerate(shape.host_plants)
+    )
 
 
 def _stated(block: Block, key: str, values: tuple[T, ...]) -> Stated[T]:
     raw = block.data.get(key)
-    return Stated(values, said=raw is not None, reason=_reason(raw), at=block.key_at(key))
+    return Stated(values, said=raw is not None, reason=block.inline(_reason(raw), key, "not applicable"), at=block.key_at(key))
 
 
 def _reason(raw: Plain) -> str:
@@ -131,7 +152,9 @@ def _season(text: str, hemisphere: str) -> Season | Unreadable:
 
 
 def _stage_texts(texts: Mapping[str, str], block: Block) -> tuple[StageText, ...]:
-    return tuple(StageText(stage, text, at=block.at("life stages", stage)) for stage, text in texts.items())
+    return tuple(
+        StageText(stage, block.inline(text, "life stages", stage), at=block.at("life stages", stage)) for stage, text in texts.items()
+    )
 
 
 def _review(shape: AccountShape, block: Block) -> Review | None:
@@ -143,9 +166,9 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
     return Translation(
         language=language,
         vernacular=shape.vernacular,
-        marks=shape.marks,
+        marks=block.inlines(shape.marks, "marks"),
         stages=_stage_texts(shape.life_stages, block),
-        similar_notes=tuple(shape.similar.items()),
+        similar_notes=tuple((other, block.inline(note, "similar", other)) for other, note in shape.similar.items()),
         sections=sections,
         at=block.at(),
     )

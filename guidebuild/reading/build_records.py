@@ -30,10 +30,10 @@ def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
         id=key,
         vernacular=shape.vernacular or (shape.name.plain if shape.name else key),
         name=shape.name,
-        note=shape.note,
+        note=block.inline(shape.note, key, "note"),
         photo=shape.photo,
         hazards=shape.hazards,
-        caution=shape.caution,
+        caution=block.inline(shape.caution, key, "caution"),
         at=block.key_at(key),
     )
 
@@ -44,14 +44,14 @@ def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
         id=key,
         name=shape.name,
         area=shape.area,
-        habitat=shape.habitat,
+        habitat=block.inlines(shape.habitat, key, "habitat"),
         position=replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None,
         sensitivity=shape.sensitive,
-        access=shape.access,
+        access=block.inline(shape.access, key, "access"),
         hazards=shape.hazards,
-        caution=shape.caution,
+        caution=block.inline(shape.caution, key, "caution"),
         plants=shape.plants,
-        note=shape.note,
+        note=block.inline(shape.note, key, "note"),
         photo=shape.photo,
         at=block.key_at(key),
     )
@@ -78,7 +78,7 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
 
 def build_term(key: str, shape: TermShape, block: Block) -> Term:
     """A glossary entry."""
-    return Term(key, shape.word, shape.meaning, also=shape.also, photo=shape.photo, at=block.key_at(key))
+    return Term(key, shape.word, block.inline(shape.meaning, key, "meaning"), also=shape.also, photo=shape.photo, at=block.key_at(key))
 
 
 def build_source(key: str, shape: SourceShape, block: Block) -> Source:
@@ -110,11 +110,11 @@ def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:
         taken=shape.taken,
         credit=shape.credit,
         licence=shape.licence,
-        title=shape.title,
+        title=block.inline(shape.title, key, "title"),
         source=shape.source,
-        alt=shape.alt,
+        alt=block.inline(shape.alt, key, "alt"),
         decorative=shape.decorative,
-        caption=shape.caption,
+        caption=block.inline(shape.caption, key, "caption"),
         focus=shape.focus,
         length=shape.length,
         measured=shape.measured,
@@ -132,7 +132,13 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
         zone=shape.time_zone or settings.zone,
         meet=shape.meet,
         stops=tuple(
-            Stop(s.place, minutes=s.minutes, metres=round(s.metres), note=s.note, at=block.at("stops", n))
+            Stop(
+                s.place,
+                minutes=s.minutes,
+                metres=round(s.metres),
+                note=block.inline(s.note, "stops", n, "note"),
+                at=block.at("stops", n),
+            )
             for n, s in enumerate(shape.stops)
         ),
         leader=shape.leader,
@@ -141,7 +147,7 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
         minutes=shape.minutes or shape.length,
         bring=shape.bring,
         hazards=shape.hazards,
-        note=shape.note,
+        note=block.inline(shape.note, "note"),
         card_format=shape.card,
         at=block.at(),
     )

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.links import all_prose
 from guidebuild.guide.records import Section
+from guidebuild.guide.text.links import all_prose
 from guidebuild.reading.notes import Notes
 
 _FENCE = re.compile(r"\s{0,3}(`{3,}|~{3,})")

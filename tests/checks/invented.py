@@ -13,6 +13,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Section, Source, Term, Walk
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.inline import Inline
 
 HEADINGS = ("In brief", "How to know it", "Where to look", "Life story", "In the field")
 JUNE = Season("June", frozenset({15, 16, 17}))
@@ -33,14 +34,16 @@ def account(account_id: str, *, genus: str, epithet: str, other: str) -> Account
         at=at(account_id),
         family="Inventidae",
         size=Measure("6–9 mm", 6, 9),
-        diagnostics=(FieldMark("dark spot on the back", "adult", photo=f"{account_id}-adult", point=(50, 40), at=at(account_id, 8)),),
+        diagnostics=(
+            FieldMark(Inline("dark spot on the back"), "adult", photo=f"{account_id}-adult", point=(50, 40), at=at(account_id, 8)),
+        ),
         scores=(Score("spot", states=frozenset({"dark"}), at=at(account_id, 12)),),
         similar=Stated((SimilarSpecies(other, ("spot",), at=at(account_id, 15)),), said=True),
         host_plants=Stated((HostUse("tall-herb", at=at(account_id, 18)),), said=True),
-        habitat=("bank",),
+        habitat=(Inline("bank"),),
         places=("long-bank",),
         seasons=(StageSeason("egg", JUNE, at=at(account_id, 21)), StageSeason("adult", JUNE, at=at(account_id, 22))),
-        stages=(StageText("egg", "Small.", at(account_id, 24)), StageText("adult", "Large.", at(account_id, 25))),
+        stages=(StageText("egg", Inline("Small."), at(account_id, 24)), StageText("adult", Inline("Large."), at(account_id, 25))),
         photos=(f"{account_id}-adult",),
         hazards=Stated((), said=True),
         sources=("book",),
@@ -59,8 +62,8 @@ def photo(photo_id: str, owner: str) -> Photo:
         stage="adult",
         credit="A. Maker",
         licence="CC-BY-4.0",
-        alt="Seen from above: a dark spot in the middle of a pale back.",
-        caption="Adult",
+        alt=Inline("Seen from above: a dark spot in the middle of a pale back."),
+        caption=Inline("Adult"),
         at=At("photos.yaml", 3),
     )
 
@@ -78,7 +81,7 @@ def guide(**changes: object) -> Guide:
         characters={
             "spot": Character("spot", "spot on the back", Kind.STATES, (State("dark", "a dark spot"), State("none", "no spot"))),
         },
-        terms={"back": Term("back", "back", "The upper side.", at=At("glossary.yaml", 2))},
+        terms={"back": Term("back", "back", Inline("The upper side."), at=At("glossary.yaml", 2))},
         sources={"book": Source("book", "An invented book.", at=At("sources.yaml", 1))},
         photos={f"{a}-adult": photo(f"{a}-adult", a) for a in ("red-bug", "pale-bug")},
         stage_sets={"bug": StageSet("bug", "Bugs", (("egg", "egg"), ("adult", "adult")), sought=("adult",))},

@@ -15,6 +15,7 @@ from guidebuild.checks.sarif import as_sarif
 from guidebuild.guide.accounts import Silenced, StageText
 from guidebuild.guide.findings import Code, Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.inline import Inline
 from guidebuild.terminal.findings import as_json, print_by_account, print_by_rule, print_rules, print_total
 from tests.checks.invented import at, guide, with_account
 
@@ -55,7 +56,7 @@ def test_a_silence_that_finds_nothing_is_told() -> None:
 
 
 def test_a_season_needs_its_stage_described() -> None:
-    report = check(with_account(guide(), "red-bug", stages=(StageText("adult", "Large.", at("red-bug", 25)),)))
+    report = check(with_account(guide(), "red-bug", stages=(StageText("adult", Inline("Large."), at("red-bug", 25)),)))
     assert "The egg has a season but is not described under `life stages:`." in [f.message for f in report.findings]
 
 

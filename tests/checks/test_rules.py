@@ -15,6 +15,7 @@ from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Place, Section, Sensitivity, Stop
+from guidebuild.guide.text.inline import Inline
 from tests.checks.invented import JUNE, at, episode, guide, photo, walk, with_account
 
 OWN = (*complete.RULES, *references.RULES, *photos.RULES, *life.RULES, *scripts.RULES)
@@ -142,7 +143,7 @@ CASES = (
     ),
     *(
         Case(
-            photo_with(alt=alt),
+            photo_with(alt=Inline(alt)),
             "poor-alt",
             f"photos.yaml:3: warning: The words for those who cannot see the photo “red-bug-adult” of Red Bug {problem}. "
             "Write in `alt:` what one sees: which side, what stands out, where.",
@@ -156,7 +157,7 @@ CASES = (
         )
     ),
     Case(
-        red(stages=(*guide().accounts["red-bug"].stages, StageText("nimf", "Odd.", at("red-bug", 26)))),
+        red(stages=(*guide().accounts["red-bug"].stages, StageText("nimf", Inline("Odd."), at("red-bug", 26)))),
         "unknown-stage",
         "accounts/red-bug.md:26: error: “nimf” is not a life stage of this group. Its group's stages are: egg, adult.",
     ),
@@ -166,7 +167,7 @@ CASES = (
         "accounts/red-bug.md:1: error: “bgu” is not a group whose life stages are known. Did you mean “bug”?",
     ),
     Case(
-        red(diagnostics=(FieldMark("spot", "grub", photo="red-bug-adult", point=(1, 1), at=at("red-bug", 9)),)),
+        red(diagnostics=(FieldMark(Inline("spot"), "grub", photo="red-bug-adult", point=(1, 1), at=at("red-bug", 9)),)),
         "unknown-stage",
         "accounts/red-bug.md:9: error: “grub” is not a life stage of this group. Its group's stages are: egg, adult.",
     ),
@@ -244,8 +245,8 @@ MISSING = {
     "no-season": {"seasons": (StageSeason("egg", JUNE),)},
     "no-hazard-word": {"hazards": Stated()},
     "no-plate": {"photos": ()},
-    "no-life-stages": {"stages": (StageText("adult", "Large."),)},
-    "no-pointer": {"diagnostics": (FieldMark("dark spot on the back", "adult"),)},
+    "no-life-stages": {"stages": (StageText("adult", Inline("Large.")),)},
+    "no-pointer": {"diagnostics": (FieldMark(Inline("dark spot on the back"), "adult"),)},
     "no-scores": {"scores": ()},
     "no-source": {"sources": ()},
     "not-reviewed": {"reviewed": None},
@@ -285,7 +286,7 @@ def test_the_question_of_a_draft_is_not_its_answer() -> None:
 
 def test_none_said_is_not_the_same_as_nothing_said() -> None:
     assert not [f for f in check(red(host_plants=Stated((), said=True))) if f.code == "no-food"]
-    assert not [f for f in check(red(host_plants=Stated(), prey="caterpillars")) if f.code == "no-food"]
+    assert not [f for f in check(red(host_plants=Stated(), prey=Inline("caterpillars"))) if f.code == "no-food"]
 
 
 def test_rule_codes_are_unique_and_kebab_case() -> None:

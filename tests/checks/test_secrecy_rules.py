@@ -10,6 +10,7 @@ from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo, Section, Sensitivity, Stop
+from guidebuild.guide.text.inline import Inline
 from tests.checks import invented
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide
 
@@ -29,7 +30,7 @@ def test_prose_that_names_a_secret_place_is_told_with_its_line() -> None:
 
 
 def test_captions_and_walks_are_read_too() -> None:
-    photo = Photo("weir-pool-2", "photos/a.jpg", caption="Reeds", at=At("photos.yaml", 7))
+    photo = Photo("weir-pool-2", "photos/a.jpg", caption=Inline("Reeds"), at=At("photos.yaml", 7))
     walk = replace(WALK, meet="the gate of Weir Pool")
     found = told(secrecy.SECRET_WRITTEN, guide(photos={"weir-pool-2": photo}, walks={"june-walk": walk}))
     assert [at for at, _, _ in found] == ["photos.yaml:7", "walks/june-walk.yaml:1"]
@@ -55,7 +56,7 @@ def test_the_invented_guide_is_silent() -> None:
 
 def test_an_open_place_named_with_a_sensitive_species_is_told() -> None:
     base = invented.guide(episodes={"red-short": invented.episode("Hello.\nWe are at the long bank again.")})
-    caption = replace(base.photos["red-bug-adult"], caption="Adult, Long Bank")
+    caption = replace(base.photos["red-bug-adult"], caption=Inline("Adult, Long Bank"))
     base = replace(base, photos={**base.photos, caption.id: caption})
     assert told(secrecy.SENSITIVE_PLACED, base) == []
     message = "“Long Bank” is named with the Red Bug, which is kept secret."

@@ -14,6 +14,7 @@ from guidebuild.guide.records import Photo, Place, Plant, Position, Sensitivity,
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.sightings import Tally
+from guidebuild.guide.text.inline import Inline
 
 
 def season(text: str) -> Season:
@@ -43,22 +44,22 @@ STAGES = StageSet("true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), 
 PARENT = account(
     "parent-bug", "Elasmucha grisea", "Parent Bug", {"nymph": "mid June – August", "adult": "all year; most seen May–June"},
     synonyms=(ScientificName("Elasmucha betulae", "Elasmucha", "betulae"),),
-    habitat=("woodland edge",), places=("north-hedge",), host_plants=Stated((HostUse("birch", "catkins"),), said=True),
-    similar=Stated((SimilarSpecies("birch-bug", note="The Birch Bug is longer."),), said=True), photos=("parent-adult",),
+    habitat=(Inline("woodland edge"),), places=("north-hedge",), host_plants=Stated((HostUse("birch", Inline("catkins")),), said=True),
+    similar=Stated((SimilarSpecies("birch-bug", note=Inline("The Birch Bug is longer.")),), said=True), photos=("parent-adult",),
 )  # fmt: skip
 BIRCH = account(
     "birch-bug", "Elasmostethus interstinctus", "Birch Bug", {"nymph": "July – August", "adult": "April – October"},
-    habitat=("woodland edge",), host_plants=Stated((HostUse("birch"),), said=True), hazards=Stated(("stain",), said=True),
+    habitat=(Inline("woodland edge"),), host_plants=Stated((HostUse("birch"),), said=True), hazards=Stated(("stain",), said=True),
 )  # fmt: skip
 RARE = account(
     "rare-bug", "Inventus rarus", "Rare Bug", {"adult": "June – July", "egg": "none"},
     places=("weir-pool",), absent_from=("north-hedge",), sensitivity=Sensitivity(2, "collecting", dt.date(2028, 1, 1)),
 )  # fmt: skip
 PLACES = {
-    "north-hedge": Place("north-hedge", "North Hedge", "Larkfold Vale", ("woodland edge",), Position(51.1034, -1.3121, 100),
+    "north-hedge": Place("north-hedge", "North Hedge", "Larkfold Vale", (Inline("woodland edge"),), Position(51.1034, -1.3121, 100),
                          plants=("birch",), hazards=("ticks",)),
-    "meadow": Place("meadow", "Long Meadow", "Larkfold Vale", ("meadow",), Position(51.1112, -1.3311, 100)),
-    "weir-pool": Place("weir-pool", "Weir Pool", "Upper Larkfold", ("marsh",), Position(51.1278, -1.2846, 50),
+    "meadow": Place("meadow", "Long Meadow", "Larkfold Vale", (Inline("meadow"),), Position(51.1112, -1.3311, 100)),
+    "weir-pool": Place("weir-pool", "Weir Pool", "Upper Larkfold", (Inline("marsh"),), Position(51.1278, -1.2846, 50),
                        sensitivity=Sensitivity(3, "nesting")),
 }  # fmt: skip
 CAUTIONS = {

@@ -7,11 +7,12 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.field_list import Want, field_list, season_end
 from guidebuild.guide.accounts import Review, StageText
+from guidebuild.guide.text.inline import Inline
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
 
 JUNE_20 = dt.date(2026, 6, 20)
 REVIEWED = Review("A. Leader", dt.date(2026, 1, 1))
-DONE = replace(PARENT, reviewed=REVIEWED, stages=(StageText("nymph", "Small."), StageText("adult", "Spotted.")))
+DONE = replace(PARENT, reviewed=REVIEWED, stages=(StageText("nymph", Inline("Small.")), StageText("adult", Inline("Spotted."))))
 
 
 def told(*accounts: object, day: dt.date = JUNE_20, **more: object) -> list[tuple[str, str, str, str]]:

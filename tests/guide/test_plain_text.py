@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.guide.plain_text import plain, sentences
+from guidebuild.guide.text.plain_text import plain, sentences
 
 CASES = (
     ("A [Birch Shieldbug](account:birch) is longer.", "A Birch Shieldbug is longer."),

@@ -10,6 +10,7 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide, Settings, StageSet
 from guidebuild.guide.measures import Measure, Span
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.text.inline import Inline
 
 STAGES = StageSet("bug", "Bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")), ("nymph", "adult"))
 
@@ -55,7 +56,7 @@ def account(name: str, *scores: Score, similar: tuple[SimilarSpecies, ...] = (),
 
 def like(other: str, *tell_by: str, note: str = "") -> SimilarSpecies:
     """An entry under `similar`, at line 9."""
-    return SimilarSpecies(other, tell_by, note, At("accounts/x.md", 9))
+    return SimilarSpecies(other, tell_by, Inline(note), At("accounts/x.md", 9))
 
 
 def guide(characters: tuple[Character, ...], *accounts: Account, **settings: object) -> Guide:

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from guidebuild.guide.characters import Ease, Kind
 from guidebuild.guide.measures import Span
+from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.columns import Matrix, matrix_of, unseparated_sets
 from guidebuild.identify.information import least_path
 from guidebuild.identify.key import Key, make_key
@@ -201,7 +202,7 @@ def test_common_taxa_are_reached_in_fewer_steps() -> None:
     characters = [states(f"c{n}", a="a", b="b", c="c") for n in range(2)]
     made = guide(
         tuple(characters),
-        *(account(n, *(shows(c, v) for c, v in zip(characters, row, strict=True)), status=s) for n, s, row in rows),
+        *(account(n, *(shows(c, v) for c, v in zip(characters, row, strict=True)), status=Inline(s)) for n, s, row in rows),
     )
     found = make_key(made).statistics
     assert found.expected < found.mean

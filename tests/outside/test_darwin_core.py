@@ -14,6 +14,7 @@ from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.data.tables import archive_file
 from guidebuild.views.data.darwin_core import Archive, sightings_archive, taxa_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
@@ -34,7 +35,7 @@ WRITTEN = replace(
     size=Measure("6–9 mm", 6, 9),
     sources=("book",),
     other_vernaculars=("=Mother Bug",),
-    status="common",
+    status=Inline("common"),
 )
 
 

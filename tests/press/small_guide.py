@@ -15,6 +15,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Plant, Section
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.shipped import on_disk, themes
 
@@ -35,30 +36,33 @@ def account(ident: str, vernacular: str, genus: str, epithet: str, **changes: ob
         at=at,
         family="Acanthosomatidae",
         size=Measure("6–9 mm", 6, 9, "mm", "body length"),
-        status="common",
+        status=Inline("common"),
         diagnostics=(
-            FieldMark("dark spot on the scutellum", stage="adult", photo="plate", point=(52, 38)),
-            FieldMark("black and white chequered edge to the abdomen", stage="adult", photo="plate", point=(74, 60)),
-            FieldMark("shoulders rounded, not drawn out to a point", stage="adult", photo="plate", point=(28, 27)),
+            FieldMark(Inline("dark spot on the scutellum"), stage="adult", photo="plate", point=(52, 38)),
+            FieldMark(Inline("black and white chequered edge to the abdomen"), stage="adult", photo="plate", point=(74, 60)),
+            FieldMark(Inline("shoulders rounded, not drawn out to a point"), stage="adult", photo="plate", point=(28, 27)),
         ),
         similar=Stated(
             (
-                SimilarSpecies("birch", note="Longer, and its scutellum has no dark spot."),
-                SimilarSpecies("juniper", note="Green all over, with a red boomerang on each side."),
+                SimilarSpecies("birch", note=Inline("Longer, and its scutellum has no dark spot.")),
+                SimilarSpecies("juniper", note=Inline("Green all over, with a red boomerang on each side.")),
             ),
             said=True,
         ),
-        host_plants=Stated((HostUse("silver-birch", "catkins and leaves", "food"), HostUse("alder", "leaves", "food")), said=True),
-        habitat=("woodland edge", "park", "old hedge"),
+        host_plants=Stated(
+            (HostUse("silver-birch", Inline("catkins and leaves"), Inline("food")), HostUse("alder", Inline("leaves"), Inline("food"))),
+            said=True,
+        ),
+        habitat=(Inline("woodland edge"), Inline("park"), Inline("old hedge")),
         seasons=(
             StageSeason("egg", Season("June", dekads((15, 17)), dekads((15, 16)))),
             StageSeason("nymph", Season("mid June – August", dekads((16, 23)), dekads((18, 21)))),
             StageSeason("adult", Season("all year", dekads((0, 35)), dekads((12, 17), (21, 26)))),
         ),
         stages=(
-            StageText("egg", "A batch of thirty to forty under a leaf, guarded by the female."),
-            StageText("nymph", "Yellow and green, in a crowd with the female at first."),
-            StageText("adult", "Reddish brown to olive; hibernates in leaf litter."),
+            StageText("egg", Inline("A batch of thirty to forty under a leaf, guarded by the female.")),
+            StageText("nymph", Inline("Yellow and green, in a crowd with the female at first.")),
+            StageText("adult", Inline("Reddish brown to olive; hibernates in leaf litter.")),
         ),
         photos=("plate",),
         hazards=Stated((), said=True),
@@ -81,7 +85,7 @@ def guide(*accounts: Account, **settings: object) -> Guide:
         "photos/plate.jpg",
         account="parent",
         stage="adult",
-        alt="An oval brown bug from above with a dark spot in its middle.",
+        alt=Inline("An oval brown bug from above with a dark spot in its middle."),
         credit="Drawn by the tests",
         licence="CC0-1.0",
         length=Measure("8 mm", 8, 8),

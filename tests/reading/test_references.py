@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
 from tests.guide_files import write_files
 
@@ -28,7 +29,7 @@ def guide(folder: Path) -> Guide:
 def test_old_names_lead_to_the_account(tmp_path: Path) -> None:
     read = guide(tmp_path)
     assert [s.account for s in read.accounts["toad"].similar] == ["natterjack", "natterjack", "stonechat", "Bufo nusquam"]
-    assert read.accounts["toad"].translations[0].similar_notes == (("natterjack", "smaller"),)
+    assert read.accounts["toad"].translations[0].similar_notes == (("natterjack", Inline("smaller")),)
     assert [photo.account for photo in read.photos.values()] == ["stonechat", "stonechat", ""]
     assert read.episodes["first"].account == "stonechat"
 

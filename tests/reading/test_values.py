@@ -12,6 +12,7 @@ from guidebuild.guide.characters import Known
 from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Span
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import fields, read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.yaml_text import read_block
@@ -97,7 +98,7 @@ def test_every_value_knows_its_place() -> None:
 )
 def test_missing_is_not_the_same_as_none(tmp_path: Path, facts: str, said: bool, reason: str) -> None:
     hosts = account(tmp_path, facts).host_plants
-    assert (hosts.said, hosts.reason, [h.plant for h in hosts]) == (said, reason, ["alder"] if "alder" in facts else [])
+    assert (hosts.said, hosts.reason.text, [h.plant for h in hosts]) == (said, reason, ["alder"] if "alder" in facts else [])
 
 
 @pytest.mark.parametrize(
@@ -178,7 +179,7 @@ def test_authority_may_stand_apart(tmp_path: Path) -> None:
 def test_one_bad_value_does_not_lose_the_others(tmp_path: Path) -> None:
     facts = "diagnostics:\n  - {mark: warts, at: nowhere}\n  - {mark: gold eyes, at: 50% 12%}\n  - {stage: adult}\n"
     marks = account(tmp_path, facts).diagnostics
-    assert [(m.mark, m.point) for m in marks] == [("warts", None), ("gold eyes", (50, 12))]
+    assert [(m.mark.text, m.point) for m in marks] == [("warts", None), ("gold eyes", (50, 12))]
 
 
 def test_sections_start_at_their_first_line(tmp_path: Path) -> None:
@@ -207,7 +208,7 @@ def test_translations_join_their_account(tmp_path: Path) -> None:
     assert reading.findings == ()
     assert reading.guide is not None
     (spanish,) = reading.guide.accounts["toad"].translations
-    assert (spanish.language, spanish.marks, spanish.similar_notes) == ("es", ("verrugas",), (("frog", "lisa"),))
+    assert (spanish.language, spanish.marks, spanish.similar_notes) == ("es", (Inline("verrugas"),), (("frog", Inline("lisa")),))
     assert spanish.sections[0].heading == "En breve"
 
 

@@ -11,6 +11,7 @@ from rich.console import Console
 
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
+from guidebuild.guide.text.inline import Inline
 from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
 from guidebuild.views.outdoors.field_list import field_list_view
 from guidebuild.views.outdoors.season_page import out_page
@@ -20,7 +21,9 @@ from tests.fieldwork.invented import BIRCH, PARENT, RARE, SETTINGS, WALK, guide,
 
 DAY = dt.date(2026, 6, 20)
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
-MARKED = replace(PARENT, diagnostics=(FieldMark("dark spot in the middle of the scutellum, larger in some than in others", "adult"),))
+MARKED = replace(
+    PARENT, diagnostics=(FieldMark(Inline("dark spot in the middle of the scutellum, larger in some than in others"), "adult"),)
+)
 SPANISH = replace(SETTINGS, languages=("es",))
 NARROW, WIDE = 80, 120
 LONG_NOTE = "Look along the underside of each leaf, one twig at a time, and let the children hold the twig, for they see what you do not."
@@ -38,7 +41,7 @@ def lines(console: Console) -> list[str]:
 
 @pytest.mark.parametrize("columns", [NARROW, WIDE])
 def test_a_walk_fits_the_window_and_keeps_its_indent(columns: int) -> None:
-    walk = replace(WALK, stops=(replace(WALK.stops[0], note=LONG_NOTE), *WALK.stops[1:]))
+    walk = replace(WALK, stops=(replace(WALK.stops[0], note=Inline(LONG_NOTE)), *WALK.stops[1:]))
     console = window(columns)
     print_walk(console, walk_pack_view(guide(MARKED, BIRCH, sightings=SEEN), walk))
     printed = lines(console)

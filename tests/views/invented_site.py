@@ -13,6 +13,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term, Walk
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.inline import Inline
 
 TODAY = dt.date(2026, 6, 15)
 
@@ -35,18 +36,19 @@ PARENT = Account(
     family="Acanthosomatidae",
     group="true-bug",
     size=SIZE,
-    status="common",
+    status=Inline("common"),
     diagnostics=(
-        FieldMark("dark spot on the scutellum", stage="adult", view="upperside", photo="parent-adult", point=(52, 38)),
-        FieldMark("banded connexivum", stage="adult", view="upperside", photo="parent-adult", point=(30, 62)),
-        FieldMark("guards its young", stage="adult", sex="female"),
+        FieldMark(Inline("dark spot on the scutellum"), stage="adult", view="upperside", photo="parent-adult", point=(52, 38)),
+        FieldMark(Inline("banded connexivum"), stage="adult", view="upperside", photo="parent-adult", point=(30, 62)),
+        FieldMark(Inline("guards its young"), stage="adult", sex="female"),
     ),
     scores=(Score("scutellum", states=frozenset({"spotted"})), Score("body-length", measure=SIZE)),
     similar=Stated(
-        (SimilarSpecies("birch-bug", ("scutellum", "body-length"), "The Birch Bug is longer; its scutellum has no spot."),), said=True
+        (SimilarSpecies("birch-bug", ("scutellum", "body-length"), Inline("The Birch Bug is longer; its scutellum has no spot.")),),
+        said=True,
     ),
-    host_plants=Stated((HostUse("silver-birch", "catkins and leaves", "food of nymph and adult"),), said=True),
-    habitat=("woodland edge", "park"),
+    host_plants=Stated((HostUse("silver-birch", Inline("catkins and leaves"), Inline("food of nymph and adult")),), said=True),
+    habitat=(Inline("woodland edge"), Inline("park")),
     places=("long-hedge", "secret-ride"),
     seasons=(
         StageSeason("egg", season(15, 17)),
@@ -54,8 +56,8 @@ PARENT = Account(
         StageSeason("adult", season(0, 35, 13, 14, 15, 16)),
     ),
     stages=(
-        StageText("egg", "A batch under a leaf, guarded by the female."),
-        StageText("nymph", "Stays with its mother at first.[^1]\n\n[^1]: Up to the second instar."),
+        StageText("egg", Inline("A batch under a leaf, guarded by the female.")),
+        StageText("nymph", Inline("Stays with its mother at first.[^1]\n\n[^1]: Up to the second instar.")),
     ),
     photos=("parent-adult", "parent-nymph"),
     hazards=Stated(("stink",), said=True),
@@ -74,8 +76,8 @@ PARENT = Account(
         Translation(
             "es",
             vernacular="Chinche madre",
-            marks=("mancha oscura en el escutelo", "conexivo con bandas", "cuida de sus crías"),
-            similar_notes=(("birch-bug", "Más larga; sin mancha."),),
+            marks=(Inline("mancha oscura en el escutelo"), Inline("conexivo con bandas"), Inline("cuida de sus crías")),
+            similar_notes=(("birch-bug", Inline("Más larga; sin mancha.")),),
             sections=(Section("En breve", "La hembra cuida los huevos."),),
         ),
     ),
@@ -89,11 +91,11 @@ BIRCH = Account(
     family="Acanthosomatidae",
     group="true-bug",
     size=Measure("8–11.5 mm", 8, 11.5),
-    diagnostics=(FieldMark("no spot on the scutellum", photo="birch-adult", point=(50, 40)),),
+    diagnostics=(FieldMark(Inline("no spot on the scutellum"), photo="birch-adult", point=(50, 40)),),
     scores=(Score("scutellum", states=frozenset({"plain"})), Score("body-length", measure=Measure("8–11.5 mm", 8, 11.5))),
-    similar=Stated((SimilarSpecies("parent-bug", ("scutellum",), "The Parent Bug is smaller and has a spot."),), said=True),
-    host_plants=Stated((HostUse("silver-birch", "catkins"),), said=True),
-    habitat=("woodland edge",),
+    similar=Stated((SimilarSpecies("parent-bug", ("scutellum",), Inline("The Parent Bug is smaller and has a spot.")),), said=True),
+    host_plants=Stated((HostUse("silver-birch", Inline("catkins")),), said=True),
+    habitat=(Inline("woodland edge"),),
     seasons=(StageSeason("adult", season(9, 30, 13)),),
     photos=("birch-adult",),
     sensitivity=Sensitivity(2, "Collected for sale."),
@@ -110,7 +112,7 @@ def _photo(photo_id: str, account: str, stage: str, **more: object) -> Photo:
         stage=stage,
         credit="Bo Example",
         licence="CC-BY-4.0",
-        alt=f"A {stage} on a birch leaf",
+        alt=Inline(f"A {stage} on a birch leaf"),
     )
     return replace(photo, **more)  # type: ignore[arg-type]
 
@@ -129,11 +131,17 @@ GUIDE = Guide(
     accounts={a.id: a for a in (PARENT, BIRCH)},
     plants={
         "silver-birch": Plant(
-            "silver-birch", "Silver Birch", ScientificName("Betula pendula", "Betula", "pendula"), note="A pale tree.", hazards=("pollen",)
+            "silver-birch",
+            "Silver Birch",
+            ScientificName("Betula pendula", "Betula", "pendula"),
+            note=Inline("A pale tree."),
+            hazards=("pollen",),
         )
     },
     places={
-        "long-hedge": Place("long-hedge", "The Long Hedge", "Example Vale", ("hedge",), access="Public path.", plants=("silver-birch",)),
+        "long-hedge": Place(
+            "long-hedge", "The Long Hedge", "Example Vale", (Inline("hedge"),), access=Inline("Public path."), plants=("silver-birch",)
+        ),
         "secret-ride": Place(
             "secret-ride", "Hidden Ride", "north of the vale", position=Position(51.1, -1.3), sensitivity=Sensitivity(2, "rare")
         ),
@@ -148,7 +156,7 @@ GUIDE = Guide(
         ),
         "body-length": Character("body-length", "body length", Kind.RANGE, unit="mm", margin=0.5, ease=Ease.IN_THE_HAND),
     },
-    terms={"scutellum": Term("scutellum", "scutellum", "The triangle between the wings.", also=("shield",))},
+    terms={"scutellum": Term("scutellum", "scutellum", Inline("The triangle between the wings."), also=("shield",))},
     sources={
         "handbook": Source(
             "handbook", "Example, A. (1959) Handbook.", address="https://library.example/handbook", accessed=dt.date(2026, 1, 2)
@@ -167,7 +175,7 @@ GUIDE = Guide(
             dt.time(14, 0),
             "Europe/London",
             "The gate",
-            (Stop("long-hedge", 20, 100, "Look at *leaves*."), Stop("secret-ride")),
+            (Stop("long-hedge", 20, 100, Inline("Look at *leaves*.")), Stop("secret-ride")),
         )
     },
     stage_sets={

@@ -87,7 +87,9 @@ def _default(value: object) -> object:
 def _plain_form(kind: type) -> Callable[[Any], object]:
     """How values of this type are written: under the type's name, so that a date and its text differ."""
     if is_dataclass(kind):
-        return _named(kind.__qualname__, attrgetter(*names) if (names := [field.name for field in fields(kind)]) else lambda _: None)
+        # What does not count when two are compared, such as the line that a text stands on, does not count here either.
+        names = [field.name for field in fields(kind) if field.compare]
+        return _named(kind.__qualname__, attrgetter(*names) if names else lambda _: None)
     for base, form in _FORMS:
         if issubclass(kind, base):
             return form if base is Mapping else _named(base.__qualname__ if base is Set else kind.__qualname__, form)

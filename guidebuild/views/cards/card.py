@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.plain_text import plain, sentences
+from guidebuild.guide.text.inline import NO_TEXT
+from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.common import (
     CautionView,
@@ -126,15 +127,15 @@ def card_view(make: Maker, account: Account) -> CardView:
         size=make.size(account.size),
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
-        hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part, h.use)) for h in account.host_plants),
-        hosts_reason=account.host_plants.reason,
-        prey=plain(account.prey),
-        habitat=_sentence(make.words.listed(account.habitat)),
+        hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
+        hosts_reason=account.host_plants.reason.words,
+        prey=account.prey.words,
+        habitat=_sentence(make.words.listed([h.words for h in account.habitat])),
         look=" ".join(look[:_LOOK_SENTENCES]),
         look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
         cautions=make.cautions(account.hazards.values, account.caution),
-        status=account.status,
+        status=account.status.words,
         address=_address(make, account),
         facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         publisher=settings.publisher,
@@ -180,8 +181,8 @@ def _look_alikes(make: Maker, account: Account) -> Iterable[LookAlike]:
 def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> str:
     """The author's own sentence, else what the scored characters say, first what the look-alike shows."""
     translated = make.translation(account)
-    note = dict(translated.similar_notes).get(similar.account, "") if translated else ""
-    if said := plain(note or similar.note):
+    note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
+    if said := (note or similar.note).words:
         return sentences(said)[0]
     return "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
@@ -217,7 +218,7 @@ def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
     texts = {s.stage: s.text for s in account.stages} | ({s.stage: s.text for s in translated.stages} if translated else {})
     order = [*make.guide.stage_set(account).ids, *texts]
     for stage in dict.fromkeys(s for s in order if s in texts):
-        said = sentences(plain(texts[stage]))
+        said = sentences(texts[stage].words)
         if said:
             yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
 

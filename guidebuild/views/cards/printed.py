@@ -152,11 +152,11 @@ def checklist_view(guide: Guide, walk: Walk, language: str = "") -> ChecklistVie
         meet=walk.meet,
         leader=walk.leader,
         contact=walk.contact,
-        stops=tuple(StopView(make.map.place(s.place).text, s.minutes, s.note) for s in walk.stops),
+        stops=tuple(StopView(make.map.place(s.place).text, s.minutes, s.note.words) for s in walk.stops),
         bring=walk.bring,
         rows=tuple(_row(make, out) for out in out_on_walk(guide, walk)),
         cautions=make.cautions(_hazards(guide, walk)),
-        note=walk.note,
+        note=walk.note.words,
         words=print_words(make),
     )
 

@@ -16,7 +16,7 @@ from guidebuild.fieldwork.secrecy import PublicPlace, public_place
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.plain_text import plain
+from guidebuild.guide.text.plain_text import plain
 from guidebuild.views.data import dwc_terms as dwc
 from guidebuild.views.data import eml
 
@@ -156,7 +156,7 @@ def _descriptions(guide: Guide) -> Iterator[Row]:
             if kind and words:
                 yield account.id, words, kind, main
         if account.diagnostics:
-            yield account.id, " | ".join(mark.mark for mark in account.diagnostics), "diagnostic", main
+            yield account.id, " | ".join(mark.mark.words for mark in account.diagnostics), "diagnostic", main
         if account.host_plants.values:
             yield account.id, " | ".join(_hosts(guide, account)), "associations", main
         yield from ((account.id, f"{s.stage}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
@@ -174,14 +174,15 @@ def _profiles(guide: Guide) -> Iterator[Row]:
         size = account.size
         largest = f"{size.high:g}" if size and size.unit == "mm" and size.high is not None else ""
         if account.habitat or largest:
-            yield account.id, " | ".join(account.habitat), largest
+            yield account.id, " | ".join(h.words for h in account.habitat), largest
 
 
 def _distribution(guide: Guide) -> Iterator[Row]:
     region = guide.settings.region or guide.settings.title
     for account in guide.accounts.values():
-        status = account.status.casefold() if account.status.casefold() in _STATUSES else "present"
-        yield account.id, region, "", status, "", "", account.status
+        said = account.status.words
+        status = said.casefold() if said.casefold() in _STATUSES else "present"
+        yield account.id, region, "", status, "", "", said
         for stated in account.seasons:
             for first, last in () if stated.place else stated.season.runs():
                 yield from ((account.id, region, stated.stage, "present", *days, "") for days in _days(first, last))
@@ -207,7 +208,7 @@ def _references(guide: Guide) -> Iterator[Row]:
 def _pictures(guide: Guide) -> Iterator[Row]:
     for account in guide.accounts.values():
         for photo in guide.photos_of(account):
-            yield (account.id, "StillImage", "image/jpeg", photo.title or photo.caption, photo.alt, photo.credit,
+            yield (account.id, "StillImage", "image/jpeg", (photo.title or photo.caption).words, photo.alt.words, photo.credit,
                    _licence(guide, photo.licence), _page(guide, account))  # fmt: skip
 
 

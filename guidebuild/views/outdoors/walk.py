@@ -11,6 +11,7 @@ from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for,
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Walk
+from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
 from guidebuild.views.pieces.links import name_view
@@ -122,7 +123,7 @@ def walk_pack_view(guide: Guide, walk: Walk, language: str = "") -> WalkPackView
         contact=walk.contact,
         audience=walk.audience,
         metres=pack.metres,
-        note=walk.note,
+        note=walk.note.words,
         light=_light(make, pack),
         warnings=tuple(said(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
@@ -179,11 +180,11 @@ def _stop(make: Maker, plan: StopPlan) -> StopPackView:
         leave=_clock(plan.leave),
         minutes=plan.stop.minutes,
         metres=plan.stop.metres,
-        access=open_place.access if open_place else "",
-        note=plan.stop.note,
+        access=open_place.access.words if open_place else "",
+        note=plan.stop.note.words,
         met=tuple(_met(make, out) for out in plan.out if out.chance is not Chance.OUTSIDE),
         hosts=tuple(_host(make, plant, guests) for plant, guests in plan.hosts),
-        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), open_place.caution if open_place else ""),
+        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), open_place.caution if open_place else NO_TEXT),
     )
 
 
@@ -209,8 +210,8 @@ def _alike(make: Maker, alike: LookAlike) -> AlikeView:
     account, other = make.guide.accounts[alike.account], make.guide.accounts[alike.similar.account]
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
-    theirs = notes.get(other.id, "")
-    note = theirs or alike.similar.note or _marks_apart(make, account, other)
+    theirs = notes.get(other.id, NO_TEXT)
+    note = (theirs or alike.similar.note).words or _marks_apart(make, account, other)
     return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
 
 

@@ -11,9 +11,9 @@ from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.plain_text import plain
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.slots import SLOT
+from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.sentences import spoken_name, tell_apart_sentence
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import Words, words
@@ -33,16 +33,19 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
         "sign off": settings.sign_off,
     }
     told |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
-    told |= {s.stage: plain(s.text, keep_stars=True) for s in account.stages}
-    told |= {f"mark {number}": mark.mark for number, mark in enumerate(account.diagnostics, start=1)}
-    told |= {f"difference from {s.account}": difference(guide, account, s.account, s.note) for s in account.similar}
+    told |= {s.stage: s.text.starred for s in account.stages}
+    told |= {f"mark {number}": mark.mark.starred for number, mark in enumerate(account.diagnostics, start=1)}
+    told |= {f"difference from {s.account}": difference(guide, account, s.account, s.note.starred) for s in account.similar}
     return {slot: fact for slot, fact in told.items() if fact}
 
 
 def fact_words(guide: Guide, account: Account, field: Field, speak: Words) -> str:
-    """The value of a field in words; a text is told as it is."""
+    """The value of a field in words, with stars round names; a text is told as it is."""
     tell = IN_WORDS.get(field.key)
-    return tell(guide, account, speak) if tell else str(getattr(account, field.attribute))
+    if tell:
+        return tell(guide, account, speak)
+    value = getattr(account, field.attribute)
+    return value.starred if isinstance(value, Inline) else str(value)
 
 
 def fill(text: str, told: Mapping[str, str]) -> str:
@@ -74,14 +77,14 @@ def size_words(size: Measure) -> str:
     return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
 
 
-def habitat_word(guide: Guide, habitat: str, account: Account) -> str:
-    """A habitat as said: the name of a place where it is one of the guide's places, else as typed.
+def habitat_word(guide: Guide, habitat: Inline, account: Account) -> str:
+    """A habitat as said: the name of a place where it is one of the guide's places, else as typed, names in stars.
 
     A place that is kept secret, or any place of a sensitive species, is told by its wider area, or not at all.
     """
-    place = guide.places.get(habitat)
+    place = guide.places.get(habitat.text)
     if place is None:
-        return habitat
+        return habitat.starred
     return place.area if place.sensitivity or account.sensitivity else place.name
 
 
@@ -120,7 +123,7 @@ def difference(guide: Guide, account: Account, other: str, note: str = "") -> st
     """What tells two accounts apart, as a sentence: computed from the characters, else the author's note."""
     found = find_account(guide, other)
     computed = tell_apart_sentence(guide, account.id, found.id) if found else ""
-    return computed or plain(note, keep_stars=True)
+    return computed or note
 
 
 def _called(guide: Guide, wanted: str) -> str:

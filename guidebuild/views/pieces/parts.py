@@ -8,10 +8,11 @@ from typing import cast
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.links import links_in
 from guidebuild.guide.measure_words import metric_words
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Photo, Section
+from guidebuild.guide.text.inline import NO_TEXT, Inline
+from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
     CautionView,
     LicenceView,
@@ -67,7 +68,7 @@ class Maker:
         return tuple(
             MarkView(
                 number=number,
-                words=said[number - 1] if said else mark.mark,
+                words=(said[number - 1] if said else mark.mark).words,
                 point=mark.point if mark.photo in self.guide.photos else None,
                 photo=mark.photo,
                 stage=self.stage_word(account, mark.stage),
@@ -90,8 +91,8 @@ class Maker:
         return PhotoView(
             id=photo.id,
             file=photo.file,
-            alt="" if photo.decorative else photo.alt,
-            caption=photo.caption,
+            alt="" if photo.decorative else photo.alt.words,
+            caption=photo.caption.words,
             credit=photo.credit,
             licence=self.licence(photo.licence),
             stage=self.stage_word(owner, photo.stage) if owner else photo.stage,
@@ -182,12 +183,12 @@ class Maker:
             language=language if language != self.language else "",
         )
 
-    def cautions(self, hazards: tuple[str, ...], own: str = "") -> tuple[CautionView, ...]:
+    def cautions(self, hazards: tuple[str, ...], own: Inline = NO_TEXT) -> tuple[CautionView, ...]:
         """The cautions of some hazards, the author's own words last."""
         known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
         views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id, self.words(c.short)) for c in known]
         unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
-        return (*views, *unknown, *((CautionView(self.words("Caution"), own, language=self.foreign),) if own else ()))
+        return (*views, *unknown, *((CautionView(self.words("Caution"), own.words, language=self.foreign),) if own else ()))
 
     def size(self, measure: Measure | None) -> SizeView | None:
         """A size as typed, with numbers only where it is a length."""

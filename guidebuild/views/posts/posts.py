@@ -11,8 +11,8 @@ import regex
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide, Licence, PostLimit
-from guidebuild.guide.plain_text import plain, sentences
 from guidebuild.guide.records import Photo
+from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.kept_secret import tells_where, without_places
@@ -129,7 +129,7 @@ def post_view(guide: Guide, account: Account) -> PostView:
 
 def credit_line(photo: Photo, licence: Licence | None) -> str:
     """Title, author, source, licence (the Creative Commons wiki's recommended practice), and that the picture was cut to size."""
-    title = f"“{photo.title}” " if photo.title else "Photo "
+    title = f"“{photo.title.words}” " if photo.title else "Photo "
     source = f", {photo.source}" if photo.source else ""
     if licence is None:
         return f"{title}by {photo.credit}{source}."
@@ -230,7 +230,7 @@ def _by_worth(material: _Material) -> Iterator[_Piece]:
     """What decides, what warns, how it is told from others, when, on what, how large, then the account's own words."""
     account, told = material.account, material.told
     w = words(material.guide.settings.language)
-    marks = [mark.mark.rstrip(".") for mark in account.diagnostics[:3]]
+    marks = [mark.mark.words.rstrip(".") for mark in account.diagnostics[:3]]
     if marks:
         yield _Piece(_Part.KNOW, w("Look for: {marks}.", marks="; ".join(marks)))
     if "hazards" in told:

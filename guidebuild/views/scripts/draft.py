@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 
 from guidebuild.guide.accounts import Account, FieldMark, SimilarSpecies
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.plain_text import plain, sentences
 from guidebuild.guide.records import Photo
 from guidebuild.guide.resolve import find_account
+from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.facts import habitat_word, host_words, size_words, starred
@@ -102,9 +102,10 @@ def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
     yield DraftLine(line, 0, photo=photo, shot="The whole animal")
     if account.family:
         yield DraftLine(f"It belongs to the family {account.family}.", 4, photo=photo)
-    if account.status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
-        yield DraftLine(f"It is {account.status.rstrip('.')}.", 3, photo=photo)
-    for number, sentence in enumerate(sentences(plain(account.recent, keep_stars=True))):
+    status = account.status.starred
+    if status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
+        yield DraftLine(f"It is {status.rstrip('.')}.", 3, photo=photo)
+    for number, sentence in enumerate(sentences(account.recent.starred)):
         yield DraftLine(as_sentence(sentence), 2, photo=photo, follows=number > 0)
 
 
@@ -121,8 +122,9 @@ def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
 def _mark_sentence(guide: Guide, account: Account, mark: FieldMark, number: int) -> str:
     stage = dict(guide.stage_set(account).stages).get(mark.stage, mark.stage)
     whose = " ".join(word for word in (mark.sex, "" if mark.stage == _main_stage(guide, account) else stage) if word)
-    told = with_article(mark.mark)
-    if whose and (whose not in mark.mark or mark.sex):
+    words = mark.mark.starred
+    told = with_article(words)
+    if whose and (whose not in words or mark.sex):
         return f"In the {whose}, look for {told}."
     if number == 0:
         return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
@@ -145,7 +147,7 @@ def _differences(guide: Guide, account: Account, similar: SimilarSpecies, other:
     """What tells the two apart: computed from the characters, then in the author's words, else by a second character."""
     found = best_separating(guide, account.id, other.id, 2)
     computed = tuple(separation_sentence(guide, account.id, other.id, separation) for separation in found)
-    noted = sentences(plain(similar.note, keep_stars=True))
+    noted = sentences(similar.note.starred)
     return (*computed[:1], *noted) if noted else computed
 
 
@@ -158,7 +160,9 @@ def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
         yield DraftLine(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
         yield from _parts_of_hosts(guide, account)
     if account.prey:
-        yield DraftLine(f"It feeds on {account.prey.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
+        yield DraftLine(
+            f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it"
+        )
 
 
 def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
@@ -166,13 +170,14 @@ def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
     for use in account.host_plants:
         plant = guide.plants.get(use.plant)
         if plant and use.part:
+            part, said = use.part.starred, use.use.starred
             on = f"On {plant.vernacular.lower()}"
-            if use.use.partition(" ")[0] in _ADVERBS:
-                line = f"{on} it is the {use.part}, {use.use}."
+            if said.partition(" ")[0] in _ADVERBS:
+                line = f"{on} it is the {part}, {said}."
             else:
-                line = f"{on}, look at the {use.part}{f': {use.use}' if use.use and use.use != last_use else ''}."
-            yield DraftLine(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part}")
-            last_use = use.use
+                line = f"{on}, look at the {part}{f': {said}' if said and said != last_use else ''}."
+            yield DraftLine(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {part}")
+            last_use = said
 
 
 def _where(guide: Guide, account: Account) -> Iterator[DraftLine]:
@@ -209,7 +214,7 @@ def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
     for stage in account.stages:
         called = names.get(stage.stage, stage.stage)
         photo = _photo_of(guide, account, stage.stage)
-        for number, sentence in enumerate(sentences(plain(stage.text, keep_stars=True))):
+        for number, sentence in enumerate(sentences(stage.text.starred)):
             line = sentence if number else f"The {called}. {sentence}"
             yield DraftLine(as_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
@@ -222,8 +227,8 @@ def _photographing(guide: Guide, account: Account) -> Iterator[DraftLine]:
 def _caution(guide: Guide, account: Account) -> Iterator[DraftLine]:
     """What can hurt is always said, however short the slot."""
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
-    for text in (*texts, account.caution):
-        yield from (DraftLine(s, 0, shot="Words on the screen") for s in sentences(plain(text, keep_stars=True)))
+    for text in (*(plain(text, keep_stars=True) for text in texts), account.caution.starred):
+        yield from (DraftLine(s, 0, shot="Words on the screen") for s in sentences(text))
 
 
 def _closing(guide: Guide, account: Account) -> Iterator[DraftLine]:
@@ -254,4 +259,4 @@ def _main_stage(guide: Guide, account: Account) -> str:
 
 def _mark_shot(mark: FieldMark) -> str:
     view = f", {mark.view}" if mark.view else ""
-    return f"Close: {mark.mark}{view}"
+    return f"Close: {mark.mark.words}{view}"

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
-from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
+from guidebuild.guide.text.footnotes import with_their_notes
+from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.identify.comparison import similar_sets
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.common import (
@@ -119,13 +120,13 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         size=make.size(account.size),
         brief=next((s for key, s in sections if key == FIRST), None),
         similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
-        similar_reason=account.similar.reason,
+        similar_reason=account.similar.reason.words,
         compare=compare_link(make, account),
         season=make.season_bar(account),
-        hosts=tuple(HostView(make.map.plant(h.plant), h.part, h.use) for h in account.host_plants),
-        hosts_reason=account.host_plants.reason,
-        prey=account.prey,
-        habitat=account.habitat,
+        hosts=tuple(HostView(make.map.plant(h.plant), h.part.words, h.use.words) for h in account.host_plants),
+        hosts_reason=account.host_plants.reason.words,
+        prey=account.prey.words,
+        habitat=tuple(h.words for h in account.habitat),
         places=_places(make, account, account.places),
         absent=_places(make, account, account.absent_from),
         secret=_secret(make, account),
@@ -142,8 +143,8 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         formerly=tuple(NameView("", s.pieces(authority=False), s.authority) for s in account.synonyms),
         say=account.say,
         family=make.map.family(account.family) if account.family else None,
-        status=account.status,
-        recent=account.recent,
+        status=account.status.words,
+        recent=account.recent.words,
         reviewed_by=account.reviewed.by if account.reviewed else "",
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         secret_language=make.foreign if account.sensitivity and account.sensitivity.reason else "",
@@ -175,10 +176,10 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
         return None
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
-    theirs = notes.get(similar.account, "")
+    theirs = notes.get(similar.account, NO_TEXT)
     return SimilarView(
         link=make.map.account(other),
-        note=theirs or similar.note,
+        note=(theirs or similar.note).words,
         language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
         photo=make.small_plate(other),
@@ -238,7 +239,7 @@ def _stages(make: Maker, account: Account, taken: Set[str]) -> tuple[StageView, 
         if stage not in said and season is None:
             continue
         picture = next((p for p in make.guide.photos_of(account) if p.stage == stage and p.id not in taken), None)
-        text = theirs.get(stage, said.get(stage, ""))
+        text = theirs.get(stage, said.get(stage, NO_TEXT)).text
         language = make.language if stage in theirs else main
         strip.append(
             StageView(

@@ -228,7 +228,7 @@ def _entry_all_year(make: Maker, account: Account, dekad: int) -> Entry:
 def plant_page(make: Maker, plant: Plant) -> PlantPage:
     """A plant's page."""
     users = tuple(
-        (entry(make, account), use.part, use.use)
+        (entry(make, account), use.part.words, use.use.words)
         for account in make.guide.host_of(plant.id)
         for use in account.host_plants
         if use.plant == plant.id
@@ -237,7 +237,7 @@ def plant_page(make: Maker, plant: Plant) -> PlantPage:
     return PlantPage(
         name=NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else (), language=make.main),
         photo=make.photo_of(plant.photo),
-        note=make.prose(plant.note, prefix=plant.id, language=make.main) if plant.note else None,
+        note=make.prose(plant.note.text, prefix=plant.id, language=make.main) if plant.note else None,
         cautions=make.cautions(plant.hazards, plant.caution),
         users=users,
         places=tuple(make.map.place(p.id) for p in places),
@@ -250,10 +250,10 @@ def place_page(make: Maker, place: Place) -> PlacePage:
     return PlacePage(
         name=place.name,
         area=place.area,
-        habitat=place.habitat,
+        habitat=tuple(h.words for h in place.habitat),
         photo=make.photo_of(place.photo),
-        note=make.prose(place.note, prefix=place.id, language=make.main) if place.note else None,
-        access=place.access,
+        note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
+        access=place.access.words,
         cautions=make.cautions(place.hazards, place.caution),
         entries=tuple(entry(make, a) for a in found),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
@@ -263,8 +263,9 @@ def place_page(make: Maker, place: Place) -> PlacePage:
 def habitat_groups(make: Maker) -> tuple[Group, ...]:
     """Accounts under the habitats they name."""
     accounts = make.guide.accounts.values()
-    habitats = sorted({h for a in accounts for h in a.habitat})
-    return tuple(Group(h, tuple(entry(make, a) for a in accounts if h in a.habitat), LinkView(f"#{slug(h)}", h)) for h in habitats)
+    named = {a.id: [h.words for h in a.habitat] for a in accounts}
+    habitats = sorted({h for words in named.values() for h in words})
+    return tuple(Group(h, tuple(entry(make, a) for a in accounts if h in named[a.id]), LinkView(f"#{slug(h)}", h)) for h in habitats)
 
 
 def seasons_page(make: Maker) -> SeasonsPage:

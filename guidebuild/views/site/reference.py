@@ -65,7 +65,7 @@ def glossary_page(make: Maker) -> GlossaryPage:
     terms = sorted(make.guide.terms.values(), key=lambda t: t.word.casefold())
     return GlossaryPage(
         tuple(
-            TermView(t.id, t.word, t.also, make.prose(t.meaning, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo))
+            TermView(t.id, t.word, t.also, make.prose(t.meaning.text, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo))
             for t in terms
         )
     )
@@ -89,7 +89,7 @@ def sources_page(make: Maker) -> SourcesPage:
     for photo in make.guide.photos.values():
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
-        credits_.append(CreditView(view, make.map.account(owner) if owner else None, photo.title or photo.caption or photo.alt))
+        credits_.append(CreditView(view, make.map.account(owner) if owner else None, (photo.title or photo.caption or photo.alt).words))
     return SourcesPage(sources, tuple(credits_))
 
 

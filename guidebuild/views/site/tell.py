@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from guidebuild.guide.accounts import Account, SimilarSpecies
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.plain_text import plain
+from guidebuild.guide.text.inline import NO_TEXT
+from guidebuild.guide.text.plain_text import plain
 from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.common import LinkView, PhotoView
@@ -125,7 +126,7 @@ def _other_items(make: Maker) -> Iterator[FindItem]:
         yield FindItem(link, w("plant"), f"{link.text} | {link.name.plain if link.name else ''}")
     for place in guide.places.values():
         if not place.sensitivity:
-            yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *place.habitat)))
+            yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *(h.words for h in place.habitat))))
     for term in guide.terms.values():
         yield FindItem(LinkView(make.map.page(f"glossary.html#{term.id}"), term.word), w("word"), " | ".join((term.word, *term.also)))
     for family in sorted({a.family for a in guide.accounts.values() if a.family}):
@@ -163,10 +164,10 @@ def _question(make: Maker, account: Account) -> Question | None:
 def difference(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> tuple[str, str]:
     """What separates two accounts in one line, and its language if foreign: the author's note, else the best character."""
     translated = make.translation(account)
-    theirs = dict(translated.similar_notes).get(similar.account, "") if translated else ""
+    theirs = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
     if theirs:
-        return theirs, ""
-    return similar.note or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
+        return theirs.words, ""
+    return similar.note.words or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
 
 
 def _looked_at(make: Maker, account: Account) -> str:

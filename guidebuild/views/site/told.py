@@ -8,8 +8,9 @@ from typing import cast
 
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.plain_text import plain, sentences
 from guidebuild.guide.seasons import DEKADS
+from guidebuild.guide.text.inline import NO_TEXT
+from guidebuild.guide.text.plain_text import sentences
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.parts import Maker
 
@@ -52,7 +53,7 @@ def _told_by(make: Maker, account: Account, stages: Collection[str]) -> Told | N
     texts = {s.stage: s.text for s in account.stages} | theirs
     sought = sought_stages(make.guide, account)
     for stage in sorted(stages, key=lambda stage: stage not in sought):
-        words = sentences(plain(texts.get(stage, "")))
+        words = sentences(texts.get(stage, NO_TEXT).words)
         if words:
             return Told(words[0], make.stage_word(account, stage), "" if stage in theirs else make.foreign)
     return None

@@ -52,7 +52,7 @@ def walk_page(make: Maker, walk: Walk) -> WalkPage:
         bring=walk.bring,
         also_bring=pack.bring[len(walk.bring) :],
         stops=tuple(StopView(stop, _note(make, stop.note, f"stop-{stop.number}"), tuple(_met(make, stop))) for stop in pack.stops),
-        note=_note(make, walk.note, "walk"),
+        note=_note(make, walk.note.text, "walk"),
     )
 
 

@@ -106,7 +106,7 @@ def _taxon(make: Maker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     account = make.guide.accounts[taxon]
     translated = make.translation(account)
     own = dict(translated.similar_notes) if translated else {}
-    notes = tuple(own.get(s.account, s.note) for s in account.similar if s.account in others)
+    notes = tuple(own.get(s.account, s.note).words for s in account.similar if s.account in others)
     return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n), "" if own else make.foreign)
 
 

@@ -9,11 +9,12 @@ import pytest
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
+from guidebuild.guide.text.inline import Inline
 from guidebuild.views.outdoors.walk import walk_pack_view, walk_pack_views
 from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, account, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
-MARKED = replace(PARENT, diagnostics=(FieldMark("dark spot on the scutellum", "adult"),))
+MARKED = replace(PARENT, diagnostics=(FieldMark(Inline("dark spot on the scutellum"), "adult"),))
 GUIDE = guide(MARKED, BIRCH, RARE, sightings=SEEN)
 
 
@@ -29,8 +30,10 @@ def test_a_stop_says_what_may_be_met_and_why() -> None:
 
 def test_a_stage_is_never_told_by_the_mark_of_another() -> None:
     young = account("leaf-bug", "Inventus folii", "Leaf Bug", {"nymph": "June", "adult": "August"}, places=("north-hedge",))
-    of_both = replace(young, diagnostics=(FieldMark("winged", "adult"), FieldMark("red eyes", "nymph"), FieldMark("flat", "")))
-    of_adults = replace(young, diagnostics=(FieldMark("winged", "adult"),))
+    of_both = replace(
+        young, diagnostics=(FieldMark(Inline("winged"), "adult"), FieldMark(Inline("red eyes"), "nymph"), FieldMark(Inline("flat"), ""))
+    )
+    of_adults = replace(young, diagnostics=(FieldMark(Inline("winged"), "adult"),))
     for made, mark in ((of_both, "red eyes"), (of_adults, "")):
         (met,) = [m for m in walk_pack_view(guide(made), WALK).stops[0].met if m.link.text == "Leaf Bug"]
         assert (met.stages, met.mark) == ("nymph", mark)
@@ -51,7 +54,7 @@ def test_light_times_and_look_alikes() -> None:
 
 
 def test_without_a_note_the_first_marks_tell_look_alikes_apart() -> None:
-    bare = replace(MARKED, similar=replace(MARKED.similar, values=(replace(MARKED.similar.values[0], note=""),)))
+    bare = replace(MARKED, similar=replace(MARKED.similar, values=(replace(MARKED.similar.values[0], note=Inline()),)))
     assert walk_pack_view(guide(bare, BIRCH), WALK).alikes[0].note == "Parent Bug: dark spot on the scutellum"
 
 
@@ -82,7 +85,11 @@ def test_cautions_come_in_the_order_met_and_defer_to_the_law() -> None:
 def test_a_pack_gives_no_secret_away() -> None:
     walk = replace(WALK, stops=(*WALK.stops, Stop("weir-pool", 10)))
     made = guide(
-        MARKED, BIRCH, RARE, sightings=SEEN, places={**PLACES, "weir-pool": replace(PLACES["weir-pool"], access="By Weir Pool lane")}
+        MARKED,
+        BIRCH,
+        RARE,
+        sightings=SEEN,
+        places={**PLACES, "weir-pool": replace(PLACES["weir-pool"], access=Inline("By Weir Pool lane"))},
     )
     assert list(leaks_in(str(walk_pack_view(made, walk)), secrets_of(made))) == []
 

@@ -10,6 +10,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Sensitivity
 from guidebuild.guide.slots import slot_names
+from guidebuild.guide.text.inline import Inline
 from guidebuild.views.pieces.facts import facts, fill, starred
 from tests.checks.invented import JUNE, guide, with_account
 
@@ -60,7 +61,7 @@ def test_a_season_of_one_place_is_not_told_as_the_region_s() -> None:
 
 
 def test_a_sensitive_species_is_told_by_the_wider_area() -> None:
-    changed = with_account(guide(), "red-bug", sensitivity=SECRET, habitat=("bank", "long-bank"))
+    changed = with_account(guide(), "red-bug", sensitivity=SECRET, habitat=(Inline("bank"), Inline("long-bank")))
     assert told(changed)["places"] == "Invented Vale"
     assert told(changed)["habitat"] == "bank and Invented Vale"
 

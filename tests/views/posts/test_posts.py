@@ -12,6 +12,7 @@ from guidebuild.guide.accounts import StageSeason, Stated
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
 from guidebuild.views.posts.posts import PostView, credit_line, perceived_length, post_view, post_views
 from tests.checks.invented import JUNE, at, guide, with_account
@@ -142,7 +143,7 @@ ND = Licence("CC-BY-ND-4.0", "CC BY-ND 4.0", "https://creativecommons.org/licens
 
 
 def with_licence(base: Guide, licence: Licence) -> Guide:
-    photo = replace(base.photos["red-bug-adult"], licence=licence.id, title="Red on green", source="own work")
+    photo = replace(base.photos["red-bug-adult"], licence=licence.id, title=Inline("Red on green"), source="own work")
     licences = {**base.licences, licence.id: licence}
     return replace(base, photos={**base.photos, photo.id: photo}, licences=licences)
 

@@ -14,6 +14,7 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Sensitivity
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
 from guidebuild.speech.timing import time_script
@@ -41,7 +42,7 @@ def sample() -> Guide:
 def test_a_draft_says_what_the_account_says_in_the_order_that_works_on_screen() -> None:
     settings = replace(guide().settings, greeting="Hello.", sign_off="Until next week. Leave it there.")
     base = with_account(
-        guide(settings=settings), "red-bug", hazards=Stated(("stings",), said=True), status="common", say="in-VEN-ta ROO-bra"
+        guide(settings=settings), "red-bug", hazards=Stated(("stings",), said=True), status=Inline("common"), say="in-VEN-ta ROO-bra"
     )
     view = scripts(base)["red-bug-whole"]
     assert view.markdown == (
@@ -74,7 +75,7 @@ def test_the_author_s_own_say_it_line_is_the_only_one() -> None:
 
 
 def test_each_mark_has_its_shot_and_what_is_missing_is_to_be_filmed() -> None:
-    marks = (FieldMark("dark spot", "adult", photo="red-bug-adult"), FieldMark("pale bands", "egg", view="side"))
+    marks = (FieldMark(Inline("dark spot"), "adult", photo="red-bug-adult"), FieldMark(Inline("pale bands"), "egg", view="side"))
     view = scripts(with_account(guide(), "red-bug", diagnostics=marks))["red-bug-whole"]
     lines = next(section for section in view.sections if section.heading == "What tells it").lines
     assert [(line.sound, line.photo.id if line.photo else line.shot) for line in lines[:2]] == [
@@ -120,7 +121,7 @@ def test_a_slot_in_an_own_script_follows_the_account() -> None:
 
 
 def test_cautions_are_said_first_of_all_however_short_the_slot() -> None:
-    base = with_account(guide(), "red-bug", hazards=Stated(("stings",), said=True), caution="Keep children back.")
+    base = with_account(guide(), "red-bug", hazards=Stated(("stings",), said=True), caution=Inline("Keep children back."))
     view = scripts(base, EpisodeSlot("tiny", 1, 2))["red-bug-tiny"]
     said = [line.sound for section in view.sections for line in section.lines]
     marks = ["This is the Red Bug, *Inventa rubra*.", "Look for a dark spot on the back."]
@@ -195,10 +196,10 @@ def test_prose_that_names_a_secret_place_is_not_said(field: str) -> None:
 
 def test_words_beside_a_picture_do_not_place_a_sensitive_species() -> None:
     base = guide()
-    told = replace(base.photos["red-bug-adult"], caption="Adult at Long Bank", alt="A red bug on a leaf at Long Bank.")
+    told = replace(base.photos["red-bug-adult"], caption=Inline("Adult at Long Bank"), alt=Inline("A red bug on a leaf at Long Bank."))
     base = replace(base, photos={**base.photos, told.id: told})
     secret = with_account(base, "red-bug", sensitivity=Sensitivity(2, "One colony."))
-    for made, caption, alt in ((base, told.caption, told.alt), (secret, "", "Red Bug")):
+    for made, caption, alt in ((base, told.caption.words, told.alt.words), (secret, "", "Red Bug")):
         view = scripts(made)["red-bug-whole"]
         shown = next(line.photo for section in view.sections for line in section.lines if line.photo)
         assert (shown.caption, shown.alt) == (caption, alt)

@@ -8,6 +8,7 @@ import pytest
 
 from guidebuild.guide.accounts import Account, FieldMark, StageSeason, StageText
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.inline import Inline
 from guidebuild.views.pieces.parts import maker
 from guidebuild.views.site.lists import Entry, entry
 from guidebuild.views.site.pages import site_pages
@@ -18,8 +19,8 @@ EGGS_THEN_ADULTS = replace(
     PARENT,
     seasons=(StageSeason("egg", season(12, 14)), StageSeason("nymph", season(14, 20)), StageSeason("adult", season(20, 26))),
     stages=(
-        StageText("egg", "A *batch* under a leaf. Laid in May."),
-        StageText("nymph", "Stays with its mother at first.[^1]\n\n[^1]: Long."),
+        StageText("egg", Inline("A *batch* under a leaf. Laid in May.")),
+        StageText("nymph", Inline("Stays with its mother at first.[^1]\n\n[^1]: Long.")),
     ),
 )
 
@@ -50,9 +51,9 @@ def test_what_is_out_is_told_by_itself(dekad: int, stage: str, words: str, photo
 
 
 def test_a_mark_of_the_stage_or_of_any_stage_comes_before_its_life() -> None:
-    young = FieldMark("red eyes", "nymph")
+    young = FieldMark(Inline("red eyes"), "nymph")
     assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, young)), 16).told] == ["red eyes"]
-    flat = FieldMark("flat", "")
+    flat = FieldMark(Inline("flat"), "")
     assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, flat)), 12).told] == ["flat"]
 
 

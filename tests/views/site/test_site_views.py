@@ -9,8 +9,8 @@ from dataclasses import replace
 import pytest
 
 from guidebuild.guide.accounts import SimilarSpecies, Stated
-from guidebuild.guide.footnotes import with_their_notes
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.views.site import lists as site_lists
 from guidebuild.views.site import tell as site_tell
 from guidebuild.views.site.page import PageView, noted

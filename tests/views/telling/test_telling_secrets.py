@@ -12,6 +12,7 @@ from rich.console import Console
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
 from guidebuild.press.outputs.cards.key import KeyWork, render_key
 from guidebuild.press.paper.formats import Area
@@ -74,7 +75,7 @@ def test_telling_apart_gives_no_secret_away(told) -> None:
 
 def test_a_note_that_names_the_place_is_found() -> None:
     """The same scan does find it where an author writes the place into the note of a look-alike."""
-    told = SimilarSpecies("rare-bug", note="Only the Rare Bug is found at Weir Pool.")
+    told = SimilarSpecies("rare-bug", note=Inline("Only the Rare Bug is found at Weir Pool."))
     loose = guide(replace(SCORED[0], similar=Stated((told,), said=True)), SCORED[1], characters={SPOT.id: SPOT})
     text = str(asdict(compare_view(loose, ["parent-bug", "rare-bug"])))
     assert list(leaks_in(text, secrets_of(loose)))

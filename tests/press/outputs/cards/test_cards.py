@@ -12,6 +12,7 @@ import pytest
 from guidebuild.guide.accounts import HostUse, SimilarSpecies, StageText, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.problems import card_texts
@@ -94,7 +95,7 @@ def test_every_format_prints_inside_its_margins(name: str, pictures: Pictures) -
 def test_text_that_cannot_fit_is_a_problem_and_prints_nothing(pictures: Pictures) -> None:
     """A22: the card, its side, the longest piece and by how many lines it is over."""
     words = " ".join(f"w{n}" for n in range(400)) + " LASTWORD"
-    result = render_card(view_of(caution=words, hazards=Stated(("ticks",), said=True)), pictures, A6, THEME)
+    result = render_card(view_of(caution=Inline(words), hazards=Stated(("ticks",), said=True)), pictures, A6, THEME)
     assert result.pdf == b""
     (problem,) = [p for p in result.problems if p.what == "too-long"]
     assert problem.where == "card parent"
@@ -105,7 +106,8 @@ def test_text_that_cannot_fit_is_a_problem_and_prints_nothing(pictures: Pictures
 
 def test_pieces_are_left_out_in_rank_and_said(pictures: Pictures) -> None:
     stages = tuple(
-        StageText(stage, f"Says {stage} and goes on" + " at length about many things" * 6 + ".") for stage in ("egg", "nymph", "adult")
+        StageText(stage, Inline(f"Says {stage} and goes on" + " at length about many things" * 6 + "."))
+        for stage in ("egg", "nymph", "adult")
     )
     result = render_card(view_of(stages=stages), pictures, format_named("id-1"), THEME)
     assert result.pdf
@@ -127,7 +129,7 @@ def replace_name(view: CardView, vernacular: str) -> CardView:
 
 def test_forty_host_plants_give_up_their_uses_then_end_in_a_count(pictures: Pictures) -> None:
     plants = {f"p{n}": Plant(f"p{n}", f"Invented Plant Number {n}") for n in range(40)}
-    hosts = Stated(tuple(HostUse(p, "leaves and catkins", "food") for p in plants), said=True)
+    hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline("food")) for p in plants), said=True)
     made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts))
     view = card_views(replace_plants(made, plants))[0]
     large, small = (render_card(view, pictures, format_named(name), THEME) for name in ("a6", "id-1"))
@@ -171,14 +173,14 @@ def test_prepared_pictures_have_the_pixels_that_print_needs() -> None:
 
 def test_drawn_signs_and_odd_letters_print_without_boxes(pictures: Pictures) -> None:
     """A23: ♂ and ♀ are drawn; × ′ ″ and letters with marks are in the packaged faces."""
-    stages = (StageText("adult", "♂ 12 mm, ♀ 18 mm, × 10, 5′6″, ā ł ñ ŵ."),)
+    stages = (StageText("adult", Inline("♂ 12 mm, ♀ 18 mm, × 10, 5′6″, ā ł ñ ŵ.")),)
     result = render_card(view_of(stages=stages), pictures, A6, THEME)
     assert result.problems == ()
     assert "12 mm, 18 mm, × 10, 5′6″, ā ł ñ ŵ." in words_on(result.pdf)[1]
 
 
 def test_a_missing_sign_names_species_field_and_character(pictures: Pictures) -> None:
-    result = render_card(view_of(stages=(StageText("adult", "Sits like a 🐸 on a leaf, 12 mm."),)), pictures, A6, THEME)
+    result = render_card(view_of(stages=(StageText("adult", Inline("Sits like a 🐸 on a leaf, 12 mm.")),)), pictures, A6, THEME)
     (problem,) = [p for p in result.problems if p.what == "missing-sign"]
     assert problem.message.startswith("Parent Bug, life stages: no font of the theme has the sign “🐸” (U+1F438)")
 
@@ -223,7 +225,7 @@ def test_an_account_that_lacks_everything_still_gives_a_card() -> None:
         photos=(),
         reviewed=None,
         family="",
-        status="",
+        status=Inline(),
     )
     result = render_card(bare, {}, A6, THEME)
     assert result.pdf, result.problems

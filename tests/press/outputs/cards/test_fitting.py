@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from weasyprint import HTML
 
 from guidebuild.guide.accounts import Stated
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.face import IN_FULL, shown_cautions
 from guidebuild.press.paper.formats import format_named
@@ -30,7 +31,7 @@ def text_of(pdf: bytes) -> str:
 
 def warned(*hazards: str, own: str = "") -> CardView:
     """The card of an account with shipped cautions and one of its author's own."""
-    made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", hazards=Stated(hazards, said=True), caution=own))
+    made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", hazards=Stated(hazards, said=True), caution=Inline(own)))
     return card_views(replace(made, cautions=cautions()))[0]
 
 

@@ -14,6 +14,7 @@ from pypdf import PdfReader, PdfWriter
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Stop, Walk
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.booklet import first_species_page, notes_wanted, render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
@@ -36,7 +37,7 @@ WALK = Walk(
     start=dt.time(18, 30),
     zone="Europe/London",
     meet="the stile",
-    stops=(Stop("hedge", 20, 100, "Look under the leaves."),),
+    stops=(Stop("hedge", 20, 100, Inline("Look under the leaves.")),),
     leader="A. Leader",
     bring=("hand lens",),
     hazards=("ticks",),
@@ -44,7 +45,7 @@ WALK = Walk(
 
 
 def guide_with_walk() -> Guide:
-    return replace(guide(), walks={"june": WALK}, places={"hedge": Place("hedge", "The Hedge", habitat=("old hedge",))})
+    return replace(guide(), walks={"june": WALK}, places={"hedge": Place("hedge", "The Hedge", habitat=(Inline("old hedge"),))})
 
 
 @pytest.fixture(scope="module")
@@ -91,7 +92,7 @@ def test_a_leaflet_that_is_over_names_the_panel_and_the_species(pictures: Pictur
         "Elasmucha",
         "grisea",
         diagnostics=tuple(
-            replace(mark, mark=mark.mark + ", and so on at great length" * 40, photo="", point=None)
+            replace(mark, mark=Inline(mark.mark.text + ", and so on at great length" * 40), photo="", point=None)
             for mark in account("x", "X", "X", "x").diagnostics
         ),
     )

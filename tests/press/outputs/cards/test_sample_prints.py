@@ -14,6 +14,7 @@ from pypdfium2 import PdfDocument
 from guidebuild.guide.accounts import HostUse, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.booklet import first_species_page, render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
@@ -150,7 +151,7 @@ def test_the_samples_booklet_and_checklists_fit(sample: Guide, photos: Pictures)
 def hard() -> dict[str, CardView]:
     """Cards that are hard to set, each in one way."""
     plants = {f"p{n}": Plant(f"p{n}", f"Invented Plant Number {n}") for n in range(40)}
-    hosts = Stated(tuple(HostUse(p, "leaves and catkins", "food of nymph and adult") for p in plants), said=True)
+    hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline("food of nymph and adult")) for p in plants), said=True)
     (many,) = card_views(replace(guide(account("forty", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts)), plants=plants))
     (usual,) = card_views(guide(account("parent", "Parent Bug", "Elasmucha", "grisea")))
     long = "Greater Long-legged Spotted and Banded Riverside Willow Shieldbug of the North"
@@ -162,7 +163,7 @@ def hard() -> dict[str, CardView]:
                 "Elasmucha",
                 "grisea",
                 hazards=Stated(("ticks",), said=True),
-                caution="It bites. Look without picking it up, and let it go where you found it.",
+                caution=Inline("It bites. Look without picking it up, and let it go where you found it."),
             )
         )
     )

@@ -12,6 +12,7 @@ from bs4 import BeautifulSoup
 
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.text.inline import Inline
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.outputs.site.assets import site_assets
 from guidebuild.press.outputs.site.page import POLICY, render_page
@@ -197,7 +198,7 @@ def test_caution_has_a_sign_and_the_word(account: BeautifulSoup) -> None:
 
 def test_cautions_of_a_walk_stand_before_its_stops_a_line_each() -> None:
     short = replace(GUIDE.cautions["stink"], short="Do not squeeze it.")
-    place = replace(GUIDE.places["long-hedge"], hazards=("stink",), caution="The gate bites.")
+    place = replace(GUIDE.places["long-hedge"], hazards=("stink",), caution=Inline("The gate bites."))
     guide = replace(GUIDE, cautions={**GUIDE.cautions, "stink": short}, places={**GUIDE.places, "long-hedge": place})
     page = next(page for page in site_pages(guide, TODAY) if page.path == "walks/june.html")
     main = BeautifulSoup(render_page(page, {}, THEME), "html.parser").main
@@ -259,8 +260,8 @@ def test_without_an_address_nothing_pretends_to_have_one() -> None:
 
 def test_text_of_a_guide_cannot_break_out_of_its_place() -> None:
     evil = '</script><script>alert(1)</script>"><img src=x onerror=alert(1)>'
-    mark = replace(PARENT.diagnostics[0], mark=evil)
-    account = replace(PARENT, vernacular=evil, diagnostics=(mark,), habitat=(evil,), status=evil)
+    mark = replace(PARENT.diagnostics[0], mark=Inline(evil))
+    account = replace(PARENT, vernacular=evil, diagnostics=(mark,), habitat=(Inline(evil),), status=Inline(evil))
     guide = replace(GUIDE, accounts={"parent-bug": account}, settings=replace(GUIDE.settings, title=evil, description=evil))
     for page in site_pages(guide, TODAY):
         soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html5lib")

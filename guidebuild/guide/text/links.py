@@ -57,20 +57,20 @@ def links_of(guide: Guide) -> tuple[tuple[str, Link], ...]:
 def prose_of(account: Account) -> Iterator[Section]:
     """Every piece of Markdown of an account: sections, stage texts, notes, and those of its translations."""
     yield from account.sections
-    yield from (Section(s.stage, s.text, s.at) for s in account.stages)
-    yield from (Section("note", s.note, s.at) for s in account.similar if s.note)
-    yield from (Section("mark", m.mark, m.at) for m in account.diagnostics)
+    yield from (Section(s.stage, s.text.text, s.text.at) for s in account.stages)
+    yield from (Section("note", s.note.text, s.note.at) for s in account.similar if s.note)
+    yield from (Section("mark", m.mark.text, m.mark.at) for m in account.diagnostics)
     for translation in account.translations:
         yield from translation.sections
-        yield from (Section(s.stage, s.text, s.at) for s in translation.stages)
+        yield from (Section(s.stage, s.text.text, s.text.at) for s in translation.stages)
 
 
 def all_prose(guide: Guide) -> Iterator[tuple[str, Section]]:
     """Every piece of Markdown in a guide with the id of its account ("" for the guide's own)."""
     for account in guide.accounts.values():
         yield from ((account.id, section) for section in prose_of(account))
-    yield from (("", Section(t.word, t.meaning, t.at)) for t in guide.terms.values())
+    yield from (("", Section(t.word, t.meaning.text, t.meaning.at)) for t in guide.terms.values())
     for records in (guide.plants.values(), guide.places.values(), guide.walks.values()):
-        yield from (("", Section(r.id, r.note, r.at)) for r in records if r.note)
+        yield from (("", Section(r.id, r.note.text, r.note.at)) for r in records if r.note)
     for episode in guide.episodes.values():
         yield from ((episode.account, section) for section in episode.sections)

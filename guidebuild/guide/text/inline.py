@@ -1,0 +1,60 @@
+"""A piece of Markdown that stands in the facts: a field mark, a note, a caution, a caption.
+
+It is typed once and told in many ways. As typed (`text`) it goes to what makes HTML of it; `words` is what one reads where no
+italics and no links can stand; `starred` keeps the stars of scientific names, by which speech tells them from English.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.text.plain_text import plain
+
+
+@dataclass(frozen=True, slots=True)
+class Inline:
+    """Markdown as typed and where it starts. Two are the same where their text is, wherever they stand.
+
+    With a column in `at` only the start is sure: YAML may fold the lines that follow. Without one, lines run on as in the file.
+    """
+
+    text: str = ""
+    at: At = field(default=NOWHERE, compare=False)
+
+    def __bool__(self) -> bool:
+        """Whether anything is said."""
+        return bool(self.text)
+
+    def __str__(self) -> str:
+        """The plain words, so that no star ever slips into a sentence unseen."""
+        return plain(self.text)
+
+    @property
+    def words(self) -> str:
+        """The words without any marks: what a link is called, no pictures, no notes."""
+        return plain(self.text)
+
+    @property
+    def starred(self) -> str:
+        """The words, with stars round what is emphasised."""
+        return plain(self.text, keep_stars=True)
+
+
+NO_TEXT = Inline()
+"""Nothing said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What the text in a field is, for those who go through all texts of a guide."""
+
+    name: str
+
+
+MARKDOWN, UNSHOWN = Kind("markdown"), Kind("unshown")
+Markdown = Annotated[str, MARKDOWN]
+"""Text in Markdown that may hold paragraphs and lists."""
+Unshown = Annotated[str, UNSHOWN]
+"""Text that readers never see as typed: it points at another record, chooses one of the tool's words, or is a note to the checks."""
