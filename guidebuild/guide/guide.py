@@ -27,6 +27,10 @@ class StageSet:
         """Stage ids in order of life."""
         return tuple(stage for stage, _ in self.stages)
 
+    def word(self, stage: str) -> str:
+        """The word for a stage, as typed where the set does not have it."""
+        return dict(self.stages).get(stage, stage)
+
 
 @dataclass(frozen=True, slots=True)
 class Caution:

@@ -10,18 +10,21 @@ from dataclasses import replace
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import NameIndex, name_index
+from guidebuild.guide.text.inline import Inline
 
 
 def with_ids(guide: Guide) -> Guide:
-    """The guide with similar species, photos and episodes pointing at account ids."""
+    """The guide with similar species, photos and episodes pointing at account ids, and habitats that are places told as places."""
     index = name_index(guide)
     known = guide.accounts
     episodes = {key: e if e.account in known else replace(e, account=_id(index, e.account)) for key, e in guide.episodes.items()}
     photos = {
         key: p if not p.account or p.account in known else replace(p, account=_id(index, p.account)) for key, p in guide.photos.items()
     }
-    accounts = {key: _account(index, account, known) for key, account in known.items()}
+    kinds = {kind.words.casefold().replace(" ", "-"): kind for place in guide.places.values() for kind in place.habitat}
+    accounts = {key: _with_places(_account(index, account, known), guide.places, kinds) for key, account in known.items()}
     return replace(guide, accounts=accounts, photos=photos, episodes=episodes)
 
 
@@ -37,6 +40,15 @@ def _account(index: NameIndex, account: Account, known: Mapping[str, Account]) -
     similar = tuple(replace(s, account=_id(index, s.account)) for s in account.similar)
     translations = tuple(_translation(index, t) for t in account.translations)
     return replace(account, similar=replace(account.similar, values=similar), translations=translations)
+
+
+def _with_places(account: Account, places: Mapping[str, Place], kinds: Mapping[str, Inline]) -> Account:
+    """A place named as a habitat is a place of the account too; a kind of place written like an id gets its own words."""
+    named = tuple(h.text for h in account.habitat if h.text in places and h.text not in account.places)
+    habitat = tuple(h if h.text in places else kinds.get(h.text, h) for h in account.habitat)
+    if not named and habitat == account.habitat:
+        return account
+    return replace(account, habitat=habitat, places=(*account.places, *dict.fromkeys(named)))
 
 
 def _translation(index: NameIndex, translation: Translation) -> Translation:

@@ -38,3 +38,15 @@ def test_places_in_the_file_are_kept(tmp_path: Path) -> None:
     similar = guide(tmp_path).accounts["toad"].similar
     assert [s.at.line for s in similar] == [4, 5, 6, 7]
     assert similar.said
+
+
+def test_a_place_named_as_a_habitat_is_a_place_and_a_kind_written_like_an_id_gets_its_words(tmp_path: Path) -> None:
+    files = {
+        "guide.yaml": "title: Toads\n",
+        "places.yaml": "mill-pond: {name: Mill Pond, habitat: [wet wood]}\nlane: {name: The Lane}\n",
+        "accounts/toad.md": "---\nname: Bufo bufo\nhabitat: [mill-pond, wet-wood, garden]\nplaces: [lane]\n---\n",
+    }
+    read = read_guide(write_files(tmp_path, files)).guide
+    assert read is not None
+    assert tuple(h.words for h in read.accounts["toad"].habitat) == ("mill-pond", "wet wood", "garden")
+    assert read.accounts["toad"].places == ("lane", "mill-pond")

@@ -19,6 +19,7 @@ from guidebuild.views.pieces.common import (
     SeasonBarView,
     SizeView,
 )
+from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.parts import Maker, maker
 
 WHERE_TO_LOOK = "Where to look"
@@ -130,7 +131,7 @@ def card_view(make: Maker, account: Account) -> CardView:
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
         hosts_reason=account.host_plants.reason.words,
         prey=account.prey.words,
-        habitat=_sentence(make.words.listed([h.words for h in account.habitat])),
+        habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),
         look=" ".join(look[:_LOOK_SENTENCES]),
         look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),

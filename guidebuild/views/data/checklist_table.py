@@ -37,4 +37,5 @@ def checklist_rows(guide: Guide) -> Iterator[tuple[str, ...]]:
 
 def _seasons(guide: Guide, account: Account) -> str:
     speak = words(guide.settings.language)
-    return " | ".join(f"{s.stage}: {season_words(s.season, speak)}" for s in account.seasons if not s.place)
+    stages = guide.stage_set(account)
+    return " | ".join(f"{stages.word(s.stage)}: {season_words(s.season, speak)}" for s in account.seasons if not s.place)

@@ -19,6 +19,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.views.data import dwc_terms as dwc
 from guidebuild.views.data import eml
+from guidebuild.views.pieces.facts import name_habitats
 
 Row = tuple[str, ...]
 
@@ -159,7 +160,8 @@ def _descriptions(guide: Guide) -> Iterator[Row]:
             yield account.id, " | ".join(mark.mark.words for mark in account.diagnostics), "diagnostic", main
         if account.host_plants.values:
             yield account.id, " | ".join(_hosts(guide, account)), "associations", main
-        yield from ((account.id, f"{s.stage}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
+        stages = guide.stage_set(account)
+        yield from ((account.id, f"{stages.word(s.stage)}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
 
 
 def _hosts(guide: Guide, account: Account) -> Iterator[str]:
@@ -173,8 +175,9 @@ def _profiles(guide: Guide) -> Iterator[Row]:
     for account in guide.accounts.values():
         size = account.size
         largest = f"{size.high:g}" if size and size.unit == "mm" and size.high is not None else ""
-        if account.habitat or largest:
-            yield account.id, " | ".join(h.words for h in account.habitat), largest
+        habitats = " | ".join(h.words for h in name_habitats(guide, account))
+        if habitats or largest:
+            yield account.id, habitats, largest
 
 
 def _distribution(guide: Guide) -> Iterator[Row]:

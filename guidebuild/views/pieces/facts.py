@@ -77,20 +77,22 @@ def size_words(size: Measure) -> str:
     return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
 
 
-def habitat_word(guide: Guide, habitat: Inline, account: Account) -> str:
-    """A habitat as said: the name of a place where it is one of the guide's places, else as typed, names in stars.
+def name_habitats(guide: Guide, account: Account) -> tuple[Inline, ...]:
+    """The habitats as said, each once: by name where it is one of the guide's places, else as typed.
 
     A place that is kept secret, or any place of a sensitive species, is told by its wider area, or not at all.
     """
-    place = guide.places.get(habitat.text)
-    if place is None:
-        return habitat.starred
-    return place.area if place.sensitivity or account.sensitivity else place.name
+    named: dict[Inline, None] = {}
+    for habitat in account.habitat:
+        place = guide.places.get(habitat.text)
+        hidden = place and (place.sensitivity or account.sensitivity)
+        named[Inline(place.area if hidden else place.name) if place else habitat] = None
+    return tuple(word for word in named if word)
 
 
 def habitat_words(guide: Guide, account: Account, speak: Words) -> str:
     """`woodland edge and park`: the habitats as said."""
-    return speak.listed([h for h in (habitat_word(guide, h, account) for h in account.habitat) if h])
+    return speak.listed([h.starred for h in name_habitats(guide, account)])
 
 
 def similar_words(guide: Guide, account: Account, speak: Words) -> str:

@@ -72,7 +72,7 @@ def _choice(guide: Guide, account: Account, day: dt.date, posted: dt.date | None
     chosen = sought or out
     left = max(_left(s.season.dekads, dekad) for s in chosen)
     rested = (day - posted).days // 7 if posted else 10_000
-    return _Choice(account, tuple(dict.fromkeys(s.stage for s in chosen)), left, rested)
+    return _Choice(account, tuple(dict.fromkeys(guide.stage_set(account).word(s.stage) for s in chosen)), left, rested)
 
 
 def _left(dekads: frozenset[int], now: int) -> int:

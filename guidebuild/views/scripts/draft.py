@@ -16,7 +16,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
-from guidebuild.views.pieces.facts import habitat_word, host_words, size_words, starred
+from guidebuild.views.pieces.facts import host_words, name_habitats, size_words, starred
 from guidebuild.views.pieces.kept_secret import tells_where
 from guidebuild.views.scripts.spoken_english import (
     as_sentence,
@@ -181,10 +181,8 @@ def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
 
 
 def _where(guide: Guide, account: Account) -> Iterator[DraftLine]:
-    if account.habitat:
-        habitats = [h for h in (habitat_word(guide, h, account) for h in account.habitat) if h]
-        if habitats:
-            yield DraftLine(f"Its habitat is {words('en').listed(habitats)}.", 1, shot="The place, wide")
+    if habitats := name_habitats(guide, account):
+        yield DraftLine(f"Its habitat is {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
     if account.sensitivity:
         yield DraftLine("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
     open_places = [p for p in (guide.places.get(i) for i in account.places) if p and not p.sensitivity and not account.sensitivity]

@@ -25,6 +25,7 @@ from guidebuild.views.pieces.common import (
     SimilarView,
     SizeView,
 )
+from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.telling.compare import compare_path
@@ -126,7 +127,7 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         hosts=tuple(HostView(make.map.plant(h.plant), h.part.words, h.use.words) for h in account.host_plants),
         hosts_reason=account.host_plants.reason.words,
         prey=account.prey.words,
-        habitat=tuple(h.words for h in account.habitat),
+        habitat=tuple(h.words for h in name_habitats(make.guide, account)),
         places=_places(make, account, account.places),
         absent=_places(make, account, account.absent_from),
         secret=_secret(make, account),

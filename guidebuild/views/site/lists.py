@@ -13,6 +13,7 @@ from guidebuild.guide.records import Place, Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.chances import PROMISE, meanings, why
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView, PhotoView, ProseView
+from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.links import slug
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import cells, dekad_words
@@ -262,10 +263,11 @@ def place_page(make: Maker, place: Place) -> PlacePage:
 
 def habitat_groups(make: Maker) -> tuple[Group, ...]:
     """Accounts under the habitats they name."""
-    accounts = make.guide.accounts.values()
-    named = {a.id: [h.words for h in a.habitat] for a in accounts}
-    habitats = sorted({h for words in named.values() for h in words})
-    return tuple(Group(h, tuple(entry(make, a) for a in accounts if h in named[a.id]), LinkView(f"#{slug(h)}", h)) for h in habitats)
+    under: dict[str, list[Account]] = {}
+    for account in make.guide.accounts.values():
+        for habitat in name_habitats(make.guide, account):
+            under.setdefault(habitat.words, []).append(account)
+    return tuple(Group(h, tuple(entry(make, a) for a in under[h]), LinkView(f"#{slug(h)}", h)) for h in sorted(under))
 
 
 def seasons_page(make: Maker) -> SeasonsPage:

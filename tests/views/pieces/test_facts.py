@@ -11,7 +11,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Sensitivity
 from guidebuild.guide.slots import slot_names
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.pieces.facts import facts, fill, starred
+from guidebuild.views.pieces.facts import facts, fill, name_habitats, starred
 from tests.checks.invented import JUNE, guide, with_account
 
 SECRET = Sensitivity(2, "One colony.")
@@ -82,3 +82,9 @@ def test_stars_stand_round_what_the_codes_put_in_italics() -> None:
     ranked = ScientificName("Rosa canina var. alba", "Rosa", "canina", rank="var.", infraspecific="alba")
     assert starred(ranked) == "*Rosa canina* var. *alba*"
     assert starred(ScientificName("x", "Inventa", "rubra", subgenus="Alta")) == "*Inventa (Alta) rubra*"
+
+
+def test_a_habitat_that_is_a_place_is_named_once() -> None:
+    changed = with_account(guide(), "red-bug", habitat=(Inline("bank"), Inline("long-bank"), Inline("Long Bank")))
+    assert told(changed)["habitat"] == "bank and Long Bank"
+    assert [h.words for h in name_habitats(changed, changed.accounts["red-bug"])] == ["bank", "Long Bank"]
