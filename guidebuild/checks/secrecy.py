@@ -42,6 +42,7 @@ def _of_account(account: Account) -> Iterator[tuple[str, At, str]]:
     yield from ((mark.mark.text, mark.at, account.id) for mark in account.diagnostics)
     yield from ((similar.note.text, similar.at, account.id) for similar in account.similar)
     yield from ((getattr(account, field.attribute).text, account.where(field.key), account.id) for field in INLINE_FIELDS)
+    yield from ((words.text, words.at, account.id) for t in account.translations for _, words in t.facts)
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:

@@ -39,14 +39,14 @@ _NAMES = (
         "[Mothering Bug]",
         stored_as="other_vernaculars",
         outputs=(SITE,),
-        row=Row("Also called", (SITE,)),
+        row=Row("Also called", (SITE,), after_others=True),
     ),
     Field(
         "synonyms",
         "Scientific names it had before.",
         "[Cimex griseus]",
         outputs=(SITE,),
-        row=Row("Formerly", (SITE,)),
+        row=Row("Formerly", (SITE,), after_others=True),
     ),
     Field(
         "formerly",
@@ -60,7 +60,7 @@ _NAMES = (
         "el-az-MOO-ka GRIZ-ee-a",
         outputs=(SITE, SCRIPTS, POSTS),
         slot="say",
-        row=Row("Say it", (SITE,)),
+        row=Row("Say it", (SITE,), after_others=True),
     ),
     Field(
         "family",
@@ -144,6 +144,16 @@ _LIVING = (
         inline=True,
         slot="prey",
         row=Row("Prey", (SITE, CARDS)),
+    ),
+    Field(
+        "voice",
+        "What it sounds like: a call, a song, a buzz.",
+        "a thin, high hiss when it is held",
+        question="What does it sound like, if one can hear it?",
+        outputs=(SITE, CARDS, SCRIPTS, POSTS),
+        inline=True,
+        slot="voice",
+        row=Row("Voice", (SITE, CARDS), may_give_way=True),
     ),
     Field(
         "habitat",
@@ -323,3 +333,10 @@ SECTIONS: tuple[Field, ...] = (
 """The headings that an account has below its facts block."""
 
 INLINE_FIELDS = tuple(field for field in ACCOUNT_FIELDS if field.inline)
+"""Texts in the author's words."""
+
+
+def rows_of(output: Output) -> tuple[tuple[Field, Row], ...]:
+    """The fields that an output shows as lines of facts, in their order."""
+    found = [(field, field.row) for field in ACCOUNT_FIELDS if field.row and output in field.row.outputs]
+    return tuple(sorted(found, key=lambda pair: pair[1].after_others))

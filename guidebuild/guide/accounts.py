@@ -118,6 +118,7 @@ class Translation:
     marks: tuple[Inline, ...] = ()
     stages: tuple[StageText, ...] = ()
     similar_notes: tuple[tuple[Unshown, Inline], ...] = ()
+    facts: tuple[tuple[Unshown, Inline], ...] = ()  # texts of the facts block by key
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
 
@@ -144,6 +145,7 @@ class Account:
     similar: Stated[SimilarSpecies] = field(default_factory=Stated)
     host_plants: Stated[HostUse] = field(default_factory=Stated)
     prey: Inline = NO_TEXT
+    voice: Inline = NO_TEXT
     habitat: tuple[Inline, ...] = ()
     places: tuple[Unshown, ...] = ()
     absent_from: tuple[Unshown, ...] = ()

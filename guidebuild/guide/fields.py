@@ -44,6 +44,8 @@ class Row:
     outputs: tuple[Output, ...]
     may_give_way: bool = False
     """Whether a full card may leave it out; of several, the later declared goes first."""
+    after_others: bool = False
+    """Whether it stands below the facts of its life, as further names do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,3 @@ class Field:
     def shape_attribute(self) -> str:
         """The name of its attribute in the shape that reads it."""
         return self.key.replace(" ", "_")
-
-    def is_row_of(self, output: Output) -> bool:
-        """Whether an output shows it as a line of facts."""
-        return self.row is not None and output in self.row.outputs

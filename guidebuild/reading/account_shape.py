@@ -83,7 +83,17 @@ class ScoreShape(Shape):
     sex: Sex = ""
 
 
-class AccountShape(Shape):
+class OwnWordsShape(Shape):
+    """Texts in the author's words, which a translation gives again."""
+
+    prey: Text = ""
+    voice: Text = ""
+    status: Text = ""
+    recent: Text = ""
+    caution: Text = ""
+
+
+class AccountShape(OwnWordsShape):
     """The facts block of an account."""
 
     name: Name
@@ -96,13 +106,10 @@ class AccountShape(Shape):
     family: Text = ""
     group: Text = ""
     size: Length | None = None
-    status: Text = ""
-    recent: Text = ""
     diagnostics: Annotated[tuple[MarkShape, ...], ListOf("mark")] = ()
     characters: dict[str, Annotated[tuple[ScoreShape, ...], ListOf("value")]] = Field(default_factory=dict)
     similar: Annotated[tuple[SimilarShape, ...], ListOf("account", deniable=True)] = ()
     host_plants: Annotated[tuple[HostShape, ...], ListOf("plant", deniable=True)] = ()
-    prey: Text = ""
     habitat: Words = ()
     places: Words = ()
     absent_from: Words = ()
@@ -110,7 +117,6 @@ class AccountShape(Shape):
     life_stages: dict[str, Text] = Field(default_factory=dict)
     photos: Words = ()
     hazards: DeniableWords = ()
-    caution: Text = ""
     sensitive: Secrecy = OPEN
     sources: Words = ()
     reviewed: ReviewShape | None = None
@@ -118,7 +124,7 @@ class AccountShape(Shape):
     silence: Annotated[tuple[SilenceShape, ...], ListOf()] = ()
 
 
-class TranslationShape(Shape):
+class TranslationShape(OwnWordsShape):
     """The facts block of an account in another language: words only, matched with the account's by order or id."""
 
     vernacular: Text = ""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from guidebuild.guide.account_fields import ACCOUNT_FIELDS
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, INLINE_FIELDS
 from guidebuild.guide.accounts import (
     Account,
     FieldMark,
@@ -169,6 +169,7 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         marks=block.inlines(shape.marks, "marks"),
         stages=_stage_texts(shape.life_stages, block),
         similar_notes=tuple((other, block.inline(note, "similar", other)) for other, note in shape.similar.items()),
+        facts=tuple((f.key, block.inline(text, f.key)) for f in INLINE_FIELDS if (text := getattr(shape, f.shape_attribute))),
         sections=sections,
         at=block.at(),
     )

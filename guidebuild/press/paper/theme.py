@@ -14,12 +14,14 @@ from jinja2 import Environment, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
+from guidebuild.guide.account_fields import rows_of
+from guidebuild.guide.fields import Output
 from guidebuild.press.engine.trees import inside
 from guidebuild.press.paper.drawing import SIGNS, sign
 from guidebuild.press.theme.sandbox import ThemeError, environment
 from guidebuild.words import WRITTEN_IN, words
 
-FOLDER = "cards"
+FOLDER, FACTS = "cards", "facts"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
 # Figures never break from their units (look of the guide); a fixed list, so that “12 m” but not “12 men” is held together.
 _UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|µm|g|kg|mg|h|min|s|°C|%)\b|%)")
@@ -61,11 +63,17 @@ def theme(folders: tuple[Path, ...]) -> Theme:
     templates = environment(found, (("signs", signs), ("bare", bare)))
     try:
         rules = _rules(found)
-        left_out = {side: tuple(pieces) for side, pieces in rules["left out first"].items()}
+        left_out = {side: _spell_out(pieces) for side, pieces in rules["left out first"].items()}
         sizes = tuple(sorted((float(size) for size in rules["type"]), reverse=True))
         return Theme(found, sizes, float(rules["comfortable"]), left_out, templates)
     except (yaml.YAMLError, KeyError, TypeError, ValueError, AttributeError) as error:
         raise ThemeError(f"theme/{FOLDER}/card.yaml cannot be understood ({error}); compare it with the shipped one") from error
+
+
+def _spell_out(pieces: Sequence[str]) -> tuple[str, ...]:
+    """The ranked pieces, with every line of facts that may give way in place of “facts”: those not ranked by themselves, the last first."""
+    facts = [field.key for field, row in reversed(rows_of(Output.CARDS)) if row.may_give_way and field.key not in pieces]
+    return tuple(named for piece in pieces for named in (facts if piece == FACTS else [piece]))
 
 
 def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:

@@ -6,7 +6,9 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.fields import Output
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain, sentences
@@ -45,6 +47,15 @@ class CardHost:
 
 
 @dataclass(frozen=True, slots=True)
+class CardFact:
+    """A fact in words under its heading; `key` is the field's, by which a full card may leave it out."""
+
+    key: str
+    label: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class StageLine:
     """One life stage: its first sentence, and what follows where there is room for it."""
 
@@ -62,7 +73,6 @@ class CardWords:
     life_size: str
     when: str
     hosts: str
-    prey: str
     where: str
     life: str
     facts_on: str
@@ -90,7 +100,7 @@ class CardView:
     season: SeasonBarView | None = None
     hosts: tuple[CardHost, ...] = ()
     hosts_reason: str = ""
-    prey: str = ""
+    facts: tuple[CardFact, ...] = ()
     habitat: str = ""
     look: str = ""
     look_rest: str = ""
@@ -130,13 +140,13 @@ def card_view(make: Maker, account: Account) -> CardView:
         season=make.season_bar(account),
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
         hosts_reason=account.host_plants.reason.words,
-        prey=account.prey.words,
+        facts=tuple(_facts(make, account)),
         habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),
         look=" ".join(look[:_LOOK_SENTENCES]),
         look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
-        cautions=make.cautions(account.hazards.values, account.caution),
-        status=account.status.words,
+        cautions=make.cautions_of(account),
+        status=make.told(account, "status")[0].words,
         address=_address(make, account),
         facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         publisher=settings.publisher,
@@ -152,7 +162,6 @@ def card_words(make: Maker) -> CardWords:
         life_size=say("life size"),
         when=say("When"),
         hosts=say("Host plants"),
-        prey=say("Prey"),
         where=say("Where"),
         life=say("Its life"),
         facts_on=say("Facts of {date}", date="{date}"),
@@ -189,6 +198,12 @@ def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
         for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
+
+
+def _facts(make: Maker, account: Account) -> Iterable[CardFact]:
+    for field, row in rows_of(Output.CARDS):
+        if text := make.told(account, field.key)[0].words:
+            yield CardFact(field.key, make.words(row.label), text)
 
 
 def _plant_name(make: Maker, plant: str) -> NameView:

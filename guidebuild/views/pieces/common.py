@@ -41,6 +41,28 @@ class LinkView:
 
 
 @dataclass(frozen=True, slots=True)
+class FactPart:
+    """One value in a row of facts: words, or a link, or a scientific name; and a note beside it."""
+
+    text: str = ""
+    link: LinkView | None = None
+    name: NameView | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FactRow:
+    """A line of facts: its key in the facts block, its heading in the reader's language, its values and what stands between them."""
+
+    key: str
+    label: str
+    parts: tuple[FactPart, ...] = ()
+    joint: str = ", "
+    listed: bool = False  # each value on a line of its own
+    language: str = ""  # of the values, where it is not the page's
+
+
+@dataclass(frozen=True, slots=True)
 class MarkView:
     """A numbered field mark; `point` is per cent across and down its photo, None where it cannot be pointed at."""
 

@@ -61,6 +61,13 @@ class Maker:
         """The account's words in the reader's language, where it has any."""
         return next((t for t in account.translations if t.language == self.language), None)
 
+    def told(self, account: Account, key: str) -> tuple[Inline, str]:
+        """A text in the author's words, in the reader's language where it is translated; and its `lang` where it is not."""
+        translated = self.translation(account)
+        theirs = dict(translated.facts).get(key, NO_TEXT) if translated else NO_TEXT
+        own: Inline = getattr(account, key)
+        return (theirs, "") if theirs else (own, self.foreign)
+
     def marks(self, account: Account, photo: str = "") -> tuple[MarkView, ...]:
         """Field marks with their numbers, all of them or those pointed at on one photo."""
         translated = self.translation(account)
@@ -183,12 +190,19 @@ class Maker:
             language=language if language != self.language else "",
         )
 
-    def cautions(self, hazards: tuple[str, ...], own: Inline = NO_TEXT) -> tuple[CautionView, ...]:
-        """The cautions of some hazards, the author's own words last."""
+    def cautions_of(self, account: Account) -> tuple[CautionView, ...]:
+        """The cautions of an account's hazards, and its author's own."""
+        own, language = self.told(account, "caution")
+        return self.cautions(account.hazards.values, own, language)
+
+    def cautions(self, hazards: tuple[str, ...], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
+        """The cautions of some hazards, the author's own words last, in the guide's language where no other is said."""
         known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
         views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id, self.words(c.short)) for c in known]
         unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
-        return (*views, *unknown, *((CautionView(self.words("Caution"), own.words, language=self.foreign),) if own else ()))
+        written_in = self.foreign if language is None else language
+        mine = (CautionView(self.words("Caution"), own.words, language=written_in),) if own else ()
+        return (*views, *unknown, *mine)
 
     def size(self, measure: Measure | None) -> SizeView | None:
         """A size as typed, with numbers only where it is a length."""

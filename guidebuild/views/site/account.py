@@ -16,6 +16,7 @@ from guidebuild.identify.comparison import similar_sets
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.common import (
     CautionView,
+    FactRow,
     LinkView,
     MarkView,
     NameView,
@@ -25,21 +26,12 @@ from guidebuild.views.pieces.common import (
     SimilarView,
     SizeView,
 )
-from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import season_words
+from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.telling.compare import compare_path
 
 FIRST, IN_FIELD = "in brief", "in the field"
-
-
-@dataclass(frozen=True, slots=True)
-class HostView:
-    """A host plant, the part of it and the use."""
-
-    link: LinkView
-    part: str = ""
-    use: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,30 +68,18 @@ class AccountPage:
     similar_reason: str
     compare: LinkView | None
     season: SeasonBarView | None
-    hosts: tuple[HostView, ...]
-    hosts_reason: str
-    prey: str
-    habitat: tuple[str, ...]
-    places: tuple[LinkView, ...]
-    absent: tuple[LinkView, ...]
-    secret: str
+    facts: tuple[FactRow, ...]
     stages: tuple[StageView, ...]
     sections: tuple[ProseView, ...]
     gallery: tuple[PhotoView, ...]
     cautions: tuple[CautionView, ...]
     sources: tuple[SourceView, ...]
-    also: tuple[str, ...] = ()
-    formerly: tuple[NameView, ...] = ()
-    say: str = ""
     family: LinkView | None = None
-    status: str = ""
-    recent: str = ""
     reviewed_by: str = ""
     reviewed_on: str = ""
     untranslated: bool = False  # the reader's language is missing: the guide's first one is shown
     earlier: LinkView | None = None
     later: LinkView | None = None
-    secret_language: str = ""  # of the author's reason, where it is not in the page's
 
 
 def account_page(make: Maker, account: Account) -> AccountPage:
@@ -124,31 +104,19 @@ def account_page(make: Maker, account: Account) -> AccountPage:
         similar_reason=account.similar.reason.words,
         compare=compare_link(make, account),
         season=make.season_bar(account),
-        hosts=tuple(HostView(make.map.plant(h.plant), h.part.words, h.use.words) for h in account.host_plants),
-        hosts_reason=account.host_plants.reason.words,
-        prey=account.prey.words,
-        habitat=tuple(h.words for h in name_habitats(make.guide, account)),
-        places=_places(make, account, account.places),
-        absent=_places(make, account, account.absent_from),
-        secret=_secret(make, account),
+        facts=account_facts(make, account),
         stages=stages,
         sections=tuple(s for key, s in sections if key != FIRST),
         gallery=tuple(p for i in wanted if i not in shown and (p := make.photo_of(i, account))),
-        cautions=make.cautions(account.hazards.values, account.caution),
+        cautions=make.cautions_of(account),
         sources=tuple(
             SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
             for i in account.sources
             if (s := make.guide.sources.get(i))
         ),
-        also=account.other_vernaculars,
-        formerly=tuple(NameView("", s.pieces(authority=False), s.authority) for s in account.synonyms),
-        say=account.say,
         family=make.map.family(account.family) if account.family else None,
-        status=account.status.words,
-        recent=account.recent.words,
         reviewed_by=account.reviewed.by if account.reviewed else "",
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
-        secret_language=make.foreign if account.sensitivity and account.sensitivity.reason else "",
         untranslated=make.language != main and make.translation(account) is None,
     )
 
@@ -251,17 +219,3 @@ def _stages(make: Maker, account: Account, taken: Set[str]) -> tuple[StageView, 
             )
         )
     return tuple(strip)
-
-
-def _places(make: Maker, account: Account, ids: tuple[str, ...]) -> tuple[LinkView, ...]:
-    links = [make.map.place(i) for i in ids]
-    if account.sensitivity:  # the species is kept secret: only wider areas are said
-        areas = [make.guide.places[i].area for i in ids if i in make.guide.places]
-        links = [LinkView("", area) for area in areas]
-    return tuple(dict.fromkeys(link for link in links if link.text))
-
-
-def _secret(make: Maker, account: Account) -> str:
-    if not account.sensitivity:
-        return ""
-    return account.sensitivity.reason or make.words("The exact places are not published.")

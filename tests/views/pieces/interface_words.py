@@ -11,6 +11,7 @@ from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
 from guidebuild.fieldwork.out import IN_SEASON, SEEN, Chance
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.readings import SEXES
 from guidebuild.press.outputs.site.page import SCRIPT_WORDS
@@ -19,12 +20,13 @@ from guidebuild.views.pieces.chances import PROMISE
 ROOT = Path(__file__).parents[3]
 ASKING = ("_", "w", "say", "words", "count", "Reason")
 NOT_MESSAGES = ("en", "views", "parts")
-HEADINGS = ("In brief", "How to know it", "Where to look", "Life story", "In the field")
+HEADINGS = tuple(section.key for section in SECTIONS)
 
 
 def interface_words() -> set[str]:
     """All messages, singular and plural."""
     found = set(HEADINGS) | set(SCRIPT_WORDS) | set(SEXES) | {ease.words for ease in Ease}
+    found |= {field.row.label for field in ACCOUNT_FIELDS if field.row}
     found |= {IN_SEASON, PROMISE, *(message for pair in SEEN for message in pair)}
     found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):

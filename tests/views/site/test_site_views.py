@@ -11,6 +11,7 @@ import pytest
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.footnotes import with_their_notes
+from guidebuild.views.pieces.common import FactRow, LinkView
 from guidebuild.views.site import lists as site_lists
 from guidebuild.views.site import tell as site_tell
 from guidebuild.views.site.page import PageView, noted
@@ -21,6 +22,10 @@ from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 @pytest.fixture(scope="module")
 def pages() -> dict[str, PageView]:
     return {page.path: page for page in site_pages(GUIDE, TODAY)}
+
+
+def links(facts: tuple[FactRow, ...], key: str) -> list[LinkView]:
+    return [part.link for row in facts if row.key == key for part in row.parts if part.link]
 
 
 def test_every_page_has_a_path_of_its_own() -> None:
@@ -42,14 +47,14 @@ def test_secret_place_is_named_nowhere(pages: dict[str, PageView]) -> None:
 
 
 def test_wider_area_is_said_instead_of_a_secret_place(pages: dict[str, PageView]) -> None:
-    places = pages["accounts/parent-bug.html"].data.places
+    places = links(pages["accounts/parent-bug.html"].data.facts, "places")
     assert [(place.text, bool(place.path)) for place in places] == [("The Long Hedge", True), ("north of the vale", False)]
 
 
 def test_secret_species_names_only_areas_and_is_on_no_place_page(pages: dict[str, PageView]) -> None:
     data = pages["accounts/birch-bug.html"].data
-    assert [place.text for place in data.places] == ["Example Vale"]
-    assert data.secret == "Collected for sale."
+    assert [place.text for place in links(data.facts, "places")] == ["Example Vale"]
+    assert [part.text for row in data.facts if row.key == "sensitive" for part in row.parts] == ["Collected for sale."]
     on_place = [entry.link.text for entry in pages["places/long-hedge.html"].data.entries]
     assert on_place == ["Parent Bug"]
     met = [entry.link.text for stop in pages["walks/june.html"].data.stops for entry in stop.entries]

@@ -12,7 +12,7 @@ from guidebuild.press.paper.drawing import Inks, Spot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
 from guidebuild.press.paper.measuring import width
 from guidebuild.press.photos.print_copy import Pictures
-from guidebuild.views.cards.card import CardHost, CardView, LookAlike
+from guidebuild.views.cards.card import CardFact, CardHost, CardView, LookAlike
 from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
 
 IN_FULL = "cautions in full"
@@ -66,6 +66,7 @@ class Face:
     season_rows: tuple[SeasonDrawing, ...] = ()
     hosts: tuple[CardHost, ...] = ()
     more_hosts: int = 0
+    facts: tuple[CardFact, ...] = ()
     habitat: str = ""
     code: Markup | None = None
     edge_rule: Markup | None = None
@@ -129,6 +130,7 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         season_rows=rows,
         hosts=hosts,
         more_hosts=len(card.hosts) - len(hosts),
+        facts=shown_facts(card, out),
         habitat="" if "habitat" in out else card.habitat,
         code=drawing.code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
@@ -147,6 +149,11 @@ def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[LookAlike, .
     """The look-alikes that are left."""
     counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
     return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
+
+
+def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
+    """The lines of facts that are left."""
+    return tuple(fact for fact in card.facts if fact.key not in out)
 
 
 def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:

@@ -12,6 +12,7 @@ from guidebuild.press.outputs.cards.face import (
     IN_FULL,
     LONG_NAME,
     shown_cautions,
+    shown_facts,
     shown_look_alikes,
     shown_marks,
 )
@@ -40,6 +41,7 @@ def has(card: CardView, piece: str) -> bool:
         "where to look": bool(card.look),
         "stages": bool(card.stages),
         IN_FULL: any(c.short for c in card.cautions),
+        **{fact.key: True for fact in card.facts},
     }.get(piece, False)
 
 
@@ -93,7 +95,7 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
     told = (
         (say.hosts, _plants(card, left_out)),
-        (say.prey, card.prey),
+        *((fact.label, fact.text) for fact in shown_facts(card, left_out)),
         (say.where, f"{'' if 'habitat' in left_out else card.habitat} {look}".strip()),
     )
     facts = [(heading, text) for heading, text in told if text]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,9 +17,10 @@ from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.face import IN_FULL, shown_cautions
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.measuring import lines, width
+from guidebuild.press.paper.theme import FACTS, theme
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.reading.shipped_lists import cautions
-from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.card import CardFact, CardView, card_views
 from guidebuild.views.pieces.common import CautionView
 from tests.press.small_guide import THEME, account, guide
 
@@ -103,7 +105,7 @@ def test_words_are_broken_only_where_one_is_longer_than_its_line(pictures: Pictu
         text = text_of(render_card(replace(card, hosts=hosts), pictures, format_named("a7"), THEME).pdf)
         assert "Broad-leaved Dock" in text.replace("Broad- leaved", "Broad-leaved")
     word = "abcdefghij" * 9
-    result = render_card(replace(card, prey=word), pictures, format_named("a7"), THEME)
+    result = render_card(replace(card, facts=(CardFact("prey", "Prey", word),)), pictures, format_named("a7"), THEME)
     assert result.pdf, result.problems
     assert word in text_of(result.pdf).replace(" ", "")
 
@@ -113,3 +115,26 @@ def test_a_word_longer_than_a_line_takes_several() -> None:
     room = width(word, 10) / 3.5
     assert lines(word, 10, room) == 4
     assert lines(f"a {word}", 10, room) == 5
+
+
+def test_a_full_card_leaves_the_voice_out_and_says_so(pictures: Pictures) -> None:
+    card = warned("spines-and-thorns")
+    voice, prey = CardFact("voice", "Voice", "a thin, high hiss"), CardFact("prey", "Prey", "aphids " * 18)
+    full = render_card(replace(card, facts=(prey, voice)), pictures, format_named("id-1"), THEME)
+    assert full.pdf, full.problems
+    assert any("voice" in problem.message.partition("leaves out: ")[2].split(", ") for problem in full.problems)
+    assert "a thin, high hiss" not in text_of(full.pdf)
+    assert "aphids" in text_of(full.pdf)
+    roomy = render_card(replace(warned(), facts=(voice,)), pictures, format_named("a6"), THEME)
+    assert "Voice a thin, high hiss" in text_of(roomy.pdf)
+
+
+def test_a_theme_may_rank_one_fact_by_itself(tmp_path: Path) -> None:
+    shipped = theme(THEME).left_out["back"]
+    assert "voice" in shipped
+    assert FACTS not in shipped
+    assert "prey" not in shipped
+    (tmp_path / "cards").mkdir()
+    (tmp_path / "cards/card.yaml").write_text("left out first: {back: [habitat, voice, facts], plate: [facts]}", encoding="utf-8")
+    assert theme((tmp_path, *THEME)).left_out["back"] == ("habitat", "voice")
+    assert theme((tmp_path, *THEME)).left_out["plate"] == ("voice",)
