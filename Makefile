@@ -1,10 +1,10 @@
-# make guide: the sample guide from nothing.  make test: set up and run every test.  make lint, make bench: for developers.
+# make guide: the sample guide from nothing.  make test: set up and run every test.  make lint, make bench, make mutants: for developers.
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 WORKERS ?= 2
 
-.PHONY: guide test lint bench clean
+.PHONY: guide test lint bench mutants clean
 
 guide: $(VENV)/installed
 	$(BIN)/guidebuild check sample_guide
@@ -22,6 +22,10 @@ lint: $(VENV)/installed-test
 bench: $(VENV)/installed-test
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --group bench
 	$(BIN)/python -m tests.benchmarks
+
+# make mutants: small slips put into the rooms that promise something, all of them; SAMPLE=200 so many a room, ROOM=identify one room.
+mutants: $(VENV)/installed-test
+	$(BIN)/python -m tests.mutants $(if $(ROOM),--room $(ROOM)) $(if $(SAMPLE),--sample $(SAMPLE)) $(if $(SEED),--seed $(SEED))
 
 $(VENV)/bin/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "guidebuild needs Python 3.11 or newer: try make PYTHON=python3.11" >&2; exit 2; }

@@ -62,4 +62,7 @@ def test_days_left_count_today() -> None:
 
 def test_a_winter_season_ends_next_year() -> None:
     assert season_end(season("Nov–Feb"), dt.date(2027, 12, 5)) == dt.date(2028, 2, 29)
+    assert season_end(season("Nov–Dec"), dt.date(2027, 12, 5)) == dt.date(2027, 12, 31)
+    assert season_end(season("Nov–Feb"), dt.date(2027, 1, 5)) == dt.date(2027, 2, 28)
+    assert season_end(season("May"), dt.date(2027, 12, 25)) == dt.date(2027, 12, 31)  # out of season: the end of that dekad
     assert season_end(season("all year"), JUNE_20) is None

@@ -8,8 +8,9 @@ import random
 import pytest
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.finder import NOT_APPLICABLE, finder_table, rank, told_pairs
+from guidebuild.identify.finder import NOT_APPLICABLE, WORTH, finder_table, rank, told_pairs
 from guidebuild.identify.separation import separate
+from guidebuild.identify.splits import COST
 from tests.identify.invented import account, guide, length, measure, shows, states, table
 
 BAND = states("connexivum", ease=Ease.AT_A_DISTANCE, banded="banded", plain="plain")
@@ -54,6 +55,31 @@ def test_one_mistake_keeps_a_taxon_and_two_rule_it_out() -> None:
     ranking = rank(made, ticked(made, connexivum="banded", scutellum="a dark spot"))
     assert names(ranking) == [("one", 0, 2), ("four", 0, 1), ("two", 1, 1)]
     assert ranking.left[2].against == (1,)
+
+
+def test_what_is_not_known_or_does_not_apply_is_never_held_against_a_taxon() -> None:
+    made = finder_table(MADE)
+    ranking = rank(made, ticked(made, scutellum="no spot", claw="split"))
+    assert names(ranking) == [("three", 0, 2), ("four", 0, 0), ("one", 1, 1), ("two", 1, 1)]
+    assert rank(made, {0: 0, 2: 0}) == rank(made, {})
+
+
+# The worth of a pair told apart is the inverse of what its question costs in a key, in whole numbers: 22 at a distance.
+def test_the_finder_and_the_key_weigh_ease_alike() -> None:
+    assert {ease: round(22 / cost) for ease, cost in COST.items()} == WORTH
+    assert list(COST) == sorted(COST) == list(Ease)
+    assert list(COST.values()) == sorted(set(COST.values()))
+
+
+def test_a_class_holds_every_taxon_that_may_be_measured_so() -> None:
+    sizes = length(margin=1.0)
+    spans = {"One": (6, 9), "Two": (10.5, 13), "Three": (8.4, 9.1), "Four": (20, 21)}
+    made = finder_table(guide((sizes,), *(account(n, shows(sizes, measure(*s))) for n, s in spans.items()), account("Five")))
+    (character,) = made.characters
+    assert [s.replace("\N{NO-BREAK SPACE}", " ") for s in character.states] == ["under 10 mm", "10–16 mm", "16 mm or more"]
+    assert made.rows == ((1,), (2,), (1,), (4,))
+    assert made.left_out == ("five",)
+    assert made.rare == ((0,),) * 4
 
 
 def test_either_of_two_states_may_be_ticked() -> None:

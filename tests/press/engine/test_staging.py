@@ -100,6 +100,12 @@ def test_keep_needs_the_same_key_and_an_untouched_file(place: Path) -> None:
         assert not staging.keep("edited.html", "2")
         assert not staging.keep("gone.html", "3")
         assert not staging.keep("new.html", "4")
+    with Staging(place) as staging:
+        assert not staging.keep("index.html", "made from another account")
+        assert not staging.keep_all(["index.html"], "made from another account")
+        assert not staging.keep_all([], "1")
+        assert not staging.keep_all(["index.html", "edited.html"], "1")
+        assert staging.keep_all(["index.html"], "1")
         staging.add("edited.html", b"2", key="2")
         outcome = staging.publish()
     assert outcome == Outcome(("edited.html",), 1, ("gone.html",))

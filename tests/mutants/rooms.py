@@ -1,0 +1,52 @@
+"""The rooms that promise something, and the tests that hold them to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tests.mutants.operators import ROOT
+
+
+@dataclass(frozen=True)
+class Room:
+    """Files by pattern, and the tests that are run for them. Tests slower than `longest` seconds are left out."""
+
+    files: tuple[str, ...]
+    tests: tuple[str, ...]
+    longest: float = 2.0
+
+    def list_files(self) -> list[str]:
+        """The files of the room, from the project's folder."""
+        found = {path for pattern in self.files for path in ROOT.glob(pattern) if path.name != "__init__.py"}
+        return sorted(path.relative_to(ROOT).as_posix() for path in found)
+
+
+ROOMS = {
+    "identify": Room(
+        ("guidebuild/identify/*.py",),
+        ("tests/identify", "tests/outside/test_keys.py", "tests/views/telling", "tests/checks/test_looks_alike_rules.py"),
+    ),
+    "fieldwork": Room(
+        ("guidebuild/fieldwork/*.py",),
+        (
+            "tests/fieldwork",
+            "tests/outside/test_daylight.py",
+            "tests/outside/test_grid_references.py",
+            "tests/outside/test_phenology.py",
+            "tests/outside/test_sensitive_places.py",
+            "tests/views/outdoors",
+            "tests/checks/test_season_rules.py",
+            "tests/checks/test_secrecy_rules.py",
+        ),
+    ),
+    "captions": Room(
+        tuple(f"guidebuild/speech/{name}.py" for name in ("cues", "captions", "caption_files", "chunks", "cutting")),
+        (
+            "tests/speech/test_captions.py",
+            "tests/speech/test_cues.py",
+            "tests/speech/test_caption_files.py",
+            "tests/outside/test_speech_captions.py",
+        ),
+    ),
+    "engine": Room(("guidebuild/press/engine/*.py",), ("tests/press/engine", "tests/hostile/test_one_run.py")),
+}

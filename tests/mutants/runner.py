@@ -1,0 +1,167 @@
+"""Run tests against many changed modules: tests are gathered once, then each change is tried in a forked process."""
+
+from __future__ import annotations
+
+import ast
+import contextlib
+import os
+import resource
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+import coverage
+import hypothesis
+import pytest
+from _pytest.runner import runtestprotocol
+
+from tests.mutants.operators import ROOT
+from tests.mutants.patching import import_anew, swap_functions
+
+PLAIN = ["-q", "-s", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:cov", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
+LEAST_SECONDS = 5
+"""A changed module that keeps its tests busy for so many seconds of the processor, and ten times as long as before, is caught."""
+PATIENCE = 120.0
+"""So is one that does nothing for so long."""
+
+
+@dataclass
+class Bench:
+    """A pytest plugin: gathers tests, times them, notes which lines each reaches, and then hands itself to `then`.
+
+    `reached` are the tests by file and line; `seconds` how long each took.
+    """
+
+    files: list[str]
+    longest: float
+    then: Callable[[Bench], None]
+    items: dict[str, pytest.Item] = field(default_factory=dict)
+    seconds: dict[str, float] = field(default_factory=dict)
+    reached: dict[str, dict[int, set[str]]] = field(default_factory=dict)
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """In place of the usual run: a first run that must pass, then the changes."""
+        self.items = {item.nodeid: item for item in session.items if not item.get_closest_marker("slow")}
+        self._measure()
+        self.then(self)
+        return True
+
+    def _measure(self) -> None:
+        measured = coverage.Coverage(data_file=None, config_file=False, include=[str(ROOT / f) for f in self.files], messages=False)
+        measured.start()
+        with _silence():
+            for name, item in self.items.items():
+                measured.switch_context(name)
+                started = _busy_seconds()
+                reports = runtestprotocol(item, nextitem=None, log=False)
+                self.seconds[name] = _busy_seconds() - started
+                if any(r.failed for r in reports):
+                    raise SystemExit(f"{name} fails already: mend it first\n" + "\n".join(r.longreprtext for r in reports if r.failed))
+        measured.stop()
+        data = measured.get_data()
+        for file in self.files:
+            lines = data.contexts_by_lineno(str(ROOT / file))
+            self.reached[file] = {line: {c for c in names if c and self.seconds[c] <= self.longest} for line, names in lines.items()}
+
+    def tests_for(self, file: str, lines: Iterable[int]) -> list[str]:
+        """The tests that reach one of these lines, quickest first."""
+        found = {test for line in lines for test in self.reached[file].get(line, ())}
+        return sorted(found, key=lambda name: self.seconds[name])
+
+    def all_tests(self) -> list[str]:
+        """All tests that are quick enough, quickest first."""
+        return sorted((n for n, s in self.seconds.items() if s <= self.longest), key=lambda name: self.seconds[name])
+
+    def is_caught(self, file: str, changed: ast.Module, tests: list[str]) -> bool:
+        """Whether a test fails with this module changed.
+
+        Functions are swapped where they stand, which is quick. Where no test fails then, or more than functions changed, all is
+        imported anew: a test file may have worked something out while it was imported.
+        """
+        limit = LEAST_SECONDS + round(10 * sum(self.seconds[t] for t in tests))
+        code = _fork_answer(lambda: self._run_swapped(file, changed, tests), limit)
+        if code in {_PASSED, _NOT_SWAPPED}:
+            code = _fork_answer(lambda: _run_anew(file, changed, tests), limit + LEAST_SECONDS)
+        if code == _BROKEN:
+            raise RuntimeError(f"{file}: no test was found again after a new import")
+        return code != _PASSED
+
+    def _run_swapped(self, file: str, changed: ast.Module, tests: list[str]) -> int:
+        if not swap_functions(file, changed):
+            return _NOT_SWAPPED
+        chosen = [self.items[t] for t in tests]
+        for item, following in zip(chosen, [*chosen[1:], None], strict=True):
+            if any(r.failed for r in runtestprotocol(item, nextitem=following, log=False)):
+                return _CAUGHT
+        return _PASSED
+
+
+_PASSED, _CAUGHT, _NOT_SWAPPED, _BROKEN = 0, 1, 70, 71
+
+
+def _run_anew(file: str, changed: ast.Module, tests: list[str]) -> int:
+    import_anew(file, changed)
+    code = pytest.main([*PLAIN, "-x", *tests])
+    if code == pytest.ExitCode.NO_TESTS_COLLECTED:
+        return _BROKEN
+    return _PASSED if code == pytest.ExitCode.OK else _CAUGHT
+
+
+def _busy_seconds() -> float:
+    """Seconds of the processor that this process and what it has waited for have used: the same on a busy machine."""
+    return sum(os.times()[:4])
+
+
+def _fork_answer(work: Callable[[], int], seconds: int) -> int:
+    """Do the work in a process of its own; one that outlasts its time or dies is caught."""
+    child = os.fork()
+    if not child:
+        os.setpgid(0, 0)
+        used = round(time.process_time())
+        resource.setrlimit(resource.RLIMIT_CPU, (used + seconds, used + seconds + 1))
+        code = _CAUGHT
+        with _silence(), contextlib.suppress(BaseException):
+            code = work()
+        os._exit(code)
+    ends = time.monotonic() + PATIENCE
+    while True:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            return os.waitstatus_to_exitcode(status)
+        if time.monotonic() > ends:
+            os.killpg(child, signal.SIGKILL)
+            os.waitpid(child, 0)
+            return _CAUGHT
+        time.sleep(0.005)
+
+
+@contextlib.contextmanager
+def _silence() -> Iterator[None]:
+    sys.stdout.flush()
+    sys.stderr.flush()
+    kept = [os.dup(1), os.dup(2)]
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        os.dup2(nowhere, 2)
+        yield
+    finally:
+        sys.stdout.flush()
+        sys.stderr.flush()
+        for descriptor, old in zip((1, 2), kept, strict=True):
+            os.dup2(old, descriptor)
+            os.close(old)
+        os.close(nowhere)
+
+
+def run_bench(files: list[str], tests: Iterable[str], then: Callable[[Bench], None], *, longest: float = 2.0) -> int:
+    """Gather these tests, run them once, then do what is asked with them; pytest's exit code."""
+    quick = [hypothesis.Phase.explicit, hypothesis.Phase.generate]
+    hypothesis.settings.register_profile("mutants", database=None, derandomize=True, phases=quick, deadline=None)
+    hypothesis.settings.load_profile("mutants")
+    os.chdir(ROOT)
+    sys.dont_write_bytecode = True
+    code = pytest.main([*PLAIN, *tests], plugins=[Bench(files, longest, then)])
+    return int(code)

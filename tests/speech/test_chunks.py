@@ -1,0 +1,69 @@
+"""What no break may cut, and what a break costs after each piece of text."""
+
+from __future__ import annotations
+
+import pytest
+
+from guidebuild.speech.chunks import chunks
+from guidebuild.speech.language import language
+
+ENGLISH = language()
+
+
+def pieces(text: str, *phrases: str) -> list[str]:
+    return [chunk.text for chunk in chunks(text, ENGLISH, phrases=phrases)]
+
+
+def cost_after(text: str) -> float:
+    """What a break costs after the first word."""
+    return chunks(text, ENGLISH)[0].cost
+
+
+@pytest.mark.parametrize(
+    ("text", "phrases", "whole"),
+    [
+        ("a *Aus bus cus* b", (), ["a", "*Aus bus cus*", "b"]),
+        ("see ♀ 7 mm here", (), ["see", "♀ 7 mm", "here"]),
+        ("a ± b and ≥ c", (), ["a", "± b", "and", "≥ c"]),
+        ("the Silver Birch Tree by", ("Silver Birch", "Birch Tree"), ["the", "Silver Birch Tree", "by"]),
+        ("the Parent Bug, a Parent Bug", ("Parent Bug",), ["the", "Parent Bug,", "a", "Parent Bug"]),
+        ("Parent Bug Parent Bug", ("Parent Bug",), ["Parent Bug", "Parent Bug"]),
+        ("bug bug bug", ("bug",), ["bug", "bug", "bug"]),  # one word is whole anyway
+        ("aa b aa b aa", ("aa b aa",), ["aa b aa b aa"]),  # overlapping names hold together
+        ("one  two\nthree", (), ["one", "two", "three"]),
+        ("", (), []),
+    ],
+)
+def test_names_signs_and_phrases_stay_whole(text: str, phrases: tuple[str, ...], whole: list[str]) -> None:
+    assert pieces(text, *phrases) == whole
+
+
+# From the dearest to the cheapest place to break a line or a caption, after the BBC Subtitle Guidelines 3.4 (never between
+# article and noun, preposition and phrase; best at the end of a sentence or a clause); the figures are our own.
+ORDER = [
+    ["the bug", "of birch", "Larkfold Hedge", "7 bugs", "A. Leader", "(A. then"],  # belongs to what follows
+    ["bug sits"],  # two words like any others
+    ["bug and"],  # before a word that opens a phrase
+    ["bug, then", "bug) then", "bug (then"],  # a comma, a bracket
+    ["bug; then", "bug: then", "bug – then", "– then"],  # a clause
+    ["bug. Then", "bug! Then", "bug? Then", "bug… Then", "bug.” Then", "bug.) Then", "bug"],  # a sentence, or the end
+]
+
+
+def test_a_break_costs_more_the_closer_two_words_belong_together() -> None:
+    costs = [[cost_after(text) for text in texts] for texts in ORDER]
+    assert [len(set(same)) for same in costs] == [1] * len(ORDER)
+    firsts = [same[0] for same in costs]
+    assert firsts == sorted(firsts, reverse=True)
+    assert len(set(firsts)) == len(firsts)
+    assert firsts[-1] == 0.0
+
+
+def test_a_point_ends_no_sentence_after_a_short_form_or_an_initial() -> None:
+    assert cost_after("(A. Leader") > 0
+    for short in sorted(ENGLISH.abbreviations)[:20]:
+        assert all(chunk.cost > 0 for chunk in chunks(f"{short} Then it", ENGLISH)[:-1])
+    assert cost_after("Larkfold hedge") == cost_after("bug sits")  # one capital is no name
+    assert cost_after("larkfold Hedge") == cost_after("bug sits")
+    assert cost_after("(the bug") == cost_after("the bug")
+    assert cost_after("bug (and") == cost_after("bug, then")

@@ -1,0 +1,139 @@
+"""Cutting runs of timed words into cues, and the time each cue is shown. The words are invented."""
+
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from guidebuild.speech.chunks import Chunk, Measured, chunks
+from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL, Limits
+from guidebuild.speech.cutting import cues_of
+from guidebuild.speech.language import language
+from guidebuild.speech.runs import TimedChunk
+
+SHORT = Limits("invented", line=10, lines=2, shortest=1.0, longest=4.0)
+ENGLISH = language()
+
+
+def run_of(text: str, *, start: float = 0.0, each: float = 0.4) -> tuple[TimedChunk, ...]:
+    """Words said one after the other, each in the same time, with the costs that the language gives."""
+    return tuple(TimedChunk(chunk, start + n * each, start + (n + 1) * each) for n, chunk in enumerate(chunks(text, ENGLISH)))
+
+
+def lines(text: str, limits: Limits = DEFAULT_LIMITS, *, each: float = 0.4) -> list[str]:
+    return [cue.text for cue in cues_of([run_of(text, each=each)], limits)]
+
+
+TEXTS = st.lists(
+    st.sampled_from(["a", "bug,", "on", "the", "leaf.", "nymphs", "Larkfold", "haemorrhoidale", "it", "and"]), min_size=1, max_size=30
+)
+LIMITS = st.sampled_from([DEFAULT_LIMITS, BROADCAST, VERTICAL, SHORT])
+
+
+@given(TEXTS, LIMITS, st.sampled_from([0.1, 0.3, 0.8]))
+@settings(max_examples=80, deadline=None)
+def test_every_word_is_shown_once_in_order_within_the_lines_and_never_over_the_next(words: list[str], limits: Limits, each: float) -> None:
+    made = cues_of([run_of(" ".join(words), each=each)], limits)
+    assert " ".join(" ".join(cue.lines) for cue in made).split() == words
+    for cue in made:
+        assert len(cue.lines) <= limits.lines
+        assert all(len(line) <= limits.line or " " not in line for line in cue.lines)
+        assert 0 < cue.seconds <= limits.longest + each  # one more word at most: a single word is never cut
+    assert all(later.start - earlier.end >= limits.gap - 1e-9 for earlier, later in pairwise(made))
+    said = iter(run_of(" ".join(words), each=each))
+    for cue in made:
+        first, *_, last = [next(said), *(next(said) for _ in range(len(Measured(chunks(" ".join(cue.lines), ENGLISH)).texts) - 1)), None]
+        assert first is not None
+        assert first.start - 0.5 - 1e-9 <= cue.start <= first.start + limits.lag + 1e-9, last
+    assert [cue.number for cue in made] == list(range(1, len(made) + 1))
+
+
+@given(st.lists(st.integers(1, 9), min_size=1, max_size=7), st.lists(st.sampled_from([0.0, 1.5, 2.5, 5.0, 9.0]), min_size=7, max_size=7))
+@settings(max_examples=120, deadline=None)
+def test_lines_are_set_in_the_cheapest_way_there_is(sizes: list[int], costs: list[float]) -> None:
+    """Against trying every way: half of what a break costs, and twice how uneven the lines are, as a share of the width."""
+    measured = Measured([Chunk("x" * size, cost) for size, cost in zip(sizes, costs, strict=False)])
+    count, width = len(sizes), 12
+    found = measured.rows(0, count, width=width, most=2)
+    if measured.width(0, count) <= width:
+        assert found == (0.0, (count,))
+        return
+    ways = []
+    for cut in range(1, count):
+        upper, lower = measured.width(0, cut), measured.width(cut, count)
+        if upper <= width and lower <= width:
+            ways.append((costs[cut - 1] / 2 + 2 * abs(upper - lower) / width, cut))
+    assert (found is None) == (not ways)
+    if found:
+        assert found[0] == pytest.approx(min(ways)[0])
+        assert found[1][-1] == count
+
+
+def test_three_lines_are_set_where_three_are_allowed() -> None:
+    measured = Measured([Chunk("x" * 8, 2.5) for _ in range(3)])
+    assert measured.rows(0, 3, width=10, most=2) is None
+    # Two breaks of 2.5 at half their cost; the first line is half a character shorter than the mean of the rest.
+    assert measured.rows(0, 3, width=10, most=3) == (pytest.approx(2.6), (1, 2, 3))
+    assert measured.rows(0, 3, width=26, most=1) == (0.0, (3,))
+    assert measured.rows(0, 3, width=25, most=1) is None
+    assert measured.rows(0, 2, width=8, most=2) == (1.25, (1, 2))
+
+
+def test_widths_and_words_count_what_is_seen() -> None:
+    measured = Measured(chunks("*Aus bus* is c. 6–9 mm long.", ENGLISH))
+    assert measured.text(0, len(measured.texts)) == "*Aus bus* is c. 6–9 mm long."
+    assert measured.width(0, len(measured.texts)) == len("Aus bus is c. 6–9 mm long.")
+    assert measured.words(0, len(measured.texts)) == 7
+    for since, end in combinations(range(len(measured.texts) + 1), 2):
+        shown = measured.text(since, end).replace("*", "")
+        assert (measured.width(since, end), measured.words(since, end)) == (len(shown), len(shown.split()))
+
+
+@pytest.mark.parametrize(
+    ("text", "limits", "shown"),
+    [
+        # A cue ends with its sentence, and where it must be broken, after a comma.
+        ("It is small. It sits on a leaf.", DEFAULT_LIMITS, ["It is small. It sits on a leaf."]),
+        (
+            "It is small and sits on a green leaf. It stays there until the evening and then it walks to another leaf.",
+            DEFAULT_LIMITS,
+            ["It is small and sits on a green leaf.", "It stays there until the evening\nand then it walks to another leaf."],
+        ),
+        ("Look under the leaf, by the stem", SHORT, ["Look under\nthe leaf,", "by the\nstem"]),
+        # A name, and a word with the one it leads to, stay on one line where they can.
+        ("we met at Larkfold Hedge again and went home", VERTICAL, ["we met at Larkfold Hedge\nagain and went home"]),
+    ],
+)
+def test_cues_and_lines_end_where_a_reader_pauses(text: str, limits: Limits, shown: list[str]) -> None:
+    assert lines(text, limits, each=0.5) == shown
+
+
+def test_a_cue_stays_until_it_is_read_and_until_the_next_where_that_is_near() -> None:
+    quick = cues_of([run_of("Ten.", each=0.2)], DEFAULT_LIMITS)
+    assert [(cue.start, cue.end) for cue in quick] == [(0.0, pytest.approx(1.0))]  # a second at least
+    near = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=2.8, each=1.0)], DEFAULT_LIMITS)
+    assert near[0].end == pytest.approx(2.8 - DEFAULT_LIMITS.gap)
+    far = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=3.2, each=1.0)], DEFAULT_LIMITS)
+    assert far[0].end == pytest.approx(2.0)
+    later = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=3.0, each=1.0)], DEFAULT_LIMITS)
+    assert later[0].end == pytest.approx(2.0)  # a gap of a whole second is no flicker
+
+
+def test_a_cue_too_fast_to_read_comes_a_little_early_and_trails_its_words_a_little() -> None:
+    words = "Seventeen strange shieldbugs stand still"  # 40 characters: 2.4 s to read
+    alone = cues_of([run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)[0]
+    assert alone.start == pytest.approx(4.5)  # half a second before its words at most
+    assert alone.end == pytest.approx(6.5)  # and a second after them
+    crowded = cues_of([run_of("Yes.", start=3.6, each=0.4), run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)
+    assert crowded[1].start >= crowded[0].end + DEFAULT_LIMITS.gap - 1e-9
+    first = cues_of([run_of(words, start=0.2, each=0.1)], DEFAULT_LIMITS)[0]
+    assert first.start == pytest.approx(0.0)  # never before the film
+
+
+def test_a_run_of_more_than_seven_seconds_is_cut() -> None:
+    slow = cues_of([run_of("one two three four five six", each=2.0)], DEFAULT_LIMITS)
+    assert len(slow) > 1
+    assert max(cue.seconds for cue in slow) <= DEFAULT_LIMITS.longest
