@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from guidebuild.guide.characters import Character, Ease
+from guidebuild.guide.text.inline import Inline
 from guidebuild.identify import planner
 from guidebuild.identify.columns import COMMONNESS, Matrix, matrix_of
 from guidebuild.identify.planner import Planner, plan
@@ -22,7 +23,7 @@ def invented(seed: int, taxa: int, width: int, letters: str = "abc?", *, even: b
     draw = random.Random(seed)
     asked: list[Character] = [states(f"c{n}", ease=EASES[draw.randrange(4)], **{x: x for x in "abc"}) for n in range(width)]
     status = ["common"] if even else [*COMMONNESS, ""]
-    made = [account(f"T{n}", *(shows(c, draw.choice(letters)) for c in asked), status=draw.choice(status)) for n in range(taxa)]
+    made = [account(f"T{n}", *(shows(c, draw.choice(letters)) for c in asked), status=Inline(draw.choice(status))) for n in range(taxa)]
     return matrix_of(guide(tuple(asked), *made))
 
 
@@ -138,7 +139,7 @@ def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pyte
     asked = tuple(states(f"c{n}", yes="yes", no="no") for n in range(7))
     rows = [["no"] * n + ["yes"] + ["no"] * (6 - n) for n in range(7)] + [["no"] * 7]
     made = [
-        account(f"T{n}", *(shows(c, v) for c, v in zip(asked, row, strict=True)), status="abundant" if n < 3 else "rare")
+        account(f"T{n}", *(shows(c, v) for c, v in zip(asked, row, strict=True)), status=Inline("abundant" if n < 3 else "rare"))
         for n, row in enumerate(rows)
     ]
     matrix = matrix_of(guide(asked, *made))

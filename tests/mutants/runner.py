@@ -50,19 +50,22 @@ class Bench:
 
     def _measure(self) -> None:
         measured = coverage.Coverage(data_file=None, config_file=False, include=[str(ROOT / f) for f in self.files], messages=False)
-        measured.start()
+        if self.files:
+            measured.start()
         with _silence():
             for name, item in self.items.items():
-                measured.switch_context(name)
+                if self.files:
+                    measured.switch_context(name)
                 started = _busy_seconds()
                 reports = runtestprotocol(item, nextitem=None, log=False)
                 self.seconds[name] = _busy_seconds() - started
                 if any(r.failed for r in reports):
-                    raise SystemExit(f"{name} fails already: mend it first\n" + "\n".join(r.longreprtext for r in reports if r.failed))
-        measured.stop()
-        data = measured.get_data()
+                    told = "\n".join(r.longreprtext for r in reports if r.failed)
+                    pytest.exit(f"{name} fails already: mend it first\n{told}", returncode=3)
+        if self.files:
+            measured.stop()
         for file in self.files:
-            lines = data.contexts_by_lineno(str(ROOT / file))
+            lines = measured.get_data().contexts_by_lineno(str(ROOT / file))
             self.reached[file] = {line: {c for c in names if c and self.seconds[c] <= self.longest} for line, names in lines.items()}
 
     def tests_for(self, file: str, lines: Iterable[int]) -> list[str]:

@@ -47,9 +47,10 @@ def test_a_fault_that_no_test_can_see_is_told() -> None:
 
 _BLIND = """
 from tests.mutants.faults import Fault, list_unnoticed
-blind = Fault("guidebuild/guide/seasons.py", "last = (last + 1) % DEKADS", "last = last + 1", "not noticed", ("tests/guide/test_names.py",))
-seen = Fault("guidebuild/guide/seasons.py", "DEKADS = 36", "DEKADS = 35", "noticed", ("tests/guide/test_seasons.py",))
-swapped = Fault("guidebuild/guide/seasons.py", "(last + 1) % DEKADS in", "last + 1 in", "noticed", ("tests/guide/test_seasons.py",))
+seasons = "guidebuild/guide/seasons.py"
+blind = Fault(seasons, "last = (last + 1) % DEKADS", "last = last + 1", "not noticed", ("tests/guide/test_months.py",))
+seen = Fault(seasons, "DEKADS = 36", "DEKADS = 35", "noticed", ("tests/guide/test_seasons.py",))
+swapped = Fault(seasons, "(last + 1) % DEKADS in", "last + 1 in", "noticed", ("tests/guide/test_seasons.py",))
 print([fault.why for fault in list_unnoticed([blind, seen, swapped])])
 """
 
