@@ -9,7 +9,6 @@ import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from importlib import import_module
 from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
@@ -17,7 +16,11 @@ from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
+from guidebuild.later import imported_when_used
 from guidebuild.reading import read_guide
+
+with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
+    from guidebuild.views.scripts import script
 
 
 class CannotReadError(SaidInOneLineError):
@@ -85,8 +88,7 @@ def _cycles_let_be() -> Iterator[None]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    # Scripts are timed and drafted with much that a guide without its own scripts need not wait for.
-    return tuple(import_module("guidebuild.views.scripts.script").own_script_findings(guide)) if guide.episodes else ()
+    return tuple(script.own_script_findings(guide)) if guide.episodes else ()
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ MAY_IMPORT = {
 """What a room may import of ours besides itself and the tool's shared modules."""
 
 _MACHINERY = {"engine", "theme", "photos"}
-_WHOLE = {"run", "working_pages", "calendars"}
+_WHOLE = {"working_pages", "calendars"}
 PRESS_MAY_IMPORT = {
     "engine": set(),
     "theme": {"engine"},
@@ -49,8 +49,8 @@ VIEWS_MAY_IMPORT = {
 }
 """What a room of the views may import of the views besides itself."""
 
-SHARED = {"shipped", "words", "errors"}
-"""Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error."""
+SHARED = {"shipped", "words", "errors", "later"}
+"""Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error, late imports."""
 
 READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal"}
 

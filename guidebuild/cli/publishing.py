@@ -17,14 +17,15 @@ from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.preview.follow import Options
 from guidebuild.press.preview.follow import preview as serve
 from guidebuild.press.preview.server import Drawn, Note
-from guidebuild.press.publish import MILD, OUTPUTS, Published, Wishes, as_it_stands, expect_much, publish
+from guidebuild.press.publish import MILD, Publication, Wishes, as_it_stands, expect_much, publish
+from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
 from guidebuild.terminal.publishing import print_published
 
 PREVIEWED = "preview"
-_KNOWN = [name for name, _ in OUTPUTS]
+_KNOWN = [output.name for output in OUTPUTS]
 
 
 @click.command(epilog=example("guidebuild make my_guide cards scripts"))
@@ -46,13 +47,13 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 
-def _standing(folder: Path, wishes: Wishes) -> tuple[Published, Checked] | None:
+def _standing(folder: Path, wishes: Wishes) -> tuple[Publication, Checked] | None:
     """What stands already, where nothing has changed since it was published."""
     there = (folder / "guide.yaml").is_file() and (folder / "published").is_dir()
     return as_it_stands(folder, today=today(), wishes=wishes) if there else None
 
 
-def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Published, Checked]:
+def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Publication, Checked]:
     """The guide read, checked and published."""
     expect_much(folder, wishes)
     session = open_session(folder)

@@ -10,7 +10,8 @@ import io
 import zipfile
 from collections.abc import Iterator
 from contextlib import closing
-from pathlib import PurePosixPath
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
 
 import pikepdf
 import pypdfium2
@@ -18,6 +19,7 @@ from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.info import FORMATS, UNREADABLE
 
 CODE = "leak"
@@ -25,6 +27,15 @@ _PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff",
 _FONTS = {".woff", ".woff2", ".ttf", ".otf"}  # packaged with the tool, not made from the guide
 _MEND = "Mend the text or picture it comes from; nothing was published."
 _THUMBNAIL_OFFSET = 0x0201
+
+
+@dataclass(frozen=True, slots=True)
+class LeakWork:
+    """A file to be published under a name, and what it must not tell."""
+
+    name: str
+    file: Path
+    secrets: Secrets
 
 
 def file_leaks(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
@@ -41,6 +52,11 @@ def file_leaks(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]
         yield from _archive(name, content, secrets)
     else:
         yield from _text(name, _decoded(content), secrets)
+
+
+def look_through(work: LeakWork) -> Made:
+    """The leaks of one file, as a job."""
+    return Made((), tuple(file_leaks(work.name, work.file.read_bytes(), work.secrets)))
 
 
 def _problem(name: str, leak: Leak, part: str) -> Problem:

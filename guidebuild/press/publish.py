@@ -4,54 +4,32 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
-from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass, field
-from functools import cache
-from importlib import import_module
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.fieldwork.leaks import Secrets, secrets_of
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, cores, import_ahead
-from guidebuild.press.engine.digest import digest
-from guidebuild.press.engine.jobs import Job, Progress, run_jobs
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Progress
+from guidebuild.press.engine.kept_problems import KeptProblems
+from guidebuild.press.engine.maker import Maker
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
-from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, told_once
+from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
 from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
-from guidebuild.press.engine.store import Made, Store
-from guidebuild.press.engine.unchanged import Checked, LastRun, Told, last_run, tree_digest
-from guidebuild.press.leak_scan import file_leaks
-from guidebuild.press.run import Run, look_of
+from guidebuild.press.engine.store import Store
+from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, last_run
+from guidebuild.press.engine.workbench import Workbench
+from guidebuild.press.leak_check import find_leaks
+from guidebuild.press.photos.maker import PictureMaker
+from guidebuild.press.table import OUTPUTS, Order, Output
+from guidebuild.press.theme.folders import digest_look, find_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
-from guidebuild.shipped import content, on_disk
 from guidebuild.views.posts.codes import POST_CODES
 
-
-def _module(output: str) -> str:
-    return f"guidebuild.press.outputs.{output}.output"
-
-
-def _when_asked(output: str) -> Callable[[Run], None]:
-    """An output whose module is imported when it is made: the PDF libraries alone take a second, and are not always needed."""
-
-    def make(run: Run) -> None:
-        getattr(import_module(_module(output)), f"publish_{output}")(run)
-
-    return make
-
-
-OUTPUTS: tuple[tuple[str, Callable[[Run], None]], ...] = tuple(
-    (name, _when_asked(name)) for name in ("site", "cards", "scripts", "posts", "walks", "data")
-)
-"""What can be published, in this order. To add one: `publish_<name>(run)` in `outputs/<name>/output.py`, and its name here."""
-
-
 _LOG = logging.getLogger(__name__)
-_SCAN = "guidebuild.press.publish:look_through"
-_LOOKED_FOR = "secrets-looked-for"
+_TOLD = "problems.json"
 _FEW_ACCOUNTS = 10
 """What so many take is done before helpers have begun."""
 
@@ -60,7 +38,7 @@ MILD = frozenset(code.code for code in (*PROBLEM_CODES, *POST_CODES) if code.lev
 
 
 @dataclass(frozen=True, slots=True)
-class Published:
+class Publication:
     """What a run gave. `outcome` is None where nothing was put in place, because of a leak."""
 
     outcome: Outcome | None
@@ -91,123 +69,76 @@ def expect_much(folder: Path, wishes: Wishes) -> None:
     """Where much is to be made, as nothing was published yet, begin what the helpers import while the guide is still being read."""
     helpers, fresh = (wishes.workers or cores()) > 1, not (wishes.place or folder / "published").exists()
     if helpers and fresh and sum(1 for _ in (folder / "accounts").glob("*.md")) > _FEW_ACCOUNTS:
-        import_ahead(map(_module, _chosen(wishes)))
+        import_ahead(output.module for output in _chosen(wishes))
 
 
-def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Published:
+def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Publication:
     """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
-    asked = wishes or Wishes()
-    chosen = _chosen(asked)
-    store = Store(folder / WORKSHOP / "store")
-    with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, map(_module, chosen)) as crew:
-        run = Run(folder, guide, today, staging, store, progress, crew, asked.high_contrast)
-        last = _last_run(run.theme, folder, staging, today, asked)
-        for name, make in OUTPUTS:
-            if name in chosen:
-                _made(run, name, make)
+    asked, look, problems = wishes or Wishes(), digest_look(folder), Problems()
+    store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
+    with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, (o.module for o in chosen)) as crew:
+        last = _last_run(look, folder, staging, today, asked)
+        kept_problems = KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}")
+        bench = Workbench(store, crew, progress, problems, kept_problems)
+        for output in OUTPUTS:
+            if output in chosen:
+                files = Files(staging, output.name, problems)
+                pictures = PictureMaker(guide, folder, bench, files)
+                maker, theme = Maker(bench, files), find_theme(folder)
+                _publish_output(output, Order(guide, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
             else:
-                staging.keep_below(name)
-        leaks = find_leaks(run)
+                staging.keep_below(output.name)
+        leaks = find_leaks(guide, folder, look, staging, crew, progress)
         outcome = None if leaks else staging.publish()
-        run.close()
+        bench.close()
     # What could not be made may be at the next try: such a run is not one to stand by.
-    if outcome and not any(problem.what == "failed" for problem in run.problems):
-        last.remember(Told(tuple(run.problems), asked.checked))
+    if outcome and not any(problem.what == "failed" for problem in problems.all):
+        last.remember(RunNote(problems.all, asked.checked))
     else:
         last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
-    return Published(outcome, (*told_once(run.problems), *hindrance), leaks)
+    return Publication(outcome, (*gather_failures(problems.all), *hindrance), leaks)
 
 
-def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Published, Checked] | None:
+def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publication, Checked] | None:
     """What the last run published and told, where nothing that it depended on has changed since; else None.
 
     Nothing of the guide is read for it. Raises `PressError` as `publish` does.
     """
     with Staging(wishes.place or folder / "published") as staging:
-        told = _last_run(look_of(folder), folder, staging, today, wishes).told() if staging.is_intact() else None
-        if told is None:
+        note = _last_run(digest_look(folder), folder, staging, today, wishes).recall() if staging.is_intact() else None
+        if note is None:
             return None
-        for name, _ in OUTPUTS:
-            staging.keep_below(name)
-        return Published(staging.publish(), told.problems), told.checked
+        for output in OUTPUTS:
+            staging.keep_below(output.name)
+        return Publication(staging.publish(), note.problems), note.checked
 
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
-    return last_run(folder, staging.place, wishes.begun, look, _shipped_digest(), today, _chosen(wishes), wishes.high_contrast)
+    chosen = [output.name for output in _chosen(wishes)]
+    return last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast)
 
 
-def _chosen(wishes: Wishes) -> tuple[str, ...]:
-    return wishes.outputs or tuple(name for name, _ in OUTPUTS)
+def _chosen(wishes: Wishes) -> tuple[Output, ...]:
+    return tuple(output for output in OUTPUTS if not wishes.outputs or output.name in wishes.outputs)
 
 
-@cache
-def _shipped_digest() -> str:
-    """Digest of the shipped lists and words, by size and time."""
-    return tree_digest(on_disk(content()))
-
-
-def _made(run: Run, name: str, make: Callable[[Run], None]) -> None:
+def _publish_output(output: Output, order: Order) -> None:
     """One output; whatever goes wrong in it loses that output, not the others. A disk that refuses stops the run."""
+    tell = order.problems.tell
+    if leads_out(order.folder):
+        tell(Problem("theme", "theme", "the theme is a link that leads out of the guide's folder; copy it into the guide"))
     try:
-        make(run)
+        output.publish(order)
     except ThemeError as error:
-        run.problems.append(Problem("theme", name, str(error)))
+        tell(Problem("theme", output.name, str(error)))
     except SaidInOneLineError as error:
         if isinstance(error, PressError) and not isinstance(error, NameRefusedError):
             raise
-        run.problems.append(Problem("failed", name, str(error)))
+        tell(Problem("failed", output.name, str(error)))
     except Exception as error:  # the others go on
-        _LOG.debug("%s", name, exc_info=True)
-        run.problems.append(Problem("failed", name, f"{name} could not be made ({type(error).__name__}: {error})"))
-
-
-def find_leaks(run: Run) -> tuple[Problem, ...]:
-    """What must stay secret and yet stands in a file that is about to be published.
-
-    Files kept from the last run were looked through then; they are again only where what is secret has changed since.
-    """
-    secrets = secrets_of(run.guide)
-    state = run.folder / WORKSHOP / f"{run.staging.place.name}-{_LOOKED_FOR}"
-    kept_back = [(a.id, a.sensitivity, a.places) for a in run.guide.accounts.values() if a.sensitivity]
-    now = digest("secrets", list(run.guide.places.values()), kept_back, run.theme)
-    staging = run.staging
-    files = [(path, staging.built / path) for path in staging.added_paths()]
-    if not _same(state, now):
-        files += [(path, staging.place / path) for path in staging.kept_paths()]
-    jobs = (Job(digest("leak", path, now), "leak", _SCAN, (path, file, secrets), path, cost=3.0) for path, file in files)
-    leaks = tuple(p for result in run_jobs(jobs, _Forgetful(), run.crew, run.progress) for p in result.made.problems)
-    if not leaks:
-        with suppress(OSError):  # without it the next run looks through everything
-            state.write_text(now, encoding="utf-8")
-    return leaks
-
-
-class _Forgetful(Store):
-    """Keeps nothing: a file that was looked through once is not made again, only looked through."""
-
-    def __init__(self) -> None:
-        super().__init__(Path(), 0)
-
-    def get(self, key: str) -> Made | None:
-        """Nothing."""
-        return None
-
-    def put(self, key: str, made: Made) -> None:
-        """Forget it."""
-
-
-def look_through(work: tuple[str, Path, Secrets]) -> Made:
-    """The leaks of one file, as a job."""
-    name, file, secrets = work
-    return Made((), tuple(file_leaks(name, file.read_bytes(), secrets)))
-
-
-def _same(state: Path, now: str) -> bool:
-    try:
-        return state.read_text(encoding="utf-8") == now
-    except OSError:
-        return False
+        _LOG.debug("%s", output.name, exc_info=True)
+        tell(Problem("failed", output.name, f"{output.name} could not be made ({type(error).__name__}: {error})"))

@@ -7,10 +7,10 @@ from rich.text import Text
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.unchanged import Checked
-from guidebuild.press.publish import MILD, Published
+from guidebuild.press.publish import MILD, Publication
 
 
-def print_published(console: Console, published: Published, checked: Checked, *, place: str) -> None:
+def print_published(console: Console, published: Publication, checked: Checked, *, place: str) -> None:
     """Problems first, then what was left out, then one line of what was done. Troubles are told even when quiet."""
     trouble = Console(stderr=True, markup=False, emoji=False)
     for leak in published.leaks:

@@ -9,7 +9,7 @@ import pytest
 from guidebuild.cli import exit_code
 from guidebuild.press import publish as publishing
 from guidebuild.press.engine.swap import only_one
-from guidebuild.press.run import Run
+from guidebuild.press.table import Order, Output
 from tests.hostile.small_guide import change, write_small
 
 
@@ -32,7 +32,7 @@ def test_a_stop_is_said_in_a_word_and_leaves_what_was_there(
     before = (guide / "published/data/checklist.csv").read_bytes()
     change(guide, "accounts/two-spot.md", "vernacular: Two-spot", "vernacular: Two-spotted")
 
-    def stopped(run: object) -> None:
+    def stopped(*what: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(publishing, "find_leaks", stopped)
@@ -49,10 +49,10 @@ def test_a_fault_in_one_output_costs_only_that_output(
 ) -> None:
     guide = write_small(tmp_path / "guide")
 
-    def broken(run: object) -> None:
+    def broken(order: Order) -> None:
         raise ZeroDivisionError("invented")
 
-    outputs = [(name, broken if name == "walks" else make) for name, make in publishing.OUTPUTS]
+    outputs = [Output("walks", broken) if output.name == "walks" else output for output in publishing.OUTPUTS]
     monkeypatch.setattr(publishing, "OUTPUTS", outputs)
     assert exit_code(["make", str(guide), "walks", "data", "--quiet"]) == 1
     assert "walks: error: walks could not be made (ZeroDivisionError: invented)" in capsys.readouterr().err
@@ -64,11 +64,11 @@ def test_two_files_of_one_name_cost_only_the_second(
 ) -> None:
     guide = write_small(tmp_path / "guide")
 
-    def twice(run: Run) -> None:
+    def twice(order: Order) -> None:
         for name, data in (("a", b"1"), ("a", b"2"), ("../out", b"3"), ("b", b"4")):
-            run.add(f"walks/{name}.txt", data)
+            order.files.add(f"{name}.txt", data)
 
-    monkeypatch.setattr(publishing, "OUTPUTS", [("walks", twice)])
+    monkeypatch.setattr(publishing, "OUTPUTS", [Output("walks", twice)])
     assert exit_code(["make", str(guide), "--quiet"]) == 1
     assert "two things would be published as “walks/a.txt”" in capsys.readouterr().err
     assert {path.name for path in (guide / "published/walks").iterdir()} == {"a.txt", "b.txt"}

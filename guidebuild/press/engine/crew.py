@@ -11,20 +11,20 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from functools import cache
-from importlib import import_module
 from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
 from threading import Thread, current_thread, main_thread
 from types import FrameType, TracebackType
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.engine.store import Made
 
 _LOG = logging.getLogger(__name__)
-Work: TypeAlias = tuple[tuple[str, object], ...]
-"""Pieces of work: import path of a function and what it is given."""
+Function: TypeAlias = "Callable[[Any], Made]"
+"""A function of a module; it travels by its name."""
+Work: TypeAlias = tuple[tuple[Function, object], ...]
+"""Pieces of work: a function and what it is given."""
 Given: TypeAlias = "list[Made | str]"
 """What each piece gave, or the reason why not."""
 _FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
@@ -35,21 +35,14 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-@cache
-def _function(path: str) -> Callable[[object], Made]:
-    module, _, name = path.partition(":")
-    found: Callable[[object], Made] = getattr(import_module(module), name)
-    return found
-
-
-def do(work: Work) -> Given:
+def do_work(work: Work) -> Given:
     """Do pieces of work one after another; job keys and names stay behind to keep messages between processes small."""
     results: Given = []
     for function, payload in work:
         try:
-            results.append(_function(function)(payload))
+            results.append(function(payload))
         except Exception as error:  # whatever one job raises, the others go on
-            _LOG.debug("%s", function, exc_info=True)
+            _LOG.debug("%s", function.__qualname__, exc_info=True)
             results.append(str(error) if isinstance(error, SaidInOneLineError) else f"{type(error).__name__}: {error}")
     return results
 
@@ -75,9 +68,9 @@ class Crew:
         """Whether the processes have been started already."""
         return self._executor is not None
 
-    def expect(self, functions: Iterable[str]) -> None:
+    def expect(self, functions: Iterable[Function]) -> None:
         """Have the modules of these functions imported before the first process is started."""
-        self._modules |= {function.partition(":")[0] for function in functions}
+        self._modules |= {function.__module__ for function in functions}
 
     def submit(self, work: Work) -> Future[Given]:
         """Send pieces of work off."""
@@ -87,7 +80,7 @@ class Crew:
             )
         try:
             with _ctrl_c_later():  # a process half started could not be stopped
-                return self._executor.submit(do, work)
+                return self._executor.submit(do_work, work)
         except BrokenProcessPool as error:
             failed: Future[Given] = Future()
             failed.set_exception(error)
@@ -200,7 +193,7 @@ def _given(future: Future[Given]) -> Given | None:
         return None
 
 
-def _alone(work: Sequence[tuple[str, object]]) -> Given | None:
+def _alone(work: Sequence[tuple[Function, object]]) -> Given | None:
     with Crew(1) as crew:
         crew.expect(function for function, _ in work)
         return _given(crew.submit(tuple(work)))

@@ -1,7 +1,7 @@
 """Pieces of work that can be done in any process, and doing them: quickly, in order, and whatever goes wrong in one.
 
-A job names its function by import path, so that a fresh worker process can find it; what it makes is kept in the store
-under the job's key and made only when it is not there.
+A job's function is one of a module's own, so that a worker process can find it; what it makes is kept in the store under the
+job's key and made only when it is not there.
 """
 
 from __future__ import annotations
@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
-from guidebuild.press.engine.crew import Batch, Crew, do
+from guidebuild.press.engine.crew import Batch, Crew, do_work
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made, Store
 
@@ -23,29 +23,45 @@ _WORTH_A_START = 1500.0
 _WORTH_SENDING = 100.0
 
 
+P = TypeVar("P")
+
+
 @dataclass(frozen=True, slots=True)
-class Job:
+class Craft:
+    """A kind of work, declared beside the output that asks for it."""
+
+    name: str
+    """What one piece of it gives, for problems: `page`, `card`, `picture`."""
+    plural: str
+    """What several give, for progress."""
+    cost: float = 5.0
+    """Roughly how many milliseconds a piece takes; cheap ones travel to the workers in batches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Job(Generic[P]):
     """One thing to make."""
 
-    key: str
-    """Digest of everything that the result depends on."""
-    kind: str
-    """What it is, for progress: `page`, `card`, `picture`."""
-    function: str
-    """Import path `package.module:name` of a function from the payload to `Made`."""
-    payload: object
-    """What the function needs; must be picklable."""
+    craft: Craft
+    function: Callable[[P], Made]
+    """Makes it; a function of a module, which a worker process imports by its name."""
+    payload: P
+    """All that the function needs; must be picklable."""
     where: str
     """What the author would call it, for problems."""
-    cost: float = 5.0
-    """Roughly how many milliseconds it takes; cheap jobs are sent in batches."""
+    key: str
+    """Digest of everything that the result depends on."""
+
+
+AnyJob: TypeAlias = "Job[Any]"
+"""A job of whatever payload."""
 
 
 @dataclass(frozen=True, slots=True)
 class Result:
     """What became of a job."""
 
-    job: Job
+    job: AnyJob
     made: Made
     from_store: bool = False
     failed: bool = False
@@ -55,22 +71,22 @@ class Result:
 class Progress(Protocol):
     """Who is told that work goes on."""
 
-    def expect(self, kind: str, count: int) -> None:
-        """So many more of this kind are to be done."""
+    def expect(self, craft: Craft, count: int) -> None:
+        """So many more pieces of this craft are to be done."""
 
-    def advance(self, kind: str, count: int = 1) -> None:
-        """So many more of this kind are done."""
+    def advance(self, craft: Craft, count: int = 1) -> None:
+        """So many more pieces of this craft are done."""
 
 
-def run_jobs(jobs: Iterable[Job], store: Store, crew: Crew, progress: Progress | None = None) -> Iterator[Result]:
+def run_jobs(jobs: Iterable[AnyJob], store: Store, crew: Crew, progress: Progress | None = None) -> Iterator[Result]:
     """Results in the order of the jobs, each as soon as it and all before it are there.
 
     With a crew of one, or with too little to do to be worth its start, everything happens in this process.
     """
     wanted = list(jobs)
     if progress is not None:
-        for kind, number in Counter(job.kind for job in wanted).items():
-            progress.expect(kind, number)
+        for craft, number in Counter(job.craft for job in wanted).items():
+            progress.expect(craft, number)
     missing = [job for job in wanted if not store.has(job.key)]
     if _is_worth_it(missing, crew):
         crew.expect(job.function for job in missing)
@@ -81,11 +97,11 @@ def run_jobs(jobs: Iterable[Job], store: Store, crew: Crew, progress: Progress |
         if not result.from_store and not result.failed:
             store.put(result.job.key, result.made)
         if progress is not None:
-            progress.advance(result.job.kind)
+            progress.advance(result.job.craft)
         yield result
 
 
-def begin(job: Job, crew: Crew) -> Callable[[], Result]:
+def begin_job(job: AnyJob, crew: Crew) -> Callable[[], Result]:
     """Begin one job beside whatever this process does next; its result is kept in no store.
 
     Where no helper is at work yet it is done when the result is asked for.
@@ -96,16 +112,16 @@ def begin(job: Job, crew: Crew) -> Callable[[], Result]:
     return lambda: _result(job, batch.given()[0])
 
 
-def _is_worth_it(missing: list[Job], crew: Crew) -> bool:
+def _is_worth_it(missing: list[AnyJob], crew: Crew) -> bool:
     least = _WORTH_SENDING if crew.at_work else _WORTH_A_START
-    return crew.workers > 1 and len(missing) > 1 and sum(job.cost for job in missing) >= least
+    return crew.workers > 1 and len(missing) > 1 and sum(job.craft.cost for job in missing) >= least
 
 
 @dataclass(frozen=True, slots=True)
 class _Sent:
     """Jobs and the batch they travel in."""
 
-    jobs: tuple[Job, ...]
+    jobs: tuple[AnyJob, ...]
     batch: Batch
 
     def results(self) -> Iterator[Result]:
@@ -113,9 +129,9 @@ class _Sent:
         return (_result(job, one) for job, one in zip(self.jobs, self.batch.given(), strict=True))
 
 
-def _by_crew(jobs: list[Job], store: Store, missing: frozenset[str], crew: Crew) -> Iterator[Result]:
+def _by_crew(jobs: list[AnyJob], store: Store, missing: frozenset[str], crew: Crew) -> Iterator[Result]:
     """Keeps the crew busy a few batches ahead of the result that is wanted next."""
-    waiting: deque[_Sent | Job] = deque()
+    waiting: deque[_Sent | AnyJob] = deque()
     sent = 0
     try:
         for item in _batched(jobs, missing):
@@ -136,17 +152,17 @@ def _by_crew(jobs: list[Job], store: Store, missing: frozenset[str], crew: Crew)
                 rest.batch.drop()
 
 
-def _batched(jobs: list[Job], missing: frozenset[str]) -> Iterator[tuple[Job, ...] | Job]:
+def _batched(jobs: list[AnyJob], missing: frozenset[str]) -> Iterator[tuple[AnyJob, ...] | AnyJob]:
     """Missing jobs in batches of some cost; each job that is in the store, or asked for a second time, by itself."""
     sent: set[str] = set()
-    pending: list[Job] = []
+    pending: list[AnyJob] = []
     cost = 0.0
     for job in jobs:
         to_make = job.key in missing and job.key not in sent
         if to_make:
             sent.add(job.key)
             pending.append(job)
-            cost += job.cost
+            cost += job.craft.cost
         if pending and (cost >= _BATCH_COST or not to_make):
             yield tuple(pending)
             pending, cost = [], 0.0
@@ -156,25 +172,25 @@ def _batched(jobs: list[Job], missing: frozenset[str]) -> Iterator[tuple[Job, ..
         yield tuple(pending)
 
 
-def _collected(item: _Sent | Job, store: Store) -> Iterator[Result]:
+def _collected(item: _Sent | AnyJob, store: Store) -> Iterator[Result]:
     if isinstance(item, Job):
         yield _stored(item, store) or _done(item)
     else:
         yield from item.results()
 
 
-def _stored(job: Job, store: Store) -> Result | None:
+def _stored(job: AnyJob, store: Store) -> Result | None:
     made = store.get(job.key)
     return None if made is None else Result(job, made, from_store=True)
 
 
-def _done(job: Job) -> Result:
-    return _result(job, do(((job.function, job.payload),))[0])
+def _done(job: AnyJob) -> Result:
+    return _result(job, do_work(((job.function, job.payload),))[0])
 
 
-def _result(job: Job, given: Made | str) -> Result:
+def _result(job: AnyJob, given: Made | str) -> Result:
     return _failed(job, given) if isinstance(given, str) else Result(job, given)
 
 
-def _failed(job: Job, reason: str) -> Result:
-    return Result(job, Made((), (Problem("failed", job.where, f"the {job.kind} could not be made ({reason})"),)), failed=True)
+def _failed(job: AnyJob, reason: str) -> Result:
+    return Result(job, Made((), (Problem("failed", job.where, f"the {job.craft.name} could not be made ({reason})"),)), failed=True)

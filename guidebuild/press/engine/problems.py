@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
 
 from guidebuild.errors import SaidInOneLineError
 
@@ -26,12 +27,38 @@ class Problem:
     def __str__(self) -> str:
         return f"{self.where}: {self.message}"
 
+    def as_list(self) -> list[str]:
+        """The problem as JSON holds it, for `read_problem`."""
+        return [self.what, self.where, self.message]
+
+
+def read_problem(written: Any) -> Problem:
+    """The problem that `Problem.as_list` wrote down; raises `ValueError` or `TypeError` for anything else."""
+    what, where, message = written
+    return Problem(str(what), str(where), str(message))
+
+
+class Problems:
+    """Where everything that works for a run tells what went wrong; each problem is kept once."""
+
+    def __init__(self) -> None:
+        self._told: dict[Problem, None] = {}
+
+    def tell(self, *problems: Problem) -> None:
+        """Take note of problems."""
+        self._told.update(dict.fromkeys(problems))
+
+    @property
+    def all(self) -> tuple[Problem, ...]:
+        """Every problem, in the order in which they were told."""
+        return tuple(self._told)
+
 
 _NAMED = 3
 """So many things with the same trouble are named one by one."""
 
 
-def told_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+def gather_failures(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """What failed for one reason as one problem that says how many it concerns: a mistake in a template fails all its pages.
 
     All else stays as it is, since each may want a mend of its own.

@@ -11,20 +11,9 @@ from types import TracebackType
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn, TimeElapsedColumn
 
+from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.jobs import Progress as Watcher
 
-PLURALS = {
-    "page": "pages",
-    "card": "cards",
-    "sheet": "sheets",
-    "script": "scripts",
-    "post": "posts",
-    "picture": "pictures",
-    "font": "fonts",
-    "pack": "packs",
-    "leak": "files looked through",
-}
-"""Words for kinds of work; a kind without one is shown as it is."""
 _SECONDS_BETWEEN_LINES = 10.0
 
 
@@ -44,22 +33,22 @@ def progress_shown(console: Console) -> Iterator[Watcher]:
 class Silence:
     """Progress that nobody watches."""
 
-    def expect(self, kind: str, count: int) -> None:
-        """So many more of this kind are to be done."""
+    def expect(self, craft: Craft, count: int) -> None:
+        """So many more pieces of this craft are to be done."""
 
-    def advance(self, kind: str, count: int = 1) -> None:
-        """So many more of this kind are done."""
+    def advance(self, craft: Craft, count: int = 1) -> None:
+        """So many more pieces of this craft are done."""
 
 
 class _Bars:
-    """One bar a kind of work, gone when all is done."""
+    """One bar a craft, gone when all is done."""
 
     def __init__(self, console: Console) -> None:
         columns = (TextColumn("{task.description:<10}"), BarColumn(bar_width=30), MofNCompleteColumn(), TimeElapsedColumn())
         self._shown = Progress(*columns, console=console, transient=True)
-        self._rows: dict[str, TaskID] = {}
-        self._expected: Counter[str] = Counter()
-        self._done: Counter[str] = Counter()
+        self._rows: dict[Craft, TaskID] = {}
+        self._expected: Counter[Craft] = Counter()
+        self._done: Counter[Craft] = Counter()
 
     def __enter__(self) -> _Bars:
         self._shown.start()
@@ -68,20 +57,20 @@ class _Bars:
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         self._shown.stop()
 
-    def expect(self, kind: str, count: int) -> None:
-        self._expected[kind] += count
-        self._show(kind)
+    def expect(self, craft: Craft, count: int) -> None:
+        self._expected[craft] += count
+        self._show(craft)
 
-    def advance(self, kind: str, count: int = 1) -> None:
-        self._done[kind] += count
-        self._show(kind)
+    def advance(self, craft: Craft, count: int = 1) -> None:
+        self._done[craft] += count
+        self._show(craft)
 
-    def _show(self, kind: str) -> None:
-        if kind not in self._rows:
-            self._rows[kind] = self._shown.add_task(PLURALS.get(kind, kind), total=None)
+    def _show(self, craft: Craft) -> None:
+        if craft not in self._rows:
+            self._rows[craft] = self._shown.add_task(craft.plural, total=None)
         # What is kept from the last run is done without having been expected.
-        total = max(self._expected[kind], self._done[kind])
-        self._shown.update(self._rows[kind], completed=self._done[kind], total=total)
+        total = max(self._expected[craft], self._done[craft])
+        self._shown.update(self._rows[craft], completed=self._done[craft], total=total)
 
 
 class _Lines:
@@ -89,8 +78,8 @@ class _Lines:
 
     def __init__(self, console: Console) -> None:
         self._console = console
-        self._done: Counter[str] = Counter()
-        self._expected: Counter[str] = Counter()
+        self._done: Counter[Craft] = Counter()
+        self._expected: Counter[Craft] = Counter()
         self._told_at = time.monotonic()
 
     def __enter__(self) -> _Lines:
@@ -98,17 +87,17 @@ class _Lines:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         if self._done:
-            counts = ", ".join(f"{self._done[name]} {PLURALS.get(name, name)}" for name in sorted(self._done))
-            self._tell(f"Done: {counts}.")
+            counts = sorted((craft.name if count == 1 else craft.plural, count) for craft, count in self._done.items())
+            self._tell(f"Done: {', '.join(f'{count} {things}' for things, count in counts)}.")
 
-    def expect(self, kind: str, count: int) -> None:
-        self._expected[kind] += count
+    def expect(self, craft: Craft, count: int) -> None:
+        self._expected[craft] += count
 
-    def advance(self, kind: str, count: int = 1) -> None:
-        self._done[kind] += count
+    def advance(self, craft: Craft, count: int = 1) -> None:
+        self._done[craft] += count
         if time.monotonic() - self._told_at >= _SECONDS_BETWEEN_LINES:
             self._told_at = time.monotonic()
-            self._tell(f"{self._done[kind]} of {max(self._done[kind], self._expected[kind])} {PLURALS.get(kind, kind)}")
+            self._tell(f"{self._done[craft]} of {max(self._done[craft], self._expected[craft])} {craft.plural}")
 
     def _tell(self, line: str) -> None:
         self._console.print(line, highlight=False, markup=False, soft_wrap=True)

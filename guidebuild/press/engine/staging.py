@@ -103,10 +103,9 @@ class Staging:
             return False
         return all(self.keep(path, key) for path in paths)
 
-    @property
-    def built(self) -> Path:
-        """Where the files that are new this time stand until they are published."""
-        return self._coming
+    def standing(self, path: str) -> Path:
+        """Where a file that is new or kept so far stands until it is published."""
+        return (self._coming if path in self._added else self._place) / path
 
     @property
     def place(self) -> Path:

@@ -16,9 +16,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import file_digest
-from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.problems import Problem, read_problem
 
-_MAGIC = b"guidebuild store 1\n"
+_MAGIC = b"guidebuild store 2\n"
 _SUM_SIZE = 16
 _LENGTH = struct.Struct(">Q")
 DEFAULT_LIMIT = 2_000_000_000
@@ -45,7 +45,7 @@ class Store:
         self._limit = limit
         self._written = 0
         self._hindrance: OSError | None = None
-        self._originals: dict[str, tuple[int, int, str]] | None = None
+        self._originals: dict[str, tuple[list[int], str]] | None = None
         self._originals_changed = False
 
     @property
@@ -88,19 +88,24 @@ class Store:
             _remove(coming)
 
     def original_digest(self, path: Path) -> str:
-        """Digest of an author's file, read again only when its size or time has changed; raises `OSError` if unreadable."""
+        """Digest of an author's file, read again only when its state on the disk has changed; raises `OSError` if unreadable.
+
+        The state holds the time of the last change of the file's entry and its number on the disk: size and time of the
+        content can be the same for another photo, as copying programs set them.
+        """
         known = self._known_originals()
-        state = path.stat()
+        stat = path.stat()
+        state = [stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino]
         name = str(path)
         before = known.get(name)
-        if before is not None and before[:2] == (state.st_size, state.st_mtime_ns):
-            return before[2]
-        found = file_digest(path)
+        if before is not None and before[0] == state:
+            return before[1]
+        mark = file_digest(path)
         # A file changed within the clock's grain of now could change again and look the same.
-        if time.time_ns() - state.st_mtime_ns > _TOO_FRESH_NS:
-            known[name] = (state.st_size, state.st_mtime_ns, found)
+        if time.time_ns() - max(stat.st_mtime_ns, stat.st_ctime_ns) > _TOO_FRESH_NS:
+            known[name] = (state, mark)
             self._originals_changed = True
-        return found
+        return mark
 
     def close(self) -> None:
         """Write down what is known of originals, and bring the store back under its limit."""
@@ -142,11 +147,11 @@ class Store:
             if total <= self._limit * _TRIM_TO:
                 return
 
-    def _known_originals(self) -> dict[str, tuple[int, int, str]]:
+    def _known_originals(self) -> dict[str, tuple[list[int], str]]:
         if self._originals is None:
             try:
                 read = json.loads((self._folder / _DIGESTS).read_text(encoding="utf-8"))
-                self._originals = {name: (int(size), int(moment), str(found)) for name, (size, moment, found) in read.items()}
+                self._originals = {name: (list(map(int, state)), str(mark)) for name, (state, mark) in read.items()}
             except (OSError, ValueError, TypeError, AttributeError):
                 self._originals = {}
         return self._originals
@@ -165,8 +170,26 @@ class Store:
             self._hindrance = error
 
 
+class NoStore(Store):
+    """Keeps nothing, for work whose result is only told."""
+
+    def __init__(self) -> None:
+        super().__init__(Path(), 0)
+
+    def get(self, key: str) -> Made | None:
+        """Nothing."""
+        return None
+
+    def has(self, key: str) -> bool:
+        """No."""
+        return False
+
+    def put(self, key: str, made: Made) -> None:
+        """Forget it."""
+
+
 def _packed(made: Made) -> bytes:
-    told = json.dumps([[problem.what, problem.where, problem.message] for problem in made.problems]).encode()
+    told = json.dumps([problem.as_list() for problem in made.problems]).encode()
     body = b"".join(piece for part in (told, *made.parts) for piece in (_LENGTH.pack(len(part)), part))
     return _MAGIC + _sum(body) + body
 
@@ -182,7 +205,7 @@ def _unpacked(data: bytes) -> Made | None:
         place += _LENGTH.size
         parts.append(bytes(body[place : place + length]))
         place += length
-    return Made(tuple(parts[1:]), tuple(Problem(*texts) for texts in json.loads(parts[0])))
+    return Made(tuple(parts[1:]), tuple(map(read_problem, json.loads(parts[0]))))
 
 
 def _sum(body: bytes | memoryview) -> bytes:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import digest
-from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.problems import Problem, read_problem
 from guidebuild.press.engine.staging import WORKSHOP
 
 _GRAIN_NS = 2_000_000_000
@@ -34,7 +34,7 @@ class Checked:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class RunNote:
     """All that a run told its author."""
 
     problems: tuple[Problem, ...]
@@ -49,22 +49,22 @@ class LastRun:
     now: str
     """Digest of all that this run depends on; empty where a file is too fresh to be trusted."""
 
-    def told(self) -> Told | None:
+    def recall(self) -> RunNote | None:
         """What the last run told, if it depended on the very same; None where it did not."""
         try:
             read = json.loads(self.state.read_text(encoding="utf-8"))
             if not self.now or read["from"] != self.now:
                 return None
             checked = Checked(tuple(map(str, read["left out"])), int(read["warnings"]), int(read["worst"]))
-            return Told(tuple(Problem(*map(str, told)) for told in read["problems"]), checked)
+            return RunNote(tuple(map(read_problem, read["problems"])), checked)
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
             return None
 
-    def remember(self, told: Told) -> None:
+    def remember(self, note: RunNote) -> None:
         """Write down what this run told; nothing where its files are not to be trusted."""
         try:
             if self.now:
-                problems, checked = [[p.what, p.where, p.message] for p in told.problems], told.checked
+                problems, checked = [problem.as_list() for problem in note.problems], note.checked
                 state = {"from": self.now, "problems": problems, "left out": checked.left_out}
                 self.state.write_text(json.dumps(state | {"warnings": checked.warnings, "worst": checked.worst}), encoding="utf-8")
             else:
@@ -91,17 +91,12 @@ def last_run(folder: Path, place: Path, begun: int | None, *options: object) -> 
         files = sorted(_files(folder, place.resolve()))
     except OSError:
         return LastRun(state, "")
-    newest = max((max(modified, changed) for _, _, modified, changed in files), default=0)
+    newest = max((max(modified, changed) for _, _, modified, changed, _ in files), default=0)
     return LastRun(state, digest(files, *options) if newest < begun - _GRAIN_NS else "")
 
 
-def tree_digest(folder: Path) -> str:
-    """Digest of names, sizes and times of all files below a folder."""
-    return digest(sorted(_files(folder, folder.resolve())))
-
-
-def _files(folder: Path, place: Path, above: str = "") -> Iterator[tuple[str, int, int, int]]:
-    """Path, size and times of every file of a guide, but not of what was published from it."""
+def _files(folder: Path, place: Path, above: str = "") -> Iterator[tuple[str, int, int, int, int]]:
+    """Path, size, times and number on the disk of every file of a guide, but not of what was published from it."""
     with os.scandir(folder) as entries:
         for entry in entries:
             path = f"{above}{entry.name}"
@@ -111,4 +106,4 @@ def _files(folder: Path, place: Path, above: str = "") -> Iterator[tuple[str, in
                 yield from _files(Path(entry.path), place, f"{path}/")
             else:
                 stat = entry.stat()
-                yield path, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns
+                yield path, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino

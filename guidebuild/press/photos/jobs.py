@@ -10,10 +10,9 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
-from guidebuild.press.engine.digest import digest, toolchain
-from guidebuild.press.engine.jobs import Job
+from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.copies import SUFFIXES, Copies, Focus, Recipe, prepare
 from guidebuild.press.photos.credit import Credit
 from guidebuild.press.photos.published_set import PictureSet, Variant
@@ -23,7 +22,7 @@ JPEG_WIDTHS = (720,)
 PRINT_WIDTHS = (1654,)
 """140 mm at 300 ppi: wider than any plate of the formats."""
 THUMB_WIDTHS = (240,)
-_FUNCTION = "guidebuild.press.photos.jobs:make_copies"
+PICTURE = Craft("picture", "pictures", cost=200.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +50,6 @@ def make_copies(work: PhotoWork) -> Made:
     if isinstance(copies, Problem):
         return Made((), (copies,))
     return Made((_told(copies), *(copy.data for copy in copies.copies)), copies.problems)
-
-
-def photo_job(photo: Photo, path: Path, recipe: Recipe, store: Store) -> Job:
-    """The job that makes a recipe's copies of a photo, keyed by the original's bytes; raises OSError if it cannot be read."""
-    key = digest("photo", store.original_digest(path), recipe, toolchain())
-    return Job(key, "picture", _FUNCTION, PhotoWork(path, recipe, photo.file), f"photo {photo.id}", cost=200.0)
 
 
 def recipe_for(guide: Guide, photo: Photo, purpose: str, *, ratio: tuple[int, int] | None = None) -> Recipe:

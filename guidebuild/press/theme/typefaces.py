@@ -7,9 +7,12 @@ from dataclasses import dataclass, fields
 from itertools import chain
 
 from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.store import Made
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sign_font import FAMILY, SIGNS
+
+FONT = Craft("font", "fonts", cost=800.0)
 
 WEB_FACES = (
     ("serif-400", fonts.SERIF, 400, False),

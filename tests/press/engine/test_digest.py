@@ -14,7 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.press.engine.digest import bytes_digest, digest, file_digest, folder_digest, toolchain
+from guidebuild.press.engine import toolchain
+from guidebuild.press.engine.digest import Digester, KnownFile, bytes_digest, digest, file_digest, folder_digest
+from guidebuild.press.engine.toolchain import digest_toolchain
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,5 +109,27 @@ def test_files_and_folders_are_digested_by_name_and_content(tmp_path: Path) -> N
     assert folder_digest(tmp_path) != first
 
 
-def test_toolchain_is_one_digest() -> None:
-    assert len(toolchain()) == 40
+def test_a_value_that_is_marked_counts_by_its_mark() -> None:
+    assert digest(KnownFile(Path("a"), "1")) == digest(KnownFile(Path("b"), "1")) != digest(KnownFile(Path("a"), "2"))
+
+
+def test_paths_inside_a_payload_count_by_what_is_read_of_them() -> None:
+    content = {Path("a"): "one", Path("b"): "one", Path("c"): "two"}
+    by_content = Digester(content.__getitem__).digest
+    assert by_content({"picture": (Path("a"),)}) == by_content({"picture": (Path("b"),)}) != by_content({"picture": (Path("c"),)})
+    assert by_content(frozenset((Path("a"),))) == by_content(frozenset((Path("b"),))) != by_content(frozenset((Path("c"),)))
+
+
+def test_the_toolchain_counts_the_packages_and_the_day_that_is_set(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(toolchain, "_installed", toolchain._installed.__wrapped__)
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    marks = [digest_toolchain()]
+    assert digest_toolchain() == marks[0]
+    monkeypatch.syspath_prepend(str(tmp_path))
+    (tmp_path / "pikepdf-99.dist-info").mkdir()
+    marks.append(digest_toolchain())
+    (tmp_path / "pikepdf-99.dist-info").rename(tmp_path / "pikepdf-100.dist-info")
+    marks.append(digest_toolchain())
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
+    marks.append(digest_toolchain())
+    assert len(set(marks)) == len(marks)

@@ -8,20 +8,15 @@ import pytest
 
 from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import digest
-from guidebuild.press.engine.jobs import Job, Progress, Result, begin, run_jobs
+from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, begin_job, run_jobs
 from guidebuild.press.engine.store import Made, Store
+from tests.press.engine import pieces_of_work
 
 DEAR = 400.0
 
 
-@pytest.fixture(autouse=True)
-def functions_can_be_imported(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Workers take over this process's path."""
-    monkeypatch.syspath_prepend(str(Path(__file__).parent))
-
-
-def job(name: str, payload: object, cost: float = DEAR, where: str = "") -> Job:
-    return Job(digest(name, payload), "page", f"pieces_of_work:{name}", payload, where or f"{name} {payload}", cost)
+def job(name: str, payload: object, cost: float = DEAR, where: str = "") -> AnyJob:
+    return Job(Craft("page", "pages", cost), getattr(pieces_of_work, name), payload, where or f"{name} {payload}", digest(name, payload))
 
 
 class Counting:
@@ -29,18 +24,18 @@ class Counting:
         self.done: Counter[str] = Counter()
         self.expected: Counter[str] = Counter()
 
-    def expect(self, kind: str, count: int) -> None:
-        self.expected[kind] += count
+    def expect(self, craft: Craft, count: int) -> None:
+        self.expected[craft.plural] += count
 
-    def advance(self, kind: str, count: int = 1) -> None:
-        self.done[kind] += count
+    def advance(self, craft: Craft, count: int = 1) -> None:
+        self.done[craft.plural] += count
 
 
 def parts(results: list[Result]) -> list[tuple[bytes, ...]]:
     return [result.made.parts for result in results]
 
 
-def done(jobs: list[Job], store: Store, workers: int, progress: Progress | None = None) -> list[Result]:
+def done(jobs: list[AnyJob], store: Store, workers: int, progress: Progress | None = None) -> list[Result]:
     with Crew(workers) as crew:
         return list(run_jobs(jobs, store, crew, progress))
 
@@ -49,7 +44,7 @@ def done(jobs: list[Job], store: Store, workers: int, progress: Progress | None 
 def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path: Path) -> None:
     jobs = [job("double", number, cost=30.0) for number in range(70)]
     jobs[11] = job("fail", "good", where="accounts/toad.md")
-    jobs[12] = Job(digest("gone"), "card", "pieces_of_work:no_such_function", None, "card toad", DEAR)
+    jobs[12] = Job(Craft("card", "cards", DEAR), pieces_of_work.fail, "better", "card toad", digest("card"))
     jobs.append(jobs[3])
     counting = Counting()
     results = done(jobs, Store(tmp_path), workers, counting)
@@ -59,8 +54,8 @@ def test_results_come_in_order_and_bad_jobs_stop_no_other(workers: int, tmp_path
     assert [result.failed for result in results].count(True) == 2
     told = results[11].made.problems[0]
     assert (told.what, str(told)) == ("failed", "accounts/toad.md: the page could not be made (ValueError: no good)")
-    assert "no_such_function" in results[12].made.problems[0].message
-    assert counting.done == counting.expected == {"page": 70, "card": 1}
+    assert str(results[12].made.problems[0]) == "card toad: the card could not be made (ValueError: no better)"
+    assert counting.done == counting.expected == {"pages": 70, "cards": 1}
 
 
 @pytest.mark.parametrize("workers", [1, 2])
@@ -127,11 +122,11 @@ def test_one_crew_serves_several_rounds_of_jobs(tmp_path: Path) -> None:
 def test_one_job_is_begun_beside_this_process_where_helpers_are_at_work(tmp_path: Path) -> None:
     here = str(os.getpid()).encode()
     with Crew(2) as crew:
-        assert begin(job("process", 0), crew)().made.parts == (here,)  # no helper is at work yet
+        assert begin_job(job("process", 0), crew)().made.parts == (here,)  # no helper is at work yet
         helpers = {
             part for result in run_jobs([job("process", n) for n in range(1, 9)], Store(tmp_path), crew) for part in result.made.parts
         }
-        assert begin(job("process", 0), crew)().made.parts[0] in helpers
-        failed = begin(job("fail", "good", where="deck"), crew)()
+        assert begin_job(job("process", 0), crew)().made.parts[0] in helpers
+        failed = begin_job(job("fail", "good", where="deck"), crew)()
     assert failed.failed
     assert str(failed.made.problems[0]) == "deck: the page could not be made (ValueError: no good)"

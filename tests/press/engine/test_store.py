@@ -1,13 +1,15 @@
 """The store: whole entries or none, bounded, and never in the way."""
 
 import os
+import time
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.press.engine.digest import bytes_digest, digest
+from guidebuild.press.engine import store as store_module
+from guidebuild.press.engine.digest import bytes_digest, digest, file_digest
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made, Store
 
@@ -75,18 +77,38 @@ def test_a_store_that_cannot_be_written_hinders_nothing(tmp_path: Path) -> None:
     store.close()
 
 
-def test_originals_are_read_again_only_when_they_change(tmp_path: Path) -> None:
+def test_originals_are_read_again_only_when_they_change(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(store_module, "_TOO_FRESH_NS", -1)  # as if the photo had been written long ago
+    read: list[Path] = []
+    monkeypatch.setattr(store_module, "file_digest", lambda path: (read.append(path), file_digest(path))[1])
+    photo = tmp_path / "toad.jpg"
+    photo.write_bytes(b"first")
+    os.utime(photo, (1_000_000, 1_000_000))
+    for _ in range(3):
+        store = Store(tmp_path / "store")
+        assert store.original_digest(photo) == bytes_digest(b"first")
+        store.close()
+    assert len(read) == 1
+
+
+@pytest.mark.parametrize("replaced", [False, True])
+def test_an_original_of_the_same_size_and_time_is_seen_to_be_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, replaced: bool
+) -> None:
+    monkeypatch.setattr(store_module, "_TOO_FRESH_NS", -1)
     photo = tmp_path / "toad.jpg"
     photo.write_bytes(b"first")
     os.utime(photo, (1_000_000, 1_000_000))
     store = Store(tmp_path / "store")
     assert store.original_digest(photo) == bytes_digest(b"first")
     store.close()
-    # The same size and time with other bytes: what is remembered is believed, as it would be for an unread file.
-    photo.write_bytes(b"other")
+    time.sleep(0.02)  # longer than the clock's grain
+    if replaced:
+        (tmp_path / "other.jpg").write_bytes(b"other")
+        (tmp_path / "other.jpg").replace(photo)
+    else:
+        photo.write_bytes(b"other")
     os.utime(photo, (1_000_000, 1_000_000))
-    assert Store(tmp_path / "store").original_digest(photo) == bytes_digest(b"first")
-    os.utime(photo, (1_000_001, 1_000_001))
     assert Store(tmp_path / "store").original_digest(photo) == bytes_digest(b"other")
 
 

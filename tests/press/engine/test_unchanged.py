@@ -14,15 +14,16 @@ import pytest
 from guidebuild.press import publish as publish_module
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.unchanged import Checked
-from guidebuild.press.publish import Published, Wishes, as_it_stands, publish
-from guidebuild.press.run import Run
+from guidebuild.press.engine.workbench import Workbench
+from guidebuild.press.publish import Publication, Wishes, as_it_stands, publish
+from guidebuild.press.table import Order, Output
 from guidebuild.reading import read_guide
 
 TODAY = dt.date(2026, 6, 1)
 LATER = 10_000_000_000
 """As if the run began ten seconds from now, so that files written a moment ago are old enough to be trusted."""
 
-Make = Callable[..., Published]
+Make = Callable[..., Publication]
 
 
 @pytest.fixture
@@ -39,9 +40,9 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def make(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Make:
     # One output that costs nothing: what is looked at here is only whether it is made.
-    monkeypatch.setattr(publish_module, "OUTPUTS", (("data", lambda run: run.add("data/checklist.csv", b"invented")),))
+    monkeypatch.setattr(publish_module, "OUTPUTS", (Output("data", lambda order: order.files.add("checklist.csv", b"invented")),))
 
-    def made(*outputs: str, today: dt.date = TODAY, begun: int | None = None, high_contrast: bool = False) -> Published:
+    def made(*outputs: str, today: dt.date = TODAY, begun: int | None = None, high_contrast: bool = False) -> Publication:
         checked = Checked(("Grey Bug",), 3, 2)
         wishes = Wishes(outputs or ("data",), 1, high_contrast, begun=time.time_ns() + LATER if begun is None else begun, checked=checked)
         stands = as_it_stands(folder, today=today, wishes=replace(wishes, checked=Checked()))
@@ -59,8 +60,8 @@ def make(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Make:
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Outputs that were made, not only found to be there."""
     made: list[str] = []
-    real = Run.close
-    monkeypatch.setattr(Run, "close", lambda run: (made.append("made"), real(run))[1])
+    real = Workbench.close
+    monkeypatch.setattr(Workbench, "close", lambda bench: (made.append("made"), real(bench))[1])
     return made
 
 
@@ -133,10 +134,10 @@ def test_a_run_in_which_something_failed_is_tried_again(make: Make, opened: list
     fine = publish_module.OUTPUTS
     make()
 
-    def fail(run: Run) -> None:
+    def fail(order: Order) -> None:
         raise MemoryError
 
-    monkeypatch.setattr(publish_module, "OUTPUTS", (("data", fail),))
+    monkeypatch.setattr(publish_module, "OUTPUTS", (Output("data", fail),))
     assert make(today=TODAY + dt.timedelta(1)).failed
     assert make(today=TODAY + dt.timedelta(1)).failed
     monkeypatch.setattr(publish_module, "OUTPUTS", fine)

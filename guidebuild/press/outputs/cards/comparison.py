@@ -20,7 +20,6 @@ from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.telling.compare_sheet import CompareSheet
 from guidebuild.words import words
 
-MODULE = "guidebuild.press.outputs.cards.comparison"
 _FOLDER = "cards"
 _MARGIN = 12.0
 _LABELS = 36.0

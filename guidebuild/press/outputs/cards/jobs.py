@@ -5,21 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.press.engine.digest import KnownFile
+from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
+from guidebuild.press.outputs.cards.booklet import render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
-from guidebuild.press.paper.formats import Format
+from guidebuild.press.paper.formats import Format, Paper
 from guidebuild.press.paper.joining import join
 from guidebuild.press.paper.output_profile import OutputProfile
 from guidebuild.press.paper.print_shop import to_print_shop
 from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.paper.sheets import NoRoomError, make_booklet
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import CardView
-from guidebuild.views.cards.printed import ChecklistView, LeafletView
-
-MODULE = "guidebuild.press.outputs.cards.jobs"
+from guidebuild.views.cards.printed import BookletView, ChecklistView, LeafletView
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,43 +66,67 @@ class ChecklistWork:
 class DeckWork:
     """Cards to join into one file: the words for each one's outline entry, and where it stands."""
 
-    parts: tuple[tuple[str, Path], ...]
+    parts: tuple[tuple[str, KnownFile], ...]
     title: str
 
 
-def deck(work: DeckWork) -> Made:
+@dataclass(frozen=True, slots=True)
+class BookletWork:
+    """What a booklet needs; `pages` are the printed species by account, where they could be printed."""
+
+    view: BookletView
+    pages: tuple[tuple[str, KnownFile], ...]
+    pictures: tuple[tuple[str, Picture], ...]
+    look: Look
+    paper: Paper
+
+
+def join_deck(work: DeckWork) -> Made:
     """All cards in one tagged file."""
-    return Made((join([(words, card.read_bytes()) for words, card in work.parts], work.title),))
+    return Made((join([(words, card.path.read_bytes()) for words, card in work.parts], work.title),))
 
 
-def card(work: CardWork) -> Made:
+def make_card(work: CardWork) -> Made:
     """One card's PDF; no part where it does not fit."""
-    return _made(_card(work))
+    return _made(_print_card(work))
 
 
-def shop_card(work: CardWork) -> Made:
+def make_shop_card(work: CardWork) -> Made:
     """One card as PDF/X-4."""
-    result = _card(work)
+    result = _print_card(work)
     return Made((to_print_shop(result.pdf, work.profile),) if result.pdf else (), result.problems)
 
 
-def plate(work: CardWork) -> Made:
+def make_plate(work: CardWork) -> Made:
     """One species on one page."""
     look = work.look
     return _made(render_plate(work.card, dict(work.pictures), look.format, look.theme_folders, contrast=look.contrast, number=work.number))
 
 
-def leaflet(work: LeafletWork) -> Made:
+def make_leaflet(work: LeafletWork) -> Made:
     """One leaflet."""
     return _made(render_leaflet(work.view, dict(work.pictures), work.look.format, work.look.theme_folders, contrast=work.look.contrast))
 
 
-def checklist(work: ChecklistWork) -> Made:
+def make_checklist(work: ChecklistWork) -> Made:
     """One checklist."""
     return _made(render_checklist(work.view, work.look.format, work.look.theme_folders, contrast=work.look.contrast))
 
 
-def _card(work: CardWork) -> CardResult:
+def bind_booklet(work: BookletWork) -> Made:
+    """A booklet to read, and its pages as they lie on sheets to be folded; the sheets are missing where the paper has no room."""
+    pages = [CardResult(account, page.path.read_bytes(), ()) for account, page in work.pages]
+    made = render_booklet(work.view, pages, dict(work.pictures), work.look.format, work.look.theme_folders)
+    if not made.pdf:
+        return _made(made)
+    try:
+        sheets = make_booklet(made.pdf, work.look.format, work.paper, title=work.view.title)
+    except NoRoomError as error:
+        return Made((made.pdf,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
+    return Made((made.pdf, sheets), made.problems)
+
+
+def _print_card(work: CardWork) -> CardResult:
     look = work.look
     return render_card(work.card, dict(work.pictures), look.format, look.theme_folders, contrast=look.contrast, bleed=look.bleed)
 

@@ -13,7 +13,6 @@ from guidebuild.press.theme.sandbox import environment, theme_file
 from guidebuild.views.telling.key_sheet import KeySheet
 from guidebuild.words import words
 
-MODULE = "guidebuild.press.outputs.cards.key"
 _FOLDER = "cards"
 
 

@@ -4,47 +4,49 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from guidebuild.guide.records import Walk
-from guidebuild.press.engine.digest import digest
-from guidebuild.press.engine.jobs import Job
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.cards.jobs import MODULE, CardWork, ChecklistWork, DeckWork, Look
+from guidebuild.press.outputs.cards.jobs import ChecklistWork, DeckWork, join_deck, make_checklist
 from guidebuild.press.outputs.cards.page import picture_pixels
-from guidebuild.press.outputs.cards.pictures import print_pictures
+from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.outputs.cards.prints import publish_prints
 from guidebuild.press.outputs.cards.telling import publish_telling
 from guidebuild.press.paper.formats import Format, Kind, Paper, UnknownFormatError, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.sheets import CardSheets, NoRoomError
-from guidebuild.press.run import Run, Work
 from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 
-FOLDER = "cards"
+__all__ = ["Printing", "publish_cards"]
+DECK = Craft("deck", "decks", cost=500.0)
 
 
-def publish_cards(run: Run) -> None:
+def publish_cards(printing: Printing) -> None:
     """Everything under cards/."""
-    settings = run.guide.settings
+    settings = printing.guide.settings
     try:
         card_format, paper = _card_format(settings.card), paper_named(settings.paper)
     except UnknownFormatError as error:
-        run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
+        printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
         return
-    cards = card_views(run.guide)
-    works = _card_works(run, cards, card_format, "")
-    sheets = _Sheets(run, list(works.values()), card_format, paper, "sheets")
-    for printed in _as_printed(run, list(works.values())):
+    cards = card_views(printing.guide)
+    pieces = _card_pieces(printing, cards, card_format, "")
+    sheets = _Sheets(printing, list(pieces.values()), card_format, paper, "sheets")
+    for printed in _print_each(printing, list(pieces.values())):
         sheets.add(printed)
-    publish_deck = _deck_begun(run, cards, works)  # by a helper, while the sheets are finished here
+    publish_deck = _begin_deck(printing, cards, pieces)  # by a helper, while the sheets are finished here
     sheets.publish()
     publish_deck()
-    sets = {card_format.id: works}
-    for walk in run.guide.walks.values():
-        _publish_walk(run, walk, cards, sets, paper)
-    publish_prints(run, cards, printed=frozenset(sets))
-    publish_telling(run, paper)
+    sets = {card_format.id: pieces}
+    for walk in printing.guide.walks.values():
+        _publish_walk(printing, walk, cards, sets, paper)
+    publish_prints(printing, cards, printed=frozenset(sets))
+    publish_telling(printing, paper)
 
 
 def _card_format(name: str) -> Format:
@@ -54,51 +56,56 @@ def _card_format(name: str) -> Format:
     return found
 
 
-def _card_works(run: Run, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Work]:
-    """What printing the cards takes, by account."""
-    box = picture_pixels(card_format)
-    pictures = print_pictures(run, {photo.id: box for card in cards for photo in card.photos})
-    look = Look(card_format, run.theme_folders, run.high_contrast, run.guide.settings.bleed)
-    works: dict[str, Work] = {}
-    for card in cards:
-        shown = tuple((photo.id, pictures[photo.id][1]) for photo in card.photos if photo.id in pictures)
-        seen = (card, [pictures[name][0] for name, _ in shown], card_format, look.contrast, look.bleed)
-        job = run.job("card", f"{MODULE}:card", CardWork(card, shown, look), seen=seen, where=f"card {card.id}")
-        works[card.id] = Work(job, (f"{FOLDER}/{folder}{card.id}.pdf",))
-    return works
+def _card_pieces(printing: Printing, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Piece]:
+    """The cards as pieces, by account."""
+    look = printing.look(card_format, printing.guide.settings.bleed)
+    return printing.card_pieces(cards, look, picture_pixels(card_format), folder)
 
 
-def _as_printed(run: Run, works: Sequence[Work]) -> Iterator[bytes]:
+def _print_each(printing: Printing, pieces: Sequence[Piece]) -> Iterator[bytes]:
     """Print cards, and give each as soon as it is there: the first stand on their sheets while helpers still print the others."""
-    waiting = deque(works)
-    for result in run.make(works):
+    waiting = deque(pieces)
+    for result in printing.maker.make_each(pieces):
         while waiting[0].job.key != result.job.key:
-            yield from _standing(run, (waiting.popleft(),))
-        yield from _standing(run, (waiting.popleft(),))
-    yield from _standing(run, waiting)
+            yield from _read_printed(printing.files, (waiting.popleft(),))
+        yield from _read_printed(printing.files, (waiting.popleft(),))
+    yield from _read_printed(printing.files, waiting)
 
 
-def _standing(run: Run, works: Iterable[Work]) -> Iterator[bytes]:
+def _read_printed(files: Files, pieces: Iterable[Piece]) -> Iterator[bytes]:
     """Cards of this run, without those that could not be printed."""
-    return (data for work in works if (data := run.published(work.paths[0])))
+    return (data for piece in pieces if (data := files.read(piece.paths[0])))
+
+
+@dataclass(frozen=True, slots=True)
+class _SheetsWork:
+    """All that sheets show; `cards` by the keys of their jobs, since sheets are begun while cards are still printed."""
+
+    cards: tuple[str, ...]
+    format: Format
+    paper: Paper
+    flip: Flip
+    bleed: float
+    title: str
 
 
 class _Sheets:
     """Cards n-up, fronts and backs in turn; kept where no card has changed."""
 
-    def __init__(self, run: Run, works: Sequence[Work], card_format: Format, paper: Paper, name: str) -> None:
-        settings = run.guide.settings
-        self._run = run
-        self._works = works
-        self._path = f"{FOLDER}/{name}-{paper.id}.pdf"
-        keys = [work.job.key for work in works]
-        self._key = digest("sheets", keys, card_format, paper, settings.flip, settings.bleed, run.theme)
+    def __init__(self, printing: Printing, pieces: Sequence[Piece], card_format: Format, paper: Paper, name: str) -> None:
+        settings = printing.guide.settings
+        keys = tuple(piece.job.key for piece in pieces)
+        self._printing = printing
+        self._pieces = pieces
+        self._path = f"{name}-{paper.id}.pdf"
+        self._work = _SheetsWork(keys, card_format, paper, Flip(settings.flip), settings.bleed, f"{settings.title}: cards")
+        self._key = printing.maker.key("sheets", self._work)
         self._sheets: CardSheets | None = None
-        if not run.staging.keep_all([self._path], self._key):
+        if not printing.files.keep([self._path], self._key):
             try:
-                self._sheets = CardSheets(card_format, paper, Flip(settings.flip), settings.bleed)
+                self._sheets = CardSheets(card_format, paper, self._work.flip, self._work.bleed)
             except NoRoomError as error:
-                run.problems.append(Problem("no-room", "guide.yaml", str(error)))
+                printing.problems.tell(Problem("no-room", "guide.yaml", str(error)))
 
     def add(self, card: bytes) -> None:
         """Set one card, where the sheets are made at all."""
@@ -106,47 +113,44 @@ class _Sheets:
             self._sheets.add(card)
 
     def publish(self) -> None:
-        """Finish the sheets."""
-        made = self._sheets.finished(f"{self._run.guide.settings.title}: cards") if self._sheets is not None else b""
+        """Finish the sheets; such as lack a card that failed are made anew next time."""
+        made = self._sheets.finished(self._work.title) if self._sheets is not None else b""
         if made:
-            self._run.add_whole(self._path, made, self._key, self._works)
+            key = self._key if self._printing.maker.all_made(self._pieces) else None
+            self._printing.files.add(self._path, made, key=key)
 
 
-def _deck_begun(run: Run, cards: Sequence[CardView], works: Mapping[str, Work]) -> Callable[[], None]:
+def _begin_deck(printing: Printing, cards: Sequence[CardView], pieces: Mapping[str, Piece]) -> Callable[[], None]:
     """Have all cards put into one tagged file, to read on a screen or send to a printer of cards; it is published when called for."""
-    path, key = f"{FOLDER}/deck.pdf", digest("deck", [work.job.key for work in works.values()], run.theme)
-    parts = tuple((card.name.short, place[0]) for card in cards if (place := run.standing(works[card.id].paths[0])))
-    if not parts or run.staging.keep_all([path], key):
+    files, path = printing.files, "deck.pdf"
+    parts = tuple((card.name.short, printed) for card in cards if (printed := files.find(pieces[card.id].paths[0])))
+    job = printing.maker.job(DECK, join_deck, DeckWork(parts, f"{printing.guide.settings.title}: cards"), where="deck")
+    if not parts or files.keep([path], job.key):
         return lambda: None
-    joined = run.begin(Job(key, "deck", f"{MODULE}:deck", DeckWork(parts, f"{run.guide.settings.title}: cards"), "deck"))
+    joined = printing.maker.begin(job)
 
     def publish() -> None:
         for data in joined().parts:
-            run.add_whole(path, data, key, works.values())
+            files.add(path, data, key=job.key)
 
     return publish
 
 
-def _publish_walk(run: Run, walk: Walk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Work]], paper: Paper) -> None:
+def _publish_walk(printing: Printing, walk: Walk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Piece]], paper: Paper) -> None:
     """The cards of what may be met on a walk, in the walk's own format, and its checklist."""
     try:
-        card_format = _card_format(walk.card_format or run.guide.settings.card)
+        card_format = _card_format(walk.card_format or printing.guide.settings.card)
     except UnknownFormatError as error:
-        run.problems.append(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
+        printing.problems.tell(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
         return
     if card_format.id not in sets:
-        sets[card_format.id] = _card_works(run, cards, card_format, f"{card_format.id}/")
-        deque(run.make(sets[card_format.id].values()), maxlen=0)
-    works = [sets[card_format.id][account] for account in likely_on_walk(run.guide, walk)]
-    sheets = _Sheets(run, works, card_format, paper, f"walk-{walk.id}")
-    for printed in _standing(run, works):
+        sets[card_format.id] = _card_pieces(printing, cards, card_format, f"{card_format.id}/")
+        printing.maker.make(sets[card_format.id].values())
+    pieces = [sets[card_format.id][account] for account in likely_on_walk(printing.guide, walk)]
+    sheets = _Sheets(printing, pieces, card_format, paper, f"walk-{walk.id}")
+    for printed in _read_printed(printing.files, pieces):
         sheets.add(printed)
     sheets.publish()
-    deque(run.make(_checklists(run, walk)), maxlen=0)
-
-
-def _checklists(run: Run, walk: Walk) -> Iterator[Work]:
-    view, look = checklist_view(run.guide, walk), Look(format_named("checklist"), run.theme_folders, run.high_contrast)
-    seen = (view, look.format, look.contrast)
-    job = run.job("card", f"{MODULE}:checklist", ChecklistWork(view, look), seen=seen, where=f"walk {walk.id}")
-    yield Work(job, (f"{FOLDER}/walk-{walk.id}-checklist.pdf",))
+    checklist = ChecklistWork(checklist_view(printing.guide, walk), printing.look(format_named("checklist")))
+    job = printing.maker.job(CARD, make_checklist, checklist, where=f"walk {walk.id}")
+    printing.maker.make([Piece(job, (f"walk-{walk.id}-checklist.pdf",))])

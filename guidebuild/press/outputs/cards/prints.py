@@ -2,155 +2,127 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Mapping, Sequence
 
-from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.trees import inside
-from guidebuild.press.outputs.cards.booklet import first_species_page, render_booklet
-from guidebuild.press.outputs.cards.jobs import MODULE, CardWork, LeafletWork, Look
+from guidebuild.press.outputs.cards.booklet import first_species_page
+from guidebuild.press.outputs.cards.jobs import BookletWork, CardWork, LeafletWork, bind_booklet, make_leaflet, make_plate, make_shop_card
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
-from guidebuild.press.outputs.cards.pictures import print_pictures
 from guidebuild.press.outputs.cards.plate import plate_pixels
+from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.paper.formats import Format, Kind, UnknownFormatError, format_named, formats, paper_named
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile
-from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.sheets import NoRoomError, make_booklet
-from guidebuild.press.photos.print_copy import Picture
-from guidebuild.press.run import Run, Work
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
 
-FOLDER = "cards"
 PRINT_SHOP = "print shop"
 _SHOP_BLEED = 3.0
-_Shown = tuple[tuple[str, Picture], ...]
+PLATE = Craft("plate", "plates", cost=150.0)
+LEAFLET = Craft("leaflet", "leaflets", cost=400.0)
+BOOKLET = Craft("booklet", "booklets", cost=1500.0)
 
 
-def publish_prints(run: Run, cards: Sequence[CardView], *, printed: frozenset[str]) -> None:
+def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: frozenset[str]) -> None:
     """All that `prints:` lists, in its order, each once; `printed` are card formats that stand already."""
-    for wanted in dict.fromkeys(run.guide.settings.prints):
+    for wanted in dict.fromkeys(printing.guide.settings.prints):
         if wanted.casefold() == PRINT_SHOP:
-            _print_shop(run, cards)
+            _publish_shop_cards(printing, cards)
             continue
         try:
             found = format_named(wanted)
         except UnknownFormatError:
             known = UnknownFormatError("print", wanted, {**formats(), PRINT_SHOP: None})
-            run.problems.append(Problem("unknown-format", "guide.yaml", str(known)))
+            printing.problems.tell(Problem("unknown-format", "guide.yaml", str(known)))
             continue
         if found.id not in printed:
-            _PRINTERS[found.kind](run, cards, found)
+            _PRINTERS[found.kind](printing, cards, found)
 
 
-def _print_shop(run: Run, cards: Sequence[CardView]) -> None:
+def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
     """Single cards with bleed as PDF/X-4."""
-    settings = run.guide.settings
+    settings = printing.guide.settings
     try:
-        profile = _profile(run)
+        profile = _read_profile(printing)
     except (ValueError, OSError) as error:
-        run.problems.append(Problem("print-profile", "guide.yaml", str(error)))
+        printing.problems.tell(Problem("print-profile", "guide.yaml", str(error)))
         return
     card_format = format_named(settings.card)
-    pictures, look = _pictures(run, cards, picture_pixels(card_format)), _look(run, card_format, settings.bleed or _SHOP_BLEED)
-    works = []
-    for card in cards:
-        shown, marks = _shown(card, pictures)
-        seen = (card, marks, card_format, look.contrast, look.bleed, digest(profile.data) if profile else "")
-        job = run.job("card", f"{MODULE}:shop_card", CardWork(card, shown, look, profile=profile), seen=seen, where=f"card {card.id}")
-        works.append(Work(job, (f"{FOLDER}/print-shop/{card.id}.pdf",)))
-    deque(run.make(works), maxlen=0)
+    look = printing.look(card_format, settings.bleed or _SHOP_BLEED)
+    shown = printing.shown_on(cards, picture_pixels(card_format))
+
+    def piece(card: CardView) -> Piece:
+        work = CardWork(card, shown[card.id], look, profile=profile)
+        return Piece(printing.maker.job(CARD, make_shop_card, work, where=f"card {card.id}"), (f"print-shop/{card.id}.pdf",))
+
+    printing.maker.make(map(piece, cards))
 
 
-def _profile(run: Run) -> OutputProfile | None:
-    name = run.guide.settings.print_profile
+def _read_profile(printing: Printing) -> OutputProfile | None:
+    name = printing.guide.settings.print_profile
     if not name:
         return None
-    path = inside(run.folder, name)
+    path = inside(printing.folder, name)
     if path is None or not path.is_file():
         raise ValueError(f"print profile “{name}” is not a file of the guide; put the print shop's .icc file into the guide's folder")
     return read_profile(path.read_bytes(), name)
 
 
-def _plates(run: Run, cards: Sequence[CardView], page: Format) -> None:
-    _plate_works(run, cards, page, {})
+def _publish_plates(printing: Printing, cards: Sequence[CardView], page: Format) -> None:
+    _make_plates(printing, cards, page, {})
 
 
-def _plate_works(run: Run, cards: Sequence[CardView], page: Format, numbers: Mapping[str, int]) -> Mapping[str, Work]:
-    pictures, look = _pictures(run, cards, plate_pixels(page)), _look(run, page)
-    works: dict[str, Work] = {}
-    for card in cards:
-        shown, marks = _shown(card, pictures)
-        number = numbers.get(card.id, 0)
-        seen = (card, marks, page, look.contrast, number)
-        job = run.job("card", f"{MODULE}:plate", CardWork(card, shown, look, number), seen=seen, where=f"plate {card.id}")
-        works[card.id] = Work(job, (f"{FOLDER}/{page.id}/{card.id}.pdf",))
-    deque(run.make(works.values()), maxlen=0)
-    return works
+def _make_plates(printing: Printing, cards: Sequence[CardView], page: Format, numbers: Mapping[str, int]) -> Mapping[str, Piece]:
+    shown, look = printing.shown_on(cards, plate_pixels(page)), printing.look(page)
+
+    def piece(card: CardView) -> Piece:
+        work = CardWork(card, shown[card.id], look, numbers.get(card.id, 0))
+        return Piece(printing.maker.job(PLATE, make_plate, work, where=f"plate {card.id}"), (f"{page.id}/{card.id}.pdf",))
+
+    pieces = {card.id: piece(card) for card in cards}
+    printing.maker.make(pieces.values())
+    return pieces
 
 
-def _leaflets(run: Run, _: Sequence[CardView], sheet: Format) -> None:
-    works = []
-    for view in leaflet_views(run.guide):
-        pictures = _pictures(run, view.cards, leaflet_pixels(sheet))
-        shown = tuple((name, picture) for name, (_mark, picture) in pictures.items())
-        look = _look(run, sheet)
-        seen = (view, [mark for mark, _picture in pictures.values()], sheet, look.contrast)
-        job = run.job("card", f"{MODULE}:leaflet", LeafletWork(view, shown, look), seen=seen, where=f"leaflet {view.id}")
-        works.append(Work(job, (f"{FOLDER}/{sheet.id}-{view.id}.pdf",)))
-    deque(run.make(works), maxlen=0)
+def _publish_leaflets(printing: Printing, _: Sequence[CardView], sheet: Format) -> None:
+    pieces = []
+    for view in leaflet_views(printing.guide):
+        shown = printing.shown_on(view.cards, leaflet_pixels(sheet))
+        pictures = tuple(dict.fromkeys(picture for pictures in shown.values() for picture in pictures))
+        job = printing.maker.job(LEAFLET, make_leaflet, LeafletWork(view, pictures, printing.look(sheet)), where=f"leaflet {view.id}")
+        pieces.append(Piece(job, (f"{sheet.id}-{view.id}.pdf",)))
+    printing.maker.make(pieces)
 
 
-def _booklet(run: Run, _: Sequence[CardView], leaf: Format) -> None:
-    view, paper = booklet_view(run.guide), paper_named(run.guide.settings.paper)
-    start = first_species_page(view, leaf, run.theme_folders)
-    works = _plate_works(run, view.cards, leaf, {card.id: number for number, card in enumerate(view.cards, start=start)})
-    read, sheets = f"{FOLDER}/booklet.pdf", f"{FOLDER}/booklet-{paper.id}.pdf"
-    key = digest("booklet", view, [work.job.key for work in works.values()], leaf, paper, run.theme)
-    if run.staging.keep_all([read, sheets], key):
-        return
-    pages = [CardResult(i, run.published(work.paths[0]) or b"", ()) for i, work in works.items()]
-    pictures = {name: picture for name, (_mark, picture) in _pictures(run, view.cards, plate_pixels(leaf)).items()}
-    made = render_booklet(view, pages, pictures, leaf, run.theme_folders)
-    run.problems += made.problems
-    if not made.pdf:
-        return
-    run.add_whole(read, made.pdf, key, works.values())
-    try:
-        run.add_whole(sheets, make_booklet(made.pdf, leaf, paper, title=view.title), key, works.values())
-    except NoRoomError as error:
-        run.problems.append(Problem("no-room", "guide.yaml", str(error)))
+def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) -> None:
+    view, paper = booklet_view(printing.guide), paper_named(printing.guide.settings.paper)
+    start = first_species_page(view, leaf, printing.theme)
+    plates = _make_plates(printing, view.cards, leaf, {card.id: number for number, card in enumerate(view.cards, start=start)})
+    pages = tuple((account, page) for account, plate in plates.items() if (page := printing.files.find(plate.paths[0])))
+    shown = printing.shown_on(view.cards, plate_pixels(leaf))
+    pictures = tuple(dict.fromkeys(picture for pictures in shown.values() for picture in pictures))
+    work = BookletWork(view, pages, pictures, printing.look(leaf), paper)
+    job = printing.maker.job(BOOKLET, bind_booklet, work, where="booklet")
+    printing.maker.make([Piece(job, ("booklet.pdf", f"booklet-{paper.id}.pdf"))])
 
 
-def _cards(run: Run, cards: Sequence[CardView], card_format: Format) -> None:
+def _publish_cards(printing: Printing, cards: Sequence[CardView], card_format: Format) -> None:
     """Cards in one more format."""
-    pictures, look = _pictures(run, cards, picture_pixels(card_format)), _look(run, card_format, run.guide.settings.bleed)
-    works = []
-    for card in cards:
-        shown, marks = _shown(card, pictures)
-        seen = (card, marks, card_format, look.contrast, look.bleed)
-        job = run.job("card", f"{MODULE}:card", CardWork(card, shown, look), seen=seen, where=f"card {card.id}")
-        works.append(Work(job, (f"{FOLDER}/{card_format.id}/{card.id}.pdf",)))
-    deque(run.make(works), maxlen=0)
+    look = printing.look(card_format, printing.guide.settings.bleed)
+    printing.maker.make(printing.card_pieces(cards, look, picture_pixels(card_format), f"{card_format.id}/").values())
 
 
-def _checklists(run: Run, _: Sequence[CardView], __: Format) -> None:
+def _publish_checklists(printing: Printing, _: Sequence[CardView], __: Format) -> None:
     """Every walk has its checklist already."""
 
 
-_PRINTERS = {Kind.CARD: _cards, Kind.PLATE: _plates, Kind.LEAFLET: _leaflets, Kind.BOOKLET: _booklet, Kind.CHECKLIST: _checklists}
-
-
-def _pictures(run: Run, cards: Sequence[CardView], box: tuple[int, int]) -> Mapping[str, tuple[str, Picture]]:
-    return print_pictures(run, {photo.id: box for card in cards for photo in card.photos})
-
-
-def _shown(card: CardView, pictures: Mapping[str, tuple[str, Picture]]) -> tuple[_Shown, tuple[str, ...]]:
-    found = [(photo.id, *pictures[photo.id]) for photo in card.photos if photo.id in pictures]
-    return tuple((name, picture) for name, _, picture in found), tuple(mark for _, mark, _ in found)
-
-
-def _look(run: Run, page: Format, bleed: float = 0.0) -> Look:
-    return Look(page, run.theme_folders, run.high_contrast, bleed)
+_PRINTERS = {
+    Kind.CARD: _publish_cards,
+    Kind.PLATE: _publish_plates,
+    Kind.LEAFLET: _publish_leaflets,
+    Kind.BOOKLET: _publish_booklet,
+    Kind.CHECKLIST: _publish_checklists,
+}

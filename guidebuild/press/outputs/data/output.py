@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.files import Files
 from guidebuild.press.outputs.data.tables import archive_file, as_csv
-from guidebuild.press.run import Run
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
 from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.outdoors.phenology_table import PHENOLOGY_COLUMNS, phenology_rows
 
-FOLDER = "data"
 
-
-def publish_data(run: Run) -> None:
+def publish_data(guide: Guide, files: Files) -> None:
     """Everything under data/."""
-    run.add(f"{FOLDER}/checklist.csv", as_csv([COLUMNS, *checklist_rows(run.guide)]))
-    run.add(f"{FOLDER}/taxa.zip", archive_file(taxa_archive(run.guide)))
-    sightings = sightings_archive(run.guide)
+    files.add("checklist.csv", as_csv([COLUMNS, *checklist_rows(guide)]))
+    files.add("taxa.zip", archive_file(taxa_archive(guide)))
+    sightings = sightings_archive(guide)
     if sightings.core.rows:
-        run.add(f"{FOLDER}/sightings.zip", archive_file(sightings))
-        run.add(f"{FOLDER}/seen-dates.csv", as_csv([PHENOLOGY_COLUMNS, *phenology_rows(run.guide)]))
+        files.add("sightings.zip", archive_file(sightings))
+        files.add("seen-dates.csv", as_csv([PHENOLOGY_COLUMNS, *phenology_rows(guide)]))

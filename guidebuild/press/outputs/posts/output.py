@@ -3,29 +3,29 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections import deque
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from urllib.parse import urlsplit
 
 from icalendar import Calendar, Event
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
-from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.copies import Focus, Recipe
 from guidebuild.press.photos.info import picture_info
-from guidebuild.press.photos.jobs import PhotoWork, copies_of, make_copies, photos_with_files, recipe_for
-from guidebuild.press.run import Run, Work
+from guidebuild.press.photos.jobs import PICTURE, PhotoWork, copies_of, make_copies, recipe_for
+from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.theme.sandbox import environment
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.posts.posts import Crop, PostView, post_views
 from guidebuild.views.posts.week_plan import WeekPlanView, week_plan
 from guidebuild.words import words
 
-FOLDER = "posts"
 WIDTH = 1080
 """Pixels across of a posted picture."""
 MARGIN = 0.04
@@ -42,33 +42,40 @@ class Shape:
     width: int = WIDTH
 
 
-def publish_posts(run: Run) -> None:
+def publish_posts(  # noqa: PLR0913 - what it depends on, each by its name
+    guide: Guide,
+    files: Files,
+    maker: Maker,
+    pictures: PictureMaker,
+    problems: Problems,
+    *,
+    theme: tuple[Path, ...],
+    today: dt.date,
+) -> None:
     """Everything under posts/."""
-    posts = tuple(post_views(run.guide))
-    files = {photo.id: path for photo, path in photos_with_files(run.guide, run.folder, [p.photo.id for p in posts if p.photo])}
-    named: dict[str, tuple[str, ...]] = {}
-
-    def work() -> Iterator[Work]:
-        for post in posts:
-            path = files.get(post.photo.id) if post.photo else None
-            if post.photo is None or path is None:
-                continue
-            shapes = tuple(_shapes(post, path))
-            named[post.account] = tuple(f"{shape.name}.jpg" for shape in shapes)
-            photo = run.guide.photos[post.photo.id]
-            payload = PostPictures(path, tuple(_recipe(run.guide, photo.id, shape) for shape in shapes), photo.file)
-            seen = (run.store.original_digest(path), payload.recipes)
-            job = run.job(
-                "picture", "guidebuild.press.outputs.posts.output:render_pictures", payload, seen=seen, where=f"post {post.account}"
-            )
-            yield Work(job, tuple(f"{FOLDER}/{post.account}/{name}" for name in named[post.account]))
-
-    deque(run.make(work()), maxlen=0)
+    posts = tuple(post_views(guide))
+    originals = pictures.find_originals([post.photo.id for post in posts if post.photo])
+    pieces = {
+        post.account: _piece(guide, maker, post, post.photo.id, originals[post.photo.id])
+        for post in posts
+        if post.photo and post.photo.id in originals
+    }
+    maker.make(pieces.values())
     for post in posts:
         for name, text in _texts(post).items():
-            run.add(f"{FOLDER}/{post.account}/{name}", text.encode())
-        run.problems += [_problem(finding) for finding in post.findings]
-    _publish_pages(run, posts, named)
+            files.add(f"{post.account}/{name}", text.encode())
+        problems.tell(*map(_problem, post.findings))
+    named = {account: tuple(PurePosixPath(path).name for path in piece.paths) for account, piece in pieces.items()}
+    _publish_pages(guide, files, posts, named, theme, today)
+    publish_beside(guide, files, maker, theme=theme, names=("posts/posts.css",))
+
+
+def _piece(guide: Guide, maker: Maker, post: PostView, photo: str, path: Path) -> Piece:
+    """A post's pictures, one a shape."""
+    shapes = tuple(_shapes(post, path))
+    work = PostPictures(path, tuple(_recipe(guide, photo, shape) for shape in shapes), guide.photos[photo].file)
+    job = maker.job(PICTURE, render_pictures, work, where=f"post {post.account}")
+    return Piece(job, tuple(f"{post.account}/{shape.name}.jpg" for shape in shapes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,19 +169,18 @@ def _texts(post: PostView) -> Mapping[str, str]:
     return texts
 
 
-def _publish_pages(run: Run, posts: tuple[PostView, ...], named: Mapping[str, tuple[str, ...]]) -> None:
-    plan = week_plan(run.guide, run.today)
-    templates = environment(run.theme_folders)
-    settings = run.guide.settings
+def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
+    guide: Guide, files: Files, posts: tuple[PostView, ...], named: Mapping[str, tuple[str, ...]], theme: tuple[Path, ...], today: dt.date
+) -> None:
+    plan = week_plan(guide, today)
+    templates = environment(theme)
+    settings = guide.settings
     shared = {"guide": settings.title, "language": settings.language}
     page = templates.get_template("posts/index.html").render(posts=posts, pictures=named, **shared)
-    run.add(f"{FOLDER}/index.html", page.encode())
-    run.add(
-        f"{FOLDER}/plan.html",
-        templates.get_template("posts/plan.html").render(plan=plan, date=words(settings.language).date, **shared).encode(),
-    )
-    run.add(f"{FOLDER}/plan.ics", plan_calendar(plan, settings.address))
-    publish_beside(run, FOLDER, ("posts/posts.css",))
+    files.add("index.html", page.encode())
+    page = templates.get_template("posts/plan.html").render(plan=plan, date=words(settings.language).date, **shared)
+    files.add("plan.html", page.encode())
+    files.add("plan.ics", plan_calendar(plan, settings.address))
 
 
 def plan_calendar(plan: WeekPlanView, address: str) -> bytes:

@@ -2,51 +2,52 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from pathlib import Path
 
 from guidebuild.guide.findings import Level
-from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptJob, index_row, render_index
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, index_row, render_index, render_script
+from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
-from guidebuild.press.run import Run, Work
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.scripts.script import ScriptView, script_views
 
-FOLDER = "scripts"
+SCRIPT = Craft("script", "scripts", cost=400.0)
 _BESIDE = ("scripts/script.css", "scripts/screen.css", "scripts/prompter.js")
 
 
-def publish_scripts(run: Run) -> None:
+def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
+    guide: Guide, files: Files, maker: Maker, pictures: PictureMaker, problems: Problems, *, theme: tuple[Path, ...]
+) -> None:
     """Everything under scripts/."""
-    scripts = tuple(script_views(run.guide))
+    scripts = tuple(script_views(guide))
     shown = dict.fromkeys(line.photo.id for s in scripts for section in s.sections for line in section.lines if line.photo)
-    pictures = run.pictures("thumb", list(shown), folder="pictures", publish=FOLDER)
+    copies = pictures.publish_copies("thumb", list(shown), "pictures")
 
-    def work() -> Iterator[Work]:
-        for script in scripts:
-            thumbs = _thumbs(script, pictures)
-            files = tuple((variant.path, run.published(f"{FOLDER}/{variant.path}") or b"") for _, variant in thumbs)
-            payload = ScriptJob(script, thumbs, files, run.theme_folders)
-            job = run.job(
-                "script",
-                "guidebuild.press.outputs.scripts.pages:render_script",
-                payload,
-                seen=(script, thumbs),
-                where=f"script {script.id}",
-            )
-            yield Work(job, tuple(f"{FOLDER}/{script.id}{ending}" for ending in ENDINGS))
+    def piece(script: ScriptView) -> Piece:
+        thumbs = _thumbs(script, copies)
+        standing = tuple((variant.path, found) for _, variant in thumbs if (found := files.find(variant.path)))
+        job = maker.job(SCRIPT, render_script, ScriptWork(script, thumbs, standing, theme), where=f"script {script.id}")
+        return Piece(job, tuple(f"{script.id}{ending}" for ending in ENDINGS))
 
-    deque(run.make(work()), maxlen=0)
+    maker.make(map(piece, scripts))
     rows = [index_row(script) for script in scripts]
-    settings = run.guide.settings
-    page = render_index(rows, guide=settings.title, language=settings.language, theme_folders=run.theme_folders)
-    run.add(f"{FOLDER}/index.html", page)
-    publish_beside(run, FOLDER, _BESIDE)
+    files.add("index.html", render_index(rows, guide=guide.settings.title, language=guide.settings.language, theme_folders=theme))
+    publish_beside(guide, files, maker, theme=theme, names=_BESIDE)
+    _tell_of_drafts(scripts, problems)
+
+
+def _tell_of_drafts(scripts: tuple[ScriptView, ...], problems: Problems) -> None:
     off = [script for script in scripts if script.drafted and any(f.level is not Level.NOTE for f in script.findings)]
     if off:
-        told = f"{len(off)} drafts do not fill or fit their slot; {FOLDER}/index.html lists their lengths"
-        run.problems.append(Problem("drafts-off-slot", FOLDER, f"{told}. Say more in the accounts, or write the episode yourself."))
+        what = f"{len(off)} drafts do not fill or fit their slot; scripts/index.html lists their lengths"
+        mend = "Say more in the accounts, or write the episode yourself."
+        problems.tell(Problem("drafts-off-slot", "scripts", f"{what}. {mend}"))
 
 
 def _thumbs(script: ScriptView, pictures: Mapping[str, PictureSet]) -> tuple[tuple[str, Variant], ...]:

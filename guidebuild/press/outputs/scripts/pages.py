@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.guide.findings import Finding
+from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
@@ -28,12 +29,12 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class ScriptJob:
-    """What rendering a script needs. `thumbs` are pictures by photo id, `files` their bytes by path."""
+class ScriptWork:
+    """What rendering a script needs. `thumbs` are pictures by photo id, `files` where they stand, by their path on its pages."""
 
     script: ScriptView
     thumbs: tuple[tuple[str, Variant], ...]
-    files: tuple[tuple[str, bytes], ...]
+    files: tuple[tuple[str, KnownFile], ...]
     theme_folders: tuple[Path, ...]
 
 
@@ -54,15 +55,15 @@ ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.
 """What `render_script` makes, in this order, behind the script's id."""
 
 
-def render_script(job: ScriptJob) -> Made:
+def render_script(work: ScriptWork) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
-    script = job.script
+    script = work.script
     captions = captions_of(script)
-    page = _render("page.html", job, captions.findings)
-    prompter = _render("prompter.html", job)
-    css = theme_file(job.theme_folders, "scripts/script.css")
-    fetcher = GuideFetcher(files={"script.css": css, **dict(job.files)})
-    pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {job.script.id}")
+    page = _render("page.html", work, captions.findings)
+    prompter = _render("prompter.html", work)
+    css = theme_file(work.theme_folders, "scripts/script.css")
+    fetcher = GuideFetcher(files={"script.css": css, **{path: file.path for path, file in work.files}})
+    pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}")
     texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters, captions.chapter_lines)
     first, second, *others = (text.encode() for text in texts)
     return Made((first, second, pdf.data, *others), pdf.problems)
@@ -99,7 +100,7 @@ class _Thumbs(dict[str, Variant]):
         return None
 
 
-def _render(template: str, job: ScriptJob, of_captions: Sequence[Finding] = ()) -> str:
-    thumbs: Mapping[str, Variant] = _Thumbs(job.thumbs)
-    found = environment(job.theme_folders).get_template(f"scripts/{template}")
-    return found.render(script=job.script, thumbs=thumbs, runs=runs, clock=running_time, of_captions=of_captions)
+def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
+    thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
+    found = environment(work.theme_folders).get_template(f"scripts/{template}")
+    return found.render(script=work.script, thumbs=thumbs, runs=runs, clock=running_time, of_captions=of_captions)

@@ -2,29 +2,33 @@
 
 from __future__ import annotations
 
-from collections import deque
+import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 
+from guidebuild.guide.guide import Guide
 from guidebuild.press.calendars import site_calendars
-from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
 from guidebuild.press.outputs.site.page import render_page
-from guidebuild.press.outputs.site.share_picture import ShareWork
+from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.outputs.site.sharing import share_path
 from guidebuild.press.outputs.site.spool import PagePlace, Spooled, spooled
+from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
-from guidebuild.press.run import Run, Work
-from guidebuild.press.theme.typefaces import font_work, signs_of
+from guidebuild.press.working_pages import font_pieces
 from guidebuild.views.site.field import field_parts
 from guidebuild.views.site.page import PageNote, PageView
 from guidebuild.views.site.pages import site_pages
 
-FOLDER = "site"
+PAGE = Craft("page", "pages", cost=4.0)
+SHARE = Craft("share picture", "share pictures", cost=40.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,74 +40,57 @@ class PageWork:
     theme_folders: tuple[Path, ...]
 
 
-def render(work: PageWork) -> Made:
+def make_page(work: PageWork) -> Made:
     """One page's bytes."""
     return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders),))
 
 
-def publish_site(run: Run) -> None:
+def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
+    guide: Guide, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
+) -> None:
     """Everything under site/."""
-    with spooled(site_pages(run.guide, run.today)) as waiting:
+    with spooled(site_pages(guide, today)) as waiting:
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
-        wanted = dict.fromkeys(photo for note in notes for photo in note.photos)
-        pictures = run.pictures("site", wanted, folder="photos", publish=FOLDER)
+        copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")
         # The slowest first, so that no process is left with one of them at the end.
-        work = chain(_fonts(run), _page_work(run, waiting, pictures), _share_pictures(run, pages, pictures))
-        deque(run.make(work), maxlen=0)
-    for path, data in site_calendars(run.guide).items():
-        run.add(f"{FOLDER}/{path}", data)
-    for path, data in site_assets(pages, run.theme_folders, run.today).items():
-        run.add(f"{FOLDER}/{path}", data)
-    worker = offline_worker(offline_script(run.theme_folders), run.files_below(FOLDER), files_of_parts(notes, pictures))
-    run.add(f"{FOLDER}/offline.js", worker)
+        shares = _share_pieces(files, maker, pages, copies)
+        maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(maker, waiting, copies, theme), shares))
+    for path, data in (site_calendars(guide) | site_assets(pages, theme, today)).items():
+        files.add(path, data)
+    files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
 
 
-def _page_work(run: Run, waiting: Iterable[Spooled], pictures: Mapping[str, PictureSet]) -> Iterator[Work]:
-    marks = {photo: digest(copies) for photo, copies in pictures.items()}  # once each: lists show hundreds
+def _page_pieces(maker: Maker, waiting: Iterable[Spooled], copies: Mapping[str, PictureSet], theme: tuple[Path, ...]) -> Iterator[Piece]:
     for one in waiting:
         path = one.note.page.path
-        shown = tuple((photo, pictures[photo]) for photo in one.note.photos if photo in pictures)
-        payload = PageWork(one.place, shown, run.theme_folders)
-        job = run.job(
-            "page",
-            "guidebuild.press.outputs.site.output:render",
-            payload,
-            seen=(one.mark, [marks[photo] for photo, _ in shown]),
-            where=f"page {path}",
-        )
-        yield Work(job, (f"{FOLDER}/{path}",))
+        shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
+        yield Piece(maker.job(PAGE, make_page, PageWork(one.place, shown, theme), where=f"page {path}"), (path,))
 
 
-def files_of_parts(notes: Sequence[PageNote], pictures: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
+def files_of_parts(notes: Sequence[PageNote], copies: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
     """Pages and pictures of each part that can be kept for the field, by paths from the site's root."""
     return {
-        part: tuple(dict.fromkeys(path for note in gathered for path in (note.page.path, *_shown_on(note, pictures))))
+        part: tuple(dict.fromkeys(path for note in gathered for path in (note.page.path, *_shown_on(note, copies))))
         for part, gathered in field_parts(notes).items()
     }
 
 
-def _shown_on(note: PageNote, pictures: Mapping[str, PictureSet]) -> Iterator[str]:
-    yield from (pictures[photo].variants[0].path for photo in note.photos if photo in pictures)
+def _shown_on(note: PageNote, copies: Mapping[str, PictureSet]) -> Iterator[str]:
+    yield from (copies[photo].variants[0].path for photo in note.photos if photo in copies)
 
 
-def _fonts(run: Run) -> Iterator[Work]:
-    for font in font_work(signs_of(run.guide)):
-        job = run.job("font", "guidebuild.press.theme.typefaces:make_font", font, seen=font, where=f"font {font.name}")
-        yield Work(job, (f"{FOLDER}/assets/{font.name}.woff2",))
-
-
-def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, PictureSet]) -> Iterator[Work]:
+def _share_pieces(files: Files, maker: Maker, pages: Iterable[PageView], copies: Mapping[str, PictureSet]) -> Iterator[Piece]:
     """One drawn picture an account, where the guide has an address: without one nobody could fetch it."""
     for page in pages:
-        copies = pictures.get(page.share.id) if page.share else None
-        if not (page.site.address and page.kind == "account" and page.name and copies):
+        shown = copies.get(page.share.id) if page.share else None
+        if not (page.site.address and page.kind == "account" and page.name and shown):
             continue
-        plate = run.standing(f"{FOLDER}/{copies.of_format('jpeg')[-1].path}")
+        plate = files.find(shown.of_format("jpeg")[-1].path)
         if plate is None:
             continue
         work = ShareWork(
-            plate=plate[0],
+            plate=plate,
             vernacular=page.name.vernacular,
             runs=tuple((piece.text, piece.italic) for piece in page.name.runs),
             mark=page.description.split(" · ")[0],
@@ -111,12 +98,4 @@ def _share_pictures(run: Run, pages: Iterable[PageView], pictures: Mapping[str, 
             credit=page.share.credit_line if page.share else "",
             point=next((mark.point for mark in page.share.marks if mark.number == 1), None) if page.share else None,
         )
-        where = f"share picture of {page.path}"
-        job = run.job(
-            "share",
-            "guidebuild.press.outputs.site.share_picture:draw_share",
-            work,
-            seen=(page.path, plate[1], replace(work, plate=b"")),
-            where=where,
-        )
-        yield Work(job, (f"{FOLDER}/{share_path(page)}",))
+        yield Piece(maker.job(SHARE, draw_share, work, where=f"share picture of {page.path}"), (share_path(page),))

@@ -5,10 +5,10 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
+from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.site.sharing import SHARE_SIZE
 from guidebuild.press.theme import fonts
@@ -23,9 +23,9 @@ Font = ImageFont.FreeTypeFont
 
 @dataclass(frozen=True, slots=True)
 class ShareWork:
-    """All that the picture shows. `plate` is a published copy or its bytes; `runs` are the scientific name as (text, italic)."""
+    """All that the picture shows. `plate` is a published copy; `runs` are the scientific name as (text, italic)."""
 
-    plate: Path | bytes
+    plate: KnownFile
     vernacular: str
     runs: tuple[tuple[str, bool], ...]
     mark: str
@@ -113,7 +113,7 @@ class _Column:
 
 def _place_plate(sheet: Image.Image, work: ShareWork) -> tuple[float, float] | None:
     """Put the picture on its tone; answers where the first mark is on the sheet."""
-    with Image.open(work.plate if isinstance(work.plate, Path) else io.BytesIO(work.plate)) as opened:
+    with Image.open(work.plate.path) as opened:
         picture = opened.convert("RGB")
     picture.thumbnail((_PLATE - 40, HEIGHT - 40), Image.Resampling.LANCZOS)
     left, top = (_PLATE - picture.width) // 2, (HEIGHT - picture.height) // 2

@@ -13,18 +13,19 @@ from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
-from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.digest import Marked, digest
 from guidebuild.press.engine.swap import told_in_one_line
 from guidebuild.views.site.page import PageNote, PageView, noted
 
 
 @dataclass(frozen=True, slots=True)
-class PagePlace:
-    """Where a page lies: in the spool's file, from this byte on, so many bytes."""
+class PagePlace(Marked):
+    """Where a page lies, in the spool's file, from this byte on, so many bytes; and the digest of all it shows."""
 
     file: Path
     start: int
     size: int
+    mark: str
 
     def page(self) -> PageView:
         """The page itself, in whatever process asks."""
@@ -36,10 +37,9 @@ class PagePlace:
 
 @dataclass(frozen=True, slots=True)
 class Spooled:
-    """A page that waits: what is noted of it, the digest of all it shows, and where it lies."""
+    """A page that waits: what is noted of it, and where it lies."""
 
     note: PageNote
-    mark: str
     place: PagePlace
 
 
@@ -82,5 +82,5 @@ def _taken(pages: Iterable[PageView], file: Path) -> Iterator[Spooled]:
         for page in pages:
             data = _pickled(page)
             out.write(data)
-            yield Spooled(noted(page), digest(page), PagePlace(file, start, len(data)))
+            yield Spooled(noted(page), PagePlace(file, start, len(data), digest(page)))
             start += len(data)

@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterator
+from pathlib import Path
 
+from guidebuild.guide.guide import Guide
 from guidebuild.press.calendars import walk_events
-from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.walks.pack import PackJob
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.outputs.walks.pack import PackWork, render_pack
 from guidebuild.press.paper.formats import UnknownFormatError, paper_named
-from guidebuild.press.run import Run, Work
-from guidebuild.views.outdoors.walk import walk_pack_views
+from guidebuild.views.outdoors.walk import WalkPackView, walk_pack_views
 
-FOLDER = "walks"
+PACK = Craft("pack", "packs", cost=300.0)
 
 
-def publish_walks(run: Run) -> None:
+def publish_walks(guide: Guide, files: Files, maker: Maker, problems: Problems, *, theme: tuple[Path, ...]) -> None:
     """Everything under walks/."""
-    guide = run.guide
     try:
         paper = paper_named(guide.settings.paper)
     except UnknownFormatError as error:
-        run.problems.append(Problem("unknown-format", "guide.yaml", str(error)))
+        problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
         return
     size = (paper.size.width, paper.size.height)
 
-    def work() -> Iterator[Work]:
-        for pack in walk_pack_views(guide):
-            payload = PackJob(pack, size, run.theme_folders)
-            job = run.job("pack", "guidebuild.press.outputs.walks.pack:render_pack", payload, seen=(pack, size), where=f"walk {pack.id}")
-            yield Work(job, (f"{FOLDER}/{pack.id}.pdf",))
+    def piece(pack: WalkPackView) -> Piece:
+        return Piece(maker.job(PACK, render_pack, PackWork(pack, size, theme), where=f"walk {pack.id}"), (f"{pack.id}.pdf",))
 
-    deque(run.make(work()), maxlen=0)
+    maker.make(map(piece, walk_pack_views(guide)))
     for path, data in walk_events(guide):
-        run.add(f"{FOLDER}/{path}", data)
+        files.add(path, data)

@@ -16,7 +16,7 @@ _FOLDER = "walks"
 
 
 @dataclass(frozen=True, slots=True)
-class PackJob:
+class PackWork:
     """What printing a pack needs; `paper` in millimetres."""
 
     pack: WalkPackView
@@ -24,17 +24,17 @@ class PackJob:
     theme_folders: tuple[Path, ...]
 
 
-def pack_html(job: PackJob) -> str:
+def pack_html(work: PackWork) -> str:
     """The pack as one HTML document."""
-    template = environment(job.theme_folders).get_template(f"{_FOLDER}/pack.html")
-    return template.render(d=job.pack, _=words(job.pack.language))
+    template = environment(work.theme_folders).get_template(f"{_FOLDER}/pack.html")
+    return template.render(d=work.pack, _=words(work.pack.language))
 
 
-def render_pack(job: PackJob) -> Made:
+def render_pack(work: PackWork) -> Made:
     """The pack as a tagged PDF."""
-    css = theme_file(job.theme_folders, f"{_FOLDER}/pack.css")
+    css = theme_file(work.theme_folders, f"{_FOLDER}/pack.css")
     fetcher = GuideFetcher(files={"pack.css": css})
-    width, height = job.paper
+    width, height = work.paper
     settings = PdfSettings(variant="pdf/ua-1", stylesheets=(f"@page{{size:{width}mm {height}mm}}",))
-    pdf = html_to_pdf(pack_html(job), fetcher=fetcher, where=f"walk {job.pack.id}", settings=settings)
+    pdf = html_to_pdf(pack_html(work), fetcher=fetcher, where=f"walk {work.pack.id}", settings=settings)
     return Made((pdf.data,), pdf.problems)

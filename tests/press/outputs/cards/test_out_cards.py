@@ -11,11 +11,11 @@ import pytest
 from pypdf import PdfReader
 
 from guidebuild.guide.guide import Guide
-from guidebuild.press import run
 from guidebuild.press.engine.progress import Silence
+from guidebuild.press.engine.store import Store
 from guidebuild.press.outputs.cards import jobs as print_jobs
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.press.publish import Publication, Wishes, publish
 from guidebuild.views.cards.card import CardView
 from tests.press.outputs.cards.test_prints import guide_with_walk
 from tests.press.small_guide import drawn_picture
@@ -35,7 +35,7 @@ def small(**settings: object) -> Guide:
     return replace(made, settings=replace(made.settings, **settings), photo_files=frozenset({"photos/plate.jpg"}))  # type: ignore[arg-type]
 
 
-def make(folder: Path, guide: Guide) -> Published:
+def make(folder: Path, guide: Guide) -> Publication:
     return publish(folder, guide, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("cards",), workers=1))
 
 
@@ -133,7 +133,7 @@ def test_a_photo_that_the_disk_refuses_is_told_and_the_pages_are_made(tmp_path: 
         raise PermissionError(13, "Permission denied")
 
     folder = folder_with_photo(tmp_path)
-    monkeypatch.setattr(run, "photo_job", refuse)
+    monkeypatch.setattr(Store, "original_digest", refuse)
     made = publish(folder, small(), today=TODAY, progress=Silence(), wishes=Wishes(outputs=("site",), workers=1))
     assert [str(p) for p in made.problems if p.what == "not-readable"] == ["photos/plate.jpg: the photo cannot be read: Permission denied"]
     assert made.failed

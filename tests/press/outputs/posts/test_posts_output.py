@@ -17,7 +17,7 @@ from guidebuild.guide.guide import Guide, Licence
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.posts.output import cut_centre, plan_calendar
 from guidebuild.press.photos.copies import Focus, crop_box
-from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.press.publish import Publication, Wishes, publish
 from guidebuild.views.posts.week_plan import week_plan
 from tests.checks.invented import guide, with_account
 
@@ -49,7 +49,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("posts")
 
 
-def posted(folder: Path, base: Guide, place: Path) -> Published:
+def posted(folder: Path, base: Guide, place: Path) -> Publication:
     return publish(folder, base, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("posts",), workers=1, place=place / "published"))
 
 

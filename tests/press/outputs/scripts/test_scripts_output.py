@@ -19,8 +19,8 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.outputs.scripts.pages import ENDINGS, Run, ScriptJob, render_script, runs
-from guidebuild.press.publish import Published, Wishes, publish
+from guidebuild.press.outputs.scripts.pages import ENDINGS, Run, ScriptWork, render_script, runs
+from guidebuild.press.publish import Publication, Wishes, publish
 from guidebuild.shipped import on_disk, themes
 from guidebuild.speech.timing import Pace
 from guidebuild.views.scripts.script import script_views
@@ -42,7 +42,7 @@ def photos_of(folder: Path) -> None:
         Image.new("RGB", (400, 300), (90, 140, 90)).save(folder / "photos" / name)
 
 
-def published(folder: Path, base: Guide) -> Published:
+def published(folder: Path, base: Guide) -> Publication:
     return publish(folder, base, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("scripts",), workers=1))
 
 
@@ -171,7 +171,7 @@ def test_captions_of_a_vertical_film_are_narrow(tmp_path: Path) -> None:
 def test_captions_that_flash_by_are_told_on_the_filming_page(made: Path) -> None:
     own = episode("Incontrovertibly straightforward strengths.\n[pause 2 s]\nYes.", line=5)
     view = next(v for v in script_views(guide(episodes={own.id: own})) if v.id == "red-short")
-    job = ScriptJob(replace(view, pace=Pace(syllables=9)), (), (), (on_disk(themes().joinpath("plate")),))
+    job = ScriptWork(replace(view, pace=Pace(syllables=9)), (), (), (on_disk(themes().joinpath("plate")),))
     told = BeautifulSoup(render_script(job).parts[0], "html.parser").select_one(".captions")
     assert told is not None
     assert "characters a second; readers manage 17." in told.get_text()

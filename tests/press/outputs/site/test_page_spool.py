@@ -22,7 +22,7 @@ PAGES = tuple(site_pages(GUIDE, TODAY))
 def test_every_page_comes_back_as_it_was() -> None:
     with spooled(PAGES) as waiting:
         assert [one.place.page() for one in waiting] == list(PAGES)
-        assert [one.mark for one in waiting] == [digest(page) for page in PAGES]
+        assert [one.place.mark for one in waiting] == [digest(page) for page in PAGES]
 
 
 def test_a_note_tells_pictures_and_links_without_the_page() -> None:

@@ -15,6 +15,7 @@ import pytest
 from PIL import Image
 
 from guidebuild.guide.accounts import Stated
+from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.outputs.site.assets import offline_script, site_assets, squeezed
 from guidebuild.press.outputs.site.files import feed, offline_worker, site_list
 from guidebuild.press.outputs.site.output import files_of_parts
@@ -174,11 +175,10 @@ def test_typefaces_hold_the_guides_signs_within_their_budget() -> None:
     assert all(data.startswith(b"wOF2") for data in made.values())
 
 
-def _share(**more: object) -> Image.Image:
-    plate = io.BytesIO()
-    Image.new("RGB", (720, 540), "#336633").save(plate, "JPEG")
+def _share(folder: Path, **more: object) -> Image.Image:
+    Image.new("RGB", (720, 540), "#336633").save(folder / "plate.jpg", "JPEG")
     facts = {
-        "plate": plate.getvalue(),
+        "plate": KnownFile(folder / "plate.jpg", "invented"),
         "vernacular": "Parent Bug",
         "runs": (("Elasmucha grisea", True),),
         "mark": "dark spot on the scutellum",
@@ -188,8 +188,8 @@ def _share(**more: object) -> Image.Image:
     return Image.open(io.BytesIO(draw_share(ShareWork(**facts)).parts[0]))  # type: ignore[arg-type]
 
 
-def test_share_picture_has_the_size_that_is_asked_for_and_no_metadata() -> None:
-    picture = _share()
+def test_share_picture_has_the_size_that_is_asked_for_and_no_metadata(tmp_path: Path) -> None:
+    picture = _share(tmp_path)
     assert (picture.size, picture.format) == ((1200, 630), "JPEG")
     assert not picture.getexif()
     assert "comment" not in picture.info
@@ -198,8 +198,8 @@ def test_share_picture_has_the_size_that_is_asked_for_and_no_metadata() -> None:
 @pytest.mark.parametrize(
     "text", ["A name of very many short words that will not fit on three lines of this size at all", "Unbreakably" * 6]
 )
-def test_long_names_leave_the_margins_of_the_share_picture_white(text: str) -> None:
-    picture = _share(vernacular=text[:120], mark=f"{text} {text}", guide="Bugs")
+def test_long_names_leave_the_margins_of_the_share_picture_white(tmp_path: Path, text: str) -> None:
+    picture = _share(tmp_path, vernacular=text[:120], mark=f"{text} {text}", guide="Bugs")
     assert picture.convert("L").crop((1165, 0, 1200, 630)).getextrema()[0] > 200
     assert picture.convert("L").crop((688, 622, 1200, 630)).getextrema()[0] > 200
 

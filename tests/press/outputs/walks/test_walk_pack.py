@@ -6,7 +6,7 @@ import io
 
 import pdfplumber
 
-from guidebuild.press.outputs.walks.pack import PackJob, render_pack
+from guidebuild.press.outputs.walks.pack import PackWork, render_pack
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.outdoors.walk import walk_pack_view
 from tests.fieldwork.invented import WALK, guide, tally
@@ -16,7 +16,7 @@ SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-2
 
 def test_a_pack_prints_on_the_guides_paper_with_its_stops_in_order() -> None:
     view = walk_pack_view(guide(sightings=SEEN), WALK)
-    made = render_pack(PackJob(view, (210.0, 297.0), (on_disk(themes().joinpath("plate")),)))
+    made = render_pack(PackWork(view, (210.0, 297.0), (on_disk(themes().joinpath("plate")),)))
     assert made.problems == ()
     with pdfplumber.open(io.BytesIO(made.parts[0])) as pdf:
         assert [round(side * 25.4 / 72) for side in (pdf.pages[0].width, pdf.pages[0].height)] == [210, 297]

@@ -1,0 +1,48 @@
+"""One output's own folder of the published ones: where its files are put, kept and found again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from guidebuild.press.engine.digest import KnownFile
+from guidebuild.press.engine.problems import NameRefusedError, Problem, Problems
+from guidebuild.press.engine.staging import Staging
+
+
+class Files:
+    """The files of one output. All paths count from its folder."""
+
+    def __init__(self, staging: Staging, folder: str, problems: Problems) -> None:
+        self._staging = staging
+        self._folder = folder
+        self._problems = problems
+
+    def add(self, path: str, data: bytes, *, key: str | None = None, where: str = "") -> None:
+        """Publish these bytes; with a key, the next run can keep them unseen. `where` names them in problems."""
+        try:
+            self._staging.add(self._full(path), data, key)
+        except NameRefusedError as error:
+            self._problems.tell(Problem("name", where or self._full(path), str(error)))
+
+    def keep(self, paths: Iterable[str], key: str) -> bool:
+        """Keep what was published at these paths last time, all or none, if it was made under this key."""
+        return self._staging.keep_all([self._full(path) for path in paths], key)
+
+    def find(self, path: str) -> KnownFile | None:
+        """A file that is new or kept so far, where it stands until it is published; for jobs that read it themselves."""
+        full = self._full(path)
+        mark = self._staging.digest_of(full)
+        return None if mark is None else KnownFile(self._staging.standing(full), mark)
+
+    def read(self, path: str) -> bytes | None:
+        """The bytes of such a file; None where there is none."""
+        found = self.find(path)
+        return None if found is None else found.path.read_bytes()
+
+    def list_files(self) -> dict[str, tuple[int, str]]:
+        """Size and digest of every file that is new or kept so far, by its path."""
+        marks = self._staging.digests_below(self._folder)
+        return {path.removeprefix(f"{self._folder}/"): (self._staging.standing(path).stat().st_size, mark) for path, mark in marks.items()}
+
+    def _full(self, path: str) -> str:
+        return f"{self._folder}/{path}"

@@ -1,0 +1,142 @@
+"""The pictures that an output asks for: copies of the guide's photos, made once and put beside its files or kept for print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Photo
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Job, Result
+from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.staging import WORKSHOP
+from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.workbench import Workbench
+from guidebuild.press.photos.copies import Recipe
+from guidebuild.press.photos.info import PictureInfo, picture_info
+from guidebuild.press.photos.jobs import (
+    PICTURE,
+    PhotoWork,
+    copies_of,
+    make_copies,
+    photos_with_files,
+    picture_set,
+    published_name,
+    recipe_for,
+)
+from guidebuild.press.photos.print_copy import Picture
+from guidebuild.press.photos.published_set import PictureSet
+
+Box = tuple[int, int]
+"""Width and height in pixels."""
+
+
+class PictureMaker:
+    """Has copies of photos made for one output."""
+
+    def __init__(self, guide: Guide, folder: Path, workbench: Workbench, files: Files) -> None:
+        self._guide = guide
+        self._folder = folder
+        self._workbench = workbench
+        self._files = files
+
+    def find_originals(self, wanted: Iterable[str]) -> Mapping[str, Path]:
+        """The files of photos by photo id; photos that may not be published are left out."""
+        return {photo.id: path for photo, path in photos_with_files(self._guide, self._folder, wanted)}
+
+    def publish_copies(self, purpose: str, wanted: Iterable[str], folder: str) -> Mapping[str, PictureSet]:
+        """Copies of photos for a purpose, by photo id, put into a folder of the output."""
+        sets: dict[str, PictureSet] = {}
+        jobs: dict[str, tuple[list[Photo], Job[PhotoWork]]] = {}  # one file under two ids is one job
+        for photo, path in photos_with_files(self._guide, self._folder, wanted):
+            try:
+                job = self._job(photo, path, recipe_for(self._guide, photo, purpose))
+            except OSError as error:
+                self._tell_unreadable(photo, error)
+                continue
+            kept = self._kept_set(photo, job, folder)
+            if kept:
+                sets[photo.id] = kept
+                self._workbench.progress.advance(job.craft)
+            else:
+                jobs.setdefault(job.key, ([], job))[0].append(photo)
+        for result in self._workbench.do(job for _, job in jobs.values()):
+            self._workbench.problems.tell(*result.made.problems)
+            for photo in jobs[result.job.key][0]:
+                made = self._publish_set(photo, result, folder)
+                if made:
+                    sets[photo.id] = made
+        return sets
+
+    def make_prints(self, boxes: Mapping[str, Box]) -> Mapping[str, Picture]:
+        """Copies of photos for print by photo id, each at 300 pixels an inch of the largest box it will stand in.
+
+        They are kept as files beside the store. Photos that cannot be used are left out.
+        """
+        folder = self._folder / WORKSHOP / "print"
+        folder.mkdir(parents=True, exist_ok=True)
+        wanted = list(self._print_jobs(boxes))
+        made = {result.job.key: result.made for result in self._workbench.do(job for _, job in wanted)}
+        return {
+            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height)
+            for photo, job in wanted
+            for copy in copies_of(made[job.key])
+        }
+
+    def _job(self, photo: Photo, path: Path, recipe: Recipe) -> Job[PhotoWork]:
+        return self._workbench.job(PICTURE, make_copies, PhotoWork(path, recipe, photo.file), where=f"photo {photo.id}")
+
+    def _kept_set(self, photo: Photo, job: Job[PhotoWork], folder: str) -> PictureSet | None:
+        """The set as it was published last time, without reading its bytes."""
+        note = self._workbench.store.get(_note_key(job.key))
+        if note is None:
+            return None
+        known = picture_set(photo.id, note, folder)
+        if known is None or not self._files.keep([variant.path for variant in known.variants], job.key):
+            return None
+        self._workbench.problems.tell(*note.problems)
+        return known
+
+    def _publish_set(self, photo: Photo, result: Result, folder: str) -> PictureSet | None:
+        published = picture_set(photo.id, result.made, folder)
+        if published is None:
+            return None
+        for copy in copies_of(result.made):
+            path = published_name(photo.id, copy.encoding, copy.width, folder)
+            self._files.add(path, copy.data, key=result.job.key, where=photo.file)
+        # What is known of the copies alone, so that the next run need not read their bytes.
+        self._workbench.store.put(_note_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
+        return published
+
+    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[Photo, Job[PhotoWork]]]:
+        for photo, path in photos_with_files(self._guide, self._folder, list(boxes)):
+            try:
+                info = picture_info(path, photo.file)
+                if isinstance(info, PictureInfo):
+                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=(_fit_width(info, boxes[photo.id]),))
+                    yield photo, self._job(photo, path, recipe)
+            except OSError as error:
+                self._tell_unreadable(photo, error)
+
+    def _tell_unreadable(self, photo: Photo, error: OSError) -> None:
+        self._workbench.problems.tell(Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}"))
+
+
+def _note_key(key: str) -> str:
+    return digest("copies noted", key)
+
+
+def _fit_width(info: PictureInfo, box: Box) -> int:
+    """Pixels across so that the whole picture fills the box at full resolution and no more."""
+    return max(1, min(box[0], round(box[1] * info.width / info.height)))
+
+
+def _kept(path: Path, data: bytes) -> Path:
+    if not path.is_file():
+        coming = path.with_suffix(".coming")
+        coming.write_bytes(data)
+        coming.replace(path)
+    return path.resolve()

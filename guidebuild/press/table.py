@@ -1,0 +1,69 @@
+"""What can be published: one line an output, with all that it is given."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.guide.guide import Guide
+from guidebuild.later import imported_when_used
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.maker import Maker
+from guidebuild.press.engine.problems import Problems
+from guidebuild.press.photos.maker import PictureMaker
+
+with imported_when_used():  # the PDF libraries alone take a second, and are not always needed
+    from guidebuild.press.outputs.cards import output as cards
+    from guidebuild.press.outputs.data import output as data
+    from guidebuild.press.outputs.posts import output as posts
+    from guidebuild.press.outputs.scripts import output as scripts
+    from guidebuild.press.outputs.site import output as site
+    from guidebuild.press.outputs.walks import output as walks
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """All that an output may be given; the table says what each one is."""
+
+    guide: Guide
+    folder: Path
+    """The guide's own folder."""
+    today: dt.date
+    theme: tuple[Path, ...]
+    """Where templates are looked for: the guide's own `theme/`, then the shipped one."""
+    high_contrast: bool
+    files: Files
+    maker: Maker
+    pictures: PictureMaker
+    problems: Problems
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """One thing that is published, under a folder of its name."""
+
+    name: str
+    publish: Callable[[Order], None]
+
+    @property
+    def module(self) -> str:
+        """Its module, for helpers that import it ahead."""
+        return f"guidebuild.press.outputs.{self.name}.output"
+
+
+OUTPUTS = (
+    Output("site", lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
+    Output(
+        "cards",
+        lambda o: cards.publish_cards(
+            cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
+        ),
+    ),
+    Output("scripts", lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
+    Output("posts", lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)),
+    Output("walks", lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
+    Output("data", lambda o: data.publish_data(o.guide, o.files)),
+)
+"""Every output, in the order in which they are made."""

@@ -1,0 +1,50 @@
+"""Modules that are imported when they are used: late, once, and as ordinary modules."""
+
+from __future__ import annotations
+
+import importlib
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.table import OUTPUTS
+
+HEAVY = ("weasyprint", "pikepdf", "pypdfium2", "pypdf")
+LISTED = f"print(*(name for name in {HEAVY} if name in sys.modules))"
+
+
+def heavy_after(program: str) -> list[str]:
+    """Heavy libraries that a program has imported at its end."""
+    done = subprocess.run([sys.executable, "-c", f"import sys\n{program}\n{LISTED}"], capture_output=True, text=True, check=True)
+    return done.stdout.splitlines()[-1].split()
+
+
+@pytest.fixture(scope="module")
+def guide(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("guide")
+    (folder / "accounts").mkdir()
+    (folder / "guide.yaml").write_text("title: Invented\n", "utf-8")
+    return folder
+
+
+def test_a_check_imports_no_pdf_library(guide: Path) -> None:
+    assert heavy_after(f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])") == []
+
+
+def test_a_make_that_needs_no_pdf_imports_only_what_looks_for_leaks(guide: Path) -> None:
+    program = f"from guidebuild.cli import exit_code; exit_code(['make', {str(guide)!r}, 'data', '--quiet'])"
+    assert "weasyprint" not in heavy_after(program)
+    seen_unchanged = "import time; now = time.time_ns; time.time_ns = lambda: now() + 10**10\n"
+    heavy_after(seen_unchanged + program)
+    assert heavy_after(seen_unchanged + program) == []
+
+
+def test_the_heavy_libraries_are_really_seen() -> None:
+    assert "weasyprint" in heavy_after("from guidebuild.press.outputs.cards import output; output.publish_cards")
+
+
+def test_every_output_has_the_module_that_helpers_import_ahead() -> None:
+    for output in OUTPUTS:
+        assert callable(getattr(importlib.import_module(output.module), f"publish_{output.name}"))
