@@ -6,7 +6,8 @@ import datetime as dt
 from dataclasses import dataclass, field
 
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.season_tokens import Kind, Token, nearest_word, tokens
+from guidebuild.guide.season_tokens import Token, nearest_word, tokens
+from guidebuild.guide.season_vocabulary import ENGLISH, Kind, Vocabulary
 from guidebuild.guide.seasons import DEKADS, Season, dekad_of
 
 _EXAMPLE = "Write months in words, such as “mid May – early July” or “all year; most seen in May”."
@@ -14,15 +15,23 @@ _FIRST_SPRING_MONTH = {"north": 3, "south": 9}  # meteorological seasons: whole 
 _LONGEST_MONTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
-def parse_season(text: str, hemisphere: str = "", languages: tuple[str, ...] = ("en",)) -> Season | Unreadable:
+def parse_season(text: str, hemisphere: str = "", vocabulary: Vocabulary = ENGLISH) -> Season | Unreadable:
     """Read a season.
 
     Months are never shifted for the hemisphere; the words spring, summer, autumn and winter need it ("north" or
-    "south"). Ranges go forwards round the year, so "Nov–Feb" is four months. `languages` adds the month names of those
-    languages to the English ones. "none" and "never" give a season without dekads: the stage is denied.
+    "south"). Ranges go forwards round the year, so "Nov–Feb" is four months. `vocabulary` adds the words of other
+    languages; what cannot be read with them is read as English. "none" and "never" give a season without dekads: the stage is denied.
     """
+    season = _read_season(text, hemisphere, vocabulary)
+    if isinstance(season, Unreadable) and vocabulary is not ENGLISH:
+        in_english = _read_season(text, hemisphere, ENGLISH)
+        return season if isinstance(in_english, Unreadable) else in_english
+    return season
+
+
+def _read_season(text: str, hemisphere: str, vocabulary: Vocabulary) -> Season | Unreadable:
     try:
-        return _Reader(tokens(text, languages), hemisphere.strip().lower()).season(text)
+        return _Reader(tokens(text, vocabulary), hemisphere.strip().lower(), vocabulary).season(text)
     except _UnreadError as problem:
         return Unreadable(f"The season “{text.strip()}” cannot be read: {problem.why}.", problem.mend, problem.code)
 
@@ -60,8 +69,9 @@ _MODES = (Kind.PEAK, Kind.SOMETIMES, Kind.EXCEPT)
 class _Reader:
     """A descent through the tokens, left to right."""
 
-    def __init__(self, found: list[Token], hemisphere: str) -> None:
+    def __init__(self, found: list[Token], hemisphere: str, vocabulary: Vocabulary) -> None:
         self.tokens = found
+        self.vocabulary = vocabulary
         self.hemisphere = hemisphere
         self.at = 0
         self.mode: Kind | None = None
@@ -90,7 +100,7 @@ class _Reader:
     def _refuse_unknown(self) -> None:
         for token in self.tokens:
             if token.kind is Kind.UNKNOWN:
-                near = nearest_word(token.text)
+                near = nearest_word(token.text, self.vocabulary)
                 mend = f"Did you mean “{near}”?" if near else _EXAMPLE
                 raise _UnreadError(f"“{token.text}” is not a word for a time of year", mend)
             if token.kind is Kind.OPEN:

@@ -6,12 +6,8 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from difflib import get_close_matches
-from enum import Enum, auto
-from functools import lru_cache
 
-from babel import Locale, UnknownLocaleError
-
-from guidebuild.guide.months import month_names
+from guidebuild.guide.season_vocabulary import ENGLISH, Kind, Vocabulary
 
 MONTHS = (
     "january", "february", "march", "april", "may", "june",
@@ -25,30 +21,6 @@ SEASONS = {"spring": 0, "summer": 1, "autumn": 2, "fall": 2, "winter": 3}
 # First and last dekad, 0–2, of a part of a month.
 PARTS = {"early": (0, 0), "mid": (1, 1), "middle": (1, 1), "late": (2, 2), "beginning": (0, 0), "start": (0, 0),
          "end": (2, 2)}  # fmt: skip
-
-
-class Kind(Enum):
-    """What a token is; the value that goes with it is told beside each."""
-
-    MONTH = auto()  # 1–12
-    PART = auto()  # first, last dekad within a month
-    SEASON = auto()  # 0 spring … 3 winter
-    NUMBER = auto()  # a day of the month
-    DATE = auto()  # month, day
-    WEEK = auto()  # ISO week 1–53
-    ALL_YEAR = auto()
-    NEVER = auto()
-    TO = auto()
-    AND = auto()
-    COMMA = auto()
-    STOP = auto()
-    BETWEEN = auto()
-    PEAK = auto()
-    SOMETIMES = auto()
-    EXCEPT = auto()
-    ABOUT = auto()
-    OPEN = auto()  # "onwards": a range without its other end
-    UNKNOWN = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +57,16 @@ _HALF = re.compile(r"(?P<which>first|second|1st|2nd|last) half(?: of)?(?!\w)")
 _THIRD = re.compile(r"(?P<which>first|second|middle|last) (?:third|dekad|ten days|10 days)(?: of)?(?!\w)")
 _WEEK = re.compile(r"(?:iso )?(?:weeks?|wks?|w)\.? ?(?P<week>\d{1,2})(?!\d)")
 _YEAR = re.compile(r"(?:1[6-9]|20)\d\d(?!\d)")
-_NUMBER = re.compile(r"(?P<number>\d{1,2})(?:st|nd|rd|th)?(?!\w)")
+_NUMBER = re.compile(r"(?P<number>\d{1,2})(?:st|nd|rd|th|er|º|ª|°)?(?!\w)")
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _PHRASE = tuple((kind, re.compile(rf"(?:{text})(?!\w)" if text[-1].isalpha() or text.endswith(")?") else text)) for kind, text in _PHRASES)
 
 
-def tokens(text: str, languages: tuple[str, ...] = ("en",)) -> list[Token]:
-    """The tokens of season text. Unknown words come out as UNKNOWN tokens; noise such as "flies in" is left out."""
+def tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
+    """The tokens of season text; words of the vocabulary count before English ones.
+
+    Unknown words come out as UNKNOWN tokens; noise such as "flies in" is left out.
+    """
     plain = unicodedata.normalize("NFC", text).replace("’", "'").replace("\u00a0", " ").replace("?", "")
     found: list[Token] = []
     week_before = False
@@ -100,19 +75,31 @@ def tokens(text: str, languages: tuple[str, ...] = ("en",)) -> list[Token]:
         if plain[at].isspace():
             at += 1
             continue
-        token, length = _token(plain, at, languages, week_before=week_before)
-        if token is not None:
-            found.append(token)
-            week_before = token.kind is Kind.WEEK or (week_before and token.kind in (Kind.TO, Kind.AND, Kind.COMMA))
+        read, length = _tokens_at(plain, at, vocabulary, week_before=week_before)
+        # The bare word for a week tells what the number after it is.
+        found += (token for token in read if token.kind is not Kind.WEEK or token.value)
         at += length
-        if token is not None and token.kind in (Kind.MONTH, Kind.ABOUT, Kind.PART) and plain[at : at + 1] == ".":
+        if not read:
+            continue
+        last = read[-1].kind
+        week_before = last is Kind.WEEK or (week_before and last in (Kind.TO, Kind.AND, Kind.COMMA))
+        if last in (Kind.MONTH, Kind.ABOUT, Kind.PART) and plain[at : at + 1] == ".":
             at += 1  # the dot of an abbreviation: "Apr."
-        if token is not None and token.kind is Kind.PART and plain[at : at + 1] in tuple("-–‐‑"):
+        if last is Kind.PART and plain[at : at + 1] in tuple("-–‐‑"):
             at += 1  # the hyphen of "mid-May" and "mid- to late May"
     return found
 
 
-def _token(text: str, at: int, languages: tuple[str, ...], *, week_before: bool) -> tuple[Token | None, int]:
+def _tokens_at(text: str, at: int, vocabulary: Vocabulary, *, week_before: bool) -> tuple[tuple[Token, ...], int]:
+    """The tokens at a position (none: noise) and how many characters they take."""
+    if phrase := vocabulary.match_phrase(text.lower(), at):
+        meaning, length = phrase
+        return tuple(Token(kind, text[at : at + length], value) for kind, value in meaning), length
+    token, length = _token(text, at, week_before=week_before)
+    return (token,) if token else (), length
+
+
+def _token(text: str, at: int, *, week_before: bool) -> tuple[Token | None, int]:
     """The token at a position (None: noise) and how many characters it takes."""
     lower = text.lower()
     numeric = _numeric(lower, at, week_before=week_before)
@@ -124,7 +111,7 @@ def _token(text: str, at: int, languages: tuple[str, ...], *, week_before: bool)
         if found := pattern.match(lower, at):
             return Token(kind, found[0]), len(found[0])
     if found := _WORD.match(text, at):
-        return _word(found[0], languages), len(found[0])
+        return _word(found[0]), len(found[0])
     return Token(Kind.UNKNOWN, text[at]), 1
 
 
@@ -146,7 +133,7 @@ def _numeric(lower: str, at: int, *, week_before: bool) -> tuple[Token, int] | N
     return None
 
 
-def _word(word: str, languages: tuple[str, ...]) -> Token | None:
+def _word(word: str) -> Token | None:
     """A month, part, season or noise word; None for noise."""
     lower = word.lower()
     if word in _ROMAN:  # only in capitals: entomologists write V–VIII for May to August
@@ -156,32 +143,15 @@ def _word(word: str, languages: tuple[str, ...]) -> Token | None:
     if lower in SEASONS:
         return Token(Kind.SEASON, word, (SEASONS[lower],))
     month = MONTHS.index(lower) + 1 if lower in MONTHS else _SHORT_MONTHS.get(lower, 0)
-    if not month:
-        month = next((m for language in languages if (m := _months_of(language).get(lower, 0))), 0)
     if month:
         return Token(Kind.MONTH, word, (month,))
     return None if lower in _NOISE else Token(Kind.UNKNOWN, word)
 
 
-@lru_cache(maxsize=64)
-def _months_of(language: str) -> dict[str, int]:
-    """Month names of a language after the Unicode CLDR, as Babel holds them: lower-case word → month."""
-    try:
-        locale = Locale.parse(language.replace("-", "_"))
-    except (UnknownLocaleError, ValueError):
-        return {}
-    names: dict[str, int] = {}
-    for context in ("stand-alone", "format"):
-        for width in ("wide", "abbreviated"):
-            for number, name in month_names(locale, width, context).items():
-                names.setdefault(name.lower().strip("."), number)
-    return names
-
-
-def nearest_word(word: str) -> str:
-    """The known month, season or part nearest to a mistyped word, with a capital for months; "" where none is near."""
-    known = [*MONTHS, *SEASONS, *PARTS]
-    found = get_close_matches(word.lower(), known, n=1, cutoff=0.7)
-    if not found:
-        return ""
-    return found[0].capitalize() if found[0] in MONTHS else found[0]
+def nearest_word(word: str, vocabulary: Vocabulary = ENGLISH) -> str:
+    """The known month, season or part nearest to a mistyped word, those of the vocabulary first; "" where none is near."""
+    found = get_close_matches(word.lower(), vocabulary.times, n=1, cutoff=0.7)
+    if found:
+        return found[0]
+    found = get_close_matches(word.lower(), [*MONTHS, *SEASONS, *PARTS], n=1, cutoff=0.7)
+    return found[0].capitalize() if found and found[0] in MONTHS else "".join(found)

@@ -32,6 +32,7 @@ from guidebuild.reading.account_shape import AccountShape, EpisodeShape, Transla
 from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
+from guidebuild.reading.season_words import season_vocabulary
 
 T = TypeVar("T")
 
@@ -137,7 +138,7 @@ def _seasons(shape: AccountShape, block: Block, settings: Settings, notes: Notes
     for stage, items in shape.seasons.items():
         for number, item in enumerate(items):
             at = block.at("seasons", stage, number, "season")
-            season = _season(item.season, settings.hemisphere)
+            season = _season(item.season, settings.hemisphere, settings.languages)
             if isinstance(season, Unreadable):
                 notes.unreadable(season, at, account=account)
             else:
@@ -146,9 +147,9 @@ def _seasons(shape: AccountShape, block: Block, settings: Settings, notes: Notes
 
 
 @lru_cache(maxsize=4096)
-def _season(text: str, hemisphere: str) -> Season | Unreadable:
+def _season(text: str, hemisphere: str, languages: tuple[str, ...]) -> Season | Unreadable:
     """Many stages share a season."""
-    return parse_season(text, hemisphere)
+    return parse_season(text, hemisphere, season_vocabulary(languages))
 
 
 def _stage_texts(texts: Mapping[str, str], block: Block) -> tuple[StageText, ...]:

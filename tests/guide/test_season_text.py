@@ -12,8 +12,8 @@ def span(first: int, last: int) -> frozenset[int]:
     return frozenset((first + n) % DEKADS for n in range((last - first) % DEKADS + 1))
 
 
-def read(text: str, hemisphere: str = "", languages: tuple[str, ...] = ("en",)) -> Season:
-    season = parse_season(text, hemisphere, languages)
+def read(text: str, hemisphere: str = "") -> Season:
+    season = parse_season(text, hemisphere)
     assert isinstance(season, Season), season
     assert season.typed == text
     return season
@@ -122,12 +122,6 @@ def test_a_season_word_without_hemisphere_asks_for_months() -> None:
         "Write the months, or give “hemisphere: north” or “hemisphere: south” in guide.yaml.",
         "season-needs-hemisphere",
     )
-
-
-def test_month_names_of_the_guides_languages_are_read() -> None:
-    assert read("mayo – julio", languages=("en", "es")).dekads == span(12, 20)
-    assert read("März–Juni", languages=("de",)).dekads == span(6, 17)
-    assert read("févr. – avr.", languages=("fr",)).dekads == span(3, 11)
 
 
 REFUSED = {
