@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import islice
 
-from guidebuild.checks.rule import Rule
+from guidebuild.checks.rule import Rule, nothing
 from guidebuild.guide.accounts import Account, SimilarSpecies
-from guidebuild.guide.characters import Character, Ease, Kind
+from guidebuild.guide.characters import Character, Ease, Kind, Score
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measures import LENGTHS, Measure, kind_of_unit
+from guidebuild.guide.problem import Unreadable
 from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_columns, unseparated_sets
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
@@ -19,13 +23,16 @@ from guidebuild.identify.sentences import scope_words
 from guidebuild.identify.separation import Separation, Shared, separate, separates_easily, shared
 
 # A range written in a note: "10–12 mm", "10 to 12 mm".
-_RANGE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:[–-]|to)\s*(\d+(?:\.\d+)?)\s*mm\b")
+_UNITS = "|".join(sorted(map(re.escape, LENGTHS), key=len, reverse=True))
+_RANGE = re.compile(rf"\d+(?:\.\d+)?\s*(?:[–-]|to)\s*\d+(?:\.\d+)?\s*(?:{_UNITS})\b")
 # Sizes nobody can judge without another thing beside it (common practice, no source).
 _SIZE_WORDS = frozenset({"large", "larger", "big", "bigger", "small", "smaller", "little", "tiny", "medium", "medium-sized"})
 _BESIDE_SIZE = frozenset(
     {"a", "an", "the", "very", "rather", "fairly", "quite", "in", "or", "to", "body", "size", "animal", "plant", "species"}
 )
 _SIZE_LABELS = {"body length", "length", "size"}
+_NEAR = 0.005
+"""Share of a length by which two may differ and be the same: 4 in is 10.2 cm."""
 EASY_SCORED = 3
 """Two species not listed as similar are compared only where so many easily seen characters are scored for both."""
 EACH = 5
@@ -174,11 +181,35 @@ def _score_against_size(guide: Guide) -> Iterator[Finding]:
         labels = {size.what.casefold()} if size.what else _SIZE_LABELS
         for score in account.scores:
             character, measure = guide.characters.get(score.character), score.measure
-            if character is None or measure is None or measure.unit != size.unit or character.label.casefold() not in labels:
+            if character is None or measure is None or character.label.casefold() not in labels:
                 continue
-            if (measure.low or 0) > size.high or (size.high if measure.high is None else measure.high) < size.low:
-                message = f"The {character.label} is scored as {measure.typed}, but the size is given as {size.typed}."
+            if kind_of_unit(measure.unit) != kind_of_unit(size.unit):
+                continue
+            message = f"The {character.label} is scored as {measure.typed}, but the size is given as {size.typed}."
+            if _apart(measure, size.in_unit(measure.unit)):
                 yield SCORE_AGAINST_SIZE.finding(message, score.at, account=account.id)
+            elif _disagree(measure, size.in_unit(measure.unit), score):
+                yield SCORE_BESIDE_SIZE.finding(message, score.at, account=account.id)
+
+
+def _apart(scored: Measure, size: Measure) -> bool:
+    low, high = scored.low or 0.0, math.inf if scored.high is None else scored.high
+    least, most = size.low or 0.0, math.inf if size.high is None else size.high
+    return low > most * (1 + _NEAR) or high < least * (1 - _NEAR)
+
+
+def _disagree(scored: Measure, size: Measure, score: Score) -> bool:
+    """Whether a score and the size cannot both be right: all of them are as long as the size says, a sex or stage is within it."""
+    narrowed = bool(score.stages or score.sexes)
+    ends = ((scored.low, size.low), (scored.high, size.high))
+    if not narrowed:
+        return any(_differ(one, other) for one, other in ends)
+    (low, least), (high, most) = ends
+    return (low or 0.0) < (least or 0.0) * (1 - _NEAR) or (high or math.inf) > (most or math.inf) * (1 + _NEAR)
+
+
+def _differ(one: float | None, other: float | None) -> bool:
+    return (one is None) != (other is None) or (one is not None and other is not None and not math.isclose(one, other, rel_tol=_NEAR))
 
 
 def _score_against_note(guide: Guide) -> Iterator[Finding]:
@@ -201,15 +232,20 @@ def _score_against_note(guide: Guide) -> Iterator[Finding]:
 
 def _measures_against_note(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> Iterator[Finding]:
     told = [guide.characters[c] for c in similar.tell_by if c in guide.characters]
-    measured = [c for c in told if c.kind is Kind.RANGE and c.unit == "mm"]
+    measured = [c for c in told if c.kind is Kind.RANGE and kind_of_unit(c.unit) == "length" and c.unit]
     if len(measured) != 1:  # which of several it speaks of cannot be known
         return
     scores = [s.measure for a in (account, other) for s in a.scores if s.character == measured[0].id and s.measure]
-    for low, high in _RANGE.findall(similar.note.words):
-        meets = any((m.low or 0) <= float(high) and (m.high is None or float(low) <= m.high) for m in scores)
+    unit = measured[0].unit
+    for typed in _RANGE.findall(similar.note.words):
+        said = parse_measure(typed)
+        if isinstance(said, Unreadable) or said.low is None or said.high is None:
+            continue
+        low, high = said.in_unit(unit).low or 0.0, said.in_unit(unit).high or math.inf
+        meets = any((m.low or 0) <= high and (m.high is None or low <= m.high) for m in scores)
         if len(scores) > 1 and not meets:
             scored = " and ".join(m.typed for m in scores)
-            words = range_words(float(low), float(high), "mm")
+            words = range_words(low, high, unit)
             message = f"The note on {_named(other)} says {words}, but the {measured[0].label} is scored as {scored}."
             yield SCORE_AGAINST_NOTE.finding(message, similar.at, account=account.id)
 
@@ -279,6 +315,14 @@ SCORE_AGAINST_SIZE = Rule(
     "Correct one of the two.",
     _score_against_size,
 )
+SCORE_BESIDE_SIZE = Rule(
+    "score-beside-size",
+    "A length written twice is written alike",
+    Level.WARNING,
+    "The card would show one length, and the key and the comparison another.",
+    "Correct one of the two, or leave the score out: a size that says what was measured is a score as well.",
+    nothing,
+)
 SCORE_AGAINST_NOTE = Rule(
     "score-against-note",
     "Notes on similar species agree with the scores",
@@ -304,6 +348,7 @@ RULES = (
     ONLY_IN_PART,
     LOOK_ALIKE_NOT_LISTED,
     SCORE_AGAINST_SIZE,
+    SCORE_BESIDE_SIZE,
     SCORE_AGAINST_NOTE,
     SIZE_WORD,
 )

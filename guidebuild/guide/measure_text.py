@@ -9,15 +9,12 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from guidebuild.guide.measures import Measure, Span
+from guidebuild.guide.measures import LENGTHS, MASSES, Measure, Span
 from guidebuild.guide.problem import Unreadable
 
-# An inch is 25.4 mm exactly (NIST SP 811, App. B.8), a pound 453.59237 g exactly.
-_LENGTHS = {"µm": 0.001, "mm": 1.0, "cm": 10.0, "dm": 100.0, "m": 1000.0, "km": 1_000_000.0, "in": 25.4, "ft": 304.8}
-_MASSES = {"mg": 0.001, "g": 1.0, "kg": 1000.0, "t": 1_000_000.0, "oz": 28.349523125, "lb": 453.59237}
 _KINDS: Mapping[str, tuple[str, Mapping[str, float]]] = {
-    "length": ("mm", _LENGTHS),
-    "mass": ("g", _MASSES),
+    "length": ("mm", LENGTHS),
+    "mass": ("g", MASSES),
     "count": ("count", {}),
 }
 _SPELLINGS: dict[str, str] = {
@@ -31,16 +28,24 @@ _SPELLINGS: dict[str, str] = {
     "kilogram": "kg", "kilograms": "kg", "tonne": "t", "tonnes": "t", "ounce": "oz", "ounces": "oz", "oz.": "oz",
     "pound": "lb", "pounds": "lb", "lb.": "lb", "lbs": "lb",
 }  # fmt: skip
-_UNITS = {unit: unit for unit in (*_LENGTHS, *_MASSES)} | _SPELLINGS
+_UNITS = {unit: unit for unit in (*LENGTHS, *MASSES)} | _SPELLINGS
 
-_FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667", "⅛": ".125", "⅜": ".375", "⅝": ".625", "⅞": ".875"}
-_NUMBER = r"\d{1,9}(?:\.\d{1,9})?"
+FRACTION_MARK = "\N{FRACTION SLASH}"
+"""Stands behind a number that was written as a fraction: ½ in is no more exact than 0.5 in, nor is ⅛ in than 0.1 in."""
+_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_SLASHED = re.compile(r"(?<![\d./])(?:(\d+) )?(\d+)/(\d+)(?![\d/])")
+_DIVISIONS = frozenset({2, 3, 4, 8, 16, 32, 64})
+"""Into how many parts people divide an inch, a foot or a metre; `6/9 cm` is no fraction."""
+_METRIC_FRACTIONS = frozenset({(1, 2), (1, 4), (1, 8)})
+"""Fractions that are written of metric units; `3/4 cm` may as well be three or four of them."""
+_NUMBER = rf"\d{{1,9}}(?:\.\d{{1,9}})?{FRACTION_MARK}?"
 _UNIT = "|".join(sorted((re.escape(u) for u in _UNITS), key=len, reverse=True))
-_QUANTITY = rf"({_NUMBER})\s*((?:{_UNIT})(?![a-zµ]))?"
+_QUANTITY = rf"({_NUMBER})(?:\s*((?:{_UNIT})(?![a-zµ])))?"
+_UNIT_THERE = re.compile(rf"(?:{_UNIT})(?![a-zµ])", re.IGNORECASE)
 RANGE = re.compile(
     rf"(?P<rare_low>\({_NUMBER}\s*-\)\s*)?"
-    rf"(?:{_QUANTITY})\s*(?P<plus>\+(?!/))?(?:(?P<join>\s*(?:-|\bto\b|±|\+/-)\s*){_QUANTITY})?"
-    rf"(?P<rare_high>\s*\(-\s*{_NUMBER}\))?\s*(?P<late_unit>(?:{_UNIT})(?![a-zµ]))?",
+    rf"(?:{_QUANTITY})(?:\s*(?P<plus>\+(?!/)))?(?:(?P<join>\s*(?:-|\bto\b|±|\+/-)\s*){_QUANTITY})?"
+    rf"(?P<rare_high>\s*\(-\s*{_NUMBER}\))?(?:\s*(?P<late_unit>(?:{_UNIT})(?![a-zµ])))?",
     re.IGNORECASE,
 )
 _APPROXIMATE = re.compile(r"\b(?:c\.|ca\.?|circa|about|approx\.?|approximately|around|roughly|nearly)(?=\s|\d|$)|[~≈]", re.I)
@@ -54,6 +59,8 @@ _LABELS = (
 # A sign right before a number. A dash after a word parts the two (`wing – 6 mm`, `♀–6 mm`).
 _MINUS = re.compile(r"[^\w)♀♂]-$")
 _ONLY_JOINS = re.compile(r"[\s,;:/()]|\b(?:and|or|in|of|the|is|are)\b", re.I)
+_BY = frozenset({"×", "x", "by"})
+_CONVERTED_WITHIN = 0.1
 _LONGEST = 200
 _MEND = "Write a range with its unit, such as 6–9 mm, or male 10–12, female 13–18 mm."
 
@@ -79,15 +86,25 @@ def parse_measure(text: str, *, unit_kind: str = "length") -> Measure | Unreadab
     if len(typed) > _LONGEST:
         return Unreadable(f"'{typed[:40]}…' is too long for a measurement.", _MEND, "unreadable-measure")
     plain = plain_measure(typed)
-    feet = feet_and_inches(plain) if unit_kind == "length" else None
-    plain = feet or plain
+    if unclear := _unclear_fraction(plain):
+        mend = f"Write {unclear.replace('/', '–')} for a range; write a fraction of a metric unit as a decimal, such as 0.75 cm."
+        return Unreadable(f"'{unclear}' in '{typed}' may be a fraction or a range.", mend, "unreadable-measure")
+    if unit_kind == "length":
+        plain = feet_and_inches(plain)
     pieces, after = _pieces(plain)
     if not pieces:
         return Unreadable(f"There is no measurement in '{typed}'.", _MEND, "unreadable-measure")
     if pieces[0].before.strip() == "-" or any(_MINUS.search(piece.before) for piece in pieces):
         return Unreadable(f"'{typed}' has a minus, and nothing measures less than 0.", _MEND, "unreadable-measure")
+    return _measured(typed, pieces, after, unit_kind)
+
+
+def _measured(typed: str, found: list[_Piece], after: str, unit_kind: str) -> Measure | Unreadable:
+    """The measure that these ranges make: of one thing, of each sex, or the sides of one thing."""
     canonical, scale = _KINDS[unit_kind]
     spans: list[Span] = []
+    found = _without_conversion(found, scale)
+    pieces, sides = _sides_apart(found)
     labels = _labels(pieces)
     if len(pieces) > 1 and (not all(labels) or len(set(labels)) < len(labels)):
         return Unreadable(
@@ -96,17 +113,21 @@ def parse_measure(text: str, *, unit_kind: str = "length") -> Measure | Unreadab
             "unreadable-measure",
         )
     for number, piece in enumerate(pieces):
-        span = _span(piece, labels[number], scale, _unit_after(pieces, number), typed)
+        span = _span(piece, labels[number], scale, _unit_after(found, found.index(piece)), typed)
         if isinstance(span, Unreadable):
             return span
         spans.append(span)
+    others = [_span(side, "", scale, _unit_after(found, found.index(side)), typed) for side in sides]
+    if wrong := next((side for side in others if isinstance(side, Unreadable)), None):
+        return wrong
     return Measure(
         typed=typed,
         low=_least([s.low for s in spans]),
         high=_most([s.high for s in spans]),
         unit=canonical,
         what=_what([piece.before for piece in pieces], after),
-        approximate=bool(_APPROXIMATE.search(plain)),
+        approximate=any(_APPROXIMATE.search(text) for text in (*(piece.before for piece in found), after)),
+        sides=tuple(side for side in others if isinstance(side, Span)),
         spans=tuple(spans) if len(spans) > 1 or labels[0] else _usual(pieces[0], scale, spans[0]),
     )
 
@@ -117,21 +138,39 @@ def plain_measure(typed: str) -> str:
     text = re.sub(r"[\u00a0\u2007\u2009\u202f]", " ", text)
     text = re.sub(r"(\d),(\d{3})(?!\d)", r"\1\2", text)
     text = re.sub(r"(\d),(\d{1,2})(?![\d,])", r"\1.\2", text)
-    text = re.sub(r"(\d+)\s*([½¼¾⅓⅔⅛⅜⅝⅞])", lambda m: m[1] + _FRACTIONS[m[2]], text)
-    text = re.sub(r"[½¼¾⅓⅔⅛⅜⅝⅞]", lambda m: "0" + _FRACTIONS[m[0]], text)
-    return re.sub(r"(?<![\d.])(?:(\d+) )?(\d+)/(\d+)(?![\d/])", _fraction, text)
+    text = re.sub(r"(?<=\d)\s*(?=[½¼¾⅓⅔⅛⅜⅝⅞])", " ", text.replace(FRACTION_MARK, "/"))
+    text = re.sub(r"[½¼¾⅓⅔⅛⅜⅝⅞]", lambda m: _FRACTIONS[m[0]], text)
+    return _SLASHED.sub(_decimal, text)
 
 
-def _fraction(found: re.Match[str]) -> str:
+def _decimal(found: re.Match[str]) -> str:
+    """A fraction as a decimal with the mark of one, or as it stands where it is none."""
     whole, top, bottom = int(found[1] or 0), int(found[2]), int(found[3])
-    return f"{whole + top / bottom:.4f}" if bottom else found[0]
+    if bottom not in _DIVISIONS or not 0 < top < bottom:
+        return found[0]
+    unit = _UNIT_THERE.search(found.string, found.end())
+    metric = unit is not None and canonical_unit(unit[0]) not in {"in", "ft", "oz", "lb"}
+    if metric and (top, bottom) not in _METRIC_FRACTIONS:
+        return found[0]
+    return f"{whole + top / bottom:.6f}".rstrip("0") + FRACTION_MARK
+
+
+def _unclear_fraction(plain: str) -> str:
+    """What looks like a fraction and was not taken for one."""
+    found = _SLASHED.search(plain)
+    return found[0] if found else ""
+
+
+def number_of(digits: str) -> float:
+    """What a number of `RANGE` is worth."""
+    return float(digits.rstrip(FRACTION_MARK))
 
 
 def feet_and_inches(plain: str) -> str:
     """`3'6"` as inches, since a pair of marks is one length."""
     return re.sub(
         rf"({_NUMBER})\s*(?:'|′|’|ft\.?|feet)\s*({_NUMBER})\s*(?:\"|″|”|''|in\.?\b|inches)",
-        lambda m: f"{float(m[1]) * 12 + float(m[2]):g} in",
+        lambda m: f"{number_of(m[1]) * 12 + number_of(m[2]):g}{FRACTION_MARK * (FRACTION_MARK in m[0])} in",
         plain,
     )
 
@@ -148,18 +187,18 @@ def _pieces(plain: str) -> tuple[list[_Piece], str]:
 def _piece(before: str, found: re.Match[str]) -> _Piece:
     _, first, first_unit, plus, join, second, second_unit, _, late = found.groups()
     first_unit, second_unit = canonical_unit(first_unit), canonical_unit(second_unit or late)
-    low = high = float(first)
+    low = high = number_of(first)
     if join and join.strip() in {"±", "+/-"}:
-        low, high = float(first) - float(second), float(first) + float(second)
+        low, high = low - number_of(second), low + number_of(second)
     elif join:
-        high = float(second)
+        high = number_of(second)
     high_unit = second_unit or first_unit
     low_unit = first_unit or high_unit
     usual = (low, high) if found["rare_low"] or found["rare_high"] else None
     if found["rare_low"]:
-        low = float(re.findall(_NUMBER, found["rare_low"])[0])
+        low = number_of(re.findall(_NUMBER, found["rare_low"])[0])
     if found["rare_high"]:
-        high = float(re.findall(_NUMBER, found["rare_high"])[0])
+        high = number_of(re.findall(_NUMBER, found["rare_high"])[0])
     upper_only = not join and _AT_MOST.search(before.strip())
     lower_only = not join and (plus or _AT_LEAST.search(before.strip()))
     return _Piece(before, None if upper_only else low, None if lower_only else high, low_unit, high_unit, usual)
@@ -168,6 +207,27 @@ def _piece(before: str, found: re.Match[str]) -> _Piece:
 def canonical_unit(spelled: str | None) -> str:
     """The short form of a unit however spelt (`inches` is `in`), or nothing."""
     return _UNITS.get((spelled or "").lower(), "")
+
+
+def _without_conversion(found: list[_Piece], scale: Mapping[str, float]) -> list[_Piece]:
+    """The ranges without one in brackets that says the one before it again: `4 in (10 cm)`."""
+    return [p for n, p in enumerate(found) if not (n and p.before.strip() == "(" and _same_length(found[n - 1], p, scale))]
+
+
+def _same_length(one: _Piece, other: _Piece, scale: Mapping[str, float]) -> bool:
+    if one.high_unit == other.high_unit or not {one.high_unit, other.high_unit} <= scale.keys():
+        return False
+    pairs = ((one.low, other.low), (one.high, other.high))
+    return all(
+        a is not None and b is not None and abs(a * scale[one.high_unit] / (b * scale[other.high_unit] or 1) - 1) <= _CONVERTED_WITHIN
+        for a, b in pairs
+    )
+
+
+def _sides_apart(found: list[_Piece]) -> tuple[list[_Piece], list[_Piece]]:
+    """The ranges, and the further sides of the first: `5–8 × 3–4 mm` is one thing, told by its longest side."""
+    sides = [piece for piece in found[1:] if piece.before.strip().casefold() in _BY]
+    return ([found[0]], sides) if sides and len(sides) == len(found) - 1 else (found, [])
 
 
 def _unit_after(pieces: list[_Piece], number: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
-from guidebuild.guide.measure_text import RANGE, canonical_unit, feet_and_inches, plain_measure
+from guidebuild.guide.measure_text import FRACTION_MARK, RANGE, canonical_unit, feet_and_inches, plain_measure
 
 # Unit -> metric unit and how many of it (NIST SP 811, App. B.8).
 _METRIC = {
@@ -16,6 +16,7 @@ _METRIC = {
 }
 _AT_MOST = re.compile(r"(?:<=?|≤|\b(?:less than|under|up to|at most|maximum|max\.?))\s*$", re.IGNORECASE)
 _AT_LEAST = re.compile(r"(?:>=?|≥|\b(?:more than|over|at least|minimum|min\.?|from))\s*$", re.IGNORECASE)
+_DIGITS = re.compile(r"[\d.]+" + FRACTION_MARK + "?")
 
 
 def metric_words(typed: str) -> str:
@@ -25,35 +26,45 @@ def metric_words(typed: str) -> str:
     significant digits at least; a limit is never rounded past itself.
     """
     plain = feet_and_inches(plain_measure(typed))
-    found = [match for match in RANGE.finditer(plain) if _units(match)[1] in _METRIC]
-    if not found:
-        return ""
+    found = list(RANGE.finditer(plain))
+    units = _units_of(found)
+    if not units or any(last not in _METRIC for _, last in units):
+        return ""  # where metric figures stand beside them, the author has converted them already
     said, end = "", 0
-    for match in found:
-        said += plain[end : match.start()] + _converted(match, plain[: match.start()])
+    for match, (first, last) in zip(found, units, strict=True):
+        said += plain[end : match.start()] + _converted(match, plain[: match.start()], first, last)
         end = match.end()
-    return said + plain[end:]
+    return (said + plain[end:]).replace(FRACTION_MARK, "")
 
 
-def _units(match: re.Match[str]) -> tuple[str, str]:
-    """The unit of the first and of the last number."""
-    _, _, first_unit, _, _, _, second_unit, _, late = match.groups()
-    last = canonical_unit(second_unit or late) or canonical_unit(first_unit)
-    return canonical_unit(first_unit) or last, last
+def _units_of(found: list[re.Match[str]]) -> list[tuple[str, str]]:
+    """The unit of the first and of the last number of each range; one without takes the next, as in `male 1–2, female 2–3 in`."""
+    units: list[tuple[str, str]] = []
+    after = ""
+    for match in reversed(found):
+        _, _, first_unit, _, _, _, second_unit, _, late = match.groups()
+        last = canonical_unit(second_unit or late) or canonical_unit(first_unit) or after
+        units.append((canonical_unit(first_unit) or last, last))
+        after = last
+    return units[::-1]
 
 
-def _converted(match: re.Match[str], before: str) -> str:
-    _, first, _, plus, join, second, _, _, _ = match.groups()
-    low_unit, high_unit = _units(match)
+def _converted(match: re.Match[str], before: str, low_unit: str, high_unit: str) -> str:
+    rare_low, first, _, plus, join, second, _, rare_high, _ = match.groups()
     if low_unit not in _METRIC:
         low_unit = high_unit
     unit, factor = _METRIC[high_unit]
     rounding = ROUND_FLOOR if _AT_MOST.search(before) else ROUND_CEILING if plus or _AT_LEAST.search(before) else ROUND_HALF_EVEN
     low = _rounded(first, _METRIC[low_unit][1] * _scale(low_unit, high_unit), rounding)
-    if not join:
-        return f"{low}{plus or ''} {unit}"
-    sign = " ± " if join.strip() in {"±", "+/-"} else "–"
-    return f"{low}{sign}{_rounded(second, factor, rounding)} {unit}"
+    said = f"{low}{plus or ''}"
+    if join:
+        sign = " ± " if join.strip() in {"±", "+/-"} else "–"
+        said = f"{low}{sign}{_rounded(second, factor, rounding)}"
+    if rare_low:
+        said = f"({_rounded(_DIGITS.findall(rare_low)[0], factor, rounding)}–){said}"
+    if rare_high:
+        said = f"{said}(–{_rounded(_DIGITS.findall(rare_high)[0], factor, rounding)})"
+    return f"{said} {unit}"
 
 
 def _scale(low_unit: str, high_unit: str) -> Decimal:
@@ -62,8 +73,10 @@ def _scale(low_unit: str, high_unit: str) -> Decimal:
 
 
 def _rounded(typed: str, factor: Decimal, rounding: str) -> str:
-    worth = Decimal(typed) * factor
-    typed_decimals = max(0, -int(Decimal(typed).as_tuple().exponent))
+    number = Decimal(typed.rstrip(FRACTION_MARK))
+    worth = number * factor
+    # A fraction is as exact as one decimal: ½ in is 1.3 cm.
+    typed_decimals = 1 if typed.endswith(FRACTION_MARK) else max(0, -int(number.as_tuple().exponent))
     needed = 1 - worth.adjusted() if worth else 0
     places = min(max(typed_decimals, needed, 0), 6)
     return f"{worth.quantize(Decimal(1).scaleb(-places), rounding=rounding):f}"

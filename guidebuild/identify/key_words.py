@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from guidebuild.guide.measures import write_number
 from guidebuild.identify.columns import Column
 from guidebuild.identify.splits import Split
 from guidebuild.words import Words
@@ -19,8 +20,8 @@ def lead_words(column: Column, split: Split, lead: int, taxa: int, say: Words) -
 def cut_words(cut: float, unit: str, say: Words, *, under: bool) -> str:
     """Write a limit so that every measurement has one answer: "under 10 mm", "10 mm or more"."""
     if unit in {"", "count"}:
-        return say("fewer than {value}", value=f"{cut:g}") if under else say("{value} or more", value=f"{cut:g}")
-    figure = f"{cut:g}\N{NO-BREAK SPACE}{unit}"
+        return say("fewer than {value}", value=write_number(cut)) if under else say("{value} or more", value=write_number(cut))
+    figure = f"{write_number(cut)}\N{NO-BREAK SPACE}{unit}"
     return say("under {value}", value=figure) if under else say("{value} or more", value=figure)
 
 

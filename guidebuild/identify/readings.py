@@ -10,6 +10,7 @@ from functools import lru_cache
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character, Kind, Known, Score
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import write_number
 from guidebuild.words import WRITTEN_IN, Words, words
 
 SEXES = ("male", "female")
@@ -175,7 +176,8 @@ def range_words(low: float, high: float, unit: str, say: Words = ENGLISH) -> str
     """Write a range with its unit, en dash and no-break space: "6–9 mm"; open ends as "or more" and "up to"."""
     tail = "" if unit in {"", "count"} else f"\N{NO-BREAK SPACE}{unit}"
     if math.isinf(low):
-        return say("up to {value}", value=f"{high:g}{tail}")
+        return say("up to {value}", value=f"{write_number(high)}{tail}")
     if math.isinf(high):
-        return say("{value} or more", value=f"{low:g}{tail}")
-    return f"{low:g}{tail}" if low == high else f"{low:g}\N{EN DASH}{high:g}{tail}"
+        return say("{value} or more", value=f"{write_number(low)}{tail}")
+    least, most = write_number(low), write_number(high)
+    return f"{least}{tail}" if low == high else f"{least}\N{EN DASH}{most}{tail}"

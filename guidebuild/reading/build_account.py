@@ -51,7 +51,7 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
     built: Mapping[str, object] = {
         "name": _name(shape, block, notes, account_id),
         "diagnostics": _marks(shape, block),
-        "characters": scores.scores(shape.characters, block, account_id),
+        "characters": scores.with_size(scores.scores(shape.characters, block, account_id), shape.size, block.key_at("size")),
         "similar": _stated(block, "similar", _similar(shape, block)),
         "host plants": _stated(block, "host plants", _hosts(shape, block)),
         "habitat": block.inlines(shape.habitat, "habitat"),

@@ -70,10 +70,18 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
         stages=frozenset(shape.stage),
         sexes=frozenset({shape.sex} if shape.sex else ()),
         ease=next(ease for ease in Ease if ease.words == shape.ease),
-        unit=shape.unit,
-        margin=shape.margin,
+        unit=shape.unit or (shape.margin.unit if shape.margin else ""),
+        margin=_margin(shape),
         at=block.key_at(key),
     )
+
+
+def _margin(shape: CharacterShape) -> float:
+    """The margin in the character's unit."""
+    margin = shape.margin
+    if margin is None:
+        return 0.0
+    return (margin.in_unit(shape.unit) if margin.unit and shape.unit else margin).high or 0.0
 
 
 def build_term(key: str, shape: TermShape, block: Block) -> Term:

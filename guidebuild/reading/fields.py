@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 from guidebuild.guide.coordinate_text import parse_coordinate
 from guidebuild.guide.findings import Level
 from guidebuild.guide.ids import can_name_a_file
-from guidebuild.guide.measure_text import parse_measure
+from guidebuild.guide.measure_text import canonical_unit, parse_measure
+from guidebuild.guide.measures import WORTH, Measure
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position, Sensitivity
 
@@ -219,15 +220,24 @@ def parse_bleed(text: str) -> float | Unreadable:
     return measure.low
 
 
-def parse_margin(text: str) -> float | Unreadable:
-    """How near two measurements may be: `0.5 mm`, `2 g`, or a bare number for counts; in mm, g or the count."""
+def parse_margin(text: str) -> Measure | Unreadable:
+    """How near two measurements may be: `0.5 mm`, `2 g`, or a bare number, which has no unit of its own."""
     if re.fullmatch(r"\d{1,6}(\.\d{1,6})?", text.strip()):
-        return float(text)
+        return Measure(text.strip(), float(text), float(text), unit="")
     for kind in ("length", "mass"):
         measure = parse_measure(text, unit_kind=kind)
         if not isinstance(measure, Unreadable):
-            return measure.high if measure.high is not None else measure.low or 0.0
+            return measure
     return Unreadable(f"'{text}' is not a margin.", "Write a measurement such as 0.5 mm.")
+
+
+def parse_unit(text: str) -> str | Unreadable:
+    """The unit that a character is measured in, in its short form: `mm`, `cm`, `in`, `g`, or `count`."""
+    word = text.strip()
+    unit = canonical_unit(word) or ("count" if word.casefold() in {"count", "number", "counts"} else "")
+    if not unit and word:
+        return Unreadable(f"'{text}' is not a unit.", f"Use one of {', '.join(WORTH)}.")
+    return unit
 
 
 def parse_whole(text: str) -> int | Unreadable:

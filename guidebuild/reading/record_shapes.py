@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, TypeVar
 
-from pydantic import Field, RootModel
+from pydantic import Field, RootModel, model_validator
 
+from guidebuild.guide.measures import kind_of_unit
+from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
     Address,
@@ -27,9 +29,11 @@ from guidebuild.reading.kinds import (
     Shape,
     Spot,
     Text,
+    UnitWord,
     Words,
     YesNo,
     Zone,
+    problem_error,
 )
 
 
@@ -73,8 +77,16 @@ class CharacterShape(Shape):
     stage: Words = ()
     sex: Sex = ""
     ease: EaseWord = "close up"
-    unit: Text = ""
-    margin: Margin = 0.0
+    unit: UnitWord = ""
+    margin: Margin | None = None
+
+    @model_validator(mode="after")
+    def _margin_in_unit(self) -> CharacterShape:
+        """A margin in grams does not fit a character in millimetres; where one of the two has no unit, it has that of the other."""
+        if self.unit and self.margin is not None and self.margin.unit and kind_of_unit(self.margin.unit) != kind_of_unit(self.unit):
+            told = f"The margin '{self.margin.typed}' is not in the kind of unit that the character is measured in."
+            raise problem_error(Unreadable(told, f"Write it in {self.unit}."))
+        return self
 
 
 class TermShape(Shape):

@@ -10,7 +10,7 @@ from functools import lru_cache
 from guidebuild.guide.characters import Character, Kind, Known, Score
 from guidebuild.guide.findings import At
 from guidebuild.guide.measure_text import parse_measure
-from guidebuild.guide.measures import Measure
+from guidebuild.guide.measures import Measure, kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading.account_shape import ScoreShape
 from guidebuild.reading.block import Block
@@ -22,7 +22,6 @@ _RARELY = re.compile(r"(?:rarely|sometimes|seldom|occasionally)\s+", re.IGNORECA
 _USUALLY = re.compile(r"(?:usually|mostly|often)\s+", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[,/;]\s*|\s+or\s+", re.IGNORECASE)
 _NO_SCOPE: frozenset[str] = frozenset()
-_MASSES = frozenset({"g", "mg", "kg", "oz", "lb"})
 
 
 class ScoreReader:
@@ -48,6 +47,11 @@ class ScoreReader:
             else:
                 scores += reader.read(shapes, block, word, account)
         return tuple(scores)
+
+    def with_size(self, scores: tuple[Score, ...], size: Measure | None, at: At) -> tuple[Score, ...]:
+        """The scores, and the size where it says what was measured and nothing else scores that: it is written once."""
+        reader = self._by_word.get(_folded(size.what)) if size is not None and size.what else None
+        return scores if size is None or reader is None else (*scores, *reader.of_size(size, at, scores))
 
     def _note_unknown(self, word: str, block: Block, account: str) -> None:
         near = nearest(word, self._labels)
@@ -93,6 +97,13 @@ class _CharacterReader:
                 texts = (*shape.value, *shape.usually, *(f"rarely {rare}" for rare in shape.rarely))
                 yield from self._score(texts, shape, block.at("characters", word, number) if len(shapes) > 1 else at, account)
 
+    def of_size(self, size: Measure, at: At, scores: tuple[Score, ...]) -> Iterator[Score]:
+        """The score that a size gives, where this character is such a measurement and not scored."""
+        unit = self._character.unit
+        scored = any(score.character == self._character.id for score in scores)
+        if self._character.kind is Kind.RANGE and kind_of_unit(unit) == kind_of_unit(size.unit) and unit and not scored:
+            yield Score(self._character.id, measure=size.in_unit(unit), typed=size.typed, at=at)
+
     @staticmethod
     def _is_plain(shape: ScoreShape) -> bool:
         return not (shape.usually or shape.rarely or shape.stage or shape.sex)
@@ -119,9 +130,9 @@ class _CharacterReader:
 
     def _measure(self, typed: str) -> _Worth:
         unit = self._character.unit
-        kind = "mass" if unit in _MASSES else "length" if unit not in {"", "count"} else "count"
-        measure = parse_measure(typed, unit_kind=kind)
-        return _Worth(problem=measure) if isinstance(measure, Unreadable) else _Worth(measure=measure)
+        measure = parse_measure(typed, unit_kind=kind_of_unit(unit))
+        # Keys, the finder and comparisons reckon in the character's own unit, whatever unit an account writes.
+        return _Worth(problem=measure) if isinstance(measure, Unreadable) else _Worth(measure=measure.in_unit(unit or measure.unit))
 
     def _state_ids(self, texts: tuple[str, ...]) -> _Worth:
         """Usual and rare state ids, and the words that are no state."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
@@ -147,10 +147,35 @@ def test_a_scored_length_must_agree_with_the_size() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("scored", "size", "told"),
+    [
+        (measure(6, 9), Measure("6–10 mm", 6, 10), True),
+        (measure(6, 9), Measure("5–9 mm", 5, 9), True),
+        (measure(6, 9), Measure("6–9 mm", 6, 9), False),
+        (measure(6, 9), Measure("0.24–0.35 in", 6.096, 8.89), True),
+        (measure(101.5, 101.7), Measure("4 in", 101.6, 101.6), False),
+    ],
+)
+def test_one_length_written_twice_is_the_same_length(scored: Measure, size: Measure, told: bool) -> None:
+    one = account("Ash Bug", shows(LONG, scored), size=size)
+    assert bool(found(guide((LONG,), one))) is told
+
+
+@pytest.mark.parametrize(("low", "high", "told"), [(10, 12, False), (13, 18, False), (9, 12, True), (13, 19, True)])
+def test_the_length_of_one_sex_lies_within_the_size(low: float, high: float, told: bool) -> None:
+    of_females = replace(shows(LONG, measure(low, high)), sexes=frozenset({"female"}))
+    one = account("Ash Bug", of_females, size=Measure("10–18 mm", 10, 18))
+    assert bool(found(guide((LONG,), one))) is told
+
+
 @pytest.mark.parametrize("what", ["body length", ""])
-def test_a_length_inside_the_size_agrees(what: str) -> None:
+def test_a_length_inside_the_size_is_another_length(what: str) -> None:
     one = account("Ash Bug", shows(LONG, measure(6, 9)), size=Measure("5–10 mm", 5, 10, "mm", what))
-    assert found(guide((LONG,), one)) == []
+    assert found(guide((LONG,), one)) == [
+        "score-beside-size guide.yaml: warning: The body length is scored as 6–9 mm, but the size is given as 5–10 mm. Correct one "
+        "of the two, or leave the score out: a size that says what was measured is a score as well."
+    ]
 
 
 @pytest.mark.parametrize(
@@ -165,7 +190,7 @@ def test_large_and_small_alone_cannot_be_judged(words: str, warned: bool) -> Non
 
 
 def test_every_rule_is_named_in_these_tests() -> None:
-    told = {words.split()[0] for case in CASES.values() for words in case.words} | {"score-against-size", "size-word"}
+    told = {words.split()[0] for case in CASES.values() for words in case.words} | {"score-against-size", "score-beside-size", "size-word"}
     assert told == {rule.code for rule in RULES}
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guidebuild.guide.measure_text import parse_measure
-from guidebuild.guide.measures import Measure, Span
+from guidebuild.guide.measures import Measure, Span, kind_of_unit
 from guidebuild.guide.problem import Unreadable
 
 
@@ -82,6 +82,31 @@ def test_what_was_measured_is_kept() -> None:
     assert [read(t).what for t in ("6–9 mm body length", "wingspan 25–30 mm", "male 10, female 12 mm")] == ["body length", "wingspan", ""]
 
 
+@pytest.mark.parametrize("typed", ["5–8 × 3–4 mm", "5–8 x 3–4 mm", "5–8 mm by 3–4 mm", "5-8 × 0.3-0.4 cm"])
+def test_the_sides_of_one_thing_are_told_by_the_first(typed: str) -> None:
+    measure = read(typed)
+    first = (5, 8) if "cm" not in typed else (50, 80)
+    assert (measure.low, measure.high, measure.sides) == (*first, (Span(3, 4),))
+    assert (measure.spans, measure.what) == ((), "")
+
+
+def test_a_conversion_in_brackets_is_no_second_measurement() -> None:
+    assert (read("4 in (10 cm) long").low, read("4 in (10 cm) long").what) == (101.6, "long")
+
+
+@pytest.mark.parametrize(("unit", "low"), [("mm", 360), ("cm", 36), ("m", 0.36), ("in", 14.1732283), ("ft", 1.18110236)])
+def test_a_measure_says_its_numbers_in_any_unit(unit: str, low: float) -> None:
+    assert read("36 cm").in_unit(unit).low == pytest.approx(low, rel=1e-8)
+
+
+@given(st.sampled_from(["µm", "mm", "cm", "m", "in", "ft", "g", "kg", "oz", "lb"]), st.integers(1, 9999), st.integers(0, 99))
+def test_a_number_in_a_unit_is_read_back_in_that_unit(unit: str, whole: int, hundredths: int) -> None:
+    number = float(f"{whole}.{hundredths:02d}")
+    kind = kind_of_unit(unit)
+    measure = read(f"{number} {unit}", kind).in_unit(unit)
+    assert (measure.low, measure.unit) == (pytest.approx(number, rel=1e-8), unit)
+
+
 def test_masses_and_counts() -> None:
     assert (read("3.5 g", "mass").low, read("2 kg", "mass").high, read("1 oz", "mass").low) == (3.5, 2000, 28.3495231)
     assert (read("4–6", "count").high, read("5 spots", "count").what) == (6, "spots")
@@ -95,7 +120,10 @@ def test_masses_and_counts() -> None:
         ("10 million mm", "missing-unit"),
         ("big", "unreadable-measure"),
         ("", "unreadable-measure"),
-        ("20 x 25 mm", "unreadable-measure"),
+        ("6/9 cm", "unreadable-measure"),
+        ("3/4 cm", "unreadable-measure"),
+        ("4 in (10 mm)", "unreadable-measure"),
+        ("5 × 10–8 mm", "reversed-range"),
         ("12:15 mm", "unreadable-measure"),
         ("5 kg", "unreadable-measure"),
         ("1" * 300, "unreadable-measure"),

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from guidebuild.guide.findings import Level
+from guidebuild.guide.measures import Measure
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import fields
@@ -42,9 +43,9 @@ READ: list[tuple[Callable[[str], Any], str, Any]] = [
     (fields.parse_bleed, "1/8 in", 3.175),
     (fields.parse_bleed, "0.125 in", 3.175),
     (fields.parse_bleed, "1 cm", 10),
-    (fields.parse_margin, "0.5 mm", 0.5),
-    (fields.parse_margin, "2 g", 2),
-    (fields.parse_margin, "1", 1),
+    (fields.parse_margin, "0.5 mm", Measure("0.5 mm", 0.5, 0.5)),
+    (fields.parse_margin, "2 g", Measure("2 g", 2, 2, "g")),
+    (fields.parse_margin, "1", Measure("1", 1, 1, "")),
     (fields.parse_whole, "280", 280),
     (fields.parse_number, "4.2", 4.2),
     (fields.parse_sex, "♀", "female"),
