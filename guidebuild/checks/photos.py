@@ -9,6 +9,7 @@ from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.licence_text import version_of
 from guidebuild.guide.records import Photo
 
 _FILE_NAME = re.compile(
@@ -43,11 +44,19 @@ def _no_licence(guide: Guide) -> Iterator[Finding]:
             yield NO_LICENCE.finding(f"The photo “{photo.id}”{_of(guide, photo)} has no licence.", photo.at, account=photo.account)
 
 
+def _nearest_licence(guide: Guide, licence: str) -> str:
+    """A known licence of the same version: what an older one asks is not what a newer one does."""
+    version = version_of(licence)
+    if not version and "cc" in licence.casefold():
+        return "Say which version it is, such as CC-BY-3.0 or CC-BY-4.0: the picture's page tells."
+    return nearest(licence, [known for known in guide.licences if version_of(known) == version])
+
+
 def _unknown_licence(guide: Guide) -> Iterator[Finding]:
     named = [(p.licence, p.at, p.account) for p in guide.photos.values()] + [(guide.settings.licence, guide.settings.at, "")]
     for licence, at, account in named:
         if licence and licence not in guide.licences:
-            mend = nearest(licence, guide.licences) or "Write an SPDX id such as CC-BY-4.0, or all-rights-reserved."
+            mend = _nearest_licence(guide, licence) or "Write an SPDX id such as CC-BY-4.0, or all-rights-reserved."
             yield UNKNOWN_LICENCE.finding(f"“{licence}” is not a licence this tool knows.", at, mend=mend, account=account)
 
 

@@ -17,6 +17,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.fields import LEVELS
 from guidebuild.guide.findings import Level
+from guidebuild.guide.licence_text import licence_id
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
@@ -118,6 +119,7 @@ Languages = Annotated[
     tuple[Annotated[str, PlainValidator(reads(fields.parse_language)), _said("a language code, such as en or pt-BR")], ...], ListOf()
 ]
 Zone = Annotated[str, PlainValidator(reads(fields.parse_zone)), _said("a time zone, such as Europe/London")]
+LicenceWord = Annotated[str, PlainValidator(reads(licence_id)), _said("a licence, such as CC-BY-4.0 or all-rights-reserved")]
 Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
 Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _said("a time of day, such as 14:00")]
 Lengths = Annotated[

@@ -17,6 +17,7 @@ from guidebuild.reading.kinds import (
     EaseWord,
     KindWord,
     Length,
+    LicenceWord,
     Line,
     ListOf,
     Margin,
@@ -122,7 +123,7 @@ class PhotoShape(Shape):
     place: Text = ""
     taken: Day | None = None
     credit: Text = ""
-    licence: Text = ""
+    licence: LicenceWord = ""
     title: Text = ""
     source: Text = ""
     alt: Text = ""

@@ -17,6 +17,7 @@ from guidebuild.reading.kinds import (
     Languages,
     Lengths,
     LevelWord,
+    LicenceWord,
     ListOf,
     Months,
     Number,
@@ -67,7 +68,7 @@ class SettingsShape(Shape):
     address: Address = ""
     publisher: Text = ""
     contact: Text = ""
-    licence: Text = ""
+    licence: LicenceWord = ""
     group: Text = ""
     level: LevelWord = "publishable"
     hemisphere: HemisphereWord = ""
