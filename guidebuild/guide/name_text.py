@@ -17,10 +17,35 @@ _GENUS = re.compile(rf"[{_UPPER}](?:[{_LOWER}]+(?:-[{_UPPER}{_LOWER}][{_LOWER}]+
 _EPITHET = re.compile(rf"(?=[0-9-]*[{_LOWER}]{{2}}|[{_LOWER}]-)[{_LOWER}0-9]+(?:-[{_LOWER}0-9]+)*$")
 _SUBGENUS = re.compile(rf"\([{_UPPER}]?[{_LOWER}]+\)$")
 # Article 5.3 ICZN: qualifiers are not part of a name, even inside it.
-_QUALIFIERS = frozenset({"sp.", "spp.", "sp", "spp", "cf.", "cf", "aff.", "aff", "nr.", "nr", "near", "prox.", "?"})
+_QUALIFIERS = frozenset(
+    {"sp.", "spp.", "sp", "spp", "cf.", "cf", "conf.", "aff.", "aff", "nr.", "nr", "near", "prox.", "?", "kl.", "kl", "klepton"}
+)
 _OPEN_NAMES = frozenset({"sp.", "spp.", "sp", "spp"})
 _RANKS = frozenset({"subsp.", "ssp.", "var.", "subvar.", "f.", "forma", "fo.", "subf.", "nothosubsp.", "nothovar.", "nothof.", "cv."})
-_AGGREGATES = frozenset({"agg.", "s.l.", "s.s.", "s.str."})
+_SENSES = {
+    "agg": "agg.", "agg.": "agg.", "aggr.": "agg.", "s.l.": "s.l.", "sl.": "s.l.", "s.lat.": "s.l.", "coll.": "coll.",
+    "complex": "complex", "group": "group", "gr.": "group", "s.s.": "s.str.", "s.str.": "s.str.", "ss.": "s.str.",
+}  # fmt: skip
+_SENSE_IN_TWO = re.compile(r"\b(?:(s)\.\s+(l|lat|s|str)\.|(sensu)\s+(lato|stricto|amplo)\b)")
+_APART = {"l": "s.l.", "lat": "s.l.", "lato": "s.l.", "amplo": "s.l.", "s": "s.str.", "str": "s.str.", "stricto": "s.str."}
+_DOUBT_BEHIND = re.compile(r"(?<=[^\s?])\s*\?(?=\s|$)|^\?\s?(?=\S)")
+# Authors' names that begin small with an apostrophe.
+_ELIDED = re.compile(rf"(?:d|D|l|L|O|de l|dell|'t|’t)\s?['’]?\s?[{_UPPER}]")
+# Endings of Latin and Latinised epithets, and authors whose names end so and stand alone behind a genus (from memory).
+_LATIN_ENDING = re.compile(r"(?:us|a|um|is|i|ae|e|ens|ans|or|er|es|ix|ax|oides|ops|os|as|o)$")
+_AUTHORS = frozenset(
+    {
+        "Linnaeus", "Linné", "Fabricius", "Latreille", "Lamarck", "Cuvier", "Miller", "Tournefort", "Adanson", "Jussieu", "Hooker",
+        "Fries", "Gray", "Leach", "Stephens", "Curtis", "Boie", "Brisson", "Vieillot", "Temminck", "Rafinesque", "Schrank",
+        "Scopoli", "Meigen", "Fallén", "Wagler", "Laurenti", "Merrem", "Oken", "Pallas", "Geoffroy", "Illiger", "Billberg", "Spinola",
+    }
+)  # fmt: skip
+_NAME_PARTICLES = frozenset(
+    {
+        "De", "Van", "Von", "La", "Le", "Du", "Mac", "Mc", "St", "Saint", "Da", "Di", "Des", "Den", "Der", "Zur", "Te", "El",
+        "Milne", "Dalla", "Bory",
+    }
+)  # fmt: skip
 # Small words that start or join authors' names, so they are never epithets.
 _PARTICLES = frozenset(
     {
@@ -39,7 +64,7 @@ def parse_name(text: str, authority: str = "") -> ScientificName | Unreadable:
     Hybrid signs may be typed ×, x or X, with or without spaces. Answers an Unreadable for anything that is not a name.
     """
     typed = " ".join(text.split())
-    problem = _first_problem(typed)
+    problem = _first_problem(typed) or _title_case_problem(typed)
     if problem:
         return problem
     parents = _split_formula(typed)
@@ -64,6 +89,24 @@ def _first_problem(typed: str) -> Unreadable | None:
     return None
 
 
+def _title_case_problem(typed: str) -> Unreadable | None:
+    """`Vanessa Cardui`: an epithet with a capital, which would be taken for the genus's author."""
+    words = typed.split(" ")
+    if len(words) < 2 or not re.fullmatch(rf"[{_UPPER}][{_LOWER}]{{2,}}", words[1]) or not _GENUS.fullmatch(words[0]):
+        return None
+    if words[1] in _AUTHORS or words[1] in _NAME_PARTICLES or not _LATIN_ENDING.search(words[1]):
+        return None
+    alone = len(words) == 2
+    followed = len(words) > 2 and re.match(rf"\(?[{_UPPER}]", words[2]) is not None and words[2] != "&"
+    if not (alone or followed):
+        return None
+    fixed = " ".join((words[0], words[1].lower(), *words[2:]))
+    return _problem(
+        f"'{words[1]}' in '{typed}' has a capital, as an author has and an epithet never does.",
+        f"Write {fixed}; if it is the author of the genus, give the year too.",
+    )
+
+
 def _split_formula(typed: str) -> list[str]:
     """The parents of a hybrid formula (a new name with a capital follows the sign), else the one name."""
     return re.split(rf"(?<=\S)\s*(?:×|\s[xX])\s*(?=[{_UPPER}][{_LOWER}]*\.?\s)", typed)
@@ -86,6 +129,8 @@ def _formula(typed: str, parents: list[str]) -> ScientificName | Unreadable:
 
 
 def _single(typed: str, words: list[str]) -> ScientificName | Unreadable:
+    doubt = bool(_DOUBT_BEHIND.search(" ".join(words)))
+    words = _with_senses(" ".join(words)).split(" ")
     hybrid = "genus" if words[0] == "×" and len(words) > 1 else ""
     words = words[1:] if hybrid else words
     genus = words[0]
@@ -96,7 +141,14 @@ def _single(typed: str, words: list[str]) -> ScientificName | Unreadable:
     if rest and _SUBGENUS.fullmatch(rest[0]):
         subgenus, rest = rest[0][1:-1], rest[1:]
     name = ScientificName(typed=typed, genus=genus, subgenus=subgenus, hybrid=hybrid)
-    return _species(name, rest)
+    read = _species(name, rest)
+    return replace(read, qualifier=read.qualifier or "?") if doubt and isinstance(read, ScientificName) else read
+
+
+def _with_senses(text: str) -> str:
+    """The words of a name with `s. l.` and `sensu lato` as one word, and without a question mark behind a word."""
+    one = _SENSE_IN_TWO.sub(lambda m: _APART[m[2] or m[4]], text)
+    return " ".join(re.sub(r"(?<=\s)\?(?=\w)", "? ", _DOUBT_BEHIND.sub("", one)).split()) or text
 
 
 def _genus_problem(typed: str, genus: str) -> Unreadable:
@@ -140,8 +192,10 @@ def _comma_problem(typed: str, word: str) -> Unreadable:
 
 
 def _below_species(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
-    if words and words[0] in _AGGREGATES:
-        return _closed(replace(name, rank=words[0]), words[1:])
+    if words and words[0] in _SENSES:
+        return _closed(replace(name, rank=_SENSES[words[0]]), words[1:])
+    if words and words[-1] in _SENSES:  # behind the author: Taraxacum officinale Wigg. agg.
+        return _closed(replace(name, rank=_SENSES[words[-1]]), words[:-1])
     if "×" in words:
         return _parent_problem(name, "".join(words[words.index("×") + 1 :][:1]))
     for place, word in enumerate(words[:-1]):
@@ -175,12 +229,13 @@ def _parent_problem(name: ScientificName, second: str) -> Unreadable:
 def _closed(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
     """What is left over is the authority, if it can be one."""
     authority = " ".join(words)
-    if authority and not re.match(rf"[({{\[\"“'‘{_UPPER}]", authority) and words[0] not in _PARTICLES:
+    if authority and not re.match(rf"[({{\[\"“'‘{_UPPER}]", authority) and words[0] not in _PARTICLES and not _ELIDED.match(authority):
         return _problem(f"'{authority}' in '{name.typed}' is neither a name nor an author.")
     return replace(name, authority=authority)
 
 
 def _dotted(qualifier: str) -> str:
+    qualifier = {"klepton": "kl.", "conf.": "cf."}.get(qualifier, qualifier)
     return qualifier if qualifier in {"?", "near"} or qualifier.endswith(".") else f"{qualifier}."
 
 

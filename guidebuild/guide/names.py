@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from enum import Enum
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,13 +15,33 @@ class NamePiece:
     italic: bool
 
 
+class Standing(Enum):
+    """What a name says of the species it names, by its open nomenclature (Bengtson 1988; Sigovini et al. 2016: from memory)."""
+
+    CERTAIN = "certain"
+    UNCERTAIN = "uncertain"
+    """`cf.` and `?`: the species, as far as could be seen."""
+    OTHER = "another species"
+    """`aff.`, `nr.`, `sp.`: near the species or of its genus, and not it."""
+    AGGREGATE = "an aggregate"
+    """`agg.`, `s.l.`: the species with others that are not told from it."""
+    MISAPPLIED = "misapplied"
+    """`auct.`: what authors have called so by mistake."""
+
+
+_STANDINGS = {"cf.": Standing.UNCERTAIN, "?": Standing.UNCERTAIN, "kl.": Standing.CERTAIN}
+_MISAPPLIED = re.compile(r"\bauctt?\.")
+AGGREGATES = frozenset({"agg.", "s.l.", "s.lat.", "coll.", "complex", "group", "sensu lato"})
+
+
 @dataclass(frozen=True, slots=True)
 class ScientificName:
     """One scientific name, taken apart.
 
     `hybrid` is "" , "genus", "species" or "formula"; a formula has `parents` and no epithet of its own. `rank` is the rank
-    word before `infraspecific` ("subsp.", "var."; empty in zoology). `qualifier` ("cf.", "aff.", "sp.", "spp.") is never part of
-    the name. `authority` is byte for byte as typed, with its parentheses. `typed` is the whole as typed.
+    word before `infraspecific` ("subsp.", "var."; empty in zoology), or that of an aggregate ("agg."). `qualifier` ("cf.",
+    "aff.", "sp.", "spp.", "?") is never part of the name; `kl.` stands there too, which says that the species is a
+    klepton. `authority` is byte for byte as typed, with its parentheses. `typed` is the whole as typed.
     """
 
     typed: str
@@ -33,6 +55,15 @@ class ScientificName:
     hybrid: str = ""
     parents: tuple[ScientificName, ...] = ()
     species_authority: str = ""  # an author between the epithet and a rank word: Galium verum L. subsp. verum
+
+    @property
+    def standing(self) -> Standing:
+        """Whether the name says this very species for certain."""
+        if self.qualifier and self.qualifier != "kl.":
+            return _STANDINGS.get(self.qualifier, Standing.OTHER)
+        if _MISAPPLIED.search(self.authority):
+            return Standing.MISAPPLIED
+        return Standing.AGGREGATE if self.rank in AGGREGATES else Standing.CERTAIN
 
     @property
     def plain(self) -> str:

@@ -25,7 +25,8 @@ class Tally:
     `days`, `counts` and `first_rows` run side by side, sorted by day: proleptic Gregorian ordinals, rows on that day, and
     the first such row (spreadsheet row, header = 1). `files` numbers the file of each first row. `loose` counts rows
     whose date is not known to the day (a year, a month, a long interval): they show presence, never a season.
-    `absences` counts rows that say the species was looked for and not found.
+    `absences` counts rows that say the species was looked for and not found, `doubtful` those that are no more than likely to
+    be it (`cf.`, `?`): they show in no season and make nothing likely.
     """
 
     account: str
@@ -37,6 +38,7 @@ class Tally:
     files: tuple[str, ...] = ()
     loose: int = 0
     absences: int = 0
+    doubtful: int = 0
 
     @property
     def rows(self) -> int:

@@ -22,6 +22,8 @@ SIGHTING_CODES: tuple[Code, ...] = (
          "Correct the name, or add it to the synonyms of an account."),
     Code("sighting-name-doubtful", "Names are certain", N, "A doubtful name says nothing of a season.",
          "Nothing to do, unless the name has become certain since."),
+    Code("sighting-names-differ", "The scientific and the vernacular name of a row are those of one species", W,
+         "Nobody knows which of the two was seen.", "Correct one of the two names."),
     Code("sighting-date", "Dates can be read", E, "The row is not counted.", _ISO),
     Code("sighting-year", "Years have four digits", E, "68 could be 1968 or 2068.", _ISO),
     Code("sighting-day-or-month", "Day and month are told apart", W, "05/06 is read in two ways; the row is not counted.",

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
 from difflib import get_close_matches
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.coordinate_text import parse_coordinate
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position
 from guidebuild.guide.resolve import find_account, folded, names_of
@@ -20,23 +22,49 @@ _METRES = 111_320.0  # a degree of latitude, near enough to say whether a spot l
 _OTHER_WORDS = {"imago": "adult", "imagines": "adult", "ova": "egg", "ovum": "egg", "larvae": "larva", "pupae": "pupa"}
 
 
-def account_of(guide: Guide, name: str, row: int, notes: SightingNotes) -> str:
-    """The id of the account that a name means, through synonyms and former names; "", with a finding, where there is none."""
+_NOT_IT = {
+    Standing.OTHER: "says another species, or no more than the genus, and is not counted",
+    Standing.AGGREGATE: "says an aggregate, and the species alone is not counted",
+    Standing.MISAPPLIED: "says what was called so by mistake, and is not counted",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """The account that a name means ("": none of this guide), and whether it is no more than likely."""
+
+    account: str = ""
+    doubtful: bool = False
+
+
+def account_of(guide: Guide, name: str, row: int, notes: SightingNotes) -> Named:
+    """The account that a name means, through synonyms and former names; none, with a finding, where there is none."""
     parsed = parse_name(name)
-    if not isinstance(parsed, Unreadable) and parsed.qualifier:
-        notes.add("sighting-name-doubtful", f"“{name}” is a doubtful name and is not counted", row)
-        return ""
     account = find_account(guide, name)
-    if account is None and not isinstance(parsed, Unreadable):
-        account = find_account(guide, parsed.plain) or find_account(guide, f"{parsed.genus} {parsed.epithet}")
-    if account:
-        return account.id
+    if account is not None:
+        return Named(account.id)
+    if not isinstance(parsed, Unreadable):
+        account = None if parsed.standing is Standing.MISAPPLIED else find_account(guide, parsed.plain)
+        if account is None and parsed.standing in _NOT_IT:
+            notes.add("sighting-name-doubtful", f"“{name}” {_NOT_IT[parsed.standing]}", row)
+            return Named()
+        account = account or find_account(guide, f"{parsed.genus} {parsed.epithet}")
+        if account is not None:
+            return Named(account.id, parsed.standing is Standing.UNCERTAIN)
     known = {folded(n): n for a in guide.accounts.values() for n in names_of(a)}
     wanted = name if isinstance(parsed, Unreadable) else parsed.plain
     near = get_close_matches(folded(wanted), known, n=1, cutoff=0.8)
     mend = f"Did you mean “{known[near[0]]}”?" if near else ""
     notes.add("sighting-name-unknown", f"“{name}” is no species of this guide", row, mend=mend)
-    return ""
+    return Named()
+
+
+def qualifier_standing(text: str) -> Standing:
+    """What a cell of `identificationQualifier` says of the name beside it: `cf.`, `aff. minor`, `agg.`, `?`."""
+    words = text.replace("?", " ? ").split()
+    standings = [name.standing for word in words if isinstance(name := parse_name(f"Aus {word} bus"), ScientificName)]
+    standings += [name.standing for word in words if isinstance(name := parse_name(f"Aus bus {word}"), ScientificName)]
+    return next((standing for standing in standings if standing is not Standing.CERTAIN), Standing.UNCERTAIN)
 
 
 def stage_of(guide: Guide, account: Account, text: str) -> str | None:

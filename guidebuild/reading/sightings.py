@@ -11,12 +11,13 @@ from pathlib import Path
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.names import Standing
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.resolve import folded
+from guidebuild.guide.resolve import find_account, folded
 from guidebuild.guide.sightings import Tally
 from guidebuild.reading.event_dates import parse_event_date
 from guidebuild.reading.sighting_columns import Columns, Layout, find_columns, layout_of
-from guidebuild.reading.sighting_lookups import WORLD, PlacesByPosition, account_of, place_names, position_of, stage_of
+from guidebuild.reading.sighting_lookups import WORLD, PlacesByPosition, account_of, place_names, position_of, qualifier_standing, stage_of
 from guidebuild.reading.sighting_notes import SightingNotes
 
 Key = tuple[str, str, str]  # account, stage, place
@@ -55,6 +56,9 @@ class _Gathering:
         self.dated: dict[Key, array[int]] = {}
         self.loose: dict[Key, int] = {}
         self.absent: dict[Key, int] = {}
+        self.doubtful: dict[Key, int] = {}
+        self.doubtful_names: set[str] = set()
+        self.vernaculars: dict[str, str] = {}
         self.accounts: dict[str, str] = {}
         self.stages: dict[tuple[str, str], str | None] = {}
         self.verdicts: dict[tuple[str, ...], bool] = {}  # uncertainty, count, status → nothing was found
@@ -63,7 +67,7 @@ class _Gathering:
     def tallies(self, files: tuple[str, ...]) -> tuple[Tally, ...]:
         """The gathered rows as values, in order of account, stage and place."""
         self.met.clear()
-        keys = sorted(self.dated.keys() | self.loose.keys() | self.absent.keys())
+        keys = sorted(self.dated.keys() | self.loose.keys() | self.absent.keys() | self.doubtful.keys())
         return tuple(self._tally(key, files) for key in keys)
 
     def _tally(self, key: Key, files: tuple[str, ...]) -> Tally:
@@ -83,6 +87,7 @@ class _Gathering:
             files=tuple(files[packed >> _FILE & 0xFFF] for packed in firsts),
             loose=self.loose.get(key, 0),
             absences=self.absent.get(key, 0),
+            doubtful=self.doubtful.get(key, 0),
         )
 
 
@@ -133,7 +138,7 @@ class _FileReader:
 
     def _rows(self, rows: Iterator[list[str]], columns: Columns) -> None:
         """The one hot loop: everything that can be answered from a table is, the rest goes to small functions."""
-        known, met, days = self.all.accounts, self.all.met, self.days
+        known, met, days, shared_doubts = self.all.accounts, self.all.met, self.days, self.all.doubtful_names
         pick = itemgetter(*columns.positions)
         for number, row in enumerate(rows, self.done + 1):
             self.done = number
@@ -147,8 +152,14 @@ class _FileReader:
             if met_as in met:
                 self._copy(identity, number)
                 continue
-            account = known.get(name or common) or self._account(name or common, number)
-            if not account or (qualifier and self._doubtful(name, qualifier, number)):
+            called = name or common
+            account = known.get(called) or self._account(called, number)
+            doubtful = called in shared_doubts
+            if account and qualifier:
+                doubtful, account = self._qualified(account, called, qualifier, number)
+            if account and name and common and self._other_species(account, name, common, number):
+                continue
+            if not account:
                 continue
             met.add(met_as)
             when = days.get(date)
@@ -158,7 +169,11 @@ class _FileReader:
                 continue
             spot = self._spot(north or typed_north, east or typed_east, number) if north or east or typed_north or typed_east else None
             place = self._place(place_id or locality, spot, number)
-            self._keep((account, self._stage(account, stage, number) if stage else "", place), when, tuple(rest), number)
+            key = (account, self._stage(account, stage, number) if stage else "", place)
+            if doubtful:
+                self._keep_doubtful(key, called, number)
+            else:
+                self._keep(key, when, tuple(rest), number)
 
     def _wrong_width(self, row: list[str], width: int, number: int) -> None:
         if row:  # an empty line is no row
@@ -194,18 +209,37 @@ class _FileReader:
         words = f"The occurrenceID “{identity}” stands in an earlier row too" if identity else "The row is a copy of an earlier one"
         self.notes.add("sighting-duplicate", words, row)
 
-    def _doubtful(self, name: str, qualifier: str, row: int) -> bool:
-        self.notes.add("sighting-name-doubtful", f"“{name}” with “{qualifier}” is a doubtful name and is not counted", row)
+    def _other_species(self, account: str, name: str, common: str, row: int) -> bool:
+        """Whether the vernacular name of a row is that of another species: then nobody knows which of the two was meant."""
+        if common not in self.all.vernaculars:
+            found = find_account(self.all.guide, common)
+            self.all.vernaculars[common] = found.id if found else ""
+        other = self.all.vernaculars[common]
+        if other in {"", account}:
+            return False
+        self.notes.add("sighting-names-differ", f"“{name}” and “{common}” are two species, and the row is not counted", row)
         return True
 
+    def _qualified(self, account: str, name: str, qualifier: str, row: int) -> tuple[bool, str]:
+        """Whether a qualified row is no more than likely, and its account: "" where the qualifier says another species."""
+        standing = qualifier_standing(qualifier)
+        if standing is Standing.UNCERTAIN:
+            return True, account
+        self.notes.add("sighting-name-doubtful", f"“{name}” with “{qualifier}” is not the species alone, and is not counted", row)
+        return False, ""
+
+    def _keep_doubtful(self, key: Key, name: str, row: int) -> None:
+        """Count a row that is no more than likely: it shows in no season and makes nothing likely."""
+        self.notes.add("sighting-name-doubtful", f"“{name}” is uncertain, and counts for no season", row)
+        self.all.doubtful[key] = self.all.doubtful.get(key, 0) + 1
+
     def _account(self, name: str, row: int) -> str:
-        known = self.all.accounts.get(name)
-        if known:
-            return known
-        account = account_of(self.all.guide, name, row, self.notes)
-        if account:
-            self.all.accounts[name] = account
-        return account
+        named = account_of(self.all.guide, name, row, self.notes)
+        if named.account:
+            self.all.accounts[name] = named.account
+        if named.doubtful:
+            self.all.doubtful_names.add(name)
+        return named.account
 
     def _stage(self, account: str, text: str, row: int) -> str:
         key = (account, text)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guidebuild.guide.name_text import parse_name
-from guidebuild.guide.names import ScientificName
+from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 
 
@@ -101,6 +101,69 @@ def test_what_is_no_name_is_told_with_the_right_one(typed: str, says: str) -> No
     problem = parse_name(typed)
     assert isinstance(problem, Unreadable)
     assert says in f"{problem.message} {problem.mend}"
+
+
+@pytest.mark.parametrize(
+    ("typed", "standing"),
+    [
+        ("Pelophylax kl. esculentus", Standing.CERTAIN),
+        ("Aus bus s.str.", Standing.CERTAIN),
+        ("Aus bus subsp. cus", Standing.CERTAIN),
+        ("Aus cf. bus", Standing.UNCERTAIN),
+        ("Aus bus?", Standing.UNCERTAIN),
+        ("?Aus bus", Standing.UNCERTAIN),
+        ("Aus ?bus", Standing.UNCERTAIN),
+        ("Aus aff. bus L.", Standing.OTHER),
+        ("Aus sp. 1", Standing.OTHER),
+        ("Aus spp.", Standing.OTHER),
+        ("Aus bus agg.", Standing.AGGREGATE),
+        ("Aus bus (Smith, 1900) s.l.", Standing.AGGREGATE),
+        ("Aus bus s. lat.", Standing.AGGREGATE),
+        ("Aus bus complex", Standing.AGGREGATE),
+        ("Aus bus auct.", Standing.MISAPPLIED),
+        ("Aus bus sensu auctt. nec Smith", Standing.MISAPPLIED),
+    ],
+)
+def test_open_nomenclature_says_how_sure_a_name_is(typed: str, standing: Standing) -> None:
+    assert read(typed).standing is standing
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("Vanessa Cardui", "Vanessa cardui"),
+        ("Vanessa Cardui (Linnaeus, 1758)", "Vanessa cardui (Linnaeus, 1758)"),
+        ("Bellis Perennis L.", "Bellis perennis L."),
+        ("Turdus Merula Linnaeus, 1758", "Turdus merula Linnaeus, 1758"),
+        ("Rana Bufo", "Rana bufo"),
+    ],
+)
+def test_an_epithet_with_a_capital_is_told(typed: str, right: str) -> None:
+    problem = parse_name(typed)
+    assert isinstance(problem, Unreadable)
+    assert f"Write {right};" in problem.mend
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "Vanessa Fabricius, 1807",
+        "Vanessa Fabricius",
+        "Quercus L.",
+        "Cancer Milne Edwards, 1834",
+        "Aus De Geer, 1773",
+        "Aus Smith & Jones, 1900",
+    ],
+)
+def test_the_author_of_a_genus_is_no_epithet(typed: str) -> None:
+    assert read(typed).epithet == ""
+
+
+@pytest.mark.parametrize(
+    "author", ["d'Orbigny, 1835", "(d’Orbigny, 1835)", "O'Brien, 1900", "'t Hart, 1999", "de l'Isle, 1860", "D'Urville, 1834"]
+)
+def test_authors_with_an_apostrophe_are_authors(author: str) -> None:
+    assert read(f"Aus bus {author}").authority == author
 
 
 def test_two_different_authors_are_a_problem() -> None:

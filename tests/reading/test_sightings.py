@@ -65,6 +65,52 @@ def test_semicolons_decimal_commas_tabs_and_prefixed_terms_are_read(tmp_path: Pa
     assert (tallies[0].rows, tallies[0].loose, findings) == (1, 0, ())
 
 
+@pytest.mark.parametrize(
+    "name", ["Elasmucha cf. grisea", "Elasmucha grisea?", "? Elasmucha grisea", "Elasmucha ?grisea", "Elasmucha cf grisea L."]
+)
+def test_an_uncertain_name_counts_as_uncertain_for_its_account(tmp_path: Path, name: str) -> None:
+    tallies, findings = read(tmp_path, HEAD + f"{name},2025-06-02,adult,North Hedge,,\n")
+    (tally,) = tallies
+    assert (tally.account, tally.place, tally.rows, tally.doubtful, tally.days) == ("parent-bug", "north-hedge", 0, 1, ())
+    assert [finding.code for finding in findings] == ["sighting-name-doubtful"]
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("Elasmucha aff. grisea", "another species"),
+        ("Elasmucha nr. grisea", "another species"),
+        ("Elasmucha sp.", "no more than the genus"),
+        ("Elasmucha grisea agg.", "an aggregate"),
+        ("Elasmucha grisea s. l.", "an aggregate"),
+        ("Elasmucha grisea sensu lato", "an aggregate"),
+        ("Elasmucha grisea auct. non (Linnaeus, 1758)", "by mistake"),
+    ],
+)
+def test_a_name_that_says_more_or_other_than_the_species_is_not_counted(tmp_path: Path, name: str, says: str) -> None:
+    tallies, (finding,) = read(tmp_path, HEAD + f'"{name}",2025-06-02,,,,\n')
+    assert tallies == ()
+    assert says in finding.message
+
+
+@pytest.mark.parametrize(
+    ("qualifier", "rows", "doubtful"),
+    [("", 1, 0), ("cf.", 0, 1), ("?", 0, 1), ("probably", 0, 1), ("aff.", 0, 0), ("agg.", 0, 0), ("s.l.", 0, 0)],
+)
+def test_a_qualifier_in_a_column_of_its_own_counts_alike(tmp_path: Path, qualifier: str, rows: int, doubtful: int) -> None:
+    tallies, _ = read(tmp_path, f"scientificName,eventDate,identificationQualifier\nElasmucha grisea,2025-06-02,{qualifier}\n")
+    assert (sum(t.rows for t in tallies), sum(t.doubtful for t in tallies)) == (rows, doubtful)
+
+
+def test_two_names_of_two_species_in_one_row_are_told(tmp_path: Path) -> None:
+    header = "scientificName,vernacularName,eventDate\n"
+    rows = "Elasmucha grisea,Birch Bug,2025-06-02\nElasmucha grisea,Parent Bug,2025-06-02\nElasmucha grisea,Some Bug,2025-06-03\n"
+    tallies, findings = read(tmp_path, header + rows)
+    assert [(t.account, t.rows) for t in tallies] == [("parent-bug", 2)]
+    told = "“Elasmucha grisea” and “Birch Bug” are two species, and the row is not counted (row 2)."
+    assert [(f.code, f.message) for f in findings] == [("sighting-names-differ", told)]
+
+
 def test_absences_are_kept_apart(tmp_path: Path) -> None:
     header = "scientificName,eventDate,occurrenceStatus,individualCount\n"
     text = "Parent Bug,2025-06-02,absent,\nParent Bug,2025-06-03,notDetected,\nParent Bug,2025-06-04,,0\nParent Bug,2025-06-05,present,3\n"
@@ -75,7 +121,7 @@ def test_absences_are_kept_apart(tmp_path: Path) -> None:
 MESSAGES = {
     "Parent Bug,2025-06-02": "sighting-cells: There are 2 cells in a table of 6 columns (row 2).",
     "Elasmucha griseus,2025-06-02,,,,": "sighting-name-unknown: “Elasmucha griseus” is no species of this guide (row 2).",
-    "Elasmucha cf. grisea,2025-06-02,,,,": "sighting-name-doubtful: “Elasmucha cf. grisea” is a doubtful name and is not counted (row 2).",
+    "Elasmucha cf. grisea,2025-06-02,,,,": "sighting-name-doubtful: “Elasmucha cf. grisea” is uncertain, and counts for no season (row 2).",
     "Parent Bug,spring 1910,,,,": "sighting-date: The date “spring 1910” cannot be read (row 2).",
     "Parent Bug,2025-02-30,,,,": "sighting-date: There is no such day as “2025-02-30” (row 2).",
     "Parent Bug,5/6/68,,,,": "sighting-year: The year in “5/6/68” has 2 digits (row 2).",
