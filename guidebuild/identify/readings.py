@@ -14,6 +14,7 @@ from guidebuild.guide.measures import write_number
 from guidebuild.words import WRITTEN_IN, Words, words
 
 SEXES = ("male", "female")
+_ALL_SEXES = (frozenset(SEXES), frozenset({"queen", "worker", "drone"}), frozenset({"queen", "worker", "male"}))
 ENGLISH = words(WRITTEN_IN)
 ROUNDING = 1e-9
 """Decimal fractions are not exact in the machine: 9.6 − 9.1 counts as 0.5."""
@@ -94,13 +95,13 @@ def reading_in(scores: tuple[Score, ...], scope: Scope) -> Reading | None:
     """Read what these scores of one character show in a scope; None where unknown or not applicable there.
 
     A score that names the stage goes before one that holds for all stages. An empty sex is a specimen whose sex is not
-    known, which may show what either sex does.
+    known, which may show what either sex does: where only one is scored, what it shows is unknown.
     """
     if len(scores) == 1 and not scores[0].stages and not scores[0].sexes:
         return _merged(scores)
     of_stage = _of_stage(scores, scope.stage)
     if not scope.sex:
-        return _merged(of_stage)
+        return _merged(of_stage) if _covers_all_sexes(of_stage) else None
     own = tuple(s for s in of_stage if scope.sex in s.sexes)
     return _merged(own or tuple(s for s in of_stage if not s.sexes))
 
@@ -108,7 +109,17 @@ def reading_in(scores: tuple[Score, ...], scope: Scope) -> Reading | None:
 def does_not_apply(scores: tuple[Score, ...], scope: Scope) -> bool:
     """Whether the account says that the character does not apply in this scope (not merely: unknown)."""
     of_stage = _of_stage(scores, scope.stage)
+    if scope.sex:
+        of_stage = tuple(s for s in of_stage if scope.sex in s.sexes) or tuple(s for s in of_stage if not s.sexes)
+    elif not _covers_all_sexes(of_stage):
+        return False
     return bool(of_stage) and all(s.known is Known.NOT_APPLICABLE for s in of_stage)
+
+
+def _covers_all_sexes(scores: tuple[Score, ...]) -> bool:
+    """Whether together they speak of every specimen: one for all sexes, or one for each."""
+    scored = {sex for score in scores for sex in score.sexes}
+    return any(not score.sexes for score in scores) or any(all_of <= scored for all_of in _ALL_SEXES)
 
 
 def _of_stage(scores: tuple[Score, ...], stage: str) -> tuple[Score, ...]:
