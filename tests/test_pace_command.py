@@ -12,7 +12,7 @@ import webvtt
 
 from guidebuild.cli import exit_code
 from guidebuild.reading import read_guide
-from guidebuild.speech.captions import script_captions
+from guidebuild.speech.captions import caption_script
 from guidebuild.speech.timing import Pace, pace_of
 from guidebuild.views.scripts.script import ScriptView, script_views
 from tests.conftest import SAMPLE
@@ -45,7 +45,7 @@ def script(folder: Path) -> ScriptView:
 def take(folder: Path, name: str = "take.vtt") -> Path:
     """The captions of the script as that speaker says it: what a recording with perfect captions would give."""
     view = script(folder)
-    spoken = script_captions(view.markdown, SPEAKER, code=view.language, names=view.names, phrases=view.phrases)
+    spoken = caption_script(view.script, SPEAKER)
     file = folder.parent / name
     file.write_text(spoken.subrip if name.endswith(".srt") else spoken.webvtt, encoding="utf-8")
     return file

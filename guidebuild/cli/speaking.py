@@ -34,7 +34,7 @@ def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Pa
     if retime and not script_id:
         raise click.UsageError("--retime needs --script.")
     captions = read_captions(take.read_bytes(), file=take.name)
-    script = known[script_id].markdown if script_id else None
+    script = known[script_id].script if script_id else None
     names = [account.name.plain for account in guide.accounts.values()]
     fit = fit_take(captions.cues, script, code=guide.settings.language, names=names, file=take.name)
     out = console()

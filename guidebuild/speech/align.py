@@ -9,8 +9,9 @@ from difflib import SequenceMatcher
 
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.parts import Kind, Part
+from guidebuild.speech.parts import Part, PartKind
 from guidebuild.speech.runs import Run
+from guidebuild.speech.script import Spoken
 
 _LEAST_BLOCK = 2  # words that have to agree in a row: a lone `the` proves nothing
 
@@ -44,23 +45,23 @@ def script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
     """The words of a script's parts. Marks and the pause at a paragraph's end go to the word before."""
     words: list[ScriptWord] = []
     for part in parts:
-        if part.kind is Kind.TEXT:
-            for piece in loads.lined(part.text).split():
-                load = loads[piece] and loads.load(piece)
+        if part.kind is PartKind.TEXT:
+            for piece in loads.list_pieces(part.words):
+                load = loads.load_piece(piece)
                 if plain_word(piece):
-                    words.append(ScriptWord(plain_word(piece), load or Load()))
-                elif words and load:
+                    words.append(ScriptWord(plain_word(piece), load))
+                elif words:
                     words[-1] = replace(words[-1], load=words[-1].load + load)
             if part.load.paragraphs and words:
                 words[-1] = replace(words[-1], load=replace(words[-1].load, commas=0, sentences=0, paragraphs=1))
-        elif words and part.kind in (Kind.PAUSE, Kind.SAY):
+        elif words and part.kind in (PartKind.PAUSE, PartKind.SAY):
             words[-1] = replace(words[-1], load=words[-1].load + part.load)
     return words
 
 
 def take_words(cues: Sequence[Cue], loads: WordLoads) -> list[TakeWord]:
     """The words of a take. Within a cue, time is shared out by the length of the words."""
-    return [TakeWord(*word, place) for place, cue in enumerate(cues) for word in _spread(cue.text, cue.start, cue.end, loads)]
+    return [TakeWord(*word, place) for place, cue in enumerate(cues) for word in _spread(cue.words, cue.start, cue.end, loads)]
 
 
 def matched(script: Sequence[str], take: Sequence[str]) -> list[tuple[int, int]]:
@@ -77,7 +78,7 @@ def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend 
     said: list[tuple[str, float, float]] = []
     for run in runs:
         for timed in run:
-            said += _spread(timed.chunk.text, timed.start, timed.end, loads)
+            said += _spread(timed.chunk.words, timed.start, timed.end, loads)
     heard = take_words(cues, loads)
     pairs = matched([word for word, _, _ in said], [word.word for word in heard])
     if len(pairs) < _LEAST_SHARED * min(len(said), len(heard)):
@@ -93,10 +94,10 @@ def retimed(runs: Iterable[Run], bend: Bend) -> list[Run]:
     return [tuple(replace(timed, start=bend.at(timed.start), end=bend.at(timed.end)) for timed in run) for run in runs]
 
 
-def _spread(text: str, start: float, end: float, loads: WordLoads) -> Iterator[tuple[str, float, float]]:
-    """The words of a text with their times, shared out by their length."""
-    pieces = [piece for piece in loads.lined(text.replace("\n", " ")).split() if plain_word(piece)]
-    beats = [loads.load(piece).beats or 1.0 for piece in pieces]
+def _spread(words: Sequence[Spoken], start: float, end: float, loads: WordLoads) -> Iterator[tuple[str, float, float]]:
+    """Each word of a stretch with its times, shared out by their length."""
+    pieces = [piece for piece in loads.list_pieces(words) if plain_word(piece)]
+    beats = [loads.load_piece(piece).beats or 1.0 for piece in pieces]
     a_beat = (end - start) / sum(beats) if beats else 0.0
     now = start
     for piece, length in zip(pieces, beats, strict=True):

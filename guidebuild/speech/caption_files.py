@@ -2,7 +2,7 @@
 
 Files in the wild have commas for points, one-digit hours, no hours, short fractions, no blank lines, marks of byte order: their
 times are put right here, line by line, and `webvtt-py` reads what then follows the standard (W3C WebVTT). It writes WebVTT too, and
-`srt` writes SubRip, which has no standard but common practice. Scientific names in *stars* are written in italics.
+`srt` writes SubRip, which has no standard but common practice. Scientific names are written in italics, and known by them.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ from __future__ import annotations
 import datetime as dt
 import html
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 import srt
 import webvtt
@@ -19,14 +20,15 @@ import webvtt
 from guidebuild.guide.findings import At, Code, Finding
 from guidebuild.speech.codes import CAPTION_BACKWARDS, CAPTIONS_NONE_READ, CAPTIONS_NOT_UTF8, TIMECODE_MENDED, TIMECODE_UNREADABLE
 from guidebuild.speech.cues import Cue
+from guidebuild.speech.script import Spoken, trim_words
 
 _TIME = r"(?:(?:(\d+):)?(\d{1,3}):)?(\d{1,2})(?:[.,](\d{1,9}))?"
 _ARROW = re.compile(rf"^\s*{_TIME}\s*-{{1,2}}>\s*{_TIME}(?=\s|$)")
 _STRICT = re.compile(r"^(?:\d{2,}:)?[0-5]\d:[0-5]\d\.\d{3}[ \t]+-->[ \t]+(?:\d{2,}:)?[0-5]\d:[0-5]\d\.\d{3}(?:[ \t]|$)")
 _STRICT_SUBRIP = re.compile(r"^\d\d:[0-5]\d:[0-5]\d,\d{3} --> \d\d:[0-5]\d:[0-5]\d,\d{3}")
-_ITALIC = re.compile(r"</?i(?:\.[^>]*)?>", re.IGNORECASE)
+_ITALIC = re.compile(r"<(/?)i(?:\.[^>]*)?>", re.IGNORECASE)
 _TAG = re.compile(r"</?[a-zA-Z0-9][^<>]*>|\{\\[^}]*\}")
-_NAME = re.compile(r"\*([^*\n]+)\*")
+_BREAK = re.compile(r"[\r\n]+")
 _NO_CUE = re.compile(r"^(?:NOTE|STYLE|REGION)(?:\s|$)")
 _HELD_BACK = "--&gt;"  # an arrow that has no times beside it, which would open a cue
 
@@ -48,7 +50,9 @@ def read_captions(source: str | bytes, *, file: str = "captions") -> Captions:
     mended = _Mended(file, is_webvtt=is_webvtt)
     for number, line in enumerate(lines, 1):
         mended.add_line(number, line)
-    cues = tuple(Cue(*mended.times[line], _read_words(words), number, line) for number, (line, words) in enumerate(mended.read_blocks(), 1))
+    cues = tuple(
+        Cue(*mended.times[line], tuple(_read_rows(words)), number, line) for number, (line, words) in enumerate(mended.read_blocks(), 1)
+    )
     return Captions(cues, (*findings, *mended.findings, *_judge_file(mended, cues)))
 
 
@@ -145,9 +149,19 @@ def _read_time(groups: Sequence[str | None]) -> float:
     return int(hours or 0) * 3600 + int(minutes or 0) * 60 + int(seconds or 0) + float(f"0.{fraction or 0}")
 
 
-def _read_words(written: str) -> str:
-    rows = (html.unescape(_TAG.sub("", _ITALIC.sub("*", row))).strip() for row in written.split("\n"))
-    return "\n".join(row for row in rows if row)
+def _read_rows(written: str) -> Iterator[tuple[Spoken, ...]]:
+    """The rows of a cue; what is in italics is a name, also where it goes on in the next row."""
+    is_name = False
+    for row in written.split("\n"):
+        words: list[Spoken] = []
+        for number, piece in enumerate(_ITALIC.split(row)):
+            # Every other piece is what the expression caught: a slash where the italics end.
+            if number % 2:
+                is_name = not piece
+            else:
+                words.append(Spoken(_BREAK.sub(" ", html.unescape(_TAG.sub("", piece))), is_name))
+        if read := trim_words(words):
+            yield read
 
 
 def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
@@ -166,13 +180,13 @@ def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
 def unrolled(cues: Iterable[Cue]) -> list[Cue]:
     """Cues of rolling captions (each repeats the line before) with every line said once; others stay as they are."""
     kept: list[Cue] = []
-    shown: tuple[str, ...] = ()
+    shown: tuple[tuple[Spoken, ...], ...] = ()
     for cue in cues:
-        rows = cue.text.split("\n")
-        fresh = rows[1:] if shown and rows[0] == shown[-1] and (len(rows) > 1 or cue.start <= kept[-1].end + 0.05) else rows
-        shown = tuple(rows)
-        if any(row.strip() for row in fresh):
-            kept.append(replace(cue, text="\n".join(fresh), number=len(kept) + 1))
+        rows = cue.rows
+        fresh = rows[1:] if shown and rows and rows[0] == shown[-1] and (len(rows) > 1 or cue.start <= kept[-1].end + 0.05) else rows
+        shown = rows
+        if fresh:
+            kept.append(replace(cue, rows=fresh, number=len(kept) + 1))
     return kept
 
 
@@ -187,14 +201,22 @@ def _thousandths(seconds: float) -> int:
     return max(0, round(seconds * 1000))
 
 
-def _rows(cue: Cue) -> list[str]:
-    # A blank line would end the cue.
-    return [row.strip() for row in cue.text.split("\n") if row.strip()]
+def _write_rows(cue: Cue, escape: Callable[[str], str]) -> list[str]:
+    """The rows of a cue with names in italics, what must not stand in a file escaped. A blank row would end the cue."""
+    rows = (
+        "".join(f"<i>{text}</i>" if one.is_name else text for one in trim_words(row) for text in (escape(_BREAK.sub(" ", one.text)),))
+        for row in cue.rows
+    )
+    return [row for row in rows if row]
+
+
+def _without_arrow(text: str) -> str:
+    return text.replace("-->", "→")
 
 
 def _ordered(cues: Iterable[Cue]) -> list[Cue]:
     # A cue has to end after it starts, by at least the millisecond that is written.
-    lasting = [cue if cue.end - cue.start >= 0.001 else replace(cue, end=cue.start + 0.001) for cue in cues if _rows(cue)]
+    lasting = [cue if cue.end - cue.start >= 0.001 else replace(cue, end=cue.start + 0.001) for cue in cues if cue.text.strip()]
     return sorted(lasting, key=lambda cue: cue.start)
 
 
@@ -205,7 +227,7 @@ def write_webvtt(cues: Iterable[Cue], *, note: str = "") -> str:
         webvtt.Caption(
             time_code(cue.start),
             time_code(cue.end),
-            [_NAME.sub(r"<i>\1</i>", html.escape(row, quote=False)) for row in _rows(cue)],
+            _write_rows(cue, partial(html.escape, quote=False)),
             str(number),
         )
         for number, cue in enumerate(_ordered(cues), 1)
@@ -221,7 +243,7 @@ def write_subrip(cues: Iterable[Cue]) -> str:
             number,
             dt.timedelta(milliseconds=_thousandths(cue.start)),
             dt.timedelta(milliseconds=_thousandths(cue.end)),
-            "\n".join(_NAME.sub(r"<i>\1</i>", row.replace("-->", "→")) for row in _rows(cue)),
+            "\n".join(_write_rows(cue, _without_arrow)),
         )
         for number, cue in enumerate(_ordered(cues), 1)
     ]

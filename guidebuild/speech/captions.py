@@ -10,10 +10,12 @@ from guidebuild.speech.align import Bend, bend_to, retimed
 from guidebuild.speech.caption_files import write_subrip, write_webvtt
 from guidebuild.speech.codes import TAKE_NOT_OF_SCRIPT
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
-from guidebuild.speech.cutting import cues_of
-from guidebuild.speech.language import DEFAULT, language
-from guidebuild.speech.runs import timed_runs, wording
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, Section, running_time, time_script
+from guidebuild.speech.cutting import cut_cues
+from guidebuild.speech.language import language
+from guidebuild.speech.loads import latin_words, word_loads
+from guidebuild.speech.runs import find_runs
+from guidebuild.speech.script import Script, Spoken, join_text
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedSection, running_time, time_script
 
 # Pages that show chapters want the first at 0:00 and none under ten seconds (common practice, no source).
 SHORTEST_CHAPTER = 10.0
@@ -23,7 +25,7 @@ SHORTEST_CHAPTER = 10.0
 class Chapter:
     """A stretch of the film with a title, in seconds."""
 
-    title: str
+    title: tuple[Spoken, ...]
     start: float
     end: float
 
@@ -49,39 +51,35 @@ class ScriptCaptions:
     @property
     def chapters(self) -> str:
         """The chapters as a WebVTT file of chapters."""
-        return write_webvtt(Cue(mark.start, mark.end, mark.title) for mark in self.marks)
+        return write_webvtt(Cue(mark.start, mark.end, (mark.title,)) for mark in self.marks)
 
     @property
     def chapter_lines(self) -> str:
         """The chapters as lines to paste into a film's description, each its start and title: `0:00 Opening`.
 
-        The titles are plain text: a description has no italics, so names stand in it without their stars.
+        A description has no italics: the titles are plain text.
         """
-        return "".join(f"{running_time(mark.start)} {mark.title.replace('*', '')}\n" for mark in self.marks)
+        return "".join(f"{running_time(mark.start)} {join_text(mark.title)}\n" for mark in self.marks)
 
 
-def script_captions(  # noqa: PLR0913 - all but the script are keyword-only settings with a default
-    script: str,
+def caption_script(
+    script: Script,
     pace: Pace = DEFAULT_PACE,
     *,
-    code: str = DEFAULT,
-    names: Iterable[str] = (),
-    phrases: Iterable[str] = (),
     limits: Limits = DEFAULT_LIMITS,
     take: Sequence[Cue] = (),
     file: str = "captions",
 ) -> ScriptCaptions:
-    """The captions of a script (Markdown with `## ` sections and marks).
+    """The captions and chapters of a script.
 
-    `names` are scientific names and `phrases` others (`Parent Bug`); neither is ever cut. With the cues of a `take`, times are
-    those of the take wherever its words and the script's agree.
+    With the cues of a `take`, times are those of the take wherever its words and the script's agree.
     """
-    words = wording(code=code, names=names, phrases=phrases)
-    timing = time_script(script, pace, code=code, names=words.names)
-    runs = timed_runs(timing, pace, words)
-    bend = bend_to(runs, take, words.loads) if take else None
-    cues = cues_of(retimed(runs, bend) if bend else runs, limits)
-    found = chapters(timing.sections, opening=language(code).words["opening"])
+    loads = word_loads(script.language, latin_words(script.names))
+    timing = time_script(script, pace)
+    runs = find_runs(timing, pace, loads=loads, phrases=(*script.names, *script.phrases))
+    bend = bend_to(runs, take, loads) if take else None
+    cues = cut_cues(retimed(runs, bend) if bend else runs, limits)
+    found = find_chapters(timing.sections, opening=language(script.language).words["opening"])
     findings = [*caption_findings(cues, limits, file=file), *(_not_of_script(file) if take and not bend else ())]
     return ScriptCaptions(tuple(cues), tuple(_bent(found, bend)), tuple(findings))
 
@@ -91,7 +89,7 @@ def _not_of_script(file: str) -> Iterable[Finding]:
     yield TAKE_NOT_OF_SCRIPT.finding(message, At(file))
 
 
-def chapters(sections: Iterable[Section], *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:
+def find_chapters(sections: Iterable[TimedSection], *, opening: str, shortest: float = SHORTEST_CHAPTER) -> list[Chapter]:
     """The sections as chapters; `opening` is the title of what comes before the first heading.
 
     A section shorter than `shortest` seconds joins the one before, or the one after where that is short too; the longer gives
@@ -100,7 +98,7 @@ def chapters(sections: Iterable[Section], *, opening: str, shortest: float = SHO
     found: list[Chapter] = []
     said = [section for section in sections if section.seconds]
     for number, section in enumerate(said):
-        end, title = section.start + section.seconds, section.title or opening
+        end, title = section.start + section.seconds, section.title or (Spoken(opening),)
         last = found[-1] if found else None
         rest = [later.seconds for later in said[number:]]
         stands = rest[0] >= shortest or (len(rest) > 1 and rest[1] < shortest and sum(rest) >= shortest)

@@ -1,36 +1,42 @@
-"""Caption text cut into chunks that stay together: a scientific name, a number with its unit, a date, a short form."""
+"""The words of a caption cut into chunks that stay together: a scientific name, a number with its unit, a date, a short form."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate, zip_longest
 
 from guidebuild.speech.cues import characters
 from guidebuild.speech.language import Language
 from guidebuild.speech.sayings import sayings_in
+from guidebuild.speech.script import Spoken, join_text, merge_words
 
-_NAME = re.compile(r"\*[^*\n]+\*")
 _SIGN_AND_NEXT = re.compile(r"[♂♀⚥×~≈±<>≤≥]+\s+\S+")
 _SHORT_AND_NEXT = re.compile(r"\S+\s+\S+")
 _INITIAL = re.compile(r"[(\"'“‘]*[A-Z]\.")
 _OPENERS = "(\"'“‘"
-_CLOSERS = ")]\"'”’»*"
+_CLOSERS = ")]\"'”’»"
 
 
 @dataclass(frozen=True, slots=True)
 class Chunk:
-    """Text that no line break or cue break may cut, with the cost of breaking after it: 0 best, 10 not if it can be helped."""
+    """Words that no line break or cue break may cut, with the cost of breaking after them: 0 best, 10 not if it can be helped."""
 
-    text: str
+    words: tuple[Spoken, ...]
     cost: float
 
+    @property
+    def text(self) -> str:
+        """The words as plain text."""
+        return join_text(self.words)
 
-def chunks(text: str, table: Language, *, phrases: Iterable[str] = ()) -> list[Chunk]:
-    """The chunks of one stretch of text without marks. `phrases` are further names that stay whole (`Parent Bug`)."""
-    kept = _joined(_whole_spans(text, table, phrases))
-    pieces: list[str] = []
+
+def find_chunks(words: Sequence[Spoken], table: Language, *, phrases: Iterable[str] = ()) -> list[Chunk]:
+    """The chunks of one stretch of words. `phrases` are further names that stay whole (`Parent Bug`)."""
+    text = join_text(words)
+    kept = _join_spans((*_name_spans(words), *_whole_spans(text, table, phrases)))
+    pieces: list[tuple[int, int]] = []
     end_of_last = -1
     spans = iter(kept)
     span = next(spans, None)
@@ -39,16 +45,36 @@ def chunks(text: str, table: Language, *, phrases: Iterable[str] = ()) -> list[C
             span = next(spans, None)
         # A piece belongs to the one before where one span covers the space between them.
         if pieces and span and span[0] < match.start() and span[0] < end_of_last:
-            pieces[-1] += " " + match[0]
+            pieces[-1] = pieces[-1][0], match.end()
         else:
-            pieces.append(match[0])
+            pieces.append(match.span())
         end_of_last = match.end()
-    followed = zip_longest(pieces, pieces[1:], fillvalue="")
-    return [Chunk(piece, _cost(piece, following, table)) for piece, following in followed]
+    cut = [_cut_words(words, start, end) for start, end in pieces]
+    return [Chunk(piece, _cost(piece, following, table)) for piece, following in zip_longest(cut, cut[1:], fillvalue=())]
+
+
+def _name_spans(words: Iterable[Spoken]) -> Iterator[tuple[int, int]]:
+    """Where scientific names stand in the text of some words."""
+    at = 0
+    for one in words:
+        if one.is_name:
+            yield at, at + len(one.text)
+        at += len(one.text)
+
+
+def _cut_words(words: Iterable[Spoken], start: int, end: int) -> tuple[Spoken, ...]:
+    """The words between two places of their text, with single spaces."""
+    cut: list[Spoken] = []
+    at = 0
+    for one in words:
+        inside = one.text[max(0, start - at) : max(0, end - at)]
+        if inside:
+            cut.append(replace(one, text=re.sub(r"\s+", " ", inside)))
+        at += len(one.text)
+    return tuple(cut)
 
 
 def _whole_spans(text: str, table: Language, phrases: Iterable[str]) -> Iterator[tuple[int, int]]:
-    yield from (match.span() for match in _NAME.finditer(text))
     yield from (match.span() for match in _SIGN_AND_NEXT.finditer(text))
     for kind, (start, end) in sayings_in(text, table):
         yield start, end
@@ -61,7 +87,7 @@ def _whole_spans(text: str, table: Language, phrases: Iterable[str]) -> Iterator
             at = text.find(phrase, at + 1)
 
 
-def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+def _join_spans(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
     """Spans in order, those that overlap as one."""
     joined: list[tuple[int, int]] = []
     for start, end in sorted(spans):
@@ -72,7 +98,8 @@ def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
     return joined
 
 
-def _cost(piece: str, following: str, table: Language) -> float:
+def _cost(words: Sequence[Spoken], then: Sequence[Spoken], table: Language) -> float:
+    piece, following = join_text(words), join_text(then)
     bare = piece.rstrip(_CLOSERS)
     word = bare.lower().strip(_OPENERS)
     if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations and not _INITIAL.fullmatch(bare)):
@@ -82,7 +109,7 @@ def _cost(piece: str, following: str, table: Language) -> float:
     if bare.endswith(",") or piece.endswith(")") or following.startswith("("):
         return 1.5
     # Two words with capitals are likely one name: `Larkfold Hedge`.
-    named = bare[:1].isupper() and following[:1].isupper()
+    named = bare[:1].isupper() and following[:1].isupper() and not (words[0].is_name or then[0].is_name)
     if named or word in table.leading or word in table.opening or bare.isdigit() or _INITIAL.fullmatch(bare):
         return 9.0
     return 2.5 if following.lower().strip(_OPENERS) in table.opening else 5.0
@@ -92,10 +119,11 @@ class Measured:
     """Chunks in a row with their widths added up, so that the width of any stretch is one subtraction."""
 
     def __init__(self, whole: Sequence[Chunk]) -> None:
-        self.texts = [chunk.text for chunk in whole]
+        self._chunks = [chunk.words for chunk in whole]
         self.costs = [chunk.cost for chunk in whole]
-        self._upto = list(accumulate((characters(text.replace("*", "")) for text in self.texts), initial=0))
-        self._words = list(accumulate((text.count(" ") + 1 for text in self.texts), initial=0))
+        texts = [chunk.text for chunk in whole]
+        self._upto = list(accumulate((characters(text) for text in texts), initial=0))
+        self._words = list(accumulate((text.count(" ") + 1 for text in texts), initial=0))
 
     def width(self, since: int, end: int) -> int:
         """Characters of the chunks from `since` to before `end`, spaces between them included."""
@@ -105,9 +133,10 @@ class Measured:
         """Written words of a stretch."""
         return self._words[end] - self._words[since]
 
-    def text(self, since: int, end: int) -> str:
-        """A stretch as one line."""
-        return " ".join(self.texts[since:end])
+    def row(self, since: int, end: int) -> tuple[Spoken, ...]:
+        """A stretch as one row."""
+        spaced = ((*words, Spoken(" ")) for words in self._chunks[since : end - 1])
+        return merge_words((*(one for words in spaced for one in words), *self._chunks[end - 1]))
 
     def rows(self, since: int, end: int, *, width: int, most: int) -> tuple[float, tuple[int, ...]] | None:
         """The best way to set a stretch in at most `most` lines: its cost and where lines end; None where it does not fit."""

@@ -18,20 +18,21 @@ from guidebuild.speech.codes import (
     CAPTION_TOO_LONG,
     CAPTION_TOO_SHORT,
 )
+from guidebuild.speech.script import Spoken, join_text, join_words
 
 _CLUSTER = regex.compile(r"\X")
 
 
 @dataclass(frozen=True, slots=True)
 class Cue:
-    """One caption: seconds from the start of the film, its text (scientific names in *stars*), in lines.
+    """One caption: seconds from the start of the film, and the words of each of its rows.
 
     `number` counts from 1; `line` is the cue's line in the file it was read from, 0 where it was made.
     """
 
     start: float
     end: float
-    text: str
+    rows: tuple[tuple[Spoken, ...], ...]
     number: int = 0
     line: int = 0
 
@@ -42,8 +43,18 @@ class Cue:
 
     @property
     def lines(self) -> tuple[str, ...]:
-        """Its lines as shown, without the stars."""
-        return tuple(self.text.replace("*", "").split("\n"))
+        """Its rows as plain text."""
+        return tuple(join_text(row) for row in self.rows)
+
+    @property
+    def text(self) -> str:
+        """Its plain text, with its line breaks."""
+        return "\n".join(self.lines)
+
+    @property
+    def words(self) -> tuple[Spoken, ...]:
+        """Its words as they are said, row after row."""
+        return join_words(self.rows)
 
     @property
     def characters(self) -> int:
@@ -137,7 +148,7 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[Code, str, str]]:
     if len(cue.lines) > limits.lines:
         mend = "Break it into two cues."
         yield CAPTION_LINES, f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
-    longest = max(cue.lines, key=characters)
+    longest = max(cue.lines, key=characters, default="")
     if characters(longest) > limits.line:
         message = f"{name}: the line “{longest}” has {characters(longest)} characters; at most {limits.line} fit."
         yield CAPTION_LINE_LENGTH, message, "Break the line at a clause."

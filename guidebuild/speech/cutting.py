@@ -23,7 +23,7 @@ _CLAUSE = 1.5  # what breaking after a comma costs: the dearest break that is st
 _MOST_LEAD = 0.5
 
 
-def cues_of(runs: Iterable[Run], limits: Limits = DEFAULT_LIMITS) -> list[Cue]:
+def cut_cues(runs: Iterable[Run], limits: Limits = DEFAULT_LIMITS) -> list[Cue]:
     """Cuts runs of timed chunks into cues and gives each its time on the screen."""
     return _shown_in_time([cue for run in runs for cue in _cut(run, limits)], limits)
 
@@ -61,8 +61,8 @@ def _cut(run: Run, limits: Limits) -> list[Cue]:
     end = len(run)
     while end:
         way = ways[end]
-        lines = (measured.text(since, until) for since, until in pairwise((way.since, *way.rows)))
-        cues.append(Cue(run[way.since].start, run[end - 1].end, "\n".join(lines)))
+        rows = tuple(measured.row(since, until) for since, until in pairwise((way.since, *way.rows)))
+        cues.append(Cue(run[way.since].start, run[end - 1].end, rows))
         end = way.since
     return cues[::-1]
 

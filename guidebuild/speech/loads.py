@@ -7,14 +7,14 @@ which need their neighbours, are put into words first. Timing and the fit of a p
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from guidebuild.speech.language import DEFAULT, language
 from guidebuild.speech.latin import latin_syllables
 from guidebuild.speech.sayings import say_all
-from guidebuild.speech.spoken import name_spans
+from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.syllables import syllables
 
 # Five counts share one integer, so that a line is one sum over dictionary look-ups.
@@ -22,10 +22,12 @@ _SYLLABLE, _LETTER, _COMMA, _SENTENCE, _WORD = 1, 1 << 20, 1 << 40, 1 << 52, 1 <
 _TWELVE, _TWENTY = (1 << 12) - 1, (1 << 20) - 1
 _PAUSES = _TWELVE << 40 | _TWELVE << 52
 _PIECES_AT_ONCE = 2048  # so that no count can run into its neighbour
+_LATIN = "\N{NULL}"  # leads a piece of a scientific name; nobody types it
 
 _DIGIT = re.compile("[0-9]")
 _WITH_NEIGHBOURS = re.compile(r"\S*(?:\s+\S+){0,3}")
 _CLOSERS = ")]}\"'”’»*_"
+_OPENERS = f"(\"'“‘[*{_LATIN}"
 _INITIAL = re.compile(r"^\W*[A-Z]\.$")
 _PAUSING_PIECE = re.compile(r"^(?:[–—-]+|.*[,;:)]|\(.*|.*\w—)$")
 _LETTERED = re.compile(r"[^\W\d_]")
@@ -67,7 +69,7 @@ class Load:
 class WordLoads(dict[str, int]):
     """Pieces of text between white space and their packed counts, worked out when first met.
 
-    `latin` are words counted by the rules of Latin wherever they stand; a piece led by `*` is one too.
+    `latin` are words counted by the rules of Latin wherever they stand; a piece led by `_LATIN` is one too.
     """
 
     def __init__(self, *, code: str = DEFAULT, latin: frozenset[str] = frozenset(), dictionary: bool = True) -> None:
@@ -81,7 +83,7 @@ class WordLoads(dict[str, int]):
         return packed
 
     def _count(self, piece: str) -> int:
-        said = piece if piece.startswith("*") else say_all(piece, self.table)
+        said = piece if piece.startswith(_LATIN) else say_all(piece, self.table)
         total = 0
         for part in re.split(r"[\s–—/]+", said):
             if _LETTERED.search(part):
@@ -91,18 +93,19 @@ class WordLoads(dict[str, int]):
     def _syllables(self, part: str) -> int:
         word = part.strip(".,;:!?…()[]{}\"'“”‘’«»_")
         bare = word.strip("*")
-        if word != bare or bare in self._latin:
-            return latin_syllables(bare)
+        if bare.startswith(_LATIN) or bare in self._latin:
+            return latin_syllables(bare.removeprefix(_LATIN))
         return syllables(bare, code=self.table.code, dictionary=self._dictionary)
 
-    def lined(self, text: str) -> str:
-        """A stretch of text ready to be cut at white space: figures in words, each word of a *starred name* led by `*`."""
-        if "*" not in text and "[" not in text:
-            return self._said(text)
-        return "".join(
-            " ".join(f"*{word}" for word in piece.split() if word != "×") if is_name else self._said(piece)
-            for piece, is_name in name_spans(text)
+    def list_pieces(self, words: Sequence[Spoken]) -> list[str]:
+        """The pieces of a stretch of words: figures said in words, each word of a scientific name led by a sign of its own."""
+        if len(words) == 1 and not words[0].is_name:
+            return self._said(words[0].text).split()
+        said = (
+            " ".join(f"{_LATIN}{word}" for word in one.text.split() if word != "×") if one.is_name else self._said(one.text)
+            for one in words
         )
+        return "".join(said).split()
 
     def _said(self, text: str) -> str:
         """Puts figures into words with the word before (`c.`, `May`) and the three after (a unit; a dash, a month, a year).
@@ -119,39 +122,36 @@ class WordLoads(dict[str, int]):
             at = end
         return "".join(out) + text[at:]
 
-    def load(self, text: str, *, ends_paragraph: bool = False) -> Load:
-        """The counts of one stretch of text without marks. A paragraph's pause takes the place of the last sentence's."""
-        pieces = self.lined(text).split()
-        if len(pieces) <= _PIECES_AT_ONCE:
-            packed = sum(map(self.__getitem__, pieces))
-            if ends_paragraph and packed >= _WORD:
-                return self._unpack(packed - self.pause_at_end(text), paragraphs=1)
-            return self._unpack(packed)
-        cut = len(text) // 2
-        cut += text[cut:].find(" ") + 1
-        return self.load(text[:cut]) + self.load(text[cut:], ends_paragraph=ends_paragraph)
+    def load(self, words: Sequence[Spoken], *, ends_paragraph: bool = False) -> Load:
+        """The counts of one stretch of words. A paragraph's pause takes the place of the last sentence's."""
+        pieces = self.list_pieces(words)
+        whole = self._unpack(sum(map(self.__getitem__, pieces[:_PIECES_AT_ONCE])))
+        for start in range(_PIECES_AT_ONCE, len(pieces), _PIECES_AT_ONCE):
+            whole += self._unpack(sum(map(self.__getitem__, pieces[start : start + _PIECES_AT_ONCE])))
+        return replace(self.without_pause_at_end(words, whole), paragraphs=1) if ends_paragraph and whole.words else whole
 
-    def _unpack(self, packed: int, paragraphs: int = 0) -> Load:
+    def load_piece(self, piece: str) -> Load:
+        """The counts of one of the pieces that `list_pieces` gives."""
+        return self._unpack(self[piece])
+
+    def _unpack(self, packed: int) -> Load:
         syllable_count, letters = packed & _TWENTY, packed >> 20 & _TWENTY
         beats = (syllable_count + letters / self.table.letters_a_syllable) / 2
-        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE, paragraphs)
+        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE)
 
-    def pause_at_end(self, text: str) -> int:
-        """The packed pause that a stretch of text ends with: what `load` counted for its last piece."""
-        return self[text.rsplit(None, 1)[-1]] & _PAUSES
-
-    def without_pause_at_end(self, text: str, load: Load) -> Load:
-        """The load of a text less its last pause, be that a paragraph's, a sentence's or a comma's."""
+    def without_pause_at_end(self, words: Sequence[Spoken], load: Load) -> Load:
+        """The load of a stretch of words less its last pause, be that a paragraph's, a sentence's or a comma's."""
         if load.paragraphs:
             return replace(load, paragraphs=0)
-        pause = self.pause_at_end(text)
+        # What `load` counted for the last piece.
+        pause = self[join_text(words).rsplit(None, 1)[-1]] & _PAUSES
         return replace(load, commas=load.commas - (pause >> 40 & _TWELVE), sentences=load.sentences - (pause >> 52 & _TWELVE))
 
 
 def pause_after(piece: str, *, abbreviations: Iterable[str] = ()) -> int:
     """The packed pause that the punctuation of one piece asks for: a sentence's, a comma's or none."""
     bare = piece.rstrip(_CLOSERS)
-    if bare.endswith((".", "!", "?", "…")) and bare.lstrip("(\"'“‘[*") not in abbreviations and not _INITIAL.match(bare):
+    if bare.endswith((".", "!", "?", "…")) and bare.lstrip(_OPENERS) not in abbreviations and not _INITIAL.match(bare):
         return _SENTENCE
     return _COMMA if _PAUSING_PIECE.match(piece) else 0
 

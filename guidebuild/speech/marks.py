@@ -49,7 +49,7 @@ def _split_seconds(rest: str) -> tuple[str, float | None]:
     return " ".join(words[:-1]), float(found[1]) * _UNITS[found[2] or unit]
 
 
-def pieces(line: str) -> Iterator[str | Mark]:
+def find_pieces(line: str) -> Iterator[str | Mark]:
     """A line's text and known marks in the order in which they stand; unknown marks are left out."""
     at = 0
     for match in MARK.finditer(line):

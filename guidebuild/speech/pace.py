@@ -14,6 +14,7 @@ from guidebuild.speech.cues import Cue
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.least_squares import Unknown, bounded_least_squares
 from guidebuild.speech.loads import latin_words, word_loads
+from guidebuild.speech.script import Script
 from guidebuild.speech.stretches import Stretch, own_stretches, punctuated, script_stretches, tight_cues
 from guidebuild.speech.timing import DEFAULT_PACE, Pace
 
@@ -76,13 +77,13 @@ class PaceFit:
 
 def fit_take(
     cues: Sequence[Cue],
-    script: str | Iterable[str] | None = None,
+    script: Script | None = None,
     *,
     code: str = DEFAULT,
     names: Iterable[str] = (),
     file: str = "take",
 ) -> PaceFit:
-    """Fits a pace to the cues of a recorded episode, with its script (Markdown text, or its lines) where there is one.
+    """Fits a pace to the cues of a recorded episode, with its script where there is one.
 
     With the script the pauses are those of its punctuation, paragraphs and marks; without, those of the cues' own text. A take
     too short to fit gives the default pace and an error among the findings.
@@ -92,8 +93,7 @@ def fit_take(
     if script is None:
         stretches, left_out = own_stretches(spoken, loads)
     else:
-        text = script if isinstance(script, str) else "\n".join(script)
-        stretches, left_out = script_stretches(spoken, text, loads)
+        stretches, left_out = script_stretches(spoken, script, loads)
     if sum(s.cues for s in stretches) < _LEAST_STRETCHES:
         return _unfitted(stretches, left_out, file)
     fit = _fitted(stretches, left_out, file)

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import groupby
 
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.marks import KINDS, MARK, PAUSE_DEFAULT, Mark, pieces, read_mark
+from guidebuild.speech.marks import PAUSE_DEFAULT, Mark
+from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken
 
-_ITEM_SIGNS = frozenset("-*+>0123456789")
-_ITEM = re.compile(r"^(?:[-*+]|\d+[.)]|>)\s+")
 NOTHING = Load()
 _ONE_SAY = Load(says=1)
 
 
-class Kind(StrEnum):
+class PartKind(StrEnum):
     """What a part of a script is."""
 
     HEADING = "heading"
@@ -27,64 +27,56 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One part. `text` is the heading, the words as written, a show's photo or a say-it hint; `seconds` those of a mark."""
+    """One part. `words` are those of a heading or a stretch of speech; `seconds` are those of a mark."""
 
-    kind: Kind
-    number: int
-    text: str = ""
+    kind: PartKind
+    words: tuple[Spoken, ...] = ()
     load: Load = NOTHING
     seconds: float | None = None
+    opens_line: bool = False
 
 
-def script_parts(script: str, loads: WordLoads, *, first_line: int = 1) -> list[Part]:
+def list_parts(script: Script, loads: WordLoads) -> list[Part]:
     """The parts of a script. The pause at a paragraph's end replaces that of its sentence; the very last is left out."""
-    lines = [line.strip() for line in script.split("\n")]
     parts: list[Part] = []
-    for number, (line, following) in enumerate(zip(lines, [*lines[1:], ""], strict=True), first_line):
-        if not line:
-            continue
-        if line[0] == "#" and line.lstrip("#")[:1] in ("", " ", "\t"):
-            parts.append(Part(Kind.HEADING, number, line.strip("# \t")))
-            continue
-        text = _ITEM.sub("", line, count=1) if line[0] in _ITEM_SIGNS else line
-        ends_paragraph = not following or following[0] == "#"
-        if "[" in text:
-            parts.extend(_marked_line(text, number, loads, ends_paragraph=ends_paragraph))
-        else:
-            parts.append(Part(Kind.TEXT, number, text, loads.load(text, ends_paragraph=ends_paragraph)))
+    for section in script.sections:
+        parts.append(Part(PartKind.HEADING, section.heading))
+        for line in section.lines:
+            first, *others = _list_parts_of_line(line, loads)
+            parts += replace(first, opens_line=True), *others
     return _without_last_pause(parts, loads)
 
 
-def _marked_line(text: str, number: int, loads: WordLoads, *, ends_paragraph: bool) -> list[Part]:
-    alone = MARK.fullmatch(text)
-    if alone:
-        mark = read_mark(alone)
-        return [_marked(mark, number)] if mark.kind in KINDS else []
-    found = list(pieces(text))
-    last = next((i for i in range(len(found) - 1, -1, -1) if isinstance(found[i], str)), -1)
-    return [
-        _marked(piece, number)
-        if isinstance(piece, Mark)
-        else Part(Kind.TEXT, number, piece, loads.load(piece, ends_paragraph=ends_paragraph and i == last))
-        for i, piece in enumerate(found)
-    ]
+def _list_parts_of_line(line: ScriptLine, loads: WordLoads) -> Iterator[Part]:
+    last = next((piece for piece in reversed(line.pieces) if isinstance(piece, Spoken)), None)
+    for is_mark, group in groupby(line.pieces, _is_mark):
+        pieces = tuple(group)
+        if is_mark:
+            yield from (_part_of_mark(piece) for piece in pieces if isinstance(piece, Mark))
+            continue
+        words = tuple(piece for piece in pieces if isinstance(piece, Spoken))
+        yield Part(PartKind.TEXT, words, loads.load(words, ends_paragraph=line.ends_paragraph and words[-1] is last))
 
 
-def _marked(mark: Mark, number: int) -> Part:
+def _is_mark(piece: Piece) -> bool:
+    return isinstance(piece, Mark)
+
+
+def _part_of_mark(mark: Mark) -> Part:
     if mark.kind == "pause":
         silence = PAUSE_DEFAULT if mark.seconds is None else mark.seconds
-        return Part(Kind.PAUSE, number, "", Load(silence=silence), silence)
+        return Part(PartKind.PAUSE, load=Load(silence=silence), seconds=silence)
     if mark.kind == "say":
-        return Part(Kind.SAY, number, mark.what, _ONE_SAY)
-    return Part(Kind.SHOW, number, mark.what, NOTHING, mark.seconds)
+        return Part(PartKind.SAY, load=_ONE_SAY)
+    return Part(PartKind.SHOW, seconds=mark.seconds)
 
 
 def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:
     for index in range(len(parts) - 1, -1, -1):
         part = parts[index]
-        if part.kind is Kind.PAUSE:
+        if part.kind is PartKind.PAUSE:
             break
         if part.load.words:
-            parts[index] = replace(part, load=loads.without_pause_at_end(part.text, part.load))
+            parts[index] = replace(part, load=loads.without_pause_at_end(part.words, part.load))
             break
     return parts

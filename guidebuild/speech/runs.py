@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.speech.chunks import Chunk, chunks
-from guidebuild.speech.language import DEFAULT
-from guidebuild.speech.loads import WordLoads, latin_words, word_loads
-from guidebuild.speech.parts import Kind
-from guidebuild.speech.spoken import name_spans
+from guidebuild.speech.chunks import Chunk, find_chunks
+from guidebuild.speech.loads import WordLoads
+from guidebuild.speech.parts import PartKind
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedPart, Timing
 
 _LONG_PAUSE = 1.0  # seconds
-_LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
+_CLAUSE_GOES_ON = 5.0  # what a break inside a clause costs
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,69 +26,39 @@ class TimedChunk:
 Run = tuple[TimedChunk, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Wording:
-    """What has to be known of a script's words: language, scientific names, and other names that are never cut."""
-
-    code: str = DEFAULT
-    names: tuple[str, ...] = ()
-    phrases: tuple[str, ...] = ()
-
-    @property
-    def loads(self) -> WordLoads:
-        """The table that counts its words."""
-        return word_loads(self.code, latin_words(self.names))
-
-
-def wording(*, code: str = DEFAULT, names: Iterable[str] = (), phrases: Iterable[str] = ()) -> Wording:
-    """A wording from any lists of names."""
-    return Wording(code, tuple(names), tuple(phrases))
-
-
-PLAIN = Wording()
-
-
-def timed_runs(timing: Timing, pace: Pace = DEFAULT_PACE, wording: Wording = PLAIN) -> list[Run]:
-    """The runs of a timed script. `pace` is the one it was timed with."""
-    loads = wording.loads
-    whole = (*wording.names, *wording.phrases)
+def find_runs(timing: Timing, pace: Pace = DEFAULT_PACE, *, loads: WordLoads, phrases: Sequence[str] = ()) -> list[Run]:
+    """The runs of a timed script. `pace` and `loads` are those it was timed with; no chunk cuts one of the `phrases`."""
     runs: list[Run] = []
     open_run: list[TimedChunk] = []
     for timed in timing.parts:
         part = timed.part
-        if part.kind is Kind.TEXT:
-            open_run = _extended(open_run, _timed_chunks(timed, pace, loads, whole))
-        ends = part.load.paragraphs or part.kind is Kind.HEADING or (part.kind is Kind.PAUSE and (part.seconds or 0) >= _LONG_PAUSE)
-        if ends and open_run:
+        if part.kind is PartKind.TEXT:
+            open_run = _extended(open_run, _time_chunks(timed, pace, loads, phrases))
+        is_pause = part.kind is PartKind.PAUSE and (part.seconds or 0) >= _LONG_PAUSE
+        if open_run and (part.load.paragraphs or part.kind is PartKind.HEADING or is_pause):
             runs.append(tuple(open_run))
             open_run = []
     return [*runs, tuple(open_run)] if open_run else runs
-
-
-def shown_text(text: str) -> str:
-    """The words of a script's line as a caption shows them: no marks, no Markdown, scientific names in *stars*."""
-    pieces = (f"*{piece}*" if is_name else piece for piece, is_name in name_spans(text))
-    return _LOOSE_STOP.sub("", " ".join("".join(pieces).split()))
 
 
 def _extended(run: list[TimedChunk], more: list[TimedChunk]) -> list[TimedChunk]:
     """A run and what follows it; a stop that a mark has cut off (`*name* [say …], and`) goes back to its word."""
     if run and more and more[0].chunk.text.strip(",;:.!?…") == "":
         last, stop = run[-1], more[0]
-        joined = Chunk(last.chunk.text + stop.chunk.text, stop.chunk.cost)
+        joined = Chunk((*last.chunk.words, *stop.chunk.words), stop.chunk.cost)
         return [*run[:-1], TimedChunk(joined, last.start, last.end), *more[1:]]
     if run and more and run[-1].chunk.cost == 0.0 and run[-1].chunk.text[-1].isalnum():
         # The end of a stretch of text is not the end of a clause.
-        run = [*run[:-1], replace(run[-1], chunk=Chunk(run[-1].chunk.text, 5.0))]
+        run = [*run[:-1], replace(run[-1], chunk=replace(run[-1].chunk, cost=_CLAUSE_GOES_ON))]
     return [*run, *more]
 
 
-def _timed_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, whole: tuple[str, ...]) -> list[TimedChunk]:
-    found = chunks(shown_text(timed.part.text), loads.table, phrases=whole)
+def _time_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, phrases: Sequence[str]) -> list[TimedChunk]:
+    found = find_chunks(timed.part.words, loads.table, phrases=phrases)
     said: list[tuple[float, float]] = []  # seconds of each chunk's sound, and of the pause after it
     for chunk in found:
-        load = loads.load(chunk.text)
-        bare = pace.seconds(loads.without_pause_at_end(chunk.text, load))
+        load = loads.load(chunk.words)
+        bare = pace.seconds(loads.without_pause_at_end(chunk.words, load))
         said.append((bare, pace.seconds(load) - bare))
     total = sum(sound + pause for sound, pause in said) - (said[-1][1] if said else 0.0)
     scale = min(1.0, (timed.end - timed.start) / total) if total else 1.0

@@ -15,7 +15,7 @@ from guidebuild.speech.sayings import say_all
 _LINK = re.compile(r"!\[[^\]]*\]\([^)]*\)|\[(?P<text>[^\]]+)\]\([^)]*\)")
 _MARK = re.compile(r"\[[^\]]*\]")
 _LEAD = re.compile(r"^\s*(?:#+\s+|>\s?|[-*+]\s+|\d+[.)]\s+)")
-_NAME = re.compile(r"(?<![\w*])\*(?=[^\s*])([^*\n]+?)\*(?![\w*])")
+_NAME = re.compile(r"(?<![\w*])([*_])(?=[^\s*_])([^*_\n]+?)\1(?![\w*])")
 _SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
 _BEFORE_STOP = re.compile(r"\s+(?=[,;:.!?])")
 _WORD = re.compile(r"[^\W_]")
@@ -38,7 +38,7 @@ def name_spans(line: str) -> Iterable[tuple[str, bool]]:
     at = 0
     for name in _NAME.finditer(bare):
         yield bare[at : name.start()], False
-        yield name[1], True
+        yield name[2], True
         at = name.end()
     yield bare[at:], False
 

@@ -10,7 +10,8 @@ from itertools import pairwise
 from guidebuild.speech.align import matched, script_words, take_words
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.parts import script_parts
+from guidebuild.speech.parts import list_parts
+from guidebuild.speech.script import Script
 
 _LEAST_JOINED = 5
 _LONGEST_GAP = 2.0  # seconds without a word: the camera was looking, nobody was speaking
@@ -42,35 +43,34 @@ class Stretch:
 
 def punctuated(cues: Iterable[Cue], loads: WordLoads) -> bool:
     """Whether any cue ends or breaks a sentence with a sign."""
-    return any(load.commas + load.sentences for load in (loads.load(cue.text) for cue in cues))
+    return any(load.commas + load.sentences for load in (loads.load(cue.words) for cue in cues))
 
 
 def own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
     """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
-    texts = [cue.text.replace("\n", " ") for cue in cues]
-    found = [loads.load(text) for text in texts]
+    found = [loads.load(cue.words) for cue in cues]
     bare, tight = not punctuated(cues, loads), tight_cues(cues)
     stretches: list[tuple[Stretch | None, int]] = []
-    for place, (cue, load, text) in enumerate(zip(cues, found, texts, strict=True)):
+    for place, (cue, load) in enumerate(zip(cues, found, strict=True)):
         following = cues[place + 1] if place + 1 < len(cues) else None
         gap = following.start - cue.end if following else None
         sure = _timing_of(cues, tight, place + 1)
         if not load.words or cue.seconds <= 0:
             stretches.append((None, sure))
         elif following is None or gap is None or gap > _LONGEST_GAP:
-            stretches.append((Stretch(loads.without_pause_at_end(text, load), cue.seconds), sure))
+            stretches.append((Stretch(loads.without_pause_at_end(cue.words, load), cue.seconds), sure))
         else:
             told = replace(load, sentences=1) if bare and gap >= _HEARD_AS_STOP else load
             stretches.append((Stretch(told, following.start - cue.start), sure))
     return _between_sure_times(stretches), sum(stretch is None for stretch, _ in stretches)
 
 
-def script_stretches(cues: Sequence[Cue], script: str, loads: WordLoads) -> tuple[list[Stretch], int]:
+def script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoads) -> tuple[list[Stretch], int]:
     """Stretches between cues whose first words are found in the script, with the script's punctuation and marks.
 
     A stretch in which the take says more or less than the script (something was added or skipped) is left out.
     """
-    written = script_words(script_parts(script, loads), loads)
+    written = script_words(list_parts(script, loads), loads)
     heard = take_words(cues, loads)
     where = {theirs: mine for mine, theirs in matched([w.word for w in written], [w.word for w in heard])}
     firsts = [i for i, word in enumerate(heard) if i == 0 or heard[i - 1].cue != word.cue]

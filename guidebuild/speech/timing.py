@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Pace as TypedPace
 from guidebuild.speech.codes import OVER_SLOT, UNDER_SLOT
-from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.loads import Load, latin_words, word_loads
-from guidebuild.speech.parts import NOTHING, Kind, Part, script_parts
-
-_LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
+from guidebuild.speech.parts import NOTHING, Part, PartKind, list_parts
+from guidebuild.speech.script import Script, Spoken, join_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,25 +61,22 @@ class TimedPart:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One line of a script: its number in the file, what is said (without marks), when it starts, how long until the next.
+class TimedLine:
+    """The time of one line: when it starts, how long until the next, and how many words are spoken.
 
     The seconds include the pauses in and after the line and the silences it asks for.
     """
 
-    number: int
-    text: str
     start: float
     seconds: float
     words: int
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
-    """One section: its heading (empty before the first), line number, start, length in seconds and words spoken."""
+class TimedSection:
+    """The time of one section: its heading (empty before the first), start, length in seconds and words spoken."""
 
-    title: str
-    number: int
+    title: tuple[Spoken, ...]
     start: float
     seconds: float
     words: int
@@ -105,53 +99,39 @@ class Timing:
         return tuple(TimedPart(part, start, end) for part, (start, end) in zip(self.said, self.times, strict=True))
 
     @property
-    def lines(self) -> tuple[Line, ...]:
-        """The running time of each line that is said or holds a mark."""
+    def lines(self) -> tuple[TimedLine, ...]:
+        """The running time of each line of the script, in the same order."""
         groups: list[list[TimedPart]] = []
         for timed in self.parts:
-            if groups and groups[-1][0].part.number == timed.part.number:
+            if timed.part.opens_line:
+                groups.append([])
+            if timed.part.kind is not PartKind.HEADING:
                 groups[-1].append(timed)
-            elif timed.part.kind is not Kind.HEADING:
-                groups.append([timed])
-        return tuple(
-            Line(
-                group[0].part.number,
-                _joined(timed.part.text for timed in group if timed.part.kind is Kind.TEXT),
-                group[0].start,
-                group[-1].end - group[0].start,
-                sum(timed.part.load.words for timed in group),
-            )
-            for group in groups
-        )
+        return tuple(TimedLine(*_sum_times(group)) for group in groups)
 
     @property
-    def sections(self) -> tuple[Section, ...]:
-        """The running time of each section; what comes before the first heading has no title."""
+    def sections(self) -> tuple[TimedSection, ...]:
+        """The running time of each section of the script, in the same order."""
         groups: list[list[TimedPart]] = []
         for timed in self.parts:
-            if not groups or timed.part.kind is Kind.HEADING:
+            if timed.part.kind is PartKind.HEADING:
                 groups.append([])
             groups[-1].append(timed)
-        return tuple(
-            Section(
-                group[0].part.text if group[0].part.kind is Kind.HEADING else "",
-                group[0].part.number,
-                group[0].start,
-                group[-1].end - group[0].start,
-                sum(timed.part.load.words for timed in group),
-            )
-            for group in groups
-        )
+        return tuple(TimedSection(group[0].part.words, *_sum_times(group)) for group in groups)
 
 
-def time_script(script: str, pace: Pace = DEFAULT_PACE, *, code: str = DEFAULT, names: Iterable[str] = (), first_line: int = 1) -> Timing:
-    """Times a script: Markdown lines under `## ` headings, with marks. Headings are not spoken.
+def _sum_times(group: Sequence[TimedPart]) -> tuple[float, float, int]:
+    """When some parts start, how long they take and how many words are spoken."""
+    return group[0].start, group[-1].end - group[0].start, sum(timed.part.load.words for timed in group)
 
-    `names` are scientific names that count by the rules of Latin although they are not starred. `first_line` is the number of
-    the script's first line in its file. A shown picture stays for its seconds while the words go on; only where the next
-    picture, section or the end comes sooner does the script wait. The pause after the very last word is not counted.
+
+def time_script(script: Script, pace: Pace = DEFAULT_PACE) -> Timing:
+    """Times a script. Headings are not spoken.
+
+    A shown picture stays for its seconds while the words go on; only where the next picture, section or the end comes sooner does
+    the script wait. The pause after the very last word is not counted.
     """
-    return time_parts(script_parts(script, word_loads(code, latin_words(names)), first_line=first_line), pace)
+    return time_parts(list_parts(script, word_loads(script.language, latin_words(script.names))), pace)
 
 
 def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
@@ -161,7 +141,7 @@ def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
     words = 0
     for part in parts:
         kind = part.kind
-        if stay_until > now and (kind is Kind.SHOW or kind is Kind.HEADING):
+        if stay_until > now and (kind is PartKind.SHOW or kind is PartKind.HEADING):
             now = _wait(times, stay_until)
         if part.load is NOTHING:
             times.append((now, now))
@@ -170,16 +150,11 @@ def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
             times.append((now, end))
             words += part.load.words
             now = end
-        if kind is Kind.SHOW:
+        if kind is PartKind.SHOW:
             stay_until = now + (part.seconds or 0.0)
     if stay_until > now:
         now = _wait(times, stay_until)
     return Timing(now, now * (1 - pace.spread), now * (1 + pace.spread), words, tuple(parts), tuple(times))
-
-
-def _joined(texts: Iterable[str]) -> str:
-    # A mark may have stood between a word and its comma.
-    return _LOOSE_STOP.sub("", " ".join(texts))
 
 
 def _wait(times: list[tuple[float, float]], until: float) -> float:
@@ -206,7 +181,7 @@ def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last tw
     code = OVER_SLOT if over else UNDER_SLOT
     slot = f"the {name} slot" if name else "its slot"
     carried = sorted(timing.sections, key=lambda section: -section.seconds)[:3]
-    told = ", ".join(f"“{part.title or 'opening'}” {running_time(part.seconds)}" for part in carried)
+    told = ", ".join(f"“{join_text(part.title) or 'opening'}” {running_time(part.seconds)}" for part in carried)
     message = (
         f"The script runs {running_time(timing.seconds)} ({running_time(timing.least)} to {running_time(timing.most)}), "
         f"{running_time(off)} {'over' if over else 'under'} {slot} of {running_time(shortest)} to {running_time(longest)}."

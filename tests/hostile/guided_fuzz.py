@@ -26,8 +26,8 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.reading.yaml_text import read_block
     from guidebuild.speech.caption_files import read_captions
     from guidebuild.speech.reading_ease import reading_ease
+    from guidebuild.speech.script_text import read_lines
     from guidebuild.speech.spoken import spoken
-    from guidebuild.speech.timing import time_script
     from guidebuild.views.pieces.common import ProseView
 
 _FILES = ("accounts/x.md", "sightings/x.csv", "plants.yaml", "episodes/x.md", "walks/x.yaml", "guide.yaml")
@@ -51,7 +51,7 @@ READERS: tuple[Callable[[str], object], ...] = (
     plain,
     sentences,
     spoken,
-    time_script,
+    read_lines,
     reading_ease,
     read_captions,
     lambda text: prose_html(ProseView(text)),

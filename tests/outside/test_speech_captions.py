@@ -6,8 +6,9 @@ import html
 import pytest
 
 from guidebuild.speech.caption_files import read_captions
-from guidebuild.speech.captions import script_captions
-from tests.speech.pieces_of_speech import SCRIPT
+from guidebuild.speech.captions import caption_script
+from guidebuild.speech.script import join_text
+from tests.speech.pieces_of_speech import TEXT, script_of
 
 webvtt = pytest.importorskip("webvtt")
 srt = pytest.importorskip("srt")
@@ -15,11 +16,11 @@ srt = pytest.importorskip("srt")
 
 @pytest.fixture(scope="module")
 def made():
-    return script_captions(SCRIPT + "\n\nAnts & aphids <all> in a row; *Lasius niger* --> here.")
+    return caption_script(script_of(TEXT + "\n\nAnts & aphids <all> in a row; *Lasius niger* --> here."))
 
 
 def plain(cue):
-    return cue.text.replace("*", "")
+    return cue.text
 
 
 def thousandths(seconds):
@@ -38,7 +39,7 @@ def test_webvtt_is_read_back_by_webvtt_py(made):
 
 def test_chapters_are_read_back_by_webvtt_py(made):
     read = list(webvtt.from_string(made.chapters))
-    assert [caption.text for caption in read] == [mark.title for mark in made.marks]
+    assert [caption.text for caption in read] == [join_text(mark.title) for mark in made.marks]
 
 
 def test_subrip_is_read_back_by_srt(made):

@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.speech.spoken import spoken
 from guidebuild.speech.timing import time_script
-from tests.speech.pieces_of_speech import PASSAGES
+from tests.speech.pieces_of_speech import PASSAGES, script_of
 
 ESPEAK = shutil.which("espeak-ng")
 WORDS_A_MINUTE = 165  # the rate at which espeak-ng speaks about as fast as the default pace
@@ -25,7 +25,7 @@ def synthesised_seconds(text):
 def test_estimates_follow_an_independent_speaker():
     assert len(PASSAGES) >= 30
     taken = [synthesised_seconds(spoken(passage)) for passage in PASSAGES]
-    estimated = [time_script(passage).seconds for passage in PASSAGES]
+    estimated = [time_script(script_of(passage)).seconds for passage in PASSAGES]
     scale = sum(a * b for a, b in zip(taken, estimated, strict=True)) / sum(b * b for b in estimated)
     errors = [abs(scale * mine / theirs - 1) for mine, theirs in zip(estimated, taken, strict=True)]
     agreement = correlation(estimated, taken)

@@ -2,10 +2,10 @@
 
 import pytest
 
-from guidebuild.speech.cues import Cue, caption_findings
+from guidebuild.speech.cues import caption_findings
 from guidebuild.speech.pace import PaceFit
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, time_script
-from tests.speech.pieces_of_speech import PASSAGES, load_of
+from tests.speech.pieces_of_speech import PASSAGES, cue_of, load_of, script_of
 
 BRYSBAERT_ALOUD = 183  # words a minute. Brysbaert 2019, Journal of Memory and Language 109:104047
 RODERO_RADIO = (160, 180)  # words a minute. Rodero 2012, Text & Talk 32(3):391–411
@@ -27,13 +27,13 @@ def episode(words):
 @pytest.mark.parametrize(("words", "seconds"), [(950, 330), (975, 345), (1000, 360)])
 def test_a_presenter_s_episode_runs_as_long_as_common_practice_says(words, seconds):
     # Common practice, no source: 950–1,000 words of a single-species episode run 5½–6 minutes, within 10 %.
-    script, count = episode(words)
+    text, count = episode(words)
     assert abs(count - words) <= 15
-    assert time_script(script).seconds == pytest.approx(seconds, rel=0.10)
+    assert time_script(script_of(text)).seconds == pytest.approx(seconds, rel=0.10)
 
 
 def test_the_default_pace_lies_between_radio_and_reading_aloud():
-    timing = time_script("\n\n".join(PASSAGES))
+    timing = time_script(script_of("\n\n".join(PASSAGES)))
     words_a_minute = timing.words * 60 / timing.seconds
     assert RODERO_RADIO[0] <= words_a_minute <= BRYSBAERT_ALOUD
     assert RODERO_RADIO[0] <= words_a_minute <= RODERO_RADIO[1]
@@ -49,7 +49,7 @@ def test_reading_without_a_pause_runs_at_the_published_articulation_rate():
     silent = Pace(syllables=PELLEGRINO_ENGLISH, comma=0, sentence=0, paragraph=0)
     text = "\n\n".join(PASSAGES)
     syllables = load_of(text.replace("\n\n", " ")).syllables
-    assert syllables / time_script(text, silent).seconds == pytest.approx(PELLEGRINO_ENGLISH, rel=0.01)
+    assert syllables / time_script(script_of(text), silent).seconds == pytest.approx(PELLEGRINO_ENGLISH, rel=0.01)
 
 
 def rate(words, seconds):
@@ -67,9 +67,9 @@ def test_rates_are_told_by_the_published_arithmetic():
 
 def test_the_published_limits_of_captions_are_kept_to_the_frame():
     # Netflix Timed Text Style Guide, General Requirements: 5/6 s to 7 s, two lines of 42 characters, a gap of two frames.
-    from_guide = [Cue(0, 7.0, "x" * 42 + "\n" + "y" * 42), Cue(7 + 2 / 24, 12.1, "x" * 42 + "\n" + "y" * 42)]
+    from_guide = [cue_of(0, 7.0, "x" * 42 + "\n" + "y" * 42), cue_of(7 + 2 / 24, 12.1, "x" * 42 + "\n" + "y" * 42)]
     assert list(caption_findings(from_guide)) == []
-    past = [Cue(0, 7.1, "x" * 43), Cue(7.1 + 1 / 24, 12, "x\ny\nz")]
+    past = [cue_of(0, 7.1, "x" * 43), cue_of(7.1 + 1 / 24, 12, "x\ny\nz")]
     assert {finding.code for finding in caption_findings(past)} == {
         "caption-too-long", "caption-line-length", "caption-gap", "caption-lines",
     }  # fmt: skip

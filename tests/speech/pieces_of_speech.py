@@ -3,16 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
+from guidebuild.guide.records import Section
+from guidebuild.speech.cues import Cue
 from guidebuild.speech.loads import Load, latin_words, word_loads
+from guidebuild.speech.script import Script, ScriptSection
+from guidebuild.speech.script_text import read_lines, read_words
 
 PASSAGES = tuple(
     passage for passage in (Path(__file__).parent / "passages.txt").read_text("utf-8").strip().split("\n\n") if not passage.startswith("#")
 )
-SCRIPT = "\n\n".join(f"## Part {number}\n{passage}" for number, passage in enumerate(PASSAGES, 1))
+TEXT = "\n\n".join(f"## Part {number}\n{passage}" for number, passage in enumerate(PASSAGES, 1))
 
 
 def load_of(text: str, names: Iterable[str] = ()) -> Load:
     """The counts of a text without marks, for a guide with these scientific names."""
-    return word_loads(latin=latin_words(names)).load(text)
+    return word_loads(latin=latin_words(names)).load(read_words(text))
+
+
+def script_of(text: str, names: Iterable[str] = (), phrases: Iterable[str] = ()) -> Script:
+    """A whole script in English from Markdown with `## ` headings, as the reader of a guide's files would cut it."""
+    sections = [Section("", "")]
+    for row in text.split("\n"):
+        if row.startswith("## "):
+            sections.append(Section(row[3:].strip(), ""))
+        else:
+            sections[-1] = replace(sections[-1], text=f"{sections[-1].text}{row}\n")
+    read = (ScriptSection(read_words(section.heading), read_lines(section.text)) for section in sections)
+    return Script(tuple(section for section in read if section.heading or section.lines), "en", tuple(names), tuple(phrases))
+
+
+def cue_of(start: float, end: float, text: str, number: int = 0, line: int = 0) -> Cue:
+    """A cue from Markdown: each line of it is a row, names in stars."""
+    return Cue(start, end, tuple(read_words(row) for row in text.split("\n") if row.strip()), number, line)
+
+
+SCRIPT = script_of(TEXT)

@@ -1,6 +1,7 @@
 import pytest
 
-from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, STREAMING, VERTICAL, Cue, caption_findings, characters
+from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, STREAMING, VERTICAL, caption_findings, characters
+from tests.speech.pieces_of_speech import cue_of
 
 
 def codes(*cues, limits=DEFAULT_LIMITS):
@@ -9,7 +10,7 @@ def codes(*cues, limits=DEFAULT_LIMITS):
 
 def test_a_caption_too_fast_to_read_says_how_long_it_needs():
     # Case A27: 72 characters in 2.0 s.
-    (finding,) = caption_findings([Cue(0, 2, "x" * 36 + "\n" + "y" * 35, number=4, line=12)], file="take.vtt")
+    (finding,) = caption_findings([cue_of(0, 2, "x" * 36 + "\n" + "y" * 35, number=4, line=12)], file="take.vtt")
     assert str(finding) == (
         "take.vtt:12: warning: Cue 4: 72 characters in 2.0 s are 36 characters a second; readers manage 17. "
         "Show it for 4.2 s or more, or say it in fewer words."
@@ -17,20 +18,20 @@ def test_a_caption_too_fast_to_read_says_how_long_it_needs():
 
 
 def test_captions_too_short_and_too_long_are_found():
-    assert codes(Cue(0, 0.9, "Look!")) == ["caption-too-short"]
-    assert codes(Cue(0, 7.2, "Look!")) == ["caption-too-long"]
-    assert codes(Cue(0, 1.0, "Look!"), Cue(2, 9.0, "Look!")) == []
+    assert codes(cue_of(0, 0.9, "Look!")) == ["caption-too-short"]
+    assert codes(cue_of(0, 7.2, "Look!")) == ["caption-too-long"]
+    assert codes(cue_of(0, 1.0, "Look!"), cue_of(2, 9.0, "Look!")) == []
 
 
 def test_overlapping_captions_are_named_both():
     # Case A26: cues of 1–4 s and 3–5 s.
-    (finding,) = caption_findings([Cue(1, 4, "One bug."), Cue(3, 5, "Two bugs.")])
+    (finding,) = caption_findings([cue_of(1, 4, "One bug."), cue_of(3, 5, "Two bugs.")])
     assert finding.code == "caption-overlap"
     assert "Cues 1 and 2 overlap: the first ends at 4.000 s, the second starts at 3.000 s." in finding.message
 
 
 def test_overlaps_are_seen_in_a_file_whose_captions_are_not_in_order():
-    found = list(caption_findings([Cue(6, 8, "Two.", line=3), Cue(1, 4, "One.", line=7), Cue(3.5, 5, "Three.", line=11)]))
+    found = list(caption_findings([cue_of(6, 8, "Two.", line=3), cue_of(1, 4, "One.", line=7), cue_of(3.5, 5, "Three.", line=11)]))
     assert [(f.code, f.message.split(":")[0], f.at.line) for f in found] == [("caption-overlap", "Cues 2 and 3 overlap", 11)]
 
 
@@ -51,30 +52,30 @@ def test_limits_are_those_of_their_sources():
 
 
 def test_a_caption_on_its_limit_is_no_fault_and_one_beyond_it_is():
-    assert codes(Cue(0, 1, "x" * 17)) == []
-    assert codes(Cue(0, 1, "x" * 18)) == ["caption-speed"]
-    assert codes(Cue(0, 7, "Look!")) == []
-    assert codes(Cue(0, 7.001, "Look!")) == ["caption-too-long"]
-    assert codes(Cue(0, 0.999, "Look!")) == ["caption-too-short"]
-    assert codes(Cue(0, 0.9996, "Look!")) == []  # times are written to the millisecond
-    assert codes(Cue(0, 3, "x" * 37 + "\ny"), limits=BROADCAST) == []
-    assert codes(Cue(0, 3, "x" * 38 + "\ny"), limits=BROADCAST) == ["caption-line-length"]
-    assert codes(Cue(0, 2, "a b c d e f g"), limits=BROADCAST) == ["caption-speed"]  # seven words need 2.1 s
-    assert codes(Cue(0, 2.1, "a b c d e f g"), limits=BROADCAST) == []
+    assert codes(cue_of(0, 1, "x" * 17)) == []
+    assert codes(cue_of(0, 1, "x" * 18)) == ["caption-speed"]
+    assert codes(cue_of(0, 7, "Look!")) == []
+    assert codes(cue_of(0, 7.001, "Look!")) == ["caption-too-long"]
+    assert codes(cue_of(0, 0.999, "Look!")) == ["caption-too-short"]
+    assert codes(cue_of(0, 0.9996, "Look!")) == []  # times are written to the millisecond
+    assert codes(cue_of(0, 3, "x" * 37 + "\ny"), limits=BROADCAST) == []
+    assert codes(cue_of(0, 3, "x" * 38 + "\ny"), limits=BROADCAST) == ["caption-line-length"]
+    assert codes(cue_of(0, 2, "a b c d e f g"), limits=BROADCAST) == ["caption-speed"]  # seven words need 2.1 s
+    assert codes(cue_of(0, 2.1, "a b c d e f g"), limits=BROADCAST) == []
 
 
 def test_each_fault_says_what_would_mend_it():
-    (fast, short) = caption_findings([Cue(1, 1, "Look at that")])
+    (fast, short) = caption_findings([cue_of(1, 1, "Look at that")])
     assert fast.message == "Cue 1: 12 characters in 0.0 s are endless characters a second; readers manage 17."
     assert fast.mend == "Show it for 1.0 s or more, or say it in fewer words."
     assert short.message == "Cue 1 is shown for 0.00 s, less than 1 s."
-    (long,) = caption_findings([Cue(0, 8.25, "Look!", number=9)])
+    (long,) = caption_findings([cue_of(0, 8.25, "Look!", number=9)])
     assert (long.message, long.mend) == ("Cue 9 is shown for 8.2 s, more than 7 s.", "Break it at a clause.")
-    (tall,) = caption_findings([Cue(0, 3, "a\nb\nc")], account="parent-bug")
+    (tall,) = caption_findings([cue_of(0, 3, "a\nb\nc")], account="parent-bug")
     assert (tall.message, tall.account) == ("Cue 1 has 3 lines; at most 2 are shown.", "parent-bug")
-    (wide,) = caption_findings([Cue(0, 5, "short\n" + "x" * 43)])
+    (wide,) = caption_findings([cue_of(0, 5, "short\n" + "x" * 43)])
     assert wide.message == f"Cue 1: the line “{'x' * 43}” has 43 characters; at most 42 fit."
-    (near,) = caption_findings([Cue(0, 2, "One."), Cue(2.05, 4, "Two.")])
+    (near,) = caption_findings([cue_of(0, 2, "One."), cue_of(2.05, 4, "Two.")])
     assert (near.message, near.mend) == (
         "Cues 1 and 2 are 0.050 s apart, less than 0.083 s: they read as one.",
         "Leave 0.08 s between them.",
@@ -82,26 +83,26 @@ def test_each_fault_says_what_would_mend_it():
 
 
 def test_captions_may_touch_to_the_millisecond_but_not_overlap():
-    assert codes(Cue(0, 2, "One."), Cue(1.9996, 4, "Two.")) == ["caption-gap"]
-    assert codes(Cue(0, 2, "One."), Cue(1.999, 4, "Two.")) == ["caption-overlap"]
-    assert codes(Cue(0, 2, "One."), Cue(2.0815, 4, "Two.")) == ["caption-gap"]
-    assert codes(Cue(0, 2, "One."), Cue(2.082, 4, "Two.")) == []
+    assert codes(cue_of(0, 2, "One."), cue_of(1.9996, 4, "Two.")) == ["caption-gap"]
+    assert codes(cue_of(0, 2, "One."), cue_of(1.999, 4, "Two.")) == ["caption-overlap"]
+    assert codes(cue_of(0, 2, "One."), cue_of(2.0815, 4, "Two.")) == ["caption-gap"]
+    assert codes(cue_of(0, 2, "One."), cue_of(2.082, 4, "Two.")) == []
 
 
 def test_captions_that_touch_are_only_noted():
-    assert codes(Cue(0, 2, "One bug."), Cue(2.01, 4, "Two bugs.")) == ["caption-gap"]
-    assert codes(Cue(0, 2, "One bug."), Cue(2.083, 4, "Two bugs.")) == []
+    assert codes(cue_of(0, 2, "One bug."), cue_of(2.01, 4, "Two bugs.")) == ["caption-gap"]
+    assert codes(cue_of(0, 2, "One bug."), cue_of(2.083, 4, "Two bugs.")) == []
 
 
 def test_lines_too_long_and_too_many_are_found():
-    assert codes(Cue(0, 4, "x" * 43)) == ["caption-line-length"]
-    assert codes(Cue(0, 4, "x" * 42)) == []
-    assert codes(Cue(0, 4, "a\nb\nc")) == ["caption-lines"]
-    assert codes(Cue(0, 4, "a\nb\nc"), limits=VERTICAL) == []
+    assert codes(cue_of(0, 4, "x" * 43)) == ["caption-line-length"]
+    assert codes(cue_of(0, 4, "x" * 42)) == []
+    assert codes(cue_of(0, 4, "a\nb\nc")) == ["caption-lines"]
+    assert codes(cue_of(0, 4, "a\nb\nc"), limits=VERTICAL) == []
 
 
 def test_stars_do_not_count_and_characters_are_what_a_reader_sees():
-    assert Cue(0, 1, "*Aus bus*\nhere").characters == 12
+    assert cue_of(0, 1, "*Aus bus*\nhere").characters == 12
     assert characters("e\u0301🦋") == 2
 
 

@@ -12,7 +12,6 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.resolve import find_account
-from guidebuild.guide.slots import SLOT
 from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.sentences import spoken_name, tell_apart_sentence
 from guidebuild.views.pieces.season_words import season_words
@@ -46,11 +45,6 @@ def fact_words(guide: Guide, account: Account, field: Field, speak: Words) -> st
         return tell(guide, account, speak)
     value = getattr(account, field.attribute)
     return value.starred if isinstance(value, Inline) else str(value)
-
-
-def fill(text: str, told: Mapping[str, str]) -> str:
-    """The text with its slots filled; one that cannot be filled stays as typed (the checks name it)."""
-    return SLOT.sub(lambda m: told.get(" ".join(m.group(1).split()), m.group()), text)
 
 
 def starred(name: ScientificName) -> str:

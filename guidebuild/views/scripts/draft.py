@@ -7,7 +7,7 @@ writes the episode.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from guidebuild.guide.accounts import Account, FieldMark, SimilarSpecies
 from guidebuild.guide.guide import Guide
@@ -16,17 +16,20 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
-from guidebuild.views.pieces.facts import host_words, name_habitats, size_words, starred
+from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
+from guidebuild.speech.script_text import read_line
+from guidebuild.views.pieces.facts import host_words, name_habitats, size_words
 from guidebuild.views.pieces.kept_secret import tells_where
+from guidebuild.views.scripts.filled import name_words
 from guidebuild.views.scripts.spoken_english import (
     as_sentence,
     is_plural,
-    measures_in_words,
     season_sentence,
     size_sentence,
     with_article,
     without_asides,
     word_list,
+    write_out,
 )
 from guidebuild.words import words
 
@@ -39,22 +42,16 @@ _ADVERBS = word_list("sometimes rarely often mainly mostly usually occasionally"
 
 @dataclass(frozen=True, slots=True)
 class DraftLine:
-    """One spoken line; `photo` is what to show (an id, or empty), `shot` says what to film where there is no photo.
+    """A line that may be said. One that `follows` is said only where the line before it is: it leans on it."""
 
-    `detail` is what to go close to, there or in the photo. A line that `follows` is said only where the line before it is: it leans on it.
-    """
-
-    sound: str
+    line: ScriptLine
     rank: int
-    photo: str = ""
-    shot: str = ""
     follows: bool = False
-    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class DraftSection:
-    """A headed run of lines."""
+    """All that could be said under one heading."""
 
     heading: str
     lines: tuple[DraftLine, ...]
@@ -75,47 +72,53 @@ def draft_script(guide: Guide, account: Account) -> tuple[DraftSection, ...]:
         ("Take care", _caution),
         ("Goodbye", _closing),
     )
-    made = (DraftSection(heading, tuple(_said(guide, account, lines(guide, account)))) for heading, lines in parts)
+    made = (DraftSection(heading, tuple(_without_secrets(guide, account, lines(guide, account)))) for heading, lines in parts)
     return tuple(section for section in made if section.lines)
 
 
-def _said(guide: Guide, account: Account, lines: Iterator[DraftLine]) -> Iterator[DraftLine]:
-    """Lines as they are said aloud; none that would give a secret place away, nor what leans on one that would."""
+def _line(  # noqa: PLR0913 - all but the words and their rank are keyword-only with a default
+    sound: str | tuple[Piece, ...], rank: int, *, photo: str = "", shot: str = "", detail: str = "", follows: bool = False
+) -> DraftLine:
+    """A line in words for the ear; the author's Markdown in it is read here, and nowhere later."""
+    pieces = read_line(sound) if isinstance(sound, str) else sound
+    return DraftLine(ScriptLine(tuple(write_out(without_asides(pieces))), photo, shot, detail), rank, follows)
+
+
+def _without_secrets(guide: Guide, account: Account, lines: Iterator[DraftLine]) -> Iterator[DraftLine]:
+    """Lines but for those that would give a secret place away, and what leans on one that would."""
     hidden = False
-    for line in lines:
-        sound = measures_in_words(without_asides(line.sound))
-        hidden = tells_where(guide, account, sound) or (hidden and line.follows)
-        if not hidden:
-            yield replace(line, sound=sound)
+    for draft in lines:
+        hidden = tells_where(guide, account, draft.line.text) or (hidden and draft.follows)
+        if not hidden and draft.line.pieces:
+            yield draft
 
 
 def _opening(guide: Guide, account: Account) -> Iterator[DraftLine]:
     if guide.settings.greeting:
-        yield DraftLine(guide.settings.greeting, 0, shot="You, at the place")
+        yield _line(guide.settings.greeting, 0, shot="You, at the place")
     yield from _prose(account, "In brief", ranks=(1, 3, 4), photo=_photo_of(guide, account))
 
 
 def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
     photo = _photo_of(guide, account)
-    scientific = starred(account.name)
-    line = f"This is {spoken_name(account)}, {scientific}." if account.vernacular else f"This is {scientific}."
-    yield DraftLine(line, 0, photo=photo, shot="The whole animal")
+    named = Spoken(f"This is {spoken_name(account)}, " if account.vernacular else "This is ")
+    yield _line(merge_words((named, *name_words(account.name), Spoken("."))), 0, photo=photo, shot="The whole animal")
     if account.family:
-        yield DraftLine(f"It belongs to the family {account.family}.", 4, photo=photo)
+        yield _line(f"It belongs to the family {account.family}.", 4, photo=photo)
     status = account.status.starred
     if status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
-        yield DraftLine(f"It is {status.rstrip('.')}.", 3, photo=photo)
+        yield _line(f"It is {status.rstrip('.')}.", 3, photo=photo)
     for number, sentence in enumerate(sentences(account.recent.starred)):
-        yield DraftLine(as_sentence(sentence), 2, photo=photo, follows=number > 0)
+        yield _line(as_sentence(sentence), 2, photo=photo, follows=number > 0)
 
 
 def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
     for number, mark in enumerate(account.diagnostics):
         line = _mark_sentence(guide, account, mark, number)
-        yield DraftLine(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
+        yield _line(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
     if account.size:
         line = size_sentence(account.size, size_words(account.size))
-        yield DraftLine(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
+        yield _line(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
     yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
 
 
@@ -138,9 +141,9 @@ def _look_alikes(guide: Guide, account: Account) -> Iterator[DraftLine]:
         if other is None or not told:
             continue
         photo, shot = _photo_of(guide, other, _main_stage(guide, other)), f"{other.vernacular or other.name.plain} beside it"
-        yield DraftLine(f"Do not take it for {spoken_name(other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
+        yield _line(f"Do not take it for {spoken_name(other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
         for sentence in told[1:]:
-            yield DraftLine(sentence, 3 + number, photo=photo, shot=shot, follows=True)
+            yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
 
 def _differences(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> tuple[str, ...]:
@@ -157,12 +160,10 @@ def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
         photo = next((guide.plants[h].photo for h in hosts if h in guide.plants and guide.plants[h].photo), "")
         named = host_words(guide, account, words("en"))
         verb = "Its host plants are" if len(hosts) > 1 or is_plural(named) else "Its host plant is"
-        yield DraftLine(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
+        yield _line(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
         yield from _parts_of_hosts(guide, account)
     if account.prey:
-        yield DraftLine(
-            f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it"
-        )
+        yield _line(f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
 
 
 def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
@@ -176,20 +177,20 @@ def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
                 line = f"{on} it is the {part}, {said}."
             else:
                 line = f"{on}, look at the {part}{f': {said}' if said and said != last_use else ''}."
-            yield DraftLine(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {part}")
+            yield _line(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part.words}")
             last_use = said
 
 
 def _where(guide: Guide, account: Account) -> Iterator[DraftLine]:
     if habitats := name_habitats(guide, account):
-        yield DraftLine(f"Its habitat is {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
+        yield _line(f"Its habitat is {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
     if account.sensitivity:
-        yield DraftLine("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
+        yield _line("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
     open_places = [p for p in (guide.places.get(i) for i in account.places) if p and not p.sensitivity and not account.sensitivity]
     if open_places:
         named = words("en").either([_mid_sentence(place.name) for place in open_places])
         photo = next((p.photo for p in open_places if p.photo), "")
-        yield DraftLine(f"For a place to stand, try {named}.", 2, photo=photo, shot="The place, wide")
+        yield _line(f"For a place to stand, try {named}.", 2, photo=photo, shot="The place, wide")
     yield from _prose(account, "Where to look", ranks=(2, 3, 4), shot="Where you stand, and what you look at")
 
 
@@ -204,7 +205,7 @@ def _when(guide: Guide, account: Account) -> Iterator[DraftLine]:
             sought = season.stage in found.sought
             stage = dict(found.stages).get(season.stage, season.stage)
             line = season_sentence(stage, season.season, sought=sought)
-            yield DraftLine(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
+            yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
 
 
 def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
@@ -214,7 +215,7 @@ def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
         photo = _photo_of(guide, account, stage.stage)
         for number, sentence in enumerate(sentences(stage.text.starred)):
             line = sentence if number else f"The {called}. {sentence}"
-            yield DraftLine(as_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
+            yield _line(as_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
 
 
@@ -226,12 +227,12 @@ def _caution(guide: Guide, account: Account) -> Iterator[DraftLine]:
     """What can hurt is always said, however short the slot."""
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
     for text in (*(plain(text, keep_stars=True) for text in texts), account.caution.starred):
-        yield from (DraftLine(s, 0, shot="Words on the screen") for s in sentences(text))
+        yield from (_line(s, 0, shot="Words on the screen") for s in sentences(text))
 
 
 def _closing(guide: Guide, account: Account) -> Iterator[DraftLine]:
     if guide.settings.sign_off:
-        yield from (DraftLine(s, 0, shot="You, at the place") for s in sentences(guide.settings.sign_off))
+        yield from (_line(s, 0, shot="You, at the place") for s in sentences(guide.settings.sign_off))
 
 
 def _prose(account: Account, heading: str, *, ranks: tuple[int, int, int], photo: str = "", shot: str = "") -> Iterator[DraftLine]:
@@ -240,7 +241,7 @@ def _prose(account: Account, heading: str, *, ranks: tuple[int, int, int], photo
     if section is None:
         return
     for number, sentence in enumerate(sentences(plain(section.text, keep_stars=True))):
-        yield DraftLine(as_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
+        yield _line(as_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
 
 
 def _photo_of(guide: Guide, account: Account, stage: str = "") -> str:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.accounts import Account
@@ -11,36 +10,37 @@ from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
-from guidebuild.speech.captions import ScriptCaptions, script_captions
+from guidebuild.speech.captions import ScriptCaptions, caption_script
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Cue, Limits
-from guidebuild.speech.marks import MARK, read_mark, without_marks
+from guidebuild.speech.marks import Mark
 from guidebuild.speech.say_hint import latin_hint
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, Timing, pace_of, slot_findings, time_script
+from guidebuild.speech.script import Script, ScriptLine, ScriptSection, Spoken
+from guidebuild.speech.script_text import read_lines, read_words, write_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedLine, Timing, pace_of, slot_findings, time_script
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.facts import facts, fill
 from guidebuild.views.pieces.kept_secret import without_places
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import Maker
-from guidebuild.views.scripts.draft import DraftLine, DraftSection, draft_script
+from guidebuild.views.scripts.choice import choose_lines
+from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.scripts.filled import fill_line, spoken_facts
 from guidebuild.views.scripts.spoken_english import measured_phrases
 from guidebuild.words import WRITTEN_IN, words
 
 DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
 """Episode lengths in seconds where guide.yaml gives none."""
 
-_ENDS = re.compile(r"[.!?…:][\"'”’)\]*]*$|\]$")
-
 
 @dataclass(frozen=True, slots=True)
-class ScriptLine:
-    """One line: when it starts, how long it takes, what is said (*stars* round scientific names), what is seen, how it is said.
+class LineView:
+    """One line: when it starts, how long it takes, what is said, what is seen, how it is said.
 
     `detail` is what the picture should go close to.
     """
 
     start: float
     seconds: float
-    sound: str
+    words: tuple[Spoken, ...]
     photo: PhotoView | None = None
     shot: str = ""
     say: tuple[str, ...] = ()
@@ -48,13 +48,13 @@ class ScriptLine:
 
 
 @dataclass(frozen=True, slots=True)
-class ScriptSection:
+class SectionView:
     """A headed run of lines with its own running time."""
 
-    heading: str
+    heading: tuple[Spoken, ...]
     start: float
     seconds: float
-    lines: tuple[ScriptLine, ...]
+    lines: tuple[LineView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +76,7 @@ class ScriptView:
     kind: str
     name: NameView
     guide: str
-    language: str
-    sections: tuple[ScriptSection, ...]
+    sections: tuple[SectionView, ...]
     shots: tuple[Shot, ...]
     seconds: float
     least: float
@@ -85,12 +84,20 @@ class ScriptView:
     words: int
     slot: tuple[float, float] | None
     drafted: bool
-    markdown: str
-    names: tuple[str, ...] = ()  # scientific names said in it, for captions that must not cut them
-    phrases: tuple[str, ...] = ()  # vernacular names, and numbers with their units in words, likewise
+    script: Script  # what is said and shown: the captions and the Markdown are made of it
     pace: Pace = DEFAULT_PACE
     limits: Limits = DEFAULT_LIMITS  # what its captions may be
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def language(self) -> str:
+        """The language it is spoken in."""
+        return self.script.language
+
+    @property
+    def markdown(self) -> str:
+        """The script in Markdown, for its author to make it his own."""
+        return write_script(self.script)
 
 
 def script_views(guide: Guide) -> Iterator[ScriptView]:
@@ -127,51 +134,41 @@ def own_script_findings(guide: Guide) -> Iterator[Finding]:
 
 def captions_of(view: ScriptView, take: Sequence[Cue] = ()) -> ScriptCaptions:
     """A script's captions and chapters; with the cues of a take, in its times."""
-    return script_captions(
-        view.markdown, view.pace, code=view.language, names=view.names, phrases=view.phrases, limits=view.limits, take=take
-    )
+    return caption_script(view.script, view.pace, limits=view.limits, take=take)
 
 
 def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace) -> ScriptView:
     """A draft that fits a slot: the lines that must be said, then as many of the others as there is time for, by rank."""
-    told = facts(guide, account)
-    sections = [DraftSection(s.heading, tuple(_filled(line, told) for line in s.lines)) for s in draft_script(guide, account)]
-    kept = _chosen(sections, slot, pace, guide.settings.language)
-    chosen = [DraftSection(s.heading, lines) for s, lines in zip(sections, kept, strict=True) if lines]
+    told = spoken_facts(guide, account)
+    drafts = [
+        replace(section, lines=tuple(replace(draft, line=fill_line(draft.line, told)) for draft in section.lines))
+        for section in draft_script(guide, account)
+    ]
+    sections = choose_lines(drafts, slot, pace, guide.settings.language)
     frame = _Frame("", slot.name, (slot.shortest, slot.longest), account.at, drafted=True, limits=LIMITS[slot.captions])
-    return _view(guide, account, frame, chosen, pace)
+    return _view(guide, account, frame, sections, pace)
 
 
 def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
     """The author's own script with its slots filled from the account."""
-    told = facts(guide, account)
-    sections = []
-    for section in episode.sections:
-        photo = ""
-        lines = []
-        for line in _spoken_lines(section.text):
-            shown = [read_mark(m) for m in MARK.finditer(line)]
-            photo = next((mark.what for mark in shown if mark.kind == "show"), photo)
-            lines.append(_filled(DraftLine(line, 0, photo=photo if photo in guide.photos else "", shot=photo), told))
-        sections.append(DraftSection(section.heading, tuple(lines)))
+    told = spoken_facts(guide, account)
+    sections = tuple(
+        ScriptSection(read_words(section.heading), tuple(_with_photos(guide, [fill_line(line, told) for line in read_lines(section.text)])))
+        for section in episode.sections
+    )
     length = episode.length or ((slot.shortest, slot.longest) if slot else None)
     limits = LIMITS[slot.captions] if slot else DEFAULT_LIMITS
     frame = _Frame(episode.title, episode.kind, length, episode.at, drafted=False, id=episode.id, limits=limits)
     return _view(guide, account, frame, sections, pace)
 
 
-def _spoken_lines(text: str) -> Iterator[str]:
-    """A script's lines as spoken: a sentence wrapped over several lines of the file is one, and so is a mark with what follows it."""
-    begun = ""
-    for line in (*text.splitlines(), ""):
-        bare = line.strip()
-        if bare.startswith("<!--"):
-            continue
-        begun = f"{begun} {bare}".strip()
-        said = without_marks(begun)
-        if begun and (not bare or (said and _ENDS.search(begun))):
-            yield begun
-            begun = ""
+def _with_photos(guide: Guide, lines: Iterable[ScriptLine]) -> Iterator[ScriptLine]:
+    """Lines with what is to be seen: the photo that a line shows, which stays until another is shown."""
+    photo = ""
+    for line in lines:
+        shown = (piece.what for piece in line.pieces if isinstance(piece, Mark) and piece.kind == "show")
+        photo = next(shown, photo)
+        yield replace(line, photo=photo if photo in guide.photos else "", shot=photo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,103 +182,70 @@ class _Frame:
     limits: Limits = DEFAULT_LIMITS
 
 
-def _filled(line: DraftLine, told: Mapping[str, str]) -> DraftLine:
-    return replace(line, sound=fill(line.sound, told))
-
-
-def _chosen(sections: list[DraftSection], slot: EpisodeSlot, pace: Pace, code: str) -> list[tuple[DraftLine, ...]]:
-    """Lines kept in each section: all of rank 0, those of rank 1 as the slot allows, then others by rank.
-
-    The others leave room for the spread of the estimate, so that the draft fits a slower take too.
-    """
-    timed = {(n, k): (line, _seconds(line.sound, pace, code)) for n, s in enumerate(sections) for k, line in enumerate(s.lines)}
-    # Each section ends with a longer pause than a sentence does.
-    total = len(sections) * max(0.0, pace.paragraph - pace.sentence)
-    roomy = max(slot.shortest, slot.longest / (1 + pace.spread))
-    kept: set[tuple[int, int]] = set()
-    seen: set[str] = set()
-    for place, (line, seconds) in sorted(timed.items(), key=lambda item: (item[1][0].rank, item[0])):
-        most = slot.longest if line.rank == 1 else roomy
-        leans = line.follows and (place[0], place[1] - 1) not in kept
-        said_before = line.sound.casefold() in seen
-        if line.rank == 0 or (total + seconds <= most and not leans and not said_before):
-            kept.add(place)
-            seen.add(line.sound.casefold())
-            total += seconds
-    return [tuple(line for k, line in enumerate(s.lines) if (n, k) in kept) for n, s in enumerate(sections)]
-
-
-def _seconds(sound: str, pace: Pace, code: str) -> float:
-    """A line's time, with the pause that follows it."""
-    return time_script(sound, pace, code=code).seconds + pace.sentence
-
-
-def _view(guide: Guide, account: Account, frame: _Frame, drafts: list[DraftSection], pace: Pace) -> ScriptView:
+def _view(guide: Guide, account: Account, frame: _Frame, sections: tuple[ScriptSection, ...], pace: Pace) -> ScriptView:
     language = guide.settings.language
     maker = Maker(guide, site_map(guide, language), words(language))
-    text, numbered = _composed(drafts, account)
-    met = (account, *(other for s in account.similar if (other := find_account(guide, s.account))))
-    timing = time_script(text, pace, code=language, names=(account.name.plain,))
-    starts = {line.number: line for line in timing.lines}
-    sections: list[ScriptSection] = []
-    for timed, lines in zip((s for s in timing.sections if s.title), numbered, strict=False):
-        rows = tuple(_row(maker, line, starts[number].start, starts[number].seconds, account) for number, line in lines if number in starts)
-        sections.append(ScriptSection(timed.title, timed.start, timed.seconds, rows))
-    title = frame.title or f"{account.vernacular or account.name.plain}, {frame.kind}"
+    script = _with_names(guide, account, Script(_with_hint(account, sections), language))
+    timing = time_script(script, pace)
+    times = iter(timing.lines)
+    shown = tuple(
+        SectionView(timed.title, timed.start, timed.seconds, tuple(_row(maker, account, line, next(times)) for line in section.lines))
+        for section, timed in zip(script.sections, timing.sections, strict=True)
+    )
     return ScriptView(
         id=frame.id or f"{account.id}-{frame.kind}",
         account=account.id,
-        title=title,
+        title=frame.title or f"{account.vernacular or account.name.plain}, {frame.kind}",
         kind=frame.kind,
         name=name_view(account, language, language),
         guide=guide.settings.title,
-        language=language,
-        sections=tuple(sections),
-        shots=tuple(_shots(sections)),
+        sections=shown,
+        shots=tuple(_shots(shown)),
         seconds=timing.seconds,
         least=timing.least,
         most=timing.most,
         words=timing.words,
         slot=frame.slot,
         drafted=frame.drafted,
-        markdown=text,
-        names=tuple(a.name.plain for a in met),
-        phrases=(*(a.vernacular for a in met if a.vernacular), *measured_phrases(text)),
+        script=script,
         pace=pace,
         limits=frame.limits,
         findings=tuple(_findings(timing, frame, account)),
     )
 
 
-def _composed(drafts: Iterable[DraftSection], account: Account) -> tuple[str, list[list[tuple[int, DraftLine]]]]:
-    """The script as Markdown, and each section's lines with their line numbers in it."""
-    lines: list[str] = []
-    numbered: list[list[tuple[int, DraftLine]]] = []
-    drafts = tuple(drafts)
+def _with_names(guide: Guide, account: Account, script: Script) -> Script:
+    """The script with the names met in it, and its numbers with their units: a caption cuts none of them."""
+    met = (account, *(other for s in account.similar if (other := find_account(guide, s.account))))
+    text = "\n".join(line.text for line in script.lines)
+    phrases = (*(a.vernacular for a in met if a.vernacular), *measured_phrases(text))
+    return replace(script, names=tuple(a.name.plain for a in met), phrases=phrases)
+
+
+def _with_hint(account: Account, sections: tuple[ScriptSection, ...]) -> tuple[ScriptSection, ...]:
+    """The sections with a hint of how the name is said, where it comes first and the script has no hint of its own."""
     hint = account.say or latin_hint(account.name.plain)
-    wanted = bool(hint) and not any("[say" in line.sound for section in drafts for line in section.lines)
-    for section in drafts:
-        lines += [f"## {section.heading}", ""]
-        numbered.append([])
-        for draft in section.lines:
-            sound = draft.sound
-            if wanted and account.name.plain in sound.replace("*", ""):
-                sound, wanted = f"{sound} [say {hint}]", False
-            lines.append(sound)
-            numbered[-1].append((len(lines), replace(draft, sound=sound)))
-        lines.append("")
-    return "\n".join(lines), numbered
+    lines = [(n, k, line) for n, section in enumerate(sections) for k, line in enumerate(section.lines)]
+    if not hint or any(isinstance(piece, Mark) and piece.kind == "say" for _, _, line in lines for piece in line.pieces):
+        return sections
+    for n, k, line in lines:
+        if account.name.plain in line.text:
+            said = replace(line, pieces=(*line.pieces, Mark("say", hint)))
+            section = replace(sections[n], lines=(*sections[n].lines[:k], said, *sections[n].lines[k + 1 :]))
+            return (*sections[:n], section, *sections[n + 1 :])
+    return sections
 
 
-def _row(maker: Maker, line: DraftLine, start: float, seconds: float, account: Account) -> ScriptLine:
-    hints = tuple(mark.what for m in MARK.finditer(line.sound) if (mark := read_mark(m)).kind == "say")
+def _row(maker: Maker, account: Account, line: ScriptLine, timed: TimedLine) -> LineView:
+    hints = tuple(piece.what for piece in line.pieces if isinstance(piece, Mark) and piece.kind == "say")
     photo = maker.guide.photos.get(line.photo)
     owner = account if photo and photo.account == account.id else None
     shown = without_places(maker.guide, account, maker.photo(photo, owner)) if photo else None
-    return ScriptLine(start, seconds, without_marks(line.sound), shown, line.shot or (photo.shows if photo else ""), hints, line.detail)
+    shot = line.shot or (photo.shows if photo else "")
+    return LineView(timed.start, timed.seconds, line.words, shown, shot, hints, line.detail)
 
 
-def _shots(sections: Iterable[ScriptSection]) -> Iterator[Shot]:
+def _shots(sections: Iterable[SectionView]) -> Iterator[Shot]:
     """Each thing to be seen once, in order: marks to go close to, photos by id, shots to take by their words."""
     seen: set[str] = set()
     for line in (line for section in sections for line in section.lines):

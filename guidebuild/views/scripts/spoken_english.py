@@ -6,10 +6,13 @@ The drafts of scripts are built with it. It is English only; in another language
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator, Sequence
 
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.speech.language import language
+from guidebuild.speech.marks import Mark
+from guidebuild.speech.script import Piece, Spoken
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.words import words
 
@@ -37,7 +40,8 @@ _SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
 _SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
 # What stands in brackets with a space before them; `(5–)6 mm` is a measure and stays.
 _ASIDE = re.compile(r"\s\((?![\d.–-]+\))([^()]+)\)(?=[\s.,;:!?]|$)")
-_STARRED = re.compile(r"(\*[^*\n]+\*)")
+_COMMA_AND_STOP = re.compile(r",(?=\s*[.,;:!?])")
+_COMMA_AT_END = re.compile(r",\s*$")
 _TO = re.compile(r"(?<=\d)\s?[–-]\s?(?=\d)")
 _TIMES = re.compile(r"(?<=\d)\s?×\s?(?=\d)")
 _ABOUT = re.compile(r"\b(?:c|ca|circa)\.\s?(?=\d)")
@@ -58,12 +62,20 @@ def with_article(phrase: str) -> str:
     return f"{'an' if _opens_with_vowel(phrase) else 'a'} {phrase}"
 
 
-def without_asides(text: str) -> str:
-    """Bracketed asides set off by commas instead, as one says them; a subgenus in a starred name keeps its brackets."""
-    pieces = _STARRED.split(text)
-    said = "".join(piece if number % 2 else _ASIDE.sub(r", \1,", piece) for number, piece in enumerate(pieces))
-    said = re.sub(r",(?=\s*[.,;:!?])", "", said)
-    return re.sub(r",\s*$", "", said)
+def without_asides(pieces: Sequence[Piece]) -> Iterator[Piece]:
+    """Bracketed asides set off by commas instead, as one says them; a subgenus in a name keeps its brackets."""
+    for number, piece in enumerate(pieces, 1):
+        if isinstance(piece, Mark) or piece.is_name:
+            yield piece
+            continue
+        said = _COMMA_AND_STOP.sub("", _ASIDE.sub(r", \1,", piece.text))
+        yield Spoken(said if number < len(pieces) else _COMMA_AT_END.sub("", said))
+
+
+def write_out(pieces: Iterable[Piece]) -> Iterator[Piece]:
+    """The same pieces with the measures outside names in words."""
+    for piece in pieces:
+        yield piece if isinstance(piece, Mark) or piece.is_name else Spoken(measures_in_words(piece.text))
 
 
 def measures_in_words(text: str) -> str:

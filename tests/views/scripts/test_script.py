@@ -17,13 +17,21 @@ from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
+from guidebuild.speech.script import join_text
 from guidebuild.speech.timing import time_script
 from guidebuild.views.posts.posts import post_view
-from guidebuild.views.scripts.script import ScriptView, captions_of, own_script_findings, script_views
+from guidebuild.views.scripts.script import LineView, ScriptView, captions_of, own_script_findings, script_views
 from tests.checks.invented import at, episode, guide, with_account
 from tests.guide_files import write_files
 
 SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
+
+
+def line_text(line: LineView) -> str:
+    """What a line says, names in stars."""
+    return "".join(f"*{words.text}*" if words.is_name else words.text for words in line.words)
+
+
 SHORT = EpisodeSlot("short", 60, 90)
 
 
@@ -77,8 +85,8 @@ def test_the_author_s_own_say_it_line_is_the_only_one() -> None:
 def test_each_mark_has_its_shot_and_what_is_missing_is_to_be_filmed() -> None:
     marks = (FieldMark(Inline("dark spot"), "adult", photo="red-bug-adult"), FieldMark(Inline("pale bands"), "egg", view="side"))
     view = scripts(with_account(guide(), "red-bug", diagnostics=marks))["red-bug-whole"]
-    lines = next(section for section in view.sections if section.heading == "What tells it").lines
-    assert [(line.sound, line.photo.id if line.photo else line.shot) for line in lines[:2]] == [
+    lines = next(section for section in view.sections if join_text(section.heading) == "What tells it").lines
+    assert [(line_text(line), line.photo.id if line.photo else line.shot) for line in lines[:2]] == [
         ("Look first for a dark spot.", "red-bug-adult"),
         ("In the egg, look for pale bands.", "Close: pale bands, side"),
     ]
@@ -123,7 +131,7 @@ def test_a_slot_in_an_own_script_follows_the_account() -> None:
 def test_cautions_are_said_first_of_all_however_short_the_slot() -> None:
     base = with_account(guide(), "red-bug", hazards=Stated(("stings",), said=True), caution=Inline("Keep children back."))
     view = scripts(base, EpisodeSlot("tiny", 1, 2))["red-bug-tiny"]
-    said = [line.sound for section in view.sections for line in section.lines]
+    said = [line_text(line) for section in view.sections for line in section.lines]
     marks = ["This is the Red Bug, *Inventa rubra*.", "Look for a dark spot on the back."]
     assert said == [*marks, "It stings.", "Follow local advice.", "Keep children back."]
     assert [finding.code for finding in view.findings] == ["episode-over-slot"]
@@ -144,7 +152,7 @@ def test_every_short_draft_of_the_sample_fits_its_slot_with_its_spread(sample: G
         assert 60 <= view.seconds <= 90, view.id
         assert view.findings == ()
         # The running time is that of the very text, as the timing says it.
-        assert time_script(view.markdown, view.pace, names=view.names[:1]).seconds == pytest.approx(view.seconds)
+        assert time_script(view.script, view.pace).seconds == pytest.approx(view.seconds)
     assert sum(view.most <= 90 for view in short) >= len(short) - 1  # where the cautions alone are long, less can be spared
 
 
@@ -160,7 +168,7 @@ def test_captions_of_the_sample_never_cut_a_name_or_a_number_from_its_unit(sampl
         cues = captions_of(view).webvtt.split("\n\n")
         lines = [re.sub(r"</?i>", "", line) for cue in cues for line in cue.splitlines() if "-->" not in line]
         whole = " ".join(lines)
-        for phrase in (*view.names, *view.phrases):
+        for phrase in (*view.script.names, *view.script.phrases):
             kept += whole.count(phrase)
             assert sum(line.count(phrase) for line in lines) == whole.count(phrase), (view.id, phrase)
     assert kept > 200

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,16 +15,6 @@ from guidebuild.press.photos.published_set import Variant
 from guidebuild.press.theme.sandbox import environment, theme_file
 from guidebuild.speech.timing import running_time
 from guidebuild.views.scripts.script import ScriptView, captions_of
-
-_STARRED = re.compile(r"\*([^*\n]+)\*")
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A run of spoken words; `italic` for a scientific name."""
-
-    text: str
-    italic: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,18 +70,6 @@ def index_row(script: ScriptView) -> IndexRow:
     return IndexRow(script.id, script.title, script.seconds, script.slot, script.words, to_film, script.drafted)
 
 
-def runs(text: str) -> Iterator[Run]:
-    """Text in runs: what stands between stars is a scientific name."""
-    at = 0
-    for match in _STARRED.finditer(text):
-        if match.start() > at:
-            yield Run(text[at : match.start()], italic=False)
-        yield Run(match.group(1), italic=True)
-        at = match.end()
-    if at < len(text):
-        yield Run(text[at:], italic=False)
-
-
 class _Thumbs(dict[str, Variant]):
     """Pictures by photo id; one that could not be made is shown by its words alone."""
 
@@ -103,4 +80,4 @@ class _Thumbs(dict[str, Variant]):
 def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
     found = environment(work.theme_folders).get_template(f"scripts/{template}")
-    return found.render(script=work.script, thumbs=thumbs, runs=runs, clock=running_time, of_captions=of_captions)
+    return found.render(script=work.script, thumbs=thumbs, clock=running_time, of_captions=of_captions)

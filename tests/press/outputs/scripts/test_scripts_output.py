@@ -19,7 +19,7 @@ from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.outputs.scripts.pages import ENDINGS, Run, ScriptWork, render_script, runs
+from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, render_script
 from guidebuild.press.publish import Publication, Wishes, publish
 from guidebuild.shipped import on_disk, themes
 from guidebuild.speech.timing import Pace
@@ -196,13 +196,19 @@ def test_the_list_tells_lengths_and_what_is_to_film(made: Path) -> None:
     assert rows["Red Bug, short"][-1] == "draft"
 
 
-def test_stars_are_names_and_nothing_else_is() -> None:
-    assert list(runs("This is *Inventa rubra*.")) == [
-        Run("This is ", italic=False),
-        Run("Inventa rubra", italic=True),
-        Run(".", italic=False),
-    ]
-    assert list(runs("2 * 3")) == [Run("2 * 3", italic=False)]
+def test_names_stand_in_italics_in_headings_and_lines_and_stars_are_only_stars(tmp_path: Path) -> None:
+    sections = (Section("Meet *Inventa rubra*", "Two * three is *Inventa rubra* to me."),)
+    own = replace(episode(""), id="red-name", kind="name", sections=sections)
+    photos_of(tmp_path)
+    published(tmp_path, guide(episodes={own.id: own}))
+    for name in ("red-name.html", "red-name-prompter.html"):
+        main = page(tmp_path, name).main
+        assert main is not None
+        assert [i.get_text() for i in main.select("i[lang=la]") if i.find_parent(["tr", "section"])] == ["Inventa rubra"] * 2
+        assert "Two * three is Inventa rubra to me." in main.get_text()
+    folder = tmp_path / "published/scripts"
+    assert "## Meet *Inventa rubra*\n" in (folder / "red-name.md").read_text(encoding="utf-8")
+    assert "<i>Inventa rubra</i>" in (folder / "red-name-chapters.vtt").read_text(encoding="utf-8")
 
 
 def test_a_changed_fact_changes_every_file_of_its_scripts_and_no_other(made: Path) -> None:
