@@ -125,26 +125,35 @@ class WordLoads(dict[str, int]):
     def load(self, words: Sequence[Spoken], *, ends_paragraph: bool = False) -> Load:
         """The counts of one stretch of words. A paragraph's pause takes the place of the last sentence's."""
         pieces = self.list_pieces(words)
-        whole = self._unpack(sum(map(self.__getitem__, pieces[:_PIECES_AT_ONCE])))
-        for start in range(_PIECES_AT_ONCE, len(pieces), _PIECES_AT_ONCE):
-            whole += self._unpack(sum(map(self.__getitem__, pieces[start : start + _PIECES_AT_ONCE])))
-        return replace(self.without_pause_at_end(words, whole), paragraphs=1) if ends_paragraph and whole.words else whole
+        last = pieces[-_PIECES_AT_ONCE:]
+        packed = sum(map(self.__getitem__, last))
+        if ends_paragraph and packed >= _WORD:
+            load = self._unpack(packed - self._pause_at_end(words), paragraphs=1)
+        else:
+            load = self._unpack(packed)
+        for start in range(0, len(pieces) - len(last), _PIECES_AT_ONCE):
+            load += self._unpack(sum(map(self.__getitem__, pieces[start : min(start + _PIECES_AT_ONCE, len(pieces) - len(last))])))
+        return load
 
     def load_piece(self, piece: str) -> Load:
         """The counts of one of the pieces that `list_pieces` gives."""
         return self._unpack(self[piece])
 
-    def _unpack(self, packed: int) -> Load:
+    def _unpack(self, packed: int, paragraphs: int = 0) -> Load:
         syllable_count, letters = packed & _TWENTY, packed >> 20 & _TWENTY
         beats = (syllable_count + letters / self.table.letters_a_syllable) / 2
-        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE)
+        return Load(beats, syllable_count, packed >> 64, packed >> 40 & _TWELVE, packed >> 52 & _TWELVE, paragraphs)
+
+    def _pause_at_end(self, words: Sequence[Spoken]) -> int:
+        """The packed pause that a stretch of words ends with: what `load` counted for its last piece."""
+        text = words[-1].text
+        return self[(text if " " in text else join_text(words)).rsplit(None, 1)[-1]] & _PAUSES
 
     def without_pause_at_end(self, words: Sequence[Spoken], load: Load) -> Load:
         """The load of a stretch of words less its last pause, be that a paragraph's, a sentence's or a comma's."""
         if load.paragraphs:
             return replace(load, paragraphs=0)
-        # What `load` counted for the last piece.
-        pause = self[join_text(words).rsplit(None, 1)[-1]] & _PAUSES
+        pause = self._pause_at_end(words)
         return replace(load, commas=load.commas - (pause >> 40 & _TWELVE), sentences=load.sentences - (pause >> 52 & _TWELVE))
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import groupby
 
 from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.marks import PAUSE_DEFAULT, Mark
-from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken
+from guidebuild.speech.script import Script, ScriptLine, Spoken
 
 NOTHING = Load()
 _ONE_SAY = Load(says=1)
@@ -42,33 +41,30 @@ def list_parts(script: Script, loads: WordLoads) -> list[Part]:
     for section in script.sections:
         parts.append(Part(PartKind.HEADING, section.heading))
         for line in section.lines:
-            first, *others = _list_parts_of_line(line, loads)
-            parts += replace(first, opens_line=True), *others
+            parts += _list_parts_of_line(line, loads)
     return _without_last_pause(parts, loads)
 
 
 def _list_parts_of_line(line: ScriptLine, loads: WordLoads) -> Iterator[Part]:
-    last = next((piece for piece in reversed(line.pieces) if isinstance(piece, Spoken)), None)
-    for is_mark, group in groupby(line.pieces, _is_mark):
-        pieces = tuple(group)
-        if is_mark:
-            yield from (_part_of_mark(piece) for piece in pieces if isinstance(piece, Mark))
-            continue
-        words = tuple(piece for piece in pieces if isinstance(piece, Spoken))
-        yield Part(PartKind.TEXT, words, loads.load(words, ends_paragraph=line.ends_paragraph and words[-1] is last))
+    stretches = line.stretches
+    last = next((stretch for stretch in reversed(stretches) if not isinstance(stretch, Mark)), None)
+    opens_line = True
+    for stretch in stretches:
+        if isinstance(stretch, Mark):
+            yield _part_of_mark(stretch, opens_line=opens_line)
+        else:
+            load = loads.load(stretch, ends_paragraph=line.ends_paragraph and stretch is last)
+            yield Part(PartKind.TEXT, stretch, load, opens_line=opens_line)
+        opens_line = False
 
 
-def _is_mark(piece: Piece) -> bool:
-    return isinstance(piece, Mark)
-
-
-def _part_of_mark(mark: Mark) -> Part:
+def _part_of_mark(mark: Mark, *, opens_line: bool) -> Part:
     if mark.kind == "pause":
         silence = PAUSE_DEFAULT if mark.seconds is None else mark.seconds
-        return Part(PartKind.PAUSE, load=Load(silence=silence), seconds=silence)
+        return Part(PartKind.PAUSE, (), Load(silence=silence), silence, opens_line)
     if mark.kind == "say":
-        return Part(PartKind.SAY, load=_ONE_SAY)
-    return Part(PartKind.SHOW, seconds=mark.seconds)
+        return Part(PartKind.SAY, (), _ONE_SAY, None, opens_line)
+    return Part(PartKind.SHOW, (), NOTHING, mark.seconds, opens_line)
 
 
 def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:

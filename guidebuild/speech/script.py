@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.marks import Mark
@@ -41,9 +40,16 @@ class ScriptLine:
     ends_paragraph: bool = False
 
     @property
+    def stretches(self) -> tuple[tuple[Spoken, ...] | Mark, ...]:
+        """The marks, and the words between them."""
+        if len(self.pieces) == 1 and isinstance(self.pieces[0], Spoken):
+            return ((self.pieces[0],),)
+        return tuple(_find_stretches(self.pieces))
+
+    @property
     def words(self) -> tuple[Spoken, ...]:
         """What is said, without the marks."""
-        return join_words(_group_words(self.pieces))
+        return join_words(stretch for stretch in self.stretches if not isinstance(stretch, Mark))
 
     @property
     def text(self) -> str:
@@ -78,11 +84,18 @@ class Script:
         return tuple(line for section in self.sections for line in section.lines)
 
 
-def _group_words(pieces: Iterable[Piece]) -> Iterator[tuple[Spoken, ...]]:
-    """The stretches of words between marks."""
-    for is_mark, group in groupby(pieces, lambda piece: isinstance(piece, Mark)):
-        if not is_mark:
-            yield tuple(piece for piece in group if isinstance(piece, Spoken))
+def _find_stretches(pieces: Iterable[Piece]) -> Iterator[tuple[Spoken, ...] | Mark]:
+    words: list[Spoken] = []
+    for piece in pieces:
+        if not isinstance(piece, Mark):
+            words.append(piece)
+            continue
+        if words:
+            yield tuple(words)
+            words = []
+        yield piece
+    if words:
+        yield tuple(words)
 
 
 def join_text(words: Iterable[Spoken]) -> str:
@@ -114,9 +127,8 @@ def merge_words(words: Iterable[Spoken]) -> tuple[Spoken, ...]:
 def merge_pieces(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
     """The same pieces with as few runs of words as there can be, and no space beside a mark."""
     merged: list[Piece] = []
-    for is_mark, group in groupby(pieces, lambda piece: isinstance(piece, Mark)):
-        held = tuple(group)
-        merged += held if is_mark else trim_words(merge_words(piece for piece in held if isinstance(piece, Spoken)))
+    for stretch in _find_stretches(pieces):
+        merged += (stretch,) if isinstance(stretch, Mark) else trim_words(merge_words(stretch))
     return tuple(merged)
 
 

@@ -13,7 +13,8 @@ from guidebuild.speech.spoken import name_spans
 _ENDS = re.compile(r"[.!?…:][\"'”’)\]*_]*$|\]$")
 _ITEM = re.compile(r"(?:[-*+]|\d{1,3}[.)]|>)\s+")
 _HEADING = re.compile(r"#+(?:\s|$)")
-_SPACES = re.compile(r"[ \t]+")
+_SPACES = re.compile(r"[ \t]{2,}|\t")
+_MAY_BE_LOOSE = re.compile(r"\s[,;:.!?…]")
 _LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
 _WITH_SIGNS = re.compile(r"[\[*_]")
 
@@ -71,7 +72,9 @@ def read_words(typed: str) -> tuple[Spoken, ...]:
 
 
 def _tidy(text: str) -> str:
-    return _LOOSE_STOP.sub("", _SPACES.sub(" ", text))
+    # Most texts are tidy, and a look costs less than a change.
+    single = _SPACES.sub(" ", text) if "  " in text or "\t" in text else text
+    return _LOOSE_STOP.sub("", single) if _MAY_BE_LOOSE.search(single) else single
 
 
 def write_script(script: Script) -> str:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 
-from guidebuild.guide.records import Section
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.loads import Load, latin_words, word_loads
 from guidebuild.speech.script import Script, ScriptSection
@@ -25,13 +23,13 @@ def load_of(text: str, names: Iterable[str] = ()) -> Load:
 
 def script_of(text: str, names: Iterable[str] = (), phrases: Iterable[str] = ()) -> Script:
     """A whole script in English from Markdown with `## ` headings, as the reader of a guide's files would cut it."""
-    sections = [Section("", "")]
+    sections: list[tuple[str, list[str]]] = [("", [])]
     for row in text.split("\n"):
         if row.startswith("## "):
-            sections.append(Section(row[3:].strip(), ""))
+            sections.append((row[3:].strip(), []))
         else:
-            sections[-1] = replace(sections[-1], text=f"{sections[-1].text}{row}\n")
-    read = (ScriptSection(read_words(section.heading), read_lines(section.text)) for section in sections)
+            sections[-1][1].append(row)
+    read = (ScriptSection(read_words(heading), read_lines("\n".join(rows))) for heading, rows in sections)
     return Script(tuple(section for section in read if section.heading or section.lines), "en", tuple(names), tuple(phrases))
 
 
