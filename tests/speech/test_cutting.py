@@ -8,11 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.speech.chunks import Chunk, Measured, chunks
+from guidebuild.speech.chunks import Chunk, Measured, find_chunks
 from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL, Limits
-from guidebuild.speech.cutting import cues_of
+from guidebuild.speech.cutting import cut_cues
 from guidebuild.speech.language import language
 from guidebuild.speech.runs import TimedChunk
+from guidebuild.speech.script import Spoken, join_text
+from guidebuild.speech.script_text import read_words
 
 SHORT = Limits("invented", line=10, lines=2, shortest=1.0, longest=4.0)
 ENGLISH = language()
@@ -20,11 +22,13 @@ ENGLISH = language()
 
 def run_of(text: str, *, start: float = 0.0, each: float = 0.4) -> tuple[TimedChunk, ...]:
     """Words said one after the other, each in the same time, with the costs that the language gives."""
-    return tuple(TimedChunk(chunk, start + n * each, start + (n + 1) * each) for n, chunk in enumerate(chunks(text, ENGLISH)))
+    return tuple(
+        TimedChunk(chunk, start + n * each, start + (n + 1) * each) for n, chunk in enumerate(find_chunks(read_words(text), ENGLISH))
+    )
 
 
 def lines(text: str, limits: Limits = DEFAULT_LIMITS, *, each: float = 0.4) -> list[str]:
-    return [cue.text for cue in cues_of([run_of(text, each=each)], limits)]
+    return [cue.text for cue in cut_cues([run_of(text, each=each)], limits)]
 
 
 TEXTS = st.lists(
@@ -36,7 +40,7 @@ LIMITS = st.sampled_from([DEFAULT_LIMITS, BROADCAST, VERTICAL, SHORT])
 @given(TEXTS, LIMITS, st.sampled_from([0.1, 0.3, 0.8]))
 @settings(max_examples=80, deadline=None)
 def test_every_word_is_shown_once_in_order_within_the_lines_and_never_over_the_next(words: list[str], limits: Limits, each: float) -> None:
-    made = cues_of([run_of(" ".join(words), each=each)], limits)
+    made = cut_cues([run_of(" ".join(words), each=each)], limits)
     assert " ".join(" ".join(cue.lines) for cue in made).split() == words
     for cue in made:
         assert len(cue.lines) <= limits.lines
@@ -45,7 +49,7 @@ def test_every_word_is_shown_once_in_order_within_the_lines_and_never_over_the_n
     assert all(later.start - earlier.end >= limits.gap - 1e-9 for earlier, later in pairwise(made))
     said = iter(run_of(" ".join(words), each=each))
     for cue in made:
-        first, *_, last = [next(said), *(next(said) for _ in range(len(Measured(chunks(" ".join(cue.lines), ENGLISH)).texts) - 1)), None]
+        first, *_, last = [next(said), *(next(said) for _ in range(len(find_chunks(read_words(" ".join(cue.lines)), ENGLISH)) - 1)), None]
         assert first is not None
         assert first.start - 0.5 - 1e-9 <= cue.start <= first.start + limits.lag + 1e-9, last
     assert [cue.number for cue in made] == list(range(1, len(made) + 1))
@@ -55,7 +59,7 @@ def test_every_word_is_shown_once_in_order_within_the_lines_and_never_over_the_n
 @settings(max_examples=120, deadline=None)
 def test_lines_are_set_in_the_cheapest_way_there_is(sizes: list[int], costs: list[float]) -> None:
     """Against trying every way: half of what a break costs, and twice how uneven the lines are, as a share of the width."""
-    measured = Measured([Chunk("x" * size, cost) for size, cost in zip(sizes, costs, strict=False)])
+    measured = Measured([Chunk((Spoken("x" * size),), cost) for size, cost in zip(sizes, costs, strict=False)])
     count, width = len(sizes), 12
     found = measured.rows(0, count, width=width, most=2)
     if measured.width(0, count) <= width:
@@ -73,7 +77,7 @@ def test_lines_are_set_in_the_cheapest_way_there_is(sizes: list[int], costs: lis
 
 
 def test_three_lines_are_set_where_three_are_allowed() -> None:
-    measured = Measured([Chunk("x" * 8, 2.5) for _ in range(3)])
+    measured = Measured([Chunk((Spoken("x" * 8),), 2.5) for _ in range(3)])
     assert measured.rows(0, 3, width=10, most=2) is None
     # Two breaks of 2.5 at half their cost; the first line is half a character shorter than the mean of the rest.
     assert measured.rows(0, 3, width=10, most=3) == (pytest.approx(2.6), (1, 2, 3))
@@ -83,12 +87,13 @@ def test_three_lines_are_set_where_three_are_allowed() -> None:
 
 
 def test_widths_and_words_count_what_is_seen() -> None:
-    measured = Measured(chunks("*Aus bus* is c. 6–9 mm long.", ENGLISH))
-    assert measured.text(0, len(measured.texts)) == "*Aus bus* is c. 6–9 mm long."
-    assert measured.width(0, len(measured.texts)) == len("Aus bus is c. 6–9 mm long.")
-    assert measured.words(0, len(measured.texts)) == 7
-    for since, end in combinations(range(len(measured.texts) + 1), 2):
-        shown = measured.text(since, end).replace("*", "")
+    found = find_chunks(read_words("*Aus bus* is c. 6–9 mm long."), ENGLISH)
+    measured = Measured(found)
+    assert measured.row(0, len(found)) == (Spoken("Aus bus", is_name=True), Spoken(" is c. 6–9 mm long."))
+    assert measured.width(0, len(found)) == len("Aus bus is c. 6–9 mm long.")
+    assert measured.words(0, len(found)) == 7
+    for since, end in combinations(range(len(found) + 1), 2):
+        shown = join_text(measured.row(since, end))
         assert (measured.width(since, end), measured.words(since, end)) == (len(shown), len(shown.split()))
 
 
@@ -112,28 +117,28 @@ def test_cues_and_lines_end_where_a_reader_pauses(text: str, limits: Limits, sho
 
 
 def test_a_cue_stays_until_it_is_read_and_until_the_next_where_that_is_near() -> None:
-    quick = cues_of([run_of("Ten.", each=0.2)], DEFAULT_LIMITS)
+    quick = cut_cues([run_of("Ten.", each=0.2)], DEFAULT_LIMITS)
     assert [(cue.start, cue.end) for cue in quick] == [(0.0, pytest.approx(1.0))]  # a second at least
-    near = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=2.8, each=1.0)], DEFAULT_LIMITS)
+    near = cut_cues([run_of("One here.", each=1.0), run_of("Two here.", start=2.8, each=1.0)], DEFAULT_LIMITS)
     assert near[0].end == pytest.approx(2.8 - DEFAULT_LIMITS.gap)
-    far = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=3.2, each=1.0)], DEFAULT_LIMITS)
+    far = cut_cues([run_of("One here.", each=1.0), run_of("Two here.", start=3.2, each=1.0)], DEFAULT_LIMITS)
     assert far[0].end == pytest.approx(2.0)
-    later = cues_of([run_of("One here.", each=1.0), run_of("Two here.", start=3.0, each=1.0)], DEFAULT_LIMITS)
+    later = cut_cues([run_of("One here.", each=1.0), run_of("Two here.", start=3.0, each=1.0)], DEFAULT_LIMITS)
     assert later[0].end == pytest.approx(2.0)  # a gap of a whole second is no flicker
 
 
 def test_a_cue_too_fast_to_read_comes_a_little_early_and_trails_its_words_a_little() -> None:
     words = "Seventeen strange shieldbugs stand still"  # 40 characters: 2.4 s to read
-    alone = cues_of([run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)[0]
+    alone = cut_cues([run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)[0]
     assert alone.start == pytest.approx(4.5)  # half a second before its words at most
     assert alone.end == pytest.approx(6.5)  # and a second after them
-    crowded = cues_of([run_of("Yes.", start=3.6, each=0.4), run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)
+    crowded = cut_cues([run_of("Yes.", start=3.6, each=0.4), run_of(words, start=5.0, each=0.1)], DEFAULT_LIMITS)
     assert crowded[1].start >= crowded[0].end + DEFAULT_LIMITS.gap - 1e-9
-    first = cues_of([run_of(words, start=0.2, each=0.1)], DEFAULT_LIMITS)[0]
+    first = cut_cues([run_of(words, start=0.2, each=0.1)], DEFAULT_LIMITS)[0]
     assert first.start == pytest.approx(0.0)  # never before the film
 
 
 def test_a_run_of_more_than_seven_seconds_is_cut() -> None:
-    slow = cues_of([run_of("one two three four five six", each=2.0)], DEFAULT_LIMITS)
+    slow = cut_cues([run_of("one two three four five six", each=2.0)], DEFAULT_LIMITS)
     assert len(slow) > 1
     assert max(cue.seconds for cue in slow) <= DEFAULT_LIMITS.longest

@@ -11,7 +11,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Sensitivity
 from guidebuild.guide.slots import slot_names
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.pieces.facts import facts, fill, name_habitats, starred
+from guidebuild.views.pieces.facts import facts, name_habitats, starred
 from tests.checks.invented import JUNE, guide, with_account
 
 SECRET = Sensitivity(2, "One colony.")
@@ -71,10 +71,6 @@ def test_a_secret_place_is_told_by_the_wider_area_and_not_at_all_without_one() -
     secret = replace(base.places["long-bank"], sensitivity=SECRET)
     assert told(replace(base, places={"long-bank": secret}))["places"] == "Invented Vale"
     assert "places" not in told(replace(base, places={"long-bank": replace(secret, area="")}))
-
-
-def test_a_slot_is_filled_however_it_is_spaced_and_stays_as_typed_where_unknown() -> None:
-    assert fill("She is { size } long, {sise}.", {"size": "6–9 mm"}) == "She is 6–9 mm long, {sise}."
 
 
 def test_stars_stand_round_what_the_codes_put_in_italics() -> None:
