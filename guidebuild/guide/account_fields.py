@@ -104,7 +104,7 @@ _TELLING = (
     Field(
         "characters",
         "Its state, or its range, for each character of characters.yaml; for comparisons and the key.",
-        "\n  scutellum mark: dark-spot\n  body edge: banded\n  body length: 6–9 mm",
+        "\n  body length: 6–9 mm\n  scutellum mark: dark-spot\n  body edge: banded\n  hair: bare\n  antennae: greenish-or-dark",
         stored_as="scores",
         question="What are its states for the guide's characters?",
         asks=(Ask("no-scores", "publishable", "characters"),),
@@ -114,7 +114,8 @@ _TELLING = (
         "similar",
         "The species it is taken for, and what tells them apart; `none` where there are none.",
         "\n  - account: birch-shieldbug\n    tell by: [scutellum-mark, body-edge]\n"
-        "    note: The Birch Shieldbug has a plain green scutellum and a plain edge to the body.",
+        "    note: The Birch Shieldbug has a plain green scutellum and a plain edge to the body.\n"
+        "  - account: hairy-shieldbug\n    tell by: [hair, antennae]\n    note: The Hairy Shieldbug is plainly hairy.",
         question="What is it taken for? Write `none` if nothing.",
         blank="none",
         asks=(Ask("no-similar", "fieldable", "similar species"),),
@@ -176,7 +177,7 @@ _LIVING = (
     Field(
         "absent from",
         "Places where it was looked for and not found.",
-        "[gravel-pit]",
+        "[gorse-bank]",
         outputs=(SITE,),
         row=Row("Not found at", (SITE,)),
     ),
@@ -229,7 +230,7 @@ _REST = (
     Field(
         "photos",
         "Photos of photos.yaml that show it, the best first.",
-        "[parent-adult, parent-nymph]",
+        "[parent-adult, parent-guarding, parent-nymph]",
         question="Which photo shows the whole of it?",
         blank="[]",
         asks=(Ask("no-plate", "fieldable", "a photo"),),

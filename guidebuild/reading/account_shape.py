@@ -6,6 +6,18 @@ from typing import Annotated
 
 from pydantic import Field
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS
+from guidebuild.guide.record_fields import (
+    EPISODE_FIELDS,
+    HOST_FIELDS,
+    MARK_FIELDS,
+    REVIEW_FIELDS,
+    SCORE_FIELDS,
+    SEASON_FIELDS,
+    SILENCE_FIELDS,
+    SIMILAR_FIELDS,
+    TRANSLATION_FIELDS,
+)
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
     Day,
@@ -28,6 +40,8 @@ from guidebuild.reading.kinds import (
 class MarkShape(Shape):
     """One field mark."""
 
+    declared = MARK_FIELDS
+
     mark: Text
     stage: Text = ""
     sex: Sex = ""
@@ -39,6 +53,8 @@ class MarkShape(Shape):
 class SimilarShape(Shape):
     """One similar species."""
 
+    declared = SIMILAR_FIELDS
+
     account: Text
     tell_by: Words = ()
     note: Text = ""
@@ -46,6 +62,8 @@ class SimilarShape(Shape):
 
 class HostShape(Shape):
     """One host plant and its use."""
+
+    declared = HOST_FIELDS
 
     plant: Text
     part: Text = ""
@@ -55,12 +73,16 @@ class HostShape(Shape):
 class SeasonShape(Shape):
     """A season, of one place or of the whole region."""
 
+    declared = SEASON_FIELDS
+
     season: Text
     place: Text = ""
 
 
 class SilenceShape(Shape):
     """A rule that does not count for this account, and why."""
+
+    declared = SILENCE_FIELDS
 
     rule: Text
     reason: Text
@@ -69,12 +91,16 @@ class SilenceShape(Shape):
 class ReviewShape(Shape):
     """Who checked the facts, and when."""
 
+    declared = REVIEW_FIELDS
+
     by: Text
     on: Day
 
 
 class ScoreShape(Shape):
     """A character's value where it holds for one stage or sex only, or with rare states apart."""
+
+    declared = SCORE_FIELDS
 
     value: Words = ()
     usually: Words = ()
@@ -95,6 +121,8 @@ class OwnWordsShape(Shape):
 
 class AccountShape(OwnWordsShape):
     """The facts block of an account."""
+
+    declared = ACCOUNT_FIELDS
 
     name: Name
     authority: Text = ""
@@ -127,6 +155,8 @@ class AccountShape(OwnWordsShape):
 class TranslationShape(OwnWordsShape):
     """The facts block of an account in another language: words only, matched with the account's by order or id."""
 
+    declared = TRANSLATION_FIELDS
+
     vernacular: Text = ""
     marks: Words = ()
     life_stages: dict[str, Text] = Field(default_factory=dict)
@@ -135,6 +165,8 @@ class TranslationShape(OwnWordsShape):
 
 class EpisodeShape(Shape):
     """The facts block of an author's own script."""
+
+    declared = EPISODE_FIELDS
 
     title: Text
     account: Text

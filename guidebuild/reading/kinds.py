@@ -9,13 +9,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.fields import LEVELS
+from guidebuild.guide.fields import LEVELS, Field
 from guidebuild.guide.findings import Level
 from guidebuild.guide.licence_text import licence_id
 from guidebuild.guide.measure_text import parse_measure
@@ -23,6 +23,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.record_fields import SECRECY_FIELDS
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import fields
 
@@ -32,6 +33,9 @@ TEXT_SCHEMA: dict[str, Any] = {"type": ["string", "number", "boolean"]}
 class Shape(BaseModel):
     """A mapping of a guide: keys are plain words with spaces, and no others are taken."""
 
+    declared: ClassVar[tuple[Field, ...]] = ()
+    """Its keys as they are declared, for the schema."""
+
     model_config = ConfigDict(
         strict=True,
         extra="forbid",
@@ -39,6 +43,23 @@ class Shape(BaseModel):
         arbitrary_types_allowed=True,
         defer_build=True,  # most commands read only some of the files
     )
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """The schema with what each key means and an example of it."""
+        made = handler(schema)
+        properties = handler.resolve_ref_schema(made).get("properties", {})
+        for field in cls.declared:
+            explain(properties[field.key], field.meaning, field.example)
+        return made
+
+
+def explain(schema: dict[str, Any], meaning: str, example: str) -> dict[str, Any]:
+    """A value's schema with what it means, how it is written and an example as typed."""
+    written = schema.get("description")
+    schema["description"] = f"{meaning} Write {written}." if written else meaning
+    schema["examples"] = [example]
+    return schema
 
 
 def problem_error(problem: Unreadable) -> PydanticCustomError:
@@ -98,7 +119,8 @@ class ListOf:
         item = {"anyOf": [inner["items"], TEXT_SCHEMA]} if self.key else inner["items"]
         shapes: list[dict[str, Any]] = [item, {**inner, "items": item}]
         if self.deniable:
-            reason = {"type": "object", "properties": {"not applicable": TEXT_SCHEMA}, "required": ["not applicable"]}
+            why = explain({**TEXT_SCHEMA}, "Why there are none to give.", "It lives on dead wood.")
+            reason = {"type": "object", "properties": {"not applicable": why}, "required": ["not applicable"]}
             shapes.append({**reason, "additionalProperties": False})
         return {"anyOf": shapes}
 
@@ -163,6 +185,8 @@ Category = Annotated[Sensitivity, PlainValidator(reads(fields.parse_category)), 
 
 class SecrecyShape(Shape):
     """How sensitive, why, and when to look again."""
+
+    declared = SECRECY_FIELDS
 
     category: Category
     reason: Text = ""

@@ -8,7 +8,18 @@ from pydantic import Field, RootModel, model_validator
 
 from guidebuild.guide.measures import kind_of_unit
 from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.record_fields import (
+    CHARACTER_FIELDS,
+    PHOTO_FIELDS,
+    PLACE_FIELDS,
+    PLANT_FIELDS,
+    SOURCE_FIELDS,
+    STOP_FIELDS,
+    TERM_FIELDS,
+    WALK_FIELDS,
+)
 from guidebuild.guide.records import OPEN
+from guidebuild.guide.settings_fields import CAUTION_FIELDS, LICENCE_FIELDS, STAGE_SET_FIELDS
 from guidebuild.reading.kinds import (
     Address,
     Clock,
@@ -41,6 +52,8 @@ from guidebuild.reading.kinds import (
 class PlantShape(Shape):
     """A host plant."""
 
+    declared = PLANT_FIELDS
+
     vernacular: Text = ""
     name: Name | None = None
     note: Text = ""
@@ -51,6 +64,8 @@ class PlantShape(Shape):
 
 class PlaceShape(Shape):
     """A place."""
+
+    declared = PLACE_FIELDS
 
     name: Text
     area: Text = ""
@@ -68,6 +83,8 @@ class PlaceShape(Shape):
 
 class CharacterShape(Shape):
     """A character that can be compared."""
+
+    declared = CHARACTER_FIELDS
 
     label: Text
     kind: KindWord = "states"
@@ -93,6 +110,8 @@ class CharacterShape(Shape):
 class TermShape(Shape):
     """A glossary entry."""
 
+    declared = TERM_FIELDS
+
     word: Text
     meaning: Text
     also: Words = ()
@@ -101,6 +120,8 @@ class TermShape(Shape):
 
 class SourceShape(Shape):
     """A source as cited."""
+
+    declared = SOURCE_FIELDS
 
     cite: Text
     author: Text = ""
@@ -112,6 +133,8 @@ class SourceShape(Shape):
 
 class PhotoShape(Shape):
     """A photo."""
+
+    declared = PHOTO_FIELDS
 
     file: Text = ""
     shows: Text = ""
@@ -137,6 +160,8 @@ class PhotoShape(Shape):
 class StopShape(Shape):
     """A stop of a walk."""
 
+    declared = STOP_FIELDS
+
     place: Text
     minutes: Minutes = 10
     metres: Metres = 0.0
@@ -145,6 +170,8 @@ class StopShape(Shape):
 
 class WalkShape(Shape):
     """A guided walk."""
+
+    declared = WALK_FIELDS
 
     title: Text
     date: Day
@@ -166,6 +193,8 @@ class WalkShape(Shape):
 class StageSetShape(Shape):
     """The life stages of a group."""
 
+    declared = STAGE_SET_FIELDS
+
     title: Text
     stages: dict[str, Text]
     sought: Words = ()
@@ -173,6 +202,8 @@ class StageSetShape(Shape):
 
 class CautionShape(Shape):
     """A hazard and the words that warn of it."""
+
+    declared = CAUTION_FIELDS
 
     title: Text
     text: Text
@@ -182,6 +213,8 @@ class CautionShape(Shape):
 
 class LicenceShape(Shape):
     """A licence."""
+
+    declared = LICENCE_FIELDS
 
     title: Text
     address: Address = ""

@@ -8,6 +8,8 @@ from typing import Any
 from pydantic import BaseModel
 
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.block import Plain
+from guidebuild.reading.notes import Notes
 from guidebuild.reading.record_shapes import (
     CharacterShape,
     Listed,
@@ -19,6 +21,7 @@ from guidebuild.reading.record_shapes import (
     WalkShape,
 )
 from guidebuild.reading.settings_shape import SettingsShape
+from guidebuild.reading.yaml_text import read_block
 
 MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "guide": ("guide.yaml", SettingsShape),
@@ -33,6 +36,9 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "episode": ("the facts block of episodes/*.md", EpisodeShape),
     "walk": ("walks/*.yaml", WalkShape),
 }
+
+
+_TOLD = ("description", "examples")
 
 
 def schemas() -> dict[str, dict[str, Any]]:
@@ -51,7 +57,8 @@ def _empty_allowed(schema: Any) -> Any:
         return [_empty_allowed(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    made = {key: _empty_allowed(value) for key, value in schema.items() if key != "title" or not isinstance(value, str)}
+    kept = {key: value for key, value in schema.items() if key != "title" or not isinstance(value, str)}
+    made = {key: [_value_typed(text) for text in value] if key == "examples" else _empty_allowed(value) for key, value in kept.items()}
     for key in ("properties", "additionalProperties"):
         inner = made.get(key)
         if key == "properties" and isinstance(inner, dict):
@@ -62,6 +69,13 @@ def _empty_allowed(schema: Any) -> Any:
     return made
 
 
+def _value_typed(text: str) -> Plain:
+    """The value that a declared example stands for, as a guide reads it."""
+    block = read_block(f"example: {text}\n", "", Notes())
+    return block.data["example"] if block else text
+
+
 def _or_null(schema: dict[str, Any]) -> dict[str, Any]:
-    kept = {key: value for key, value in schema.items() if key != "default"}
-    return {"anyOf": [kept, {"type": "null"}]}
+    told = {key: schema[key] for key in _TOLD if key in schema}
+    kept = {key: value for key, value in schema.items() if key != "default" and key not in told}
+    return {**told, "anyOf": [kept, {"type": "null"}]}

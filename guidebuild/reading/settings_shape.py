@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from guidebuild.guide.settings_fields import EPISODE_KIND_FIELDS, PACE_FIELDS, POST_FIELDS, SETTINGS_FIELDS
 from guidebuild.reading.kinds import (
     Address,
     Bleed,
@@ -35,6 +36,8 @@ from guidebuild.reading.record_shapes import CautionShape, StageSetShape
 class PostShape(Shape):
     """How long a text may be where it is posted."""
 
+    declared = POST_FIELDS
+
     name: FileWord
     characters: Whole
     link_cost: Whole = 23
@@ -44,6 +47,8 @@ class PostShape(Shape):
 class SlotShape(Shape):
     """How long an episode of a kind is, and what its captions may be."""
 
+    declared = EPISODE_KIND_FIELDS
+
     name: FileWord
     length: Lengths
     captions: CaptionsWord = "streaming"
@@ -51,6 +56,8 @@ class SlotShape(Shape):
 
 class PaceShape(Shape):
     """How fast the speaker talks: syllables a second, pauses in seconds."""
+
+    declared = PACE_FIELDS
 
     syllables: Number | None = None
     comma: Number | None = None
@@ -60,6 +67,8 @@ class PaceShape(Shape):
 
 class SettingsShape(Shape):
     """What guide.yaml holds."""
+
+    declared = SETTINGS_FIELDS
 
     title: Text
     region: Text = ""

@@ -1,0 +1,83 @@
+"""The keys of guide.yaml, and of the lists that the tool ships and a guide may add to, each declared once."""
+
+from __future__ import annotations
+
+from guidebuild.guide.fields import Field
+
+F = Field
+
+POST_FIELDS = (
+    F("name", "What this length of text is called.", "short"),
+    F("characters", "How many characters it may have.", "280"),
+    F("link cost", "How many of them a link counts for.", "23"),
+    F("hashtags", "How many hashtags it may have.", "3"),
+)
+EPISODE_KIND_FIELDS = (
+    F("name", "What this kind of episode is called.", "short"),
+    F("length", "How long it is, from the shortest to the longest.", "60–90 s"),
+    F("captions", "Where its captions are read, which says how long their lines may be.", "vertical"),
+)
+PACE_FIELDS = (
+    F("syllables", "How many syllables you say in a second.", "4.2"),
+    F("comma", "Your pause at a comma, in seconds.", "0.3"),
+    F("sentence", "Your pause after a sentence, in seconds.", "0.7"),
+    F("paragraph", "Your pause after a paragraph, in seconds.", "1.2"),
+)
+STAGE_SET_FIELDS = (
+    F("title", "The group that goes through these stages.", "True bugs"),
+    F("stages", "The stages in order of life, each with the word for it.", "\n  egg: egg\n  nymph: nymph\n  adult: adult"),
+    F("sought", "The stages one looks for in the field.", "[nymph, adult]"),
+)
+CAUTION_FIELDS = (
+    F("title", "The hazard.", "Ticks"),
+    F("text", "What to do about it.", "Wear long trousers and look yourself over afterwards."),
+    F("local", "The line that defers to those who know the place and the law.", "Ask a doctor about a rash."),
+    F("short", "What to do, in one sentence, for the smallest cards.", "Look yourself over afterwards."),
+)
+LICENCE_FIELDS = (
+    F("title", "What the licence is called.", "CC BY 4.0"),
+    F("address", "Where it can be read.", "https://creativecommons.org/licenses/by/4.0/"),
+    F("attribution", "Whether the maker must be named.", "yes"),
+    F("derivatives", "Whether a picture may be changed, such as cut to shape.", "yes"),
+    F("commercial", "Whether it may be sold.", "yes"),
+)
+SETTINGS_FIELDS = (
+    F("title", "What the guide is called.", "Shieldbugs of Larkfold Hedge"),
+    F("region", "The region it covers.", "Larkfold Vale"),
+    F("description", "What it is, in a sentence or two.", "Eighteen shieldbugs along one community hedge."),
+    F("languages", "Its languages, the one it is written in first.", "[en, es]"),
+    F("address", "Where its site will stand on the web.", "https://larkfold.example/guide"),
+    F("publisher", "Who publishes it.", "Larkfold Hedge Group"),
+    F("contact", "How to reach its makers.", "hello@larkfold.example"),
+    F("licence", "The licence of its texts.", "CC-BY-4.0"),
+    F("group", "The set of life stages that its species go through.", "true-bug"),
+    F("level", "How complete its accounts must be.", "publishable"),
+    F("hemisphere", "Which half of the Earth it is on, for words such as spring.", "north"),
+    F("time zone", "Its time zone.", "Europe/London"),
+    F("card", "The format of its cards.", "a6"),
+    F("paper", "The paper that cards are printed on, several to a sheet.", "a4"),
+    F("flip", "Over which edge your printer turns a sheet.", "long edge"),
+    F("bleed", "How far the tone behind pictures is printed past the cut.", "3 mm"),
+    F("prints", "Further prints: formats, or `print shop` for files that a print shop takes.", "[leaflet-a4, booklet]"),
+    F("print profile", "Your print shop's colour profile, a file of the guide.", "shop.icc"),
+    F("greeting", "How scripts begin.", "Hello, and welcome to the hedge."),
+    F("sign off", "How scripts end.", "See you by the hedge."),
+    F("hashtags", "Hashtags of posts, without the #.", "[shieldbugs, hedgewatch]"),
+    F("posts", "The lengths of text that posts are written in.", "\n  - {name: short, characters: 280, link cost: 23, hashtags: 3}"),
+    F("episodes", "The kinds of episode that scripts are drafted for.", "\n  - {name: short, length: 60–90 s}"),
+    F("pace", "How fast you talk; `guidebuild pace` measures it.", "{syllables: 4.2}"),
+    F(
+        "region box",
+        "The region's edges, which no sighting lies beyond.",
+        "51.45, -1.30, 51.56, -1.10",
+    ),
+    F("dates", "Whether the day or the month comes first in dates of sightings such as 03/04/2026.", "day first"),
+    F("review after", "After how long the facts of an account should be checked again.", "36 months"),
+    F("rules", "How grave a rule of the checks is in this guide.", "\n  hard-sentence: off"),
+    F(
+        "life stages",
+        "Sets of life stages that the tool does not bring.",
+        "\n  gall: {title: Galls, stages: {young: young, ripe: ripe}}",
+    ),
+    F("cautions", "Hazards in your own words.", "\n  bull: {title: Bulls, text: Keep to the far side of the fence.}"),
+)
