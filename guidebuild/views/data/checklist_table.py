@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
@@ -10,32 +11,44 @@ from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import words
 
-COLUMNS = (
-    *("family", "scientific name", "authority", "vernacular name", "status", "size"),
-    *("host plants", "prey", "habitat", "season", "reviewed"),
-)
-
 
 def checklist_rows(guide: Guide) -> Iterator[tuple[str, ...]]:
     """Rows under COLUMNS, families and names in alphabetical order."""
     for account in sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key)):
         told = facts(guide, account)
-        yield (
-            account.family,
-            account.name.plain,
-            account.name.authority,
-            account.vernacular,
-            account.status.words,
-            account.size.typed if account.size else "",
-            told.get("host plants", ""),
-            account.prey.words,
-            told.get("habitat", "").replace("*", ""),
-            _seasons(guide, account),
-            account.reviewed.on.isoformat() if account.reviewed else "",
-        )
+        yield tuple(OWN_WAY[key](guide, account) if key in OWN_WAY else told.get(key, "").replace("*", "") for key in COLUMNS.values())
 
 
-def _seasons(guide: Guide, account: Account) -> str:
+def _tell_seasons(guide: Guide, account: Account) -> str:
     speak = words(guide.settings.language)
     stages = guide.stage_set(account)
     return " | ".join(f"{stages.word(s.stage)}: {season_words(s.season, speak)}" for s in account.seasons if not s.place)
+
+
+COLUMNS: Mapping[str, str] = MappingProxyType(
+    {
+        "family": "family",
+        "scientific name": "name",
+        "authority": "authority",
+        "vernacular name": "vernacular",
+        "status": "status",
+        "size": "size",
+        "host plants": "host plants",
+        "prey": "prey",
+        "habitat": "habitat",
+        "season": "seasons",
+        "reviewed": "reviewed",
+    }
+)
+"""The heading of each column, and the field that fills it."""
+
+OWN_WAY: Mapping[str, Callable[[Guide, Account], str]] = MappingProxyType(
+    {
+        "name": lambda guide, account: account.name.plain,
+        "vernacular": lambda guide, account: account.vernacular,
+        "size": lambda guide, account: account.size.typed if account.size else "",
+        "seasons": _tell_seasons,
+        "reviewed": lambda guide, account: account.reviewed.on.isoformat() if account.reviewed else "",
+    }
+)
+"""By field, how a cell is filled that a sentence would tell in another way."""

@@ -12,7 +12,7 @@ from guidebuild.views.outdoors.phenology_table import PHENOLOGY_COLUMNS, phenolo
 
 def publish_data(guide: Guide, files: Files) -> None:
     """Everything under data/."""
-    files.add("checklist.csv", as_csv([COLUMNS, *checklist_rows(guide)]))
+    files.add("checklist.csv", as_csv([tuple(COLUMNS), *checklist_rows(guide)]))
     files.add("taxa.zip", archive_file(taxa_archive(guide)))
     sightings = sightings_archive(guide)
     if sightings.core.rows:

@@ -1,0 +1,111 @@
+"""Where the fields of an account are declared to be shown is where they are: a value is changed, and what changes with it is compared."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import pytest
+
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
+from guidebuild.guide.accounts import Account, FieldMark, Review, Silenced, SimilarSpecies, Stated
+from guidebuild.guide.fields import Field, Output
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.measures import Measure
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.records import Section, Sensitivity
+from guidebuild.guide.text.inline import Inline
+from guidebuild.views.cards.card import card_views
+from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
+from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.outdoors.walk import walk_pack_views
+from guidebuild.views.pieces.facts import facts
+from guidebuild.views.posts.posts import post_views
+from guidebuild.views.posts.week_plan import week_plan
+from guidebuild.views.scripts.script import script_views
+from guidebuild.views.site.pages import site_pages
+from tests.views.invented_site import GUIDE, PARENT, TODAY
+
+BASE = replace(
+    PARENT,
+    diagnostics=tuple(replace(mark, photo="", point=None) for mark in PARENT.diagnostics),
+    similar=Stated((SimilarSpecies("birch-bug"),), said=True),
+    posted=dt.date(2026, 5, 10),
+    sections=tuple(Section(field.key, f"What stands under {field.key}.") for field in SECTIONS),
+)
+"""An account of which no value hides another: no pointer that chooses the plate, no note that stands before what the characters say."""
+
+CHANGED: dict[str, Any] = {
+    "name": ScientificName("Inventa nova", "Inventa", "nova", authority="(Linnaeus, 1758)"),
+    "authority": replace(PARENT.name, authority="Inventor, 1999"),
+    "vernacular": "Mothering Bug",
+    "also called": ("Broody Bug",),
+    "synonyms": (),
+    "formerly": ("broody-bug",),
+    "say": "",
+    "family": "Inventidae",
+    "group": "",
+    "size": Measure("16–19 mm", 16, 19),
+    "diagnostics": (FieldMark(Inline("seven spots"), stage="adult"), *BASE.diagnostics),
+    "characters": (),
+    "similar": Stated((), said=True),
+    "host plants": Stated((), said=True),
+    "habitat": (Inline("marsh"),),
+    "places": (),
+    "absent from": ("long-hedge",),
+    "sensitive": Sensitivity(1, "rare"),
+    "seasons": PARENT.seasons[:2],
+    "life stages": PARENT.stages[:1],
+    "photos": ("parent-nymph",),
+    "hazards": Stated((), said=True),
+    "sources": (),
+    "reviewed": Review("Bo Example", dt.date(2026, 5, 9)),
+    "posted": None,
+    "silence": (Silenced("no-size", "it shrinks"),),
+}
+"""Another value of each field that is not a text in the author's words."""
+
+
+def changed(field: Field) -> Account:
+    """The account with another value of one field."""
+    if field in SECTIONS:
+        return replace(BASE, sections=tuple(replace(s, text="Another text.") if s.heading == field.key else s for s in BASE.sections))
+    value = Inline("another text") if field.inline else CHANGED[field.key]
+    assert value != getattr(BASE, field.attribute)
+    return replace(BASE, **{field.attribute: value})
+
+
+def with_parent(account: Account) -> Guide:
+    return replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": account})
+
+
+def shown_of(account: Account) -> dict[Output, str]:
+    """All that is shown, output by output, as one text each."""
+    guide = with_parent(account)
+    return {
+        Output.SITE: repr(list(site_pages(guide, TODAY))),
+        Output.CARDS: repr(card_views(guide)),
+        Output.SCRIPTS: repr((list(script_views(guide)), facts(guide, account))),
+        Output.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
+        Output.WALKS: repr(walk_pack_views(guide)),
+        Output.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),
+    }
+
+
+@cache
+def shown_before() -> dict[Output, str]:
+    return shown_of(BASE)
+
+
+@pytest.mark.parametrize("field", (*ACCOUNT_FIELDS, *SECTIONS), ids=lambda field: field.key)
+def test_a_field_changes_the_outputs_that_it_declares_and_no_others(field: Field) -> None:
+    before, after = shown_before(), shown_of(changed(field))
+    assert {output for output in before if before[output] != after[output]} == set(field.outputs)
+
+
+def test_the_columns_of_the_checklist_are_fields_that_data_shows() -> None:
+    by_key = {field.key: field for field in ACCOUNT_FIELDS}
+    assert all(Output.DATA in by_key[key].outputs for key in COLUMNS.values())
+    assert "voice" not in COLUMNS.values()
