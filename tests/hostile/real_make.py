@@ -56,9 +56,9 @@ def until(condition: Callable[[], object], process: Process) -> None:
 
 
 def holder(guide: Path) -> int:
-    """The process that wrote itself into the lock; 0 where none did."""
+    """The process that wrote itself beside the lock; 0 where none did."""
     with suppress(OSError, ValueError):
-        return int((guide / ".guidebuild/published.lock").read_text())
+        return int((guide / ".guidebuild/published.holder").read_text())
     return 0
 
 

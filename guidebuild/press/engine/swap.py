@@ -7,15 +7,12 @@ import errno
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 
-from guidebuild.press.engine.problems import PressError
+from filelock import FileLock, Timeout
 
-try:
-    import fcntl
-except ImportError:  # not on Windows; there an open handle locks the file
-    fcntl = None  # type: ignore[assignment]
+from guidebuild.press.engine.problems import PressError
 
 _AT_FDCWD = -100
 _RENAME_EXCHANGE = 2  # linux/fs.h
@@ -82,26 +79,26 @@ def put_back(place: Path, former: Path) -> None:
 
 @contextmanager
 def only_one(lock: Path, what: Path) -> Iterator[None]:
-    """Hold a lock file for as long as the block runs; `PressError` when another process holds it."""
+    """Hold a lock file for as long as the block runs; `PressError` when another process holds it.
+
+    Beside it stands who does, for that message. A lock ends with its process, however that ends.
+    """
     lock.parent.mkdir(parents=True, exist_ok=True)
-    handle = os.open(lock, os.O_RDWR | os.O_CREAT, 0o644)
+    holder = lock.with_suffix(".holder")
     try:
-        if fcntl is not None:
-            _lock(handle, what)
-        os.truncate(handle, 0)
-        os.write(handle, str(os.getpid()).encode())
-        yield
-    finally:
-        # The file stays: removing it would let a third process lock a new one while a second waits for the old.
-        os.close(handle)
+        with FileLock(lock, timeout=0):
+            holder.write_text(str(os.getpid()), encoding="utf-8")
+            try:
+                yield
+            finally:
+                holder.unlink(missing_ok=True)
+    except Timeout:
+        process = _read_holder(holder)
+        raise PressError(f"another run is publishing {what} just now{process}; wait until it has finished") from None
 
 
-def _lock(handle: int, what: Path) -> None:
+def _read_holder(holder: Path) -> str:
     try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        holder = ""
-        with suppress(OSError):
-            holder = os.pread(handle, 20, 0).decode("ascii", "replace").strip()
-        who = f" (process {holder})" if holder else ""
-        raise PressError(f"another run is publishing {what} just now{who}; wait until it has finished") from None
+        return f" (process {int(holder.read_text(encoding='utf-8'))})"
+    except (OSError, ValueError):
+        return ""
