@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from guidebuild.checks.registry import RULES
 from guidebuild.guide.findings import Code
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
+from guidebuild.press.theme.codes import THEME_CODES
 from guidebuild.reading.codes import CODES
 from guidebuild.reading.sighting_codes import SIGHTING_CODES
 from guidebuild.speech.codes import SPEECH_CODES
@@ -24,4 +25,4 @@ def gather_rules() -> tuple[Code, ...]:
 def _listed() -> Iterator[Code]:
     yield from (*CODES, *SIGHTING_CODES)
     yield from (Code(rule.code, rule.title, rule.level, rule.why, rule.mend) for rule in RULES)
-    yield from (*SPEECH_CODES, *POST_CODES, *PROBLEM_CODES)
+    yield from (*SPEECH_CODES, *POST_CODES, *THEME_CODES, *PROBLEM_CODES)

@@ -17,6 +17,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
+from guidebuild.press.theme.own_files import find_theme_faults
 from guidebuild.reading import read_guide
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
@@ -69,7 +70,7 @@ def open_session(folder: Path) -> Session:
         if reading.guide is None:
             raise CannotReadError("\n".join(_lines(reading.findings)))
         guide = reading.guide
-        return Session(folder, guide, check_guide(guide, (*reading.findings, *_script_findings(guide))))
+        return Session(folder, guide, check_guide(guide, (*reading.findings, *_script_findings(guide), *find_theme_faults(folder))))
 
 
 @contextmanager

@@ -55,7 +55,7 @@ class Theme:
 
 @cache
 def theme(folders: tuple[Path, ...]) -> Theme:
-    """The theme in these folders, the guide's own first; each holds a `card` folder or nothing for cards.
+    """The theme in these folders, the guide's own first; each holds a `cards` folder or nothing for cards.
 
     A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
     """
@@ -82,8 +82,18 @@ def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:
     for folder in reversed(folders):
         file = inside(folder, "card.yaml")
         if file is not None and file.is_file():
-            rules |= yaml.safe_load(file.read_text(encoding="utf-8")) or {}
+            rules = _laid_over(rules, yaml.safe_load(file.read_text(encoding="utf-8")) or {})
     return rules
+
+
+def _laid_over(under: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
+    """Both together; where both say something, `over` wins, and groups of rules are laid over one another in turn."""
+    both = {name: _laid_over(under[name], said) if _are_groups(under.get(name), said) else said for name, said in over.items()}
+    return {**under, **both}
+
+
+def _are_groups(*values: object) -> bool:
+    return all(isinstance(value, Mapping) for value in values)
 
 
 @pass_context

@@ -30,6 +30,11 @@ def test_a_guides_own_sizes_are_laid_over_the_shipped_rules(tmp_path: Path, view
     assert render_card(views[0], {}, format_named("a6"), folders).pdf
 
 
+def test_a_guides_own_order_for_one_side_leaves_the_others_as_they_are(tmp_path: Path) -> None:
+    laid = theme(own(tmp_path, card_yaml="left out first:\n  front: [later marks]\n")).left_out
+    assert laid == {**theme(THEME).left_out, "front": ("later marks",)}
+
+
 def test_a_guides_own_template_is_used(tmp_path: Path, views: tuple[CardView, ...]) -> None:
     page = '<html lang="en"><title>t</title><section class="front"><h1>Mine</h1></section><section class="back"><h1>Back</h1></section>'
     own_card, shipped = (render_card(views[0], {}, format_named("a6"), f) for f in (own(tmp_path, card_html=page), THEME))
