@@ -13,6 +13,7 @@ from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
@@ -89,7 +90,7 @@ def _cycles_let_be() -> Iterator[None]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    return tuple(script.own_script_findings(guide)) if guide.episodes else ()
+    return tuple(script.own_script_findings(make_published(guide))) if guide.episodes else ()
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

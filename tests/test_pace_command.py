@@ -11,6 +11,7 @@ import srt
 import webvtt
 
 from guidebuild.cli import exit_code
+from guidebuild.fieldwork.published import make_published
 from guidebuild.reading import read_guide
 from guidebuild.speech.captions import caption_script
 from guidebuild.speech.timing import Pace, pace_of
@@ -39,7 +40,7 @@ def folder(words_only: Path, tmp_path: Path) -> Path:
 def script(folder: Path) -> ScriptView:
     guide = read_guide(folder).guide
     assert guide is not None
-    return next(view for view in script_views(guide) if view.id == SCRIPT)
+    return next(view for view in script_views(make_published(guide)) if view.id == SCRIPT)
 
 
 def take(folder: Path, name: str = "take.vtt") -> Path:

@@ -131,7 +131,7 @@ def _clashing_names(guide: Guide) -> Iterator[Finding]:
         for other in others:
             typed = next(n for n in names_of(other) if folded(n) == name)
             message = f"“{typed}” is claimed by two accounts: {first.at.file} and {other.at.file}."
-            yield CLASHING_NAMES.finding(message, other.where("synonyms"), account=other.id)
+            yield CLASHING_NAMES.finding(message, guide.accounts[other.id].where("synonyms"), account=other.id)
 
 
 def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import leaks_in, secrets_of
-from guidebuild.fieldwork.secrecy import places_told
+from guidebuild.fieldwork.leaks import leaks_in, secrets_of, secrets_with
+from guidebuild.fieldwork.unsaid import unsaid_of
 from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding, Level
@@ -55,13 +55,15 @@ def _secret_written(guide: Guide) -> Iterator[Finding]:
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
-    for account in guide.accounts.values():
-        for text, at in _all_words_of(guide, account) if account.sensitivity else ():
+    secret = {place.name for place in guide.places.values() if place.sensitivity}
+    for account in (account for account in guide.accounts.values() if account.sensitivity):
+        unsaid = unsaid_of(secrets_with(guide, account))
+        for text, at in _all_words_of(guide, account):
             for number, line in enumerate(text.split("\n")):
-                for place in places_told(guide, account, line):
-                    if not place.sensitivity:  # a secret place is an error already
+                for place in unsaid.places_in(line):
+                    if place not in secret:  # that is an error already
                         name = account.vernacular or account.name.plain
-                        message = f"“{place.name}” is named with the {name}, which is kept secret."
+                        message = f"“{place}” is named with the {name}, which is kept secret."
                         where = At(at.file, at.line + number) if number and at.file.endswith(".md") else at
                         yield SENSITIVE_PLACED.finding(message, where, account=account.id)
 

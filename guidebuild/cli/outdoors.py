@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from guidebuild.cli.options import IN, example
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.session import open_session, today
 from guidebuild.terminal import console
@@ -33,8 +34,8 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
     guide = open_session(folder).guide
-    page = out_page(guide, day.date() if day else today(), _place(guide, place), published=False)
-    print_out(console(), page, say=words(guide.settings.language), where=page.place.text if page.place else guide.settings.region)
+    page = out_page(guide, day.date() if day else today(), _place(guide, place))
+    print_out(console(), page, say=words(guide.settings.language), where=page.place or guide.settings.region)
     if bars:
         print_bars(console(), guide, (row.id for row in page.rows))
 
@@ -44,7 +45,7 @@ def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> Non
 @IN
 def walk(name: str, folder: Path) -> None:
     """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
-    guide = open_session(folder).guide
+    guide = make_published(open_session(folder).guide)
     walk_id = _known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")
     print_walk(console(), walk_pack_view(guide, guide.walks[walk_id]))
 

@@ -9,6 +9,7 @@ from rich.table import Table
 
 from guidebuild.authoring import save_pace
 from guidebuild.cli.options import FINE, FOUND, IN, example
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Level
 from guidebuild.session import open_session
 from guidebuild.speech.caption_files import read_captions
@@ -28,7 +29,7 @@ from guidebuild.views.scripts.script import captions_of, script_views
 def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Path) -> int:
     """Fit your pace to a recorded take (WebVTT or SubRip), and say how far to trust it."""
     guide = open_session(folder).guide
-    known = {view.id: view for view in script_views(guide)} if script_id or retime else {}
+    known = {view.id: view for view in script_views(make_published(guide))} if script_id or retime else {}
     if script_id and script_id not in known:
         raise click.UsageError(f"There is no script “{script_id}”. Known: {', '.join(list(known)[:6])} …")
     if retime and not script_id:

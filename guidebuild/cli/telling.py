@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from guidebuild.cli.options import IN, example
+from guidebuild.fieldwork.published import make_published
 from guidebuild.session import accounts_named, open_session
 from guidebuild.terminal import console
 from guidebuild.terminal.outdoors import print_bars
@@ -25,10 +26,10 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
     ids = accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
-        print_diagnoses(console(), account.vernacular or account.name.plain, diagnosis_views(guide, account.id))
+        print_diagnoses(console(), account.vernacular or account.name.plain, diagnosis_views(make_published(guide), account.id))
         print_bars(console(), guide, ids)
     else:
-        print_comparison(console(), compare_view(guide, ids))
+        print_comparison(console(), compare_view(make_published(guide), ids))
 
 
 @click.command(epilog=example("guidebuild key --layout bracketed"))
@@ -39,5 +40,5 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
 def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> None:
     """Print the identification key of the whole guide, or of some of its species."""
     guide = open_session(folder).guide
-    view = key_view(guide, dichotomous=not several, accounts=accounts_named(guide, names))
+    view = key_view(make_published(guide), dichotomous=not several, accounts=accounts_named(guide, names))
     print_key(console(), view, layout=layout)

@@ -8,10 +8,10 @@ from urllib.parse import urlsplit
 from icalendar import Calendar, Event
 
 from guidebuild.fieldwork.walks import WalkPack
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 
 
-def walk_calendar(guide: Guide, pack: WalkPack, address: str = "") -> bytes:
+def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str = "") -> bytes:
     """The event's file; `address` is the walk's page. The place is the meeting point as typed, never coordinates."""
     settings, walk = guide.settings, pack.walk
     event = Event()

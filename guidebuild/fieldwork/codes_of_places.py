@@ -39,9 +39,17 @@ def open_location_code(position: Position) -> str:
     return f"{digits[:8]}+{digits[8:]}"
 
 
+def code_hints(position: Position, step: float) -> tuple[str, ...]:
+    """Signs of which one stands in every text that holds one of the codes of `code_patterns`."""
+    return geohash(position, _hash_length(step)), "+"
+
+
+def _hash_length(step: float) -> int:
+    return 6 if step > 0.005 else 8
+
+
 def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
     """Patterns of codes that point at the position more exactly than `step` degrees."""
-    hash_length = 6 if step > 0.005 else 8
     code = open_location_code(position)
     whole = code[:6] + r"[\w]{2}" if step > 0.05 else code[:8]
     if step < 0.005:
@@ -49,7 +57,7 @@ def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...
     else:
         tail = r"\+"
     return (
-        re.compile(rf"(?<![A-Za-z0-9]){geohash(position, hash_length)}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
+        re.compile(rf"(?<![A-Za-z0-9]){geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
         re.compile(rf"(?<![A-Z0-9]){whole}{tail}"),
         re.compile(rf"(?<![A-Z0-9]){code[4:8]}\+{code[9]}"),
     )

@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 from astral import Depression, Observer
 from astral.sun import dawn, dusk, sunrise, sunset
 
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Walk
+from guidebuild.fieldwork.public_records import PublicWalk
+from guidebuild.fieldwork.published import Published
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ def daylight(latitude: float, longitude: float, day: dt.date, zone: str) -> Dayl
     return Daylight(*times)
 
 
-def light_of_walk(guide: Guide, walk: Walk) -> Daylight | None:
+def light_of_walk(guide: Published, walk: PublicWalk) -> Daylight | None:
     """The light at the first stop whose position is known, else in the middle of the region; None where neither is given."""
     positions = (guide.places[stop.place].position for stop in walk.stops if stop.place in guide.places)
     here = next((p for p in positions if p), None)

@@ -9,7 +9,6 @@ from enum import StrEnum
 
 from guidebuild.fieldwork.out import sought_stages, stage_season
 from guidebuild.fieldwork.season_words import last_day
-from guidebuild.fieldwork.secrecy import may_place
 from guidebuild.fieldwork.seen import seen_index
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
@@ -41,18 +40,18 @@ class Wanted:
         return None if self.ends is None else (self.ends - day).days + 1
 
 
-def field_list(guide: Guide, day: dt.date, place: str = "", *, published: bool = False) -> tuple[Wanted, ...]:
+def field_list(guide: Guide, day: dt.date, place: str = "") -> tuple[Wanted, ...]:
     """What is wanted and in season on a day, at one place or anywhere, the season that ends soonest first."""
-    found = [wanted for account in guide.accounts.values() for wanted in _of_account(guide, account, day, published=published)]
+    found = [wanted for account in guide.accounts.values() for wanted in _of_account(guide, account, day)]
     here = [wanted for wanted in found if not place or place in wanted.places]
     far = dt.date.max
     return tuple(sorted(here, key=lambda w: (w.ends or far, guide.accounts[w.account].name.sort_key, w.stage, w.want)))
 
 
-def _of_account(guide: Guide, account: Account, day: dt.date, *, published: bool) -> Iterator[Wanted]:
+def _of_account(guide: Guide, account: Account, day: dt.date) -> Iterator[Wanted]:
     out: list[tuple[str, dt.date | None, bool]] = []
     for stage in sought_stages(guide, account):
-        places = _places(guide, account, stage, day, published=published)
+        places = _places(guide, account, stage, day)
         season = account.season_of(stage) or next((s.season for s in account.seasons if s.stage == stage), None)
         if season is None or not (dekad_of(day) in season.dekads or places):
             continue
@@ -61,7 +60,7 @@ def _of_account(guide: Guide, account: Account, day: dt.date, *, published: bool
         for want in _wants(guide, account, stage):
             yield Wanted(account.id, stage, want, ends, places, most)
     if out and _review_due(guide, account, day):
-        everywhere = dict.fromkeys(p for stage, _, _ in out for p in _places(guide, account, stage, day, published=published))
+        everywhere = dict.fromkeys(p for stage, _, _ in out for p in _places(guide, account, stage, day))
         ends = max((e for _, e, _ in out if e), default=None) if all(e for _, e, _ in out) else None
         yield Wanted(account.id, "", Want.REVIEW, ends, tuple(everywhere), any(most for _, _, most in out))
 
@@ -76,17 +75,14 @@ def _wants(guide: Guide, account: Account, stage: str) -> Iterator[Want]:
         yield Want.DESCRIPTION
 
 
-def _places(guide: Guide, account: Account, stage: str, day: dt.date, *, published: bool) -> tuple[str, ...]:
+def _places(guide: Guide, account: Account, stage: str, day: dt.date) -> tuple[str, ...]:
     """Places where it is known from and the stage is in season."""
     known = dict.fromkeys((*account.places, *sorted(seen_index(guide).places(account.id))))
     dekad = dekad_of(day)
     return tuple(
         place
         for place in known
-        if place not in account.absent_from
-        and (season := stage_season(account, stage, place))
-        and dekad in season.dekads
-        and (not published or may_place(guide, account, place))
+        if place not in account.absent_from and (season := stage_season(account, stage, place)) and dekad in season.dekads
     )
 
 

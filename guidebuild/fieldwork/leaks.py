@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.codes_of_places import code_patterns
-from guidebuild.fieldwork.secrecy import DECIMALS, public_position
+from guidebuild.fieldwork.secrecy import DECIMALS, public_position, stricter
 from guidebuild.fieldwork.spots import Spot, readable, spots_in
+from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
 
@@ -22,7 +23,10 @@ _DROPPED = re.compile("['’‘`´\u0300-\u036f]")
 
 @dataclass(frozen=True, slots=True)
 class Secret:
-    """A place kept secret: patterns of its names, its true position and the step in degrees that may be shown."""
+    """A place kept secret: patterns of its names, its true position and the step in degrees that may be shown.
+
+    `hints` are words, folded, of which one stands in every text that names it.
+    """
 
     place: str
     name: str
@@ -30,6 +34,7 @@ class Secret:
     position: Position | None
     step: float
     codes: tuple[re.Pattern[str], ...]
+    hints: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +65,34 @@ class Leak:
 
 def secrets_of(guide: Guide) -> Secrets:
     """What must never leave the house."""
-    said = " ".join((guide.settings.title, guide.settings.region, *(p.area for p in guide.places.values()),
-                     *(p.name for p in guide.places.values() if not p.sensitivity)))  # fmt: skip
-    hidden = tuple(_secret(place, _folded(said)) for place in guide.places.values() if place.sensitivity)
-    return Secrets(hidden, tuple(_shown(guide)))
+    places = guide.places.values()
+    said = _said_anyway(guide, *(place.name for place in places if not place.sensitivity))
+    hidden = tuple(_secret(place, said) for place in places if place.sensitivity)
+    return Secrets(hidden, tuple(_shown(places)))
 
 
-def _shown(guide: Guide) -> Iterator[Position]:
+def secrets_with(guide: Guide, account: Account) -> Secrets:
+    """What must not be said with a sensitive account: of its places every one, secret or not, and of all other places too."""
+    places = tuple(replace(place, sensitivity=stricter(place.sensitivity, account.sensitivity)) for place in guide.places.values())
+    said = _said_anyway(guide)
+    hidden = tuple(_secret(place, said, open_by_itself=not guide.places[place.id].sensitivity) for place in places)
+    return Secrets(hidden, tuple(_shown(places)))
+
+
+def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Secret]:
+    """Names that may not stand in some texts, by the id of what they are names of, as secrets without a position."""
+    for ident, names in named:
+        kept = {_pattern(words): max(words, key=len) for name in names if (words := _words_of(name))}
+        yield Secret(ident, next(iter(names), ident), tuple(kept), None, 1.0, (), tuple(kept.values()))
+
+
+def _said_anyway(guide: Guide, *names: str) -> str:
+    return folded(" ".join((guide.settings.title, guide.settings.region, *(place.area for place in guide.places.values()), *names)))
+
+
+def _shown(places: Iterable[Place]) -> Iterator[Position]:
     """Open places as they are, and every place as a sensitive species or its own secrecy rounds it."""
-    for place in guide.places.values():
+    for place in places:
         if place.position and not place.sensitivity:
             yield place.position
         for category in DECIMALS if place.position else ():
@@ -78,25 +102,36 @@ def _shown(guide: Guide) -> Iterator[Position]:
                     yield rounding
 
 
-def _secret(place: Place, said: str) -> Secret:
+def _secret(place: Place, said: str, *, open_by_itself: bool = False) -> Secret:
     """Names that are said anyway, in the title or as a wider area, are no secret."""
-    typed = (place.name, place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID else "")
-    patterns = dict.fromkeys(_pattern(name) for name in typed if name.strip())
-    names = tuple(pattern for pattern in patterns if not pattern.search(said))
+    shortest = 2 if open_by_itself else 1  # words: the id `meadow` of an open place is a word of every day
+    ident = place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID and place.id.count("-") + 1 >= shortest else ""
+    names = [_words_of(name) for name in (place.name, _without_article(place.name), ident)]
+    kept = {_pattern(words): max(words, key=len) for words in names if words}
+    kept = {pattern: hint for pattern, hint in kept.items() if not pattern.search(said)}
     step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
     codes = code_patterns(place.position, step) if place.position else ()
-    return Secret(place.id, place.name, names, place.position, step, codes)
+    return Secret(place.id, place.name, tuple(kept), place.position, step, codes, tuple(kept.values()))
 
 
-def _folded(text: str) -> str:
+def _without_article(name: str) -> str:
+    """`The Long Hedge` is said in many ways, and begins a sentence as often as not; `The Wood` keeps its article."""
+    article, _, rest = name.strip().partition(" ")
+    return rest if article.casefold() == "the" and len(rest.split()) > 1 else name
+
+
+def folded(text: str) -> str:
     """Small letters without accents and apostrophes, so that a name is found however it is written."""
     small = text.casefold()
     return _DROPPED.sub("", small if small.isascii() else unicodedata.normalize("NFKD", small))
 
 
-def _pattern(name: str) -> re.Pattern[str]:
+def _words_of(name: str) -> tuple[str, ...]:
+    return tuple(re.findall(r"\w+", folded(name)))
+
+
+def _pattern(words: Iterable[str]) -> re.Pattern[str]:
     """The words of a name, however they are joined: spaces, hyphens, tags, line breaks or nothing but a slash."""
-    words = re.findall(r"\w+", _folded(name))
     return re.compile(r"(?<![^\W_])" + r"(?:[\s_\-+./,:]|<[^<>]{0,120}>){0,8}".join(map(re.escape, words)) + r"(?![^\W_])")
 
 
@@ -129,7 +164,7 @@ def _line(text: str, offset: int) -> int:
 
 def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
     if secrets:
-        yield from _found_names(_folded(text), secrets)
+        yield from _found_names(folded(text), secrets)
 
 
 def _found_names(folded: str, secrets: Secrets) -> Iterator[Leak]:

@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import IntEnum
 
-from guidebuild.fieldwork.secrecy import may_place
 from guidebuild.fieldwork.seen import SeenIndex, seen_index
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Place
+from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.facts import AnyGuide
+from guidebuild.guide.records import PlaceFacts
 from guidebuild.guide.seasons import Season, dekad_of
 
 LIKELY_YEARS = 2
@@ -83,42 +82,41 @@ class Out:
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    guide: Guide
+    guide: AnyGuide
     index: SeenIndex
     dekad: int
-    place: Place | None
+    place: PlaceFacts | None
 
 
-def out_on(guide: Guide, day: dt.date, place: str = "", *, published: bool = True) -> tuple[Out, ...]:
+def out_on(guide: AnyGuide, day: dt.date, place: str = "") -> tuple[Out, ...]:
     """What may be met on a day, the best chance first.
 
-    `place` is an id of places.yaml, "" for the whole region. For anything that is `published`, a sensitive species is never
-    tied to a place and a sensitive place has nothing on it.
+    `place` is an id of places.yaml, "" for the whole region. Which accounts may be tied to the place is for the guide to say.
     """
     where = guide.places.get(place)
     asked = _Asked(guide, seen_index(guide), dekad_of(day), where)
-    accounts = [a for a in guide.accounts.values() if not (published and where and not may_place(guide, a, place))]
+    accounts = guide.accounts_at(place) if where else guide.accounts.values()
     found = [out for account in accounts if place not in account.absent_from and (out := _out(asked, account))]
     return tuple(sorted(found, key=lambda out: _rank(guide, out)))
 
 
-def _rank(guide: Guide, out: Out) -> tuple[int, bool, int, int, str]:
+def _rank(guide: AnyGuide, out: Out) -> tuple[int, bool, int, int, str]:
     return out.chance, not out.most_seen, -out.years, -out.rows, guide.accounts[out.account].name.sort_key
 
 
-def stage_season(account: Account, stage: str, place: str = "") -> Season | None:
+def stage_season(account: AccountFacts, stage: str, place: str = "") -> Season | None:
     """The season of a stage at a place: its own where one is given, else the region's."""
     own = next((s.season for s in account.seasons if s.stage == stage and place and s.place == place), None)
     return own or account.season_of(stage)
 
 
-def sought_stages(guide: Guide, account: Account) -> tuple[str, ...]:
+def sought_stages(guide: AnyGuide, account: AccountFacts) -> tuple[str, ...]:
     """The stages one looks for in the field, or all that have a season where the life-stage set names none."""
     stages = guide.stage_set(account)
     return stages.sought or stages.ids or tuple(dict.fromkeys(s.stage for s in account.seasons))
 
 
-def _out(asked: _Asked, account: Account) -> Out | None:
+def _out(asked: _Asked, account: AccountFacts) -> Out | None:
     place = asked.place.id if asked.place else ""
     stages = sought_stages(asked.guide, account)
     seasons = {stage: season for stage in stages if (season := stage_season(account, stage, place)) and asked.dekad in season.dekads}
@@ -135,12 +133,12 @@ def _out(asked: _Asked, account: Account) -> Out | None:
     return Out(account.id, tuple(seasons), chance, reasons, most, len(years), sum(years.values()))
 
 
-def _somewhere(account: Account, stages: tuple[str, ...], dekad: int) -> bool:
+def _somewhere(account: AccountFacts, stages: tuple[str, ...], dekad: int) -> bool:
     """Whether it is in season at some place with a season of its own."""
     return any(s.stage in stages and dekad in s.season.dekads for s in account.seasons if s.place)
 
 
-def _chance_here(asked: _Asked, account: Account, *, certain: bool, years: int) -> Chance:
+def _chance_here(asked: _Asked, account: AccountFacts, *, certain: bool, years: int) -> Chance:
     place = asked.place
     if place is None or not certain:
         return Chance.OUTSIDE
@@ -157,16 +155,16 @@ def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) 
     return Chance.WORTH_A_LOOK if local and not seasons else Chance.OUTSIDE
 
 
-def _shared_habitat(account: Account, place: Place) -> list[str]:
+def _shared_habitat(account: AccountFacts, place: PlaceFacts) -> list[str]:
     here = {h.words.casefold() for h in place.habitat}
     return [h.words for h in account.habitat if h.words.casefold() in here]
 
 
-def _hosts_here(account: Account, place: Place) -> list[str]:
+def _hosts_here(account: AccountFacts, place: PlaceFacts) -> list[str]:
     return list(dict.fromkeys(h.plant for h in account.host_plants if h.plant in place.plants))
 
 
-def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
+def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
     words = dict(asked.guide.stage_set(account).stages)
     for stage, season in seasons.items():
         named = (("stage", words.get(stage, stage)),)
@@ -181,7 +179,7 @@ def _reasons(asked: _Asked, account: Account, seasons: dict[str, Season], years:
     yield from _ties(asked, account, years)
 
 
-def _ties(asked: _Asked, account: Account, years: dict[int, int]) -> Iterator[Reason]:
+def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterator[Reason]:
     """What ties it to the place: the strongest evidence, and its plants; habitat only where there is nothing better."""
     place = asked.place
     if years:

@@ -14,8 +14,8 @@ from itertools import groupby
 
 from guidebuild.fieldwork.circle import YEAR, Unrolled, bootstrap, mean_direction, quantile, rayleigh, unroll
 from guidebuild.fieldwork.limits import Limit, first_date, last_date
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.sightings import Tally
+from guidebuild.guide.facts import AnyGuide
+from guidebuild.guide.sightings import SeenDays
 
 FEW_ROWS, FEW_YEARS = 10, 3
 SPREAD = 0.05  # a Rayleigh chance above this: nothing says that one time of year is favoured
@@ -65,7 +65,7 @@ def date_of(day: int) -> dt.date:
     return dt.date(2023, 1, 1) + dt.timedelta(days=day % YEAR)
 
 
-def phenologies(guide: Guide, account: str = "", place: str = "") -> tuple[Phenology, ...]:
+def phenologies(guide: AnyGuide, account: str = "", place: str = "") -> tuple[Phenology, ...]:
     """One for each stage seen on a known day, of one account or all; `place` narrows to one place."""
     wanted = sorted(
         (t for t in guide.sightings if t.days and account in ("", t.account) and place in ("", t.place)),
@@ -74,7 +74,7 @@ def phenologies(guide: Guide, account: str = "", place: str = "") -> tuple[Pheno
     return tuple(_phenology(key, tuple(tallies)) for key, tallies in groupby(wanted, key=lambda t: (t.account, t.stage)))
 
 
-def _phenology(key: tuple[str, str], tallies: tuple[Tally, ...]) -> Phenology:
+def _phenology(key: tuple[str, str], tallies: tuple[SeenDays, ...]) -> Phenology:
     seen = [(dt.date.fromordinal(day), rows) for tally in tallies for day, rows in zip(tally.days, tally.counts, strict=True)]
     days: Counter[int] = Counter()
     for date, rows in seen:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.seasons import DEKADS, dekad_of
 
 Key = tuple[str, str, str]  # account, stage, place
@@ -43,7 +43,7 @@ class SeenIndex:
 
 
 @lru_cache(maxsize=4)
-def seen_index(guide: Guide) -> SeenIndex:
+def seen_index(guide: AnyGuide) -> SeenIndex:
     """The index of a guide's sightings, made once a guide."""
     index = SeenIndex()
     for tally in guide.sightings:

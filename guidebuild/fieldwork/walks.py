@@ -9,10 +9,10 @@ from zoneinfo import ZoneInfo
 
 from guidebuild.fieldwork.daylight import Daylight, light_of_walk
 from guidebuild.fieldwork.out import Chance, Out, Reason, out_on
+from guidebuild.fieldwork.public_records import PublicStop, PublicWalk
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Stop, Walk
 
 GROUP_PACE = 2.5  # km/h between stops: a group that looks about goes at half a walker's pace (common practice, no source)
 FASTEST_PACE = 5.0367  # km/h: Tobler's hiking function on the flat (Tobler 1993)
@@ -24,7 +24,7 @@ class StopPlan:
     """One stop: when, what may be met there and why, which host plants to look over and for whom, what to beware of."""
 
     number: int
-    stop: Stop
+    stop: PublicStop
     arrive: dt.datetime
     leave: dt.datetime
     out: tuple[Out, ...]
@@ -45,7 +45,7 @@ class LookAlike:
 class WalkPack:
     """All that a leader needs. `hazards` are caution ids in the order met; `warnings` are for the leader before the day."""
 
-    walk: Walk
+    walk: PublicWalk
     starts: dt.datetime
     ends: dt.datetime
     metres: int
@@ -68,8 +68,8 @@ class WalkPack:
         return tuple(sorted(best.values(), key=lambda out: out.chance))
 
 
-def walk_pack(guide: Guide, walk: Walk) -> WalkPack:
-    """Work a walk out. What is said may be printed and given away: sensitive species and places stay out of it."""
+def walk_pack(guide: Published, walk: PublicWalk) -> WalkPack:
+    """Work a walk out. What is said may be printed and given away."""
     starts = dt.datetime.combine(walk.date, walk.start, ZoneInfo(walk.zone))
     pace = _pace(walk)
     stops = tuple(_stops(guide, walk, starts, pace))
@@ -98,7 +98,7 @@ def _later(start: dt.datetime, minutes: float) -> dt.datetime:
     return (start.astimezone(dt.UTC) + dt.timedelta(minutes=minutes)).astimezone(start.tzinfo)
 
 
-def _pace(walk: Walk) -> float:
+def _pace(walk: PublicWalk) -> float:
     """The group's pace; faster only where the walk's own length asks for it."""
     metres, spare = sum(s.metres for s in walk.stops), walk.minutes - sum(s.minutes for s in walk.stops)
     if not walk.minutes or spare <= 0:
@@ -106,20 +106,20 @@ def _pace(walk: Walk) -> float:
     return max(GROUP_PACE, metres / 1000 / (spare / 60))
 
 
-def _stops(guide: Guide, walk: Walk, starts: dt.datetime, pace: float) -> Iterator[StopPlan]:
+def _stops(guide: Published, walk: PublicWalk, starts: dt.datetime, pace: float) -> Iterator[StopPlan]:
     clock = starts
     for number, stop in enumerate(walk.stops, 1):
         arrive = _later(clock, stop.metres / 1000 / pace * 60)
         clock = _later(arrive, stop.minutes)
-        out = out_on(guide, walk.date, stop.place) if stop.place in guide.places else ()
+        out = out_on(guide, walk.date, stop.place) if stop.place else ()
         hosts = tuple(_hosts(guide, stop.place, out))
         yield StopPlan(number, stop, arrive, clock, out, hosts, tuple(_hazards(guide, stop, out)))
 
 
-def _hosts(guide: Guide, place_id: str, out: Iterable[Out]) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Plants that stand at the place and feed something that is out now."""
     place = guide.places.get(place_id)
-    if place is None or place.sensitivity:
+    if place is None:
         return
     met = [guide.accounts[o.account] for o in out]
     for plant in place.plants:
@@ -128,7 +128,7 @@ def _hosts(guide: Guide, place_id: str, out: Iterable[Out]) -> Iterator[tuple[st
             yield plant, users
 
 
-def _hazards(guide: Guide, stop: Stop, out: Iterable[Out]) -> Iterator[str]:
+def _hazards(guide: Published, stop: PublicStop, out: Iterable[Out]) -> Iterator[str]:
     """Of the place, of the plants that stand there, and of what may be met."""
     place = guide.places.get(stop.place)
     if place:
@@ -137,7 +137,7 @@ def _hazards(guide: Guide, stop: Stop, out: Iterable[Out]) -> Iterator[str]:
     yield from (h for o in out if o.chance is not Chance.OUTSIDE for h in guide.accounts[o.account].hazards)
 
 
-def _look_alikes(guide: Guide, walk: Walk, stops: tuple[StopPlan, ...]) -> Iterator[LookAlike]:
+def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]) -> Iterator[LookAlike]:
     """Similar species of what may be met, where the other is out in the region too; each pair once."""
     met = {o.account for plan in stops for o in plan.out if o.chance is not Chance.OUTSIDE}
     about = {o.account for o in out_on(guide, walk.date)}
@@ -150,7 +150,7 @@ def _look_alikes(guide: Guide, walk: Walk, stops: tuple[StopPlan, ...]) -> Itera
                 yield LookAlike(account_id, similar, similar.account in met)
 
 
-def _also_bring(guide: Guide, alikes: tuple[LookAlike, ...], light: Daylight | None, ends: dt.datetime) -> Iterator[Reason]:
+def _also_bring(guide: Published, alikes: tuple[LookAlike, ...], light: Daylight | None, ends: dt.datetime) -> Iterator[Reason]:
     """What a leader of any outdoor group takes along (common practice, no source), and what this walk needs."""
     yield Reason("first-aid kit")
     yield Reason("charged telephone with the number for help")
@@ -165,7 +165,7 @@ def _also_bring(guide: Guide, alikes: tuple[LookAlike, ...], light: Daylight | N
         yield Reason("torches")
 
 
-def _warnings(walk: Walk, light: Daylight | None, *, starts: dt.datetime, ends: dt.datetime, leave: dt.datetime) -> Iterator[Reason]:
+def _warnings(walk: PublicWalk, light: Daylight | None, *, starts: dt.datetime, ends: dt.datetime, leave: dt.datetime) -> Iterator[Reason]:
     if starts.astimezone(dt.UTC).astimezone(starts.tzinfo).time() != walk.start:
         yield Reason("There is no {time} on that day: the clocks go forward.", (("time", f"{walk.start:%H:%M}"),))
     if walk.minutes and leave > ends + dt.timedelta(minutes=1):

@@ -124,8 +124,8 @@ class Translation:
 
 
 @dataclass(frozen=True, slots=True)
-class Account:
-    """One species account. Ids of photos, plants, places… point into the Guide."""
+class AccountFacts:
+    """What a species account says, to its author and its readers alike. Ids of photos, plants, places… point into the guide."""
 
     id: str
     name: ScientificName
@@ -154,14 +154,11 @@ class Account:
     photos: tuple[Unshown, ...] = ()
     hazards: Stated[str] = field(default_factory=Stated)
     caution: Inline = NO_TEXT
-    sensitivity: Sensitivity = OPEN
     sources: tuple[Unshown, ...] = ()
     reviewed: Review | None = None
     posted: dt.date | None = None
-    silenced: tuple[Silenced, ...] = ()
     sections: tuple[Section, ...] = ()
     translations: tuple[Translation, ...] = ()
-    positions: tuple[tuple[Unshown, At], ...] = ()  # where each top-level key stands
 
     def score(self, character: str) -> Score | None:
         """The score of that character, or None where it was not scored."""
@@ -174,6 +171,15 @@ class Account:
     def season_of(self, stage: str) -> Season | None:
         """The region-wide season of a stage, or None."""
         return next((s.season for s in self.seasons if s.stage == stage and not s.place), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Account(AccountFacts):
+    """One species account as its author wrote it, with what is for the author alone."""
+
+    sensitivity: Sensitivity = OPEN
+    silenced: tuple[Silenced, ...] = ()
+    positions: tuple[tuple[str, At], ...] = ()  # where each top-level key stands
 
     def where(self, key: str) -> At:
         """Where a key of the facts block stands, else where the account starts."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from guidebuild.guide.accounts import Account
+from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
@@ -155,15 +155,19 @@ class Guide:
     as_of: dt.date | None = None
     unread: frozenset[str] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
 
-    def stage_set(self, account: Account) -> StageSet:
+    def stage_set(self, account: AccountFacts) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""
         wanted = account.group or self.settings.group
         return self.stage_sets.get(wanted) or StageSet(wanted, wanted, ())
 
-    def photos_of(self, account: Account) -> tuple[Photo, ...]:
+    def photos_of(self, account: AccountFacts) -> tuple[Photo, ...]:
         """Photos the account lists, in its order, leaving out unknown ids."""
         return tuple(self.photos[p] for p in account.photos if p in self.photos)
 
     def host_of(self, plant: str) -> tuple[Account, ...]:
         """Accounts that use a plant."""
         return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))
+
+    def accounts_at(self, place: str) -> Iterable[Account]:
+        """Accounts that may be met at a place, by its id: to the author, all."""
+        return self.accounts.values()

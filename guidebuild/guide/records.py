@@ -64,15 +64,14 @@ OPEN = Sensitivity()
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """A place or a kind of place. `area` is the wider name that is said instead where the place is kept secret."""
+class PlaceFacts:
+    """What is said of a place or a kind of place. `area` is the wider name that is said instead where the place is kept secret."""
 
     id: str
     name: str
     area: str = ""
     habitat: tuple[Inline, ...] = ()
     position: Position | None = None
-    sensitivity: Sensitivity = OPEN
     access: Inline = NO_TEXT
     hazards: tuple[str, ...] = ()
     caution: Inline = NO_TEXT
@@ -80,6 +79,13 @@ class Place:
     note: Inline = NO_TEXT
     photo: Unshown = ""
     at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Place(PlaceFacts):
+    """A place as its author wrote it."""
+
+    sensitivity: Sensitivity = OPEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +115,8 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
-class Photo:
-    """One picture: what it shows, who made it, how it may be used.
+class PhotoFacts:
+    """What is told of a picture: what it shows, who made it, how it may be used.
 
     `focus` is where the subject is, in per cent across and down; `length` is the subject's measured length in mm and
     `length_share` how much of the picture's width or height (0–1, along its longer reach) that length takes, from
@@ -125,8 +131,6 @@ class Photo:
     sex: Unshown = ""
     view: str = ""
     part: str = ""
-    place: Unshown = ""
-    taken: dt.date | None = None
     credit: str = ""
     licence: str = ""
     title: Inline = NO_TEXT
@@ -141,6 +145,14 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo(PhotoFacts):
+    """One picture as its author wrote it, with where and when it was taken, which is for the author alone."""
+
+    place: str = ""
+    taken: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Stop:
     """A stop of a walk: a place, how long one stays (minutes), how far it is from the one before (metres)."""
 
@@ -152,8 +164,8 @@ class Stop:
 
 
 @dataclass(frozen=True, slots=True)
-class Walk:
-    """A guided walk; `start` is local time at `zone`."""
+class WalkFacts:
+    """What is told of a guided walk but for its stops; `start` is local time at `zone`."""
 
     id: str
     title: str
@@ -161,7 +173,6 @@ class Walk:
     start: dt.time
     zone: Unshown
     meet: str
-    stops: tuple[Stop, ...]
     leader: str = ""
     contact: str = ""
     audience: str = ""
@@ -171,6 +182,13 @@ class Walk:
     note: Inline = NO_TEXT
     card_format: Unshown = ""
     at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Walk(WalkFacts):
+    """A guided walk as its author wrote it."""
+
+    stops: tuple[Stop, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

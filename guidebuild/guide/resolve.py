@@ -6,10 +6,12 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import TypeVar
 
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.facts import AnyGuide, GuideFacts
 
+A = TypeVar("A", bound=AccountFacts)
 _HYBRID = re.compile(r"\s*(?:×|(?<=\s)[xX](?=\s))\s*")
 
 
@@ -22,10 +24,10 @@ def folded(text: str) -> str:
 class NameIndex:
     """Every name that leads to an account; `claims` keeps all who claim a name, so that clashes can be found."""
 
-    by_id: dict[str, Account]
-    claims: dict[str, list[Account]] = field(default_factory=dict)
+    by_id: dict[str, AccountFacts]
+    claims: dict[str, list[AccountFacts]] = field(default_factory=dict)
 
-    def find(self, wanted: str) -> Account | None:
+    def find(self, wanted: str) -> AccountFacts | None:
         """The one account meant by an id or any of its names; None where there is none or more than one."""
         if wanted in self.by_id:
             return self.by_id[wanted]
@@ -33,7 +35,7 @@ class NameIndex:
         return claimed[0] if len(claimed) == 1 else None
 
 
-def names_of(account: Account) -> Iterator[str]:
+def names_of(account: AccountFacts) -> Iterator[str]:
     """Every text an account answers to: its names, old and new, and its former addresses."""
     yield account.name.plain
     yield from (synonym.plain for synonym in account.synonyms)
@@ -44,7 +46,7 @@ def names_of(account: Account) -> Iterator[str]:
 
 
 @lru_cache(maxsize=4)
-def name_index(guide: Guide) -> NameIndex:
+def name_index(guide: AnyGuide) -> NameIndex:
     """The index of a guide's names, made once a guide."""
     index = NameIndex(dict(guide.accounts))
     for account in guide.accounts.values():
@@ -53,6 +55,7 @@ def name_index(guide: Guide) -> NameIndex:
     return index
 
 
-def find_account(guide: Guide, wanted: str) -> Account | None:
+def find_account(guide: GuideFacts[A], wanted: str) -> A | None:
     """The account meant by `wanted` (an id, a former address, any name), or None."""
-    return name_index(guide).find(wanted.strip())
+    found = name_index(guide).find(wanted.strip())
+    return guide.accounts[found.id] if found else None

@@ -19,14 +19,11 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Tally:
-    """Sightings of one account, stage and place. `stage` and `place` are "" where the rows do not say.
+class SeenDays:
+    """Days on which one account was seen at a stage and a place. `stage` and `place` are "" where the rows do not say.
 
-    `days`, `counts` and `first_rows` run side by side, sorted by day: proleptic Gregorian ordinals, rows on that day, and
-    the first such row (spreadsheet row, header = 1). `files` numbers the file of each first row. `loose` counts rows
-    whose date is not known to the day (a year, a month, a long interval): they show presence, never a season.
-    `absences` counts rows that say the species was looked for and not found, `doubtful` those that are no more than likely to
-    be it (`cf.`, `?`): they show in no season and make nothing likely.
+    `days` and `counts` run side by side, sorted by day: proleptic Gregorian ordinals, and rows on that day. `loose` counts
+    rows whose date is not known to the day (a year, a month, a long interval): they show presence, never a season.
     """
 
     account: str
@@ -34,16 +31,27 @@ class Tally:
     place: str
     days: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
-    first_rows: tuple[int, ...] = ()
-    files: tuple[str, ...] = ()
     loose: int = 0
-    absences: int = 0
-    doubtful: int = 0
 
     @property
     def rows(self) -> int:
         """Rows that report it, dated to the day or not."""
         return sum(self.counts) + self.loose
+
+
+@dataclass(frozen=True, slots=True)
+class Tally(SeenDays):
+    """Sightings with where they stand in the author's files.
+
+    `first_rows` are the first rows of each day (spreadsheet row, header = 1), and `files` the file of each. `absences` counts
+    rows that say the species was looked for and not found, `doubtful` those that are no more than likely to be it (`cf.`, `?`):
+    they show in no season and make nothing likely.
+    """
+
+    first_rows: tuple[int, ...] = ()
+    files: tuple[str, ...] = ()
+    absences: int = 0
+    doubtful: int = 0
 
     def seen(self) -> Iterator[Seen]:
         """Each day in order."""

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 
-from guidebuild.guide.accounts import Account
+from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character, Ease, Kind, Known, Score
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import EVERYWHERE, Reading, Scope, does_not_apply, reading_in, scores_by_character
 from guidebuild.words import WRITTEN_IN
@@ -106,7 +106,7 @@ def places_in(taxa: int) -> list[int]:
     return found
 
 
-def matrix_of(guide: Guide, *, scope: Scope | None = None, accounts: Sequence[str] = ()) -> Matrix:
+def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence[str] = ()) -> Matrix:
     """Table a guide (or some of its accounts) in one stage and sex; without one, in the stage that is best scored.
 
     Taxa scored for nothing in that scope are left out, for no question could ever rule them out.
@@ -134,7 +134,7 @@ def commonness(status: str) -> int:
     return COMMONNESS[max(fitting, key=len)] if fitting else USUAL_WEIGHT
 
 
-def best_scope(guide: Guide, accounts: Sequence[Account]) -> Scope:
+def best_scope(guide: AnyGuide, accounts: Sequence[AccountFacts]) -> Scope:
     """Pick the life stage with most scores; of equal ones the last in the order of life (the adult)."""
     stages = list(dict.fromkeys(stage for a in accounts for stage in guide.stage_set(a).ids))
     if not stages:

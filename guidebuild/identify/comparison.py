@@ -8,7 +8,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from guidebuild.guide.characters import Character, Score
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.readings import (
     SEXES,
     Reading,
@@ -51,7 +51,7 @@ class Comparison:
     untold: tuple[tuple[str, str], ...]
 
 
-def compare(guide: Guide, ids: Sequence[str]) -> Comparison:
+def compare(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     """Compare accounts by id. Raises KeyError for one that is not in the guide."""
     taxa = tuple(dict.fromkeys(ids))
     say = words(guide.settings.language)
@@ -100,7 +100,7 @@ def _told(character: Character, reading: Reading | None, scores: tuple[Score, ..
 
 
 @lru_cache(maxsize=2)
-def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:
+def similar_pairs(guide: AnyGuide) -> tuple[tuple[str, str], ...]:
     """Pairs that either account lists as similar, each once, ids in alphabetical order."""
     pairs = {
         tuple(sorted((account.id, similar.account)))
@@ -112,7 +112,7 @@ def similar_pairs(guide: Guide) -> tuple[tuple[str, str], ...]:
 
 
 @lru_cache(maxsize=2)
-def similar_sets(guide: Guide) -> tuple[tuple[str, ...], ...]:
+def similar_sets(guide: AnyGuide) -> tuple[tuple[str, ...], ...]:
     """Sets of three or more accounts joined by being listed as similar, ids and sets in alphabetical order."""
     joined: dict[str, set[str]] = {}
     for a, b in similar_pairs(guide):

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from guidebuild.guide.characters import Character
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, Sheet, matrix_of
 from guidebuild.identify.covering import cover
 from guidebuild.identify.ranges import RangeSets
@@ -46,7 +46,7 @@ class Diagnosis:
 
 
 def diagnose(
-    guide: Guide, taxon: str, *, against: Iterable[str] | None = None, scope: Scope | None = None, matrix: Matrix | None = None
+    guide: AnyGuide, taxon: str, *, against: Iterable[str] | None = None, scope: Scope | None = None, matrix: Matrix | None = None
 ) -> Diagnosis:
     """Find the shortest diagnoses of an account (id) against others (ids), by default against the whole guide.
 
@@ -77,13 +77,13 @@ def diagnose(
     )
 
 
-def family_of(guide: Guide, taxon: str) -> tuple[str, ...]:
+def family_of(guide: AnyGuide, taxon: str) -> tuple[str, ...]:
     """List the other accounts of the same family."""
     family = guide.accounts[taxon].family
     return tuple(a.id for a in guide.accounts.values() if a.id != taxon and family and a.family == family)
 
 
-def similar_to(guide: Guide, taxon: str) -> tuple[str, ...]:
+def similar_to(guide: AnyGuide, taxon: str) -> tuple[str, ...]:
     """List the accounts it is said to be similar to, by itself or by them."""
     own = {s.account for s in guide.accounts[taxon].similar}
     return tuple(a.id for a in guide.accounts.values() if a.id != taxon and (a.id in own or any(s.account == taxon for s in a.similar)))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of
 from guidebuild.identify.key_words import cut_words
 from guidebuild.identify.ranges import RangeSets
@@ -92,7 +92,7 @@ class Ranking:
     next: tuple[int, ...]
 
 
-def finder_table(guide: Guide, *, scope: Scope | None = None) -> FinderTable:
+def finder_table(guide: AnyGuide, *, scope: Scope | None = None) -> FinderTable:
     """Make the finder's table of a guide, for the life stage that is best scored where no scope is given."""
     return table_of(matrix_of(guide, scope=scope))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
 from guidebuild.identify.key_words import lead_words
 from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan
@@ -111,7 +111,7 @@ class Key:
 
 
 def make_key(
-    source: Guide | Matrix,
+    source: AnyGuide | Matrix,
     *,
     dichotomous: bool = True,
     scope: Scope | None = None,
@@ -127,7 +127,7 @@ def make_key(
     branches = plan(matrix, dichotomous=dichotomous, thorough=thorough)
     ends = dict.fromkeys(b.taxa for b in branches if b.split is None)
     together = [taxa for taxa in ends if taxa & (taxa - 1)]
-    guide = source if isinstance(source, Guide) and len(together) <= GROUPS else None
+    guide = None if isinstance(source, Matrix) or len(together) > GROUPS else source
     return Key(
         couplets=tuple(_couplets(matrix, branches, dichotomous=dichotomous)),
         groups=tuple(_group(matrix, guide, taxa) for taxa in together),
@@ -190,7 +190,7 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
     return found
 
 
-def _group(matrix: Matrix, guide: Guide | None, taxa: int) -> Group:
+def _group(matrix: Matrix, guide: AnyGuide | None, taxa: int) -> Group:
     pairs = list(combinations(places_in(taxa), 2))
     overlaps = [o for column in matrix.columns for a, b in pairs if (o := _overlap(matrix, column, a, b))]
     if guide is None or len(pairs) > PAIRS:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from guidebuild.guide.accounts import Account
+from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character, Kind, Known, Score
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.measures import write_number
 from guidebuild.words import WRITTEN_IN, Words, words
 
@@ -52,7 +52,7 @@ class Reading:
         return self.usual | self.rare
 
 
-def narrowed_scores(account: Account, character: Character) -> tuple[Score, ...]:
+def narrowed_scores(account: AccountFacts, character: Character) -> tuple[Score, ...]:
     """Collect the account's scores of a character, a range with a sex's own figures taken apart into one score a sex."""
     return tuple(_taken_apart(s for s in account.scores if s.character == character.id))
 
@@ -72,7 +72,7 @@ def _taken_apart(scores: Iterable[Score]) -> Iterator[Score]:
                 yield replace(score, measure=own, stages=label)
 
 
-def scores_by_character(account: Account) -> dict[str, tuple[Score, ...]]:
+def scores_by_character(account: AccountFacts) -> dict[str, tuple[Score, ...]]:
     """Sort all scores of an account by character, ranges given by sex taken apart."""
     sorted_out: dict[str, tuple[Score, ...]] = {}
     for score in _taken_apart(account.scores):
@@ -81,7 +81,7 @@ def scores_by_character(account: Account) -> dict[str, tuple[Score, ...]]:
 
 
 @lru_cache(maxsize=2)
-def score_sheets(guide: Guide) -> Mapping[str, Mapping[str, tuple[Score, ...]]]:
+def score_sheets(guide: AnyGuide) -> Mapping[str, Mapping[str, tuple[Score, ...]]]:
     """The scores of every account by character, sorted out once a guide."""
     return {account_id: scores_by_character(account) for account_id, account in guide.accounts.items()}
 

@@ -5,9 +5,9 @@ English ones have verbs and articles; a guide in another language gets the same 
 
 from __future__ import annotations
 
-from guidebuild.guide.accounts import Account
+from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Kind
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.key import Overlap
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.separation import Separation, best_separating
@@ -20,13 +20,13 @@ _DETERMINERS = frozenset(
 )
 
 
-def tell_apart_sentence(guide: Guide, first: str, second: str) -> str:
+def tell_apart_sentence(guide: AnyGuide, first: str, second: str) -> str:
     """One sentence with the best separating character of a pair; empty where nothing separates them."""
     best = best_separating(guide, first, second, 1)
     return separation_sentence(guide, first, second, best[0]) if best else ""
 
 
-def separation_sentence(guide: Guide, first: str, second: str, separation: Separation) -> str:
+def separation_sentence(guide: AnyGuide, first: str, second: str, separation: Separation) -> str:
     """Say what one character shows in each of two accounts, as a sentence for the ear."""
     one, other = guide.accounts[first], guide.accounts[second]
     if not _is_english(guide):
@@ -36,11 +36,11 @@ def separation_sentence(guide: Guide, first: str, second: str, separation: Separ
     return _capital(scope_words(guide, separation.scope) + told) + "."
 
 
-def _is_english(guide: Guide) -> bool:
+def _is_english(guide: AnyGuide) -> bool:
     return guide.settings.language.split("-")[0] == WRITTEN_IN
 
 
-def _in_any_language(guide: Guide, separation: Separation, one: Account, other: Account) -> str:
+def _in_any_language(guide: AnyGuide, separation: Separation, one: AccountFacts, other: AccountFacts) -> str:
     """A sentence without articles and verbs, which this tool does not know how to bend in other languages."""
     say, scope = words(guide.settings.language), separation.scope
     where = " ".join(filter(None, (say(scope.sex), scope.stage)))
@@ -49,14 +49,14 @@ def _in_any_language(guide: Guide, separation: Separation, one: Account, other: 
     return _capital(f"{label}: {names[0]}, {separation.first_words}; {names[1]}, {separation.second_words}.")
 
 
-def spoken_name(account: Account) -> str:
+def spoken_name(account: AccountFacts) -> str:
     """How a sentence calls an account: "the Parent Bug", or the scientific name alone where there is no other."""
     if not account.vernacular:
         return account.name.plain
     return account.vernacular if account.vernacular.lower().startswith("the ") else f"the {account.vernacular}"
 
 
-def scope_words(guide: Guide, scope: Scope) -> str:
+def scope_words(guide: AnyGuide, scope: Scope) -> str:
     """Open a sentence with a scope: "in the male nymph, "; empty for any."""
     stages = {stage: words for found in guide.stage_sets.values() for stage, words in found.stages}
     told = " ".join(word for word in (scope.sex, stages.get(scope.stage, scope.stage)) if word)
@@ -89,7 +89,7 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def overlap_sentence(guide: Guide, overlap: Overlap) -> str:
+def overlap_sentence(guide: AnyGuide, overlap: Overlap) -> str:
     """Say where two ranges meet: "The Dock Bug and the Box Bug overlap at 12–13 mm (body length)."."""
     say = words(guide.settings.language)
     pair = [guide.accounts[i] for i in (overlap.first, overlap.second)]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guidebuild.guide.characters import Character, Ease, Kind, Score
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.readings import (
     EVERYWHERE,
     SEXES,
@@ -85,7 +85,7 @@ class Shared:
         return value_words(self.character, self.second, words(self.language))
 
 
-def separate(guide: Guide, first: str, second: str) -> tuple[Separation, ...]:
+def separate(guide: AnyGuide, first: str, second: str) -> tuple[Separation, ...]:
     """All that separates two accounts (ids), easiest first, then in the order of the guide's characters.
 
     Raises KeyError for an id that is not in the guide.
@@ -112,13 +112,13 @@ def _separations(character: Character, ours: Scores, theirs: Scores, language: s
     return tuple(Separation(character, a, b, scope, whole, _clarity(character, a, b), language) for scope, a, b in narrowed)
 
 
-def shared(guide: Guide, first: str, second: str) -> tuple[Shared, ...]:
+def shared(guide: AnyGuide, first: str, second: str) -> tuple[Shared, ...]:
     """Characters both are scored for that separate them nowhere, in the guide's order: what they have in common."""
     sheets = score_sheets(guide)
     return tuple(_shared(guide, sheets[first], sheets[second]))
 
 
-def _shared(guide: Guide, ours: Mapping[str, Scores], theirs: Mapping[str, Scores]) -> Iterator[Shared]:
+def _shared(guide: AnyGuide, ours: Mapping[str, Scores], theirs: Mapping[str, Scores]) -> Iterator[Shared]:
     for character in (guide.characters[c] for c in guide.characters if c in ours and c in theirs):
         pairs = list(_compared(character, ours[character.id], theirs[character.id]))
         if pairs and not any(apart(character, a, b) for _, a, b in pairs):
@@ -155,7 +155,7 @@ def _clarity(character: Character, one: Reading, other: Reading) -> float:
     return 1.0
 
 
-def best_separating(guide: Guide, first: str, second: str, n: int = 2) -> tuple[Separation, ...]:
+def best_separating(guide: AnyGuide, first: str, second: str, n: int = 2) -> tuple[Separation, ...]:
     """Pick the `n` characters to look at first: those the author names (either account), if they separate, else the easiest.
 
     Never two scopes of one character.
@@ -169,7 +169,7 @@ def best_separating(guide: Guide, first: str, second: str, n: int = 2) -> tuple[
     return tuple(picked.values())[:n]
 
 
-def told_by(guide: Guide, first: str, second: str) -> tuple[str, ...]:
+def told_by(guide: AnyGuide, first: str, second: str) -> tuple[str, ...]:
     """Find the characters the author tells the pair apart by: the first account's, else the second's."""
     for one, other in ((first, second), (second, first)):
         for similar in guide.accounts[one].similar:

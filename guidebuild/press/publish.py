@@ -83,12 +83,13 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         last = _last_run(look, folder, staging, today, asked)
         kept_problems = KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}")
         bench = Workbench(store, crew, progress, problems, kept_problems)
+        published = make_published(guide)
         for output in OUTPUTS:
             if output in chosen:
                 files = Files(staging, output.name, problems)
-                pictures = PictureMaker(guide, folder, bench, files)
+                pictures = PictureMaker(published, folder, bench, files)
                 maker, theme = Maker(bench, files), find_theme(folder)
-                _publish_output(output, Order(guide, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
+                _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
             else:
                 staging.keep_below(output.name)
         leaks = find_leaks(guide, folder, look, staging, crew, progress)

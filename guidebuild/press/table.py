@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.later import imported_when_used
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker
@@ -27,7 +27,7 @@ with imported_when_used():  # the PDF libraries alone take a second, and are not
 class Order:
     """All that an output may be given; the table says what each one is."""
 
-    guide: Guide
+    guide: Published
     folder: Path
     """The guide's own folder."""
     today: dt.date

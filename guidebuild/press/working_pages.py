@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.theme.sandbox import theme_file
@@ -13,7 +13,7 @@ from guidebuild.press.theme.sign_font import sign_font
 from guidebuild.press.theme.typefaces import FONT, font_css, font_work, make_font, signs_of
 
 
-def publish_beside(guide: Guide, files: Files, maker: Maker, *, theme: tuple[Path, ...], names: Iterable[str]) -> None:
+def publish_beside(guide: Published, files: Files, maker: Maker, *, theme: tuple[Path, ...], names: Iterable[str]) -> None:
     """Put the theme's files of these names (such as `scripts/script.css`) and the typefaces into an output's folder."""
     maker.make(font_pieces(guide, maker, ""))
     # These pages are read from disk, where a face is late on the first page: here it may come in when it is there.
@@ -23,7 +23,7 @@ def publish_beside(guide: Guide, files: Files, maker: Maker, *, theme: tuple[Pat
         files.add(name.rpartition("/")[2], theme_file(theme, name))
 
 
-def font_pieces(guide: Guide, maker: Maker, folder: str) -> tuple[Piece, ...]:
+def font_pieces(guide: Published, maker: Maker, folder: str) -> tuple[Piece, ...]:
     """The typefaces as pieces to be put into a folder of an output; each face is made once for all outputs."""
     return tuple(
         Piece(maker.job(FONT, make_font, font, where=f"font {font.name}"), (f"{folder}{font.name}.woff2",))

@@ -34,7 +34,7 @@ def print_out(console: Console, page: OutPage, *, say: Words, where: str) -> Non
     table = _table(say("Chance"), say("Species"), say("Stages"), say("Why"))
     for row in page.rows:
         style = "bold" if row.chance == best else ""
-        table.add_row(Text(row.chance, style=style), Text(row.link.text, style=style), row.stages, "; ".join(row.why))
+        table.add_row(Text(row.chance, style=style), Text(row.name.short, style=style), row.stages, "; ".join(row.why))
     console.print(table)
     _print_chances(console, page.chances, page.promise)
 

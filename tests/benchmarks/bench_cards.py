@@ -25,6 +25,7 @@ from pathlib import Path
 
 from weasyprint import CSS, HTML
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import card_html, fit, render_card
 from guidebuild.press.outputs.cards.fit import Job
 from guidebuild.press.outputs.cards.page import card_css, picture_pixels
@@ -157,7 +158,7 @@ def _said(what: str, folder: Path) -> str:
 
 def _printed(folder: Path) -> dict[str, float]:
     """Print every card and join the deck; leaves the final HTML of all for the floor."""
-    cards = card_views(open_session(folder).guide)
+    cards = card_views(make_published(open_session(folder).guide))
     pictures, layouts, once = _pictures(folder), _Counted(), []
     start = time.process_time()
     results = []

@@ -12,6 +12,7 @@ from threading import Thread
 
 from PIL import Image, ImageDraw
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
@@ -30,12 +31,12 @@ THEME = (on_disk(themes()) / "plate",)
 
 def build(folder: Path) -> Path:
     """Write the whole site into a folder."""
-    pages = tuple(site_pages(GUIDE, TODAY))
+    pages = tuple(site_pages(make_published(GUIDE), TODAY))
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(GUIDE.photos)}
     files |= {page.path: render_page(page, pictures, THEME) for page in pages}
-    files |= site_assets(pages, THEME, TODAY) | site_calendars(GUIDE)
-    files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
+    files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE))
+    files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
     files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([noted(page) for page in pages], pictures))
     for path, data in files.items():

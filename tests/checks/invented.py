@@ -107,6 +107,6 @@ def episode(text: str, line: int = 5) -> Episode:
 def walk(**changes: object) -> Walk:
     """An invented walk."""
     return replace(
-        Walk("june", "June walk", dt.date(2026, 6, 6), dt.time(14), "Europe/London", "the gate", (), at=At("walks/june.yaml", 1)),
+        Walk("june", "June walk", dt.date(2026, 6, 6), dt.time(14), "Europe/London", "the gate", at=At("walks/june.yaml", 1)),
         **changes,  # type: ignore[arg-type]
     )

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 
+from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, HostUse, SimilarSpecies, StageSeason, Stated
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Caution, Guide, Settings, StageSet
@@ -36,7 +37,7 @@ def tally(account_id: str, stage: str, place: str, days: Mapping[str, int], **mo
     """A tally from ISO days; rows are numbered from 2."""
     dates = sorted((dt.date.fromisoformat(day).toordinal(), rows) for day, rows in days.items())
     made = Tally(account_id, stage, place, tuple(d for d, _ in dates), tuple(n for _, n in dates),
-                 tuple(range(2, 2 + len(dates))), ("sightings/all.csv",) * len(dates))  # fmt: skip
+                 first_rows=tuple(range(2, 2 + len(dates))), files=("sightings/all.csv",) * len(dates))  # fmt: skip
     return replace(made, **more)  # type: ignore[arg-type]
 
 
@@ -69,7 +70,7 @@ CAUTIONS = {
 }
 WALK = Walk(
     "june-walk", "A June evening on the hedge", dt.date(2026, 6, 20), dt.time(18, 30), "Europe/London", "the lay-by",
-    (Stop("north-hedge", 30, 0), Stop("meadow", 20, 400)), leader="A. Leader", minutes=90, bring=("notebook",), hazards=("road",),
+    stops=(Stop("north-hedge", 30, 0), Stop("meadow", 20, 400)), leader="A. Leader", minutes=90, bring=("notebook",), hazards=("road",),
     at=At("walks/june-walk.yaml", 1),
 )  # fmt: skip
 SETTINGS = Settings(
@@ -78,13 +79,21 @@ SETTINGS = Settings(
 )  # fmt: skip
 
 
+PHOTO = Photo("parent-adult", "photos/p.jpg", account="parent-bug", stage="adult", credit="Bo Example", licence="CC0-1.0")
+
+
 def guide(*accounts: Account, **more: object) -> Guide:
     """The invented guide; other accounts or fields where given."""
     held = accounts or (PARENT, BIRCH, RARE)
     made = Guide(
         SETTINGS, accounts={a.id: a for a in held}, plants={"birch": Plant("birch", "Silver Birch", hazards=())}, places=PLACES,
         walks={"june-walk": WALK}, stage_sets={"true-bug": STAGES}, cautions=CAUTIONS,
-        photos={"parent-adult": Photo("parent-adult", "photos/p.jpg", account="parent-bug", stage="adult")},
+        photos={"parent-adult": PHOTO},
         as_of=dt.date(2026, 6, 20),
     )  # fmt: skip
     return replace(made, **more)  # type: ignore[arg-type]
+
+
+def published(*accounts: Account, **more: object) -> Published:
+    """The invented guide as its readers get it."""
+    return make_published(guide(*accounts, **more))

@@ -7,12 +7,16 @@ import datetime as dt
 from icalendar import Calendar
 
 from guidebuild.fieldwork.calendar import walk_calendar
+from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import walk_pack
+from tests.as_published import with_walk
 from tests.fieldwork.invented import WALK, guide
 
 
 def test_the_event_reads_back() -> None:
-    written = walk_calendar(guide(), walk_pack(guide(), WALK), "https://larkfold.example/guide/walks/june-walk.html")
+    written = walk_calendar(
+        make_published(guide()), walk_pack(*with_walk(guide(), WALK)), "https://larkfold.example/guide/walks/june-walk.html"
+    )
     calendar = Calendar.from_ical(written)
     (event,) = calendar.walk("VEVENT")
     assert event["uid"] == "walk-june-walk@larkfold.example"
@@ -27,11 +31,13 @@ def test_the_event_reads_back() -> None:
 
 
 def test_lines_end_and_fold_as_rfc_5545_says() -> None:
-    written = walk_calendar(guide(), walk_pack(guide(), WALK), "https://larkfold.example/" + "x" * 100)
+    written = walk_calendar(make_published(guide()), walk_pack(*with_walk(guide(), WALK)), "https://larkfold.example/" + "x" * 100)
     assert written.endswith(b"END:VCALENDAR\r\n")
     assert b"\n" not in written.replace(b"\r\n", b"")
     assert max(len(line) for line in written.split(b"\r\n")) <= 75
 
 
 def test_the_same_walk_gives_the_same_bytes() -> None:
-    assert walk_calendar(guide(), walk_pack(guide(), WALK)) == walk_calendar(guide(), walk_pack(guide(), WALK))
+    assert walk_calendar(make_published(guide()), walk_pack(*with_walk(guide(), WALK))) == walk_calendar(
+        make_published(guide()), walk_pack(*with_walk(guide(), WALK))
+    )

@@ -50,9 +50,8 @@ def test_places_say_where_to_go() -> None:
     assert len(field_list(guide(DONE), JUNE_20, "north-hedge")) == 3
 
 
-def test_a_published_list_names_no_secret_place() -> None:
+def test_the_authors_list_names_secret_places() -> None:
     assert {w.places for w in field_list(guide(RARE), JUNE_20)} == {("weir-pool",)}
-    assert {w.places for w in field_list(guide(RARE), JUNE_20, published=True)} == {()}
 
 
 def test_days_left_count_today() -> None:

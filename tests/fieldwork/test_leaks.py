@@ -9,10 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.fieldwork.codes_of_places import geohash, open_location_code
+from guidebuild.fieldwork.decisions import decide
 from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
-from guidebuild.fieldwork.secrecy import public_place
+from guidebuild.fieldwork.public_records import Locality
+from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Sensitivity
-from tests.fieldwork.invented import PLACES, guide
+from tests.fieldwork.invented import PARENT, PLACES, guide
 
 # Weir Pool: 51.1278, −1.2846, category 3, so 51.13 and −1.28 may be shown. Open: North Hedge 51.1034, −1.3121.
 SECRETS = secrets_of(guide())
@@ -86,11 +88,16 @@ def test_a_leak_says_what_and_where() -> None:
     assert (str(leak), leak.line) == ("The name “weir pool” gives away the secret place “Weir Pool”", 1)
 
 
+def shown_of(made: Guide, place: Place) -> Locality:
+    """Where a species that is no secret was found at a place, as it may be told."""
+    return decide(made).locality(PARENT, place.id)
+
+
 def test_what_is_published_of_a_secret_place_never_leaks() -> None:
     for category in (1, 2, 3, 4):
         place = replace(PLACES["weir-pool"], sensitivity=Sensitivity(category))
         made = guide(places={**PLACES, "weir-pool": place})
-        shown = public_place(place, made)
+        shown = shown_of(made, place)
         text = f"{shown.name} {shown.latitude}, {shown.longitude} ± {shown.uncertainty} m {shown.generalised} {shown.withheld}"
         assert [str(leak) for leak in leaks_in(text, secrets_of(made))] == []
 
@@ -100,7 +107,7 @@ def test_what_is_published_of_a_secret_place_never_leaks() -> None:
 def test_true_positions_leak_and_rounded_ones_do_not(latitude: float, longitude: float, category: int) -> None:
     place = Place("hollow", "Bat Hollow", "the Vale", position=Position(latitude, longitude, 20), sensitivity=Sensitivity(category))
     made = guide(places={"hollow": place})
-    shown = public_place(place, made)
+    shown = shown_of(made, place)
     assert not list(leaks_in(f"{shown.latitude}, {shown.longitude}", secrets_of(made)))
     true = f"{latitude:.5f}, {longitude:.5f}"
     rounded_anyway = all(digits.rstrip("0")[-5:].partition(".")[2].__len__() <= category - 1 for digits in true.split(", "))

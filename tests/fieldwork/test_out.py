@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from guidebuild.fieldwork.out import Chance, Out, out_on
+from guidebuild.fieldwork.published import make_published
 from tests.fieldwork.invented import guide, tally
 
 JUNE_20 = dt.date(2026, 6, 20)
@@ -63,13 +64,15 @@ def test_a_winter_season_is_out_in_january_and_not_in_june() -> None:
 
 def test_a_sensitive_species_is_never_tied_to_a_place() -> None:
     made = guide(sightings=(tally("rare-bug", "adult", "meadow", {"2024-06-18": 1, "2025-06-18": 1}),))
-    assert "rare-bug" not in {o.account for o in out_on(made, JUNE_20, "meadow")}
-    assert "rare-bug" in {o.account for o in out_on(made, JUNE_20, "meadow", published=False)}
-    assert out_on(made, JUNE_20, "weir-pool") == ()
+    told = make_published(made)
+    assert "rare-bug" not in {o.account for o in out_on(told, JUNE_20, "meadow")}
+    assert "rare-bug" in {o.account for o in out_on(made, JUNE_20, "meadow")}
+    assert "weir-pool" not in told.places
+    assert list(told.accounts_at("weir-pool")) == []
 
 
 def test_where_the_account_says_it_is_absent_it_is_not_out() -> None:
-    assert "rare-bug" not in {o.account for o in out_on(guide(), JUNE_20, "north-hedge", published=False)}
+    assert "rare-bug" not in {o.account for o in out_on(guide(), JUNE_20, "north-hedge")}
 
 
 def test_every_chance_says_what_it_means() -> None:

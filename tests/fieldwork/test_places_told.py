@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.secrecy import places_told
+from guidebuild.fieldwork.decisions import decide
 from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 HEDGED = guide(places={**PLACES, "long-hedge": replace(PLACES["north-hedge"], id="long-hedge", name="The Long Hedge")})
@@ -15,15 +15,19 @@ HEDGED = guide(places={**PLACES, "long-hedge": replace(PLACES["north-hedge"], id
 @pytest.mark.parametrize(
     ("text", "open_species", "sensitive_species"),
     [
-        ("On birch by the Weir Pool.", ["weir-pool"], ["weir-pool"]),
-        ("WEIR POOL, then weir pool", ["weir-pool"], ["weir-pool"]),
-        ("Along North Hedge and the long meadow.", [], ["north-hedge", "meadow"]),
-        ("Behind that long hedge.", [], ["long-hedge"]),
-        ("A pool below the weir; northern hedges; Long Meadowsweet.", [], []),
+        ("On birch by the Weir Pool.", {"Weir Pool"}, {"Weir Pool"}),
+        ("WEIR POOL, then weir pool", {"Weir Pool"}, {"Weir Pool"}),
+        ("Along North Hedge and the long meadow.", set(), {"North Hedge", "Long Meadow"}),
+        ("Behind that long hedge.", set(), {"The Long Hedge"}),
+        ("[Over there](place:meadow), in a meadow.", set(), {"Long Meadow"}),
+        ("In a meadow.", set(), set()),
+        ("At 51.1034, -1.3121.", set(), {"North Hedge", "The Long Hedge"}),
+        ("A pool below the weir; northern hedges; Long Meadowsweet.", set(), set()),
     ],
 )
 def test_a_secret_place_is_never_named_and_no_place_with_a_sensitive_species(
-    text: str, open_species: list[str], sensitive_species: list[str]
+    text: str, open_species: set[str], sensitive_species: set[str]
 ) -> None:
-    assert [place.id for place in places_told(HEDGED, PARENT, text)] == open_species
-    assert [place.id for place in places_told(HEDGED, RARE, text)] == sensitive_species
+    made = decide(HEDGED)
+    assert set(made.unsaid_with(PARENT).places_in(text)) == open_species
+    assert set(made.unsaid_with(RARE).places_in(text)) == sensitive_species

@@ -4,28 +4,36 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from guidebuild.fieldwork.secrecy import may_place, public_place, stricter
-from guidebuild.guide.records import OPEN, Sensitivity
+from guidebuild.fieldwork.decisions import decide
+from guidebuild.fieldwork.public_records import Locality
+from guidebuild.fieldwork.secrecy import stricter
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.records import OPEN, Place, Sensitivity
 from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 
+def shown(place: Place, account: Account = PARENT) -> Locality:
+    """Where an account is found, as it may be told."""
+    return decide(guide(places={**PLACES, place.id: place})).locality(account, place.id)
+
+
 def test_an_open_place_is_shown_as_it_is() -> None:
-    found = public_place(PLACES["north-hedge"], guide())
+    found = shown(PLACES["north-hedge"])
     assert (found.name, found.latitude, found.longitude, found.uncertainty) == ("North Hedge", "51.10340", "-1.31210", 100)
-    assert (found.generalised, found.withheld, found.link) == ("", "", True)
+    assert (found.generalised, found.withheld, found.place) == ("", "", "north-hedge")
 
 
 def test_a_secret_place_is_rounded_and_called_by_its_area() -> None:
-    found = public_place(PLACES["weir-pool"], guide())
+    found = shown(PLACES["weir-pool"])
     assert (found.name, found.latitude, found.longitude, found.precision) == ("Upper Larkfold", "51.13", "-1.28", "0.01")
     assert found.uncertainty == 1365  # a cell of 1112.6 m by 700.1 m has a diagonal of 1314.6 m; 50 m were held
     assert found.generalised == "Coordinates rounded to 0.01 degree; place given by the name of the wider area."
     assert found.withheld == "The place's name and exact position are withheld because the place is sensitive (nesting)."
-    assert not found.link
+    assert found.place == ""
 
 
 def test_a_sensitive_species_hides_an_open_place() -> None:
-    found = public_place(PLACES["north-hedge"], guide(), RARE)
+    found = shown(PLACES["north-hedge"], RARE)
     assert (found.name, found.latitude, found.longitude) == ("Larkfold Vale", "51.1", "-1.3")
     assert found.withheld == (
         "The place's name and exact position are withheld because the species is sensitive (collecting); to be reviewed on 2028-01-01."
@@ -33,14 +41,14 @@ def test_a_sensitive_species_hides_an_open_place() -> None:
 
 
 def test_the_strictest_category_counts() -> None:
-    assert public_place(PLACES["weir-pool"], guide(), RARE).precision == "0.1"
+    assert shown(PLACES["weir-pool"], RARE).precision == "0.1"
     assert stricter(Sensitivity(3), OPEN, Sensitivity(1), Sensitivity(2)).category == 1
     assert stricter(OPEN, OPEN) == OPEN
 
 
 def test_the_first_category_gives_no_coordinates_and_is_never_blank() -> None:
     place = replace(PLACES["weir-pool"], sensitivity=Sensitivity(1), area="")
-    found = public_place(place, guide())
+    found = shown(place)
     assert (found.name, found.latitude, found.uncertainty) == ("Larkfold Vale", "", None)
     assert found.generalised == "Place given by the name of the wider area only."
     assert found.withheld == "The place's name and exact position are withheld because the place is sensitive."
@@ -49,11 +57,11 @@ def test_the_first_category_gives_no_coordinates_and_is_never_blank() -> None:
 def test_zero_is_written_without_a_sign() -> None:
     place = PLACES["weir-pool"]
     assert place.position is not None
-    found = public_place(replace(place, position=replace(place.position, longitude=-0.002)), guide())
+    found = shown(replace(place, position=replace(place.position, longitude=-0.002)))
     assert found.longitude == "0.00"
 
 
 def test_a_species_may_be_tied_to_open_places_only() -> None:
-    assert may_place(guide(), PARENT, "north-hedge")
-    assert not may_place(guide(), PARENT, "weir-pool")
-    assert not may_place(guide(), RARE, "north-hedge")
+    assert decide(guide()).may_tie(PARENT, "north-hedge")
+    assert not decide(guide()).may_tie(PARENT, "weir-pool")
+    assert not decide(guide()).may_tie(RARE, "north-hedge")

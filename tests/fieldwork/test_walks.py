@@ -10,6 +10,7 @@ from guidebuild.fieldwork.walks import cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, Ease, Kind
 from guidebuild.guide.records import Plant, Stop, Walk
+from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
@@ -20,11 +21,11 @@ def clock(time: dt.datetime) -> str:
 
 
 def warnings(walk: Walk) -> list[str]:
-    return [w.text for w in walk_pack(guide(), walk).warnings]
+    return [w.text for w in walk_pack(*with_walk(guide(), walk)).warnings]
 
 
 def test_stops_follow_one_another_at_the_groups_pace() -> None:
-    pack = walk_pack(guide(sightings=SEEN), WALK)
+    pack = walk_pack(*with_walk(guide(sightings=SEEN), WALK))
     assert [(p.stop.place, clock(p.arrive), clock(p.leave)) for p in pack.stops] == [
         ("north-hedge", "18:30", "19:00"),
         ("meadow", "19:09", "19:29"),  # 400 m at 2.5 km/h take 9.6 minutes
@@ -33,7 +34,7 @@ def test_stops_follow_one_another_at_the_groups_pace() -> None:
 
 
 def test_what_may_be_met_stands_at_its_stop_with_its_plants() -> None:
-    pack = walk_pack(guide(sightings=SEEN), WALK)
+    pack = walk_pack(*with_walk(guide(sightings=SEEN), WALK))
     assert [(o.account, o.chance) for o in pack.stops[0].out] == [("parent-bug", Chance.LIKELY), ("birch-bug", Chance.WORTH_A_LOOK)]
     assert pack.stops[0].hosts == (("birch", ("parent-bug", "birch-bug")),)
     assert pack.stops[1].hosts == ()
@@ -42,12 +43,12 @@ def test_what_may_be_met_stands_at_its_stop_with_its_plants() -> None:
 
 def test_look_alikes_that_are_out_too_are_named_once() -> None:
     both = replace(BIRCH, similar=Stated((SimilarSpecies("parent-bug"),), said=True))
-    pack = walk_pack(guide(PARENT, both, RARE), WALK)
+    pack = walk_pack(*with_walk(guide(PARENT, both, RARE), WALK))
     assert [(a.account, a.similar.account, a.both_met) for a in pack.look_alikes] == [("parent-bug", "birch-bug", True)]
 
 
 def test_hazards_of_walk_place_plant_and_species_are_gathered() -> None:
-    assert walk_pack(guide(), WALK).hazards == ("road", "ticks", "stain")
+    assert walk_pack(*with_walk(guide(), WALK)).hazards == ("road", "ticks", "stain")
 
 
 def test_hazards_of_plants_at_a_stop_are_told_and_those_of_an_outside_chance_are_not() -> None:
@@ -62,13 +63,13 @@ def test_hazards_of_plants_at_a_stop_are_told_and_those_of_an_outside_chance_are
 def test_sensitive_species_and_places_stay_out_of_a_pack() -> None:
     secret = replace(WALK, stops=(Stop("weir-pool", 10), Stop("meadow", 10)))
     made = guide(sightings=(tally("rare-bug", "adult", "meadow", {"2024-06-18": 1, "2025-06-18": 1}),))
-    pack = walk_pack(made, secret)
+    pack = walk_pack(*with_walk(made, secret))
     assert pack.stops[0].out == pack.stops[0].hosts == ()
     assert "rare-bug" not in {o.account for o in pack.met}
 
 
 def test_light_and_dark() -> None:
-    pack = walk_pack(guide(), WALK)
+    pack = walk_pack(*with_walk(guide(), WALK))
     assert pack.light is not None
     assert pack.light.sunset is not None
     assert clock(pack.light.sunset) == "21:23"
@@ -76,7 +77,7 @@ def test_light_and_dark() -> None:
     assert "torches" not in [r.text for r in pack.also_bring]
     late = replace(WALK, start=dt.time(20, 30))
     assert warnings(late) == ["The walk ends after sunset (21:23)."]
-    assert "torches" in [r.text for r in walk_pack(guide(), late).also_bring]
+    assert "torches" in [r.text for r in walk_pack(*with_walk(guide(), late)).also_bring]
     assert warnings(replace(WALK, start=dt.time(3, 30))) == ["The walk starts before sunrise (04:50)."]
 
 
@@ -93,7 +94,7 @@ def test_a_time_that_the_clocks_leave_out_is_told() -> None:
 
 def test_without_positions_sunset_is_not_known() -> None:
     unplaced = guide(places={}, settings=replace(guide().settings, region_box=None))
-    assert [w.text for w in walk_pack(unplaced, WALK).warnings] == [
+    assert [w.text for w in walk_pack(*with_walk(unplaced, WALK)).warnings] == [
         "Sunset is not known: give a stop's place its position, or guide.yaml its “region box”."
     ]
 
@@ -101,11 +102,11 @@ def test_without_positions_sunset_is_not_known() -> None:
 def test_a_lens_is_brought_where_look_alikes_need_one() -> None:
     told = replace(PARENT, similar=Stated((SimilarSpecies("birch-bug", ("punctures",)),), said=True))
     character = Character("punctures", "punctures", Kind.STATES, ease=Ease.UNDER_A_LENS)
-    pack = walk_pack(guide(told, BIRCH, characters={"punctures": character}), WALK)
+    pack = walk_pack(*with_walk(guide(told, BIRCH, characters={"punctures": character}), WALK))
     assert "hand lens" in [r.text for r in pack.also_bring]
 
 
 def test_cards_fit_the_leaflet_best_chances_and_their_look_alikes_first() -> None:
-    pack = walk_pack(guide(sightings=SEEN), WALK)
+    pack = walk_pack(*with_walk(guide(sightings=SEEN), WALK))
     assert cards_for(pack, 8) == ("parent-bug", "birch-bug")
     assert cards_for(pack, 1) == ("parent-bug",)

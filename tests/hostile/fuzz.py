@@ -19,6 +19,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from guidebuild.fieldwork.calendar import walk_calendar
+from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import walk_pack
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.data.tables import archive_file, as_csv
@@ -37,6 +38,7 @@ from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.scripts.script import script_views
 from guidebuild.views.site.pages import site_pages
+from tests.as_published import with_walk
 from tests.hostile.small_guide import write_small
 
 TODAY = dt.date(2026, 5, 2)
@@ -139,24 +141,24 @@ def use(folder: Path) -> None:
         assert "Traceback" not in finding.message
     guide = session.publishable()
     shipped = (on_disk(themes().joinpath("plate")),)
-    pages = tuple(site_pages(guide, TODAY))
+    pages = tuple(site_pages(make_published(guide), TODAY))
     for page in pages:
         if page.kind != "page" or not page.path.startswith("seasons/"):
             render_page(page, {}, shipped)
     site_assets(pages, shipped, TODAY)
-    card_views(guide)
+    card_views(make_published(guide))
     picture_pixels(format_named("a6"))
-    for script in script_views(guide):
+    for script in script_views(make_published(guide)):
         index_row(script)
-    tuple(post_views(guide))
-    week_plan(guide, TODAY)
-    tuple(walk_pack_views(guide))
+    tuple(post_views(make_published(guide)))
+    week_plan(make_published(guide), TODAY)
+    tuple(walk_pack_views(make_published(guide)))
     for walk in guide.walks.values():
-        walk_calendar(guide, walk_pack(guide, walk), guide.settings.address)
-    as_csv(checklist_rows(guide))
-    as_csv(phenology_rows(guide))
-    archive_file(taxa_archive(guide))
-    archive_file(sightings_archive(guide))
+        walk_calendar(make_published(guide), walk_pack(*with_walk(guide, walk)), guide.settings.address)
+    as_csv(checklist_rows(make_published(guide)))
+    as_csv(phenology_rows(make_published(guide)))
+    archive_file(taxa_archive(make_published(guide)))
+    archive_file(sightings_archive(make_published(guide)))
 
 
 def one_round(seed: int, whole: Path, folder: Path) -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.comparison import compare, similar_pairs, similar_sets
@@ -52,12 +53,12 @@ def test_pairs_and_sets_come_from_what_accounts_list() -> None:
 
 
 def test_the_view_names_look_alikes_in_plain_words() -> None:
-    view = compare_view(MADE, ["one", "two"])
+    view = compare_view(make_published(MADE), ["one", "two"])
     assert (view.path, view.title) == ("compare/one--two.html", "One and Two")
     assert view.sentences == ("Look at the scutellum: the One has a dark spot; the Two has no spot.",)
     assert [(r.label, r.ease, r.values) for r in view.separating] == [("scutellum", "close up", ("a dark spot", "no spot"))]
     assert view.taxa[0].notes == ("Two is bigger.",)
-    assert [v.path for v in compare_views(MADE)] == [
+    assert [v.path for v in compare_views(make_published(MADE))] == [
         "compare/one--two.html",
         "compare/three--two.html",
         "compare/one--three--two.html",
@@ -71,11 +72,11 @@ def test_the_name_of_a_large_set_stays_short() -> None:
 
 
 def test_the_key_view_leads_back_and_points_at_comparisons() -> None:
-    view = key_view(MADE)
+    view = key_view(make_published(MADE))
     assert view.scope == "adult"
     assert {row.ends[0].path for row in view.bracketed if row.ends} == {f"accounts/{i}.html" for i in MADE.accounts}
     assert all(row.came_from for row in view.bracketed if row.number > 1)
     alike = guide((LONG,), account("P", shows(LONG, measure(10, 13))), account("Q", shows(LONG, measure(12, 15))))
-    (group,) = key_view(alike).groups
+    (group,) = key_view(make_published(alike)).groups
     assert group.reasons == ("The P and the Q overlap at 12–13\N{NO-BREAK SPACE}mm (body length).",)
     assert group.compare.path == "compare/p--q.html"

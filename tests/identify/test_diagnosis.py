@@ -7,6 +7,7 @@ from itertools import combinations
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.covering import cover
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
@@ -124,7 +125,7 @@ def test_the_view_shows_the_easiest_of_equally_short_diagnoses_for_each_set_of_o
         account("Three", shows(SPOT, "spotted"), shows(BAND, "plain"), family="B"),
         account("Four", shows(SPOT, "spotted"), shows(BAND, "banded"), family="B"),
     )
-    whole, family = diagnosis_views(made, "one")
+    whole, family = diagnosis_views(make_published(made), "one")
     assert whole.against == "the whole guide"
     assert whole.sets == ((("connexivum", "banded"), ("scutellum", "a dark spot")),)
     assert [link.text for link in whole.untold] == ["Four"]

@@ -11,6 +11,7 @@ import pytest
 from dwca.read import DwCAReader
 
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
@@ -57,7 +58,7 @@ def read(folder: Path, archive: Archive) -> tuple[list[dict[str, str]], dict[str
 
 
 def test_taxa_read_back(tmp_path: Path) -> None:
-    core, extensions, reader = read(tmp_path, taxa_archive(made()))
+    core, extensions, reader = read(tmp_path, taxa_archive(make_published(made())))
     assert reader.descriptor.core.type == f"{DWC}Taxon"
     parent = core[0]
     assert parent[f"{DWC}scientificName"] == "Elasmucha grisea (Linnaeus, 1758)"
@@ -70,7 +71,7 @@ def test_taxa_read_back(tmp_path: Path) -> None:
 
 
 def test_texts_and_names_read_back(tmp_path: Path) -> None:
-    _, extensions, _ = read(tmp_path, taxa_archive(made()))
+    _, extensions, _ = read(tmp_path, taxa_archive(make_published(made())))
     texts = [(d[f"{DC}type"], d[f"{DC}description"]) for d in extensions["Description"] if d["core"] == "parent-bug"]
     assert texts == [
         ("general", 'Guards her eggs, "sitting" on them. Twice, a year.'),
@@ -87,13 +88,13 @@ def test_texts_and_names_read_back(tmp_path: Path) -> None:
 def test_a_season_over_new_year_is_two_rows(tmp_path: Path) -> None:
     """startDayOfYear: 1 is 1 January, 365 is 31 December (Darwin Core term list)."""
     winter = replace(BIRCH, seasons=(replace(BIRCH.seasons[1], season=season("Nov–Feb")),))
-    _, extensions, _ = read(tmp_path, taxa_archive(guide(winter)))
+    _, extensions, _ = read(tmp_path, taxa_archive(make_published(guide(winter))))
     days = [(d[f"{DWC}startDayOfYear"], d[f"{DWC}endDayOfYear"]) for d in extensions["Distribution"] if d[f"{DWC}lifeStage"]]
     assert days == [("305", "365"), ("1", "59")]
 
 
 def test_sightings_read_back(tmp_path: Path) -> None:
-    core, _, reader = read(tmp_path, sightings_archive(made()))
+    core, _, reader = read(tmp_path, sightings_archive(make_published(made())))
     assert reader.descriptor.core.type == f"{DWC}Occurrence"
     assert {row[f"{DWC}basisOfRecord"] for row in core} == {"HumanObservation"}
     first = next(row for row in core if row[f"{DWC}taxonID"] == "parent-bug")
@@ -104,7 +105,7 @@ def test_sightings_read_back(tmp_path: Path) -> None:
 
 
 def test_sensitive_sightings_are_generalised_and_never_blank(tmp_path: Path) -> None:
-    core, _, _ = read(tmp_path, sightings_archive(made()))
+    core, _, _ = read(tmp_path, sightings_archive(make_published(made())))
     rare = [row for row in core if row[f"{DWC}taxonID"] == "rare-bug"]
     assert {(row[f"{DWC}locality"], row[f"{DWC}decimalLatitude"], row[f"{DWC}coordinatePrecision"]) for row in rare} == {
         ("Upper Larkfold", "51.1", "0.1"),
@@ -118,7 +119,9 @@ def test_sensitive_sightings_are_generalised_and_never_blank(tmp_path: Path) -> 
         assert int(row[f"{DWC}coordinateUncertaintyInMeters"]) > 13_000
 
 
-@pytest.mark.parametrize("archive", [taxa_archive(made()), sightings_archive(made())], ids=["taxa", "sightings"])
+@pytest.mark.parametrize(
+    "archive", [taxa_archive(make_published(made())), sightings_archive(make_published(made()))], ids=["taxa", "sightings"]
+)
 def test_no_archive_gives_a_secret_away(archive: Archive) -> None:
     secrets = secrets_of(made())
     with zipfile.ZipFile(io.BytesIO(archive_file(archive))) as held:
@@ -127,11 +130,11 @@ def test_no_archive_gives_a_secret_away(archive: Archive) -> None:
 
 
 def test_the_same_guide_gives_the_same_bytes() -> None:
-    assert archive_file(taxa_archive(made())) == archive_file(taxa_archive(made()))
+    assert archive_file(taxa_archive(make_published(made()))) == archive_file(taxa_archive(make_published(made())))
 
 
 def test_every_row_has_a_cell_for_each_column_and_its_own_id() -> None:
-    for archive in (taxa_archive(made()), sightings_archive(made())):
+    for archive in (taxa_archive(make_published(made())), sightings_archive(make_published(made()))):
         ids = [row[0] for row in archive.core.rows]
         assert len(ids) == len(set(ids))
         for table in archive.tables:

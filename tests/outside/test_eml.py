@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 from dwca.read import DwCAReader
 
+from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Review
 from guidebuild.guide.guide import Guide, Licence, Settings
 from guidebuild.press.outputs.data.tables import archive_file
@@ -53,7 +54,11 @@ SEEN = (
 LICENCE = Licence("CC-BY-4.0", "CC BY 4.0", "https://creativecommons.org/licenses/by/4.0/")
 
 
-def made(**settings: object) -> Guide:
+def made(**settings: object) -> Published:
+    return make_published(written(**settings))
+
+
+def written(**settings: object) -> Guide:
     found = guide(replace(PARENT, reviewed=Review("Ada Holt (invented)", dt.date(2026, 2, 14))), BIRCH, RARE, sightings=SEEN)
     told = {"address": "https://vale.example/guide", "publisher": "Vale Group", "contact": "ada@vale.example", "licence": "CC-BY-4.0",
             "description": "Bugs & others\nof the vale.", "region_box": (51.05, -1.4, 51.2, -1.2)} | settings  # fmt: skip
@@ -152,10 +157,10 @@ def test_without_a_region_box_only_shown_positions_are_covered(tmp_path: Path) -
 @BOTH
 def test_another_version_has_another_id(archive_of: type) -> None:
     first, same = (ET.fromstring(archive_of(made()).about).get("packageId") for _ in range(2))
-    other = ET.fromstring(archive_of(replace(made(), accounts={"birch-bug": BIRCH})).about).get("packageId")
+    other = ET.fromstring(archive_of(make_published(replace(written(), accounts={"birch-bug": BIRCH}))).about).get("packageId")
     assert first == same != other
     assert str(first).startswith("https://vale.example/guide/data/")
 
 
 def test_a_guide_of_a_title_and_one_species_is_enough() -> None:
-    assert faults(ET.fromstring(taxa_archive(Guide(Settings("Toads"), {"parent-bug": PARENT})).about)) == []
+    assert faults(ET.fromstring(taxa_archive(make_published(Guide(Settings("Toads"), {"parent-bug": PARENT}))).about)) == []

@@ -13,6 +13,7 @@ import pikepdf
 import pytest
 from pikepdf import Name, Pdf
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
@@ -35,7 +36,7 @@ def pictures(tmp_path_factory: pytest.TempPathFactory) -> Pictures:
 
 @pytest.fixture(scope="module")
 def views() -> tuple[CardView, ...]:
-    return card_views(guide())
+    return card_views(make_published(guide()))
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +63,7 @@ def test_a_joined_deck_passes(card: CardResult, views: tuple[CardView, ...], pic
 
 
 def test_a_leaflet_passes(pictures: Pictures, tmp_path: Path) -> None:
-    (view,) = leaflet_views(guide())
+    (view,) = leaflet_views(make_published(guide()))
     assert judged(render_leaflet(view, pictures, format_named("leaflet-a4"), THEME).pdf, tmp_path) == []
 
 

@@ -23,6 +23,7 @@ from pikepdf import Name, Pdf
 from PIL import Image, ImageCms
 from pypdf import PdfReader
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile, srgb_output
@@ -36,7 +37,7 @@ POINTS = 72 / 25.4
 @pytest.fixture(scope="module")
 def plain(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     pictures = {"plate": drawn_picture(tmp_path_factory.mktemp("pictures"))}
-    return render_card(card_views(guide())[0], pictures, format_named("a6"), THEME, bleed=3.0).pdf
+    return render_card(card_views(make_published(guide()))[0], pictures, format_named("a6"), THEME, bleed=3.0).pdf
 
 
 @pytest.fixture(scope="module")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.setup import CardResult
@@ -21,7 +22,7 @@ def pictures(tmp_path_factory: pytest.TempPathFactory) -> Pictures:
 
 @pytest.fixture(scope="session")
 def views() -> tuple[CardView, ...]:
-    return card_views(guide())
+    return card_views(make_published(guide()))
 
 
 @pytest.fixture(scope="session")

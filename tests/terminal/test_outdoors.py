@@ -17,6 +17,7 @@ from guidebuild.views.outdoors.field_list import field_list_view
 from guidebuild.views.outdoors.season_page import out_page
 from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.words import words
+from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, SETTINGS, WALK, guide, tally
 
 DAY = dt.date(2026, 6, 20)
@@ -43,7 +44,7 @@ def lines(console: Console) -> list[str]:
 def test_a_walk_fits_the_window_and_keeps_its_indent(columns: int) -> None:
     walk = replace(WALK, stops=(replace(WALK.stops[0], note=Inline(LONG_NOTE)), *WALK.stops[1:]))
     console = window(columns)
-    print_walk(console, walk_pack_view(guide(MARKED, BIRCH, sightings=SEEN), walk))
+    print_walk(console, walk_pack_view(*with_walk(guide(MARKED, BIRCH, sightings=SEEN), walk)))
     printed = lines(console)
     assert max(map(len, printed)) <= columns
     start = next(n for n, line in enumerate(printed) if line.startswith("  Look along"))
@@ -53,7 +54,7 @@ def test_a_walk_fits_the_window_and_keeps_its_indent(columns: int) -> None:
 
 def test_a_walk_is_told_in_the_order_of_the_day() -> None:
     console = window(WIDE)
-    print_walk(console, walk_pack_view(guide(MARKED, BIRCH, sightings=SEEN), WALK))
+    print_walk(console, walk_pack_view(*with_walk(guide(MARKED, BIRCH, sightings=SEEN), WALK)))
     text = "\n".join(lines(console))
     told = ["A June evening on the hedge", "Saturday, 20 June 2026", "18:30–20:00", "Sunrise 04:50", "1. North Hedge, 18:30–19:00",
             "Silver Birch: Parent Bug, Birch Bug", "2. Long Meadow", "Taken for one another here", "Take care", "Bring", "  notebook",
@@ -65,7 +66,7 @@ def test_a_walk_is_told_in_the_order_of_the_day() -> None:
 
 def test_a_walk_names_no_secret_place() -> None:
     console = window(WIDE)
-    print_walk(console, walk_pack_view(guide(MARKED, RARE), replace(WALK, stops=(*WALK.stops, Stop("weir-pool", 10)))))
+    print_walk(console, walk_pack_view(*with_walk(guide(MARKED, RARE), replace(WALK, stops=(*WALK.stops, Stop("weir-pool", 10))))))
     text = "\n".join(lines(console))
     assert "3. Upper Larkfold" in text
     assert "Weir Pool" not in text
@@ -91,10 +92,10 @@ def test_bars_are_plain_where_blocks_cannot_be_shown() -> None:
 def test_dates_and_headings_are_in_the_language_of_the_guide() -> None:
     made, say = guide(MARKED, BIRCH, sightings=SEEN, settings=SPANISH), words("es")
     console = window(WIDE)
-    page = out_page(made, DAY, published=False)
+    page = out_page(made, DAY)
     print_out(console, page, say=say, where="")
     print_bars(console, made, (row.id for row in page.rows))
-    print_walk(console, walk_pack_view(made, WALK))
+    print_walk(console, walk_pack_view(*with_walk(made, WALK)))
     print_field_list(console, field_list_view(made, DAY), say=say)
     text = "\n".join(lines(console))
     assert "20 de junio de 2026" in text
@@ -106,13 +107,12 @@ def test_dates_and_headings_are_in_the_language_of_the_guide() -> None:
 
 def test_what_is_out_at_a_secret_place_is_told_to_its_author_alone() -> None:
     made, console = guide(PARENT, RARE), window(WIDE)
-    print_out(console, out_page(made, DAY, "weir-pool", published=False), say=words("en"), where="Weir Pool")
+    print_out(console, out_page(made, DAY, "weir-pool"), say=words("en"), where="Weir Pool")
     assert any("Rare Bug" in line for line in lines(console))
-    assert out_page(made, DAY, "weir-pool").rows == ()
 
 
 def test_nothing_out_and_nothing_wanted_are_said() -> None:
     made, console = replace(guide(), accounts={}), window(NARROW)
-    print_out(console, out_page(made, DAY, published=False), say=words("en"), where="")
+    print_out(console, out_page(made, DAY), say=words("en"), where="")
     print_field_list(console, field_list_view(made, DAY), say=words("en"))
     assert lines(console) == ["Out on 20 June 2026", "Nothing in the guide is in season.", "Nothing that is in season now is wanted."]

@@ -175,7 +175,7 @@ GUIDE = Guide(
             dt.time(14, 0),
             "Europe/London",
             "The gate",
-            (Stop("long-hedge", 20, 100, Inline("Look at *leaves*.")), Stop("secret-ride")),
+            stops=(Stop("long-hedge", 20, 100, Inline("Look at *leaves*.")), Stop("secret-ride")),
         )
     },
     stage_sets={

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Photo
+from guidebuild.fieldwork.public_records import PublicPhoto
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
@@ -52,7 +52,7 @@ def make_copies(work: PhotoWork) -> Made:
     return Made((_told(copies), *(copy.data for copy in copies.copies)), copies.problems)
 
 
-def recipe_for(guide: Guide, photo: Photo, purpose: str, *, ratio: tuple[int, int] | None = None) -> Recipe:
+def recipe_for(guide: Published, photo: PublicPhoto, purpose: str, *, ratio: tuple[int, int] | None = None) -> Recipe:
     """How a photo is copied for `site`, `print`, `thumb` or `post`."""
     focus = Focus(photo.focus[0] / 100, photo.focus[1] / 100) if photo.focus else None
     credit = credit_of(guide, photo)
@@ -65,7 +65,7 @@ def recipe_for(guide: Guide, photo: Photo, purpose: str, *, ratio: tuple[int, in
     return Recipe(SITE_WIDTHS, jpeg_widths=JPEG_WIDTHS, focus=focus, credit=credit)
 
 
-def credit_of(guide: Guide, photo: Photo) -> Credit | None:
+def credit_of(guide: Published, photo: PublicPhoto) -> Credit | None:
     """What a published copy says of its maker and licence."""
     if not photo.credit:
         return None
@@ -98,11 +98,11 @@ def published_name(photo_id: str, encoding: str, width: int, folder: str = "phot
     return f"{folder}/{photo_id}-{width}{SUFFIXES[encoding]}"
 
 
-def photos_with_files(guide: Guide, folder: Path, wanted: Iterable[str] | None = None) -> Iterator[tuple[Photo, Path]]:
-    """Photos whose file stands in the guide, credited and licensed: only those are ever published."""
+def photos_with_files(guide: Published, folder: Path, wanted: Iterable[str] | None = None) -> Iterator[tuple[PublicPhoto, Path]]:
+    """Photos whose file stands in the guide, each with its path."""
     chosen = guide.photos.values() if wanted is None else (guide.photos[p] for p in wanted if p in guide.photos)
     for photo in chosen:
-        if photo.file in guide.photo_files and photo.credit and photo.licence:
+        if photo.file:
             yield photo, folder / photo.file
 
 

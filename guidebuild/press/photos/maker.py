@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Photo
+from guidebuild.fieldwork.public_records import PublicPhoto
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Job, Result
@@ -37,7 +37,7 @@ Box = tuple[int, int]
 class PictureMaker:
     """Has copies of photos made for one output."""
 
-    def __init__(self, guide: Guide, folder: Path, workbench: Workbench, files: Files) -> None:
+    def __init__(self, guide: Published, folder: Path, workbench: Workbench, files: Files) -> None:
         self._guide = guide
         self._folder = folder
         self._workbench = workbench
@@ -50,7 +50,7 @@ class PictureMaker:
     def publish_copies(self, purpose: str, wanted: Iterable[str], folder: str) -> Mapping[str, PictureSet]:
         """Copies of photos for a purpose, by photo id, put into a folder of the output."""
         sets: dict[str, PictureSet] = {}
-        jobs: dict[str, tuple[list[Photo], Job[PhotoWork]]] = {}  # one file under two ids is one job
+        jobs: dict[str, tuple[list[PublicPhoto], Job[PhotoWork]]] = {}  # one file under two ids is one job
         for photo, path in photos_with_files(self._guide, self._folder, wanted):
             try:
                 job = self._job(photo, path, recipe_for(self._guide, photo, purpose))
@@ -86,10 +86,10 @@ class PictureMaker:
             for copy in copies_of(made[job.key])
         }
 
-    def _job(self, photo: Photo, path: Path, recipe: Recipe) -> Job[PhotoWork]:
+    def _job(self, photo: PublicPhoto, path: Path, recipe: Recipe) -> Job[PhotoWork]:
         return self._workbench.job(PICTURE, make_copies, PhotoWork(path, recipe, photo.file), where=f"photo {photo.id}")
 
-    def _kept_set(self, photo: Photo, job: Job[PhotoWork], folder: str) -> PictureSet | None:
+    def _kept_set(self, photo: PublicPhoto, job: Job[PhotoWork], folder: str) -> PictureSet | None:
         """The set as it was published last time, without reading its bytes."""
         note = self._workbench.store.get(_note_key(job.key))
         if note is None:
@@ -100,7 +100,7 @@ class PictureMaker:
         self._workbench.problems.tell(*note.problems)
         return known
 
-    def _publish_set(self, photo: Photo, result: Result, folder: str) -> PictureSet | None:
+    def _publish_set(self, photo: PublicPhoto, result: Result, folder: str) -> PictureSet | None:
         published = picture_set(photo.id, result.made, folder)
         if published is None:
             return None
@@ -111,7 +111,7 @@ class PictureMaker:
         self._workbench.store.put(_note_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
         return published
 
-    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[Photo, Job[PhotoWork]]]:
+    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
         for photo, path in photos_with_files(self._guide, self._folder, list(boxes)):
             try:
                 info = picture_info(path, photo.file)
@@ -121,7 +121,7 @@ class PictureMaker:
             except OSError as error:
                 self._tell_unreadable(photo, error)
 
-    def _tell_unreadable(self, photo: Photo, error: OSError) -> None:
+    def _tell_unreadable(self, photo: PublicPhoto, error: OSError) -> None:
         self._workbench.problems.tell(Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}"))
 
 

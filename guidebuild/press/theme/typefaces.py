@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from itertools import chain
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.store import Made
 from guidebuild.press.theme import fonts
@@ -27,7 +27,7 @@ ALWAYS = "".join(map(chr, range(0x20, 0x7F))) + "".join(map(chr, range(0xA0, 0x1
 """Signs that every guide may need, whatever its text."""
 
 
-def signs_of(guide: Guide) -> str:
+def signs_of(guide: Published) -> str:
     """All signs that the guide's text may put on a page."""
     found = set(ALWAYS)
     for name in (field.name for field in fields(guide)):

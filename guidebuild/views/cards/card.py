@@ -6,10 +6,11 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
-from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.fields import Output
-from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.separation import best_separating
@@ -117,13 +118,13 @@ class CardView:
         return (self.plate,) if self.plate else ()
 
 
-def card_views(guide: Guide, language: str = "") -> tuple[CardView, ...]:
+def card_views(guide: Published, language: str = "") -> tuple[CardView, ...]:
     """The cards of a guide, one an account, in the guide's order."""
     make = maker(guide, language)
     return tuple(card_view(make, account) for account in guide.accounts.values())
 
 
-def card_view(make: Maker, account: Account) -> CardView:
+def card_view(make: Maker, account: PublicAccount) -> CardView:
     """The card of one account in the maker's language."""
     settings, look = make.guide.settings, _look(make, account)
     return CardView(
@@ -173,13 +174,13 @@ def card_words(make: Maker) -> CardWords:
     )
 
 
-def _plate(make: Maker, account: Account) -> PhotoView | None:
+def _plate(make: Maker, account: PublicAccount) -> PhotoView | None:
     """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's."""
     pointed = Counter(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
     return make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
 
 
-def _look_alikes(make: Maker, account: Account) -> Iterable[LookAlike]:
+def _look_alikes(make: Maker, account: PublicAccount) -> Iterable[LookAlike]:
     for similar in account.similar:
         other = make.guide.accounts.get(similar.account)
         if other is None or other.id == account.id:
@@ -188,7 +189,7 @@ def _look_alikes(make: Maker, account: Account) -> Iterable[LookAlike]:
         yield LookAlike(name, _tell(make, account, other, similar))
 
 
-def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> str:
+def _tell(make: Maker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> str:
     """The author's own sentence, else what the scored characters say, first what the look-alike shows."""
     translated = make.translation(account)
     note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
@@ -200,7 +201,7 @@ def _tell(make: Maker, account: Account, other: Account, similar: SimilarSpecies
     )
 
 
-def _facts(make: Maker, account: Account) -> Iterable[CardFact]:
+def _facts(make: Maker, account: PublicAccount) -> Iterable[CardFact]:
     for field, row in rows_of(Output.CARDS):
         if text := make.told(account, field.key)[0].words:
             yield CardFact(field.key, make.words(row.label), text)
@@ -215,10 +216,7 @@ def _use(part: str, use: str) -> str:
     return ", ".join(words for words in (part, use) if words)
 
 
-def _look(make: Maker, account: Account) -> tuple[str, ...]:
-    # Where a kept-secret species is looked for may say where it lives.
-    if account.sensitivity:
-        return ()
+def _look(make: Maker, account: PublicAccount) -> tuple[str, ...]:
     translated = make.translation(account)
     number = next((n for n, s in enumerate(account.sections) if s.heading.casefold() == WHERE_TO_LOOK.casefold()), None)
     if number is None:
@@ -229,7 +227,7 @@ def _look(make: Maker, account: Account) -> tuple[str, ...]:
     return sentences(plain(section.text))
 
 
-def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
+def _stages(make: Maker, account: PublicAccount) -> Iterable[StageLine]:
     translated = make.translation(account)
     texts = {s.stage: s.text for s in account.stages} | ({s.stage: s.text for s in translated.stages} if translated else {})
     order = [*make.guide.stage_set(account).ids, *texts]
@@ -239,7 +237,7 @@ def _stages(make: Maker, account: Account) -> Iterable[StageLine]:
             yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
 
 
-def _address(make: Maker, account: Account) -> str:
+def _address(make: Maker, account: PublicAccount) -> str:
     root = make.guide.settings.address.rstrip("/")
     return f"{root}/{make.map.account(account).path}" if root else ""
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import Chance, Out, out_on
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Walk
+from guidebuild.fieldwork.public_records import PublicWalk
+from guidebuild.fieldwork.published import Published
 from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
 from guidebuild.views.pieces.parts import Maker, maker
@@ -109,7 +109,7 @@ class ChecklistView:
     words: PrintWords
 
 
-def leaflet_views(guide: Guide, language: str = "") -> tuple[LeafletView, ...]:
+def leaflet_views(guide: Published, language: str = "") -> tuple[LeafletView, ...]:
     """One leaflet a walk, of the species one most likely meets on it; without walks one of the guide's first species."""
     make = maker(guide, language)
     if not guide.walks:
@@ -119,7 +119,7 @@ def leaflet_views(guide: Guide, language: str = "") -> tuple[LeafletView, ...]:
     )
 
 
-def booklet_view(guide: Guide, language: str = "") -> BookletView:
+def booklet_view(guide: Published, language: str = "") -> BookletView:
     """The whole guide as a booklet, in the order of families and names."""
     make, settings = maker(guide, language), guide.settings
     accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
@@ -140,7 +140,7 @@ def booklet_view(guide: Guide, language: str = "") -> BookletView:
     )
 
 
-def checklist_view(guide: Guide, walk: Walk, language: str = "") -> ChecklistView:
+def checklist_view(guide: Published, walk: PublicWalk, language: str = "") -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
     make, say = maker(guide, language), maker(guide, language).words
     return ChecklistView(
@@ -152,7 +152,7 @@ def checklist_view(guide: Guide, walk: Walk, language: str = "") -> ChecklistVie
         meet=walk.meet,
         leader=walk.leader,
         contact=walk.contact,
-        stops=tuple(StopView(make.map.place(s.place).text, s.minutes, s.note.words) for s in walk.stops),
+        stops=tuple(StopView(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
         bring=walk.bring,
         rows=tuple(_row(make, out) for out in out_on_walk(guide, walk)),
         cautions=make.cautions(_hazards(guide, walk)),
@@ -161,17 +161,17 @@ def checklist_view(guide: Guide, walk: Walk, language: str = "") -> ChecklistVie
     )
 
 
-def out_on_walk(guide: Guide, walk: Walk) -> tuple[Out, ...]:
+def out_on_walk(guide: Published, walk: PublicWalk) -> tuple[Out, ...]:
     """What may be met at any stop of a walk, each species once with its best chance, the best first."""
     best: dict[str, Out] = {}
-    for stop in walk.stops:
+    for stop in (stop for stop in walk.stops if stop.place):
         for out in out_on(guide, walk.date, stop.place):
             if out.account not in best or out.chance < best[out.account].chance:
                 best[out.account] = out
     return tuple(sorted(best.values(), key=lambda o: (o.chance, not o.most_seen, -o.years, -o.rows)))
 
 
-def likely_on_walk(guide: Guide, walk: Walk) -> tuple[str, ...]:
+def likely_on_walk(guide: Published, walk: PublicWalk) -> tuple[str, ...]:
     """Accounts worth carrying a card of: all but outside chances, or those too where there is nothing better."""
     met = out_on_walk(guide, walk)
     return tuple(o.account for o in met if o.chance is not Chance.OUTSIDE) or tuple(o.account for o in met)
@@ -225,7 +225,7 @@ def _row(make: Maker, out: Out) -> CheckRow:
     return CheckRow(name, stages, make.mark_of(account, out.stages), make.words(out.chance.words))
 
 
-def _hazards(guide: Guide, walk: Walk) -> tuple[str, ...]:
+def _hazards(guide: Published, walk: PublicWalk) -> tuple[str, ...]:
     """The hazards of a walk and of its open stops."""
     places = [guide.places[s.place] for s in walk.stops if s.place in guide.places]
     return tuple(dict.fromkeys((*walk.hazards, *(h for p in places for h in p.hazards))))

@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import words
 
 
-def checklist_rows(guide: Guide) -> Iterator[tuple[str, ...]]:
+def checklist_rows(guide: Published) -> Iterator[tuple[str, ...]]:
     """Rows under COLUMNS, families and names in alphabetical order."""
     for account in sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key)):
         told = facts(guide, account)
         yield tuple(OWN_WAY[key](guide, account) if key in OWN_WAY else told.get(key, "").replace("*", "") for key in COLUMNS.values())
 
 
-def _tell_seasons(guide: Guide, account: Account) -> str:
+def _tell_seasons(guide: Published, account: PublicAccount) -> str:
     speak = words(guide.settings.language)
     stages = guide.stage_set(account)
     return " | ".join(f"{stages.word(s.stage)}: {season_words(s.season, speak)}" for s in account.seasons if not s.place)
@@ -42,7 +42,7 @@ COLUMNS: Mapping[str, str] = MappingProxyType(
 )
 """The heading of each column, and the field that fills it."""
 
-OWN_WAY: Mapping[str, Callable[[Guide, Account], str]] = MappingProxyType(
+OWN_WAY: Mapping[str, Callable[[Published, PublicAccount], str]] = MappingProxyType(
     {
         "name": lambda guide, account: account.name.plain,
         "vernacular": lambda guide, account: account.vernacular,

@@ -6,15 +6,15 @@ comes here, and every field emptied for that has words in its place.
 
 from __future__ import annotations
 
+import datetime as dt
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.phenology import day_of_year
+from guidebuild.fieldwork.public_records import Locality, PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.season_words import first_day, last_day
-from guidebuild.fieldwork.secrecy import PublicPlace, public_place
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.views.data import dwc_terms as dwc
@@ -58,7 +58,7 @@ class Archive:
         return (self.core, *(table for table in self.extensions if table.rows))
 
 
-def taxa_archive(guide: Guide) -> Archive:
+def taxa_archive(guide: Published) -> Archive:
     """The species accounts: taxa and synonyms, with names, descriptions, profiles, distribution, sources and pictures."""
     settings = guide.settings
     same = [("datasetName", settings.title), ("license", _licence(guide, settings.licence)), ("rightsHolder", settings.publisher),
@@ -80,7 +80,7 @@ def taxa_archive(guide: Guide) -> Archive:
     return Archive(core, extensions, eml.eml_xml(guide, file="data/taxa.zip", kind="Checklist", covered=covered, rows=tables))
 
 
-def sightings_archive(guide: Guide) -> Archive:
+def sightings_archive(guide: Published) -> Archive:
     """The dated sightings, one row for each species, stage, place and day, at the position of the place."""
     columns = ("occurrenceID", "taxonID", "scientificName", "vernacularName", "lifeStage", "eventDate", "locality", "decimalLatitude",
                "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters", "coordinatePrecision", "occurrenceRemarks",
@@ -92,12 +92,12 @@ def sightings_archive(guide: Guide) -> Archive:
     return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
 
 
-def _covered_taxa(guide: Guide, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
+def _covered_taxa(guide: Published, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
     accounts = [guide.accounts[account_id] for account_id in ids]
     return tuple((_name(a.name, a.family)[-1], _bare(a.name), a.vernacular) for a in accounts)
 
 
-def _covered_by_sightings(guide: Guide, core: Table) -> eml.Covered:
+def _covered_by_sightings(guide: Published, core: Table) -> eml.Covered:
     """What the rows say, and no more: positions in them are those that may be shown."""
     taxon, day, lat, lon = (core.columns.index(name) for name in ("taxonID", "eventDate", "decimalLatitude", "decimalLongitude"))
     seen = {row[taxon] for row in core.rows}
@@ -111,16 +111,16 @@ def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
     return Table(file, kind, tuple(columns.split()), tuple(rows))
 
 
-def _licence(guide: Guide, licence: str) -> str:
+def _licence(guide: Published, licence: str) -> str:
     known = guide.licences.get(licence)
     return (known.address or known.title) if known else licence
 
 
-def _page(guide: Guide, account: Account) -> str:
+def _page(guide: Published, account: PublicAccount) -> str:
     return f"{guide.settings.address.rstrip('/')}/accounts/{account.id}.html" if guide.settings.address else ""
 
 
-def _taxa(guide: Guide) -> Iterator[Row]:
+def _taxa(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         remark = f"Identification qualified: {account.name.qualifier}" if account.name.qualifier else ""
         yield (account.id, account.id, *_name(account.name, account.family), "accepted", remark, _page(guide, account))
@@ -139,7 +139,7 @@ def _name(name: ScientificName, family: str) -> Row:
     return full, name.authority, family, name.genus, name.epithet, name.infraspecific, rank if name.epithet else "genus"
 
 
-def _vernaculars(guide: Guide) -> Iterator[Row]:
+def _vernaculars(guide: Published) -> Iterator[Row]:
     main = guide.settings.language
     for account in guide.accounts.values():
         if account.vernacular:
@@ -148,7 +148,7 @@ def _vernaculars(guide: Guide) -> Iterator[Row]:
         yield from ((account.id, t.vernacular, t.language, "true") for t in account.translations if t.vernacular)
 
 
-def _descriptions(guide: Guide) -> Iterator[Row]:
+def _descriptions(guide: Published) -> Iterator[Row]:
     main = guide.settings.language
     for account in guide.accounts.values():
         for section in account.sections:
@@ -164,14 +164,14 @@ def _descriptions(guide: Guide) -> Iterator[Row]:
         yield from ((account.id, f"{stages.word(s.stage)}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
 
 
-def _hosts(guide: Guide, account: Account) -> Iterator[str]:
+def _hosts(guide: Published, account: PublicAccount) -> Iterator[str]:
     """As associatedTaxa writes them: "host":"Betula pendula"."""
     for use in account.host_plants:
         plant = guide.plants.get(use.plant)
         yield f'"host":"{plant.name.plain if plant and plant.name else plant.vernacular if plant else use.plant}"'
 
 
-def _profiles(guide: Guide) -> Iterator[Row]:
+def _profiles(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         size = account.size
         largest = f"{size.high:g}" if size and size.unit == "mm" and size.high is not None else ""
@@ -180,7 +180,7 @@ def _profiles(guide: Guide) -> Iterator[Row]:
             yield account.id, habitats, largest
 
 
-def _distribution(guide: Guide) -> Iterator[Row]:
+def _distribution(guide: Published) -> Iterator[Row]:
     region = guide.settings.region or guide.settings.title
     for account in guide.accounts.values():
         said = account.status.words
@@ -189,11 +189,9 @@ def _distribution(guide: Guide) -> Iterator[Row]:
         for stated in account.seasons:
             for first, last in () if stated.place else stated.season.runs():
                 yield from ((account.id, region, stated.stage, "present", *days, "") for days in _days(first, last))
-        shown = [public_place(guide.places[p], guide, account) for p in account.places if p in guide.places]
-        for place in dict.fromkeys((p.name, p.withheld) for p in shown):
-            yield account.id, place[0], "", "present", "", "", place[1]
-        shown = [public_place(guide.places[p], guide) for p in account.absent_from if p in guide.places and not account.sensitivity]
-        yield from ((account.id, place.name, "", "absent", "", "", "") for place in shown if place.link)
+        for name, withheld in dict.fromkeys((locality.name, locality.withheld) for locality in account.localities):
+            yield account.id, name or region, "", "present", "", "", withheld
+        yield from ((account.id, guide.places[place].name, "", "absent", "", "", "") for place in account.absent_from)
 
 
 def _days(first: int, last: int) -> Iterator[tuple[str, str]]:
@@ -202,46 +200,36 @@ def _days(first: int, last: int) -> Iterator[tuple[str, str]]:
     yield from ((str(a), str(b)) for a, b in (((start, end),) if start <= end else ((start, 365), (1, end))))
 
 
-def _references(guide: Guide) -> Iterator[Row]:
+def _references(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         for source in (guide.sources[s] for s in account.sources if s in guide.sources):
             yield account.id, source.cite, source.address
 
 
-def _pictures(guide: Guide) -> Iterator[Row]:
+def _pictures(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         for photo in guide.photos_of(account):
             yield (account.id, "StillImage", "image/jpeg", (photo.title or photo.caption).words, photo.alt.words, photo.credit,
                    _licence(guide, photo.licence), _page(guide, account))  # fmt: skip
 
 
-def _occurrences(guide: Guide) -> Iterator[Row]:
-    """Rows of secret places run together under their area, so that no row tells them apart."""
-    counted: dict[tuple[str, str, PublicPlace, str], int] = {}
-    for tally in guide.sightings:
-        account = guide.accounts.get(tally.account)
-        if account is None:
-            continue
-        shown = _shown_place(guide, account, tally.place)
-        for seen in tally.seen():
-            key = (account.id, tally.stage, shown, seen.day.isoformat())
-            counted[key] = counted.get(key, 0) + seen.rows
-    for (account_id, stage, shown, day), rows in sorted(
-        counted.items(), key=lambda item: (item[0][0], item[0][3], item[0][1], item[0][2].name)
-    ):
-        account = guide.accounts[account_id]
-        identity = ":".join((account_id, stage or "any", "-".join(shown.name.casefold().split()), day))
-        names = (_bare(account.name), account.vernacular, dict(guide.stage_set(account).stages).get(stage, stage))
-        yield (identity, account_id, *names, day, *_position(shown), f"{rows} {'record' if rows == 1 else 'records'}",
+def _occurrences(guide: Published) -> Iterator[Row]:
+    """A row for each species, stage, locality and day, by species and day."""
+    seen = [
+        (tally, dt.date.fromordinal(day).isoformat(), rows)
+        for tally in guide.sightings
+        for day, rows in zip(tally.days, tally.counts, strict=True)
+    ]
+    for tally, day, rows in sorted(seen, key=lambda s: (s[0].account, s[1], s[0].stage, s[0].locality.name)):
+        account = guide.accounts[tally.account]
+        shown = tally.locality if tally.locality.name else replace(tally.locality, name=guide.settings.title)
+        identity = ":".join((account.id, tally.stage or "any", "-".join(shown.name.casefold().split()), day))
+        names = (_bare(account.name), account.vernacular, dict(guide.stage_set(account).stages).get(tally.stage, tally.stage))
+        yield (identity, account.id, *names, day, *_position(shown), f"{rows} {'record' if rows == 1 else 'records'}",
                shown.generalised or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
 
 
-def _shown_place(guide: Guide, account: Account, place_id: str) -> PublicPlace:
-    place = guide.places.get(place_id)
-    return public_place(place, guide, account) if place else PublicPlace(guide.settings.region or guide.settings.title)
-
-
-def _position(shown: PublicPlace) -> Row:
+def _position(shown: Locality) -> Row:
     """Locality, latitude, longitude, datum, uncertainty, precision."""
     if not shown.latitude:
         return shown.name, "", "", "", "", ""

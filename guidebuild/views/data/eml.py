@@ -11,7 +11,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from guidebuild.guide.guide import Guide, Settings
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.guide import Settings
 
 FILE = "eml.xml"
 _SPACE = "https://eml.ecoinformatics.org/eml-2.2.0"
@@ -35,7 +36,7 @@ class Covered:
     box: Box | None = None
 
 
-def eml_xml(guide: Guide, *, file: str, kind: str, covered: Covered, rows: Iterable[object]) -> bytes:
+def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: Iterable[object]) -> bytes:
     """The file eml.xml of an archive.
 
     `file` is where the archive is published, `kind` GBIF's word for it (`Checklist`, `Occurrence`); `rows` give this very
@@ -89,13 +90,13 @@ def _party(parent: ET.Element, role: str, settings: Settings) -> None:
         _text(party, "onlineUrl", address)
 
 
-def _facts_on(guide: Guide, days: Sequence[str]) -> str:
+def _facts_on(guide: Published, days: Sequence[str]) -> str:
     """The day of the newest fact; the day of the guide where none has a date."""
     reviews = [account.reviewed.on.isoformat() for account in guide.accounts.values() if account.reviewed]
     return max((*reviews, *days), default=guide.as_of.isoformat() if guide.as_of else "1970")
 
 
-def _rights(parent: ET.Element, guide: Guide) -> None:
+def _rights(parent: ET.Element, guide: Published) -> None:
     """The sentence that GBIF reads licences from, and the licence's own fields."""
     licence = guide.licences.get(guide.settings.licence)
     if licence is None:

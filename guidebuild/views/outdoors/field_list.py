@@ -9,7 +9,8 @@ from guidebuild.fieldwork.field_list import Wanted, field_list
 from guidebuild.guide.guide import Guide
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import stage_word
+from guidebuild.words import Words, words
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,26 +35,26 @@ class FieldListView:
     rows: tuple[WantedView, ...]
 
 
-def field_list_view(guide: Guide, day: dt.date, place: str = "", language: str = "") -> FieldListView:
+def field_list_view(guide: Guide, day: dt.date, place: str = "") -> FieldListView:
     """What is wanted and can be had on that day, the season that ends soonest first."""
-    make = maker(guide, language)
+    say = words(guide.settings.language)
     named = guide.places[place].name if place in guide.places else place
-    return FieldListView(make.words.date(day), named, tuple(_row(make, wanted, day) for wanted in field_list(guide, day, place)))
+    return FieldListView(say.date(day), named, tuple(_row(guide, wanted, day, say) for wanted in field_list(guide, day, place)))
 
 
-def _row(make: Maker, wanted: Wanted, day: dt.date) -> WantedView:
-    account, say = make.guide.accounts[wanted.account], make.words
+def _row(guide: Guide, wanted: Wanted, day: dt.date, say: Words) -> WantedView:
+    account = guide.accounts[wanted.account]
     left = wanted.days_left(day)
     until = say("all year")
     if wanted.ends is not None and left is not None:
         days = say.count("{n} day", "{n} days", left)
         until = say("until {date} ({days})", date=say.date(wanted.ends), days=days)
     return WantedView(
-        name=name_view(account, make.language, make.main),
+        name=name_view(account, say.language, guide.settings.language),
         account=account.id,
-        stage=make.stage_word(account, wanted.stage) if wanted.stage else "",
+        stage=stage_word(guide, account, wanted.stage, say) if wanted.stage else "",
         want=say(wanted.want.value),
         until=until,
-        places=tuple(make.guide.places[p].name if p in make.guide.places else p for p in wanted.places),
+        places=tuple(guide.places[p].name if p in guide.places else p for p in wanted.places),
         most_seen=wanted.most_seen,
     )

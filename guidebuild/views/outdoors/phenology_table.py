@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from guidebuild.fieldwork.limits import ESTIMATOR
 from guidebuild.fieldwork.phenology import Phenology, SeenDay, date_of, phenologies
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 
 PHENOLOGY_COLUMNS = (
     "scientific name", "vernacular name", "stage", "sightings", "years", "first seen", "5 % date", "5 % interval", "50 % date",
@@ -15,7 +15,7 @@ PHENOLOGY_COLUMNS = (
 )  # fmt: skip
 
 
-def phenology_rows(guide: Guide) -> Iterator[tuple[str, ...]]:
+def phenology_rows(guide: Published) -> Iterator[tuple[str, ...]]:
     """Rows under PHENOLOGY_COLUMNS; dates are month and day, intervals hold the date by 95 %."""
     for found in phenologies(guide):
         account = guide.accounts.get(found.account)

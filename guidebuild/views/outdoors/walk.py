@@ -7,10 +7,9 @@ import re
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import Chance, Out, Reason
+from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
+from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Walk
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
@@ -103,7 +102,7 @@ class WalkPackView:
     calendar: str  # file name of the calendar event beside the page
 
 
-def walk_pack_view(guide: Guide, walk: Walk, language: str = "") -> WalkPackView:
+def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> WalkPackView:
     """The pack of one walk in one language."""
     make, pack = maker(guide, language), walk_pack(guide, walk)
     say = make.words
@@ -139,7 +138,7 @@ def walk_pack_view(guide: Guide, walk: Walk, language: str = "") -> WalkPackView
     )
 
 
-def walk_pack_views(guide: Guide, language: str = "") -> tuple[WalkPackView, ...]:
+def walk_pack_views(guide: Published, language: str = "") -> tuple[WalkPackView, ...]:
     """All packs, the earliest walk first."""
     walks = sorted(guide.walks.values(), key=lambda walk: (walk.date, walk.start))
     return tuple(walk_pack_view(guide, walk, language) for walk in walks)
@@ -172,19 +171,18 @@ def _light(make: Maker, pack: WalkPack) -> tuple[tuple[str, str], ...]:
 
 def _stop(make: Maker, plan: StopPlan) -> StopPackView:
     place = make.guide.places.get(plan.stop.place)
-    open_place = place if place and not place.sensitivity else None
     return StopPackView(
         number=plan.number,
-        place=make.map.place(plan.stop.place),
+        place=make.map.stop(plan.stop),
         arrive=_clock(plan.arrive),
         leave=_clock(plan.leave),
         minutes=plan.stop.minutes,
         metres=plan.stop.metres,
-        access=open_place.access.words if open_place else "",
+        access=place.access.words if place else "",
         note=plan.stop.note.words,
         met=tuple(_met(make, out) for out in plan.out if out.chance is not Chance.OUTSIDE),
         hosts=tuple(_host(make, plant, guests) for plant, guests in plan.hosts),
-        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), open_place.caution if open_place else NO_TEXT),
+        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), place.caution if place else NO_TEXT),
     )
 
 
@@ -215,10 +213,10 @@ def _alike(make: Maker, alike: LookAlike) -> AlikeView:
     return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
 
 
-def _marks_apart(make: Maker, account: Account, other: Account) -> str:
+def _marks_apart(make: Maker, account: PublicAccount, other: PublicAccount) -> str:
     """The first mark of each, where the author wrote no note."""
     return make.words.listed([f"{_name(make, a).short}: {marks[0].words}" for a in (account, other) if (marks := make.marks(a))])
 
 
-def _name(make: Maker, account: Account) -> NameView:
+def _name(make: Maker, account: PublicAccount) -> NameView:
     return name_view(account, make.language, make.main)

@@ -90,7 +90,6 @@ class PhotoView:
     """One picture and what must stand beside it. Its size in pixels is known only to the press."""
 
     id: str
-    file: str
     alt: str
     caption: str = ""
     credit: str = ""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
-from guidebuild.guide.accounts import Account
 from guidebuild.guide.fields import Field
-from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.resolve import find_account
@@ -18,7 +18,7 @@ from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import Words, words
 
 
-def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, str]:
+def facts(guide: Published, account: PublicAccount, language: str = "") -> Mapping[str, str]:
     """Every slot this account can fill, by name. A fact that is not given is left out."""
     speak = words(language or guide.settings.language)
     settings = guide.settings
@@ -38,7 +38,7 @@ def facts(guide: Guide, account: Account, language: str = "") -> Mapping[str, st
     return {slot: fact for slot, fact in told.items() if fact}
 
 
-def fact_words(guide: Guide, account: Account, field: Field, speak: Words) -> str:
+def fact_words(guide: Published, account: PublicAccount, field: Field, speak: Words) -> str:
     """The value of a field in words, with stars round names; a text is told as it is."""
     tell = IN_WORDS.get(field.key)
     if tell:
@@ -52,18 +52,10 @@ def starred(name: ScientificName) -> str:
     return "".join(_star(piece.text) if piece.italic else piece.text for piece in name.pieces(authority=False)).replace("* *", " ")
 
 
-def host_words(guide: Guide, account: Account, speak: Words) -> str:
+def host_words(guide: Published, account: PublicAccount, speak: Words) -> str:
     """`silver birch and alder`: the host plants by their vernacular names."""
     named = [guide.plants[h.plant].vernacular.lower() if h.plant in guide.plants else h.plant for h in account.host_plants]
     return speak.listed(list(dict.fromkeys(named)))
-
-
-def place_words(guide: Guide, account: Account, speak: Words) -> str:
-    """Places by name; a secret place or species is told by the wider area only."""
-    known = [guide.places[p] for p in account.places if p in guide.places]
-    hidden = bool(account.sensitivity)
-    named = [(p.area or guide.settings.region) if hidden or p.sensitivity else p.name for p in known]
-    return speak.listed([name for name in dict.fromkeys(named) if name])
 
 
 def size_words(size: Measure) -> str:
@@ -71,35 +63,33 @@ def size_words(size: Measure) -> str:
     return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed
 
 
-def name_habitats(guide: Guide, account: Account) -> tuple[Inline, ...]:
-    """The habitats as said, each once: by name where it is one of the guide's places, else as typed.
-
-    A place that is kept secret, or any place of a sensitive species, is told by its wider area, or not at all.
-    """
-    named: dict[Inline, None] = {}
-    for habitat in account.habitat:
-        place = guide.places.get(habitat.text)
-        hidden = place and (place.sensitivity or account.sensitivity)
-        named[Inline(place.area if hidden else place.name) if place else habitat] = None
-    return tuple(word for word in named if word)
+def name_habitats(guide: Published, account: PublicAccount) -> tuple[Inline, ...]:
+    """The habitats as said, each once: by name where it is one of the guide's places, else as typed."""
+    places = ((habitat, guide.places.get(habitat.text)) for habitat in account.habitat)
+    return tuple(dict.fromkeys(Inline(place.name) if place else habitat for habitat, place in places))
 
 
-def habitat_words(guide: Guide, account: Account, speak: Words) -> str:
+def habitat_words(guide: Published, account: PublicAccount, speak: Words) -> str:
     """`woodland edge and park`: the habitats as said."""
     return speak.listed([h.starred for h in name_habitats(guide, account)])
 
 
-def similar_words(guide: Guide, account: Account, speak: Words) -> str:
+def place_words(guide: Published, account: PublicAccount, speak: Words) -> str:
+    """Where it is found, by the names of places or of their wider areas."""
+    return speak.listed(list(dict.fromkeys(locality.name for locality in account.localities if locality.name)))
+
+
+def similar_words(guide: Published, account: PublicAccount, speak: Words) -> str:
     """The look-alikes by name."""
     return speak.listed([_called(guide, s.account) for s in account.similar])
 
 
-def hazard_words(guide: Guide, account: Account, speak: Words) -> str:
+def hazard_words(guide: Published, account: PublicAccount, speak: Words) -> str:
     """The hazards by the titles of their cautions."""
     return speak.listed([guide.cautions[h].title if h in guide.cautions else h for h in account.hazards])
 
 
-IN_WORDS: Mapping[str, Callable[[Guide, Account, Words], str]] = MappingProxyType(
+IN_WORDS: Mapping[str, Callable[[Published, PublicAccount, Words], str]] = MappingProxyType(
     {
         "name": lambda guide, account, speak: starred(account.name),
         "authority": lambda guide, account, speak: account.name.authority,
@@ -115,14 +105,14 @@ IN_WORDS: Mapping[str, Callable[[Guide, Account, Words], str]] = MappingProxyTyp
 """By key, how a value that is not a text reads in words."""
 
 
-def difference(guide: Guide, account: Account, other: str, note: str = "") -> str:
+def difference(guide: Published, account: PublicAccount, other: str, note: str = "") -> str:
     """What tells two accounts apart, as a sentence: computed from the characters, else the author's note."""
     found = find_account(guide, other)
     computed = tell_apart_sentence(guide, account.id, found.id) if found else ""
     return computed or note
 
 
-def _called(guide: Guide, wanted: str) -> str:
+def _called(guide: Published, wanted: str) -> str:
     found = find_account(guide, wanted)
     return spoken_name(found) if found else wanted
 

@@ -6,9 +6,10 @@ import re
 import unicodedata
 from dataclasses import dataclass, field
 
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.resolve import NameIndex, name_index
+from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicStop
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.resolve import find_account
 from guidebuild.views.pieces.common import LinkView, NameView
 
 
@@ -25,9 +26,8 @@ class SiteMap:
     The guide's first language stands at the root, each other one in a folder of its own.
     """
 
-    guide: Guide
+    guide: Published
     language: str
-    names: NameIndex
     kept: dict[str, LinkView] = field(default_factory=dict, repr=False, compare=False)  # of accounts: most pages link to some
 
     @property
@@ -39,7 +39,7 @@ class SiteMap:
         """A page's path in this language."""
         return self.base + path
 
-    def account(self, account: Account) -> LinkView:
+    def account(self, account: PublicAccount) -> LinkView:
         """The link to an account's page."""
         if account.id not in self.kept:
             name = name_view(account, self.language, self.guide.settings.language)
@@ -59,17 +59,23 @@ class SiteMap:
         return LinkView(self.page(f"plants/{plant.id}.html"), name.short, name)
 
     def place(self, place_id: str) -> LinkView:
-        """The link to a place's page; one that is kept secret is called by its wider area, without a link."""
+        """The link to a place's page; an unknown place is named without a link."""
         place = self.guide.places.get(place_id)
         if place is None:
             return LinkView("", place_id)
-        if place.sensitivity:
-            return LinkView("", place.area)
         return LinkView(self.page(f"places/{place.id}.html"), place.name)
 
-    def account_called(self, text: str) -> Account | None:
+    def locality(self, locality: Locality) -> LinkView:
+        """Where something is found: the link to the place's page where it may be named, else the wider area without one."""
+        return self.place(locality.place) if locality.place else LinkView("", locality.name)
+
+    def stop(self, stop: PublicStop) -> LinkView:
+        """Where a walk stops, likewise."""
+        return self.place(stop.place) if stop.place else LinkView("", stop.name)
+
+    def account_called(self, text: str) -> PublicAccount | None:
         """The account of an id, a former id, a name or a synonym."""
-        return self.names.find(text.strip())
+        return find_account(self.guide, text)
 
     def target(self, kind: str, wanted: str) -> LinkView | None:
         """What `kind:wanted` points at, or None where there is no such thing or it is not for publication."""
@@ -91,12 +97,12 @@ class SiteMap:
         return found if found and found.path else None
 
 
-def site_map(guide: Guide, language: str) -> SiteMap:
+def site_map(guide: Published, language: str) -> SiteMap:
     """The map of a guide in one language."""
-    return SiteMap(guide, language, name_index(guide))
+    return SiteMap(guide, language)
 
 
-def name_view(account: Account, language: str, main: str) -> NameView:
+def name_view(account: AccountFacts, language: str, main: str) -> NameView:
     """An account's names; the vernacular in the reader's language where the account has one, else in the guide's own."""
     translated = next((t.vernacular for t in account.translations if t.language == language and t.vernacular), "")
     return NameView(

@@ -1,4 +1,4 @@
-"""Guide values → the shared pieces of view."""
+"""Published values → the shared pieces of view."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import cast
 
-from guidebuild.guide.accounts import Account, Translation
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.accounts import AccountFacts, Translation
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.measure_words import metric_words
 from guidebuild.guide.measures import Measure
-from guidebuild.guide.records import Photo, Section
+from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
@@ -32,7 +34,7 @@ from guidebuild.words import Words, words
 class Maker:
     """Makes pieces of view for one guide in one language."""
 
-    guide: Guide
+    guide: Published
     map: SiteMap
     words: Words
     kept: dict[tuple[str, str], object] = field(default_factory=dict, repr=False, compare=False)
@@ -53,22 +55,22 @@ class Maker:
         """The guide's language where it is not the reader's: the `lang` of what its author wrote."""
         return self.main if self.main != self.language else ""
 
-    def stage_word(self, account: Account, stage: str) -> str:
+    def stage_word(self, account: PublicAccount, stage: str) -> str:
         """The word for a stage of an account's life; stages outside its set are named as typed."""
-        return self.words(next((word for known, word in self.guide.stage_set(account).stages if known == stage), stage))
+        return stage_word(self.guide, account, stage, self.words)
 
-    def translation(self, account: Account) -> Translation | None:
+    def translation(self, account: PublicAccount) -> Translation | None:
         """The account's words in the reader's language, where it has any."""
         return next((t for t in account.translations if t.language == self.language), None)
 
-    def told(self, account: Account, key: str) -> tuple[Inline, str]:
+    def told(self, account: PublicAccount, key: str) -> tuple[Inline, str]:
         """A text in the author's words, in the reader's language where it is translated; and its `lang` where it is not."""
         translated = self.translation(account)
         theirs = dict(translated.facts).get(key, NO_TEXT) if translated else NO_TEXT
         own: Inline = getattr(account, key)
         return (theirs, "") if theirs else (own, self.foreign)
 
-    def marks(self, account: Account, photo: str = "") -> tuple[MarkView, ...]:
+    def marks(self, account: PublicAccount, photo: str = "") -> tuple[MarkView, ...]:
         """Field marks with their numbers, all of them or those pointed at on one photo."""
         translated = self.translation(account)
         said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
@@ -87,17 +89,16 @@ class Maker:
             if not photo or (mark.photo == photo and mark.point)
         )
 
-    def mark_of(self, account: Account, stages: Collection[str]) -> str:
+    def mark_of(self, account: PublicAccount, stages: Collection[str]) -> str:
         """The first mark that these stages can show, empty where there is none: a nymph is not told by the mark of the adult."""
         told = zip(account.diagnostics, self.marks(account), strict=True)
         return next((shown.words for mark, shown in told if not mark.stage or mark.stage in stages), "")
 
-    def photo(self, photo: Photo, account: Account | None = None) -> PhotoView:
+    def photo(self, photo: PublicPhoto, account: PublicAccount | None = None) -> PhotoView:
         """A picture with its marks, where it belongs to the account that is shown."""
         owner = account or self.guide.accounts.get(photo.account)
         return PhotoView(
             id=photo.id,
-            file=photo.file,
             alt="" if photo.decorative else photo.alt.words,
             caption=photo.caption.words,
             credit=photo.credit,
@@ -113,32 +114,32 @@ class Maker:
             language=self.foreign,
         )
 
-    def photo_of(self, photo_id: str, account: Account | None = None) -> PhotoView | None:
+    def photo_of(self, photo_id: str, account: PublicAccount | None = None) -> PhotoView | None:
         """The picture of an id, or None where there is no such picture."""
         photo = self.guide.photos.get(photo_id)
         return self.photo(photo, account) if photo else None
 
-    def plate(self, account: Account) -> PhotoView | None:
+    def plate(self, account: PublicAccount) -> PhotoView | None:
         """The picture that answers "is it this one?": the first of the account's that a mark points at, else its first."""
         key = ("plate", account.id)
         if key not in self.kept:
             self.kept[key] = self._plate(account)
         return cast("PhotoView | None", self.kept[key])
 
-    def _plate(self, account: Account) -> PhotoView | None:
+    def _plate(self, account: PublicAccount) -> PhotoView | None:
         pointed = [m.photo for m in account.diagnostics if m.point and m.photo in self.guide.photos]
         listed = [p for p in account.photos if p in self.guide.photos]
         best = [p for p in listed if p in pointed]
         return next((self.photo_of(p, account) for p in (*best, *pointed, *listed)), None)
 
-    def small_plate(self, account: Account) -> PhotoView | None:
+    def small_plate(self, account: PublicAccount) -> PhotoView | None:
         """The plate as a small picture beside the account's name."""
         plate = self.plate(account)
         return self.small_photo(self.guide.photos[plate.id]) if plate else None
 
-    def small_photo(self, photo: Photo) -> PhotoView:
+    def small_photo(self, photo: PublicPhoto) -> PhotoView:
         """A small picture: no marks, and no alt text, because a name stands beside it."""
-        return PhotoView(photo.id, photo.file, "", credit=photo.credit, licence=self.licence(photo.licence), focus=photo.focus)
+        return PhotoView(photo.id, "", credit=photo.credit, licence=self.licence(photo.licence), focus=photo.focus)
 
     def licence(self, licence_id: str) -> LicenceView | None:
         """A licence's title and address; an id that is not in the list is shown as typed."""
@@ -149,23 +150,18 @@ class Maker:
             return LicenceView(licence_id, licence_id)
         return LicenceView(known.id, self.words(known.title), known.address)
 
-    def season_bar(self, account: Account) -> SeasonBarView | None:
+    def season_bar(self, account: PublicAccount) -> SeasonBarView | None:
         """The year of an account, region-wide rows in order of life first, then those of single places."""
         order = {stage: n for n, stage in enumerate(self.guide.stage_set(account).ids)}
         rows = [
             (row.stage, self._row_label(account, row.stage, row.place), row.season)
             for row in sorted(account.seasons, key=lambda r: (bool(r.place), order.get(r.stage, len(order))))
-            if not (row.place and self._place_is_secret(account, row.place))
         ]
         return season_bar(rows, self.words) if rows else None
 
-    def _row_label(self, account: Account, stage: str, place: str) -> str:
+    def _row_label(self, account: PublicAccount, stage: str, place: str) -> str:
         label = self.stage_word(account, stage)
         return self.words("{stage}, at {place}", stage=label, place=self.map.place(place).text) if place else label
-
-    def _place_is_secret(self, account: Account, place_id: str) -> bool:
-        place = self.guide.places.get(place_id)
-        return bool(account.sensitivity) or place is None or bool(place.sensitivity)
 
     def prose(self, text: str, *, heading: str = "", prefix: str = "", language: str = "") -> ProseView:
         """Markdown with the answers to the cross-references in it."""
@@ -190,7 +186,7 @@ class Maker:
             language=language if language != self.language else "",
         )
 
-    def cautions_of(self, account: Account) -> tuple[CautionView, ...]:
+    def cautions_of(self, account: PublicAccount) -> tuple[CautionView, ...]:
         """The cautions of an account's hazards, and its author's own."""
         own, language = self.told(account, "caution")
         return self.cautions(account.hazards.values, own, language)
@@ -213,7 +209,12 @@ class Maker:
         return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed))
 
 
-def maker(guide: Guide, language: str = "") -> Maker:
+def stage_word(guide: AnyGuide, account: AccountFacts, stage: str, say: Words) -> str:
+    """The word for a stage of an account's life; stages outside its set are named as typed."""
+    return say(next((word for known, word in guide.stage_set(account).stages if known == stage), stage))
+
+
+def maker(guide: Published, language: str = "") -> Maker:
     """The maker of views of a guide in a language (by default the guide's first)."""
     language = language or guide.settings.language
     return Maker(guide, site_map(guide, language), words(language))

@@ -8,14 +8,13 @@ from enum import Enum
 
 import regex
 
-from guidebuild.guide.accounts import Account
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
-from guidebuild.guide.guide import Guide, Licence, PostLimit
-from guidebuild.guide.records import Photo
+from guidebuild.guide.guide import Licence, PostLimit
 from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.facts import facts
-from guidebuild.views.pieces.kept_secret import tells_where, without_places
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
@@ -88,20 +87,19 @@ def perceived_length(text: str, link_cost: int = 0) -> int:
     return len(_CLUSTER.findall(bare)) + links * link_cost
 
 
-def post_views(guide: Guide) -> Iterator[PostView]:
+def post_views(guide: Published) -> Iterator[PostView]:
     """The post of every account."""
     for account in guide.accounts.values():
         yield post_view(guide, account)
 
 
-def post_view(guide: Guide, account: Account) -> PostView:
-    """One account's post, from its facts; a sensitive species is told without any place."""
+def post_view(guide: Published, account: PublicAccount) -> PostView:
+    """One account's post, from its facts."""
     language = guide.settings.language
     maker = Maker(guide, site_map(guide, language), words(language))
     told = facts(guide, account)
     tags = _tags(guide, account)
     plate = maker.plate(account)
-    plate = without_places(guide, account, plate) if plate else None
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
     material = _Material(guide, account, told, tags, photo)
@@ -127,7 +125,7 @@ def post_view(guide: Guide, account: Account) -> PostView:
     )
 
 
-def credit_line(photo: Photo, licence: Licence | None) -> str:
+def credit_line(photo: PublicPhoto, licence: Licence | None) -> str:
     """Title, author, source, licence (the Creative Commons wiki's recommended practice), and that the picture was cut to size."""
     title = f"“{photo.title.words}” " if photo.title else "Photo "
     source = f", {photo.source}" if photo.source else ""
@@ -144,11 +142,11 @@ def _changed(licence: Licence | None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Material:
-    guide: Guide
-    account: Account
+    guide: Published
+    account: PublicAccount
     told: Mapping[str, str]
     tags: tuple[str, ...]
-    photo: Photo | None
+    photo: PublicPhoto | None
 
 
 def _text(material: _Material, limit: PostLimit) -> PostText:
@@ -218,15 +216,6 @@ class _Piece:
 
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
-    """Pieces by worth; none that would give a secret place away, nor what leans on one that would."""
-    hidden = False
-    for piece in _by_worth(material):
-        hidden = tells_where(material.guide, material.account, piece.text) or (hidden and piece.follows)
-        if not hidden:
-            yield piece
-
-
-def _by_worth(material: _Material) -> Iterator[_Piece]:
     """What decides, what warns, how it is told from others, when, on what, how large, then the account's own words."""
     account, told = material.account, material.told
     w = words(material.guide.settings.language)
@@ -258,7 +247,7 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
         yield _Piece(_Part.FACTS, w("Size: {size}.", size=told["size"]))
 
 
-def _sought(guide: Guide, account: Account) -> tuple[str, ...]:
+def _sought(guide: Published, account: PublicAccount) -> tuple[str, ...]:
     """The stages that one looks for, the last (the grown one) first; where the set names none, all that have a season."""
     return tuple(reversed(guide.stage_set(account).sought)) or tuple(s.stage for s in account.seasons[-1:])
 
@@ -267,13 +256,13 @@ def _bare(text: str) -> str:
     return text.replace("*", "")
 
 
-def _tags(guide: Guide, account: Account) -> tuple[str, ...]:
+def _tags(guide: Published, account: PublicAccount) -> tuple[str, ...]:
     own = "".join(word.capitalize() for word in regex.findall(r"\w+", account.vernacular or account.name.plain))
     named = [own, *("".join(regex.findall(r"\w+", tag)) for tag in guide.settings.hashtags)]
     return tuple(dict.fromkeys(f"#{tag}" for tag in named if tag))
 
 
-def _too_long(account: Account, texts: tuple[PostText, ...]) -> Iterator[Finding]:
+def _too_long(account: PublicAccount, texts: tuple[PostText, ...]) -> Iterator[Finding]:
     for text in texts:
         if text.length > text.limit:
             name = account.vernacular or account.name.plain
@@ -282,6 +271,6 @@ def _too_long(account: Account, texts: tuple[PostText, ...]) -> Iterator[Finding
             yield POST_TOO_LONG.finding(message + told, account.at, account=account.id)
 
 
-def _uncut_finding(account: Account, photo: Photo, reason: str) -> Iterator[Finding]:
+def _uncut_finding(account: PublicAccount, photo: PublicPhoto, reason: str) -> Iterator[Finding]:
     message = f"The photo “{photo.id}” is posted whole, not cut to shape: {reason}."
     yield PHOTO_NOT_CUT.finding(message, photo.at, account=account.id)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
@@ -39,13 +39,13 @@ class WeekPlanView:
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
-    account: Account
+    account: PublicAccount
     stages: tuple[str, ...]
     left: int  # dekads until the last of these stages is over; 36: all year
     rested: int  # weeks since it was posted; a large number: never
 
 
-def week_plan(guide: Guide, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
+def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
     """Plan `weeks` weeks from the Monday on or after `today`. Deterministic: ties go by id."""
     monday = today + dt.timedelta(days=-today.weekday() % 7)
     posted = {a.id: a.posted for a in guide.accounts.values()}
@@ -63,7 +63,7 @@ def week_plan(guide: Guide, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
     return WeekPlanView(guide.settings.title, language, today, tuple(planned))
 
 
-def _choice(guide: Guide, account: Account, day: dt.date, posted: dt.date | None) -> _Choice | None:
+def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.date | None) -> _Choice | None:
     dekad = dekad_of(day)
     out = [s for s in account.seasons if not s.place and dekad in s.season.dekads]
     if not out:

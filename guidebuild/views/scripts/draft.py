@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guidebuild.guide.accounts import Account, FieldMark, SimilarSpecies
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Photo
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.accounts import FieldMark, SimilarSpecies
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.plain_text import plain, sentences
 from guidebuild.identify.sentences import separation_sentence, spoken_name
@@ -19,7 +19,6 @@ from guidebuild.identify.separation import best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
 from guidebuild.views.pieces.facts import host_words, name_habitats, size_words
-from guidebuild.views.pieces.kept_secret import tells_where
 from guidebuild.views.scripts.filled import name_words
 from guidebuild.views.scripts.spoken_english import (
     as_sentence,
@@ -57,7 +56,7 @@ class DraftSection:
     lines: tuple[DraftLine, ...]
 
 
-def draft_script(guide: Guide, account: Account) -> tuple[DraftSection, ...]:
+def draft_script(guide: Published, account: PublicAccount) -> tuple[DraftSection, ...]:
     """All that could be said of an account, in the order in which it is said; empty sections are left out."""
     parts = (
         ("Why this one", _opening),
@@ -72,7 +71,7 @@ def draft_script(guide: Guide, account: Account) -> tuple[DraftSection, ...]:
         ("Take care", _caution),
         ("Goodbye", _closing),
     )
-    made = (DraftSection(heading, tuple(_without_secrets(guide, account, lines(guide, account)))) for heading, lines in parts)
+    made = (DraftSection(heading, tuple(draft for draft in lines(guide, account) if draft.line.pieces)) for heading, lines in parts)
     return tuple(section for section in made if section.lines)
 
 
@@ -84,22 +83,13 @@ def _line(  # noqa: PLR0913 - all but the words and their rank are keyword-only 
     return DraftLine(ScriptLine(tuple(write_out(without_asides(pieces))), photo, shot, detail), rank, follows)
 
 
-def _without_secrets(guide: Guide, account: Account, lines: Iterator[DraftLine]) -> Iterator[DraftLine]:
-    """Lines but for those that would give a secret place away, and what leans on one that would."""
-    hidden = False
-    for draft in lines:
-        hidden = tells_where(guide, account, draft.line.text) or (hidden and draft.follows)
-        if not hidden and draft.line.pieces:
-            yield draft
-
-
-def _opening(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _opening(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     if guide.settings.greeting:
         yield _line(guide.settings.greeting, 0, shot="You, at the place")
     yield from _prose(account, "In brief", ranks=(1, 3, 4), photo=_photo_of(guide, account))
 
 
-def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _names(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     photo = _photo_of(guide, account)
     named = Spoken(f"This is {spoken_name(account)}, " if account.vernacular else "This is ")
     yield _line(merge_words((named, *name_words(account.name), Spoken("."))), 0, photo=photo, shot="The whole animal")
@@ -112,7 +102,7 @@ def _names(guide: Guide, account: Account) -> Iterator[DraftLine]:
         yield _line(as_sentence(sentence), 2, photo=photo, follows=number > 0)
 
 
-def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     for number, mark in enumerate(account.diagnostics):
         line = _mark_sentence(guide, account, mark, number)
         yield _line(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
@@ -122,7 +112,7 @@ def _marks(guide: Guide, account: Account) -> Iterator[DraftLine]:
     yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
 
 
-def _mark_sentence(guide: Guide, account: Account, mark: FieldMark, number: int) -> str:
+def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:
     stage = dict(guide.stage_set(account).stages).get(mark.stage, mark.stage)
     whose = " ".join(word for word in (mark.sex, "" if mark.stage == _main_stage(guide, account) else stage) if word)
     words = mark.mark.starred
@@ -134,7 +124,7 @@ def _mark_sentence(guide: Guide, account: Account, mark: FieldMark, number: int)
     return f"{'Then look' if number == 1 else 'Look also'} for {told}."
 
 
-def _look_alikes(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     for number, similar in enumerate(account.similar):
         other = find_account(guide, similar.account)
         told = _differences(guide, account, similar, other) if other else ()
@@ -146,7 +136,7 @@ def _look_alikes(guide: Guide, account: Account) -> Iterator[DraftLine]:
             yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
 
-def _differences(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> tuple[str, ...]:
+def _differences(guide: Published, account: PublicAccount, similar: SimilarSpecies, other: PublicAccount) -> tuple[str, ...]:
     """What tells the two apart: computed from the characters, then in the author's words, else by a second character."""
     found = best_separating(guide, account.id, other.id, 2)
     computed = tuple(separation_sentence(guide, account.id, other.id, separation) for separation in found)
@@ -154,7 +144,7 @@ def _differences(guide: Guide, account: Account, similar: SimilarSpecies, other:
     return (*computed[:1], *noted) if noted else computed
 
 
-def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _food(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     hosts = list(dict.fromkeys(h.plant for h in account.host_plants))
     if hosts:
         photo = next((guide.plants[h].photo for h in hosts if h in guide.plants and guide.plants[h].photo), "")
@@ -166,7 +156,7 @@ def _food(guide: Guide, account: Account) -> Iterator[DraftLine]:
         yield _line(f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
 
 
-def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _parts_of_hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     last_use = ""
     for use in account.host_plants:
         plant = guide.plants.get(use.plant)
@@ -181,15 +171,15 @@ def _parts_of_hosts(guide: Guide, account: Account) -> Iterator[DraftLine]:
             last_use = said
 
 
-def _where(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _where(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     if habitats := name_habitats(guide, account):
         yield _line(f"Its habitat is {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
-    if account.sensitivity:
+    if account.kept_back:
         yield _line("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
-    open_places = [p for p in (guide.places.get(i) for i in account.places) if p and not p.sensitivity and not account.sensitivity]
-    if open_places:
-        named = words("en").either([_mid_sentence(place.name) for place in open_places])
-        photo = next((p.photo for p in open_places if p.photo), "")
+    places = [guide.places[place] for place in account.places]
+    if places:
+        named = words("en").either([_mid_sentence(place.name) for place in places])
+        photo = next((p.photo for p in places if p.photo), "")
         yield _line(f"For a place to stand, try {named}.", 2, photo=photo, shot="The place, wide")
     yield from _prose(account, "Where to look", ranks=(2, 3, 4), shot="Where you stand, and what you look at")
 
@@ -198,7 +188,7 @@ def _mid_sentence(name: str) -> str:
     return f"the {name[4:]}" if name.startswith("The ") else name
 
 
-def _when(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     found = guide.stage_set(account)
     for season in account.seasons:
         if not season.place:
@@ -208,7 +198,7 @@ def _when(guide: Guide, account: Account) -> Iterator[DraftLine]:
             yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
 
 
-def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _life(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     names = dict(guide.stage_set(account).stages)
     for stage in account.stages:
         called = names.get(stage.stage, stage.stage)
@@ -219,23 +209,23 @@ def _life(guide: Guide, account: Account) -> Iterator[DraftLine]:
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
 
 
-def _photographing(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _photographing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     yield from _prose(account, "In the field", ranks=(3, 3, 4), shot="You, with the camera, at a distance")
 
 
-def _caution(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     """What can hurt is always said, however short the slot."""
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
     for text in (*(plain(text, keep_stars=True) for text in texts), account.caution.starred):
         yield from (_line(s, 0, shot="Words on the screen") for s in sentences(text))
 
 
-def _closing(guide: Guide, account: Account) -> Iterator[DraftLine]:
+def _closing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     if guide.settings.sign_off:
         yield from (_line(s, 0, shot="You, at the place") for s in sentences(guide.settings.sign_off))
 
 
-def _prose(account: Account, heading: str, *, ranks: tuple[int, int, int], photo: str = "", shot: str = "") -> Iterator[DraftLine]:
+def _prose(account: PublicAccount, heading: str, *, ranks: tuple[int, int, int], photo: str = "", shot: str = "") -> Iterator[DraftLine]:
     """A section's sentences: the first at the first rank, the second at the second, the rest at the last."""
     section = account.section(heading)
     if section is None:
@@ -244,14 +234,14 @@ def _prose(account: Account, heading: str, *, ranks: tuple[int, int, int], photo
         yield _line(as_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
 
 
-def _photo_of(guide: Guide, account: Account, stage: str = "") -> str:
+def _photo_of(guide: Published, account: PublicAccount, stage: str = "") -> str:
     """The account's first photo, or its first of a stage; empty where there is none (a shot to film)."""
-    photos: tuple[Photo, ...] = guide.photos_of(account)
+    photos: tuple[PublicPhoto, ...] = guide.photos_of(account)
     fitting = [p.id for p in photos if not stage or p.stage == stage]
     return fitting[0] if fitting else ""
 
 
-def _main_stage(guide: Guide, account: Account) -> str:
+def _main_stage(guide: Published, account: PublicAccount) -> str:
     sought = guide.stage_set(account).sought
     return sought[-1] if sought else ""
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.slots import SLOT
 from guidebuild.speech.marks import Mark
@@ -17,7 +17,7 @@ from guidebuild.views.pieces.facts import facts
 Facts = Mapping[str, tuple[Piece, ...]]
 
 
-def spoken_facts(guide: Guide, account: Account) -> Facts:
+def spoken_facts(guide: Published, account: PublicAccount) -> Facts:
     """Every slot that an account can fill, by name, in words that can be said."""
     told = {slot: read_line(fact) for slot, fact in facts(guide, account).items()}
     return {**told, "scientific name": name_words(account.name)}

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.guide.accounts import Account
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import At, Finding
-from guidebuild.guide.guide import EpisodeSlot, Guide
+from guidebuild.guide.guide import EpisodeSlot
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.captions import ScriptCaptions, caption_script
@@ -18,7 +19,6 @@ from guidebuild.speech.script import Script, ScriptLine, ScriptSection, Spoken
 from guidebuild.speech.script_text import read_lines, read_words, write_script
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedLine, Timing, pace_of, slot_findings, time_script
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.kept_secret import without_places
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.scripts.choice import choose_lines
@@ -100,7 +100,7 @@ class ScriptView:
         return write_script(self.script)
 
 
-def script_views(guide: Guide) -> Iterator[ScriptView]:
+def script_views(guide: Published) -> Iterator[ScriptView]:
     """Every script of a guide: the author's own where there is one of that account and kind, else a draft for each slot.
 
     Drafts are in English; a guide in another language has its own scripts alone.
@@ -122,7 +122,7 @@ def script_views(guide: Guide) -> Iterator[ScriptView]:
         )
 
 
-def own_script_findings(guide: Guide) -> Iterator[Finding]:
+def own_script_findings(guide: Published) -> Iterator[Finding]:
     """What is wrong with the running time of the author's own scripts."""
     slots = {slot.name: slot for slot in guide.settings.slots or DEFAULT_SLOTS}
     for episode in guide.episodes.values():
@@ -137,7 +137,7 @@ def captions_of(view: ScriptView, take: Sequence[Cue] = ()) -> ScriptCaptions:
     return caption_script(view.script, view.pace, limits=view.limits, take=take)
 
 
-def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace) -> ScriptView:
+def drafted_script(guide: Published, account: PublicAccount, slot: EpisodeSlot, pace: Pace) -> ScriptView:
     """A draft that fits a slot: the lines that must be said, then as many of the others as there is time for, by rank."""
     told = spoken_facts(guide, account)
     drafts = [
@@ -149,7 +149,7 @@ def drafted_script(guide: Guide, account: Account, slot: EpisodeSlot, pace: Pace
     return _view(guide, account, frame, sections, pace)
 
 
-def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
+def own_script(guide: Published, account: PublicAccount, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
     """The author's own script with its slots filled from the account."""
     told = spoken_facts(guide, account)
     sections = tuple(
@@ -162,7 +162,7 @@ def own_script(guide: Guide, account: Account, episode: Episode, pace: Pace, slo
     return _view(guide, account, frame, sections, pace)
 
 
-def _with_photos(guide: Guide, lines: Iterable[ScriptLine]) -> Iterator[ScriptLine]:
+def _with_photos(guide: Published, lines: Iterable[ScriptLine]) -> Iterator[ScriptLine]:
     """Lines with what is to be seen: the photo that a line shows, which stays until another is shown."""
     photo = ""
     for line in lines:
@@ -182,7 +182,7 @@ class _Frame:
     limits: Limits = DEFAULT_LIMITS
 
 
-def _view(guide: Guide, account: Account, frame: _Frame, sections: tuple[ScriptSection, ...], pace: Pace) -> ScriptView:
+def _view(guide: Published, account: PublicAccount, frame: _Frame, sections: tuple[ScriptSection, ...], pace: Pace) -> ScriptView:
     language = guide.settings.language
     maker = Maker(guide, site_map(guide, language), words(language))
     script = _with_names(guide, account, Script(_with_hint(account, sections), language))
@@ -214,7 +214,7 @@ def _view(guide: Guide, account: Account, frame: _Frame, sections: tuple[ScriptS
     )
 
 
-def _with_names(guide: Guide, account: Account, script: Script) -> Script:
+def _with_names(guide: Published, account: PublicAccount, script: Script) -> Script:
     """The script with the names met in it, and its numbers with their units: a caption cuts none of them."""
     met = (account, *(other for s in account.similar if (other := find_account(guide, s.account))))
     text = "\n".join(line.text for line in script.lines)
@@ -222,7 +222,7 @@ def _with_names(guide: Guide, account: Account, script: Script) -> Script:
     return replace(script, names=tuple(a.name.plain for a in met), phrases=phrases)
 
 
-def _with_hint(account: Account, sections: tuple[ScriptSection, ...]) -> tuple[ScriptSection, ...]:
+def _with_hint(account: PublicAccount, sections: tuple[ScriptSection, ...]) -> tuple[ScriptSection, ...]:
     """The sections with a hint of how the name is said, where it comes first and the script has no hint of its own."""
     hint = account.say or latin_hint(account.name.plain)
     lines = [(n, k, line) for n, section in enumerate(sections) for k, line in enumerate(section.lines)]
@@ -236,11 +236,11 @@ def _with_hint(account: Account, sections: tuple[ScriptSection, ...]) -> tuple[S
     return sections
 
 
-def _row(maker: Maker, account: Account, line: ScriptLine, timed: TimedLine) -> LineView:
+def _row(maker: Maker, account: PublicAccount, line: ScriptLine, timed: TimedLine) -> LineView:
     hints = tuple(piece.what for piece in line.pieces if isinstance(piece, Mark) and piece.kind == "say")
     photo = maker.guide.photos.get(line.photo)
     owner = account if photo and photo.account == account.id else None
-    shown = without_places(maker.guide, account, maker.photo(photo, owner)) if photo else None
+    shown = maker.photo(photo, owner) if photo else None
     shot = line.shot or (photo.shows if photo else "")
     return LineView(timed.start, timed.seconds, line.words, shown, shot, hints, line.detail)
 
@@ -256,6 +256,6 @@ def _shots(sections: Iterable[SectionView]) -> Iterator[Shot]:
             yield Shot(line.detail or told, line.start, line.photo)
 
 
-def _findings(timing: Timing, frame: _Frame, account: Account) -> Iterator[Finding]:
+def _findings(timing: Timing, frame: _Frame, account: PublicAccount) -> Iterator[Finding]:
     if frame.slot:
         yield from slot_findings(timing, *frame.slot, frame.at, name=frame.kind, account=account.id)

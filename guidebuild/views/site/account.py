@@ -7,8 +7,9 @@ from collections.abc import Mapping, Set
 from dataclasses import dataclass
 from functools import lru_cache
 
-from guidebuild.guide.accounts import Account, SimilarSpecies
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.guide.text.inline import NO_TEXT
@@ -82,7 +83,7 @@ class AccountPage:
     later: LinkView | None = None
 
 
-def account_page(make: Maker, account: Account) -> AccountPage:
+def account_page(make: Maker, account: PublicAccount) -> AccountPage:
     """The page of one account in the maker's language."""
     sections = _sections(make, account)
     plate = make.plate(account)
@@ -121,24 +122,24 @@ def account_page(make: Maker, account: Account) -> AccountPage:
     )
 
 
-def changed_on(account: Account) -> dt.date | None:
+def changed_on(account: PublicAccount) -> dt.date | None:
     """The day an account last changed for its readers: posted or reviewed, whichever is later."""
     days = [day for day in (account.posted, account.reviewed.on if account.reviewed else None) if day]
     return max(days, default=None)
 
 
-def compare_link(make: Maker, account: Account) -> LinkView | None:
+def compare_link(make: Maker, account: PublicAccount) -> LinkView | None:
     """The page that compares all that are taken for one another, where they are more than a pair."""
     wider = _sets_by_account(make.guide).get(account.id)
     return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
 
 
 @lru_cache(maxsize=2)
-def _sets_by_account(guide: Guide) -> Mapping[str, tuple[str, ...]]:
+def _sets_by_account(guide: Published) -> Mapping[str, tuple[str, ...]]:
     return {account: ids for ids in similar_sets(guide) for account in ids}
 
 
-def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> SimilarView | None:
+def similar_view(make: Maker, account: PublicAccount, similar: SimilarSpecies) -> SimilarView | None:
     """A look-alike with the author's note, in the reader's language where there is one, and its plate."""
     other = make.map.account_called(similar.account)
     if other is None:
@@ -156,7 +157,7 @@ def similar_view(make: Maker, account: Account, similar: SimilarSpecies) -> Simi
     )
 
 
-def _pairs(make: Maker, here: Account, there: Account, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
+def _pairs(make: Maker, here: PublicAccount, there: PublicAccount, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
     """The characters the author tells the two by, else the two best that the scores give."""
     named = [c for c in similar.tell_by if c in make.guide.characters]
     if named:
@@ -164,11 +165,11 @@ def _pairs(make: Maker, here: Account, there: Account, similar: SimilarSpecies) 
     return tuple((s.character.label, s.first_words, s.second_words) for s in best_separating(make.guide, here.id, there.id, 2))
 
 
-def _pair(make: Maker, here: Account, there: Account, character: str) -> tuple[str, str, str]:
+def _pair(make: Maker, here: PublicAccount, there: PublicAccount, character: str) -> tuple[str, str, str]:
     return (make.guide.characters[character].label, scored(make, here, character), scored(make, there, character))
 
 
-def scored(make: Maker, account: Account, character_id: str) -> str:
+def scored(make: Maker, account: PublicAccount, character_id: str) -> str:
     """What an account says of a character, in words; a dash where nothing is known."""
     score, character = account.score(character_id), make.guide.characters[character_id]
     if score is None:
@@ -180,13 +181,13 @@ def scored(make: Maker, account: Account, character_id: str) -> str:
     return ", ".join([make.words(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
 
 
-def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
+def _sections(make: Maker, account: PublicAccount) -> list[tuple[str, ProseView]]:
     translated = make.translation(account)
     main = make.guide.settings.language
     shown: list[tuple[Section, str]] = [(section, main) for section in account.sections]
     if translated:
         theirs = [(section, translated.language) for section in translated.sections]
-        shown[: len(theirs)] = theirs[: len(shown)]
+        shown[: len(theirs)] = [given if given[0].text else own for given, own in zip(theirs, shown, strict=False)]
     texts = with_their_notes([section.text for section, _ in shown])
     made = []
     for number, ((section, language), text) in enumerate(zip(shown, texts, strict=True)):
@@ -196,7 +197,7 @@ def _sections(make: Maker, account: Account) -> list[tuple[str, ProseView]]:
     return made
 
 
-def _stages(make: Maker, account: Account, taken: Set[str]) -> tuple[StageView, ...]:
+def _stages(make: Maker, account: PublicAccount, taken: Set[str]) -> tuple[StageView, ...]:
     translated = make.translation(account)
     said = {s.stage: s.text for s in account.stages}
     theirs = {s.stage: s.text for s in translated.stages} if translated else {}

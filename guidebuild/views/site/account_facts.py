@@ -6,21 +6,21 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.account_fields import rows_of
-from guidebuild.guide.accounts import Account
 from guidebuild.guide.fields import Field, Output
-from guidebuild.views.pieces.common import FactPart, FactRow, LinkView, NameView
+from guidebuild.views.pieces.common import FactPart, FactRow, NameView
 from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.parts import Maker
 
 
-def account_facts(make: Maker, account: Account) -> tuple[FactRow, ...]:
+def account_facts(make: Maker, account: PublicAccount) -> tuple[FactRow, ...]:
     """Every line of facts that the account has something to say in."""
     rows = (_fill_row(FactRow(field.key, make.words(row.label)), field, make, account) for field, row in rows_of(Output.SITE))
     return tuple(row for row in rows if row.parts)
 
 
-def _fill_row(row: FactRow, field: Field, make: Maker, account: Account) -> FactRow:
+def _fill_row(row: FactRow, field: Field, make: Maker, account: PublicAccount) -> FactRow:
     """The row with its values: by the field's own way, else as a text or as words in a list."""
     if fill := OWN_WAY.get(field.key):
         return fill(row, make, account)
@@ -30,7 +30,7 @@ def _fill_row(row: FactRow, field: Field, make: Maker, account: Account) -> Fact
     return replace(row, parts=tuple(FactPart(word) for word in getattr(account, field.attribute)), language=make.foreign)
 
 
-def _fill_hosts(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_hosts(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     hosts = account.host_plants
     uses = ((h.plant, (h.part.words, h.use.words)) for h in hosts)
     parts = tuple(FactPart(link=make.map.plant(plant), note="; ".join(words for words in use if words)) for plant, use in uses)
@@ -38,36 +38,29 @@ def _fill_hosts(row: FactRow, make: Maker, account: Account) -> FactRow:
     return replace(row, parts=parts or reason, listed=bool(parts), language=make.foreign)
 
 
-def _fill_habitats(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_habitats(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(h.words) for h in name_habitats(make.guide, account)), language=make.foreign)
 
 
-def _fill_places(row: FactRow, make: Maker, account: Account) -> FactRow:
-    return replace(row, parts=_places(make, account, account.places), language=make.foreign)
+def _fill_places(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+    links = dict.fromkeys(make.map.locality(locality) for locality in account.localities)
+    return replace(row, parts=tuple(FactPart(link=link) for link in links if link.text), language=make.foreign)
 
 
-def _fill_absent(row: FactRow, make: Maker, account: Account) -> FactRow:
-    return replace(row, parts=_places(make, account, account.absent_from), language=make.foreign)
+def _fill_absent(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+    return replace(row, parts=tuple(FactPart(link=make.map.place(place)) for place in account.absent_from), language=make.foreign)
 
 
-def _places(make: Maker, account: Account, ids: tuple[str, ...]) -> tuple[FactPart, ...]:
-    links = [make.map.place(i) for i in ids]
-    if account.sensitivity:  # the species is kept secret: only wider areas are said
-        areas = [make.guide.places[i].area for i in ids if i in make.guide.places]
-        links = [LinkView("", area) for area in areas]
-    return tuple(FactPart(link=link) for link in dict.fromkeys(links) if link.text)
-
-
-def _fill_secret(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_secret(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     """Why the places are not told, in the author's words or else in ours."""
-    if not account.sensitivity:
+    if account.kept_back is None:
         return row
-    if reason := account.sensitivity.reason:
-        return replace(row, parts=(FactPart(reason),), language=make.foreign)
+    if account.kept_back.reason:
+        return replace(row, parts=(FactPart(account.kept_back.reason),), language=make.foreign)
     return replace(row, parts=(FactPart(make.words("The exact places are not published.")),))
 
 
-def _fill_status(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_status(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     """How common it is and since when it has been here; one line is in one language."""
     told = [make.told(account, key) for key in ("status", "recent") if getattr(account, key)]
     if len({language for _, language in told}) > 1:
@@ -76,15 +69,15 @@ def _fill_status(row: FactRow, make: Maker, account: Account) -> FactRow:
     return replace(row, parts=tuple(FactPart(text.words) for text, _ in told), joint="; ", language=language)
 
 
-def _fill_synonyms(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_synonyms(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(name=NameView("", s.pieces(authority=False), s.authority)) for s in account.synonyms))
 
 
-def _fill_say(row: FactRow, make: Maker, account: Account) -> FactRow:
+def _fill_say(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=(FactPart(account.say),) if account.say else ())
 
 
-OWN_WAY: Mapping[str, Callable[[FactRow, Maker, Account], FactRow]] = MappingProxyType(
+OWN_WAY: Mapping[str, Callable[[FactRow, Maker, PublicAccount], FactRow]] = MappingProxyType(
     {
         "host plants": _fill_hosts,
         "habitat": _fill_habitats,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from guidebuild.guide.accounts import Account
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.links import slug
@@ -73,7 +73,7 @@ class Edition:
                     yield replace(moved, kind="moved")
         yield self._page("accounts/index.html", "list.html", make.words("All species"), ListPage(by_family(make, accounts)))
 
-    def _account(self, account: Account, earlier: LinkView | None, later: LinkView | None) -> PageView:
+    def _account(self, account: PublicAccount, earlier: LinkView | None, later: LinkView | None) -> PageView:
         view = replace(account_page(self.make, account), earlier=earlier, later=later)
         title = f"{view.name.vernacular}, {view.name.plain}" if view.name.vernacular else view.name.plain
         return replace(
@@ -104,10 +104,9 @@ class Edition:
 
     def _places(self) -> Iterator[PageView]:
         make = self.make
-        known = [p for p in make.guide.places.values() if not p.sensitivity]
-        for place in known:
+        for place in make.guide.places.values():
             yield self._page(f"places/{place.id}.html", "place.html", place.name, place_page(make, place))
-        data = ListPage(habitat_groups(make), tuple(make.map.place(p.id) for p in known))
+        data = ListPage(habitat_groups(make), tuple(map(make.map.place, make.guide.places)))
         if data.links or data.groups:
             yield self._page("places/index.html", "list.html", make.words("Places and habitats"), data)
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from typing import cast
 
 from guidebuild.fieldwork.out import Out, out_on
-from guidebuild.guide.accounts import Account
-from guidebuild.guide.records import Place, Plant
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
+from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.chances import PROMISE, meanings, why
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView, PhotoView, ProseView
@@ -136,7 +136,7 @@ class DekadPage:
     promise: str = ""
 
 
-def year_of(make: Maker, account: Account) -> tuple[int, ...]:
+def year_of(make: Maker, account: PublicAccount) -> tuple[int, ...]:
     """The most that any stage one looks for shows in each dekad; all stages where the group does not say which."""
     sought = make.guide.stage_set(account).sought
     seasons = [s for s in account.seasons if not s.place and (not sought or s.stage in sought)]
@@ -144,7 +144,7 @@ def year_of(make: Maker, account: Account) -> tuple[int, ...]:
     return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
 
 
-def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = None) -> Entry:
+def entry(make: Maker, account: PublicAccount, *, note: str = "", dekad: int | None = None) -> Entry:
     """An account as it stands in lists; with a dekad, the stages that are out then."""
     plain = make.kept.get(("entry", account.id))
     if not isinstance(plain, Entry):
@@ -164,7 +164,7 @@ def entry(make: Maker, account: Account, *, note: str = "", dekad: int | None = 
     return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
 
 
-def when_out(make: Maker, account: Account, listed: Entry, stages: Collection[str]) -> Entry:
+def when_out(make: Maker, account: PublicAccount, listed: Entry, stages: Collection[str]) -> Entry:
     """An entry as it stands where only these stages are out: what tells them, and a picture of one of them if there is any."""
     told = told_by(make, account, stages)
     photo = picture_of(make, account, listed.photo, stages)
@@ -187,7 +187,7 @@ def _dekads(make: Maker) -> tuple[tuple[str, str], ...]:
     return tuple((dekad_words(d, make.words), make.map.page(dekad_path(d))) for d in range(DEKADS))
 
 
-def by_family(make: Maker, accounts: list[Account]) -> tuple[Group, ...]:
+def by_family(make: Maker, accounts: list[PublicAccount]) -> tuple[Group, ...]:
     """Accounts under their families, both in alphabetical order."""
     groups = []
     for family in sorted({a.family for a in accounts}):
@@ -213,14 +213,14 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
         dekad_name=dekad_words(dekad, make.words),
         dekads=dekads(make),
         families=by_family(make, list(guide.accounts.values())),
-        counts=(len(guide.accounts), len(guide.plants), sum(1 for p in guide.places.values() if not p.sensitivity)),
+        counts=(len(guide.accounts), len(guide.plants), len(guide.places)),
         ways=ways,
         lead=lead.photo if lead else None,
         lead_link=lead.link if lead else None,
     )
 
 
-def _entry_all_year(make: Maker, account: Account, dekad: int) -> Entry:
+def _entry_all_year(make: Maker, account: PublicAccount, dekad: int) -> Entry:
     """An entry that holds whatever day it is read: the usual picture, and all that tells it in the course of the year."""
     usual = entry(make, account)
     return replace(usual, mark="", out=usual.year[dekad] > 0, told=told_through_the_year(make, account, usual.year))
@@ -234,7 +234,7 @@ def plant_page(make: Maker, plant: Plant) -> PlantPage:
         for use in account.host_plants
         if use.plant == plant.id
     )
-    places = [p for p in make.guide.places.values() if plant.id in p.plants and not p.sensitivity]
+    places = [p for p in make.guide.places.values() if plant.id in p.plants]
     return PlantPage(
         name=NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else (), language=make.main),
         photo=make.photo_of(plant.photo),
@@ -245,9 +245,9 @@ def plant_page(make: Maker, plant: Plant) -> PlantPage:
     )
 
 
-def place_page(make: Maker, place: Place) -> PlacePage:
-    """A place's page; species that are kept secret are not listed on it."""
-    found = [a for a in make.guide.accounts.values() if place.id in a.places and not a.sensitivity]
+def place_page(make: Maker, place: PublicPlace) -> PlacePage:
+    """A place's page."""
+    found = [a for a in make.guide.accounts.values() if place.id in a.places]
     return PlacePage(
         name=place.name,
         area=place.area,
@@ -263,7 +263,7 @@ def place_page(make: Maker, place: Place) -> PlacePage:
 
 def habitat_groups(make: Maker) -> tuple[Group, ...]:
     """Accounts under the habitats they name."""
-    under: dict[str, list[Account]] = {}
+    under: dict[str, list[PublicAccount]] = {}
     for account in make.guide.accounts.values():
         for habitat in name_habitats(make.guide, account):
             under.setdefault(habitat.words, []).append(account)

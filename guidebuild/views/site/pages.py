@@ -8,14 +8,14 @@ from dataclasses import replace
 
 from babel import Locale, UnknownLocaleError
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.parts import Maker, maker
 from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import PageView, SiteView
 
 
-def site_pages(guide: Guide, today: dt.date) -> Iterator[PageView]:
+def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
     """Every page of the site. `today` decides only what the home page shows before the browser knows better."""
     makers = [maker(guide, language) for language in guide.settings.languages]
     for make in makers:

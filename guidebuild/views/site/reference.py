@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from guidebuild.guide.accounts import Account
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.site.account import SourceView
@@ -84,7 +84,7 @@ def sources_page(make: Maker) -> SourcesPage:
         )
         for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold())
     )
-    owners: dict[str, Account] = {p: a for a in accounts for p in a.photos}
+    owners: dict[str, PublicAccount] = {p: a for a in accounts for p in a.photos}
     credits_ = []
     for photo in make.guide.photos.values():
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
@@ -104,7 +104,7 @@ def cautions_page(make: Maker) -> CautionsPage:
         for hazard in plant.hazards:
             where.setdefault(hazard, []).append(make.map.plant(plant.id))
     for place in guide.places.values():
-        for hazard in () if place.sensitivity else place.hazards:
+        for hazard in place.hazards:
             where.setdefault(hazard, []).append(make.map.place(place.id))
     for walk in guide.walks.values():
         for hazard in walk.hazards:
@@ -112,6 +112,6 @@ def cautions_page(make: Maker) -> CautionsPage:
     return CautionsPage(tuple((make.cautions((hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
 
 
-def moved_page(make: Maker, account: Account) -> MovedPage:
+def moved_page(make: Maker, account: PublicAccount) -> MovedPage:
     """The page that stands at a former address."""
     return MovedPage(make.map.account(account))

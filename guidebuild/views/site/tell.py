@@ -9,7 +9,8 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from guidebuild.guide.accounts import Account, SimilarSpecies
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain
@@ -108,7 +109,7 @@ def find_page(make: Maker) -> FindPage:
     return FindPage(tuple(sorted(items, key=lambda item: item.link.text.casefold())))
 
 
-def _account_item(make: Maker, account: Account) -> FindItem:
+def _account_item(make: Maker, account: PublicAccount) -> FindItem:
     hosts = [make.map.plant(h.plant) for h in account.host_plants]
     names = [account.vernacular, *account.other_vernaculars, account.name.plain, *(s.plain for s in account.synonyms)]
     names += [t.vernacular for t in account.translations]
@@ -125,8 +126,7 @@ def _other_items(make: Maker) -> Iterator[FindItem]:
         link = make.map.plant(plant.id)
         yield FindItem(link, w("plant"), f"{link.text} | {link.name.plain if link.name else ''}")
     for place in guide.places.values():
-        if not place.sensitivity:
-            yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *(h.words for h in place.habitat))))
+        yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *(h.words for h in place.habitat))))
     for term in guide.terms.values():
         yield FindItem(LinkView(make.map.page(f"glossary.html#{term.id}"), term.word), w("word"), " | ".join((term.word, *term.also)))
     for family in sorted({a.family for a in guide.accounts.values() if a.family}):
@@ -141,7 +141,7 @@ def practice_page(make: Maker) -> PracticePage:
     return PracticePage(tuple(q for q in questions if q))
 
 
-def _question(make: Maker, account: Account) -> Question | None:
+def _question(make: Maker, account: PublicAccount) -> Question | None:
     plate = make.plate(account)
     others = {s.account: o for s in account.similar if (o := make.map.account_called(s.account))}
     if plate is None or not others:
@@ -161,7 +161,7 @@ def _question(make: Maker, account: Account) -> Question | None:
     return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
 
 
-def difference(make: Maker, account: Account, other: Account, similar: SimilarSpecies) -> tuple[str, str]:
+def difference(make: Maker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> tuple[str, str]:
     """What separates two accounts in one line, and its language if foreign: the author's note, else the best character."""
     translated = make.translation(account)
     theirs = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
@@ -170,6 +170,6 @@ def difference(make: Maker, account: Account, other: Account, similar: SimilarSp
     return similar.note.words or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
 
 
-def _looked_at(make: Maker, account: Account) -> str:
+def _looked_at(make: Maker, account: PublicAccount) -> str:
     told_by = dict.fromkeys(c for s in account.similar for c in s.tell_by if c in make.guide.characters)
     return make.words.listed([make.guide.characters[c].label for c in told_by][:3])

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import cast
 
 from guidebuild.fieldwork.out import sought_stages
-from guidebuild.guide.accounts import Account
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import sentences
@@ -30,12 +30,12 @@ class Told:
         return self.stage[:1].upper() + self.stage[1:]
 
 
-def stages_out(account: Account, dekad: int) -> tuple[str, ...]:
+def stages_out(account: PublicAccount, dekad: int) -> tuple[str, ...]:
     """The stages that are about in a third of a month anywhere in the region, in the account's order."""
     return tuple(dict.fromkeys(s.stage for s in account.seasons if not s.place and dekad in s.season.dekads))
 
 
-def told_by(make: Maker, account: Account, stages: Collection[str]) -> Told | None:
+def told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Told | None:
     """What tells an account while these stages are out; None where it says nothing of them."""
     key = (f"told {account.id}", " ".join(stages))
     if key not in make.kept:
@@ -43,7 +43,7 @@ def told_by(make: Maker, account: Account, stages: Collection[str]) -> Told | No
     return cast("Told | None", make.kept[key])
 
 
-def _told_by(make: Maker, account: Account, stages: Collection[str]) -> Told | None:
+def _told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Told | None:
     mark = make.mark_of(account, stages)
     if mark:
         said = make.marks(account)
@@ -59,7 +59,7 @@ def _told_by(make: Maker, account: Account, stages: Collection[str]) -> Told | N
     return None
 
 
-def told_through_the_year(make: Maker, account: Account, year: Sequence[int]) -> tuple[Told, ...]:
+def told_through_the_year(make: Maker, account: PublicAccount, year: Sequence[int]) -> tuple[Told, ...]:
     """All that tells an account over the year (36 cells: where there is one), each with its dekads, in the order of the year."""
     found: dict[Told, list[int]] = {}
     for dekad in (d for d in range(DEKADS) if year[d]):
@@ -69,7 +69,7 @@ def told_through_the_year(make: Maker, account: Account, year: Sequence[int]) ->
     return tuple(replace(told, dekads="".join("1" if d in dekads else "0" for d in range(DEKADS))) for told, dekads in found.items())
 
 
-def picture_of(make: Maker, account: Account, usual: PhotoView | None, stages: Collection[str]) -> PhotoView | None:
+def picture_of(make: Maker, account: PublicAccount, usual: PhotoView | None, stages: Collection[str]) -> PhotoView | None:
     """The usual picture where it shows one of the stages, else another of the account's that does, else the usual one."""
     photos = make.guide.photos
     if usual is None or photos[usual.id].stage in ("", *stages):

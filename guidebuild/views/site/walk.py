@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from guidebuild.guide.records import Walk
+from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.views.outdoors.walk import StopPackView, WalkPackView, walk_pack_view
 from guidebuild.views.pieces.common import LinkView, ProseView
 from guidebuild.views.pieces.parts import Maker
@@ -33,17 +33,17 @@ class WalkPage:
     note: ProseView | None
 
 
-def walk_link(make: Maker, walk: Walk) -> LinkView:
+def walk_link(make: Maker, walk: PublicWalk) -> LinkView:
     """The page of a walk."""
     return LinkView(make.map.page(walk_path(walk)), walk.title, note=make.words.date(walk.date))
 
 
-def walk_path(walk: Walk) -> str:
+def walk_path(walk: PublicWalk) -> str:
     """The page of a walk, from the language's folder."""
     return f"walks/{walk.id}.html"
 
 
-def walk_page(make: Maker, walk: Walk) -> WalkPage:
+def walk_page(make: Maker, walk: PublicWalk) -> WalkPage:
     """A walk: when one is where, what may be met there on that day and why, what to bring, what to beware of."""
     pack = walk_pack_view(make.guide, walk, make.language)
     return WalkPage(

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import cache, partial
 from itertools import combinations
 
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.guide import Guide
 from guidebuild.identify.comparison import Compared, Comparison, compare, similar_pairs, similar_sets
 from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
@@ -72,12 +72,12 @@ def compare_path(ids: Sequence[str]) -> str:
     return f"compare/{joined}.html"
 
 
-def compare_view(guide: Guide, ids: Sequence[str], language: str = "") -> CompareView:
+def compare_view(guide: Published, ids: Sequence[str], language: str = "") -> CompareView:
     """Show a comparison of accounts by id. Raises KeyError for one that is not in the guide."""
     return _view(maker(guide, language), compare(guide, ids), partial(tell_apart_sentence, guide))
 
 
-def compare_views(guide: Guide, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
+def compare_views(guide: Published, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
     """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
     make = maker(guide, language)
     wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))

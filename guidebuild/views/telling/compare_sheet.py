@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.identify.comparison import similar_pairs, similar_sets
 from guidebuild.views.pieces.common import MarkView
 from guidebuild.views.pieces.parts import Maker, maker
@@ -30,13 +30,13 @@ class CompareSheet:
     credits: tuple[str, ...]  # of the pictures: one line where all have the same
 
 
-def compare_sheets(guide: Guide) -> tuple[CompareSheet, ...]:
+def compare_sheets(guide: Published) -> tuple[CompareSheet, ...]:
     """A sheet for each set of look-alikes, in the guide's own language; each pair is on one sheet at least."""
     make = maker(guide, guide.settings.language)
     return tuple(_sheet(make, ids) for ids in _sets(guide))
 
 
-def _sets(guide: Guide) -> Iterator[tuple[str, ...]]:
+def _sets(guide: Published) -> Iterator[tuple[str, ...]]:
     whole = [ids for ids in similar_sets(guide) if len(ids) <= WIDEST]
     yield from whole
     together = [set(ids) for ids in whole]

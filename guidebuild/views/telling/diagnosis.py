@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.identify.columns import Matrix, matrix_of
 from guidebuild.identify.diagnosis import Diagnosis, diagnose, family_of, similar_to
 from guidebuild.views.pieces.common import LinkView
@@ -31,7 +31,7 @@ class DiagnosisView:
     untold: tuple[LinkView, ...] = ()
 
 
-def diagnosis_views(guide: Guide, account: str, language: str = "", matrix: Matrix | None = None) -> tuple[DiagnosisView, ...]:
+def diagnosis_views(guide: Published, account: str, language: str = "", matrix: Matrix | None = None) -> tuple[DiagnosisView, ...]:
     """Show the diagnoses of an account (id); `matrix` is the whole guide's, for a caller who shows many.
 
     Raises KeyError for an id that is not in the guide.

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.identify.key import Group, Key, Statistics, make_key
 from guidebuild.identify.key_layout import Row, bracketed, indented
 from guidebuild.identify.key_words import letter
@@ -67,13 +67,13 @@ class KeyView:
 
 
 @lru_cache(maxsize=4)
-def _key_of(guide: Guide, dichotomous: bool, scope: Scope | None, accounts: tuple[str, ...]) -> Key:
+def _key_of(guide: Published, dichotomous: bool, scope: Scope | None, accounts: tuple[str, ...]) -> Key:
     """Plan a key once for all the languages in which it is shown."""
     return make_key(guide, dichotomous=dichotomous, scope=scope, accounts=accounts)
 
 
 def key_view(
-    guide: Guide, language: str = "", *, dichotomous: bool = True, scope: Scope | None = None, accounts: Iterable[str] = ()
+    guide: Published, language: str = "", *, dichotomous: bool = True, scope: Scope | None = None, accounts: Iterable[str] = ()
 ) -> KeyView:
     """Show the key of a guide, or of some of its accounts."""
     key = _key_of(guide, dichotomous, scope, tuple(accounts))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from babel.numbers import format_decimal
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.telling.key import KeyView, key_view
 from guidebuild.words import Words, words
@@ -34,7 +34,7 @@ class KeySheet:
     length: str
 
 
-def key_sheet(guide: Guide) -> KeySheet:
+def key_sheet(guide: Published) -> KeySheet:
     """Show the key of a guide for print, in the guide's own language, for characters are not translated."""
     settings = guide.settings
     say, key = words(settings.language), key_view(guide)

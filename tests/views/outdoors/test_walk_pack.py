@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.records import Stop
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.outdoors.walk import walk_pack_view, walk_pack_views
+from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, account, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
@@ -19,7 +21,7 @@ GUIDE = guide(MARKED, BIRCH, RARE, sightings=SEEN)
 
 
 def test_a_stop_says_what_may_be_met_and_why() -> None:
-    stop = walk_pack_view(GUIDE, WALK).stops[0]
+    stop = walk_pack_view(*with_walk(GUIDE, WALK)).stops[0]
     assert (stop.place.text, stop.arrive, stop.leave) == ("North Hedge", "18:30", "19:00")
     first = stop.met[0]
     assert (first.link.text, first.stages, first.chance) == ("Parent Bug", "nymph and adult", "likely")
@@ -35,19 +37,19 @@ def test_a_stage_is_never_told_by_the_mark_of_another() -> None:
     )
     of_adults = replace(young, diagnostics=(FieldMark(Inline("winged"), "adult"),))
     for made, mark in ((of_both, "red eyes"), (of_adults, "")):
-        (met,) = [m for m in walk_pack_view(guide(made), WALK).stops[0].met if m.link.text == "Leaf Bug"]
+        (met,) = [m for m in walk_pack_view(*with_walk(guide(made), WALK)).stops[0].met if m.link.text == "Leaf Bug"]
         assert (met.stages, met.mark) == ("nymph", mark)
 
 
 def test_the_words_for_chances_are_explained() -> None:
-    assert walk_pack_view(GUIDE, WALK).chances == (
+    assert walk_pack_view(*with_walk(GUIDE, WALK)).chances == (
         ("likely", "in season, and seen at this place around this date in two years or more"),
         ("worth a look", "in season, and its habitat or a host plant is here"),
     )
 
 
 def test_light_times_and_look_alikes() -> None:
-    view = walk_pack_view(GUIDE, WALK)
+    view = walk_pack_view(*with_walk(GUIDE, WALK))
     assert (view.starts, view.ends, view.when) == ("18:30", "20:00", "20 June 2026")
     assert view.light[:2] == (("Sunrise", "04:50"), ("Sunset", "21:23"))
     assert [(a.one.text, a.other.text, a.note) for a in view.alikes] == [("Parent Bug", "Birch Bug", "The Birch Bug is longer.")]
@@ -55,7 +57,7 @@ def test_light_times_and_look_alikes() -> None:
 
 def test_without_a_note_the_first_marks_tell_look_alikes_apart() -> None:
     bare = replace(MARKED, similar=replace(MARKED.similar, values=(replace(MARKED.similar.values[0], note=Inline()),)))
-    assert walk_pack_view(guide(bare, BIRCH), WALK).alikes[0].note == "Parent Bug: dark spot on the scutellum"
+    assert walk_pack_view(*with_walk(guide(bare, BIRCH), WALK)).alikes[0].note == "Parent Bug: dark spot on the scutellum"
 
 
 STANDARD = ("first-aid kit", "charged telephone with the number for help", "water", "clothes for the weather")
@@ -73,11 +75,11 @@ STANDARD = ("first-aid kit", "charged telephone with the number for help", "wate
 )
 def test_what_the_author_brings_is_named_once_and_nothing_else_is_lost(authors: tuple[str, ...], not_added: tuple[str, ...]) -> None:
     walk = replace(WALK, bring=authors)
-    assert walk_pack_view(GUIDE, walk).bring == (*authors, *(thing for thing in STANDARD if thing not in not_added))
+    assert walk_pack_view(*with_walk(GUIDE, walk)).bring == (*authors, *(thing for thing in STANDARD if thing not in not_added))
 
 
 def test_cautions_come_in_the_order_met_and_defer_to_the_law() -> None:
-    view = walk_pack_view(GUIDE, WALK)
+    view = walk_pack_view(*with_walk(GUIDE, WALK))
     assert [c.title for c in view.cautions] == ["Road walking", "Ticks", "Staining defence"]
     assert view.law == "Ask whoever owns the land, keep to local law, and handle nothing that is protected."
 
@@ -91,9 +93,9 @@ def test_a_pack_gives_no_secret_away() -> None:
         sightings=SEEN,
         places={**PLACES, "weir-pool": replace(PLACES["weir-pool"], access=Inline("By Weir Pool lane"))},
     )
-    assert list(leaks_in(str(walk_pack_view(made, walk)), secrets_of(made))) == []
+    assert list(leaks_in(str(walk_pack_view(*with_walk(made, walk))), secrets_of(made))) == []
 
 
 def test_packs_come_by_date() -> None:
     early = replace(WALK, id="may-walk", date=WALK.date.replace(month=5))
-    assert [v.id for v in walk_pack_views(guide(walks={"june-walk": WALK, "may-walk": early}))] == ["may-walk", "june-walk"]
+    assert [v.id for v in walk_pack_views(make_published(guide(walks={"june-walk": WALK, "may-walk": early})))] == ["may-walk", "june-walk"]

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 import regex
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import StageSeason, Stated
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide, Licence, PostLimit
@@ -15,6 +16,7 @@ from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
 from guidebuild.views.posts.posts import PostView, credit_line, perceived_length, post_view, post_views
+from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, at, guide, with_account
 
 SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
@@ -22,7 +24,7 @@ SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
 
 def red(base: Guide, *limits: PostLimit) -> PostView:
     settings = replace(base.settings, post_limits=limits) if limits else base.settings
-    return post_view(replace(base, settings=settings), base.accounts["red-bug"])
+    return post_view(*published_with(replace(base, settings=settings), base.accounts["red-bug"]))
 
 
 # Unicode Standard Annex #29, Unicode Text Segmentation: table 1a and its rules GB6-GB13, as read with `regex`'s \X.
@@ -94,7 +96,7 @@ def test_a_long_post_has_paragraphs_and_the_whole_credit_line() -> None:
 def test_every_post_of_the_sample_keeps_to_its_limit_and_says_who_made_the_picture() -> None:
     base = read_guide(SAMPLE).guide
     assert base is not None
-    posts = list(post_views(base))
+    posts = list(post_views(make_published(base)))
     assert len(posts) == len(base.accounts)
     costs = {limit.name: limit.link_cost for limit in base.settings.post_limits}
     for post in posts:

@@ -7,6 +7,7 @@ import itertools
 from dataclasses import replace
 from pathlib import Path
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import StageSeason
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import Season
@@ -24,12 +25,12 @@ def posted(base: Guide, day: dt.date | None, account: str = "red-bug") -> Guide:
 
 
 def plan(base: Guide, today: dt.date = MONDAY, weeks: int = 1) -> list[tuple[str, str, tuple[str, ...]]]:
-    return [(week.monday.isoformat(), week.account, week.why) for week in week_plan(base, today, weeks).weeks]
+    return [(week.monday.isoformat(), week.account, week.why) for week in week_plan(make_published(base), today, weeks).weeks]
 
 
 def test_the_plan_starts_on_the_monday_on_or_after_the_day() -> None:
     for day in (dt.date(2026, 6, 2), dt.date(2026, 6, 7), dt.date(2026, 6, 8)):
-        assert week_plan(guide(), day, 1).weeks[0].monday == dt.date(2026, 6, 8)
+        assert week_plan(make_published(guide()), day, 1).weeks[0].monday == dt.date(2026, 6, 8)
 
 
 def test_only_what_is_in_season_is_planned() -> None:
@@ -65,7 +66,7 @@ def test_a_season_of_one_place_is_not_the_region_s() -> None:
 
 
 def test_other_accounts_that_would_do_are_named() -> None:
-    (week,) = week_plan(guide(), MONDAY, 1).weeks
+    (week,) = week_plan(make_published(guide()), MONDAY, 1).weeks
     assert [name.short for name in week.instead] == ["Red Bug"]
 
 
@@ -73,7 +74,7 @@ def test_a_quarter_of_the_sample_repeats_nothing_while_another_waits() -> None:
     base = read_guide(SAMPLE).guide
     assert base is not None
     fresh = replace(base, accounts={a.id: replace(a, posted=None) for a in base.accounts.values()})
-    weeks = week_plan(fresh, MONDAY).weeks
+    weeks = week_plan(make_published(fresh), MONDAY).weeks
     assert len(weeks) == 13
     assert [b.monday - a.monday for a, b in itertools.pairwise(weeks)] == [dt.timedelta(7)] * 12
     assert len({week.account for week in weeks}) == 13
@@ -85,4 +86,4 @@ def test_a_quarter_of_the_sample_repeats_nothing_while_another_waits() -> None:
 def test_the_plan_of_a_day_is_always_the_same() -> None:
     base = read_guide(SAMPLE).guide
     assert base is not None
-    assert week_plan(base, MONDAY) == week_plan(base, MONDAY)
+    assert week_plan(make_published(base), MONDAY) == week_plan(make_published(base), MONDAY)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import FieldMark, StageSeason, Stated
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import EpisodeSlot, Guide
@@ -21,6 +22,7 @@ from guidebuild.speech.script import join_text
 from guidebuild.speech.timing import time_script
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.script import LineView, ScriptView, captions_of, own_script_findings, script_views
+from tests.as_published import with_account as published_with
 from tests.checks.invented import at, episode, guide, with_account
 from tests.guide_files import write_files
 
@@ -37,7 +39,7 @@ SHORT = EpisodeSlot("short", 60, 90)
 
 def scripts(base: Guide, *slots: EpisodeSlot) -> dict[str, ScriptView]:
     settings = replace(base.settings, slots=slots or (EpisodeSlot("whole", 10, 600),))
-    return {view.id: view for view in script_views(replace(base, settings=settings))}
+    return {view.id: view for view in script_views(make_published(replace(base, settings=settings)))}
 
 
 @pytest.fixture(scope="module")
@@ -109,7 +111,7 @@ def test_a_changed_fact_changes_script_caption_and_posts() -> None:
     assert "10 to 12 millimetres" in captions_of(now).webvtt.replace("\n", " ")
     assert "10 to 12" not in captions_of(was).webvtt.replace("\n", " ")
     for base, size in ((before, "Size: 6–9 mm."), (after, "Size: 10–12 mm.")):
-        assert all(size in text.text for text in post_view(base, base.accounts["red-bug"]).texts)
+        assert all(size in text.text for text in post_view(*published_with(base, base.accounts["red-bug"])).texts)
 
 
 def test_a_changed_score_changes_what_is_said_of_the_look_alike() -> None:
@@ -178,7 +180,7 @@ def test_a_sensitive_species_is_never_placed(sample: Guide) -> None:
     account = sample.accounts["scarlet-shieldbug"]
     assert account.sensitivity
     views = [view for view in scripts(sample, SHORT, EpisodeSlot("full", 150, 330)).values() if view.account == account.id]
-    told = " ".join([*(view.markdown for view in views), *(text.text for text in post_view(sample, account).texts)])
+    told = " ".join([*(view.markdown for view in views), *(text.text for text in post_view(*published_with(sample, account)).texts)])
     for place in sample.places.values():
         assert place.name.removeprefix("The ") not in told, place.id
 
@@ -194,7 +196,7 @@ def test_prose_that_names_a_secret_place_is_not_said(field: str) -> None:
     else:
         base = replace(base, places={"long-bank": replace(base.places["long-bank"], sensitivity=secret)})
     view = scripts(base)["red-bug-whole"]
-    posts = " ".join(text.text for text in post_view(base, base.accounts["red-bug"]).texts)
+    posts = " ".join(text.text for text in post_view(*published_with(base, base.accounts["red-bug"])).texts)
     assert "long bank" not in (view.markdown + posts).casefold()
     assert "It is red." in view.markdown
     assert "It is red." in posts
@@ -211,7 +213,7 @@ def test_words_beside_a_picture_do_not_place_a_sensitive_species() -> None:
         view = scripts(made)["red-bug-whole"]
         shown = next(line.photo for section in view.sections for line in section.lines if line.photo)
         assert (shown.caption, shown.alt) == (caption, alt)
-        assert post_view(made, made.accounts["red-bug"]).alt == alt
+        assert post_view(*published_with(made, made.accounts["red-bug"])).alt == alt
 
 
 def test_a_place_that_is_no_secret_is_said() -> None:
@@ -227,8 +229,8 @@ def test_a_guide_in_another_language_has_its_own_scripts_alone() -> None:
 def test_own_scripts_stand_in_place_of_drafts_and_their_length_is_checked() -> None:
     own = episode("One short line.")
     base = guide(episodes={own.id: own}, settings=replace(guide().settings, slots=(SHORT,)))
-    assert [(view.id, view.drafted) for view in script_views(base)] == [("red-short", False), ("pale-bug-short", True)]
-    (finding,) = own_script_findings(base)
+    assert [(view.id, view.drafted) for view in script_views(make_published(base))] == [("red-short", False), ("pale-bug-short", True)]
+    (finding,) = own_script_findings(make_published(base))
     assert finding.code == "episode-under-slot"
     assert finding.account == "red-bug"
 
@@ -245,7 +247,7 @@ def test_what_guide_yaml_says_of_captions_is_kept_by_drafts_and_own_scripts(tmp_
     }
     read = read_guide(write_files(tmp_path, files)).guide
     assert read is not None
-    found = {view.id: view.limits for view in script_views(read)}
+    found = {view.id: view.limits for view in script_views(make_published(read))}
     # A script whose kind has no slot, and a slot that says nothing, have the captions of streaming.
     usual = dict.fromkeys(("two", "toad-full", "frog-full"), DEFAULT_LIMITS)
     assert found == {"one": LIMITS[word], "frog-short": LIMITS[word], **usual}

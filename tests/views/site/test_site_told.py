@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Account, FieldMark, StageSeason, StageText
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
@@ -30,7 +31,7 @@ def _guide(account: Account) -> Guide:
 
 
 def _listed(account: Account, dekad: int, language: str = "en") -> Entry:
-    return entry(maker(_guide(account), language), account, dekad=dekad)
+    return entry(maker(make_published(_guide(account)), language), account, dekad=dekad)
 
 
 @pytest.mark.parametrize(
@@ -67,7 +68,7 @@ def test_words_keep_their_language() -> None:
 
 
 def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
-    home = next(iter(site_pages(_guide(EGGS_THEN_ADULTS), TODAY)))
+    home = next(iter(site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY)))
     (listed,) = home.data.out  # type: ignore[attr-defined]
     assert [told.words for told in listed.told] == ["Stays with its mother at first.", "dark spot on the scutellum"]
     # Eggs alone are not looked for, so the year begins with the nymph.
@@ -75,12 +76,12 @@ def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
 
 
 def test_an_account_that_one_mark_tells_all_year_has_one() -> None:
-    make = maker(GUIDE)
+    make = maker(make_published(GUIDE))
     assert len(told_through_the_year(make, GUIDE.accounts["birch-bug"], [1] * 36)) == 1
 
 
 def test_walk_shows_what_is_out_on_its_day() -> None:
-    walk = next(page for page in site_pages(_guide(EGGS_THEN_ADULTS), TODAY) if page.path == "walks/june.html")
+    walk = next(page for page in site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY) if page.path == "walks/june.html")
     (met,) = walk.data.stops[0].entries  # type: ignore[attr-defined]
     assert [(told.stage, told.words) for told in met.told] == [("nymph", "Stays with its mother at first.")]
     assert met.photo.id == "parent-nymph"

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.footnotes import with_their_notes
@@ -21,7 +22,7 @@ from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
 @pytest.fixture(scope="module")
 def pages() -> dict[str, PageView]:
-    return {page.path: page for page in site_pages(GUIDE, TODAY)}
+    return {page.path: page for page in site_pages(make_published(GUIDE), TODAY)}
 
 
 def links(facts: tuple[FactRow, ...], key: str) -> list[LinkView]:
@@ -29,7 +30,7 @@ def links(facts: tuple[FactRow, ...], key: str) -> list[LinkView]:
 
 
 def test_every_page_has_a_path_of_its_own() -> None:
-    paths = [page.path for page in site_pages(GUIDE, TODAY)]
+    paths = [page.path for page in site_pages(make_published(GUIDE), TODAY)]
     assert len(paths) == len(set(paths))
     assert {"index.html", "accounts/parent-bug.html", "es/accounts/parent-bug.html", "seasons/06-2.html", "key.html"} <= set(paths)
 
@@ -74,7 +75,7 @@ def test_each_picture_is_shown_once_and_every_pointed_one_is_a_plate(pages: dict
     assert data.gallery == ()
     mark = replace(PARENT.diagnostics[0], photo="parent-nymph")
     account = replace(PARENT, diagnostics=(*PARENT.diagnostics, mark), photos=("parent-adult",))
-    page = next(p for p in site_pages(replace(GUIDE, accounts={"parent-bug": account}), TODAY) if p.kind == "account")
+    page = next(p for p in site_pages(make_published(replace(GUIDE, accounts={"parent-bug": account})), TODAY) if p.kind == "account")
     assert [(p.id, [m.number for m in p.marks]) for p in page.data.gallery] == [("parent-nymph", [4])]
 
 
@@ -102,7 +103,7 @@ def test_old_name_leads_to_the_account_it_stands_for_now() -> None:
     # Case A10: a look-alike and a link given by a synonym.
     birch = replace(BIRCH, similar=Stated((SimilarSpecies("Cimex griseus"),), said=True))
     guide = replace(GUIDE, accounts={a.id: a for a in (PARENT, birch)})
-    page = next(p for p in site_pages(guide, TODAY) if p.path == "accounts/birch-bug.html")
+    page = next(p for p in site_pages(make_published(guide), TODAY) if p.path == "accounts/birch-bug.html")
     assert [s.link.path for s in page.data.similar] == ["accounts/parent-bug.html"]
 
 
@@ -129,13 +130,13 @@ def test_language_switch_keeps_the_page(pages: dict[str, PageView]) -> None:
 
 @pytest.mark.parametrize(("day", "out"), [(dt.date(2026, 6, 15), {"Parent Bug", "Birch Bug"}), (dt.date(2026, 12, 20), {"Parent Bug"})])
 def test_home_shows_what_is_out(day: dt.date, out: set[str]) -> None:
-    home = next(iter(site_pages(GUIDE, day)))
+    home = next(iter(site_pages(make_published(GUIDE), day)))
     assert {entry.link.text for entry in home.data.out if entry.out} == out
 
 
 def test_out_now_counts_only_the_stages_one_looks_for(pages: dict[str, PageView]) -> None:
     eggs_only = replace(PARENT, seasons=PARENT.seasons[:1])
-    home = next(iter(site_pages(replace(GUIDE, accounts={"parent-bug": eggs_only}), TODAY)))
+    home = next(iter(site_pages(make_published(replace(GUIDE, accounts={"parent-bug": eggs_only})), TODAY)))
     assert [entry.out for entry in home.data.out] == [False]
 
 
@@ -165,14 +166,14 @@ def test_pages_travel_to_other_processes(pages: dict[str, PageView]) -> None:
 
 def test_guide_without_accounts_has_pages_all_the_same() -> None:
     empty = Guide(GUIDE.settings)
-    assert {"index.html", "find.html", "seasons/index.html"} <= {page.path for page in site_pages(empty, TODAY)}
+    assert {"index.html", "find.html", "seasons/index.html"} <= {page.path for page in site_pages(make_published(empty), TODAY)}
 
 
 def test_a_large_guide_asks_no_more_than_one_sitting_and_shows_the_best_of_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(site_lists, "WHOLE_YEAR_ON_HOME", 1)
     monkeypatch.setattr(site_lists, "MOST_ON_HOME", 1)
     monkeypatch.setattr(site_tell, "MOST_QUESTIONS", 1)
-    pages = {page.path: page for page in site_pages(GUIDE, TODAY)}
+    pages = {page.path: page for page in site_pages(make_published(GUIDE), TODAY)}
     assert len(pages["practice.html"].data.questions) == 1
     assert [entry.out for entry in pages["index.html"].data.out] == [True]
     assert pages["index.html"].data.more

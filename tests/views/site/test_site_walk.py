@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
@@ -11,7 +12,7 @@ from tests.views.invented_site import GUIDE, TODAY
 
 @pytest.fixture(scope="module")
 def pages() -> dict[str, PageView]:
-    return {page.path: page for page in site_pages(GUIDE, TODAY)}
+    return {page.path: page for page in site_pages(make_published(GUIDE), TODAY)}
 
 
 def test_walk_says_when_one_is_where_and_what_may_be_met(pages: dict[str, PageView]) -> None:

@@ -10,6 +10,7 @@ import pytest
 from rich.console import Console
 
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
@@ -42,23 +43,23 @@ def on_paper(data: bytes) -> str:
 
 
 def printed_comparison() -> str:
-    (sheet,) = compare_sheets(GUIDE)
+    (sheet,) = compare_sheets(make_published(GUIDE))
     return on_paper(render_sheet(CompareWork(sheet, (), sheet_area(sheet, A4), THEME)).parts[0])
 
 
 def printed_key() -> str:
-    return on_paper(render_key(KeyWork(key_sheet(GUIDE), A4, THEME)).parts[0])
+    return on_paper(render_key(KeyWork(key_sheet(make_published(GUIDE)), A4, THEME)).parts[0])
 
 
 def page_views() -> str:
-    return str([asdict(compare_view(GUIDE, ["parent-bug", "rare-bug"])), asdict(key_view(GUIDE))])
+    return str([asdict(compare_view(make_published(GUIDE), ["parent-bug", "rare-bug"])), asdict(key_view(make_published(GUIDE)))])
 
 
 def terminal() -> str:
     console = Console(file=io.StringIO(), width=120)
-    print_comparison(console, compare_view(GUIDE, ["parent-bug", "rare-bug"]))
-    print_key(console, key_view(GUIDE), layout="indented")
-    print_diagnoses(console, "Rare Bug", diagnosis_views(GUIDE, "rare-bug"))
+    print_comparison(console, compare_view(make_published(GUIDE), ["parent-bug", "rare-bug"]))
+    print_key(console, key_view(make_published(GUIDE)), layout="indented")
+    print_diagnoses(console, "Rare Bug", diagnosis_views(make_published(GUIDE), "rare-bug"))
     assert isinstance(console.file, io.StringIO)
     return console.file.getvalue()
 
@@ -73,9 +74,12 @@ def test_telling_apart_gives_no_secret_away(told) -> None:
     assert list(leaks_in(text, secrets_of(GUIDE))) == []
 
 
-def test_a_note_that_names_the_place_is_found() -> None:
-    """The same scan does find it where an author writes the place into the note of a look-alike."""
-    told = SimilarSpecies("rare-bug", note=Inline("Only the Rare Bug is found at Weir Pool."))
-    loose = guide(replace(SCORED[0], similar=Stated((told,), said=True)), SCORED[1], characters={SPOT.id: SPOT})
-    text = str(asdict(compare_view(loose, ["parent-bug", "rare-bug"])))
-    assert list(leaks_in(text, secrets_of(loose)))
+def test_a_note_that_names_the_place_is_left_out() -> None:
+    """The scan would find it, were it told."""
+    note = "It has no mark. Only the Rare Bug is found at Weir Pool."
+    told = Stated((SimilarSpecies("rare-bug", note=Inline(note)),), said=True)
+    loose = guide(replace(SCORED[0], similar=told), SCORED[1], characters={SPOT.id: SPOT})
+    text = str(asdict(compare_view(make_published(loose), ["parent-bug", "rare-bug"])))
+    assert "It has no mark." in text
+    assert list(leaks_in(note, secrets_of(loose)))
+    assert list(leaks_in(text, secrets_of(loose))) == []

@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from guidebuild.guide.records import Walk
+from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
@@ -136,7 +136,9 @@ def _begin_deck(printing: Printing, cards: Sequence[CardView], pieces: Mapping[s
     return publish
 
 
-def _publish_walk(printing: Printing, walk: Walk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Piece]], paper: Paper) -> None:
+def _publish_walk(
+    printing: Printing, walk: PublicWalk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Piece]], paper: Paper
+) -> None:
     """The cards of what may be met on a walk, in the walk's own format, and its checklist."""
     try:
         card_format = _card_format(walk.card_format or printing.guide.settings.card)

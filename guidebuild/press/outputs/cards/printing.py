@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
@@ -25,7 +25,7 @@ SHEET = Craft("sheet", "sheets", cost=1000.0)
 class Printing:
     """What every print needs: what the guide says, where files go, who makes them, and how they look."""
 
-    guide: Guide
+    guide: Published
     files: Files
     maker: Maker
     pictures: PictureMaker

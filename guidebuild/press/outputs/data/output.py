@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.files import Files
 from guidebuild.press.outputs.data.tables import archive_file, as_csv
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
@@ -10,7 +10,7 @@ from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.outdoors.phenology_table import PHENOLOGY_COLUMNS, phenology_rows
 
 
-def publish_data(guide: Guide, files: Files) -> None:
+def publish_data(guide: Published, files: Files) -> None:
     """Everything under data/."""
     files.add("checklist.csv", as_csv([tuple(COLUMNS), *checklist_rows(guide)]))
     files.add("taxa.zip", archive_file(taxa_archive(guide)))

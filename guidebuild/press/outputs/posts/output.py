@@ -10,8 +10,8 @@ from urllib.parse import urlsplit
 
 from icalendar import Calendar, Event
 
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
-from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
@@ -43,7 +43,7 @@ class Shape:
 
 
 def publish_posts(  # noqa: PLR0913 - what it depends on, each by its name
-    guide: Guide,
+    guide: Published,
     files: Files,
     maker: Maker,
     pictures: PictureMaker,
@@ -70,7 +70,7 @@ def publish_posts(  # noqa: PLR0913 - what it depends on, each by its name
     publish_beside(guide, files, maker, theme=theme, names=("posts/posts.css",))
 
 
-def _piece(guide: Guide, maker: Maker, post: PostView, photo: str, path: Path) -> Piece:
+def _piece(guide: Published, maker: Maker, post: PostView, photo: str, path: Path) -> Piece:
     """A post's pictures, one a shape."""
     shapes = tuple(_shapes(post, path))
     work = PostPictures(path, tuple(_recipe(guide, photo, shape) for shape in shapes), guide.photos[photo].file)
@@ -157,7 +157,7 @@ def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
     return Focus((min(across) + max(across)) / 200, (min(down) + max(down)) / 200)
 
 
-def _recipe(guide: Guide, photo_id: str, shape: Shape) -> Recipe:
+def _recipe(guide: Published, photo_id: str, shape: Shape) -> Recipe:
     recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio)
     return replace(recipe, widths=(shape.width,), focus=shape.centre)
 
@@ -170,7 +170,12 @@ def _texts(post: PostView) -> Mapping[str, str]:
 
 
 def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
-    guide: Guide, files: Files, posts: tuple[PostView, ...], named: Mapping[str, tuple[str, ...]], theme: tuple[Path, ...], today: dt.date
+    guide: Published,
+    files: Files,
+    posts: tuple[PostView, ...],
+    named: Mapping[str, tuple[str, ...]],
+    theme: tuple[Path, ...],
+    today: dt.date,
 ) -> None:
     plan = week_plan(guide, today)
     templates = environment(theme)

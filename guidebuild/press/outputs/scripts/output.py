@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Level
-from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
@@ -22,7 +22,7 @@ _BESIDE = ("scripts/script.css", "scripts/screen.css", "scripts/prompter.js")
 
 
 def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
-    guide: Guide, files: Files, maker: Maker, pictures: PictureMaker, problems: Problems, *, theme: tuple[Path, ...]
+    guide: Published, files: Files, maker: Maker, pictures: PictureMaker, problems: Problems, *, theme: tuple[Path, ...]
 ) -> None:
     """Everything under scripts/."""
     scripts = tuple(script_views(guide))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
@@ -46,7 +46,7 @@ def make_page(work: PageWork) -> Made:
 
 
 def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
-    guide: Guide, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
+    guide: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
 ) -> None:
     """Everything under site/."""
     with spooled(site_pages(guide, today)) as waiting:

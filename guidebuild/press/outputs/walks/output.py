@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from guidebuild.guide.guide import Guide
+from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import walk_events
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
@@ -17,7 +17,7 @@ from guidebuild.views.outdoors.walk import WalkPackView, walk_pack_views
 PACK = Craft("pack", "packs", cost=300.0)
 
 
-def publish_walks(guide: Guide, files: Files, maker: Maker, problems: Problems, *, theme: tuple[Path, ...]) -> None:
+def publish_walks(guide: Published, files: Files, maker: Maker, problems: Problems, *, theme: tuple[Path, ...]) -> None:
     """Everything under walks/."""
     try:
         paper = paper_named(guide.settings.paper)

@@ -9,6 +9,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import HostUse, SimilarSpecies, StageText, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
@@ -26,7 +27,7 @@ A6 = format_named("a6")
 
 
 def view_of(**changes: object) -> CardView:
-    return card_views(guide(account("parent", "Parent Bug", "Elasmucha", "grisea", **changes)))[0]
+    return card_views(make_published(guide(account("parent", "Parent Bug", "Elasmucha", "grisea", **changes))))[0]
 
 
 def words_on(pdf: bytes) -> list[str]:
@@ -131,7 +132,7 @@ def test_forty_host_plants_give_up_their_uses_then_end_in_a_count(pictures: Pict
     plants = {f"p{n}": Plant(f"p{n}", f"Invented Plant Number {n}") for n in range(40)}
     hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline("food")) for p in plants), said=True)
     made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts))
-    view = card_views(replace_plants(made, plants))[0]
+    view = card_views(make_published(replace_plants(made, plants)))[0]
     large, small = (render_card(view, pictures, format_named(name), THEME) for name in ("a6", "id-1"))
     assert "Invented Plant Number 39" in words_on(large.pdf)[1]
     assert "use of plants" in left_of(large)
@@ -209,7 +210,7 @@ def test_look_alikes_without_a_note_are_told_by_what_separates_them() -> None:
         account("parent", "Parent Bug", "Elasmucha", "grisea", similar=Stated((SimilarSpecies("birch"),), said=True)),
         account("birch", "Birch Shieldbug", "Elasmostethus", "interstinctus"),
     )
-    assert card_views(made)[0].look_alikes[0].tell == ""
+    assert card_views(make_published(made))[0].look_alikes[0].tell == ""
 
 
 def test_an_account_that_lacks_everything_still_gives_a_card() -> None:

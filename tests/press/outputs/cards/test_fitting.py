@@ -11,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 from weasyprint import HTML
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
@@ -34,7 +35,7 @@ def text_of(pdf: bytes) -> str:
 def warned(*hazards: str, own: str = "") -> CardView:
     """The card of an account with shipped cautions and one of its author's own."""
     made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", hazards=Stated(hazards, said=True), caution=Inline(own)))
-    return card_views(replace(made, cautions=cautions()))[0]
+    return card_views(make_published(replace(made, cautions=cautions())))[0]
 
 
 def test_weasyprint_lays_a_card_out_once_where_it_fits_at_once(

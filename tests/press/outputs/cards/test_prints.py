@@ -12,6 +12,7 @@ import pdfplumber
 import pytest
 from pypdf import PdfReader, PdfWriter
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Stop, Walk
 from guidebuild.guide.text.inline import Inline
@@ -27,6 +28,7 @@ from guidebuild.press.paper.sheets import make_booklet
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, guide
 
 A4 = format_named("leaflet-a4")
@@ -50,7 +52,7 @@ def guide_with_walk() -> Guide:
 
 @pytest.fixture(scope="module")
 def leaflet(pictures: Pictures) -> CardResult:
-    (view,) = leaflet_views(guide_with_walk())
+    (view,) = leaflet_views(make_published(guide_with_walk()))
     return render_leaflet(view, pictures, A4, THEME)
 
 
@@ -96,7 +98,7 @@ def test_a_leaflet_that_is_over_names_the_panel_and_the_species(pictures: Pictur
             for mark in account("x", "X", "X", "x").diagnostics
         ),
     )
-    (view,) = leaflet_views(guide(long))
+    (view,) = leaflet_views(make_published(guide(long)))
     result = render_leaflet(view, pictures, A4, THEME)
     assert result.pdf == b""
     assert "panel 2 (Parent Bug) is" in result.problems[0].message
@@ -104,7 +106,7 @@ def test_a_leaflet_that_is_over_names_the_panel_and_the_species(pictures: Pictur
 
 
 def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
-    card = booklet_view(guide()).cards[2]
+    card = booklet_view(make_published(guide())).cards[2]
     result = render_plate(card, pictures, format_named("plate-a5"), THEME)
     reader = PdfReader(io.BytesIO(result.pdf))
     text = " ".join(reader.pages[0].extract_text().split())
@@ -115,7 +117,7 @@ def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
 
 def test_what_went_before_a_large_piece_comes_back_to_a_plate(pictures: Pictures) -> None:
     """Scientific names and uses of plants rank below where to look: they go first, and are wanted again once that has gone."""
-    card = replace(booklet_view(guide()).cards[2], look="Look under every leaf of the birch. " * 60)
+    card = replace(booklet_view(make_published(guide())).cards[2], look="Look under every leaf of the birch. " * 60)
     result = render_plate(card, pictures, format_named("plate-a5"), THEME)
     (problem,) = [p for p in result.problems if p.what == "left-out"]
     assert problem.message == "to make room at 8 pt the Species plate A5 leaves out: where to look"
@@ -125,7 +127,7 @@ def test_what_went_before_a_large_piece_comes_back_to_a_plate(pictures: Pictures
 
 
 def test_a_booklet_counts_its_pages_and_is_imposed(pictures: Pictures) -> None:
-    view, leaf = booklet_view(guide()), format_named("booklet")
+    view, leaf = booklet_view(make_published(guide())), format_named("booklet")
     start = first_species_page(view, leaf, THEME)
     pages = [render_plate(card, pictures, leaf, THEME, number=n) for n, card in enumerate(view.cards, start=start)]
     made = render_booklet(view, pages, pictures, leaf, THEME)
@@ -149,7 +151,7 @@ def test_notes_fill_sheets_of_four(pages: int, notes: int) -> None:
 
 def test_pages_left_over_are_ruled_for_notes_before_the_back_cover(pictures: Pictures) -> None:
     """Cover, contents, three species, credits and back cover make seven: one page of notes makes two sheets."""
-    view, leaf = booklet_view(guide()), format_named("booklet")
+    view, leaf = booklet_view(make_published(guide())), format_named("booklet")
     start = first_species_page(view, leaf, THEME)
     made = render_booklet(view, [CardResult(card.id, _blank_plate(leaf), ()) for card in view.cards], pictures, leaf, THEME)
     with pdfplumber.open(io.BytesIO(made.pdf)) as opened:
@@ -173,14 +175,14 @@ def _blank_plate(leaf: Format) -> bytes:
 
 
 def test_a_booklet_without_one_of_its_pages_is_not_printed(pictures: Pictures) -> None:
-    view = booklet_view(guide())
+    view = booklet_view(make_published(guide()))
     made = render_booklet(view, [], pictures, format_named("booklet"), THEME)
     assert made.pdf == b""
     assert "not printed, because of" in made.problems[-1].message
 
 
 def test_a_checklist_lists_what_may_be_met_with_boxes_and_cautions() -> None:
-    view = checklist_view(guide_with_walk(), WALK)
+    view = checklist_view(*with_walk(guide_with_walk(), WALK))
     made = render_checklist(view, format_named("checklist"), THEME)
     text = " ".join(" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(made.pdf)).pages)
     for words in (
@@ -202,7 +204,7 @@ def test_without_an_address_no_hole_is_left_for_its_code(pictures: Pictures, nam
     chosen = format_named(name)
     starts = []
     for address in ("https://hedge.example/guide", ""):
-        (card, *_) = card_views(guide(address=address))
+        (card, *_) = card_views(make_published(guide(address=address)))
         with pdfplumber.open(io.BytesIO(render(card, pictures, chosen, THEME).pdf)) as opened:
             (imprint,) = [word for word in opened.pages[-1].extract_words() if word["text"].startswith("Picture:")]
         starts.append(imprint["x0"])

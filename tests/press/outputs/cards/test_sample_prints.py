@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 from pypdfium2 import PdfDocument
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import HostUse, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
@@ -26,6 +27,7 @@ from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
 from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, drawn_picture, guide
 
 SAMPLE = Path(__file__).parents[4] / "sample_guide"
@@ -124,7 +126,7 @@ def words_of(pdf: bytes) -> str:
 @pytest.mark.parametrize(("name", "language"), [*((name, "en") for name in SETS), ("id-1", "es")])
 def test_every_account_of_the_sample_fits_every_card_and_plate(name: str, language: str, sample: Guide, photos: Pictures) -> None:
     printed = format_named(name)
-    results = [RENDERERS[printed.kind](card, photos, printed, THEME) for card in card_views(sample, language)]
+    results = [RENDERERS[printed.kind](card, photos, printed, THEME) for card in card_views(make_published(sample), language)]
     assert troubles(results) == []
     assert [(r.id, letters_that_touch(r.pdf), letters_outside(r.pdf, printed)) for r in results] == [(r.id, [], []) for r in results]
 
@@ -132,18 +134,18 @@ def test_every_account_of_the_sample_fits_every_card_and_plate(name: str, langua
 @pytest.mark.slow
 @pytest.mark.parametrize("name", SHEETS)
 def test_every_leaflet_of_the_sample_fits(name: str, sample: Guide, photos: Pictures) -> None:
-    results = [render_leaflet(view, photos, format_named(name), THEME) for view in leaflet_views(sample)]
+    results = [render_leaflet(view, photos, format_named(name), THEME) for view in leaflet_views(make_published(sample))]
     assert troubles(results) == []
     assert [letters_that_touch(r.pdf) for r in results] == [[] for _ in results]
 
 
 @pytest.mark.slow
 def test_the_samples_booklet_and_checklists_fit(sample: Guide, photos: Pictures) -> None:
-    view, leaf = booklet_view(sample), format_named("booklet")
+    view, leaf = booklet_view(make_published(sample)), format_named("booklet")
     start = first_species_page(view, leaf, THEME)
     pages = [render_plate(card, photos, leaf, THEME, number=n) for n, card in enumerate(view.cards, start=start)]
     made = [render_booklet(view, pages, photos, leaf, THEME)]
-    made += [render_checklist(checklist_view(sample, walk), format_named("checklist"), THEME) for walk in sample.walks.values()]
+    made += [render_checklist(checklist_view(*with_walk(sample, walk)), format_named("checklist"), THEME) for walk in sample.walks.values()]
     assert troubles([*pages, *made]) == []
     assert [letters_that_touch(r.pdf) for r in made] == [[] for _ in made]
 
@@ -152,18 +154,22 @@ def hard() -> dict[str, CardView]:
     """Cards that are hard to set, each in one way."""
     plants = {f"p{n}": Plant(f"p{n}", f"Invented Plant Number {n}") for n in range(40)}
     hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline("food of nymph and adult")) for p in plants), said=True)
-    (many,) = card_views(replace(guide(account("forty", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts)), plants=plants))
-    (usual,) = card_views(guide(account("parent", "Parent Bug", "Elasmucha", "grisea")))
+    (many,) = card_views(
+        make_published(replace(guide(account("forty", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts)), plants=plants))
+    )
+    (usual,) = card_views(make_published(guide(account("parent", "Parent Bug", "Elasmucha", "grisea"))))
     long = "Greater Long-legged Spotted and Banded Riverside Willow Shieldbug of the North"
     (warned,) = card_views(
-        guide(
-            account(
-                "warned",
-                "Parent Bug",
-                "Elasmucha",
-                "grisea",
-                hazards=Stated(("ticks",), said=True),
-                caution=Inline("It bites. Look without picking it up, and let it go where you found it."),
+        make_published(
+            guide(
+                account(
+                    "warned",
+                    "Parent Bug",
+                    "Elasmucha",
+                    "grisea",
+                    hazards=Stated(("ticks",), said=True),
+                    caution=Inline("It bites. Look without picking it up, and let it go where you found it."),
+                )
             )
         )
     )

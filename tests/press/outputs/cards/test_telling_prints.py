@@ -12,6 +12,7 @@ import outloud
 import pdfplumber
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
@@ -42,7 +43,7 @@ def sample() -> Guide:
 
 @cache
 def printed_key() -> bytes:
-    made = render_key(KeyWork(key_sheet(sample()), A4, THEME))
+    made = render_key(KeyWork(key_sheet(make_published(sample())), A4, THEME))
     assert made.problems == ()
     return made.parts[0]
 
@@ -50,7 +51,7 @@ def printed_key() -> bytes:
 @cache
 def printed_sheet() -> bytes:
     """The sheet of three look-alikes, without pictures: plates have tests of their own."""
-    sheet = next(s for s in compare_sheets(sample()) if s.id == "bronze-shieldbug--forest-bug--spiked-shieldbug")
+    sheet = next(s for s in compare_sheets(make_published(sample())) if s.id == "bronze-shieldbug--forest-bug--spiked-shieldbug")
     made = render_sheet(CompareWork(sheet, (), sheet_area(sheet, A4), THEME))
     assert made.problems == ()
     return made.parts[0]
@@ -91,13 +92,13 @@ def test_couplets_stand_in_order_with_what_they_were_come_from() -> None:
     starts = [(int(n), back) for n, back in re.findall(r"^(\d+) (?:\((\d+[ab])\) )?[A-Z]", text, re.MULTILINE)]
     assert [number for number, _ in starts] == list(range(1, len(starts) + 1))
     assert len(starts) >= 8
-    came_from = {row.number: row.came_from for row in key_sheet(sample()).key.bracketed}
+    came_from = {row.number: row.came_from for row in key_sheet(make_published(sample())).key.bracketed}
     assert [(n, f"{b[0]}{b[1]}" if (b := came_from[n]) else "") for n, _ in starts] == starts
 
 
 def test_a_lead_and_where_it_leads_never_part() -> None:
     """Couplets keep together: every lead's letter, words and goal are on one page and in one column."""
-    sheet = key_sheet(sample())
+    sheet = key_sheet(make_published(sample()))
     with pdfplumber.open(io.BytesIO(printed_key())) as pdf:
         pages = [page.crop((left, 0, left + page.width / 2, page.height)) for page in pdf.pages[:2] for left in (0, page.width / 2)]
         columns = ["\n".join(line for line in (part.extract_text(x_tolerance=NARROW) or "").splitlines()) for part in pages]
@@ -109,7 +110,7 @@ def test_a_lead_and_where_it_leads_never_part() -> None:
 
 
 def test_every_species_is_listed_with_the_leads_that_end_at_it() -> None:
-    sheet = key_sheet(sample())
+    sheet = key_sheet(make_published(sample()))
     text = text_of(printed_key())
     assert {out.link.text for out in sheet.where_out} == {a.vernacular for a in sample().accounts.values()}
     for out in sheet.where_out:
@@ -120,7 +121,7 @@ def test_every_species_is_listed_with_the_leads_that_end_at_it() -> None:
 def test_the_tree_has_a_line_a_lead_in_the_order_of_the_indented_layout() -> None:
     text = text_of(printed_key())
     lines = re.findall(r"^(\d+[ab])(?: \(\d+[ab]\))? [^?\n]*: ", text[text.index("The same as a tree") :], re.MULTILINE)
-    assert lines == [f"{row.number}{row.letter}" for row in key_sheet(sample()).key.indented]
+    assert lines == [f"{row.number}{row.letter}" for row in key_sheet(make_published(sample())).key.indented]
 
 
 def test_the_length_of_the_key_is_told() -> None:
@@ -135,7 +136,7 @@ def test_no_type_is_under_nine_points(data) -> None:
 
 
 def test_paper_is_the_guides() -> None:
-    with pdfplumber.open(io.BytesIO(render_key(KeyWork(key_sheet(sample()), LETTER, THEME)).parts[0])) as pdf:
+    with pdfplumber.open(io.BytesIO(render_key(KeyWork(key_sheet(make_published(sample())), LETTER, THEME)).parts[0])) as pdf:
         assert (float(pdf.pages[0].width), float(pdf.pages[0].height)) == pytest.approx((612, 792), abs=0.1)
 
 
@@ -143,7 +144,7 @@ def test_a_group_is_named_with_its_reasons_and_no_page_number() -> None:
     size, colour = length(), states("colour", red="red", blue="blue")
     pair = [account(name, shows(size, measure(low, high)), shows(colour, "red")) for name, low, high in (("P", 10, 13), ("Q", 12, 15))]
     made = invented_guide((size, colour), *pair, account("S", shows(size, measure(20, 30)), shows(colour, "blue")))
-    text = text_of(render_key(KeyWork(key_sheet(made), A4, THEME)).parts[0])
+    text = text_of(render_key(KeyWork(key_sheet(make_published(made)), A4, THEME)).parts[0])
     assert "Not parted by this key" in text
     assert "group 1: P and Q" in text
     assert "The P and the Q overlap at 12–13 mm (body length)." in text
@@ -165,7 +166,7 @@ def test_a_sheet_says_what_separates_before_what_is_shared() -> None:
 
 
 def test_every_similar_pair_is_on_a_sheet_and_none_is_wider_than_the_paper() -> None:
-    sheets = compare_sheets(sample())
+    sheets = compare_sheets(make_published(sample()))
     shown = [{taxon.id for taxon in sheet.compared.taxa} for sheet in sheets]
     assert all(any({a, b} <= ids for ids in shown) for a, b in similar_pairs(sample()))
     assert len({sheet.id for sheet in sheets}) == len(sheets)
@@ -175,11 +176,11 @@ def test_a_set_too_wide_for_one_sheet_is_printed_pair_by_pair() -> None:
     size = length()
     names = [f"n{n}" for n in range(WIDEST + 1)]
     chain = [account(n, shows(size, measure(i, i + 0.5)), similar=(like(o),)) for i, (n, o) in enumerate(pairwise(names))]
-    sheets = compare_sheets(invented_guide((size,), *chain, account(names[-1], shows(size, measure(90, 91)))))
+    sheets = compare_sheets(make_published(invented_guide((size,), *chain, account(names[-1], shows(size, measure(90, 91))))))
     assert [sheet.id for sheet in sheets] == [f"n{n}--n{n + 1}" for n in range(WIDEST)]
 
 
 def test_four_turn_the_paper_on_its_side() -> None:
-    by_count = {len(sheet.compared.taxa): sheet for sheet in compare_sheets(sample())}
+    by_count = {len(sheet.compared.taxa): sheet for sheet in compare_sheets(make_published(sample()))}
     assert sheet_area(by_count[2], A4) == A4
     assert sheet_area(by_count[5], A4) == A4.turned

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 from PIL import Image, ImageDraw
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide, Licence
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.posts.output import cut_centre, plan_calendar
@@ -167,7 +168,7 @@ def test_a_cut_holds_every_point_or_there_is_none(
 # RFC 5545: content lines end in CRLF and are folded at 75 octets (3.1); VCALENDAR has PRODID and VERSION (3.6);
 # VEVENT has UID and DTSTAMP, the latter in UTC (3.6.1, 3.8.7.2).
 def test_the_plan_of_weeks_is_a_calendar_by_rfc_5545() -> None:
-    plan = week_plan(guide(), TODAY, weeks=4)
+    plan = week_plan(make_published(guide()), TODAY, weeks=4)
     data = plan_calendar(plan, "https://larkfold.example/guide")
     assert len(plan.weeks) == 4
     lines = data.split(b"\r\n")
@@ -185,7 +186,7 @@ def test_the_plan_of_weeks_is_a_calendar_by_rfc_5545() -> None:
 
 
 def test_the_plan_of_the_same_day_is_the_same_file() -> None:
-    assert plan_calendar(week_plan(guide(), TODAY), "") == plan_calendar(week_plan(guide(), TODAY), "")
+    assert plan_calendar(week_plan(make_published(guide()), TODAY), "") == plan_calendar(week_plan(make_published(guide()), TODAY), "")
 
 
 def test_one_picture_filed_under_two_names_is_posted_for_both_accounts(folder: Path, tmp_path: Path) -> None:

@@ -10,13 +10,14 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.outputs.site.spool import PagePlace, spooled
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
 
-PAGES = tuple(site_pages(GUIDE, TODAY))
+PAGES = tuple(site_pages(make_published(GUIDE), TODAY))
 
 
 def test_every_page_comes_back_as_it_was() -> None:

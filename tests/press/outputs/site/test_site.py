@@ -10,6 +10,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from bs4 import BeautifulSoup
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import Inline
@@ -46,7 +47,10 @@ def picture_sets() -> dict[str, PictureSet]:
 
 @pytest.fixture(scope="module")
 def site() -> dict[str, BeautifulSoup]:
-    return {page.path: BeautifulSoup(render_page(page, picture_sets(), THEME), "html.parser") for page in site_pages(GUIDE, TODAY)}
+    return {
+        page.path: BeautifulSoup(render_page(page, picture_sets(), THEME), "html.parser")
+        for page in site_pages(make_published(GUIDE), TODAY)
+    }
 
 
 @pytest.fixture(scope="module")
@@ -55,10 +59,10 @@ def account(site: dict[str, BeautifulSoup]) -> BeautifulSoup:
 
 
 def _files() -> set[str]:
-    pages = tuple(site_pages(GUIDE, TODAY))
+    pages = tuple(site_pages(make_published(GUIDE), TODAY))
     fonts = {f"assets/{face[0]}.woff2" for face in WEB_FACES}
     pictures = {variant.path for copies in picture_sets().values() for variant in copies.variants}
-    beside = {*site_assets(pages, THEME, TODAY), *site_calendars(GUIDE), "offline.js"}
+    beside = {*site_assets(pages, THEME, TODAY), *site_calendars(make_published(GUIDE)), "offline.js"}
     return {page.path for page in pages} | fonts | pictures | beside
 
 
@@ -174,7 +178,7 @@ def test_italics_follow_the_codes(typed: str, authority: str, italic: list[str],
     name = parse_name(typed, authority)
     assert isinstance(name, ScientificName)
     guide = replace(GUIDE, accounts={"parent-bug": replace(PARENT, name=name)})
-    page = next(p for p in site_pages(guide, TODAY) if p.path == "accounts/parent-bug.html")
+    page = next(p for p in site_pages(make_published(guide), TODAY) if p.path == "accounts/parent-bug.html")
     full = BeautifulSoup(render_page(page, {}, THEME), "html.parser").select_one(".names .full")
     assert " ".join(i.text for i in full.find_all("i")).split() == italic
     plain = "".join(t for t in full.select_one(".scientific").find_all(string=True, recursive=False)).split()
@@ -200,7 +204,7 @@ def test_cautions_of_a_walk_stand_before_its_stops_a_line_each() -> None:
     short = replace(GUIDE.cautions["stink"], short="Do not squeeze it.")
     place = replace(GUIDE.places["long-hedge"], hazards=("stink",), caution=Inline("The gate bites."))
     guide = replace(GUIDE, cautions={**GUIDE.cautions, "stink": short}, places={**GUIDE.places, "long-hedge": place})
-    page = next(page for page in site_pages(guide, TODAY) if page.path == "walks/june.html")
+    page = next(page for page in site_pages(make_published(guide), TODAY) if page.path == "walks/june.html")
     main = BeautifulSoup(render_page(page, {}, THEME), "html.parser").main
     (care,) = main.select(".cares details")
     assert care.summary.get_text(" ", strip=True) == "Smell Do not squeeze it."
@@ -250,7 +254,7 @@ def test_page_says_what_it_is_to_other_programs(account: BeautifulSoup) -> None:
 
 def test_without_an_address_nothing_pretends_to_have_one() -> None:
     guide = replace(GUIDE, settings=replace(GUIDE.settings, address=""))
-    pages = tuple(site_pages(guide, TODAY))
+    pages = tuple(site_pages(make_published(guide), TODAY))
     page = next(p for p in pages if p.kind == "account")
     soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html.parser")
     assert soup.find("link", rel="canonical") is None
@@ -263,28 +267,28 @@ def test_text_of_a_guide_cannot_break_out_of_its_place() -> None:
     mark = replace(PARENT.diagnostics[0], mark=Inline(evil))
     account = replace(PARENT, vernacular=evil, diagnostics=(mark,), habitat=(Inline(evil),), status=Inline(evil))
     guide = replace(GUIDE, accounts={"parent-bug": account}, settings=replace(GUIDE.settings, title=evil, description=evil))
-    for page in site_pages(guide, TODAY):
+    for page in site_pages(make_published(guide), TODAY):
         soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html5lib")
         assert all("alert" not in (tag.string or "") or tag["type"].endswith("json") for tag in soup.find_all("script"))
         assert not soup.find_all("img", onerror=True), page.path
 
 
 def test_page_without_a_published_picture_is_a_page_all_the_same() -> None:
-    for page in site_pages(GUIDE, TODAY):
+    for page in site_pages(make_published(GUIDE), TODAY):
         soup = BeautifulSoup(render_page(page, {}, THEME), "html.parser")
         assert not soup.select("picture"), page.path
         assert soup.h1.text.strip()
 
 
 def test_same_page_same_bytes() -> None:
-    one, two = (tuple(render_page(p, picture_sets(), THEME) for p in site_pages(GUIDE, TODAY)) for _ in range(2))
+    one, two = (tuple(render_page(p, picture_sets(), THEME) for p in site_pages(make_published(GUIDE), TODAY)) for _ in range(2))
     assert one == two
 
 
 def test_guides_own_template_wins(tmp_path: Path) -> None:
     (tmp_path / "site").mkdir()
     (tmp_path / "site" / "moved.html").write_text('{% extends "site/base.html" %}{% block main %}<h1>Own words</h1>{% endblock %}')
-    page = next(p for p in site_pages(GUIDE, TODAY) if p.kind == "moved")
+    page = next(p for p in site_pages(make_published(GUIDE), TODAY) if p.kind == "moved")
     assert b"Own words" in render_page(page, {}, (tmp_path, *THEME))
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.outputs.site.assets import offline_script, site_assets, squeezed
@@ -28,7 +29,7 @@ from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
 THEME = (on_disk(themes()) / "plate",)
-PAGES = tuple(site_pages(GUIDE, TODAY))
+PAGES = tuple(site_pages(make_published(GUIDE), TODAY))
 ATOM = "{http://www.w3.org/2005/Atom}"
 
 
@@ -148,7 +149,7 @@ def test_a_part_for_the_field_holds_its_own_pictures_and_no_others() -> None:
     # Two families without look-alikes in one another; the home page shows a picture of each.
     parent, birch = (replace(account, similar=Stated((), said=True)) for account in (PARENT, BIRCH))
     accounts = {"parent-bug": parent, "birch-bug": replace(birch, family="Otheridae")}
-    notes = [noted(page) for page in site_pages(replace(GUIDE, accounts=accounts), TODAY)]
+    notes = [noted(page) for page in site_pages(make_published(replace(GUIDE, accounts=accounts)), TODAY)]
     home = next(note for note in notes if note.page.path == "index.html")
     assert {"parent-adult", "birch-adult"} <= set(home.photos)
     pictures = {photo: PictureSet(720, 540, (Variant("webp", 720, f"photos/{photo}-720.webp", 540),)) for photo in GUIDE.photos}
@@ -170,7 +171,7 @@ def test_offline_version_changes_with_what_is_kept_and_with_nothing_else() -> No
 
 
 def test_typefaces_hold_the_guides_signs_within_their_budget() -> None:
-    made = {work.name: make_font(work).parts[0] for work in font_work(signs_of(GUIDE))}
+    made = {work.name: make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
     assert sum(map(len, made.values())) <= 90_000
     assert all(data.startswith(b"wOF2") for data in made.values())
 

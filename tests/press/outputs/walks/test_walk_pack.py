@@ -9,13 +9,14 @@ import pdfplumber
 from guidebuild.press.outputs.walks.pack import PackWork, render_pack
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.outdoors.walk import walk_pack_view
+from tests.as_published import with_walk
 from tests.fieldwork.invented import WALK, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
 
 
 def test_a_pack_prints_on_the_guides_paper_with_its_stops_in_order() -> None:
-    view = walk_pack_view(guide(sightings=SEEN), WALK)
+    view = walk_pack_view(*with_walk(guide(sightings=SEEN), WALK))
     made = render_pack(PackWork(view, (210.0, 297.0), (on_disk(themes().joinpath("plate")),)))
     assert made.problems == ()
     with pdfplumber.open(io.BytesIO(made.parts[0])) as pdf:

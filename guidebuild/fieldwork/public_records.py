@@ -1,0 +1,82 @@
+"""The records of a published guide: what readers may be told, and no field for what they may not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.records import PhotoFacts, PlaceFacts, WalkFacts
+from guidebuild.guide.sightings import SeenDays
+from guidebuild.guide.text.inline import NO_TEXT, Inline
+
+
+@dataclass(frozen=True, slots=True)
+class Locality:
+    """Where something was found, as it may be told. `latitude` and `longitude` are texts with the digits that may be shown, or "".
+
+    `uncertainty` is in metres (None: not known, or no coordinates). `generalised` and `withheld` are the words for Darwin
+    Core's dataGeneralizations and informationWithheld, "" where nothing was done. `place` is the place of that name in the
+    published guide, "" where it is told only by the name of the wider area; that too is "" in a guide that gives none.
+    """
+
+    name: str
+    latitude: str = ""
+    longitude: str = ""
+    uncertainty: int | None = None
+    precision: str = ""
+    generalised: str = ""
+    withheld: str = ""
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptBack:
+    """That the places of a species are not told, with the author's reason (empty: none given)."""
+
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PublicAccount(AccountFacts):
+    """An account for readers. `places`, `absent_from` and the places of `seasons` are only those that may be named with it.
+
+    `localities` are all places where it is found, those that may not be named by their wider areas.
+    """
+
+    localities: tuple[Locality, ...] = ()
+    kept_back: KeptBack | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PublicPlace(PlaceFacts):
+    """A place that may be named."""
+
+
+@dataclass(frozen=True, slots=True)
+class PublicPhoto(PhotoFacts):
+    """A picture that may be shown: it has a credit and a licence. `file` is empty where no such file stands in the guide."""
+
+
+@dataclass(frozen=True, slots=True)
+class PublicStop:
+    """A stop of a walk. `name` is what it is called; `place` is its id, empty where the place may not be named."""
+
+    name: str
+    place: str = ""
+    minutes: int = 10
+    metres: int = 0
+    note: Inline = NO_TEXT
+
+
+@dataclass(frozen=True, slots=True)
+class PublicWalk(WalkFacts):
+    """A guided walk for its guests."""
+
+    stops: tuple[PublicStop, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PublicTally(SeenDays):
+    """What was seen, tied to a place only where the two may be told together; `locality` says where in any case."""
+
+    locality: Locality = Locality("")

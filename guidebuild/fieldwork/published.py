@@ -1,0 +1,163 @@
+"""The published guide: what of a guide may be said. Everything that is published is made of it, and of nothing else."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import TypeVar
+
+from guidebuild.fieldwork.decisions import Decisions, copied, decide
+from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_for_readers
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto, PublicPlace, PublicStop, PublicTally, PublicWalk
+from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.characters import Character
+from guidebuild.guide.guide import Caution, Guide, Licence, Settings, StageSet
+from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.guide.resolve import find_account
+from guidebuild.guide.text.inline import Inline
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+class Published:
+    """A guide for its readers. Mappings are keyed by id and keep the order of the files.
+
+    Secret places are not in it, sensitive species are tied to no place, no text names what may not be named, and every
+    picture has a credit and a licence. It holds no way back to the `Guide` that it was made of.
+    """
+
+    settings: Settings
+    accounts: Mapping[str, PublicAccount]
+    plants: Mapping[str, Plant]
+    places: Mapping[str, PublicPlace]
+    characters: Mapping[str, Character]
+    terms: Mapping[str, Term]
+    sources: Mapping[str, Source]
+    photos: Mapping[str, PublicPhoto]
+    walks: Mapping[str, PublicWalk]
+    episodes: Mapping[str, Episode]
+    stage_sets: Mapping[str, StageSet]
+    cautions: Mapping[str, Caution]
+    licences: Mapping[str, Licence]
+    sightings: tuple[PublicTally, ...]
+    as_of: dt.date | None
+
+    def stage_set(self, account: AccountFacts) -> StageSet:
+        """The life-stage set of an account (its own group, else the guide's, else an empty one)."""
+        wanted = account.group or self.settings.group
+        return self.stage_sets.get(wanted) or StageSet(wanted, wanted, ())
+
+    def photos_of(self, account: AccountFacts) -> tuple[PublicPhoto, ...]:
+        """Photos the account lists, in its order, leaving out unknown ids."""
+        return tuple(self.photos[p] for p in account.photos if p in self.photos)
+
+    def host_of(self, plant: str) -> tuple[PublicAccount, ...]:
+        """Accounts that use a plant."""
+        return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))
+
+    def accounts_at(self, place: str) -> Iterable[PublicAccount]:
+        """Accounts that may be tied to a place, by its id: those whose places are told, at a place that may be named."""
+        return (account for account in self.accounts.values() if account.kept_back is None) if place in self.places else ()
+
+
+def make_published(guide: Guide) -> Published:
+    """Decide what of a guide may be said."""
+    made = decide(guide)
+    photos = {photo.id: found for photo in guide.photos.values() if (found := _photo(made, photo))}
+    made = replace(made, photos=frozenset(photos))
+    return Published(
+        settings=_settings(made),
+        accounts=_frozen({i: account_for_readers(made, account) for i, account in guide.accounts.items()}),
+        plants=_frozen({i: _plant(made, plant) for i, plant in guide.plants.items()}),
+        places=_frozen({i: _place(made, place) for i, place in guide.places.items() if not place.sensitivity}),
+        characters=_frozen(guide.characters),
+        terms=_frozen({i: made.anywhere.cleaned(term) for i, term in guide.terms.items()}),
+        sources=_frozen({i: made.anywhere.cleaned(source) for i, source in guide.sources.items()}),
+        photos=_frozen(photos),
+        walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
+        episodes=_frozen({i: _episode(made, episode) for i, episode in guide.episodes.items()}),
+        stage_sets=_frozen(guide.stage_sets),
+        cautions=_frozen(guide.cautions),
+        licences=_frozen(guide.licences),
+        sightings=sightings_for_readers(made),
+        as_of=guide.as_of,
+    )
+
+
+def _frozen(records: Mapping[str, T]) -> Mapping[str, T]:
+    return MappingProxyType(dict(records))
+
+
+def _settings(made: Decisions) -> Settings:
+    """What guide.yaml says. Its title, region and address are said anyway; what else it says in sentences is looked at."""
+    settings, clean = made.guide.settings, made.anywhere.cleaned
+    return replace(
+        settings,
+        description=clean(settings.description),
+        greeting=clean(settings.greeting),
+        sign_off=clean(settings.sign_off),
+        hashtags=clean(settings.hashtags),
+    )
+
+
+def _photo(made: Decisions, photo: Photo) -> PublicPhoto | None:
+    """A picture, if it may be shown: someone is credited, a licence allows it, and not even its id gives a place away."""
+    unsaid = made.unsaid_of_photo(photo)
+    if not (photo.credit.strip() and photo.licence.strip()) or made.is_of_secret_place(photo) or unsaid.tells(photo.id):
+        return None
+    shown = copied(PublicPhoto, photo, file=photo.file if photo.file in made.guide.photo_files else "")
+    if not unsaid.secrets:
+        return shown
+    return replace(
+        shown,
+        title=unsaid.cleaned(photo.title),
+        caption=unsaid.cleaned(photo.caption),
+        shows=unsaid.cleaned(photo.shows),
+        source=unsaid.cleaned(photo.source),
+        alt=unsaid.cleaned(photo.alt) or (Inline(made.name_of(photo.account)) if photo.alt else photo.alt),
+    )
+
+
+def _plant(made: Decisions, plant: Plant) -> Plant:
+    return replace(made.anywhere.cleaned(plant), photo=made.photo_if_shown(plant.photo))
+
+
+def _place(made: Decisions, place: Place) -> PublicPlace:
+    """A place that may be named; its picture and its texts tie no sensitive species to it."""
+    unsaid = made.at_places
+    shown = copied(PublicPlace, place, photo="" if made.is_of_sensitive(place.photo) else made.photo_if_shown(place.photo))
+    if not unsaid.secrets:
+        return shown
+    return replace(shown, note=unsaid.cleaned(place.note), access=unsaid.cleaned(place.access), caution=unsaid.cleaned(place.caution))
+
+
+def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:
+    """A walk for its guests; None where its very title or address gives a place away."""
+    unsaid = made.at_places
+    if unsaid.tells(walk.id) or unsaid.tells(walk.title):
+        return None
+    stops = tuple(_stop(made, stop) for stop in walk.stops)
+    shown = copied(PublicWalk, walk, stops=stops)
+    if not unsaid.secrets:
+        return shown
+    return replace(shown, meet=unsaid.cleaned(walk.meet), note=unsaid.cleaned(walk.note), bring=unsaid.cleaned(walk.bring))
+
+
+def _stop(made: Decisions, stop: Stop) -> PublicStop:
+    """A stop; where its place may not be named, it is called by the wider area."""
+    place = made.guide.places.get(stop.place)
+    note = made.at_places.cleaned(stop.note)
+    if place is None:
+        return PublicStop(stop.place, "", stop.minutes, stop.metres, note)
+    if place.sensitivity:
+        return PublicStop(made.area_of(place), "", stop.minutes, stop.metres, note)
+    return PublicStop(place.name, place.id, stop.minutes, stop.metres, note)
+
+
+def _episode(made: Decisions, episode: Episode) -> Episode:
+    account = find_account(made.guide, episode.account)
+    unsaid = made.unsaid_with(account) if account else made.anywhere
+    return replace(episode, title=unsaid.without(episode.title), sections=unsaid.cleaned(episode.sections)) if unsaid.secrets else episode

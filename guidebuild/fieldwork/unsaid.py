@@ -1,0 +1,128 @@
+"""What a text may not tell: names, map codes and positions of places that are kept secret. Sentences that do are left out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass, replace
+from functools import cache
+from typing import Any, TypeVar
+
+from guidebuild.fieldwork.codes_of_places import code_hints
+from guidebuild.fieldwork.leaks import Secrets, folded, leaks_in
+from guidebuild.fieldwork.spots import readable
+from guidebuild.guide.accounts import FieldMark, StageText
+from guidebuild.guide.findings import At
+from guidebuild.guide.text.inline import NO_TEXT
+from guidebuild.guide.text.plain_text import sentence_spans
+
+T = TypeVar("T")
+
+_PARAGRAPHS = re.compile(r"(\n[ \t]*\n)")
+# Items of a list, rows of a table, headings, quotations and notes: each line stands for itself.
+_LINES = re.compile(r"^\s*(?:[-*+>|#]|\d{1,3}[.)]\s|\[\^[^\]]+\]:)", re.MULTILINE)
+_FIGURES = re.compile(r"\d\D*\d")
+_MAIN = {FieldMark: "mark", StageText: "text"}
+"""Records that say nothing once this field of theirs is empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unsaid:
+    """What may not be told in some texts.
+
+    `hints` are words, in small letters, of which one stands in every text that names a place; `codes` are signs of which
+    one stands in every text with a map code. Most texts hold none, and are looked at no further.
+    """
+
+    secrets: Secrets
+    hints: tuple[str, ...] = ()
+    codes: tuple[str, ...] = ()
+
+    def tells(self, text: str) -> bool:
+        """Whether a text gives one of the places away."""
+        return self._may_tell(text) and any(leaks_in(text, self.secrets))
+
+    def places_in(self, text: str) -> tuple[str, ...]:
+        """Names of the places that a text gives away, each once."""
+        return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets))) if self._may_tell(text) else ()
+
+    def _may_tell(self, text: str) -> bool:
+        if not text or not self.secrets:
+            return False
+        small = folded(readable(text) if "&" in text or "%" in text or "\\" in text else text)
+        if any(hint in small for hint in self.hints):
+            return True
+        return bool(self.codes) and (any(code in text for code in self.codes) or bool(_FIGURES.search(text)))
+
+    def without(self, text: str) -> str:
+        """The text without the sentences that tell; what follows one in its paragraph goes with it, for it may lean on it."""
+        if not self.tells(text):
+            return text
+        parts = _PARAGRAPHS.split(text)
+        kept = [self._paragraph(part) for part in parts[::2]]
+        gaps = [*parts[1::2], ""]
+        left = "".join(paragraph + gap for paragraph, gap in zip(kept, gaps, strict=True) if paragraph).rstrip()
+        # Two paragraphs may tell together what neither tells alone.
+        return "" if self.tells(left) else left
+
+    def _paragraph(self, paragraph: str) -> str:
+        if not self.tells(paragraph):
+            return paragraph
+        if _LINES.search(paragraph):
+            left = "\n".join(line for line in paragraph.split("\n") if not self.tells(line))
+        else:
+            left = "".join(self._up_to_secret(paragraph)).rstrip()
+        return "" if self.tells(left) else left
+
+    def _up_to_secret(self, paragraph: str) -> Iterator[str]:
+        for start, end in sentence_spans(paragraph):
+            if self.tells(paragraph[start:end]):
+                return
+            yield paragraph[start:end]
+
+    def cleaned(self, value: T) -> T:
+        """A value with every text in it cleaned, however deep; in a list, what is left without words is left out."""
+        found: Any = self._cleaned(value)
+        return found  # type: ignore[no-any-return]
+
+    def _cleaned(self, value: Any) -> Any:
+        if isinstance(value, str):
+            return self.without(value)
+        if isinstance(value, tuple):
+            new = self._each(value)
+            return new if new is value else tuple(b for a, b in zip(value, new, strict=True) if a is b or not _is_silent(b))
+        kind: Any = type(value)
+        names = _fields_of(kind)
+        changed = {name: new for name in names if (new := self._cleaned(old := getattr(value, name))) is not old}
+        return replace(value, **changed) if changed else value
+
+    def _each(self, values: tuple[Any, ...]) -> tuple[Any, ...]:
+        """Each value cleaned. A list inside a list is a pair: it stays one, though its text is gone."""
+        new = tuple(self._each(value) if isinstance(value, tuple) else self._cleaned(value) for value in values)
+        return values if all(a is b for a, b in zip(values, new, strict=True)) else new
+
+
+NOTHING = Unsaid(Secrets((), ()))
+"""Where nothing is secret."""
+
+
+def _is_silent(value: object) -> bool:
+    return value in ("", NO_TEXT) or (type(value) in _MAIN and not getattr(value, _MAIN[type(value)]))
+
+
+@cache
+def _fields_of(kind: Any) -> tuple[str, ...]:
+    """Fields to look into: none where a value is no record, or says only where it stands in the author's files."""
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) and kind is not At else ()
+
+
+def unsaid_of(secrets: Secrets) -> Unsaid:
+    """What may not be told where these are secret; a link to such a place tells of it, whatever its words are."""
+    kept = tuple(replace(secret, names=(*secret.names, _link_to(secret.place))) for secret in secrets.places)
+    hints = dict.fromkeys(hint for secret in kept for hint in (*secret.hints, folded(f":{secret.place}")))
+    codes = [code for secret in kept if secret.position for code in code_hints(secret.position, secret.step)]
+    return Unsaid(replace(secrets, places=kept), tuple(hints), tuple(dict.fromkeys(codes)))
+
+
+def _link_to(ident: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:place|account):{re.escape(folded(ident))}(?![\w-])")
