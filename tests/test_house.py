@@ -105,6 +105,43 @@ def test_a_room_inside_press_and_views_imports_only_what_it_may(house: str, tabl
     assert seen > 20
 
 
+FOR_THE_AUTHOR = {"views/outdoors/field_list.py", "views/outdoors/season_page.py"}
+"""Views of the author's terminal, which may name secret places."""
+
+KNOWS_SECRETS = {"press/publish.py", "press/leak_check.py", "press/leak_scan.py"}
+"""What gets the whole guide in order to make the published one of it, and to look through what was made."""
+
+AUTHORS_RECORDS = {"Guide", "Account", "Place", "Photo", "Walk", "Stop", "Tally", "Sensitivity"}
+DECIDING = {"secrecy", "leaks", "unsaid", "decisions", "public_accounts"}
+
+
+def secrets_imported(path: Path) -> set[str]:
+    """Records of the author's guide, and modules that decide about secrets, that a module imports."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("guidebuild."):
+            names = {alias.name for alias in node.names}
+            found |= (names & AUTHORS_RECORDS) | ({*names, node.module.split(".")[-1]} & DECIDING if "fieldwork" in node.module else set())
+    return found
+
+
+def test_views_and_press_know_only_what_is_published() -> None:
+    looked_at = {path.relative_to(PACKAGE).as_posix(): secrets_imported(path) for room in ("views", "press") for path in modules(room)}
+    open_to_all = looked_at.keys() - FOR_THE_AUTHOR - KNOWS_SECRETS
+    assert len(open_to_all) > 100
+    assert {path: looked_at[path] for path in open_to_all if looked_at[path]} == {}
+    # The same eyes do see what the others import.
+    assert all("Guide" in looked_at[path] for path in FOR_THE_AUTHOR)
+    assert {"Guide", "leaks"} <= looked_at["press/leak_check.py"]
+
+
+def test_no_view_decides_what_is_secret() -> None:
+    words = re.compile("sensitiv", re.IGNORECASE)
+    telling = [path for room in ("views", "press") for path in modules(room) if words.search(path.read_text(encoding="utf-8"))]
+    # A key of the facts block is called so, and the last look is told anew where what is secret has changed.
+    assert {path.relative_to(PACKAGE).as_posix() for path in telling} <= {"views/site/account_facts.py", "press/leak_check.py"}
+
+
 def test_every_folder_of_press_and_views_is_a_room_that_the_house_knows() -> None:
     for house, table in (("press", PRESS_MAY_IMPORT), ("views", VIEWS_MAY_IMPORT)):
         assert {path.name for path in (PACKAGE / house).iterdir() if (path / "__init__.py").is_file()} == set(table)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, cores, import_ahead

@@ -21,7 +21,7 @@ HEDGED = guide(places={**PLACES, "long-hedge": replace(PLACES["north-hedge"], id
         ("Behind that long hedge.", set(), {"The Long Hedge"}),
         ("[Over there](place:meadow), in a meadow.", set(), {"Long Meadow"}),
         ("In a meadow.", set(), set()),
-        ("At 51.1034, -1.3121.", set(), {"North Hedge", "The Long Hedge"}),
+        ("At 51.1034, -1.3121.", set(), {"North Hedge", "The Long Hedge", "Long Meadow", "Weir Pool"}),  # all in one cell of 0.1°
         ("A pool below the weir; northern hedges; Long Meadowsweet.", set(), set()),
     ],
 )

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Translation
 from guidebuild.guide.fields import Field, Output
-from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.pieces.common import FactRow
@@ -17,16 +17,17 @@ from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.parts import maker
 from guidebuild.views.site.account import account_page
 from guidebuild.views.site.account_facts import account_facts
+from tests.as_published import with_account
 from tests.views.invented_site import GUIDE, PARENT
 
 HISS, ZISCH = "a thin, high hiss when it is held", "un siseo fino y agudo"
 
 
-def with_parent(**changes: object) -> Guide:
-    return replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": replace(PARENT, **changes)})  # type: ignore[arg-type]
+def with_parent(**changes: object) -> Published:
+    return with_account(GUIDE, replace(PARENT, **changes))[0]  # type: ignore[arg-type]
 
 
-def rows(guide: Guide, language: str = "en") -> dict[str, FactRow]:
+def rows(guide: Published, language: str = "en") -> dict[str, FactRow]:
     make = maker(guide, language)
     return {row.key: row for row in account_facts(make, guide.accounts["parent-bug"])}
 
@@ -56,8 +57,9 @@ def test_lines_of_facts_stand_in_the_order_of_the_fields_with_names_last() -> No
 
 
 def test_a_fact_that_is_not_given_has_no_line() -> None:
-    assert "voice" not in rows(GUIDE)
-    assert [fact.key for fact in card_view(maker(GUIDE), PARENT).facts] == []
+    assert "voice" not in rows(with_parent())
+    guide = with_parent()
+    assert [fact.key for fact in card_view(maker(guide), guide.accounts["parent-bug"]).facts] == []
 
 
 def test_a_translated_text_is_told_in_the_readers_language_and_one_that_is_not_says_its_own() -> None:
