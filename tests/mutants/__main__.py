@@ -63,7 +63,7 @@ def try_room(room: str, *, sample: int, seed: int, only: str, console: Console) 
                 continue
             outcome.tried += 1
             tests = bench.tests_for(mutant.file, mutant.lines) if mutant.lines else bench.all_tests()
-            if tests and bench.is_caught(mutant.file, mutant.build(), tests):
+            if tests and bench.is_caught(mutant.file, mutant.build(), tests, mutant.lines):
                 outcome.caught += 1
                 continue
             outcome.survived.append(mutant)

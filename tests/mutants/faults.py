@@ -49,7 +49,7 @@ def list_unnoticed(faults: list[Fault]) -> list[Fault]:
     def try_all(bench: Bench) -> None:
         for fault in faults:
             tests = [name for name in bench.all_tests() if name.startswith(fault.tests)]
-            if not bench.is_caught(fault.file, ast.parse(fault.put_in()), tests):
+            if not bench.is_caught(fault.file, ast.parse(fault.put_in()), tests, [0]):
                 unnoticed.append(fault)
 
     if run_bench([], sorted({test for fault in faults for test in fault.tests}), try_all):

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import ast
 import copy
+from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -74,11 +75,13 @@ class Mutant:
     lines: tuple[int, ...]
     """Lines of the statement it stands in, for tests that reach one of them; none where it runs on import: then all tests do."""
     build: Callable[[], ast.Module]
+    nth: int = 1
+    """Which of the like changes of its function it is, from the top."""
 
     @property
     def change(self) -> str:
         """The change as one line of a table."""
-        return f"{self.was} -> {self.becomes}"
+        return f"{self.was} -> {self.becomes}" + (f" [{self.nth}]" if self.nth > 1 else "")
 
 
 @lru_cache(maxsize=64)
@@ -96,7 +99,12 @@ def list_mutants(file: str) -> list[Mutant]:
             build = _builder(tree, path, replacement)
             line = getattr(node, "lineno", lines[0])
             found.append(Mutant(file, line, within, was, becomes, lines if _in_body(path, tree) else (), build))
-    return sorted(found, key=lambda m: (m.line, m.was, m.becomes))
+    met: Counter[tuple[str, str, str]] = Counter()
+    numbered = []
+    for mutant in sorted(found, key=lambda m: (m.line, m.was, m.becomes)):
+        met[mutant.within, mutant.was, mutant.becomes] += 1
+        numbered.append(replace(mutant, nth=met[mutant.within, mutant.was, mutant.becomes]))
+    return numbered
 
 
 Step = tuple[str, int | None]

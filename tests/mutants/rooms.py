@@ -43,8 +43,10 @@ ROOMS = {
         tuple(f"guidebuild/speech/{name}.py" for name in ("cues", "captions", "caption_files", "chunks", "cutting")),
         (
             "tests/speech/test_captions.py",
-            "tests/speech/test_cues.py",
             "tests/speech/test_caption_files.py",
+            "tests/speech/test_chunks.py",
+            "tests/speech/test_cues.py",
+            "tests/speech/test_cutting.py",
             "tests/outside/test_speech_captions.py",
         ),
     ),

@@ -40,6 +40,16 @@ class Bench:
     items: dict[str, pytest.Item] = field(default_factory=dict)
     seconds: dict[str, float] = field(default_factory=dict)
     reached: dict[str, dict[int, set[str]]] = field(default_factory=dict)
+    on_import: dict[str, set[int]] = field(default_factory=dict)
+    """Lines that run while tests are gathered: what they give is kept in test files, so a change there wants a new import."""
+    measured: coverage.Coverage | None = None
+
+    def pytest_collection(self) -> None:
+        """Begin to note lines before any test file is imported."""
+        if self.files:
+            included = [str(ROOT / f) for f in self.files]
+            self.measured = coverage.Coverage(data_file=None, config_file=False, include=included, messages=False)
+            self.measured.start()
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """In place of the usual run: a first run that must pass, then the changes."""
@@ -49,23 +59,22 @@ class Bench:
         return True
 
     def _measure(self) -> None:
-        measured = coverage.Coverage(data_file=None, config_file=False, include=[str(ROOT / f) for f in self.files], messages=False)
-        if self.files:
-            measured.start()
         with _silence():
             for name, item in self.items.items():
-                if self.files:
-                    measured.switch_context(name)
+                if self.measured:
+                    self.measured.switch_context(name)
                 started = _busy_seconds()
                 reports = runtestprotocol(item, nextitem=None, log=False)
                 self.seconds[name] = _busy_seconds() - started
                 if any(r.failed for r in reports):
                     told = "\n".join(r.longreprtext for r in reports if r.failed)
                     pytest.exit(f"{name} fails already: mend it first\n{told}", returncode=3)
-        if self.files:
-            measured.stop()
+        if self.measured is None:
+            return
+        self.measured.stop()
         for file in self.files:
-            lines = measured.get_data().contexts_by_lineno(str(ROOT / file))
+            lines = self.measured.get_data().contexts_by_lineno(str(ROOT / file))
+            self.on_import[file] = {line for line, names in lines.items() if "" in names}
             self.reached[file] = {line: {c for c in names if c and self.seconds[c] <= self.longest} for line, names in lines.items()}
 
     def tests_for(self, file: str, lines: Iterable[int]) -> list[str]:
@@ -77,15 +86,15 @@ class Bench:
         """All tests that are quick enough, quickest first."""
         return sorted((n for n, s in self.seconds.items() if s <= self.longest), key=lambda name: self.seconds[name])
 
-    def is_caught(self, file: str, changed: ast.Module, tests: list[str]) -> bool:
+    def is_caught(self, file: str, changed: ast.Module, tests: list[str], lines: Iterable[int] = ()) -> bool:
         """Whether a test fails with this module changed.
 
-        Functions are swapped where they stand, which is quick. Where no test fails then, or more than functions changed, all is
-        imported anew: a test file may have worked something out while it was imported.
+        Functions are swapped where they stand, which is quick. Where no test fails then, all is imported anew if more than functions
+        changed or a test file has worked something out by these lines while it was imported.
         """
         limit = LEAST_SECONDS + round(10 * sum(self.seconds[t] for t in tests))
         code = _fork_answer(lambda: self._run_swapped(file, changed, tests), limit)
-        if code in {_PASSED, _NOT_SWAPPED}:
+        if code == _NOT_SWAPPED or (code == _PASSED and not self.on_import.get(file, set(lines)).isdisjoint(lines)):
             code = _fork_answer(lambda: _run_anew(file, changed, tests), limit + LEAST_SECONDS)
         if code == _BROKEN:
             raise RuntimeError(f"{file}: no test was found again after a new import")

@@ -23,21 +23,33 @@ def apart(ours: tuple[float, float], theirs: tuple[float, float]) -> float:
 @given(st.floats(150_000, 640_000), st.floats(30_000, 950_000))
 @settings(max_examples=60, deadline=None)
 def test_british_grid(east: float, north: float) -> None:
-    assert apart(BRITISH.degrees(east, north), TO_DEGREES["EPSG:27700"].transform(east, north)) < 10
+    assert apart(BRITISH.degrees(east, north), TO_DEGREES["EPSG:27700"].transform(east, north)) < 0.02
 
 
 @given(st.floats(50_000, 350_000), st.floats(40_000, 440_000))
 @settings(max_examples=40, deadline=None)
 def test_irish_grid(east: float, north: float) -> None:
-    assert apart(IRISH.degrees(east, north), TO_DEGREES["EPSG:29902"].transform(east, north)) < 10
+    assert apart(IRISH.degrees(east, north), TO_DEGREES["EPSG:29902"].transform(east, north)) < 0.1
 
 
 @given(st.floats(200_000, 800_000), st.floats(100_000, 8_900_000))
 @settings(max_examples=60, deadline=None)
 def test_universal_transverse_mercator(east: float, north: float) -> None:
-    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 2
+    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.3
     mirrored = 10_000_000 - north
-    assert apart(utm(33, south=True).degrees(east, mirrored), TO_DEGREES["EPSG:32733"].transform(east, mirrored)) < 2
+    assert apart(utm(33, south=True).degrees(east, mirrored), TO_DEGREES["EPSG:32733"].transform(east, mirrored)) < 0.3
+
+
+@given(st.floats(400_000, 600_000), st.floats(100_000, 8_900_000))
+@settings(max_examples=60, deadline=None)
+def test_near_its_meridian_a_grid_is_right_to_the_millimetre(east: float, north: float) -> None:
+    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.001
+
+
+def test_a_square_says_how_large_it_is_and_where_it_stands() -> None:
+    text = "at SU 501 367 and 30U 620064 5665461, 30UXB 20 65"
+    told = {(text[s.start : s.end], s.side) for s in squares_in(text)}
+    assert {("SU 501 367", 100), ("30U 620064 5665461", 1), ("30UXB 20 65", 1000)} <= told
 
 
 # Squares of 100 km as lettered: British SU is 400 km east and 100 km north, HP 400 and 1200, TV 500 and 0, NN 200 and 700
@@ -56,7 +68,7 @@ CORNERS = [
 @pytest.mark.parametrize(("text", "code", "east", "north"), CORNERS)
 def test_letters_name_their_square(text: str, code: str, east: int, north: int) -> None:
     spot = Transformer.from_crs(code, "EPSG:4326", always_xy=True).transform(east + 0.5, north + 0.5)
-    assert min(apart((s.latitude, s.longitude), spot) for s in squares_in(f"seen at {text}, twice")) < 10
+    assert min(apart((s.latitude, s.longitude), spot) for s in squares_in(f"seen at {text}, twice")) < 0.1
 
 
 @given(st.floats(-79, 83.9), st.floats(-179.9, 179.9))
@@ -70,4 +82,4 @@ def test_military_references_lead_back(latitude: float, longitude: float) -> Non
     column = ("STUVWXYZ", "ABCDEFGH", "JKLMNPQR")[zone % 3][int(east // 100_000) - 1]
     row = "ABCDEFGHJKLMNPQRSTUV"[(int(north // 100_000) + (5 if zone % 2 == 0 else 0)) % 20]
     text = f"{zone}{band}{column}{row} {int(east % 100_000):05} {int(north % 100_000):05}"
-    assert min(apart((s.latitude, s.longitude), (longitude, latitude)) for s in squares_in(text)) < 3
+    assert min(apart((s.latitude, s.longitude), (longitude, latitude)) for s in squares_in(text)) < 1

@@ -87,6 +87,30 @@ def test_a_file_in_another_encoding_is_read_and_told():
 
 
 @pytest.mark.parametrize("gap", ["", "\n", "   \n"])
+def test_a_file_in_another_encoding_is_told_at_the_line_where_it_shows():
+    (finding,) = read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nBug.\nCafé\n".encode("cp1252"), file="take.vtt").findings
+    assert (finding.at.file, finding.at.line) == ("take.vtt", 5)
+
+
+def test_a_file_of_which_nothing_can_be_read_says_how_many_times_it_has():
+    backwards = "00:03.000 --> 00:01.000\nA.\n\n00:02.000 --> 00:02.000\nB.\n\nnoon --> one\nC.\n"
+    found = read_captions(f"WEBVTT\n\n{backwards}").findings
+    assert [f.code for f in found] == ["caption-backwards", "caption-backwards", "timecode-unreadable", "captions-none-read"]
+    assert found[-1].message == "The file has 3 lines with times, and not one cue could be read."
+    assert found[1].message == "The cue ends at 2 s, not after its start at 2 s; it is left out."
+    assert read_captions("WEBVTT\n").findings[0].message == "The file has no cues."
+
+
+def test_a_note_between_cues_is_no_text_and_empty_rows_are_none():
+    text = "WEBVTT\n\n00:01.000 --> 00:03.000\n<b></b>\nA.\n\nNOTE of ours\nmore\n\n00:04.000 --> 00:05.000\nB.\n"
+    assert [(cue.text, cue.number, cue.line) for cue in read_captions(text).cues] == [("A.", 1, 3), ("B.", 2, 10)]
+
+
+def test_rolled_lines_are_numbered_anew_and_a_line_said_again_later_stays():
+    rolled = [Cue(0, 2, "a\nb", 7), Cue(2, 4, "b\nc", 8), Cue(4, 6, "c", 9), Cue(6.05, 7, "c", 10), Cue(7.2, 8, "c", 11)]
+    assert [(cue.text, cue.number) for cue in unrolled(rolled)] == [("a\nb", 1), ("c", 2), ("c", 3)]
+
+
 def test_a_number_above_the_times_is_no_text_wherever_it_stands(gap):
     text = f"1\n00:00:01,000 --> 00:00:02,000\nA.\n{gap}2\n00:00:03,000 --> 00:00:04,000\nB.\n"
     assert [cue.text for cue in read_captions(text).cues] == ["A.", "B."]

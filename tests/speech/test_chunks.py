@@ -31,6 +31,9 @@ def cost_after(text: str) -> float:
         ("Parent Bug Parent Bug", ("Parent Bug",), ["Parent Bug", "Parent Bug"]),
         ("bug bug bug", ("bug",), ["bug", "bug", "bug"]),  # one word is whole anyway
         ("aa b aa b aa", ("aa b aa",), ["aa b aa b aa"]),  # overlapping names hold together
+        ("on a leaf", ("haemorrhoidale",), ["on", "a", "leaf"]),
+        ("by Long Gate on Silver Birch Tree", ("Long Gate", "Silver Birch", "Birch Tree"), ["by", "Long Gate", "on", "Silver Birch Tree"]),
+        ("Aus Bus Cus by Silver Birch", ("Aus Bus Cus", "Bus Cus", "Silver Birch"), ["Aus Bus Cus", "by", "Silver Birch"]),
         ("one  two\nthree", (), ["one", "two", "three"]),
         ("", (), []),
     ],

@@ -67,6 +67,7 @@ def test_a_caption_on_its_limit_is_no_fault_and_one_beyond_it_is():
 def test_each_fault_says_what_would_mend_it():
     (fast, short) = caption_findings([cue_of(1, 1, "Look at that")])
     assert fast.message == "Cue 1: 12 characters in 0.0 s are endless characters a second; readers manage 17."
+    assert (fast.at.line, short.at.line) == (0, 0)  # made, not read from a file
     assert fast.mend == "Show it for 1.0 s or more, or say it in fewer words."
     assert short.message == "Cue 1 is shown for 0.00 s, less than 1 s."
     (long,) = caption_findings([cue_of(0, 8.25, "Look!", number=9)])

@@ -1,0 +1,122 @@
+"""Positions in a text: what each notation says, how exactly, and what is no position. All positions are invented."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from guidebuild.fieldwork.codes_of_places import code_patterns, geohash, open_location_code
+from guidebuild.fieldwork.spots import readable, spots_in
+from guidebuild.guide.records import Position
+
+
+def told(text: str) -> list[tuple[float, float, float]]:
+    """Latitude, longitude and step of each reading, north first."""
+    return [(round(s.latitude, 6), round(s.longitude, 6), s.step) for s in spots_in(readable(text)) if not s.signed]
+
+
+@pytest.mark.parametrize(
+    ("text", "latitude", "longitude", "step"),
+    [
+        ("51.1278, 1.2846", 51.1278, 1.2846, 1e-4),
+        ("51,1278; 1,28", 51.1278, 1.28, 1e-4),
+        ("51.10, 1.30", 51.1, 1.3, 0.1),
+        ("51.0, 1.0", 51.0, 1.0, 0.1),
+        ("51° 7.668' N 1° 17.076' W", 51.1278, 1.2846, 1 / 60_000),
+        ("51° 7′ 40″ N, 1° 17′ 5″ W", 51.127778, 1.284722, 1 / 3600),
+        ("51° 7′ 40.5″ N, 1° 17′ 5.25″ W", 51.127917, 1.284792, 1 / 360_000),
+        ("51° 7′ N, 1° 17′ W", 51.116667, 1.283333, 1 / 60),
+        ("180.0, 59.9", 180.0, 59.9, 0.1),
+    ],
+)
+def test_each_notation_says_its_degrees_and_how_exactly(text: str, latitude: float, longitude: float, step: float) -> None:
+    found = [(lat, lon, pytest.approx(exact)) for lat, lon, exact in told(text)]
+    assert (latitude, longitude, pytest.approx(step)) in [(lat, lon, told_step.expected) for lat, lon, told_step in found]
+    assert (longitude, latitude) in [(lat, lon) for lat, lon, _ in found]  # whichever comes first
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "180.1, 59.9",
+        "51.1278",
+        "v1.2.3 and 4.5.6",
+        "51° 60′ N, 1° 17′ W",
+        "51° 7′ 60″ N",
+        "51.1278" + " " * 201 + "1.2846",
+        "51.1 mm and then 1.3 mm",
+    ],
+)
+def test_what_is_no_position(text: str) -> None:
+    assert told(text) == []
+
+
+def test_numbers_up_to_two_hundred_characters_apart_belong_together() -> None:
+    assert told("51.1278" + " " * 200 + "1.2846") != []
+
+
+def test_a_number_belongs_to_those_that_follow_it_but_not_to_all() -> None:
+    row = "51.1001 1.2002 52.3003 1.4004 53.5005 1.6006 54.7007 1.8008"
+    pairs = {(lat, lon) for lat, lon, _ in told(row)}
+    assert {(51.1001, 1.2002), (51.1001, 1.6006)} <= pairs
+    assert (51.1001, 1.8008) not in pairs
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("Weir%20Pool", "Weir Pool"),
+        ("Weir&nbsp;Pool &amp; more", "Weir\xa0Pool & more"),
+        ("51\\u00b0 7\\u2032", "51° 7′"),
+        ('<path d="M51.1278 1.2846"/>', "<path  />"),
+        ("<svg viewBox='0 0 51.1 1.3'>", "<svg  >"),
+        ("url(data:image/png;base64,AAAA51)", "url( )"),
+        ("100 % sure", "100 % sure"),
+    ],
+)
+def test_a_text_is_read_as_a_reader_sees_it(text: str, plain: str) -> None:
+    assert readable(text) == plain
+
+
+POSITIONS = st.builds(Position, st.floats(-85, 85), st.floats(-179.9, 179.9))
+
+
+# Geohash: each letter halves the cell five times in turn, longitude first. Open Location Code: ten digits are cells of 1/8000
+# of a degree (the specification, from memory).
+@given(POSITIONS)
+@settings(max_examples=80, deadline=None)
+def test_codes_of_a_position_can_be_read_back(position: Position) -> None:
+    text = geohash(position, 8)
+    bits = "".join(f"{'0123456789bcdefghjkmnpqrstuvwxyz'.index(letter):05b}" for letter in text)
+    for half, true, size in ((bits[::2], position.longitude, 360), (bits[1::2], position.latitude, 180)):
+        low = int(half, 2) / 2 ** len(half) * size - size / 2
+        assert low <= true < low + size / 2 ** len(half) + 1e-9
+    assert geohash(position, 6) == text[:6]
+    code = open_location_code(position).replace("+", "")
+    digits = ["23456789CFGHJMPQRVWX".index(letter) for letter in code]
+    for part, true, offset in ((digits[::2], position.latitude, 90), (digits[1::2], position.longitude, 180)):
+        low = sum(digit * 20.0 ** (1 - n) for n, digit in enumerate(part)) - offset
+        assert low - 1e-6 <= true <= low + 1 / 8000 + 1e-6
+
+
+@pytest.mark.parametrize(("step", "hashed", "coded"), [(0.1, 6, 6), (0.01, 6, 8), (0.001, 8, 10)])
+def test_codes_as_exact_as_may_be_shown_are_let_through_and_closer_ones_are_not(step: float, hashed: int, coded: int) -> None:
+    place = Position(51.1278, -1.2846)
+    patterns = code_patterns(place, step)
+
+    def is_found(text: str) -> bool:
+        return any(pattern.search(text) for pattern in patterns)
+
+    whole = open_location_code(place)
+    digits = whole.replace("+", "")
+    assert is_found(geohash(place, hashed))
+    assert is_found(geohash(place, 12))
+    assert not is_found(geohash(place, hashed - 1))
+    assert not is_found(geohash(Position(51.2, -1.2846), 12))
+    assert is_found(whole)
+    assert is_found(f"{whole[4:]} Larkfold")
+    shortened = f"{digits[: min(coded, 8)]:0<8}+{digits[8:coded]}"
+    assert is_found(shortened) or coded == 6
+    coarser = f"{digits[: coded - 2]:0<8}+" if coded < 10 else f"{digits[:8]}+"
+    assert not is_found(coarser)
