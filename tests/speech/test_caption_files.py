@@ -86,7 +86,6 @@ def test_a_file_in_another_encoding_is_read_and_told():
     assert read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nCafé\n".encode("utf-16")).cues[0].text == "Café"
 
 
-@pytest.mark.parametrize("gap", ["", "\n", "   \n"])
 def test_a_file_in_another_encoding_is_told_at_the_line_where_it_shows():
     (finding,) = read_captions("WEBVTT\n\n00:01.000 --> 00:03.000\nBug.\nCafé\n".encode("cp1252"), file="take.vtt").findings
     assert (finding.at.file, finding.at.line) == ("take.vtt", 5)
@@ -107,10 +106,11 @@ def test_a_note_between_cues_is_no_text_and_empty_rows_are_none():
 
 
 def test_rolled_lines_are_numbered_anew_and_a_line_said_again_later_stays():
-    rolled = [Cue(0, 2, "a\nb", 7), Cue(2, 4, "b\nc", 8), Cue(4, 6, "c", 9), Cue(6.05, 7, "c", 10), Cue(7.2, 8, "c", 11)]
+    rolled = [cue_of(0, 2, "a\nb", 7), cue_of(2, 4, "b\nc", 8), cue_of(4.05, 6, "c", 9), cue_of(6.2, 7, "c", 10)]
     assert [(cue.text, cue.number) for cue in unrolled(rolled)] == [("a\nb", 1), ("c", 2), ("c", 3)]
 
 
+@pytest.mark.parametrize("gap", ["", "\n", "   \n"])
 def test_a_number_above_the_times_is_no_text_wherever_it_stands(gap):
     text = f"1\n00:00:01,000 --> 00:00:02,000\nA.\n{gap}2\n00:00:03,000 --> 00:00:04,000\nB.\n"
     assert [cue.text for cue in read_captions(text).cues] == ["A.", "B."]

@@ -130,15 +130,24 @@ def test_short_chapters_join_until_they_are_long_enough(seconds, starts):
 
 
 def test_a_section_in_which_nothing_is_said_is_no_chapter():
-    sections = [Section("One", 1, 0, 20, 0), Section("Empty", 2, 20, 0, 0), Section("Two", 3, 20, 20, 0), Section("", 4, 40, 20, 0)]
-    found = chapters(sections, opening="Opening")
-    assert [(chapter.title, chapter.start, chapter.end) for chapter in found] == [("One", 0, 20), ("Two", 20, 40), ("Opening", 40, 60)]
+    sections = [
+        TimedSection(read_words("One"), 0, 20, 0),
+        TimedSection(read_words("Empty"), 20, 0, 0),
+        TimedSection(read_words("Two"), 20, 20, 0),
+        TimedSection(read_words(""), 40, 20, 0),
+    ]
+    found = find_chapters(sections, opening="Opening")
+    assert [(join_text(chapter.title), chapter.start, chapter.end) for chapter in found] == [
+        ("One", 0, 20),
+        ("Two", 20, 40),
+        ("Opening", 40, 60),
+    ]
 
 
 @pytest.mark.parametrize(("seconds", "title"), [((9, 9), "Part 0"), ((8, 9), "Part 1"), ((9, 8), "Part 0")])
 def test_of_two_chapters_that_join_the_longer_gives_the_title(seconds, title):
-    sections = [Section("Part 0", 1, 0, seconds[0], 0), Section("Part 1", 2, seconds[0], seconds[1], 0)]
-    assert [chapter.title for chapter in chapters(sections, opening="")] == [title]
+    sections = [TimedSection(read_words("Part 0"), 0, seconds[0], 0), TimedSection(read_words("Part 1"), seconds[0], seconds[1], 0)]
+    assert [join_text(chapter.title) for chapter in find_chapters(sections, opening="")] == [title]
 
 
 def test_a_chapter_under_ten_seconds_joins_its_neighbour():
