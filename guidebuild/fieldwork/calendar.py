@@ -9,11 +9,13 @@ from icalendar import Calendar, Event
 
 from guidebuild.fieldwork.walks import WalkPack
 from guidebuild.guide.facts import AnyGuide
+from guidebuild.words import words
 
 
 def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str = "") -> bytes:
     """The event's file; `address` is the walk's page. The place is the meeting point as typed, never coordinates."""
     settings, walk = guide.settings, pack.walk
+    say = words(settings.language)
     event = Event()
     host = urlsplit(settings.address).hostname or "guide.invalid"
     event.add("uid", f"walk-{walk.id}@{host}")
@@ -23,17 +25,17 @@ def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str = "") -> bytes:
     event.add("dtend", pack.ends)
     event.add("summary", walk.title)
     event.add("location", walk.meet)
-    words = [
+    told = [
         walk.note.words,
-        f"Leader: {walk.leader}" if walk.leader else "",
+        say("Leader: {name}", name=walk.leader) if walk.leader else "",
         walk.contact,
-        f"Bring: {', '.join(walk.bring)}" if walk.bring else "",
+        say("Bring: {things}", things=", ".join(walk.bring)) if walk.bring else "",
     ]
-    event.add("description", "\n".join(line for line in words if line))
+    event.add("description", "\n".join(line for line in told if line))
     if address:
         event.add("url", address)
     calendar = Calendar()
-    calendar.add("prodid", f"-//{settings.publisher or settings.title}//guidebuild//EN")
+    calendar.add("prodid", f"-//{settings.publisher or settings.title}//guidebuild//{settings.language.upper()}")
     calendar.add("version", "2.0")
     calendar.add_component(event)
     # Only the changes of the clock round the walk, not all of the past.

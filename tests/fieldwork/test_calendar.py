@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from icalendar import Calendar
 
@@ -41,3 +42,9 @@ def test_the_same_walk_gives_the_same_bytes() -> None:
     assert walk_calendar(make_published(guide()), walk_pack(*with_walk(guide(), WALK))) == walk_calendar(
         make_published(guide()), walk_pack(*with_walk(guide(), WALK))
     )
+
+
+def test_the_event_speaks_the_guides_language() -> None:
+    spanish = replace(guide(), settings=replace(guide().settings, languages=("es",)))
+    (event,) = Calendar.from_ical(walk_calendar(make_published(spanish), walk_pack(*with_walk(spanish, WALK)))).walk("VEVENT")
+    assert str(event["description"]) == "Guía de la salida: A. Leader\nTraer: notebook"

@@ -118,9 +118,9 @@ class CardView:
         return (self.plate,) if self.plate else ()
 
 
-def card_views(guide: Published, language: str = "") -> tuple[CardView, ...]:
+def card_views(guide: Published) -> tuple[CardView, ...]:
     """The cards of a guide, one an account, in the guide's order."""
-    make = maker(guide, language)
+    make = maker(guide)
     return tuple(card_view(make, account) for account in guide.accounts.values())
 
 

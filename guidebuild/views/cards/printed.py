@@ -109,9 +109,9 @@ class ChecklistView:
     words: PrintWords
 
 
-def leaflet_views(guide: Published, language: str = "") -> tuple[LeafletView, ...]:
+def leaflet_views(guide: Published) -> tuple[LeafletView, ...]:
     """One leaflet a walk, of the species one most likely meets on it; without walks one of the guide's first species."""
-    make = maker(guide, language)
+    make = maker(guide)
     if not guide.walks:
         return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
     return tuple(
@@ -119,9 +119,9 @@ def leaflet_views(guide: Published, language: str = "") -> tuple[LeafletView, ..
     )
 
 
-def booklet_view(guide: Published, language: str = "") -> BookletView:
+def booklet_view(guide: Published) -> BookletView:
     """The whole guide as a booklet, in the order of families and names."""
-    make, settings = maker(guide, language), guide.settings
+    make, settings = maker(guide), guide.settings
     accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
     cards = tuple(card_view(make, account) for account in accounts)
     return BookletView(
@@ -140,9 +140,10 @@ def booklet_view(guide: Published, language: str = "") -> BookletView:
     )
 
 
-def checklist_view(guide: Published, walk: PublicWalk, language: str = "") -> ChecklistView:
+def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
-    make, say = maker(guide, language), maker(guide, language).words
+    make = maker(guide)
+    say = make.words
     return ChecklistView(
         id=walk.id,
         language=make.language,

@@ -10,8 +10,11 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
+from guidebuild.words import Words, words
 
 WEEKS = 13
+_NEVER = 10_000
+"""Weeks since it was posted, of an account that never was."""
 _REST = 20
 """Weeks before an account is posted again while another in season waits (common practice, no source)."""
 
@@ -40,7 +43,7 @@ class WeekPlanView:
 @dataclass(frozen=True, slots=True)
 class _Choice:
     account: PublicAccount
-    stages: tuple[str, ...]
+    stages: tuple[str, ...]  # in words
     left: int  # dekads until the last of these stages is over; 36: all year
     rested: int  # weeks since it was posted; a large number: never
 
@@ -59,7 +62,7 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
         best, *rest = choices
         posted[best.account.id] = day
         names = tuple(name_view(c.account, language, language) for c in rest[:2])
-        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), _why(best), names))
+        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), _why(best, words(language)), names))
     return WeekPlanView(guide.settings.title, language, today, tuple(planned))
 
 
@@ -71,7 +74,7 @@ def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.d
     sought = [s for s in out if s.stage in guide.stage_set(account).sought]
     chosen = sought or out
     left = max(_left(s.season.dekads, dekad) for s in chosen)
-    rested = (day - posted).days // 7 if posted else 10_000
+    rested = (day - posted).days // 7 if posted else _NEVER
     return _Choice(account, tuple(dict.fromkeys(guide.stage_set(account).word(s.stage) for s in chosen)), left, rested)
 
 
@@ -87,8 +90,12 @@ def _worth(choice: _Choice) -> tuple[bool, int, int, str]:
     return choice.rested < _REST, choice.left, -choice.rested, choice.account.id
 
 
-def _why(choice: _Choice) -> tuple[str, ...]:
-    stages = " and ".join(choice.stages)
-    ends = "all year" if choice.left >= DEKADS else f"for about {choice.left * 10} more days"
-    told = "never posted" if choice.rested >= 10_000 else f"last posted {choice.rested} weeks before"
-    return f"{stages} in season {ends}", told
+def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
+    stages = say.listed([say(stage) for stage in choice.stages])
+    if choice.left >= DEKADS:
+        season = say("{stages} in season all year", stages=stages)
+    else:
+        season = say("{stages} in season for about {days} more days", stages=stages, days=choice.left * 10)
+    if choice.rested >= _NEVER:
+        return season, say("never posted")
+    return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)

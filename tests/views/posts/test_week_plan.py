@@ -87,3 +87,11 @@ def test_the_plan_of_a_day_is_always_the_same() -> None:
     base = read_guide(SAMPLE).guide
     assert base is not None
     assert week_plan(make_published(base), MONDAY) == week_plan(make_published(base), MONDAY)
+
+
+def test_the_plan_speaks_the_guides_language() -> None:
+    base = guide()
+    spanish = replace(base, settings=replace(base.settings, languages=("es",)))
+    assert plan(spanish)[0][2] == ("adulto en temporada unos 30 días más", "nunca publicada")
+    ((_, _, why),) = plan(posted(posted(spanish, dt.date(2026, 5, 4), "pale-bug"), dt.date(2026, 5, 25)))
+    assert why[1] == "publicada por última vez 4 semanas antes"

@@ -180,10 +180,11 @@ def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
     plan = week_plan(guide, today)
     templates = environment(theme)
     settings = guide.settings
-    shared = {"guide": settings.title, "language": settings.language}
+    say = words(settings.language)
+    shared = {"guide": settings.title, "language": settings.language, "_": say}
     page = templates.get_template("posts/index.html").render(posts=posts, pictures=named, **shared)
     files.add("index.html", page.encode())
-    page = templates.get_template("posts/plan.html").render(plan=plan, date=words(settings.language).date, **shared)
+    page = templates.get_template("posts/plan.html").render(plan=plan, date=say.date, **shared)
     files.add("plan.html", page.encode())
     files.add("plan.ics", plan_calendar(plan, settings.address))
 
@@ -191,7 +192,8 @@ def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
 def plan_calendar(plan: WeekPlanView, address: str) -> bytes:
     """The plan as iCalendar (RFC 5545): one all-day event a week."""
     calendar = Calendar()
-    calendar.add("prodid", "-//guidebuild//posting plan//EN")
+    say = words(plan.language)
+    calendar.add("prodid", f"-//guidebuild//posting plan//{plan.language.upper()}")
     calendar.add("version", "2.0")
     stamp = dt.datetime.combine(plan.made, dt.time(), tzinfo=dt.UTC)
     for week in plan.weeks:
@@ -200,7 +202,7 @@ def plan_calendar(plan: WeekPlanView, address: str) -> bytes:
         event.add("uid", f"{week.monday.isoformat()}-{week.account}@{host}")
         event.add("dtstamp", stamp)
         event.add("dtstart", week.monday)
-        event.add("summary", f"Post: {week.name.short}")
+        event.add("summary", say("Post: {name}", name=week.name.short))
         event.add("description", "; ".join(week.why))
         calendar.add_component(event)
     return bytes(calendar.to_ical())

@@ -15,6 +15,7 @@ from guidebuild.press.photos.published_set import Variant
 from guidebuild.press.theme.sandbox import environment, theme_file
 from guidebuild.speech.timing import running_time
 from guidebuild.views.scripts.script import ScriptView, captions_of
+from guidebuild.words import words
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def render_script(work: ScriptWork) -> Made:
 def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
     """The list of all scripts with their lengths."""
     template = environment(theme_folders).get_template("scripts/index.html")
-    return template.render(scripts=rows, guide=guide, language=language, clock=running_time).encode()
+    return template.render(scripts=rows, guide=guide, language=language, clock=running_time, _=words(language)).encode()
 
 
 def index_row(script: ScriptView) -> IndexRow:
@@ -80,4 +81,5 @@ class _Thumbs(dict[str, Variant]):
 def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
     found = environment(work.theme_folders).get_template(f"scripts/{template}")
-    return found.render(script=work.script, thumbs=thumbs, clock=running_time, of_captions=of_captions)
+    say = words(work.script.language)
+    return found.render(script=work.script, thumbs=thumbs, clock=running_time, of_captions=of_captions, _=say)

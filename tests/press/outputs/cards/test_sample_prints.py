@@ -25,8 +25,9 @@ from guidebuild.press.paper.formats import POINTS_PER_MM, Format, Kind, format_n
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
-from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.card import CardView, card_view, card_views
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from guidebuild.views.pieces.parts import maker
 from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, drawn_picture, guide
 
@@ -125,8 +126,9 @@ def words_of(pdf: bytes) -> str:
 @pytest.mark.slow
 @pytest.mark.parametrize(("name", "language"), [*((name, "en") for name in SETS), ("id-1", "es")])
 def test_every_account_of_the_sample_fits_every_card_and_plate(name: str, language: str, sample: Guide, photos: Pictures) -> None:
-    printed = format_named(name)
-    results = [RENDERERS[printed.kind](card, photos, printed, THEME) for card in card_views(make_published(sample), language)]
+    printed, make = format_named(name), maker(make_published(sample), language)
+    cards = [card_view(make, account) for account in make.guide.accounts.values()]
+    results = [RENDERERS[printed.kind](card, photos, printed, THEME) for card in cards]
     assert troubles(results) == []
     assert [(r.id, letters_that_touch(r.pdf), letters_outside(r.pdf, printed)) for r in results] == [(r.id, [], []) for r in results]
 
