@@ -168,7 +168,8 @@ def draw_gills(brush: Brush, words: Words) -> None:
 def draw_frog(brush: Brush, words: Words) -> None:
     """A frog from above (or below), its snout at 50, 16 and the end of its body at 50, 76."""
     for side in (-1, 1):
-        brush.patch([(50 + side * 8, 66), (50 + side * 24, 56), (50 + side * 20, 78), (50 + side * 26, 88), (50 + side * 12, 80)], words["skin"])
+        hind_leg: list[Spot] = [(50 + side * across, down) for across, down in ((8, 66), (24, 56), (20, 78), (26, 88), (12, 80))]
+        brush.patch(hind_leg, words["skin"])
         brush.stroke([(50 + side * 10, 36), (50 + side * 24, 46), (50 + side * 26, 36)], words["skin"], 3)
         if words.get("gland"):
             brush.blob(50 + side * 19, 68, 3.5, 7, words["gland"])

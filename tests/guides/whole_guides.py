@@ -32,4 +32,4 @@ def draw_pictures(name: str, into: Path) -> None:
         words = {key: str(value) for key, value in values.items()}
         brush = Brush(table["background"])
         SHAPES[words["shape"]](brush, words)
-        brush.picture.save(into / f"{photo}.jpg", quality=70, optimize=True)
+        brush.picture.save(into / f"{photo}.jpg", quality=50, optimize=True)
