@@ -120,7 +120,7 @@ def _paper_lines(path: Path) -> Iterator[str]:
 def _page_lines(path: Path) -> Iterator[str]:
     """Blocks of a page in order, and what its pictures and buttons are called."""
     soup = BeautifulSoup(path.read_text(encoding="utf-8"), "html.parser")
-    for hidden in soup(["script", "style", "template"]):
+    for hidden in soup("template"):
         hidden.decompose()
     words: list[str] = []
     for part in soup.descendants:
