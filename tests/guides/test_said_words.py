@@ -9,7 +9,8 @@ from tests.guides.said_words import collect_words
 
 PAGE = """<!doctype html><html lang="en"><head><title>Wood</title><style>p {color: red}</style></head>
 <body><nav aria-label="Guide"><a href="x">Find</a></nav><!-- not said --><h1>Bluebell</h1>
-<p>It is <b>blue</b>.<br>Look in May.</p><img src="x.jpg" alt="A blue flower."><script>quiet()</script><template><i title="Later">Later</i></template></body></html>"""
+<p>It is <b>blue</b>.<br>Look in May.</p><img src="x.jpg" alt="A blue flower."><script>quiet()</script>
+<template><i title="Later">Later</i></template></body></html>"""
 PDF = (
     "%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
     "3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 300 300]/Contents 4 0 R/Resources<</Font<</F 5 0 R>>>>>>endobj\n"
