@@ -6,7 +6,6 @@ Nothing that exists is ever written over.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +16,7 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character
 from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.ids import make_id
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
@@ -69,7 +69,7 @@ def add_account(folder: Path, guide: Guide, typed: str, *, vernacular: str = "")
     known = find_account(guide, name.plain)
     if known is not None:
         raise CannotWriteError(f"{known.at.file} is already the account of {name.plain}.")
-    account_id = _id_of(vernacular or name.plain)
+    account_id = make_id(vernacular or name.plain, make_id(name.plain, "account"))
     target = folder / "accounts" / f"{account_id}.md"
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -146,10 +146,3 @@ def _blanks_of(guide: Guide, relatives: Sequence[Account]) -> Mapping[str, str]:
 
 def _choice(character: Character) -> str:
     return " | ".join(s.id for s in character.states) or f"a range in {character.unit or 'mm'}"
-
-
-def _id_of(text: str) -> str:
-    """A file name from a name: lower case, accents off, words joined by hyphens."""
-    plain = text.replace("×", "x").casefold()
-    folded = "".join(c for c in unicodedata.normalize("NFKD", plain) if c.isascii())
-    return re.sub(r"[^a-z0-9]+", "-", folded).strip("-") or "account"

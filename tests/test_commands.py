@@ -12,6 +12,7 @@ import pytest
 import yaml
 
 from guidebuild.cli import COMMANDS, exit_code, main
+from guidebuild.session import open_session
 from tests.conftest import SAMPLE
 
 
@@ -175,3 +176,12 @@ def test_the_module_runs_as_the_command_does() -> None:
 
 def test_commands_are_verbs_of_the_table() -> None:
     assert main.list_commands(None) == list(COMMANDS)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("vernacular", "file"), [("Łoś", "los"), ("Ørsted's Toad", "orsteds-toad"), ("Aux", "aux-1"), ("狐", "hu"), ("…", "rana-arvalis")]
+)
+def test_a_draft_gets_a_file_name_that_the_checks_accept(starter: Path, vernacular: str, file: str) -> None:
+    assert exit_code(["account", "Rana arvalis", "--vernacular", vernacular, "--in", str(starter)]) == 0
+    assert (starter / "accounts" / f"{file}.md").is_file()
+    assert not [f for f in open_session(starter).report.findings if f.code in ("bad-file-name", "names-clash", "unexpected-file")]

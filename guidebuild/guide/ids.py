@@ -4,14 +4,28 @@ from __future__ import annotations
 
 import re
 
+from slugify import slugify
+
 LONGEST_ID = 80
 """Signs. With an ending and a width behind it, a name stays below the 143 bytes that encrypted home folders allow."""
 
 # Microsoft, "Naming Files, Paths, and Namespaces": device names, with or without an ending.
 DEVICES = re.compile(r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])(?:\..*)?", re.IGNORECASE)
+_APOSTROPHES = re.compile(r"['’‘ʼ`´]")
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 # No slash, no first or last stop, nothing that an address or a shell reads as a sign of its own.
 _HARMLESS = re.compile(r"\w(?:[\w .'()-]*[\w')-])?")
+
+
+def make_id(text: str, otherwise: str = "unnamed") -> str:
+    """A name as an id: `Ørsted's Łoś` becomes `orsteds-los`; `otherwise` where nothing of it can be written in a–z and 0–9.
+
+    Letters of all scripts are written in Latin ones, apostrophes go, and what Windows would take for a device gets a number.
+    """
+    bare = _APOSTROPHES.sub("", text)
+    made = slugify(bare, max_length=LONGEST_ID, word_boundary=True, entities=False, decimal=False, hexadecimal=False)
+    made = made or slugify(bare)[:LONGEST_ID].strip("-") or otherwise
+    return f"{made}-1" if is_device(made) else made
 
 
 def is_id(text: str) -> bool:

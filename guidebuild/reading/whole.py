@@ -13,7 +13,7 @@ from typing import TypeVar
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
-from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id
+from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id, make_id
 from guidebuild.guide.records import Episode, Walk
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
@@ -152,12 +152,12 @@ class _Reader:
         if is_id(key):
             return True
         shown = key if len(key) <= LONGEST_ID else f"{key[:20]}…"
-        better = "-".join(re.findall(r"[a-z0-9]+", key.lower()))[:LONGEST_ID].strip("-")
+        better = make_id(key, "")
         words, mend = "has other signs than a–z, 0–9 and hyphens", f"Rename it to {better}." if better else ""
         if len(key) > LONGEST_ID:
             words, mend = f"is longer than {LONGEST_ID} signs", "Give it a shorter name."
         elif is_device(key):
-            words, mend = "is the name of a device on Windows", f"Rename it, such as {better}-1."
+            words, mend = "is the name of a device on Windows", f"Rename it, such as {better}."
         self._notes.add("bad-file-name", f"The {what} '{shown}' {words}.", at, mend=mend, account=account)
         return can_name_a_file(key)
 

@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from dataclasses import dataclass, field
 
 from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicStop
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.ids import make_id
 from guidebuild.guide.resolve import find_account
 from guidebuild.views.pieces.common import LinkView, NameView
-
-
-def slug(text: str) -> str:
-    """Text as an id: `Rüppell's oak` becomes `ruppells-oak`."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().casefold()
-    return re.sub(r"[^a-z0-9]+", "-", plain.replace("'", "")).strip("-") or "unnamed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +41,7 @@ class SiteMap:
 
     def family(self, family: str) -> LinkView:
         """The link to a family's page."""
-        return LinkView(self.page(f"families/{slug(family)}.html"), family)
+        return LinkView(self.page(f"families/{make_id(family)}.html"), family)
 
     def plant(self, plant_id: str) -> LinkView:
         """The link to a plant's page; an unknown plant is named without a link."""

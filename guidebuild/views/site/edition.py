@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.ids import make_id
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.links import slug
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
@@ -89,7 +89,7 @@ class Edition:
         for group in by_family(self.make, list(self.make.guide.accounts.values())):
             if group.link:
                 data = ListPage((replace(group, heading="", link=None),))
-                yield replace(self._page(f"families/{slug(group.heading)}.html", "list.html", group.heading, data), kind="family")
+                yield replace(self._page(f"families/{make_id(group.heading)}.html", "list.html", group.heading, data), kind="family")
 
     def _plants(self) -> Iterator[PageView]:
         make = self.make

@@ -9,12 +9,12 @@ from typing import cast
 
 from guidebuild.fieldwork.out import Out, out_on
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
+from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.chances import PROMISE, meanings, why
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView, PhotoView, ProseView
 from guidebuild.views.pieces.facts import name_habitats
-from guidebuild.views.pieces.links import slug
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import cells, dekad_words
 from guidebuild.views.site.told import Told, picture_of, stages_out, told_by, told_through_the_year
@@ -267,7 +267,7 @@ def habitat_groups(make: Maker) -> tuple[Group, ...]:
     for account in make.guide.accounts.values():
         for habitat in name_habitats(make.guide, account):
             under.setdefault(habitat.words, []).append(account)
-    return tuple(Group(h, tuple(entry(make, a) for a in under[h]), LinkView(f"#{slug(h)}", h)) for h in sorted(under))
+    return tuple(Group(h, tuple(entry(make, a) for a in under[h]), LinkView(f"#{make_id(h)}", h)) for h in sorted(under))
 
 
 def seasons_page(make: Maker) -> SeasonsPage:

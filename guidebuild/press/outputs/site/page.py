@@ -8,12 +8,12 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from guidebuild.guide.ids import make_id
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import sharing_html
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
 from guidebuild.press.theme.sandbox import environment
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.links import slug
 from guidebuild.views.site.page import PageView
 from guidebuild.words import Words, words
 
@@ -26,7 +26,7 @@ POLICY = (
 SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
 """Words that the script of every page needs, in the reader's language."""
 
-_FILTERS = (("as_id", slug),)
+_FILTERS = (("as_id", make_id),)
 
 
 def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
