@@ -10,7 +10,7 @@ from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Plant, Term
 from guidebuild.guide.resolve import find_account, folded, name_index, names_of
-from guidebuild.guide.text.links import links_of
+from guidebuild.guide.texts import find_links
 
 Reference = tuple[str, At, str]  # what is pointed at, where, whose account
 Collect = Callable[[Guide], Iterator[Reference]]
@@ -152,7 +152,7 @@ def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:
 
 def _dangling_link(guide: Guide) -> Iterator[Finding]:
     suggest = Suggestions()
-    for account, link in links_of(guide):
+    for account, link in find_links(guide):
         if not link.kind:
             if link.picture:
                 message = f"The picture “{link.target}” is not one of the guide's photos."
@@ -168,7 +168,7 @@ def _dangling_link(guide: Guide) -> Iterator[Finding]:
 
 
 def _linked(guide: Guide, kind: str) -> set[str]:
-    return {link.target for _, link in links_of(guide) if link.kind == kind}
+    return {link.target for _, link in find_links(guide) if link.kind == kind}
 
 
 def _never_used(guide: Guide) -> Iterator[Finding]:

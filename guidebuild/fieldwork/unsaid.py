@@ -14,7 +14,7 @@ from guidebuild.fieldwork.spots import readable
 from guidebuild.guide.accounts import FieldMark, StageText
 from guidebuild.guide.findings import At
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import sentence_spans
+from guidebuild.guide.text.sentences import sentence_spans
 
 T = TypeVar("T")
 

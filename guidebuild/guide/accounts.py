@@ -29,6 +29,7 @@ class FieldMark:
     photo: Unshown = ""
     point: tuple[float, float] | None = None
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +122,7 @@ class Translation:
     facts: tuple[tuple[Unshown, Inline], ...] = ()  # texts of the facts block by key
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum, StrEnum
 
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.measures import Measure
+from guidebuild.guide.text.inline import Unshown
 
 
 class Ease(IntEnum):
@@ -35,7 +36,7 @@ class Kind(StrEnum):
 class State:
     """One state of a character; `words` completes "has …" or stands alone in a lead."""
 
-    id: str
+    id: Unshown
     words: str
     at: At = NOWHERE
 
@@ -56,12 +57,13 @@ class Character:
     question: str = ""
     part: str = ""
     view: str = ""
-    stages: frozenset[str] = frozenset()
-    sexes: frozenset[str] = frozenset()
+    stages: frozenset[Unshown] = frozenset()
+    sexes: frozenset[Unshown] = frozenset()
     ease: Ease = Ease.CLOSE_UP
-    unit: str = ""
+    unit: Unshown = ""
     margin: float = 0.0
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
     def state(self, state_id: str) -> State | None:
         """The state of that id, or None."""
@@ -84,13 +86,13 @@ class Score:
     weigh little in a key). `measure` is given for ranges. `stages`/`sexes` narrow the character's own scope.
     """
 
-    character: str
+    character: Unshown
     known: Known = Known.SCORED
-    states: frozenset[str] = frozenset()
-    rarely: frozenset[str] = frozenset()
+    states: frozenset[Unshown] = frozenset()
+    rarely: frozenset[Unshown] = frozenset()
     measure: Measure | None = None
-    stages: frozenset[str] = frozenset()
-    sexes: frozenset[str] = frozenset()
+    stages: frozenset[Unshown] = frozenset()
+    sexes: frozenset[Unshown] = frozenset()
     typed: str = ""
     at: At = NOWHERE
 

@@ -11,16 +11,18 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
 from guidebuild.guide.sightings import Tally
+from guidebuild.guide.text.inline import Unshown
 
 
 @dataclass(frozen=True, slots=True)
 class StageSet:
     """The life stages of a group in order: ids with their words; `sought` are those one looks for in the field."""
 
-    id: str
+    id: Unshown
     title: str
-    stages: tuple[tuple[str, str], ...]
-    sought: tuple[str, ...] = ()
+    stages: tuple[tuple[Unshown, str], ...]
+    sought: tuple[Unshown, ...] = ()
+    at: At = NOWHERE
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -36,11 +38,13 @@ class StageSet:
 class Caution:
     """A hazard and the words that warn of it."""
 
-    id: str
+    id: Unshown
     title: str
     text: str
     local: str = ""  # the line that defers to local law or licensed practice
     short: str = ""  # what to do, in one sentence, for the smallest cards
+    at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,7 @@ class EpisodeSlot:
     name: str
     shortest: float
     longest: float
-    captions: str = "streaming"
+    captions: Unshown = "streaming"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,21 +100,21 @@ class Settings:
     title: str
     region: str = ""
     description: str = ""
-    languages: tuple[str, ...] = ("en",)
+    languages: tuple[Unshown, ...] = ("en",)
     address: str = ""
     publisher: str = ""
     contact: str = ""
     licence: str = ""
-    group: str = ""
-    level: str = "publishable"  # sketch, fieldable or publishable: how complete accounts must be
-    hemisphere: str = ""
-    zone: str = "UTC"
-    card: str = "a6"
-    paper: str = "a4"
-    flip: str = "long edge"
+    group: Unshown = ""
+    level: Unshown = "publishable"  # sketch, fieldable or publishable: how complete accounts must be
+    hemisphere: Unshown = ""
+    zone: Unshown = "UTC"
+    card: Unshown = "a6"
+    paper: Unshown = "a4"
+    flip: Unshown = "long edge"
     bleed: float = 0.0  # mm
-    prints: tuple[str, ...] = ()  # further prints: format ids, or "print shop"
-    print_profile: str = ""  # a print shop's ICC profile, a file of the guide
+    prints: tuple[Unshown, ...] = ()  # further prints: format ids, or "print shop"
+    print_profile: Unshown = ""  # a print shop's ICC profile, a file of the guide
     sign_off: str = ""
     greeting: str = ""
     hashtags: tuple[str, ...] = ()
@@ -118,10 +122,11 @@ class Settings:
     slots: tuple[EpisodeSlot, ...] = ()
     pace: Pace = Pace()
     region_box: tuple[float, float, float, float] | None = None  # south, west, north, east in degrees
-    date_order: str = ""  # "day first" or "month first" for slashed dates in sightings
+    date_order: Unshown = ""  # "day first" or "month first" for slashed dates in sightings
     review_after_months: int = 36
-    rules: tuple[tuple[str, Level | None], ...] = ()  # rule code -> its level here; None: off
+    rules: tuple[tuple[Unshown, Level | None], ...] = ()  # rule code -> its level here; None: off
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
     @property
     def language(self) -> str:
@@ -149,11 +154,11 @@ class Guide:
     stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     licences: Mapping[str, Licence] = field(default_factory=dict)
-    photo_files: frozenset[str] = frozenset()  # files that stand in photos/, relative to the guide
-    sighting_files: tuple[str, ...] = ()
+    photo_files: frozenset[Unshown] = frozenset()  # files that stand in photos/, relative to the guide
+    sighting_files: tuple[Unshown, ...] = ()
     sightings: tuple[Tally, ...] = ()
     as_of: dt.date | None = None
-    unread: frozenset[str] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
+    unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
 
     def stage_set(self, account: AccountFacts) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""

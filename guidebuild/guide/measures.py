@@ -28,6 +28,9 @@ def kind_of_unit(unit: str) -> str:
     return "length" if unit in LENGTHS else "mass" if unit in MASSES else "count" if unit in {"", "count"} else ""
 
 
+from guidebuild.guide.text.inline import Unshown
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """One range. Either end may be open (None); `label` says whose it is: `male`, `female`, a stage, or nothing."""
@@ -53,7 +56,7 @@ class Measure:
     typed: str
     low: float | None
     high: float | None
-    unit: str = "mm"
+    unit: Unshown = "mm"
     what: str = ""
     approximate: bool = False
     spans: tuple[Span, ...] = ()

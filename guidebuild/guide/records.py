@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.measures import Measure
@@ -18,6 +18,7 @@ class Section:
     heading: str
     text: Markdown
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,7 @@ class Plant:
     hazards: tuple[str, ...] = ()
     caution: Inline = NO_TEXT
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,7 @@ class PlaceFacts:
     note: Inline = NO_TEXT
     photo: Unshown = ""
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +101,7 @@ class Term:
     also: tuple[str, ...] = ()
     photo: Unshown = ""
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +116,7 @@ class Source:
     address: str = ""
     accessed: dt.date | None = None
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +129,7 @@ class PhotoFacts:
     """
 
     id: str
-    file: str
+    file: Unshown
     shows: str = ""
     account: Unshown = ""
     stage: Unshown = ""
@@ -142,6 +147,7 @@ class PhotoFacts:
     length: Measure | None = None
     measured: tuple[float, float, float, float] | None = None
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +167,7 @@ class Stop:
     metres: int = 0
     note: Inline = NO_TEXT
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +189,7 @@ class WalkFacts:
     note: Inline = NO_TEXT
     card_format: Unshown = ""
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,3 +211,4 @@ class Episode:
     sections: tuple[Section, ...]
     posted: dt.date | None = None
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guidebuild.guide.findings import At
+from guidebuild.guide.text.inline import Unshown
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +27,9 @@ class SeenDays:
     rows whose date is not known to the day (a year, a month, a long interval): they show presence, never a season.
     """
 
-    account: str
-    stage: str
-    place: str
+    account: Unshown
+    stage: Unshown
+    place: Unshown
     days: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
     loose: int = 0

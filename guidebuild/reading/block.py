@@ -75,10 +75,18 @@ class Block:
         last = self._child(node, path[-1]) if path else None
         return self._position(last[0] if last else node)
 
-    def key_positions(self) -> tuple[tuple[str, At], ...]:
-        """Every top-level key and where it stands."""
-        known = self.children.get(id(self.root), {})
-        return tuple((key, self._position(nodes[0])) for key, nodes in known.items())
+    def key_positions(self, *path: Step) -> tuple[tuple[str, At], ...]:
+        """The keys of a mapping and where each stands; none where it stands on one line, which its own place tells."""
+        node = self._node(*path)
+        if node is None or (path and node.start_mark.line == node.end_mark.line):
+            return ()
+        return tuple([(key, self._position(nodes[0])) for key, nodes in self.children.get(id(node), {}).items()])
+
+    def inner_positions(self, *path: str) -> tuple[tuple[str, At], ...]:
+        """The keys of the mapping under the last key of the path, as `key.inner key`."""
+        if self.data_at(*path) is None:
+            return ()
+        return tuple((f"{path[-1]}.{inner}", at) for inner, at in self.key_positions(*path))
 
     def _child(self, node: Node | None, step: Step) -> tuple[Node, Node] | None:
         """Key node and value node of a step (an item of a list is its own key)."""

@@ -64,7 +64,13 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
     values: dict[str, Any] = {
         f.attribute: _value(f, shape, built, block) for f in ACCOUNT_FIELDS if f.key != "authority"
     }  # it is part of the name
-    return Account(id=account_id, at=block.key_at("name"), sections=sections, positions=block.key_positions(), **values)
+    return Account(
+        id=account_id,
+        at=block.key_at("name"),
+        sections=sections,
+        positions=block.key_positions() + block.inner_positions("sensitive") + block.inner_positions("reviewed"),
+        **values,
+    )
 
 
 def _value(field: Field, shape: AccountShape, built: Mapping[str, object], block: Block) -> object:
@@ -95,6 +101,7 @@ def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
             photo=m.photo,
             point=m.at,
             at=block.at("diagnostics", n),
+            positions=block.key_positions("diagnostics", n),
         )
         for n, m in enumerate(shape.diagnostics)
     )
@@ -173,6 +180,7 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         facts=tuple((f.key, block.inline(text, f.key)) for f in INLINE_FIELDS if (text := getattr(shape, f.shape_attribute))),
         sections=sections,
         at=block.at(),
+        positions=block.key_positions(),
     )
 
 
@@ -196,4 +204,5 @@ def build_episode(episode_id: str, shape: EpisodeShape, block: Block, sections: 
         sections=sections,
         posted=shape.posted,
         at=block.at(),
+        positions=block.key_positions(),
     )

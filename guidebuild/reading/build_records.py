@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from guidebuild.guide.characters import Character, Ease, Kind, State
+from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, Pace, PostLimit, Settings, StageSet
 from guidebuild.guide.records import Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
@@ -35,6 +36,7 @@ def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
         hazards=shape.hazards,
         caution=block.inline(shape.caution, key, "caution"),
         at=block.key_at(key),
+        positions=block.key_positions(key),
     )
 
 
@@ -54,6 +56,7 @@ def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
         note=block.inline(shape.note, key, "note"),
         photo=shape.photo,
         at=block.key_at(key),
+        positions=block.key_positions(key) + block.inner_positions(key, "sensitive"),
     )
 
 
@@ -73,6 +76,7 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
         unit=shape.unit or (shape.margin.unit if shape.margin else ""),
         margin=_margin(shape),
         at=block.key_at(key),
+        positions=block.key_positions(key),
     )
 
 
@@ -86,7 +90,15 @@ def _margin(shape: CharacterShape) -> float:
 
 def build_term(key: str, shape: TermShape, block: Block) -> Term:
     """A glossary entry."""
-    return Term(key, shape.word, block.inline(shape.meaning, key, "meaning"), also=shape.also, photo=shape.photo, at=block.key_at(key))
+    return Term(
+        key,
+        shape.word,
+        block.inline(shape.meaning, key, "meaning"),
+        also=shape.also,
+        photo=shape.photo,
+        at=block.key_at(key),
+        positions=block.key_positions(key),
+    )
 
 
 def build_source(key: str, shape: SourceShape, block: Block) -> Source:
@@ -100,6 +112,7 @@ def build_source(key: str, shape: SourceShape, block: Block) -> Source:
         address=shape.address,
         accessed=shape.accessed,
         at=block.key_at(key),
+        positions=block.key_positions(key),
     )
 
 
@@ -127,6 +140,7 @@ def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:
         length=shape.length,
         measured=shape.measured,
         at=block.key_at(key),
+        positions=block.key_positions(key),
     )
 
 
@@ -146,6 +160,7 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
                 metres=round(s.metres),
                 note=block.inline(s.note, "stops", n, "note"),
                 at=block.at("stops", n),
+                positions=block.key_positions("stops", n),
             )
             for n, s in enumerate(shape.stops)
         ),
@@ -158,17 +173,18 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
         note=block.inline(shape.note, "note"),
         card_format=shape.card,
         at=block.at(),
+        positions=block.key_positions(),
     )
 
 
-def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
+def build_stage_set(key: str, shape: StageSetShape, at: At = NOWHERE) -> StageSet:
     """The life stages of a group, in order."""
-    return StageSet(key, shape.title, tuple(shape.stages.items()), shape.sought)
+    return StageSet(key, shape.title, tuple(shape.stages.items()), shape.sought, at)
 
 
-def build_caution(key: str, shape: CautionShape) -> Caution:
+def build_caution(key: str, shape: CautionShape, at: At = NOWHERE, positions: tuple[tuple[str, At], ...] = ()) -> Caution:
     """A hazard and its warning."""
-    return Caution(key, shape.title, shape.text, shape.local, shape.short)
+    return Caution(key, shape.title, shape.text, shape.local, shape.short, at, positions)
 
 
 def build_licence(key: str, shape: LicenceShape) -> Licence:
@@ -215,6 +231,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         review_after_months=shape.review_after,
         rules=tuple(shape.rules.items()),
         at=block.key_at("title"),
+        positions=block.key_positions(),
     )
 
 
@@ -225,11 +242,14 @@ def _pace(shape: SettingsShape, block: Block) -> Pace:
     return Pace(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
 
 
-def own_stage_sets(shape: SettingsShape) -> Mapping[str, StageSet]:
+def own_stage_sets(shape: SettingsShape, block: Block) -> Mapping[str, StageSet]:
     """Life-stage sets that the guide defines itself."""
-    return {key: build_stage_set(key, value) for key, value in shape.life_stages.items()}
+    return {key: build_stage_set(key, value, block.key_at("life stages", key)) for key, value in shape.life_stages.items()}
 
 
-def own_cautions(shape: SettingsShape) -> Mapping[str, Caution]:
+def own_cautions(shape: SettingsShape, block: Block) -> Mapping[str, Caution]:
     """Cautions that the guide words itself."""
-    return {key: build_caution(key, value) for key, value in shape.cautions.items()}
+    return {
+        key: build_caution(key, value, block.key_at("cautions", key), block.key_positions("cautions", key))
+        for key, value in shape.cautions.items()
+    }

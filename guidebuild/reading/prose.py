@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
-from guidebuild.guide.text.links import all_prose
+from guidebuild.guide.texts import find_markdown
 from guidebuild.reading.notes import Notes
 
 _FENCE = re.compile(r"\s{0,3}(`{3,}|~{3,})")
@@ -41,10 +41,10 @@ _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 
 def lint_prose(guide: Guide, notes: Notes) -> None:
     """Note what would come out wrong in any piece of Markdown of the guide, in files or in facts."""
-    for account, section in all_prose(guide):
-        for code, words, at in lint(section):
-            # A text in the facts may be folded and its record be quoted: only the record's place is sure.
-            notes.add(code, words, section.at if section.at.column else at, account=account)
+    for text in find_markdown(guide):
+        for code, words, at in lint(Section("", text.text, text.at)):
+            # A text in the facts may be folded: only its start is sure.
+            notes.add(code, words, text.at if text.at.column else at, account=text.account)
 
 
 def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) -> None:

@@ -45,5 +45,11 @@ def _section(heading: str, lines: list[str], start: int, file: str) -> list[Sect
     """The section without blank lines at its ends; none for an empty start of the file."""
     first = next((n for n, line in enumerate(lines) if line.strip()), None)
     if first is None:
-        return [Section(heading, "", At(file, start))] if heading else []
-    return [Section(heading, "\n".join(lines[first:]).rstrip(), At(file, start + first))]
+        return [Section(heading, "", At(file, start), positions=_heading(heading, start, file))] if heading else []
+    text = "\n".join(lines[first:]).rstrip()
+    return [Section(heading, text, At(file, start + first), positions=_heading(heading, start, file))]
+
+
+def _heading(heading: str, start: int, file: str) -> tuple[tuple[str, At], ...]:
+    """The heading stands on the line before the text that is kept for its section."""
+    return (("heading", At(file, start - 1)),) if heading else ()

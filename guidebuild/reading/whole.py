@@ -97,14 +97,14 @@ class _Reader:
             return None
         block = self._block("guide.yaml")
         if block is None:
-            self._rest(self._assumed(), SettingsShape(title=""))
+            self._rest(self._assumed(), SettingsShape(title=""), Block({}, None, "guide.yaml"))
             return None
         said = shape(block, SettingsShape, self._notes)
         if said is None:
             # The title is missing: that is told, and the folder's name serves to look at the rest.
             titled = replace(block, data={**block.data, "title": self._folder.root.resolve().name})
             said = shape(titled, SettingsShape, Notes()) or SettingsShape(title="")
-        return self._rest(build.build_settings(said, block), said)
+        return self._rest(build.build_settings(said, block), said, block)
 
     def _assumed(self) -> Settings:
         """Settings that add no findings of their own."""
@@ -112,7 +112,7 @@ class _Reader:
         languages = (found["language"] for stem in stems if (found := _TRANSLATION.fullmatch(stem)))
         return Settings("", languages=("en", *languages), hemisphere="north")
 
-    def _rest(self, settings: Settings, said: SettingsShape) -> Guide:
+    def _rest(self, settings: Settings, said: SettingsShape, block: Block) -> Guide:
         """All but guide.yaml and the sightings."""
         characters = self._records("characters.yaml", CharacterShape, build.build_character)
         photos = self._records("photos.yaml", PhotoShape, build.build_photo)
@@ -127,8 +127,8 @@ class _Reader:
             photos=match_photos(photos, self._folder.pictures, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
-            stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said)},
-            cautions={**shipped_lists.cautions(), **build.own_cautions(said)},
+            stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block)},
+            cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
             sighting_files=self._folder.inside("sightings", ".csv"),

@@ -15,7 +15,7 @@ from functools import cache, lru_cache
 from itertools import accumulate
 
 from guidebuild.guide.findings import At, Finding
-from guidebuild.guide.text.plain_text import ShortForms, sentence_spans
+from guidebuild.guide.text.sentences import ShortForms, sentence_spans
 from guidebuild.speech.codes import HARD_SENTENCE
 from guidebuild.speech.language import DEFAULT, Language, language
 from guidebuild.speech.latin import latin_syllables

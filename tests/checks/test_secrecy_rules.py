@@ -60,7 +60,7 @@ def test_an_open_place_named_with_a_sensitive_species_is_told() -> None:
     base = replace(base, photos={**base.photos, caption.id: caption})
     assert told(secrecy.SENSITIVE_PLACED, base) == []
     message = "“Long Bank” is named with the Red Bug, which is kept secret."
-    assert told(secrecy.SENSITIVE_PLACED, invented.with_account(base, "red-bug", sensitivity=Sensitivity(2, "One colony."))) == [
+    assert sorted(told(secrecy.SENSITIVE_PLACED, invented.with_account(base, "red-bug", sensitivity=Sensitivity(2, "One colony.")))) == [
         ("episodes/red-short.md:6", message, "red-bug"),
         ("photos.yaml:3", message, "red-bug"),
     ]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.guide.text.plain_text import plain, sentences
+from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.sentences import sentences
 
 CASES = (
     ("A [Birch Shieldbug](account:birch) is longer.", "A Birch Shieldbug is longer."),

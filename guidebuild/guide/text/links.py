@@ -1,21 +1,21 @@
-"""Cross-references in Markdown: `[words](kind:target)` and `![words](photo:target)`."""
+"""Cross-references in Markdown: `[words](kind:target)`, `[words][name]` with `[name]: kind:target`, and `![words](photo:target)`."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from urllib.parse import unquote
 
-from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Section
+from guidebuild.guide.text.plain_text import tree_words
+from guidebuild.guide.text.reader import read_tree, without_marks
 
 KINDS = ("account", "term", "photo", "plant", "place", "source", "character", "walk", "caution")
-_LINK = re.compile(r"(!?)\[((?:[^\]\\]|\\.){0,500})\]\(\s*(<[^>\n]*>|[^)\n]*?)(?:\s+\"[^\"\n]*\")?\s*\)")
-_CODE = re.compile(r"(`+)(.+?)\1", re.DOTALL)
+# What nearly every link looks like. Where no other bracket stands in a text, and nothing that could change what a bracket means,
+# the links found so are those that the reader finds: a test compares the two.
+_EVERYDAY = re.compile(r"(!?)\[([^\[\]<>()*_`&\\\n!]*)\]\(([a-z]+:[\w.-]+|[\w./-]+)\)")
+_MAY_CHANGE = re.compile(r"[\\`<&~|]|\]:|\]\[|\] \[|\[\^")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,48 +29,35 @@ class Link:
     at: At
 
 
-def links_in(section: Section) -> Iterator[Link]:
-    """Links of a piece of Markdown with their positions; what stands in code marks does not count."""
-    if "](" not in section.text:
+def links_in(text: str, at: At) -> Iterator[Link]:
+    """Links of a text that starts at a place, with their positions; what stands in code marks is no link."""
+    if "[" not in text:
         return
-    text = _CODE.sub(lambda m: " " * len(m.group()), section.text) if "`" in section.text else section.text
-    for match in _LINK.finditer(text):
-        address = unquote(match.group(3).strip("<>").strip())
-        kind, colon, target = address.partition(":")
-        if not colon or kind not in KINDS:
-            kind, target = "", address
-        yield Link(kind, target.strip(), match.group(2), bool(match.group(1)), _position(section, text, match.start()))
+    everyday = None if _MAY_CHANGE.search(text) else list(_EVERYDAY.finditer(text))
+    if everyday is not None and len(everyday) == text.count("[") == text.count("]"):
+        for found in everyday:
+            yield _link(found[3], found[2], bool(found[1]), _position(text, found.start(), at))
+        return
+    tree = read_tree(text)
+    for element, start in tree.linked():
+        picture = element.tag == "img"
+        address = without_marks(element.get("src" if picture else "href") or "")
+        if address.startswith("#fn"):
+            continue  # between a footnote and its number
+        words = without_marks(element.get("alt") or "") if picture else tree_words(element, tree)
+        yield _link(address, words, picture, _position(text, start, at))
 
 
-def _position(section: Section, text: str, offset: int) -> At:
-    before = text[:offset]
-    column = offset - (before.rfind("\n") + 1) + 1
-    return At(section.at.file, section.at.line + before.count("\n"), column)
+def _link(address: str, words: str, picture: bool, at: At) -> Link:
+    kind, colon, target = unquote(address).strip().partition(":")
+    if not colon or kind not in KINDS:
+        return Link("", unquote(address).strip(), words, picture, at)
+    return Link(kind, target.strip(), words, picture, at)
 
 
-@lru_cache(maxsize=2)
-def links_of(guide: Guide) -> tuple[tuple[str, Link], ...]:
-    """Every link in a guide with the id of its account, looked for once a guide."""
-    return tuple((account, link) for account, section in all_prose(guide) for link in links_in(section))
-
-
-def prose_of(account: Account) -> Iterator[Section]:
-    """Every piece of Markdown of an account: sections, stage texts, notes, and those of its translations."""
-    yield from account.sections
-    yield from (Section(s.stage, s.text.text, s.text.at) for s in account.stages)
-    yield from (Section("note", s.note.text, s.note.at) for s in account.similar if s.note)
-    yield from (Section("mark", m.mark.text, m.mark.at) for m in account.diagnostics)
-    for translation in account.translations:
-        yield from translation.sections
-        yield from (Section(s.stage, s.text.text, s.text.at) for s in translation.stages)
-
-
-def all_prose(guide: Guide) -> Iterator[tuple[str, Section]]:
-    """Every piece of Markdown in a guide with the id of its account ("" for the guide's own)."""
-    for account in guide.accounts.values():
-        yield from ((account.id, section) for section in prose_of(account))
-    yield from (("", Section(t.word, t.meaning.text, t.meaning.at)) for t in guide.terms.values())
-    for records in (guide.plants.values(), guide.places.values(), guide.walks.values()):
-        yield from (("", Section(r.id, r.note.text, r.note.at)) for r in records if r.note)
-    for episode in guide.episodes.values():
-        yield from ((episode.account, section) for section in episode.sections)
+def _position(text: str, offset: int, start: At) -> At:
+    if start.column:
+        return start  # YAML may have folded the lines: only the start is sure
+    line = text.count("\n", 0, offset)
+    column = offset - (text.rfind("\n", 0, offset) + 1) + 1
+    return At(start.file, start.line + line, column)

@@ -1,120 +1,90 @@
-"""Markdown as plain words, for scripts, posts and reading ease; scientific names keep their stars where asked."""
+"""Markdown as plain words, for scripts, posts and data; scientific names keep their stars where asked."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
+from functools import lru_cache
+from html import unescape
+from xml.etree.ElementTree import Element
 
-_FENCE = re.compile(r"^(```|~~~).*?^\1[^\n]*$", re.MULTILINE | re.DOTALL)
-_PICTURE = re.compile(r"!\[[^\]]*\]\([^)]*\)")
-_LINK = re.compile(r"\[([^\]]*)\]\((?:<[^>]*>|[^)\s]*)(?:\s+\"[^\"]*\")?\)")
-_NOTE = re.compile(r"^\[\^[^\]]+\]:.*$", re.MULTILINE)
-_NOTE_MARK = re.compile(r"\[\^[^\]]+\]")
-_HTML = re.compile(r"</?[a-zA-Z][^<>]*>|<!--.*?-->", re.DOTALL)
-_HEADING = re.compile(r"^ {0,3}#{1,6}\s+(.*?)\s*#*$", re.MULTILINE)
-_LEAD = re.compile(r"^\s{0,7}(?:[-*+]|\d{1,3}[.)])\s+", re.MULTILINE)
-_QUOTE = re.compile(r"^ {0,3}>\s?", re.MULTILINE)
-_TABLE = re.compile(r"^\|.*\|\s*$", re.MULTILINE)
-_STRONG = re.compile(r"(\*\*|__)(?=\S)(.+?)(?<=\S)\1")
-_EMPHASIS = re.compile(r"(?<![\w*])([*_])(?=\S)([^*_\n]+?)(?<=\S)\1(?![\w*])")
-_ESCAPE = re.compile(r"\\([\\`*_{}\[\]()#+\-.!|<>~])")
-# A stop, what closes after it, and the next sign but for what opens before it.
-_STOP = re.compile(r"[.!?…]+[\"'”’»)\]*_]*\s+(?=[\"'“‘«(\[*_¿¡]*(\S))")
-_OPENS = "\"'“‘«([*_"
-_LONGEST = 10  # signs of a short form, with what opens before it
-_INITIAL = re.compile(r"[A-Z]\.")
-# Before one of these a capital with a stop is a letter (“in a Y.”), after one of those it ended a sentence: neither is part of a name.
-_BEFORE_A_LETTER = frozenset(("a", "an", "letter", "letters", "capital", "vitamin"))
-_STARTS = frozenset(
-    ("The", "It", "Its", "They", "Their", "This", "That", "These", "Those", "On", "At", "When", "If", "But", "And", "Both", "There", "Look")
-)
-_PRIVATE = 0xE000  # escaped signs wait here while marks are taken off
+from markdown.util import AMP_SUBSTITUTE, HTML_PLACEHOLDER_RE
+
+from guidebuild.guide.text.reader import Tree, read_tree, without_marks
+
+# Without any of these signs, and no line that begins as a list, an underline or a rule does, a text is its own words.
+_SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]|^[ \t]*(?:[-+=]|\d+[.)])|^[ \t]{4}", re.MULTILINE)
+_BLOCK_TAGS = "address|article|aside|blockquote|caption|dd|details|div|dl|dt|fieldset|figcaption|figure|footer|form|h[1-6]|header|hr|li"
+_BLOCK_TAGS += "|main|nav|ol|p|pre|section|summary|ul"
+_IS_BLOCK = re.compile(_BLOCK_TAGS)
+_LEFT_OUT = frozenset(("img", "table", "script", "style"))
+_ASIDE_LEFT_OUT = re.compile(r"<(script|style|table|iframe)\b.*?(?:</\1\s*>|\Z)|<!--.*?(?:-->|\Z)|<[?!].*?>", re.DOTALL | re.IGNORECASE)
+_ASIDE_BLOCK = re.compile(rf"</?(?:{_BLOCK_TAGS})\b[^<>]*>", re.IGNORECASE)
+_ASIDE_TAG = re.compile(r"</?[a-zA-Z][^<>]*>")
+_BREAK = "\n\n"
+_BETWEEN = re.compile(r"\n\s*\n")
 
 
 def plain(markdown: str, *, keep_stars: bool = False) -> str:
-    """The words of a piece of Markdown, paragraphs apart by an empty line; links become their words, pictures go.
+    """The words of a piece of Markdown, paragraphs apart by an empty line; links become their words; pictures, tables and notes go.
 
     With `keep_stars`, *emphasis* keeps its stars, so that a scientific name can still be told from the words round it.
     """
-    text = _FENCE.sub("", markdown)
-    for pattern in (_PICTURE, _NOTE, _NOTE_MARK, _TABLE):
-        text = pattern.sub("", text)
-    text = _LINK.sub(r"\1", text)
-    text = _HTML.sub("", text)
-    text = _ESCAPE.sub(lambda m: chr(_PRIVATE + ord(m.group(1))), text)
-    # A heading and each item of a list stand alone, so that they do not run into the next sentence.
-    text = _LEAD.sub("\n", _QUOTE.sub("", _HEADING.sub(r"\n\1\n", text)))
-    text = _STRONG.sub(r"\2", text)
-    if not keep_stars:
-        text = _EMPHASIS.sub(r"\2", text)
-    text = "".join(chr(ord(c) - _PRIVATE) if _PRIVATE <= ord(c) < _PRIVATE + 128 else c for c in text)
-    paragraphs = (" ".join(p.split()) for p in re.split(r"\n\s*\n", text))
-    return "\n\n".join(p for p in paragraphs if p)
+    return _in_paragraphs(markdown) if not _SIGNS.search(markdown) else _words(markdown, keep_stars)
 
 
-@dataclass(frozen=True, slots=True)
-class ShortForms:
-    """Short forms with the stops that they are written with (`c.`, `e.g.`); none of these ends a sentence.
-
-    Those in `before_figure` are short forms only where a figure follows (`the answer is no.` is not), those in `closing` end a
-    sentence where a capital follows.
-    """
-
-    known: Collection[str]
-    before_figure: Collection[str] = ()
-    closing: Collection[str] = ()
+@lru_cache(maxsize=8192)
+def _words(markdown: str, keep_stars: bool) -> str:
+    tree = read_tree(markdown)
+    return tree_words(tree.root, tree, keep_stars=keep_stars)
 
 
-_LATIN_AND_COMMON = "cf. aff. e.g. i.e. subsp. ssp. var. agg. st. dr. mr. mrs. prof. vs. viz. nr. gen. fam. s.l. s.s. sens. incl. excl."
-_FIGURES = frozenset(("c.", "ca.", "no.", "nos.", "fig.", "figs.", "p.", "pp.", "max.", "min.", "approx."))
-_CLOSING = frozenset(("etc.", "sp.", "spp.", "a.m.", "p.m."))
-ENGLISH = ShortForms(_FIGURES | _CLOSING | set(_LATIN_AND_COMMON.split()), _FIGURES, _CLOSING)
-"""The short forms of English that naturalists write (common practice, no source)."""
+def tree_words(element: Element, tree: Tree, *, keep_stars: bool = False) -> str:
+    """The words in an element of a tree."""
+    return _in_paragraphs(without_marks("".join(_pieces(element, tree, keep_stars))))
 
 
-def sentences(text: str) -> tuple[str, ...]:
-    """The sentences of a plain text; abbreviations and initials do not end one."""
-    found = [paragraph[start:end].strip() for paragraph in text.split("\n\n") for start, end in sentence_spans(paragraph)]
-    return tuple(sentence for sentence in found if sentence)
+def _in_paragraphs(text: str) -> str:
+    paragraphs = (" ".join(paragraph.split()) for paragraph in _BETWEEN.split(text))
+    return _BREAK.join(paragraph for paragraph in paragraphs if paragraph)
 
 
-def sentence_spans(paragraph: str, short: ShortForms = ENGLISH) -> Iterator[tuple[int, int]]:
-    """Where each sentence of a paragraph starts and ends, with the space after it.
-
-    A sentence begins with a capital, a figure or a sign, never with a small letter.
-    """
-    start = 0
-    for stop in _STOP.finditer(paragraph):
-        if stop[1].islower():
-            continue
-        at = stop.start()
-        # A plain stop: one sign, nothing that closes, and space.
-        if paragraph[at] == "." and paragraph[at + 1].isspace() and _goes_on(paragraph, start, stop, short):
-            continue
-        yield start, stop.end()
-        start = stop.end()
-    if start < len(paragraph):
-        yield start, len(paragraph)
+def _pieces(element: Element, tree: Tree, keep_stars: bool) -> Iterator[str]:
+    """The words in an element, blocks set apart."""
+    tag = element.tag
+    if tag in _LEFT_OUT or _is_note(element) or (tag == "code" and "\n" in (element.text or "")):
+        return
+    apart = _BREAK if _IS_BLOCK.fullmatch(tag) else " " if tag == "br" else "*" if tag == "em" and keep_stars else ""
+    yield apart
+    yield _said(element.text, tree)
+    for inner in element:
+        yield from _pieces(inner, tree, keep_stars)
+        yield _said(inner.tail, tree)
+    yield apart
 
 
-def _goes_on(paragraph: str, start: int, stop: re.Match[str], short: ShortForms) -> bool:
-    """Whether the word before a plain stop is a short form or an initial, so that the sentence goes on."""
-    at, following = stop.start(), stop[1]
-    space = max(paragraph.rfind(" ", start, at), start - 1)
-    if at - space > _LONGEST:
-        return False
-    word = paragraph[space + 1 : at + 1].lstrip(_OPENS)
-    small = word.lower()
-    if small in short.known:
-        if small in short.before_figure:
-            return not following.isalpha()
-        return small not in short.closing or not following.isupper()
-    if len(word) == 2 and _INITIAL.match(word):
-        before = paragraph[start : max(space, start)].rpartition(" ")[2].lower()
-        return before not in _BEFORE_A_LETTER and _next_word(paragraph, stop.end()) not in _STARTS
-    return False
+def _is_note(element: Element) -> bool:
+    """Whether this is the number of a footnote in the text, or the footnotes below it."""
+    if element.tag == "sup":
+        return len(element) > 0 and element[0].get("class") == "footnote-ref"
+    return element.tag == "div" and element.get("class") == "footnote"
 
 
-def _next_word(paragraph: str, at: int) -> str:
-    return paragraph[at : at + 20].split(maxsplit=1)[0].strip(_OPENS + ",")
+def _said(text: str | None, tree: Tree) -> str:
+    if not text:
+        return ""
+    if AMP_SUBSTITUTE in text:
+        text = text.replace(AMP_SUBSTITUTE, "&")
+    return HTML_PLACEHOLDER_RE.sub(lambda found: _said_aside(tree, int(found[1])), text) if tree.aside else text
+
+
+def _said_aside(tree: Tree, number: int) -> str:
+    """The words in a piece of HTML that stands aside: a tag says nothing, `&lt;` says `<`."""
+    if number >= len(tree.aside):
+        return ""
+    piece = tree.aside[number]
+    if isinstance(piece, Element):
+        return "".join(_pieces(piece, tree, keep_stars=False))
+    if "<" in piece:
+        piece = _ASIDE_TAG.sub("", _ASIDE_BLOCK.sub(_BREAK, _ASIDE_LEFT_OUT.sub("", piece)))
+    return _said(unescape(piece), tree)

@@ -12,7 +12,8 @@ from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.fields import Output
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import plain, sentences
+from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.sentences import sentences
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.common import (
     CautionView,

@@ -10,9 +10,9 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import AccountFacts, Translation
 from guidebuild.guide.facts import AnyGuide
+from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.measure_words import metric_words
 from guidebuild.guide.measures import Measure
-from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
@@ -167,7 +167,7 @@ class Maker:
         """Markdown with the answers to the cross-references in it."""
         targets: dict[str, LinkView] = {}
         photos: dict[str, PhotoView] = {}
-        for link_written in links_in(Section(heading, text)):
+        for link_written in links_in(text, NOWHERE):
             kind, wanted = link_written.kind, link_written.target
             if kind == "photo":
                 found = self.photo_of(wanted)

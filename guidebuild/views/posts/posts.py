@@ -12,7 +12,8 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Licence, PostLimit
-from guidebuild.guide.text.plain_text import plain, sentences
+from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.sentences import sentences
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.links import name_view, site_map

@@ -13,7 +13,8 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, SimilarSpecies
 from guidebuild.guide.resolve import find_account
-from guidebuild.guide.text.plain_text import plain, sentences
+from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.sentences import sentences
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words

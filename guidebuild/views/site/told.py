@@ -10,7 +10,7 @@ from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import sentences
+from guidebuild.guide.text.sentences import sentences
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.parts import Maker
 

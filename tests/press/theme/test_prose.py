@@ -7,7 +7,8 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.press.theme.prose import guarded, inline_html, prose_html
+from guidebuild.guide.text.guards import guarded
+from guidebuild.press.theme.prose import inline_html, prose_html
 from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
 
 PHOTO = PhotoView("p1", "photos/p1.jpg", "alt")

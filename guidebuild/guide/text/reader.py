@@ -1,0 +1,170 @@
+"""The one reading of Markdown: a text, guarded, becomes a tree; HTML, plain words and links are asked of the tree.
+
+Before the text is read, a sign of the private use area is put before each opening bracket, so that a link in the tree can say
+where it stands in the text. The signs are taken out again of all that leaves this module.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from copy import deepcopy
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from xml.etree.ElementTree import Element
+
+from markdown import Markdown
+from markdown.extensions import Extension
+from markdown.extensions.footnotes import FootnoteExtension
+from markdown.extensions.md_in_html import MarkdownInHtmlExtension
+from markdown.extensions.sane_lists import SaneListExtension
+from markdown.extensions.tables import TableExtension
+from markdown.treeprocessors import InlineProcessor
+
+from guidebuild.guide.text.guards import guarded
+
+_FIRST_MARK, _MOST_MARKS = 0xF0000, 0xFFFD
+_MARKS = re.compile(f"[{chr(_FIRST_MARK)}-{chr(_FIRST_MARK + _MOST_MARKS)}]")
+# Not where a sign would part what belongs together: `\[`, `[words][name]`, `[words] [name]`, and `[name]: address` on its line.
+_OPENS = re.compile(r"(?<!\\)(?<!\])(?<!\]\s)!?\[(?!\[{19})")
+_DEFINES = re.compile(r"^ {0,3}\[[^\]\n]*\]:", re.MULTILINE)
+# A pattern of the library is tried only where a sign without which it cannot match stands in the text.
+_NEEDS = {
+    "backtick": "`",
+    "escape": "\\",
+    "footnote": "[^",
+    "reference": "[",
+    "link": "[",
+    "image_link": "![",
+    "image_reference": "![",
+    "short_reference": "[",
+    "short_image_ref": "![",
+    "autolink": "<",
+    "automail": "<",
+    "linebreak": "  \n",
+    "html": "<",
+    "entity": "&",
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tree:
+    """A text as read: its elements, the pieces of HTML that stand aside in it, and where in the text each mark was put."""
+
+    root: Element
+    aside: tuple[str | Element, ...]
+    marks: tuple[int, ...]
+    text: str
+
+    def html(self, change: Callable[[Element], None]) -> str:
+        """The HTML, neither cleaned nor safe, after `change` was made to a copy of the tree."""
+        root = deepcopy(self.root)
+        change(root)
+        return _MARKS.sub("", _converter().write(root, self.aside))
+
+    def linked(self) -> Iterator[tuple[Element, int]]:
+        """Every link and picture in the order of the tree, each with where its bracket opens in the text."""
+        seen, right_before = -1, False
+        for piece in _stream(self.root):
+            if isinstance(piece, str):
+                found = _MARKS.findall(piece)
+                right_before = bool(found) and piece.endswith(found[-1])
+                seen = self.marks[ord(found[-1]) - _FIRST_MARK] if found else seen
+            elif piece.tag in ("a", "img"):
+                # A link that follows on another has no mark of its own: its bracket is the next one.
+                seen = seen if right_before else max(seen, self.text.find("[", seen + 1))
+                right_before = False
+                yield piece, max(seen, 0)
+
+
+def without_marks(text: str) -> str:
+    """A text of the tree without its marks."""
+    return _MARKS.sub("", text)
+
+
+def _stream(element: Element) -> Iterator[Element | str]:
+    """Elements and the texts in and after them, in the order of the document."""
+    yield element
+    if element.text:
+        yield element.text
+    for inner in element:
+        yield from _stream(inner)
+        if inner.tail:
+            yield inner.tail
+
+
+@lru_cache(maxsize=256)
+def read_tree(text: str) -> Tree:
+    """Read a text. Its tree is shared: never change it."""
+    return _converter().read(_MARKS.sub("", text))
+
+
+class _Extension(Extension):
+    """No code blocks made by indenting: an author who indents means no code."""
+
+    def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 (the library's name)
+        """Register with the converter."""
+        md.parser.blockprocessors.deregister("code")
+
+
+class _Converter:
+    """The library's converter with what we add to it: making one costs more than reading an account."""
+
+    def __init__(self) -> None:
+        footnotes = FootnoteExtension(BACKLINK_TEXT="↑", BACKLINK_TITLE="{}")
+        self._markdown = Markdown(extensions=[TableExtension(), SaneListExtension(), footnotes, MarkdownInHtmlExtension(), _Extension()])
+        registry = self._markdown.inlinePatterns
+        needs = {id(registry[name]): need for name, need in _NEEDS.items() if name in registry}
+        self._patterns = [(needs.get(id(pattern), ""), pattern) for pattern in registry]
+        inline = self._markdown.treeprocessors["inline"]
+        assert isinstance(inline, InlineProcessor)  # noqa: S101 -- for the type checker
+        self._inline = inline
+
+    def read(self, text: str) -> Tree:
+        """The tree of a text."""
+        md = self._markdown.reset()
+        marked, marks = _mark(text)
+        source = guarded(marked)
+        self._inline.inlinePatterns = [pattern for need, pattern in self._patterns if need in source]  # type: ignore[assignment]
+        lines = source.split("\n")
+        for processor in md.preprocessors:
+            lines = processor.run(lines)
+        root = md.parser.parseDocument(lines).getroot()
+        assert root is not None  # noqa: S101 -- a document always has a root: for the type checker
+        for finisher in md.treeprocessors:
+            changed = finisher.run(root)
+            root = changed if changed is not None else root
+        return Tree(root, tuple(md.htmlStash.rawHtmlBlocks), marks, text)
+
+    def write(self, root: Element, aside: tuple[str | Element, ...]) -> str:
+        """The HTML of a tree."""
+        md = self._markdown.reset()
+        md.htmlStash.rawHtmlBlocks, md.htmlStash.html_counter = list(aside), len(aside)
+        html = md.serializer(root)
+        start, end = html.find("<div>"), html.rfind("</div>")
+        html = html[start + len("<div>") : end].strip() if 0 <= start < end else ""
+        for processor in md.postprocessors:
+            html = processor.run(html)
+        return html.strip()
+
+
+@cache
+def _converter() -> _Converter:
+    return _Converter()
+
+
+def _mark(text: str) -> tuple[str, tuple[int, ...]]:
+    """The text with a mark before each bracket that may open a link, and where they stand."""
+    if "[" not in text:
+        return text, ()
+    defined = {found.end(0) - len(found[0].lstrip(" ")) for found in _DEFINES.finditer(text)} if "]:" in text else set()
+    marks: list[int] = []
+    pieces: list[str] = []
+    last = 0
+    for found in _OPENS.finditer(text):
+        if found.start() in defined or len(marks) >= _MOST_MARKS:
+            continue
+        pieces += [text[last : found.start()], chr(_FIRST_MARK + len(marks))]
+        last = found.start()
+        marks.append(last)
+    return "".join(pieces) + text[last:], tuple(marks)
