@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType, NoneType, UnionType
-from typing import Annotated, Any, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, NamedTuple, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.accounts import Account
@@ -22,8 +22,7 @@ from guidebuild.guide.text.inline import MARKDOWN, UNSHOWN, Inline
 from guidebuild.guide.text.links import Link, links_in
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """One text: as typed, where it stands, in which field, of which record, and the id of the account it belongs to, if any.
 
     With a column in `at` only the start is sure: YAML may fold the lines that follow.
@@ -57,8 +56,9 @@ class _Here:
         return _Here(at, self.keys, path, self.is_placed)
 
 
-_Found: TypeAlias = tuple[str, At, str, bool]
-_Walk: TypeAlias = Callable[[Any, _Here], Iterator[_Found]]
+_Found: TypeAlias = list[tuple[str, At, str, bool]]
+_Walk: TypeAlias = Callable[[Any, _Here, _Found], None]
+"""Puts the texts of a value into a list: as typed, where it stands, the field, whether it is Markdown."""
 _NO_KEYS: Mapping[str, At] = MappingProxyType({})
 _KEYS: Mapping[tuple[type, str], str] = {
     **{(Account, field.attribute): field.key for field in ACCOUNT_FIELDS if field.key != "authority"},
@@ -68,7 +68,7 @@ _KEYS: Mapping[tuple[type, str], str] = {
 
 @lru_cache(maxsize=2)
 def find_markdown(guide: Guide) -> tuple[Text, ...]:
-    """Every piece of Markdown in a guide, in files and in facts."""
+    """Every piece of Markdown in a guide, in files and in facts; its field is not told."""
     return tuple(_find(guide, only_markdown=True))
 
 
@@ -90,11 +90,14 @@ def _find(guide: Guide, *, only_markdown: bool) -> Iterator[Text]:
         value = getattr(guide, name)
         is_many = isinstance(value, Mapping)
         walk = _walk_of(get_args(hint)[1] if is_many else hint, only_markdown)
+        if walk is None:
+            continue
         for record in value.values() if is_many else (value,):
-            if walk:
-                owner = _owner(guide, record)
-                for text, at, field, is_markdown in walk(record, start):
-                    yield Text(text, at, field, record, owner, is_markdown)
+            found: _Found = []
+            walk(record, start, found)
+            owner = _owner(guide, record) if found else ""
+            for text, at, field, is_markdown in found:
+                yield Text(text, at, field, record, owner, is_markdown)
 
 
 def _owner(guide: Guide, record: object) -> str:
@@ -125,28 +128,27 @@ def _walk_of(hint: Any, only_markdown: bool) -> _Walk | None:
     return _record(kind, args, only_markdown) if isinstance(kind, type) and is_dataclass(kind) and kind is not At else None
 
 
-def _inline(value: Inline, here: _Here) -> Iterator[_Found]:
+def _inline(value: Inline, here: _Here, found: _Found) -> None:
     if value.text:
-        yield value.text, here.at if value.at is NOWHERE else value.at, ".".join(here.path), True
+        found.append((value.text, here.at if value.at is NOWHERE else value.at, ".".join(here.path), True))
 
 
-def _markdown(value: str, here: _Here) -> Iterator[_Found]:
-    if value:
-        yield value, here.at, ".".join(here.path), True
+def _markdown(value: str, here: _Here, found: _Found) -> None:
+    found.append((value, here.at, ".".join(here.path), True))
 
 
-def _words(value: str, here: _Here) -> Iterator[_Found]:
-    if value:
-        yield value, here.at, ".".join(here.path), False
+def _words(value: str, here: _Here, found: _Found) -> None:
+    found.append((value, here.at, ".".join(here.path), False))
 
 
 def _each(walk: _Walk | None) -> _Walk | None:
     if walk is None:
         return None
 
-    def through(values: Any, here: _Here) -> Iterator[_Found]:
+    def through(values: Any, here: _Here, found: _Found) -> None:
         for value in values:
-            yield from walk(value, here)
+            if value:
+                walk(value, here, found)
 
     return through
 
@@ -155,10 +157,10 @@ def _row(walks: list[_Walk | None]) -> _Walk | None:
     if not any(walks):
         return None
 
-    def through(values: Any, here: _Here) -> Iterator[_Found]:
+    def through(values: Any, here: _Here, found: _Found) -> None:
         for value, walk in zip(values, walks, strict=True):
-            if walk:
-                yield from walk(value, here)
+            if walk and value:
+                walk(value, here, found)
 
     return through
 
@@ -171,22 +173,25 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
     own = [name for name, hint in hints.items() if kind in get_args(hint)]
     walks = [(name, _KEYS.get((kind, name), name.replace("_", " ")), _walk_of(hints[name], only_markdown))
              for name in (field.name for field in fields(kind)) if name not in own]  # fmt: skip
-    steps = [(name, key, walk) for name, key, walk in walks if walk]
+    steps = tuple((name, key, walk) for name, key, walk in walks if walk)
     has_place, has_keys = "at" in hints, "positions" in hints
     if not steps:
         return None
 
-    def through(record: Any, here: _Here) -> Iterator[_Found]:
+    def through(record: Any, here: _Here, found: _Found) -> None:
         at = record.at if has_place and record.at is not NOWHERE else here.at
-        keys = dict(record.positions) if has_keys and not only_markdown else here.keys
-        here = _Here(at, keys, () if has_keys else here.path, has_place)
+        if only_markdown:  # it stands at its own place or its record's: no keys are looked for
+            here = here if at is here.at else _Here(at, _NO_KEYS)
+        else:
+            keys = dict(record.positions) if has_keys else here.keys
+            here = _Here(at, keys, () if has_keys else here.path, has_place)
         for name, key, walk in steps:
             value = getattr(record, name)
             if value:
-                yield from walk(value, here.down(key))
+                walk(value, here if only_markdown else here.down(key), found)
         for name in own:
             for other in getattr(record, name):
-                yield from through(other, here)
+                through(other, here, found)
 
     return through
 
