@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from guidebuild.guide.text.inline import Unshown
+
 # An inch is 25.4 mm exactly (NIST SP 811, App. B.8), a pound 453.59237 g exactly.
 LENGTHS: Mapping[str, float] = {
     "µm": 0.001,
@@ -26,9 +28,6 @@ WORTH: Mapping[str, float] = {**LENGTHS, **MASSES, "count": 1.0}
 def kind_of_unit(unit: str) -> str:
     """`length`, `mass` or `count`, whatever a unit measures; empty for one that is not known."""
     return "length" if unit in LENGTHS else "mass" if unit in MASSES else "count" if unit in {"", "count"} else ""
-
-
-from guidebuild.guide.text.inline import Unshown
 
 
 @dataclass(frozen=True, slots=True)
