@@ -7,6 +7,8 @@ from dataclasses import replace
 
 from guidebuild.checks import secrecy
 from guidebuild.checks.rule import Rule
+from guidebuild.guide.account_fields import INLINE_FIELDS
+from guidebuild.guide.accounts import Translation
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo, Section, Sensitivity, Stop
@@ -64,3 +66,12 @@ def test_an_open_place_named_with_a_sensitive_species_is_told() -> None:
         ("episodes/red-short.md:6", message, "red-bug"),
         ("photos.yaml:3", message, "red-bug"),
     ]
+
+
+def test_every_text_of_the_facts_is_read_in_each_language() -> None:
+    names_it = Inline("near Weir Pool", At("accounts/rare-bug.es.md", 3))
+    for field in INLINE_FIELDS:
+        account = replace(RARE, **{field.attribute: names_it}, positions=((field.key, At("accounts/rare-bug.md", 9)),))  # type: ignore[arg-type]
+        assert [at for at, _, _ in told(secrecy.SECRET_WRITTEN, guide(account))] == ["accounts/rare-bug.md:9"]
+        translated = replace(RARE, translations=(Translation("es", facts=((field.key, names_it),)),))
+        assert [at for at, _, _ in told(secrecy.SECRET_WRITTEN, guide(translated))] == ["accounts/rare-bug.es.md:3"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -123,6 +124,7 @@ def test_a_draft_asks_every_question_and_claims_nothing(tmp_path: Path) -> None:
     assert [line for line in facts.splitlines() if not line.startswith("#")] == ["name: Inventa nova"]
     for field in (*ACCOUNT_FIELDS, *SECTIONS):
         assert field.question in text
+    assert "characters" not in draft_account(replace(guide, characters={}), name, {})
     uncommented = "\n".join(line.removeprefix("# ") for line in facts.splitlines())
     notes = Notes()
     block = read_block(uncommented, "x.md", notes)
