@@ -186,7 +186,7 @@ _LIVING = (
         "Whether its places must be kept secret: `no`, or how strictly, why, and when to look at it again.",
         "no",
         stored_as="sensitivity",
-        outputs=(SITE, CARDS, SCRIPTS, WALKS, DATA),
+        outputs=EVERYWHERE,
         row=Row("Kept private", (SITE,)),
     ),
     Field(

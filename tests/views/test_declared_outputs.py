@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account, FieldMark, Review, Silenced, SimilarSpecies, Stated
 from guidebuild.guide.fields import Field, Output
-from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Section, Sensitivity
@@ -33,7 +33,7 @@ BASE = replace(
     diagnostics=tuple(replace(mark, photo="", point=None) for mark in PARENT.diagnostics),
     similar=Stated((SimilarSpecies("birch-bug"),), said=True),
     posted=dt.date(2026, 5, 10),
-    sections=tuple(Section(field.key, f"What stands under {field.key}.") for field in SECTIONS),
+    sections=tuple(Section(field.key, f"What stands under {field.key}. Seen at The Long Hedge.") for field in SECTIONS),
 )
 """An account of which no value hides another: no pointer that chooses the plate, no note that stands before what the characters say."""
 
@@ -77,17 +77,13 @@ def changed(field: Field) -> Account:
     return replace(BASE, **{field.attribute: value})
 
 
-def with_parent(account: Account) -> Guide:
-    return replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": account})
-
-
 def shown_of(account: Account) -> dict[Output, str]:
     """All that is shown, output by output, as one text each."""
-    guide = with_parent(account)
+    guide = make_published(replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": account}))
     return {
         Output.SITE: repr(list(site_pages(guide, TODAY))),
         Output.CARDS: repr(card_views(guide)),
-        Output.SCRIPTS: repr((list(script_views(guide)), facts(guide, account))),
+        Output.SCRIPTS: repr((list(script_views(guide)), facts(guide, guide.accounts["parent-bug"]))),
         Output.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
         Output.WALKS: repr(walk_pack_views(guide)),
         Output.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),
