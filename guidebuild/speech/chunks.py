@@ -11,12 +11,10 @@ from guidebuild.speech.cues import characters
 from guidebuild.speech.language import Language
 from guidebuild.speech.sayings import sayings_in
 from guidebuild.speech.script import Spoken, join_text, merge_words
+from guidebuild.speech.signs import CLOSING, OPENING, ends_sentence, is_initial
 
 _SIGN_AND_NEXT = re.compile(r"[♂♀⚥×~≈±<>≤≥]+\s+\S+")
 _SHORT_AND_NEXT = re.compile(r"\S+\s+\S+")
-_INITIAL = re.compile(r"[(\"'“‘]*[A-Z]\.")
-_OPENERS = "(\"'“‘"
-_CLOSERS = ")]\"'”’»"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +98,9 @@ def _join_spans(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def _cost(words: Sequence[Spoken], then: Sequence[Spoken], table: Language) -> float:
     piece, following = join_text(words), join_text(then)
-    bare = piece.rstrip(_CLOSERS)
-    word = bare.lower().strip(_OPENERS)
-    if not following or (bare.endswith((".", "!", "?", "…")) and piece not in table.abbreviations and not _INITIAL.fullmatch(bare)):
+    bare = piece.rstrip(CLOSING)
+    word = bare.lower().strip(OPENING)
+    if not following or ends_sentence(piece, table.abbreviations):
         return 0.0
     if bare.endswith((";", ":", "–", "—")) or following[0] in "–—":
         return 1.0
@@ -110,9 +108,9 @@ def _cost(words: Sequence[Spoken], then: Sequence[Spoken], table: Language) -> f
         return 1.5
     # Two words with capitals are likely one name: `Larkfold Hedge`.
     named = bare[:1].isupper() and following[:1].isupper() and not (words[0].is_name or then[0].is_name)
-    if named or word in table.leading or word in table.opening or bare.isdigit() or _INITIAL.fullmatch(bare):
+    if named or word in table.leading or word in table.opening or bare.isdigit() or is_initial(piece):
         return 9.0
-    return 2.5 if following.lower().strip(_OPENERS) in table.opening else 5.0
+    return 2.5 if following.lower().strip(OPENING) in table.opening else 5.0
 
 
 class Measured:

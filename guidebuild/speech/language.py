@@ -24,10 +24,10 @@ class Language:
 
     `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
     `money` hold (one, several). Abbreviations in `before_figure` are such only before a figure, those in `closing` may end a
-    sentence too; `letters` are capitals read one by one. A caption line ends on no `opening` or `leading` word, but may well
-    start with an `opening` one. Groups of `vowels` left after taking out `silent` letters are syllables; `patterns` change
-    a syllable count where they occur in a word written between `^` and `$`, and are held by their first two signs; `whole` holds
-    counts of whole words and comes first.
+    sentence too; `letters` are capitals read one by one. A caption line ends on no `opening` word (prepositions, conjunctions) and on
+    no `leading` one (determiners and others), but may well start with an `opening` one. Groups of `vowels` left after taking out
+    `silent` letters are syllables; `patterns` change a syllable count where they occur in a word written between `^` and `$`, and
+    are held by their first two signs; `whole` holds counts of whole words and comes first.
     """
 
     code: str
@@ -46,7 +46,9 @@ class Language:
     before_figure: frozenset[str]
     closing: frozenset[str]
     letters: frozenset[str]
+    prepositions: frozenset[str]
     opening: frozenset[str]
+    determiners: frozenset[str]
     leading: frozenset[str]
     vowels: Pattern[str]
     silent: Pattern[str]
@@ -70,6 +72,7 @@ def language(code: str = DEFAULT) -> Language:
     folder = content().joinpath("speech")
     table: dict[str, Any] = yaml.safe_load(folder.joinpath(f"{chosen}.yaml").read_text("utf-8"))
     patterns = folder.joinpath(f"{chosen}.patterns")
+    prepositions, determiners = (frozenset(table[kind].split()) for kind in ("prepositions", "determiners"))
     return Language(
         code=chosen,
         numbers=table["numbers"],
@@ -87,8 +90,10 @@ def language(code: str = DEFAULT) -> Language:
         before_figure=frozenset(table["before a figure"]),
         closing=frozenset(table["may end a sentence"]),
         letters=frozenset(table["letters"]),
-        opening=frozenset(table["opening words"].split()),
-        leading=frozenset(table["leading words"].split()),
+        prepositions=prepositions,
+        opening=prepositions | frozenset(table["conjunctions"].split()),
+        determiners=determiners,
+        leading=determiners | frozenset(table["leading words"].split()),
         vowels=re.compile(table["vowels"]),
         silent=re.compile(table["silent"]),
         has_dictionary=table["pronouncing dictionary"],

@@ -7,7 +7,7 @@ which need their neighbours, are put into words first. Timing and the fit of a p
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -15,6 +15,7 @@ from guidebuild.speech.language import DEFAULT, language
 from guidebuild.speech.latin import latin_syllables
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.script import Spoken, join_text
+from guidebuild.speech.signs import EDGES, ends_sentence
 from guidebuild.speech.syllables import syllables
 
 # Five counts share one integer, so that a line is one sum over dictionary look-ups.
@@ -26,9 +27,6 @@ _LATIN = "\N{NULL}"  # leads a piece of a scientific name; nobody types it
 
 _DIGIT = re.compile("[0-9]")
 _WITH_NEIGHBOURS = re.compile(r"\S*(?:\s+\S+){0,3}")
-_CLOSERS = ")]}\"'”’»*_"
-_OPENERS = f"(\"'“‘[*{_LATIN}"
-_INITIAL = re.compile(r"^\W*[A-Z]\.$")
 _PAUSING_PIECE = re.compile(r"^(?:[–—-]+|.*[,;:)]|\(.*|.*\w—)$")
 _LETTERED = re.compile(r"[^\W\d_]")
 
@@ -91,8 +89,7 @@ class WordLoads(dict[str, int]):
         return total + pause_after(piece, abbreviations=self.table.abbreviations.keys())
 
     def _syllables(self, part: str) -> int:
-        word = part.strip(".,;:!?…()[]{}\"'“”‘’«»_")
-        bare = word.strip("*")
+        bare = part.strip(EDGES)
         if bare.startswith(_LATIN) or bare in self._latin:
             return latin_syllables(bare.removeprefix(_LATIN))
         return syllables(bare, code=self.table.code, dictionary=self._dictionary)
@@ -157,10 +154,9 @@ class WordLoads(dict[str, int]):
         return replace(load, commas=load.commas - (pause >> 40 & _TWELVE), sentences=load.sentences - (pause >> 52 & _TWELVE))
 
 
-def pause_after(piece: str, *, abbreviations: Iterable[str] = ()) -> int:
+def pause_after(piece: str, *, abbreviations: Container[str] = ()) -> int:
     """The packed pause that the punctuation of one piece asks for: a sentence's, a comma's or none."""
-    bare = piece.rstrip(_CLOSERS)
-    if bare.endswith((".", "!", "?", "…")) and bare.lstrip(_OPENERS) not in abbreviations and not _INITIAL.match(bare):
+    if ends_sentence(piece, abbreviations):
         return _SENTENCE
     return _COMMA if _PAUSING_PIECE.match(piece) else 0
 

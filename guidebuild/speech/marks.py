@@ -9,6 +9,7 @@ from difflib import get_close_matches
 
 from guidebuild.guide.findings import At, Finding
 from guidebuild.speech.codes import SCRIPT_MARK
+from guidebuild.speech.signs import close_up
 
 KINDS = ("pause", "show", "say")
 PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
@@ -65,7 +66,7 @@ def find_pieces(line: str) -> Iterator[str | Mark]:
 
 def without_marks(line: str) -> str:
     """A line's text without its marks: what may be shown in a caption."""
-    return re.sub(r"\s+(?=[.,;:!?])|(?<=\s)\s+", "", MARK.sub("", line)).strip()
+    return close_up(re.sub(r"(?<=\s)\s+", "", MARK.sub("", line))).strip()
 
 
 def mark_findings(line: str, at: At, *, account: str = "") -> Iterator[Finding]:

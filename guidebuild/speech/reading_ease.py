@@ -21,15 +21,14 @@ from guidebuild.speech.language import DEFAULT, Language, language
 from guidebuild.speech.latin import latin_syllables
 from guidebuild.speech.loads import latin_words
 from guidebuild.speech.marks import MARK, without_marks
-from guidebuild.speech.spoken import name_spans, without_links
+from guidebuild.speech.signs import EDGES, OPENING
+from guidebuild.speech.spoken import LIST_ITEM, name_spans, without_links
 from guidebuild.speech.syllables import syllables
 
 _SKIPPED = re.compile(r"^\s*(?:#|\||<!--|!\[)")
-_ITEM = re.compile(r"^\s*(?:[-*+>]|\d+[.)])\s+")
 _STANDING_ALONE = frozenset("#|<!-*+>0123456789")  # what a line may start with that is skipped or is an item of a list
 _WORD = re.compile(r"[^\W_]")
 _BETWEEN_WORDS = re.compile(r"[–—/]")
-_EDGES = ".,;:!?…()[]{}\"'“”‘’«»*_–—"
 # Scores below this are read with ease by few but students (the band "difficult" of Flesch's table starts at 50).
 HARD_EASE = 50.0
 # A sentence this long, or with an ease this low, is named.
@@ -146,7 +145,7 @@ def _blocks(text: str, first_line: int) -> Iterator[_Block]:
     for number, raw in enumerate(text.split("\n"), first_line):
         line = raw.strip()
         if not line or line[0] in _STANDING_ALONE:
-            skipped, bare = not line or _SKIPPED.match(line) is not None, _ITEM.sub("", line)
+            skipped, bare = not line or _SKIPPED.match(line) is not None, LIST_ITEM.sub("", line)
             if block and (skipped or bare != line):
                 yield _block(block, lines)
                 block, lines = [], []
@@ -222,8 +221,8 @@ def _counted(piece: str, code: str, dictionary: bool) -> tuple[str, int, bool]:
     """A piece without the signs at its ends, its syllables as a plain word, and whether that is what it is (no figure, no short form)."""
     if not _WORD.search(piece):
         return piece, 0, False
-    bare = piece.strip(_EDGES)
-    if piece.strip("(\"'“‘[") in language(code).abbreviations or any(sign.isdigit() for sign in bare):
+    bare = piece.strip(EDGES)
+    if piece.strip(OPENING) in language(code).abbreviations or any(sign.isdigit() for sign in bare):
         return bare, 1, False
     return bare, max(1, syllables(bare, code=code, dictionary=dictionary)), True
 

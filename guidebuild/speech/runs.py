@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from guidebuild.speech.chunks import Chunk, find_chunks
 from guidebuild.speech.loads import WordLoads
 from guidebuild.speech.parts import PartKind
+from guidebuild.speech.signs import STOPS
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedPart, Timing
 
 _LONG_PAUSE = 1.0  # seconds
@@ -43,7 +44,7 @@ def find_runs(timing: Timing, pace: Pace = DEFAULT_PACE, *, loads: WordLoads, ph
 
 def _extended(run: list[TimedChunk], more: list[TimedChunk]) -> list[TimedChunk]:
     """A run and what follows it; a stop that a mark has cut off (`*name* [say …], and`) goes back to its word."""
-    if run and more and more[0].chunk.text.strip(",;:.!?…") == "":
+    if run and more and more[0].chunk.text.strip(STOPS) == "":
         last, stop = run[-1], more[0]
         joined = Chunk((*last.chunk.words, *stop.chunk.words), stop.chunk.cost)
         return [*run[:-1], TimedChunk(joined, last.start, last.end), *more[1:]]

@@ -10,8 +10,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.marks import Mark
-
-_STOPS = frozenset(",;:.!?…")
+from guidebuild.speech.signs import STOPS
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +106,7 @@ def join_words(stretches: Iterable[Sequence[Spoken]]) -> tuple[Spoken, ...]:
     """Stretches of words as one, with a space between two unless a comma or a stop opens the later one."""
     joined: list[Spoken] = []
     for stretch in stretches:
-        if joined and stretch and stretch[0].text[:1] not in _STOPS:
+        if joined and stretch and not stretch[0].text.startswith(tuple(STOPS)):
             joined.append(Spoken(" "))
         joined += stretch
     return merge_words(joined)

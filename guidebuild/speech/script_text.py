@@ -8,14 +8,12 @@ from dataclasses import replace
 
 from guidebuild.speech.marks import Mark, find_pieces, without_marks
 from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken, trim_words
-from guidebuild.speech.spoken import name_spans
+from guidebuild.speech.signs import STOPS, close_up
+from guidebuild.speech.spoken import LIST_ITEM, name_spans
 
 _ENDS = re.compile(r"[.!?…:][\"'”’)\]*_]*$|\]$")
-_ITEM = re.compile(r"(?:[-*+]|\d{1,3}[.)]|>)\s+")
 _HEADING = re.compile(r"#+(?:\s|$)")
 _SPACES = re.compile(r"[ \t]{2,}|\t")
-_MAY_BE_LOOSE = re.compile(r"\s[,;:.!?…]")
-_LOOSE_STOP = re.compile(r"\s+(?=[,;:.!?…])")
 _WITH_SIGNS = re.compile(r"[\[*_]")
 
 
@@ -42,7 +40,7 @@ def _join_typed(text: str) -> Iterator[tuple[str, bool]]:
         if bare.startswith("<!--"):
             continue
         stands_apart = not bare or _HEADING.match(bare) is not None
-        item = None if stands_apart else _ITEM.match(bare)
+        item = None if stands_apart else LIST_ITEM.match(bare)
         if stands_apart or item:
             yield begun, stands_apart
             begun = ""
@@ -72,9 +70,7 @@ def read_words(typed: str) -> tuple[Spoken, ...]:
 
 
 def _tidy(text: str) -> str:
-    # Most texts are tidy, and a look costs less than a change.
-    single = _SPACES.sub(" ", text) if "  " in text or "\t" in text else text
-    return _LOOSE_STOP.sub("", single) if _MAY_BE_LOOSE.search(single) else single
+    return close_up(_SPACES.sub(" ", text) if "  " in text or "\t" in text else text)
 
 
 def write_script(script: Script) -> str:
@@ -94,7 +90,7 @@ def _write_line(line: ScriptLine) -> str:
     for piece in line.pieces:
         is_mark = isinstance(piece, Mark)
         text = _write_mark(piece) if isinstance(piece, Mark) else _write_words((piece,))
-        joined = not is_mark and (not was_mark or text[:1] in ",;:.!?…")
+        joined = not is_mark and (not was_mark or text.startswith(tuple(STOPS)))
         written += text if joined or not written else f" {text}"
         was_mark = is_mark
     return written

@@ -11,13 +11,15 @@ from collections.abc import Iterable
 
 from guidebuild.speech.language import DEFAULT, Language, language
 from guidebuild.speech.sayings import say_all
+from guidebuild.speech.signs import EDGES, close_up
 
 _LINK = re.compile(r"!\[[^\]]*\]\([^)]*\)|\[(?P<text>[^\]]+)\]\([^)]*\)")
 _MARK = re.compile(r"\[[^\]]*\]")
-_LEAD = re.compile(r"^\s*(?:#+\s+|>\s?|[-*+]\s+|\d+[.)]\s+)")
+LIST_ITEM = re.compile(r"^(?:[-*+>]|\d{1,3}[.)])\s+")
+"""What leads an item of a list or a quotation: it is not spoken."""
+_HEADING = re.compile(r"^#+\s+")
 _NAME = re.compile(r"(?<![\w*])([*_])(?=[^\s*_])([^*_\n]+?)\1(?![\w*])")
 _SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
-_BEFORE_STOP = re.compile(r"\s+(?=[,;:.!?])")
 _WORD = re.compile(r"[^\W_]")
 
 
@@ -29,7 +31,7 @@ def spoken(text: str, *, code: str = DEFAULT) -> str:
 
 def words(text: str, *, code: str = DEFAULT) -> list[str]:
     """The words spoken for `text`: `Wing 10–12 mm; mass c. 3.5 g.` has eleven. `twenty-six` is one."""
-    return [word.strip(".,;:!?…()[]\"'“”‘’") for word in spoken(text, code=code).split() if _WORD.search(word)]
+    return [word.strip(EDGES) for word in spoken(text, code=code).split() if _WORD.search(word)]
 
 
 def name_spans(line: str) -> Iterable[tuple[str, bool]]:
@@ -54,9 +56,9 @@ def spoken_piece(piece: str, table: Language, *, is_name: bool) -> str:
 
 
 def _spoken_line(line: str, table: Language) -> str:
-    pieces = name_spans(_LEAD.sub("", line))
+    pieces = name_spans(LIST_ITEM.sub("", _HEADING.sub("", line.strip())))
     whole = "".join(spoken_piece(piece, table, is_name=is_name) for piece, is_name in pieces)
-    return _BEFORE_STOP.sub("", _SPACES.sub(" ", whole)).strip()
+    return close_up(_SPACES.sub(" ", whole)).strip()
 
 
 def _short_name(name: str, table: Language) -> str:

@@ -2,6 +2,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from guidebuild.speech.chunks import find_chunks
+from guidebuild.speech.language import language
+from guidebuild.speech.loads import WordLoads
+from guidebuild.speech.script_text import read_words
+from guidebuild.speech.signs import ends_sentence, is_initial
 from guidebuild.speech.spoken import spoken, words
 
 
@@ -103,3 +108,31 @@ def test_no_figure_is_left_in_what_is_said(low, high, unit):
 def test_signs_in_a_row_between_figures_are_one():
     assert spoken("3××5 mm") == spoken("3×5 mm")
     assert spoken("\x01\x001××0")  # found by fuzzing
+
+
+@pytest.mark.parametrize(
+    ("piece", "ends"),
+    [
+        ("leaf.", True),
+        ("leaf.”", True),
+        ("leaf…", True),
+        ("leaf!)", True),
+        ("leaf", False),
+        ("leaf,", False),
+        ("e.g.", False),
+        ("(e.g.", False),
+    ],
+)
+@pytest.mark.parametrize("opening", ["", "«", "“"])
+def test_timing_and_captions_agree_where_a_sentence_ends(piece, ends, opening):
+    table = language()
+    whole = opening + piece
+    assert ends_sentence(whole, table.abbreviations) == ends
+    assert (WordLoads().load(read_words(whole)).sentences == 1) == ends
+    assert (find_chunks(read_words(f"{whole} Then it"), table)[0].cost == 0.0) == ends
+
+
+@pytest.mark.parametrize("piece", ["E.", "(E.", "“J."])
+def test_an_initial_ends_no_sentence(piece):
+    assert is_initial(piece)
+    assert not ends_sentence(piece, ())

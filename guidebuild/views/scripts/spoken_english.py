@@ -12,6 +12,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.speech.language import language
 from guidebuild.speech.marks import Mark
+from guidebuild.speech.numbers import cardinal
 from guidebuild.speech.script import Piece, Spoken
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.words import words
@@ -22,13 +23,10 @@ def word_list(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-_DETERMINERS = word_list(
-    "a an the no its his her their this that these those each every both some many few several all one two three "
-    "four five six seven eight nine ten eleven twelve"
-)
-_AFTER_HEAD = word_list(
-    "of on in at to with without along from across beside near between under over above below behind around round "
-    "right close down out up all that which whose where when covering reaching clearest"
+_ENGLISH = language("en")
+_DETERMINERS = _ENGLISH.determiners | word_list("that many few several") | {cardinal(str(number), _ENGLISH) for number in range(1, 13)}
+_AFTER_HEAD = _ENGLISH.prepositions | word_list(
+    "beside round right close down out up all that which whose where when covering reaching clearest"
 )
 _TREATED = word_list("edged ringed banded spotted marked covered")
 _COLOURS = word_list(
@@ -46,7 +44,7 @@ _TO = re.compile(r"(?<=\d)\s?[–-]\s?(?=\d)")
 _TIMES = re.compile(r"(?<=\d)\s?×\s?(?=\d)")
 _ABOUT = re.compile(r"\b(?:c|ca|circa)\.\s?(?=\d)")
 _SEXES = (("♂♂", "males"), ("♀♀", "females"), ("♂", "male"), ("♀", "female"))
-_UNITS = language("en").units
+_UNITS = _ENGLISH.units
 _WRITTEN = sorted((u for u in _UNITS if u.isalpha() and u not in ("am", "pm", "m", "s", "h", "l", "L")), key=len, reverse=True)
 _MEASURED = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?)\s?(?P<unit>{'|'.join(map(re.escape, _WRITTEN))}|m|h)(?![\w/²³])")
 _UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both}, reverse=True))
