@@ -17,6 +17,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Section, Sensitivity
 from guidebuild.guide.text.inline import Inline
+from guidebuild.press.table import OUTPUTS
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
 from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
@@ -105,3 +106,7 @@ def test_the_columns_of_the_checklist_are_fields_that_data_shows() -> None:
     by_key = {field.key: field for field in ACCOUNT_FIELDS}
     assert all(Output.DATA in by_key[key].outputs for key in COLUMNS.values())
     assert "voice" not in COLUMNS.values()
+
+
+def test_fields_name_the_outputs_by_the_names_that_make_takes() -> None:
+    assert [output.value for output in Output] == [output.name for output in OUTPUTS]
