@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 
+from openlocationcode import openlocationcode
+
 from guidebuild.guide.records import Position
 
 _GEOHASH = "0123456789bcdefghjkmnpqrstuvwxyz"
-_OPEN = "23456789CFGHJMPQRVWX"
 
 
 def geohash(position: Position, length: int) -> str:
@@ -28,17 +29,6 @@ def geohash(position: Position, length: int) -> str:
     return text
 
 
-def open_location_code(position: Position) -> str:
-    """The ten digits of the Open Location Code (Apache licensed standard, 2014), with its plus sign."""
-    north = int((min(max(position.latitude, -90), 89.99999) + 90) * 8000 + 1e-6)
-    east = int(((position.longitude + 180) % 360) * 8000 + 1e-6)
-    digits = ""
-    for _ in range(5):
-        digits = _OPEN[north % 20] + _OPEN[east % 20] + digits
-        north, east = north // 20, east // 20
-    return f"{digits[:8]}+{digits[8:]}"
-
-
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
     """Signs of which one stands in every text that holds one of the codes of `code_patterns`."""
     return geohash(position, _hash_length(step)), "+"
@@ -49,15 +39,18 @@ def _hash_length(step: float) -> int:
 
 
 def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
-    """Patterns of codes that point at the position more exactly than `step` degrees."""
-    code = open_location_code(position)
-    whole = code[:6] + r"[\w]{2}" if step > 0.05 else code[:8]
-    if step < 0.005:
-        whole, tail = code[:8], re.escape(code[8:])
-    else:
-        tail = r"\+"
+    """Patterns of codes that point at the position more exactly than `step` degrees, in capitals or small letters.
+
+    An Open Location Code is also found shortened: beside the name of a town its first two, four or six signs are left out.
+    """
+    code = openlocationcode.encode(position.latitude, position.longitude)
+    # Eight digits name 0.0025 of a degree, ten 0.000125; the first six name a twentieth.
+    first, second, third = code[:2], code[2:4], code[4:6]
+    fourth = r"[\w]{2}" if step > 0.05 else code[6:8]
+    tail = re.escape(code[8:]) if step < 0.005 else r"\+"
     return (
         re.compile(rf"(?<![A-Za-z0-9]){geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
-        re.compile(rf"(?<![A-Z0-9]){whole}{tail}"),
-        re.compile(rf"(?<![A-Z0-9]){code[4:8]}\+{code[9]}"),
+        re.compile(rf"(?<![A-Za-z0-9]){first}{second}{third}{fourth}{tail}", re.IGNORECASE),
+        re.compile(rf"(?<![A-Za-z0-9])(?:{second})?{code[4:8]}\+{code[9]}", re.IGNORECASE),
+        re.compile(rf"(?<![A-Za-z0-9]){code[6:8]}{re.escape(code[8:])}", re.IGNORECASE),
     )

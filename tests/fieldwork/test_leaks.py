@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from openlocationcode import openlocationcode
 
-from guidebuild.fieldwork.codes_of_places import geohash, open_location_code
+from guidebuild.fieldwork.codes_of_places import code_patterns, geohash
 from guidebuild.fieldwork.decisions import decide
 from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
 from guidebuild.fieldwork.public_records import Locality
@@ -19,6 +20,7 @@ from tests.fieldwork.invented import PARENT, PLACES, guide
 # Weir Pool: 51.1278, −1.2846, category 3, so 51.13 and −1.28 may be shown. Open: North Hedge 51.1034, −1.3121.
 SECRETS = secrets_of(guide())
 
+CODE = openlocationcode.encode(51.1278, -1.2846)
 LEAKS = {
     "We met at the Weir Pool.": "The name",
     "weir-pool-nest.jpg": "The name",
@@ -50,8 +52,11 @@ LEAKS = {
     "30UXB2006465461": "The position",
     "51.10340,-1.31210\n51.12780,-1.28460\n": "The position",
     "a hash " + geohash(Position(51.1278, -1.2846), 8): "The map code",
-    open_location_code(Position(51.1278, -1.2846)): "The map code",
-    open_location_code(Position(51.1278, -1.2846))[4:] + " Larkfold": "The map code",
+    CODE: "The map code",
+    CODE.lower() + "x": "The map code",
+    CODE[2:] + " England": "The map code",
+    CODE[4:] + " Larkfold": "The map code",
+    "at " + CODE[6:] + ", Larkfold": "The map code",
 }
 
 
@@ -131,7 +136,46 @@ def test_file_names_are_searched_for_names_only() -> None:
 
 
 # Geohash: the worked example of the scheme's own page (57.64911, 10.40744 is u4pruydqqvj), from memory.
-# Open Location Code: the specification's example 47.365590, 8.524997 is 8FVC9G8F+6X, from memory.
 def test_map_codes_are_those_of_their_published_examples() -> None:
     assert geohash(Position(57.64911, 10.40744), 11) == "u4pruydqqvj"
-    assert open_location_code(Position(47.365590, 8.524997)) == "8FVC9G8F+6X"
+
+
+# Test data of the Open Location Code project, test_data/shortCodeTests.csv: a full code, its short code and where that is read.
+SHORTENED = (
+    ("9C3W9QCJ+2VX", 51.3708675, -1.217765625, "CJ+2VX"),
+    ("9C3W9QCJ+2VX", 51.3701125, -1.218520625, "CJ+2VX"),
+    ("9C3W9QCJ+2VX", 51.3852125, -1.217765625, "9QCJ+2VX"),
+    ("9C3W9QCJ+2VX", 51.3701125, -1.202665625, "9QCJ+2VX"),
+    ("8FRCXGRF+PM", 47.00, 8.55, "XGRF+PM"),
+)
+
+
+@pytest.mark.parametrize(("full", "latitude", "longitude", "short"), SHORTENED)
+def test_a_short_code_with_its_town_gives_a_place_away_as_the_full_code_does(
+    full: str, latitude: float, longitude: float, short: str
+) -> None:
+    assert openlocationcode.recoverNearest(short, latitude, longitude) == full
+    area = openlocationcode.decode(full)
+    patterns = code_patterns(Position(area.latitudeCenter, area.longitudeCenter), 0.01)
+    for typed in (full, short, short.lower(), full[2:]):
+        assert any(pattern.search(f"Meet at {typed} Larkfold.") for pattern in patterns), typed
+
+
+# The same project's test_data/encoding.csv: latitude, longitude, code of ten digits.
+ENCODED = (
+    (20.3700625, 2.7821875, "7FG49QCJ+2V"),
+    (47.0000625, 8.0000625, "8FVC2222+22"),
+    (-41.2730625, 174.7859375, "4VCPPQGP+Q9"),
+    (-89.9999375, -179.9999375, "22222222+22"),
+    (90, 1, "CFX3X2X2+X2"),
+    (66.89, -106, "95RPV2R2+22"),
+)
+
+
+@pytest.mark.parametrize(("latitude", "longitude", "code"), ENCODED)
+def test_the_code_of_a_secret_place_is_found_as_published(latitude: float, longitude: float, code: str) -> None:
+    patterns = code_patterns(Position(latitude, longitude), 0.001)
+    assert any(pattern.search(code) for pattern in patterns)
+    # The neighbouring square is another place.
+    other = openlocationcode.encode(latitude - 1, longitude - 1 if longitude > 0 else longitude + 1)
+    assert not any(pattern.search(other) for pattern in patterns[:2])
