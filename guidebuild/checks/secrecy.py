@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import leaks_in, secrets_of, secrets_with
+from guidebuild.fieldwork.leaks import Secrets, leaks_in, names_as_secrets, secrets_of, secrets_with
 from guidebuild.fieldwork.unsaid import unsaid_of
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Place
+from guidebuild.guide.records import Place, Walk
 from guidebuild.guide.texts import Text, find_texts
 
 
@@ -54,6 +55,22 @@ def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
                     yield SENSITIVE_PLACED.finding(message, text.line(number), account=account.id)
 
 
+def _species_at_places(guide: Guide) -> Iterator[Finding]:
+    """Sensitive species that the words of a place or a walk name: that ties the two as well."""
+    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
+    unsaid = unsaid_of(Secrets(tuple(names_as_secrets(named)), ()))
+    told: set[tuple[str, At]] = set()
+    for text in find_texts(guide) if named else ():
+        if not isinstance(text.record, Place | Walk) or (isinstance(text.record, Place) and text.record.sensitivity):
+            continue
+        whose = f"the walk “{text.record.title}”" if isinstance(text.record, Walk) else f"the place “{text.record.name}”"
+        for name in unsaid.places_in(text.text):
+            message = f"The {name}, which is kept secret, is named in the words of {whose}."
+            if (message, text.at) not in told:
+                told.add((message, text.at))
+                yield SENSITIVE_PLACED.finding(message, text.at)
+
+
 def _walk_to_secret(guide: Guide) -> Iterator[Finding]:
     for walk in guide.walks.values():
         for stop in walk.stops:
@@ -75,7 +92,7 @@ SECRET_WRITTEN = Rule(
     "secret-place-named",
     "No text names a place that is kept secret",
     Level.ERROR,
-    "Publishing would give the place away, so it stops.",
+    "It would give the place away: an account that does is not published, and of other texts the sentence is left out.",
     "Name the wider area instead, or take the position out.",
     _secret_written,
 )
@@ -84,8 +101,8 @@ SENSITIVE_PLACED = Rule(
     "No text names a place where a sensitive species lives",
     Level.WARNING,
     "The pages keep silent about its places, and the text would tell one.",
-    "Name the wider area instead; drafts of scripts and posts leave the sentence out.",
-    _sensitive_placed,
+    "Name the wider area instead; until then the sentence is left out of all that is published.",
+    lambda guide: chain(_sensitive_placed(guide), _species_at_places(guide)),
 )
 WALK_TO_SECRET = Rule(
     "walk-to-secret-place",

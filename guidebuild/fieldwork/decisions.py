@@ -92,7 +92,7 @@ def decide(guide: Guide) -> Decisions:
     sensitive = {account.sensitivity.category: account for account in guide.accounts.values() if account.sensitivity}
     secrets = secrets_of(guide)
     anywhere = unsaid_of(secrets) if secrets else NOTHING
-    named = [(a.id, (a.vernacular, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
+    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
     at_places = unsaid_of(Secrets((*secrets.places, *names_as_secrets(named)), secrets.shown)) if named else anywhere
     with_species = {category: unsaid_of(secrets_with(guide, account)) for category, account in sensitive.items()}
     return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {})

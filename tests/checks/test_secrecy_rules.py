@@ -14,7 +14,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo, Section, Sensitivity, Stop
 from guidebuild.guide.text.inline import Inline
 from tests.checks import invented
-from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide
+from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, guide
 
 
 def told(rule: Rule, of: Guide) -> list[tuple[str, str, str]]:
@@ -71,7 +71,20 @@ def test_an_open_place_named_with_a_sensitive_species_is_told() -> None:
 def test_every_text_of_the_facts_is_read_in_each_language() -> None:
     names_it = Inline("near Weir Pool", At("accounts/rare-bug.es.md", 3))
     for field in INLINE_FIELDS:
-        account = replace(RARE, **{field.attribute: names_it}, positions=((field.key, At("accounts/rare-bug.md", 9)),))  # type: ignore[arg-type]
+        account = replace(RARE, **{field.attribute: replace(names_it, at=At("accounts/rare-bug.md", 9))})  # type: ignore[arg-type]
         assert [at for at, _, _ in told(secrecy.SECRET_WRITTEN, guide(account))] == ["accounts/rare-bug.md:9"]
         translated = replace(RARE, translations=(Translation("es", facts=((field.key, names_it),)),))
         assert [at for at, _, _ in told(secrecy.SECRET_WRITTEN, guide(translated))] == ["accounts/rare-bug.es.md:3"]
+
+
+def test_a_sensitive_species_named_at_an_open_place_or_on_a_walk_is_told() -> None:
+    place = replace(PLACES["meadow"], note=Inline("The Rare Bug is here."), at=At("places.yaml", 4))
+    walk = replace(WALK, stops=(Stop("meadow", note=Inline("Look for *Inventus rarus*."), at=At("walks/june-walk.yaml", 9)),))
+    assert told(secrecy.SENSITIVE_PLACED, guide(places={**PLACES, "meadow": place}, walks={"june-walk": walk})) == [
+        ("places.yaml:4", "The Rare Bug, which is kept secret, is named in the words of the place “Long Meadow”.", ""),
+        (
+            "walks/june-walk.yaml:9",
+            "The Rare Bug, which is kept secret, is named in the words of the walk “A June evening on the hedge”.",
+            "",
+        ),
+    ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.names import ScientificName
 from guidebuild.speech.marks import Mark
 from guidebuild.speech.script import ScriptLine, Spoken
@@ -47,5 +48,5 @@ def test_what_the_codes_put_in_italics_is_a_name_and_nothing_else_is() -> None:
 
 
 def test_the_name_of_an_account_is_a_name_by_its_value() -> None:
-    base = guide()
+    base = make_published(guide())
     assert spoken_facts(base, base.accounts["red-bug"])["scientific name"] == (NAME,)
