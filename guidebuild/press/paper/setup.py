@@ -41,7 +41,7 @@ class Setup:
     @property
     def sizes(self) -> tuple[float, ...]:
         """Type sizes that the format allows, largest first."""
-        return tuple(s for s in self.theme.sizes if self.format.least_type <= s <= self.format.largest_type)
+        return self.theme.sizes_within(self.format.least_type, self.format.largest_type)
 
     @property
     def fetcher(self) -> GuideFetcher:

@@ -41,6 +41,13 @@ class Theme:
     """By side, what is left out first."""
     environment: Environment
 
+    def sizes_within(self, least: float, largest: float) -> tuple[float, ...]:
+        """The type sizes that a format allows, largest first; raises `ThemeError` where there is none."""
+        within = tuple(size for size in self.sizes if least <= size <= largest)
+        if not within:
+            raise ThemeError(f"theme/{FOLDER}/card.yaml: `type:` has no size from {least:g} to {largest:g} points; add one")
+        return within
+
     def css(self, name: str) -> str:
         """A stylesheet of the theme."""
         return (self._file(name)).read_text(encoding="utf-8")

@@ -35,6 +35,11 @@ def test_a_guides_own_order_for_one_side_leaves_the_others_as_they_are(tmp_path:
     assert laid == {**theme(THEME).left_out, "front": ("later marks",)}
 
 
+def test_sizes_of_which_a_format_allows_none_are_told(tmp_path: Path, views: tuple[CardView, ...]) -> None:
+    with pytest.raises(ThemeError, match=r"theme/cards/card.yaml: `type:` has no size from 7.5 to 10.5 points; add one"):
+        render_card(views[0], {}, format_named("a6"), own(tmp_path, card_yaml="type: [30]\n"))
+
+
 def test_a_guides_own_template_is_used(tmp_path: Path, views: tuple[CardView, ...]) -> None:
     page = '<html lang="en"><title>t</title><section class="front"><h1>Mine</h1></section><section class="back"><h1>Back</h1></section>'
     own_card, shipped = (render_card(views[0], {}, format_named("a6"), f) for f in (own(tmp_path, card_html=page), THEME))

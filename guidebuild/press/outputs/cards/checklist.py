@@ -21,7 +21,7 @@ _BOX = 3.6
 def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> CardResult:
     """Print a checklist: one page where smaller type brings it on one, else as many as it takes at the largest."""
     look, inks = theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
-    sizes = [s for s in look.sizes if page_format.least_type <= s <= page_format.largest_type]
+    sizes = look.sizes_within(page_format.least_type, page_format.largest_type)
     laid = largest = _laid(view, page_format, look, inks, sizes[0])
     layouts = 1
     for points in sizes[1:]:

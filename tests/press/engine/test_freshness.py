@@ -1,0 +1,323 @@
+"""Nothing published is ever stale: whatever goes into a guide is changed in turn, and exactly what shows it changes.
+
+What is made after a change, upon what was made before, must be what a make into an empty folder gives, byte for byte.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import os
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageDraw
+
+from guidebuild.press.engine import store, toolchain
+from guidebuild.press.engine.digest import bytes_digest
+from guidebuild.press.engine.progress import Silence
+from guidebuild.press.engine.trees import MANIFEST
+from guidebuild.press.paper.output_profile import srgb_output
+from guidebuild.press.paper.theme import theme
+from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.theme import fonts
+from guidebuild.press.theme.sandbox import forget_templates
+from guidebuild.session import open_session
+from guidebuild.shipped import content, on_disk, themes
+from tests.hostile.small_guide import change, write_small
+
+TODAY = dt.date(2026, 6, 1)
+_PHOTO_SIZE = 20_000
+_PROFILE = "press.icc"
+
+
+def draw(file: Path, ink: str) -> None:
+    """A photo of so many bytes whatever it shows, and of the same time."""
+    picture = Image.new("RGB", (420, 320), "#b8d8a0")
+    ImageDraw.Draw(picture).ellipse((90, 40, 330, 280), fill=ink, outline="#301008", width=6)
+    written = io.BytesIO()
+    picture.save(written, "JPEG")
+    room = _PHOTO_SIZE - len(written.getvalue()) - 4  # of a comment: its mark and its length take four bytes
+    picture.save(file, "JPEG", comment=b" " * room)
+    assert file.stat().st_size == _PHOTO_SIZE
+    os.utime(file, (1_700_000_000, 1_700_000_000))
+
+
+def make(guide: Path, *, high_contrast: bool = False) -> dict[str, str]:
+    """Publish a guide, as a new process would; the digests of its published files."""
+    forget_templates()
+    theme.cache_clear()
+    wishes = Wishes(workers=1, high_contrast=high_contrast)
+    made = publish(guide, open_session(guide).publishable(), today=TODAY, progress=Silence(), wishes=wishes)
+    assert made.outcome
+    assert [problem for problem in made.problems if problem.what in ("failed", "theme")] == []
+    published = guide / "published"
+    files = (path for path in published.rglob("*") if path.is_file() and path.name != MANIFEST)
+    return {path.relative_to(published).as_posix(): bytes_digest(path.read_bytes()) for path in files}
+
+
+def make_afresh(guide: Path, place: Path) -> dict[str, str]:
+    """What a copy of the guide gives that was never published."""
+    shutil.copytree(guide, place, ignore=shutil.ignore_patterns("published", ".guidebuild"))
+    return make(place)
+
+
+@pytest.fixture(autouse=True)
+def quickly(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Photos are trusted at once, as if they had been written long ago; cutting typefaces down, which takes long, is left out."""
+    monkeypatch.setattr(store, "_TOO_FRESH_NS", -1)
+    monkeypatch.setattr(fonts, "subset", lambda face, signs: f"{face}{signs}".encode())
+
+
+@pytest.fixture(scope="module")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small guide, published."""
+    guide = write_small(tmp_path_factory.mktemp("once") / "guide")
+    draw(guide / "photos" / "seven-adult.jpg", "#c02818")
+    (guide / _PROFILE).write_bytes(srgb_output().data)
+    change(guide, "guide.yaml", "level: sketch\n", f"level: sketch\nprints: [print shop]\nprint profile: {_PROFILE}\n")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(fonts, "subset", lambda face, signs: f"{face}{signs}".encode())
+        make(guide)
+    return guide
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change to a guide, and the published files that show it, as patterns that must each match some."""
+
+    what: str
+    apply: Callable[[Path], None]
+    shown: tuple[str, ...] = ()
+
+
+def edit(file: str, old: str, new: str) -> Callable[[Path], None]:
+    return lambda guide: change(guide, file, old, new)
+
+
+def own(path: str, more: str) -> Callable[[Path], None]:
+    """A theme file of the guide's own: the shipped one and a little more."""
+
+    def write(guide: Path) -> None:
+        file = guide / "theme" / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text((on_disk(themes()) / "plate" / path).read_text("utf-8") + more, "utf-8")
+
+    return write
+
+
+def replace_photo(guide: Path) -> None:
+    draw(guide / "photos" / "seven-adult.jpg", "#2030c0")
+
+
+def replace_profile(guide: Path) -> None:
+    file = guide / _PROFILE
+    state, data = file.stat(), file.read_bytes()
+    file.write_bytes(data.replace(b"No copyright, use freely", b"No copyright: use freely"))
+    os.utime(file, ns=(state.st_atime_ns, state.st_mtime_ns))
+
+
+def own_theme(guide: Path) -> None:
+    """A style or template of every output, all at once: what each of them shows is known."""
+    rule, mark = "\nh1{color:#123456}\n", "\n<!-- mine -->\n"
+    for path in ("cards/card.css", "cards/key.css", "cards/compare.css", "scripts/script.css", "posts/posts.css", "walks/pack.css"):
+        own(path, rule)(guide)
+    for path in ("scripts/prompter.html", "posts/plan.html"):
+        own(path, mark)(guide)
+    own("static/guide.css", rule)(guide)
+
+
+def own_card_rules(guide: Path) -> None:
+    (guide / "theme" / "cards" / "card.yaml").write_text("type: [9, 8, 7]\n", "utf-8")
+
+
+TWO_CARDS = ("cards/*-spot.pdf", "cards/deck.pdf", "cards/print-shop/*-spot.pdf", "cards/sheets-a4.pdf", "cards/walk-round-the-yard-a4.pdf")
+SEVEN_CARD = tuple(path.replace("*-spot", "seven-spot") for path in TWO_CARDS)
+TWO_SCRIPTS = ("scripts/seven-short*", "scripts/two-spot-short*")
+CHAINS = (
+    (
+        Change(
+            "a photo of the same size and time",
+            replace_photo,
+            (
+                *SEVEN_CARD,
+                "cards/compare-*.pdf",
+                "posts/seven-spot/*.jpg",
+                "scripts/pictures/seven-adult-240.jpg",
+                "scripts/seven-short.pdf",
+                "scripts/two-spot-short.pdf",
+                "site/accounts/seven-spot.html",
+                "site/index.html",
+                "site/practice.html",
+                "site/offline.js",
+                "site/photos/seven-adult-*",
+                "site/share/accounts-seven-spot.jpg",
+            ),
+        ),
+        Change("a colour profile of the same size and time", replace_profile, ("cards/print-shop/*.pdf",)),
+        Change(
+            "an episode",
+            edit("episodes/seven-short.md", "This is the", "Here is the"),
+            ("scripts/seven-short*",),
+        ),
+        Change("a term", edit("glossary.yaml", "hard forewings", "hard fore wings"), ("site/glossary.html", "site/offline.js")),
+        Change("a plant", edit("plants.yaml", "By the wall", "Along the wall"), ("site/plants/nettle.html", "site/offline.js")),
+        Change(
+            "a character",
+            edit("characters.yaml", "How many spots?", "How many spots are there?"),
+            ("cards/key.pdf", "site/finder.html", "site/key.html", "site/offline.js"),
+        ),
+        Change(
+            "hashtags",
+            edit("guide.yaml", "hashtags: [beetles]", "hashtags: [ladybirds]"),
+            ("posts/index.html", "posts/*-spot/long.txt", "posts/*-spot/medium.txt", "posts/*-spot/short.txt"),
+        ),
+    ),
+    (
+        Change(
+            "an account",
+            edit("accounts/two-spot.md", "Smaller than the other.", "Far smaller than the other."),
+            (
+                "data/taxa.zip",
+                "posts/index.html",
+                "posts/two-spot/*.txt",
+                "scripts/index.html",
+                "scripts/two-spot-short*",
+                "site/accounts/two-spot.html",
+                "site/offline.js",
+            ),
+        ),
+        Change(
+            "a walk",
+            edit("walks/round-the-yard.yaml", "Look under leaves", "Look beneath leaves"),
+            ("cards/walk-round-the-yard-checklist.pdf", "site/walks/*.html", "site/offline.js", "walks/round-the-yard.pdf"),
+        ),
+        Change(
+            "a source",
+            edit("sources.yaml", "cite: Yard notes", "cite: Notes of the yard"),
+            ("data/taxa.zip", "site/accounts/*-spot.html", "site/offline.js", "site/sources.html"),
+        ),
+        Change(
+            "over which edge sheets turn",
+            edit("guide.yaml", "level:", "flip: short edge\nlevel:"),
+            ("cards/sheets-a4.pdf", "cards/walk-*-a4.pdf"),
+        ),
+        Change(
+            "a sighting",
+            edit("sightings/yard.csv", "2025-05-03", "2025-06-23"),
+            ("data/seen-dates.csv", "data/sightings.zip", "site/seasons/*.html", "site/walks/*.html", "site/offline.js", "walks/*.pdf"),
+        ),
+        Change("a greeting", edit("guide.yaml", "Hello from", "Welcome to"), TWO_SCRIPTS),
+        Change("bleed", edit("guide.yaml", "level:", "bleed: 2 mm\nlevel:"), TWO_CARDS),
+    ),
+    (
+        Change(
+            "words of a photo",
+            edit("photos.yaml", "A round red", "A rather round red"),
+            (
+                "cards/compare-*.pdf",
+                "cards/deck.pdf",
+                "cards/seven-spot.pdf",
+                "cards/print-shop/seven-spot.pdf",
+                "data/taxa.zip",
+                "posts/index.html",
+                "posts/seven-spot/alt.txt",
+                "scripts/*-short.html",
+                "scripts/*-short.pdf",
+                "site/accounts/seven-spot.html",
+                "site/compare/*.html",
+                "site/offline.js",
+                "site/sources.html",
+            ),
+        ),
+        Change(
+            "a place",
+            edit("places.yaml", "name: The Wall", "name: The Old Wall"),
+            (
+                "cards/walk-round-the-yard-checklist.pdf",
+                "data/sightings.zip",
+                "site/find.html",
+                "site/offline.js",
+                "site/p*/*.html",
+                "site/walks/*.html",
+                "walks/round-the-yard.pdf",
+            ),
+        ),
+        Change(
+            "paper",
+            edit("guide.yaml", "level:", "paper: letter\nlevel:"),
+            ("cards/compare-*.pdf", "cards/key.pdf", "cards/sheets-*.pdf", "cards/walk-*-a4.pdf", "cards/walk-*-letter.pdf", "walks/*.pdf"),
+        ),
+        Change(
+            "the theme",
+            own_theme,
+            (
+                "cards/compare-*.pdf",
+                "cards/key.pdf",
+                "cards/walk-round-the-yard-checklist.pdf",
+                "posts/plan.html",
+                "posts/posts.css",
+                "scripts/*-prompter.html",
+                "scripts/*-short.pdf",
+                "scripts/script.css",
+                "site/assets/guide.css",
+                "site/offline.js",
+                "walks/round-the-yard.pdf",
+            ),
+        ),
+        Change(
+            "rules of cards",
+            own_card_rules,
+            (*TWO_CARDS[:3], "cards/sheets-letter.pdf", "cards/walk-*-letter.pdf", "cards/walk-*-checklist.pdf"),
+        ),
+    ),
+)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("chain", CHAINS, ids=lambda chain: ", ".join(change.what for change in chain))
+def test_what_shows_a_change_is_made_anew_and_nothing_else(made_once: Path, tmp_path: Path, chain: tuple[Change, ...]) -> None:
+    guide = tmp_path / "guide"
+    shutil.copytree(made_once, guide)
+    before = make(guide)
+    for one in chain:
+        one.apply(guide)
+        after = make(guide)
+        changed = {path for path in before.keys() | after.keys() if before.get(path) != after.get(path)}
+        unmatched = {pattern for pattern in one.shown if not any(fnmatchcase(path, pattern) for path in changed)}
+        more = {path for path in changed if not any(fnmatchcase(path, pattern) for pattern in one.shown)}
+        assert (one.what, unmatched, more) == (one.what, set(), set())
+        before = after
+    assert before == make_afresh(guide, tmp_path / "fresh")
+
+
+def test_another_look_for_the_sun_is_on_all_cards(made_once: Path, tmp_path: Path) -> None:
+    guide = tmp_path / "guide"
+    shutil.copytree(made_once, guide)
+    before, after = make(guide), make(guide, high_contrast=True)
+    assert {path.split("/")[0] for path in before if before[path] != after.get(path)} == {"cards"}
+    assert make(guide) == before
+
+
+def shipped_files() -> list[str]:
+    folder = on_disk(content())
+    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
+
+
+def test_every_shipped_list_counts_for_all_that_is_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    shutil.copytree(on_disk(content()), tmp_path / "content")
+    monkeypatch.setattr(toolchain, "content", lambda: tmp_path / "content")
+    monkeypatch.setattr(toolchain, "_installed", toolchain._installed.__wrapped__)
+    marks = [toolchain.digest_toolchain()]
+    assert len(shipped_files()) > 20
+    for name in shipped_files():
+        file = tmp_path / "content" / name
+        state = file.stat()
+        file.write_bytes(file.read_bytes()[:-1] + b" ")
+        os.utime(file, ns=(state.st_atime_ns, state.st_mtime_ns))
+        marks.append(toolchain.digest_toolchain())
+    assert len(set(marks)) == len(marks)
