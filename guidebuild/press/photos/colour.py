@@ -17,7 +17,9 @@ Row = tuple[float, float, float]
 Matrix = tuple[Row, Row, Row]
 
 D65: Xy = (0.3127, 0.3290)
+"""The white point of all three (IEC 61966-2-1 for sRGB; ISO 11664-2)."""
 D50_XYZ: Row = (0.9642, 1.0, 0.8249)
+"""The white of an ICC profile's connection space (ICC.1:2010, 7.2.16)."""
 DISPLAY_P3 = ((0.680, 0.320), (0.265, 0.690), (0.150, 0.060))
 """Red, green, blue chromaticities (CSS Color 4, section 10.5; SMPTE EG 432-1); its curve is that of sRGB."""
 ADOBE_RGB = ((0.64, 0.33), (0.21, 0.71), (0.15, 0.06))
