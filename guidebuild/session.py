@@ -90,7 +90,7 @@ def _cycles_let_be() -> Iterator[None]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    return tuple(script.own_script_findings(make_published(guide))) if guide.episodes else ()
+    return tuple(script.find_own_script_faults(make_published(guide))) if guide.episodes else ()
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

@@ -14,8 +14,8 @@ from guidebuild.cli import exit_code
 from guidebuild.fieldwork.published import make_published
 from guidebuild.reading import read_guide
 from guidebuild.speech.captions import caption_script
-from guidebuild.speech.timing import Pace, pace_of
-from guidebuild.views.scripts.script import ScriptView, script_views
+from guidebuild.speech.timing import Pace, fill_pace
+from guidebuild.views.scripts.script import ScriptView, make_script_views
 from tests.conftest import SAMPLE
 
 # Slow enough that no caption has to stay on for reading after the words were said: its cues are the times of the speech.
@@ -40,7 +40,7 @@ def folder(words_only: Path, tmp_path: Path) -> Path:
 def script(folder: Path) -> ScriptView:
     guide = read_guide(folder).guide
     assert guide is not None
-    return next(view for view in script_views(make_published(guide)) if view.id == SCRIPT)
+    return next(view for view in make_script_views(make_published(guide)) if view.id == SCRIPT)
 
 
 def take(folder: Path, name: str = "take.vtt") -> Path:
@@ -55,7 +55,7 @@ def take(folder: Path, name: str = "take.vtt") -> Path:
 def saved(folder: Path) -> Pace:
     guide = read_guide(folder).guide
     assert guide is not None
-    return pace_of(guide.settings.pace)
+    return fill_pace(guide.settings.pace)
 
 
 @pytest.mark.parametrize("name", ["take.vtt", "take.srt"])

@@ -13,8 +13,8 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
 from guidebuild.speech.codes import HARD_SENTENCE, SCRIPT_MARK
-from guidebuild.speech.marks import mark_findings
-from guidebuild.speech.reading_ease import HARD_EASE, ReadingEase, hard_sentence_finding, reading_ease
+from guidebuild.speech.marks import find_mark_faults
+from guidebuild.speech.reading_ease import HARD_EASE, ReadingEase, describe_hard_sentence, measure_ease
 
 MOST_HARD = 3
 """Hard sentences named in one account or script: a longer list is not read."""
@@ -35,7 +35,7 @@ def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
     for episode in guide.episodes.values():
         for section in episode.sections:
             for number, line in enumerate(section.text.split("\n"), section.at.line):
-                yield from mark_findings(line, At(section.at.file, number), account=_owner(guide, episode.account))
+                yield from find_mark_faults(line, At(section.at.file, number), account=_owner(guide, episode.account))
 
 
 def _hard_text(guide: Guide) -> Iterator[Finding]:
@@ -64,14 +64,14 @@ def _texts_read(guide: Guide) -> tuple[_Read, ...]:
 def _read(sections: Sequence[Section], owner: Account | None) -> _Read | None:
     names = (owner.name.plain,) if owner else ()
     # Without the dictionary, so that a guide gets the same notes on every machine.
-    eases = [reading_ease(section.text, names=names, dictionary=False, first_line=section.at.line) for section in sections]
+    eases = [measure_ease(section.text, names=names, dictionary=False, first_line=section.at.line) for section in sections]
     whole = sum(eases, ReadingEase())
     if whole.ease is None or whole.grade is None:
         return None
     hard = [(sentence, section) for ease, section in zip(eases, sections, strict=True) for sentence in ease.hard]
     worst = sorted(hard, key=lambda found: (found[0].ease, found[1].at, found[0].line))[:MOST_HARD]
     account = owner.id if owner else ""
-    hardest = [hard_sentence_finding(sentence, section.at, account=account) for sentence, section in worst]
+    hardest = [describe_hard_sentence(sentence, section.at, account=account) for sentence, section in worst]
     return _Read(sections[0].at, account, whole.ease, whole.grade, tuple(sorted(hardest, key=lambda found: found.at)))
 
 

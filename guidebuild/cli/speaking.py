@@ -15,7 +15,7 @@ from guidebuild.session import open_session
 from guidebuild.speech.caption_files import read_captions
 from guidebuild.speech.pace import fit_take
 from guidebuild.terminal import console
-from guidebuild.views.scripts.script import captions_of, script_views
+from guidebuild.views.scripts.script import caption_view, make_script_views
 
 
 @click.command(epilog=example("guidebuild pace take-12.vtt --script parent-bug-full --save"))
@@ -29,7 +29,7 @@ from guidebuild.views.scripts.script import captions_of, script_views
 def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Path) -> int:
     """Fit your pace to a recorded take (WebVTT or SubRip), and say how far to trust it."""
     guide = open_session(folder).guide
-    known = {view.id: view for view in script_views(make_published(guide))} if script_id or retime else {}
+    known = {view.id: view for view in make_script_views(make_published(guide))} if script_id or retime else {}
     if script_id and script_id not in known:
         raise click.UsageError(f"There is no script “{script_id}”. Known: {', '.join(list(known)[:6])} …")
     if retime and not script_id:
@@ -49,7 +49,7 @@ def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Pa
         out.print(str(finding), highlight=False, soft_wrap=True)
     failed = any(finding.level is Level.ERROR for finding in findings)
     if retime and not failed:
-        made = captions_of(known[script_id], captions.cues)
+        made = caption_view(known[script_id], captions.cues)
         retime.write_text(made.subrip if retime.suffix.lower() == ".srt" else made.webvtt, encoding="utf-8", newline="\n")
         out.print(f"Captions with the take's times: {retime}", highlight=False, soft_wrap=True)
     if save and not failed:

@@ -36,20 +36,20 @@ class TakeWord:
     cue: int
 
 
-def plain_word(piece: str) -> str:
+def bare_word(piece: str) -> str:
     """A piece as it is compared: letters and figures only, lower case."""
     return "".join(sign for sign in piece.lower() if sign.isalnum())
 
 
-def script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
+def list_script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
     """The words of a script's parts. Marks and the pause at a paragraph's end go to the word before."""
     words: list[ScriptWord] = []
     for part in parts:
         if part.kind is PartKind.TEXT:
             for piece in loads.list_pieces(part.words):
                 load = loads.load_piece(piece)
-                if plain_word(piece):
-                    words.append(ScriptWord(plain_word(piece), load))
+                if bare_word(piece):
+                    words.append(ScriptWord(bare_word(piece), load))
                 elif words:
                     words[-1] = replace(words[-1], load=words[-1].load + load)
             if part.load.paragraphs and words:
@@ -59,18 +59,18 @@ def script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
     return words
 
 
-def take_words(cues: Sequence[Cue], loads: WordLoads) -> list[TakeWord]:
+def list_take_words(cues: Sequence[Cue], loads: WordLoads) -> list[TakeWord]:
     """The words of a take. Within a cue, time is shared out by the length of the words."""
     return [TakeWord(*word, place) for place, cue in enumerate(cues) for word in _spread(cue.words, cue.start, cue.end, loads)]
 
 
-def matched(script: Sequence[str], take: Sequence[str]) -> list[tuple[int, int]]:
+def match_words(script: Sequence[str], take: Sequence[str]) -> list[tuple[int, int]]:
     """Pairs of places (in the script, in the take) that hold the same word, in order, in runs of two or more."""
     blocks = SequenceMatcher(None, script, take, autojunk=False).get_matching_blocks()
     return [(block.a + i, block.b + i) for block in blocks if block.size >= _LEAST_BLOCK for i in range(block.size)]
 
 
-def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend | None:
+def find_bend(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend | None:
     """How a script's estimated times have to be bent for the words it shares with a take to meet.
 
     None where fewer than a third of the words agree: that is a take of something else.
@@ -79,8 +79,8 @@ def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend 
     for run in runs:
         for timed in run:
             said += _spread(timed.chunk.words, timed.start, timed.end, loads)
-    heard = take_words(cues, loads)
-    pairs = matched([word for word, _, _ in said], [word.word for word in heard])
+    heard = list_take_words(cues, loads)
+    pairs = match_words([word for word, _, _ in said], [word.word for word in heard])
     if len(pairs) < _LEAST_SHARED * min(len(said), len(heard)):
         return None
     anchors: list[tuple[float, float]] = []
@@ -89,19 +89,19 @@ def bend_to(runs: Sequence[Run], cues: Sequence[Cue], loads: WordLoads) -> Bend 
     return Bend(anchors) if anchors else None
 
 
-def retimed(runs: Iterable[Run], bend: Bend) -> list[Run]:
+def retime_runs(runs: Iterable[Run], bend: Bend) -> list[Run]:
     """Runs with bent times. Words that the take lacks keep their place between their neighbours."""
     return [tuple(replace(timed, start=bend.at(timed.start), end=bend.at(timed.end)) for timed in run) for run in runs]
 
 
 def _spread(words: Sequence[Spoken], start: float, end: float, loads: WordLoads) -> Iterator[tuple[str, float, float]]:
     """Each word of a stretch with its times, shared out by their length."""
-    pieces = [piece for piece in loads.list_pieces(words) if plain_word(piece)]
+    pieces = [piece for piece in loads.list_pieces(words) if bare_word(piece)]
     beats = [loads.load_piece(piece).beats or 1.0 for piece in pieces]
     a_beat = (end - start) / sum(beats) if beats else 0.0
     now = start
     for piece, length in zip(pieces, beats, strict=True):
-        yield plain_word(piece), now, now + length * a_beat
+        yield bare_word(piece), now, now + length * a_beat
         now += length * a_beat
 
 

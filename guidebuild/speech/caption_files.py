@@ -118,7 +118,7 @@ class _Mended:
             self.unusual.append(number)
         # Less than a millisecond apart they would be one time; the true ones are kept in `times`.
         last = max(end, start + 0.001)
-        self.lines.append(f"\n{number}\n{time_code(start)} --> {time_code(last)}")
+        self.lines.append(f"\n{number}\n{write_time(start)} --> {write_time(last)}")
         self.times[number] = start, end
         self.in_cue, self.left_out = True, False
 
@@ -177,7 +177,7 @@ def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
         yield TIMECODE_MENDED.finding(message, At(mended.file, mended.unusual[0]), mend=f"Players want {form}.")
 
 
-def unrolled(cues: Iterable[Cue]) -> list[Cue]:
+def unroll_cues(cues: Iterable[Cue]) -> list[Cue]:
     """Cues of rolling captions (each repeats the line before) with every line said once; others stay as they are."""
     kept: list[Cue] = []
     shown: tuple[tuple[Spoken, ...], ...] = ()
@@ -190,7 +190,7 @@ def unrolled(cues: Iterable[Cue]) -> list[Cue]:
     return kept
 
 
-def time_code(seconds: float, *, point: str = ".") -> str:
+def write_time(seconds: float, *, point: str = ".") -> str:
     """`00:05:42.300`, or with a comma for SubRip; rounded to the millisecond."""
     thousandths = _thousandths(seconds)
     minutes, rest = divmod(thousandths, 60_000)
@@ -225,8 +225,8 @@ def write_webvtt(cues: Iterable[Cue], *, note: str = "") -> str:
     captions = [
         # `>` is written out too, so that no text can hold an arrow.
         webvtt.Caption(
-            time_code(cue.start),
-            time_code(cue.end),
+            write_time(cue.start),
+            write_time(cue.end),
             _write_rows(cue, partial(html.escape, quote=False)),
             str(number),
         )

@@ -6,16 +6,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding
-from guidebuild.speech.align import Bend, bend_to, retimed
+from guidebuild.speech.align import Bend, find_bend, retime_runs
 from guidebuild.speech.caption_files import write_subrip, write_webvtt
 from guidebuild.speech.codes import TAKE_NOT_OF_SCRIPT
-from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, caption_findings
+from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, find_caption_faults
 from guidebuild.speech.cutting import cut_cues
-from guidebuild.speech.language import language
-from guidebuild.speech.loads import latin_words, word_loads
+from guidebuild.speech.language import read_language
+from guidebuild.speech.loads import get_word_loads, list_latin_words
 from guidebuild.speech.runs import find_runs
 from guidebuild.speech.script import Script, Spoken, join_text
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedSection, running_time, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedSection, time_script, write_clock
 
 # Pages that show chapters want the first at 0:00 and none under ten seconds (common practice, no source).
 SHORTEST_CHAPTER = 10.0
@@ -59,7 +59,7 @@ class ScriptCaptions:
 
         A description has no italics: the titles are plain text.
         """
-        return "".join(f"{running_time(mark.start)} {join_text(mark.title)}\n" for mark in self.marks)
+        return "".join(f"{write_clock(mark.start)} {join_text(mark.title)}\n" for mark in self.marks)
 
 
 def caption_script(
@@ -74,13 +74,13 @@ def caption_script(
 
     With the cues of a `take`, times are those of the take wherever its words and the script's agree.
     """
-    loads = word_loads(script.language, latin_words(script.names))
+    loads = get_word_loads(script.language, list_latin_words(script.names))
     timing = time_script(script, pace)
     runs = find_runs(timing, pace, loads=loads, phrases=(*script.names, *script.phrases))
-    bend = bend_to(runs, take, loads) if take else None
-    cues = cut_cues(retimed(runs, bend) if bend else runs, limits)
-    found = find_chapters(timing.sections, opening=language(script.language).words["opening"])
-    findings = [*caption_findings(cues, limits, file=file), *(_not_of_script(file) if take and not bend else ())]
+    bend = find_bend(runs, take, loads) if take else None
+    cues = cut_cues(retime_runs(runs, bend) if bend else runs, limits)
+    found = find_chapters(timing.sections, opening=read_language(script.language).words["opening"])
+    findings = [*find_caption_faults(cues, limits, file=file), *(_not_of_script(file) if take and not bend else ())]
     return ScriptCaptions(tuple(cues), tuple(_bent(found, bend)), tuple(findings))
 
 

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, zip_longest
 
-from guidebuild.speech.cues import characters
+from guidebuild.speech.cues import count_characters
 from guidebuild.speech.language import Language
-from guidebuild.speech.sayings import sayings_in
+from guidebuild.speech.sayings import find_sayings
 from guidebuild.speech.script import Spoken, join_text, merge_words
 from guidebuild.speech.signs import CLOSING, OPENING, ends_sentence, is_initial
 
@@ -74,7 +74,7 @@ def _cut_words(words: Iterable[Spoken], start: int, end: int) -> tuple[Spoken, .
 
 def _whole_spans(text: str, table: Language, phrases: Iterable[str]) -> Iterator[tuple[int, int]]:
     yield from (match.span() for match in _SIGN_AND_NEXT.finditer(text))
-    for kind, (start, end) in sayings_in(text, table):
+    for kind, (start, end) in find_sayings(text, table):
         yield start, end
         if kind in ("short", "before") and (both := _SHORT_AND_NEXT.match(text, start)):
             yield both.span()
@@ -120,7 +120,7 @@ class Measured:
         self._chunks = [chunk.words for chunk in whole]
         self.costs = [chunk.cost for chunk in whole]
         texts = [chunk.text for chunk in whole]
-        self._upto = list(accumulate((characters(text) for text in texts), initial=0))
+        self._upto = list(accumulate((count_characters(text) for text in texts), initial=0))
         self._words = list(accumulate((text.count(" ") + 1 for text in texts), initial=0))
 
     def width(self, since: int, end: int) -> int:

@@ -59,10 +59,10 @@ class Cue:
     @property
     def characters(self) -> int:
         """User-perceived characters, spaces included; a line break counts as the space it stands for."""
-        return characters(" ".join(self.lines))
+        return count_characters(" ".join(self.lines))
 
 
-def characters(text: str) -> int:
+def count_characters(text: str) -> int:
     """User-perceived characters (UAX #29): what a reader would count."""
     return len(text) if text.isascii() else len(_CLUSTER.findall(text))
 
@@ -116,7 +116,7 @@ LIMITS = {"streaming": DEFAULT_LIMITS, "broadcast": BROADCAST, "vertical": VERTI
 """The limits by the words that guide.yaml has for them."""
 
 
-def caption_findings(
+def find_caption_faults(
     cues: Sequence[Cue], limits: Limits = DEFAULT_LIMITS, *, file: str = "captions", account: str = ""
 ) -> Iterator[Finding]:
     """Every cue that breaks a limit, with the figure, the limit and what would mend it. All are warnings."""
@@ -148,9 +148,9 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[Code, str, str]]:
     if len(cue.lines) > limits.lines:
         mend = "Break it into two cues."
         yield CAPTION_LINES, f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
-    longest = max(cue.lines, key=characters, default="")
-    if characters(longest) > limits.line:
-        message = f"{name}: the line “{longest}” has {characters(longest)} characters; at most {limits.line} fit."
+    longest = max(cue.lines, key=count_characters, default="")
+    if count_characters(longest) > limits.line:
+        message = f"{name}: the line “{longest}” has {count_characters(longest)} characters; at most {limits.line} fit."
         yield CAPTION_LINE_LENGTH, message, "Break the line at a clause."
 
 

@@ -58,17 +58,17 @@ class Language:
     patterns: Mapping[str, tuple[tuple[str, int], ...]]
 
 
-def known_languages() -> tuple[str, ...]:
+def list_languages() -> tuple[str, ...]:
     """Codes of the languages that have a table, in alphabetical order."""
     tables = (entry.name for entry in content().joinpath("speech").iterdir())
     return tuple(sorted(name.removesuffix(".yaml") for name in tables if name.endswith(".yaml")))
 
 
 @cache
-def language(code: str = DEFAULT) -> Language:
-    """The table of a language (`en`, `en-GB`, `es_MX`); English where there is none: ask `known_languages` to tell."""
+def read_language(code: str = DEFAULT) -> Language:
+    """The table of a language (`en`, `en-GB`, `es_MX`); English where there is none: ask `list_languages` to tell."""
     base = code.replace("_", "-").split("-")[0].lower()
-    chosen = base if base in known_languages() else DEFAULT
+    chosen = base if base in list_languages() else DEFAULT
     folder = content().joinpath("speech")
     table: dict[str, Any] = yaml.safe_load(folder.joinpath(f"{chosen}.yaml").read_text("utf-8"))
     patterns = folder.joinpath(f"{chosen}.patterns")

@@ -19,7 +19,7 @@ _DIAERESIS = "\N{COMBINING DIAERESIS}"
 
 
 @lru_cache(maxsize=4096)
-def latin_syllables(word: str) -> int:
+def count_latin_syllables(word: str) -> int:
     """Syllables of one word of a scientific name; an initial (`E.`) counts one, as the letter's name."""
     parts = unicodedata.normalize("NFD", word.lower())
     # A diaeresis says that the vowel stands alone: a mark before it keeps the two apart.

@@ -20,7 +20,7 @@ class Unknown:
     weight: float = 0.0
 
 
-def bounded_least_squares(
+def solve_least_squares(
     rows: Sequence[Sequence[float]],
     values: Sequence[float],
     unknowns: Sequence[Unknown],

@@ -11,12 +11,12 @@ from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from guidebuild.speech.language import DEFAULT, language
-from guidebuild.speech.latin import latin_syllables
+from guidebuild.speech.language import DEFAULT, read_language
+from guidebuild.speech.latin import count_latin_syllables
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.signs import EDGES, ends_sentence
-from guidebuild.speech.syllables import syllables
+from guidebuild.speech.syllables import count_syllables
 
 # Five counts share one integer, so that a line is one sum over dictionary look-ups.
 _SYLLABLE, _LETTER, _COMMA, _SENTENCE, _WORD = 1, 1 << 20, 1 << 40, 1 << 52, 1 << 64
@@ -72,7 +72,7 @@ class WordLoads(dict[str, int]):
 
     def __init__(self, *, code: str = DEFAULT, latin: frozenset[str] = frozenset(), dictionary: bool = True) -> None:
         super().__init__()
-        self.table = language(code)
+        self.table = read_language(code)
         self._latin = latin
         self._dictionary = dictionary
 
@@ -86,13 +86,13 @@ class WordLoads(dict[str, int]):
         for part in re.split(r"[\s–—/]+", said):
             if _LETTERED.search(part):
                 total += _WORD + self._syllables(part) * _SYLLABLE + sum(map(str.isalpha, part)) * _LETTER
-        return total + pause_after(piece, abbreviations=self.table.abbreviations.keys())
+        return total + find_pause(piece, abbreviations=self.table.abbreviations.keys())
 
     def _syllables(self, part: str) -> int:
         bare = part.strip(EDGES)
         if bare.startswith(_LATIN) or bare in self._latin:
-            return latin_syllables(bare.removeprefix(_LATIN))
-        return syllables(bare, code=self.table.code, dictionary=self._dictionary)
+            return count_latin_syllables(bare.removeprefix(_LATIN))
+        return count_syllables(bare, code=self.table.code, dictionary=self._dictionary)
 
     def list_pieces(self, words: Sequence[Spoken]) -> list[str]:
         """The pieces of a stretch of words: figures said in words, each word of a scientific name led by a sign of its own."""
@@ -154,7 +154,7 @@ class WordLoads(dict[str, int]):
         return replace(load, commas=load.commas - (pause >> 40 & _TWELVE), sentences=load.sentences - (pause >> 52 & _TWELVE))
 
 
-def pause_after(piece: str, *, abbreviations: Container[str] = ()) -> int:
+def find_pause(piece: str, *, abbreviations: Container[str] = ()) -> int:
     """The packed pause that the punctuation of one piece asks for: a sentence's, a comma's or none."""
     if ends_sentence(piece, abbreviations):
         return _SENTENCE
@@ -162,11 +162,11 @@ def pause_after(piece: str, *, abbreviations: Container[str] = ()) -> int:
 
 
 @lru_cache(maxsize=32)
-def word_loads(code: str = DEFAULT, latin: frozenset[str] = frozenset(), *, dictionary: bool = True) -> WordLoads:
+def get_word_loads(code: str = DEFAULT, latin: frozenset[str] = frozenset(), *, dictionary: bool = True) -> WordLoads:
     """The table for a language and a guide's scientific names; kept, since it fills itself as it is used."""
     return WordLoads(code=code, latin=latin, dictionary=dictionary)
 
 
-def latin_words(names: Iterable[str]) -> frozenset[str]:
+def list_latin_words(names: Iterable[str]) -> frozenset[str]:
     """The words of scientific names: `Elasmucha grisea` gives both."""
     return frozenset(word for name in names for word in name.split() if word.isalpha())

@@ -64,12 +64,12 @@ def find_pieces(line: str) -> Iterator[str | Mark]:
         yield text
 
 
-def without_marks(line: str) -> str:
+def strip_marks(line: str) -> str:
     """A line's text without its marks: what may be shown in a caption."""
     return close_up(re.sub(r"(?<=\s)\s+", "", MARK.sub("", line))).strip()
 
 
-def mark_findings(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
+def find_mark_faults(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
     """What is wrong with the marks of a line: unknown ones, a show without a photo, a pause that cannot be read."""
     for match in MARK.finditer(line):
         mark, column = read_mark(match), match.start() + 1

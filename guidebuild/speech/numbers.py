@@ -11,14 +11,14 @@ _MOST_DIGITS = 9
 
 
 @lru_cache(maxsize=4096)
-def cardinal(figure: str, table: Language) -> str:
+def say_cardinal(figure: str, table: Language) -> str:
     """A figure as typed in words: `12` twelve, `1,250` one thousand two hundred and fifty, `3.5` three point five, `2½`.
 
     Decimals are read digit by digit; so are long numbers and those led by a zero, as codes are.
     """
     if figure[-1] in table.fractions:
         fraction = table.fractions[figure[-1]]
-        return f"{cardinal(figure[:-1], table)} {table.words['and']} {fraction}" if figure[:-1] else fraction
+        return f"{say_cardinal(figure[:-1], table)} {table.words['and']} {fraction}" if figure[:-1] else fraction
     whole, _, decimals = figure.replace(",", "").partition(".")
     coded = len(whole) > _MOST_DIGITS or (len(whole) > 1 and whole[0] == "0")
     words = _digits(whole, table) if coded else _words(whole, table)
@@ -26,13 +26,13 @@ def cardinal(figure: str, table: Language) -> str:
 
 
 @lru_cache(maxsize=1024)
-def ordinal(figure: str, table: Language) -> str:
+def say_ordinal(figure: str, table: Language) -> str:
     """`21` twenty-first."""
     return _words(figure, table, "ordinal")
 
 
 @lru_cache(maxsize=1024)
-def year(figure: str, table: Language) -> str:
+def say_year(figure: str, table: Language) -> str:
     """`1758` seventeen fifty-eight, `2026` twenty twenty-six."""
     return _words(figure, table, "year")
 

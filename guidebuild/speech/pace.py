@@ -8,14 +8,14 @@ from itertools import pairwise
 from statistics import fmean, median
 
 from guidebuild.guide.findings import At, Finding
-from guidebuild.speech.caption_files import unrolled
+from guidebuild.speech.caption_files import unroll_cues
 from guidebuild.speech.codes import PACE_AT_BOUND, TAKE_TIMED_FOR_READING, TAKE_TOO_SHORT, TAKE_WITHOUT_PUNCTUATION
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.language import DEFAULT
-from guidebuild.speech.least_squares import Unknown, bounded_least_squares
-from guidebuild.speech.loads import latin_words, word_loads
+from guidebuild.speech.least_squares import Unknown, solve_least_squares
+from guidebuild.speech.loads import get_word_loads, list_latin_words
 from guidebuild.speech.script import Script
-from guidebuild.speech.stretches import Stretch, own_stretches, punctuated, script_stretches, tight_cues
+from guidebuild.speech.stretches import Stretch, find_tight_cues, has_punctuation, measure_own_stretches, measure_script_stretches
 from guidebuild.speech.timing import DEFAULT_PACE, Pace
 
 # The noise of a cue's times, in seconds, and how far a speaker's pauses may be expected from the defaults: together they say how
@@ -88,18 +88,18 @@ def fit_take(
     With the script the pauses are those of its punctuation, paragraphs and marks; without, those of the cues' own text. A take
     too short to fit gives the default pace and an error among the findings.
     """
-    loads = word_loads(code, latin_words(names))
-    spoken = unrolled(sorted((cue for cue in cues if cue.text.strip()), key=lambda cue: cue.start))
+    loads = get_word_loads(code, list_latin_words(names))
+    spoken = unroll_cues(sorted((cue for cue in cues if cue.text.strip()), key=lambda cue: cue.start))
     if script is None:
-        stretches, left_out = own_stretches(spoken, loads)
+        stretches, left_out = measure_own_stretches(spoken, loads)
     else:
-        stretches, left_out = script_stretches(spoken, script, loads)
+        stretches, left_out = measure_script_stretches(spoken, script, loads)
     if sum(s.cues for s in stretches) < _LEAST_STRETCHES:
         return _unfitted(stretches, left_out, file)
     fit = _fitted(stretches, left_out, file)
-    if sum(tight_cues(spoken)) > _MOSTLY * len(spoken):
+    if sum(find_tight_cues(spoken)) > _MOSTLY * len(spoken):
         fit = _timed_for_readers(fit, file)
-    return fit if script is not None or punctuated(spoken, loads) else _without_commas(fit, file)
+    return fit if script is not None or has_punctuation(spoken, loads) else _without_commas(fit, file)
 
 
 def _timed_for_readers(fit: PaceFit, file: str) -> PaceFit:
@@ -164,7 +164,7 @@ def _solve(stretches: Sequence[Stretch]) -> list[float]:
     seconds = [stretch.seconds - stretch.load.silence for stretch in stretches]
     # What is off in one cue adds to what is off in the next: a stretch of many tells less than as many stretches.
     shares = [1 / stretch.cues for stretch in stretches]
-    values = bounded_least_squares(rows, seconds, _UNKNOWNS, shares)
+    values = solve_least_squares(rows, seconds, _UNKNOWNS, shares)
     for _ in range(3):
         off = [
             abs(sum(a * b for a, b in zip(row, values, strict=True)) - time) * share**0.5
@@ -173,7 +173,7 @@ def _solve(stretches: Sequence[Stretch]) -> list[float]:
         # Huber's weights: full up to about twice the usual error (1.345 of a standard deviation), then falling.
         usual = max(1.345 * 1.4826 * median(off), 0.05)
         weights = [share * (min(1.0, usual / error) if error else 1.0) for error, share in zip(off, shares, strict=True)]
-        values = bounded_least_squares(rows, seconds, _UNKNOWNS, weights)
+        values = solve_least_squares(rows, seconds, _UNKNOWNS, weights)
     return values
 
 

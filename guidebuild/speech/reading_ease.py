@@ -17,13 +17,13 @@ from itertools import accumulate
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.text.sentences import ShortForms, sentence_spans
 from guidebuild.speech.codes import HARD_SENTENCE
-from guidebuild.speech.language import DEFAULT, Language, language
-from guidebuild.speech.latin import latin_syllables
-from guidebuild.speech.loads import latin_words
-from guidebuild.speech.marks import MARK, without_marks
+from guidebuild.speech.language import DEFAULT, Language, read_language
+from guidebuild.speech.latin import count_latin_syllables
+from guidebuild.speech.loads import list_latin_words
+from guidebuild.speech.marks import MARK, strip_marks
 from guidebuild.speech.signs import EDGES, OPENING
-from guidebuild.speech.spoken import LIST_ITEM, name_spans, without_links
-from guidebuild.speech.syllables import syllables
+from guidebuild.speech.spoken import LIST_ITEM, split_names, strip_links
+from guidebuild.speech.syllables import count_syllables
 
 _SKIPPED = re.compile(r"^\s*(?:#|\||<!--|!\[)")
 _STANDING_ALONE = frozenset("#|<!-*+>0123456789")  # what a line may start with that is skipped or is an item of a list
@@ -51,7 +51,7 @@ class Sentence:
     @property
     def ease(self) -> float:
         """Flesch Reading Ease of the sentence alone."""
-        return flesch(self.words, 1, self.syllables)
+        return score_ease(self.words, 1, self.syllables)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,30 +72,30 @@ class ReadingEase:
     @property
     def ease(self) -> float | None:
         """Flesch Reading Ease: 60–70 is plain English, above 90 very easy, below 30 for graduates."""
-        return flesch(self.words, self.sentences, self.syllables) if self.words else None
+        return score_ease(self.words, self.sentences, self.syllables) if self.words else None
 
     @property
     def grade(self) -> float | None:
         """Flesch–Kincaid grade: years of school in the United States."""
-        return kincaid(self.words, self.sentences, self.syllables) if self.words else None
+        return score_grade(self.words, self.sentences, self.syllables) if self.words else None
 
 
-def flesch(words: int, sentences: int, syllable_count: int) -> float:
+def score_ease(words: int, sentences: int, syllable_count: int) -> float:
     """206.835 − 1.015 · words/sentences − 84.6 · syllables/words."""
     return 206.835 - 1.015 * words / sentences - 84.6 * syllable_count / words
 
 
-def kincaid(words: int, sentences: int, syllable_count: int) -> float:
+def score_grade(words: int, sentences: int, syllable_count: int) -> float:
     """0.39 · words/sentences + 11.8 · syllables/words − 15.59."""
     return 0.39 * words / sentences + 11.8 * syllable_count / words - 15.59
 
 
-def reading_ease(text: str, *, code: str = DEFAULT, names: Iterable[str] = (), dictionary: bool = True, first_line: int = 1) -> ReadingEase:
+def measure_ease(text: str, *, code: str = DEFAULT, names: Iterable[str] = (), dictionary: bool = True, first_line: int = 1) -> ReadingEase:
     """Scores Markdown or plain text. Headings, tables, pictures and marks do not count; a list item ends a sentence."""
-    counter = _Counter(language(code), latin_words(names), dictionary=dictionary)
+    counter = _Counter(read_language(code), list_latin_words(names), dictionary=dictionary)
     count = whole_words = whole_syllables = 0
     hard: list[Sentence] = []
-    for shown, line in sentences(text, code=code, first_line=first_line):
+    for shown, line in find_sentences(text, code=code, first_line=first_line):
         found = counter.count(shown)
         words, syllable_count = found % _SYLLABLE, found // _SYLLABLE
         if words:
@@ -109,15 +109,15 @@ def reading_ease(text: str, *, code: str = DEFAULT, names: Iterable[str] = (), d
 
 def _is_hard(words: int, syllable_count: int) -> bool:
     """Whether a sentence is long or heavy enough to be named."""
-    return words > HARD_SENTENCE_WORDS or (words >= _LEAST_WORDS_TO_JUDGE and flesch(words, 1, syllable_count) < HARD_SENTENCE_EASE)
+    return words > HARD_SENTENCE_WORDS or (words >= _LEAST_WORDS_TO_JUDGE and score_ease(words, 1, syllable_count) < HARD_SENTENCE_EASE)
 
 
 def _plain(sentence: str) -> str:
     """A sentence without the stars of its names."""
-    return " ".join("".join(shown for shown, _ in name_spans(sentence)).split())
+    return " ".join("".join(shown for shown, _ in split_names(sentence)).split())
 
 
-def sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterator[tuple[str, int]]:
+def find_sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterator[tuple[str, int]]:
     """The sentences of Markdown or plain text with the line each starts on; links are their words, marks and pictures go."""
     short = _short_forms(code)
     for block in _blocks(text, first_line):
@@ -153,7 +153,7 @@ def _blocks(text: str, first_line: int) -> Iterator[_Block]:
                 continue
             line = bare
         if "[" in line:
-            line = without_links(without_marks(line) if MARK.search(line) else line)
+            line = strip_links(strip_marks(line) if MARK.search(line) else line)
         block.append(line)
         lines.append(number)
     if block:
@@ -167,7 +167,7 @@ def _block(block: list[str], lines: list[int]) -> _Block:
 @cache
 def _short_forms(code: str) -> ShortForms:
     """Those of a language's table, as the splitter of sentences looks them up."""
-    table = language(code)
+    table = read_language(code)
     known, figure, closing = (
         frozenset(form.lower() for form in forms if "." in form) for forms in (table.abbreviations, table.before_figure, table.closing)
     )
@@ -188,11 +188,11 @@ class _Counter:
         if "*" not in text and not (self._latin and any(word in text for word in self._latin)):
             return sum(map(self._counts.__getitem__, text.split()))
         total = 0
-        for shown, is_name in name_spans(text):
+        for shown, is_name in split_names(text):
             for piece in _BETWEEN_WORDS.sub(" ", shown).split():
                 bare, count, is_plain = _counted(piece, self._table.code, self._dictionary)
                 if count:
-                    total += 1 + _SYLLABLE * (latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count)
+                    total += 1 + _SYLLABLE * (count_latin_syllables(bare) if is_plain and (is_name or bare in self._latin) else count)
         return total
 
 
@@ -222,12 +222,12 @@ def _counted(piece: str, code: str, dictionary: bool) -> tuple[str, int, bool]:
     if not _WORD.search(piece):
         return piece, 0, False
     bare = piece.strip(EDGES)
-    if piece.strip(OPENING) in language(code).abbreviations or any(sign.isdigit() for sign in bare):
+    if piece.strip(OPENING) in read_language(code).abbreviations or any(sign.isdigit() for sign in bare):
         return bare, 1, False
-    return bare, max(1, syllables(bare, code=code, dictionary=dictionary)), True
+    return bare, max(1, count_syllables(bare, code=code, dictionary=dictionary)), True
 
 
-def hard_sentence_finding(sentence: Sentence, at: At, *, account: str = "") -> Finding:
+def describe_hard_sentence(sentence: Sentence, at: At, *, account: str = "") -> Finding:
     """The note on one hard sentence of a text that starts at `at`."""
     start = sentence.text if len(sentence.text) <= 60 else sentence.text[:57].rsplit(" ", 1)[0] + " …"
     message = f"Hard sentence ({sentence.words} words, ease {sentence.ease:.0f}): “{start}”."

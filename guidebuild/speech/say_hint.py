@@ -9,21 +9,21 @@ import re
 import unicodedata
 from itertools import pairwise
 
-# The vowels and diphthongs of `latin.latin_syllables`; the two are held together by a test.
+# The vowels and diphthongs of `latin.count_latin_syllables`; the two are held together by a test.
 _NUCLEUS = re.compile(r"ae|oe|au|eu(?!s$|m$)|[aeio]|(?<!q)(?<!ng)u|(?<=ng)u(?![aeio])|(?<!^)y|y(?![aeiou])")
 _JOINED = re.compile(r"(?:[bcdfgpt]|[cpt]h)[lr]$|[cprt]h$|qu$|(?<=n)gu$|[^aeiouy]$")
 _WORD = re.compile(r"[^\W\d_]{3,}")
 
 
-def latin_hint(name: str) -> str:
+def write_latin_hint(name: str) -> str:
     """A name's words with their syllables apart; empty where it holds words that are not Latin letters alone."""
     words = name.split()
     if not words or not all(_WORD.fullmatch(word) and word.isascii() for word in words):
         return ""
-    return " ".join("-".join(latin_parts(word)) for word in words)
+    return " ".join("-".join(split_latin(word)) for word in words)
 
 
-def latin_parts(word: str) -> tuple[str, ...]:
+def split_latin(word: str) -> tuple[str, ...]:
     """The syllables of one word: one consonant opens a syllable, of several the last, or a stop with l or r after it."""
     letters = unicodedata.normalize("NFC", word.lower())
     nuclei = [match.span() for match in _NUCLEUS.finditer(letters)]

@@ -8,7 +8,7 @@ from functools import cache
 from re import Match
 
 from guidebuild.speech.language import Language
-from guidebuild.speech.numbers import cardinal, ordinal, year
+from guidebuild.speech.numbers import say_cardinal, say_ordinal, say_year
 
 _DASH = r"\s?[–—]\s?|\s-\s|-"
 _SMALL_ROMAN = {"II": "2", "III": "3", "IV": "4", "VI": "6", "VII": "7", "VIII": "8", "IX": "9"}
@@ -19,7 +19,7 @@ Say = Callable[["Match[str]", Language], str]
 Row = tuple[str, str, Say]  # a group's name, its expression, how to say what it finds
 
 
-def sayings_in(text: str, table: Language) -> Iterator[tuple[str, tuple[int, int]]]:
+def find_sayings(text: str, table: Language) -> Iterator[tuple[str, tuple[int, int]]]:
     """Where a text holds something that is said in other words: which kind it is, and its first and last sign."""
     return ((match.lastgroup or "", match.span()) for match in _sayings(table)[0].finditer(text))
 
@@ -99,16 +99,16 @@ def _month_name(text: str, table: Language) -> str:
 
 
 def _dated(days: list[str], month: str, in_year: str, table: Language) -> str:
-    first, *rest = (ordinal(day.lstrip("0"), table) for day in days)
+    first, *rest = (say_ordinal(day.lstrip("0"), table) for day in days)
     said = table.words["day range"].format(first=first, last=rest[0]) if rest else first
     date = table.words["ordinal date"].format(day=said, month=month)
-    return f"{date} {year(in_year, table)}" if in_year else date
+    return f"{date} {say_year(in_year, table)}" if in_year else date
 
 
 def _say_iso_date(match: Match[str], table: Language) -> str:
     in_year, month, day = match[0].split("-")
     if not (1 <= int(month) <= len(table.months) and 1 <= int(day) <= 31):
-        return " ".join(cardinal(figure, table) for figure in (in_year, month, day))
+        return " ".join(say_cardinal(figure, table) for figure in (in_year, month, day))
     return _dated([day], table.months[int(month) - 1], in_year, table)
 
 
@@ -133,30 +133,30 @@ def _say_months(match: Match[str], table: Language) -> str:
 
 def _say_clock(match: Match[str], table: Language) -> str:
     hour, minute = match[0].split(":")
-    return f"{cardinal(str(int(hour)), table)} {table.words['full hour'] if minute == '00' else cardinal(minute, table)}"
+    return f"{say_cardinal(str(int(hour)), table)} {table.words['full hour'] if minute == '00' else say_cardinal(minute, table)}"
 
 
 def _say_ratio(match: Match[str], table: Language) -> str:
-    return f" {table.words['ratio']} ".join(cardinal(figure, table) for figure in match[0].split(":"))
+    return f" {table.words['ratio']} ".join(say_cardinal(figure, table) for figure in match[0].split(":"))
 
 
 def _say_decade(match: Match[str], table: Language) -> str:
-    said = year(match[0][:-1], table)
+    said = say_year(match[0][:-1], table)
     last = re.split(r"[\s-]", said)[-1]
     return said.removesuffix(last) + table.decades.get(last, f"{last}s")
 
 
 def _say_ordinal(match: Match[str], table: Language) -> str:
     figure = re.match(r"\d+", match[0])
-    return ordinal(figure[0], table) if figure else match[0]
+    return say_ordinal(figure[0], table) if figure else match[0]
 
 
 def _say_money(match: Match[str], table: Language) -> str:
     one, several = table.money[match[0][0]]
     figure = match[0][1:].strip()
     whole, _, pence = figure.partition(".")
-    said = f"{cardinal(whole, table)} {one if whole == '1' else several}"
-    return f"{said} {cardinal(pence, table)}" if pence.strip("0") else said
+    said = f"{say_cardinal(whole, table)} {one if whole == '1' else several}"
+    return f"{said} {say_cardinal(pence, table)}" if pence.strip("0") else said
 
 
 def _split_unit(text: str) -> tuple[list[str], str]:
@@ -174,26 +174,26 @@ def _say_exceptional(match: Match[str], table: Language) -> str:
     figures, unit = _split_unit(match[0])
     low = figures.pop(0) if match[0][0] == "(" else ""
     high = figures.pop() if re.search(r"\([–-]\d[^(]*$", match[0]) else ""
-    usual = f" {table.words['range']} ".join(cardinal(figure, table) for figure in figures)
-    rare = f" {table.words['or']} ".join(cardinal(figure, table) for figure in (low, high) if figure)
+    usual = f" {table.words['range']} ".join(say_cardinal(figure, table) for figure in figures)
+    rare = f" {table.words['or']} ".join(say_cardinal(figure, table) for figure in (low, high) if figure)
     return f"{usual}, {table.words['exceptional']} {rare}{_unit(unit, table, one=False)}"
 
 
 def _say_power(match: Match[str], table: Language) -> str:
-    return f"{table.words['times']} {cardinal(match[0][1:], table)}"
+    return f"{table.words['times']} {say_cardinal(match[0][1:], table)}"
 
 
 def _say_size(match: Match[str], table: Language) -> str:
     # Only between two figures: a × at the end is the unit of the last (`10×` is ten times).
     sides = [_split_unit(side) for side in re.split(r"(?:\s?[×x]\s?)+(?=\d)", match[0])]
     return f" {table.words['by']} ".join(
-        f"{cardinal(figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
+        f"{say_cardinal(figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
     )
 
 
 def _say_range(match: Match[str], table: Language) -> str:
     figures, unit = _split_unit(match[0])
-    say = year if all(_is_year(figure, unit) for figure in figures) else cardinal
+    say = say_year if all(_is_year(figure, unit) for figure in figures) else say_cardinal
     return f" {table.words['range']} ".join(say(figure, table) for figure in figures) + _unit(unit, table, one=False)
 
 
@@ -205,14 +205,14 @@ def _say_quantity(match: Match[str], table: Language) -> str:
     figures, unit = _split_unit(match[0])
     minus = f"{table.words['minus']} " if match[0][0] in "−-" else ""
     if _is_year(figures[0], unit):
-        return minus + year(figures[0], table)
+        return minus + say_year(figures[0], table)
     # A hyphen makes the measurement an adjective, which has no plural: a six-millimetre bug.
     joined = "-" in match[0][1:] and bool(unit)
-    return minus + cardinal(figures[0], table) + _unit(unit, table, one=figures[0] in _ONE or figures[0] in table.fractions or joined)
+    return minus + say_cardinal(figures[0], table) + _unit(unit, table, one=figures[0] in _ONE or figures[0] in table.fractions or joined)
 
 
 def _say_code(match: Match[str], table: Language) -> str:
-    return " ".join(sign if sign.isalpha() else cardinal(sign, table) for sign in match[0])
+    return " ".join(sign if sign.isalpha() else say_cardinal(sign, table) for sign in match[0])
 
 
 def _say_unit(match: Match[str], table: Language) -> str:
@@ -220,7 +220,7 @@ def _say_unit(match: Match[str], table: Language) -> str:
 
 
 def _say_roman(match: Match[str], table: Language) -> str:
-    return cardinal(_SMALL_ROMAN[match[0]], table)
+    return say_cardinal(_SMALL_ROMAN[match[0]], table)
 
 
 def _say_short(match: Match[str], table: Language) -> str:

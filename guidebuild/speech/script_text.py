@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from guidebuild.speech.marks import Mark, find_pieces, without_marks
+from guidebuild.speech.marks import Mark, find_pieces, strip_marks
 from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken, trim_words
 from guidebuild.speech.signs import STOPS, close_up
-from guidebuild.speech.spoken import LIST_ITEM, name_spans
+from guidebuild.speech.spoken import LIST_ITEM, split_names
 
 _ENDS = re.compile(r"[.!?…:][\"'”’)\]*_]*$|\]$")
 _HEADING = re.compile(r"#+(?:\s|$)")
@@ -47,7 +47,7 @@ def _join_typed(text: str) -> Iterator[tuple[str, bool]]:
         if stands_apart:
             continue
         begun = f"{begun} {bare[item.end() if item else 0 :]}".strip()
-        if _ENDS.search(begun) and without_marks(begun):
+        if _ENDS.search(begun) and strip_marks(begun):
             yield begun, False
             begun = ""
 
@@ -65,7 +65,7 @@ def read_words(typed: str) -> tuple[Spoken, ...]:
     if not _WITH_SIGNS.search(typed):
         text = _tidy(typed.strip())
         return (Spoken(text),) if text else ()
-    runs = [Spoken(_tidy(text), is_name) for text, is_name in name_spans(typed)]
+    runs = [Spoken(_tidy(text), is_name) for text, is_name in split_names(typed)]
     return trim_words(run for run in runs if run.text)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from guidebuild.speech.language import DEFAULT, Language, language
+from guidebuild.speech.language import DEFAULT, Language, read_language
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.signs import EDGES, close_up
 
@@ -23,20 +23,20 @@ _SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
 _WORD = re.compile(r"[^\W_]")
 
 
-def spoken(text: str, *, code: str = DEFAULT) -> str:
+def say_text(text: str, *, code: str = DEFAULT) -> str:
     """What a speaker says for `text`, with the punctuation that gives the pauses. Paragraphs stay apart."""
-    table = language(code)
+    table = read_language(code)
     return "\n".join(_spoken_line(line, table) for line in text.split("\n"))
 
 
-def words(text: str, *, code: str = DEFAULT) -> list[str]:
+def list_spoken_words(text: str, *, code: str = DEFAULT) -> list[str]:
     """The words spoken for `text`: `Wing 10–12 mm; mass c. 3.5 g.` has eleven. `twenty-six` is one."""
-    return [word.strip(EDGES) for word in spoken(text, code=code).split() if _WORD.search(word)]
+    return [word.strip(EDGES) for word in say_text(text, code=code).split() if _WORD.search(word)]
 
 
-def name_spans(line: str) -> Iterable[tuple[str, bool]]:
+def split_names(line: str) -> Iterable[tuple[str, bool]]:
     """The pieces of a line without its marks and Markdown, in order, each with whether it is a starred scientific name."""
-    bare = without_links(line).replace("**", "")
+    bare = strip_links(line).replace("**", "")
     at = 0
     for name in _NAME.finditer(bare):
         yield bare[at : name.start()], False
@@ -45,19 +45,19 @@ def name_spans(line: str) -> Iterable[tuple[str, bool]]:
     yield bare[at:], False
 
 
-def without_links(line: str) -> str:
+def strip_links(line: str) -> str:
     """A line with its links as their words, and without pictures, notes and marks."""
     return _MARK.sub(" ", _LINK.sub(lambda link: link["text"] or "", line)) if "[" in line else line
 
 
-def spoken_piece(piece: str, table: Language, *, is_name: bool) -> str:
+def say_piece(piece: str, table: Language, *, is_name: bool) -> str:
     """The spoken form of one piece of a line: prose, or a scientific name."""
     return _short_name(piece, table) if is_name else say_all(piece, table)
 
 
 def _spoken_line(line: str, table: Language) -> str:
-    pieces = name_spans(LIST_ITEM.sub("", _HEADING.sub("", line.strip())))
-    whole = "".join(spoken_piece(piece, table, is_name=is_name) for piece, is_name in pieces)
+    pieces = split_names(LIST_ITEM.sub("", _HEADING.sub("", line.strip())))
+    whole = "".join(say_piece(piece, table, is_name=is_name) for piece, is_name in pieces)
     return close_up(_SPACES.sub(" ", whole)).strip()
 
 

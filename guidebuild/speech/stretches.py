@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from guidebuild.speech.align import matched, script_words, take_words
+from guidebuild.speech.align import list_script_words, list_take_words, match_words
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue
 from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.parts import list_parts
@@ -41,15 +41,15 @@ class Stretch:
         return load.beats, float(load.commas), float(load.sentences), float(load.paragraphs), float(load.says)
 
 
-def punctuated(cues: Iterable[Cue], loads: WordLoads) -> bool:
+def has_punctuation(cues: Iterable[Cue], loads: WordLoads) -> bool:
     """Whether any cue ends or breaks a sentence with a sign."""
     return any(load.commas + load.sentences for load in (loads.load(cue.words) for cue in cues))
 
 
-def own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
+def measure_own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
     """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
     found = [loads.load(cue.words) for cue in cues]
-    bare, tight = not punctuated(cues, loads), tight_cues(cues)
+    bare, tight = not has_punctuation(cues, loads), find_tight_cues(cues)
     stretches: list[tuple[Stretch | None, int]] = []
     for place, (cue, load) in enumerate(zip(cues, found, strict=True)):
         following = cues[place + 1] if place + 1 < len(cues) else None
@@ -65,17 +65,17 @@ def own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch],
     return _between_sure_times(stretches), sum(stretch is None for stretch, _ in stretches)
 
 
-def script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoads) -> tuple[list[Stretch], int]:
+def measure_script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoads) -> tuple[list[Stretch], int]:
     """Stretches between cues whose first words are found in the script, with the script's punctuation and marks.
 
     A stretch in which the take says more or less than the script (something was added or skipped) is left out.
     """
-    written = script_words(list_parts(script, loads), loads)
-    heard = take_words(cues, loads)
-    where = {theirs: mine for mine, theirs in matched([w.word for w in written], [w.word for w in heard])}
+    written = list_script_words(list_parts(script, loads), loads)
+    heard = list_take_words(cues, loads)
+    where = {theirs: mine for mine, theirs in match_words([w.word for w in written], [w.word for w in heard])}
     firsts = [i for i, word in enumerate(heard) if i == 0 or heard[i - 1].cue != word.cue]
     anchors = [(i, where[i]) for i in firsts if i in where]
-    tight = tight_cues(cues)
+    tight = find_tight_cues(cues)
     stretches: list[tuple[Stretch | None, int]] = []
     for (first, mine), (following, theirs) in pairwise(anchors):
         seconds = heard[following].start - heard[first].start
@@ -100,7 +100,7 @@ def _timing_of(cues: Sequence[Cue], tight: Sequence[bool], place: int) -> int:
     return 1 if place < len(cues) and tight[place] else 2
 
 
-def tight_cues(cues: Sequence[Cue]) -> list[bool]:
+def find_tight_cues(cues: Sequence[Cue]) -> list[bool]:
     """For each cue whether it is shown no longer than it takes to read, so that its times are the reader's and not the speaker's.
 
     Where captions are held to a limit, many run at the very same speed; times taken from the words give all speeds, and none is told.

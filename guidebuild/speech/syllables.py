@@ -15,27 +15,27 @@ from functools import cache, lru_cache
 from importlib import import_module
 from importlib.util import find_spec
 
-from guidebuild.speech.language import DEFAULT, Language, language
+from guidebuild.speech.language import DEFAULT, Language, read_language
 
 _ACCENTED_E = re.compile("[éèêë]$")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
-def vowel_groups(word: str, table: Language | None = None) -> int:
+def count_vowel_groups(word: str, table: Language | None = None) -> int:
     """The count before any pattern: groups of vowels less the silent letters. `word` is lower case."""
-    rules = table or language(DEFAULT)
+    rules = table or read_language(DEFAULT)
     return max(1, len(rules.vowels.findall(rules.silent.sub("", word))))
 
 
-def rule_syllables(word: str, table: Language | None = None) -> int:
+def count_by_rules(word: str, table: Language | None = None) -> int:
     """Syllables by our own rules alone, at least 1. `word` is letters only, any case, accents allowed."""
-    rules = table or language(DEFAULT)
+    rules = table or read_language(DEFAULT)
     # A final e with an accent is spoken, as the a of `sofa` is.
     voiced = _ACCENTED_E.sub("a", unicodedata.normalize("NFC", word.lower()))
     plain = "".join(sign for sign in unicodedata.normalize("NFD", voiced) if not unicodedata.combining(sign))
     if plain in rules.whole:
         return rules.whole[plain]
-    return max(1, vowel_groups(plain, rules) + _changes(f"^{plain}$", rules.patterns))
+    return max(1, count_vowel_groups(plain, rules) + _changes(f"^{plain}$", rules.patterns))
 
 
 def _changes(edged: str, patterns: Mapping[str, tuple[tuple[str, int], ...]]) -> int:
@@ -50,7 +50,7 @@ def _changes(edged: str, patterns: Mapping[str, tuple[tuple[str, int], ...]]) ->
 
 
 @cache
-def pronunciations() -> Mapping[str, str]:
+def read_pronunciations() -> Mapping[str, str]:
     """Words and phones of the CMU Pronouncing Dictionary (`larva`, `larva(2)`, …); empty where it is not installed.
 
     Only the data file is read, on the first call. The package is an extra (`guidebuild[pronunciation]`).
@@ -61,9 +61,9 @@ def pronunciations() -> Mapping[str, str]:
     return dict(line.split(" ", 1) for line in text.splitlines() if " " in line)
 
 
-def dictionary_syllables(word: str) -> int | None:
+def look_up_syllables(word: str) -> int | None:
     """The fewest syllables the dictionary gives, or None where it lacks the word or is not installed."""
-    known = pronunciations()
+    known = read_pronunciations()
     if word not in known:
         return None
     # A phone that ends in a digit (its stress) is a vowel; the dictionary numbers further pronunciations (2), (3), (4).
@@ -72,19 +72,19 @@ def dictionary_syllables(word: str) -> int | None:
 
 
 @lru_cache(maxsize=1 << 16)
-def syllables(word: str, *, code: str = DEFAULT, dictionary: bool = True) -> int:
+def count_syllables(word: str, *, code: str = DEFAULT, dictionary: bool = True) -> int:
     """Syllables of a word as it is spoken; 0 where it has no letters.
 
     Hyphens and apostrophes are allowed (`half-grown`, `don't`). The dictionary is asked first where it is installed, the
-    language has it, and `dictionary` is true. Figures and signs have no syllables here: `spoken` writes them out first.
+    language has it, and `dictionary` is true. Figures and signs have no syllables here: `say_text` writes them out first.
     """
     lower = word.lower().replace("’", "'").strip("'")
-    table = language(code)
+    table = read_language(code)
     if lower in table.whole:
         return table.whole[lower]
-    if dictionary and table.has_dictionary and (listed := dictionary_syllables(lower)) is not None:
+    if dictionary and table.has_dictionary and (listed := look_up_syllables(lower)) is not None:
         return listed
     parts = _LETTERS.findall(lower.replace("'", ""))
     if len(parts) == 1:
-        return rule_syllables(parts[0], table)
-    return sum(syllables(part, code=code, dictionary=dictionary) for part in parts)
+        return count_by_rules(parts[0], table)
+    return sum(count_syllables(part, code=code, dictionary=dictionary) for part in parts)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Pace as TypedPace
 from guidebuild.speech.codes import OVER_SLOT, UNDER_SLOT
-from guidebuild.speech.loads import Load, latin_words, word_loads
+from guidebuild.speech.loads import Load, get_word_loads, list_latin_words
 from guidebuild.speech.parts import NOTHING, Part, PartKind, list_parts
 from guidebuild.speech.script import Script, Spoken, join_text
 
@@ -45,7 +45,7 @@ class Pace:
 DEFAULT_PACE = Pace()
 
 
-def pace_of(typed: TypedPace) -> Pace:
+def fill_pace(typed: TypedPace) -> Pace:
     """The pace of guide.yaml, with the defaults where it says nothing."""
     given = {name: getattr(typed, name) for name in ("syllables", "comma", "sentence", "paragraph")}
     return replace(DEFAULT_PACE, **{name: value for name, value in given.items() if value is not None})
@@ -131,7 +131,7 @@ def time_script(script: Script, pace: Pace = DEFAULT_PACE) -> Timing:
     A shown picture stays for its seconds while the words go on; only where the next picture, section or the end comes sooner does
     the script wait. The pause after the very last word is not counted.
     """
-    return time_parts(list_parts(script, word_loads(script.language, latin_words(script.names))), pace)
+    return time_parts(list_parts(script, get_word_loads(script.language, list_latin_words(script.names))), pace)
 
 
 def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
@@ -163,14 +163,14 @@ def _wait(times: list[tuple[float, float]], until: float) -> float:
     return until
 
 
-def running_time(seconds: float) -> str:
+def write_clock(seconds: float) -> str:
     """A time code for people: `0:07`, `5:42`, `1:02:03`; rounded to the second."""
     whole = max(0, round(seconds))
     hours, minutes = divmod(whole // 60, 60)
     return f"{hours}:{minutes:02}:{whole % 60:02}" if hours else f"{minutes}:{whole % 60:02}"
 
 
-def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last two are keyword-only with a default
+def find_slot_faults(  # noqa: PLR0913 - a finding needs its place, and the last two are keyword-only with a default
     timing: Timing, shortest: float, longest: float, at: At, *, name: str = "", account: str = ""
 ) -> Iterator[Finding]:
     """A finding where the script runs over or under its slot (in seconds): by how much, and which sections carry it."""
@@ -181,10 +181,10 @@ def slot_findings(  # noqa: PLR0913 - a finding needs its place, and the last tw
     code = OVER_SLOT if over else UNDER_SLOT
     slot = f"the {name} slot" if name else "its slot"
     carried = sorted(timing.sections, key=lambda section: -section.seconds)[:3]
-    told = ", ".join(f"“{join_text(part.title) or 'opening'}” {running_time(part.seconds)}" for part in carried)
+    told = ", ".join(f"“{join_text(part.title) or 'opening'}” {write_clock(part.seconds)}" for part in carried)
     message = (
-        f"The script runs {running_time(timing.seconds)} ({running_time(timing.least)} to {running_time(timing.most)}), "
-        f"{running_time(off)} {'over' if over else 'under'} {slot} of {running_time(shortest)} to {running_time(longest)}."
+        f"The script runs {write_clock(timing.seconds)} ({write_clock(timing.least)} to {write_clock(timing.most)}), "
+        f"{write_clock(off)} {'over' if over else 'under'} {slot} of {write_clock(shortest)} to {write_clock(longest)}."
     )
     mend = f"Longest sections: {told}." + (" Cut there first." if over else " Say more where there is more to see.")
     # Within the spread of the estimate a take may still fit.

@@ -21,7 +21,7 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.posts.posts import post_views
-from guidebuild.views.scripts.script import script_views
+from guidebuild.views.scripts.script import make_script_views
 from guidebuild.views.site.pages import site_pages
 from tests.fieldwork.invented import BIRCH, PARENT, PHOTO, PLACES, RARE, SETTINGS, WALK, guide, season, tally
 
@@ -129,7 +129,7 @@ def test_a_secret_place_is_not_reached(of: Guide) -> None:
 @pytest.mark.parametrize("of", WAYS_IN.values(), ids=WAYS_IN)
 def test_no_view_says_it_either(of: Guide) -> None:
     made = make_published(of)
-    shown = [site_pages(made, TODAY), post_views(made), script_views(made), phenology_rows(made)]
+    shown = [site_pages(made, TODAY), post_views(made), make_script_views(made), phenology_rows(made)]
     told = repr([*map(list, shown), taxa_archive(made), sightings_archive(made)])
     assert "weir" not in told.casefold().replace("glossary.html#wall", "")
     assert list(leaks_in(told, secrets_of(of))) == []
@@ -207,7 +207,7 @@ def test_its_page_posts_scripts_and_data_name_none(of: Guide) -> None:
     page = next(page for page in site_pages(made, TODAY) if page.path == "accounts/rare-bug.html")
     rows = [row for archive in (taxa_archive(made), sightings_archive(made)) for t in archive.tables for row in t.rows if "rare-bug" in row]
     posts = [post for post in post_views(made) if post.account == "rare-bug"]
-    scripts = [script for script in script_views(made) if script.account == "rare-bug"]
+    scripts = [script for script in make_script_views(made) if script.account == "rare-bug"]
     told = repr((page.data, rows, posts, scripts)).casefold()
     assert not [name for name in ("north hedge", "long meadow", "places/", "51.1034", "51.10") if name in told]
     assert "rare" in told

@@ -36,7 +36,7 @@ from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
-from guidebuild.views.scripts.script import script_views
+from guidebuild.views.scripts.script import make_script_views
 from guidebuild.views.site.pages import site_pages
 from tests.as_published import with_walk
 from tests.hostile.small_guide import write_small
@@ -148,7 +148,7 @@ def use(folder: Path) -> None:
     site_assets(pages, shipped, TODAY)
     card_views(make_published(guide))
     picture_pixels(format_named("a6"))
-    for script in script_views(make_published(guide)):
+    for script in make_script_views(make_published(guide)):
         index_row(script)
     tuple(post_views(make_published(guide)))
     week_plan(make_published(guide), TODAY)

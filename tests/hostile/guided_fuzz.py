@@ -26,9 +26,9 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.reading.notes import Notes
     from guidebuild.reading.yaml_text import read_block
     from guidebuild.speech.caption_files import read_captions
-    from guidebuild.speech.reading_ease import reading_ease
+    from guidebuild.speech.reading_ease import measure_ease
     from guidebuild.speech.script_text import read_lines
-    from guidebuild.speech.spoken import spoken
+    from guidebuild.speech.spoken import say_text
     from guidebuild.views.pieces.common import ProseView
 
 _FILES = ("accounts/x.md", "sightings/x.csv", "plants.yaml", "episodes/x.md", "walks/x.yaml", "guide.yaml")
@@ -51,9 +51,9 @@ READERS: tuple[Callable[[str], object], ...] = (
     lambda text: parse_coordinate(text, "latitude"),
     plain,
     sentences,
-    spoken,
+    say_text,
     read_lines,
-    reading_ease,
+    measure_ease,
     read_captions,
     lambda text: prose_html(ProseView(text)),
     lambda text: read_block(text, "x.yaml", Notes()),

@@ -6,7 +6,7 @@ from statistics import correlation, fmean
 
 import pytest
 
-from guidebuild.speech.spoken import spoken
+from guidebuild.speech.spoken import say_text
 from guidebuild.speech.timing import time_script
 from tests.speech.pieces_of_speech import PASSAGES, script_of
 
@@ -24,7 +24,7 @@ def synthesised_seconds(text):
 @pytest.mark.skipif(ESPEAK is None, reason="espeak-ng is not installed (Debian package espeak-ng)")
 def test_estimates_follow_an_independent_speaker():
     assert len(PASSAGES) >= 30
-    taken = [synthesised_seconds(spoken(passage)) for passage in PASSAGES]
+    taken = [synthesised_seconds(say_text(passage)) for passage in PASSAGES]
     estimated = [time_script(script_of(passage)).seconds for passage in PASSAGES]
     scale = sum(a * b for a, b in zip(taken, estimated, strict=True)) / sum(b * b for b in estimated)
     errors = [abs(scale * mine / theirs - 1) for mine, theirs in zip(estimated, taken, strict=True)]

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from guidebuild.speech.least_squares import Unknown, bounded_least_squares
+from guidebuild.speech.least_squares import Unknown, solve_least_squares
 
 numpy = pytest.importorskip("numpy")
 optimize = pytest.importorskip("scipy.optimize")
@@ -29,7 +29,7 @@ def test_the_least_is_the_one_that_scipy_finds(seed, prior):
     rows, values = problem(seed, spread=0.3)
     # One unknown is in no row: only its first guess speaks of it.
     unknowns = [Unknown(str(i), LOW[i], HIGH[i], 0.3, prior if i < 4 else 1.0) for i in range(5)]
-    ours = bounded_least_squares(rows, values, unknowns)
+    ours = solve_least_squares(rows, values, unknowns)
     weights = [unknown.weight**0.5 for unknown in unknowns]
     matrix = numpy.vstack([rows, numpy.diag(weights)])
     right = numpy.concatenate([values, [0.3 * weight for weight in weights]])
@@ -39,13 +39,13 @@ def test_the_least_is_the_one_that_scipy_finds(seed, prior):
 
 def test_these_problems_do_run_into_their_bounds():
     unknowns = [Unknown(str(i), LOW[i], HIGH[i], 0.3, 1.0) for i in range(5)]
-    solved = [bounded_least_squares(*problem(seed, spread=0.3), unknowns) for seed in range(12)]
+    solved = [solve_least_squares(*problem(seed, spread=0.3), unknowns) for seed in range(12)]
     assert sum(value in (low, high) for found in solved for value, low, high in zip(found, LOW, HIGH, strict=True)) >= 6
 
 
 def test_weights_are_repeated_rows():
     rows, values = problem(1, spread=0.3)
     unknowns = [Unknown(str(i), LOW[i], HIGH[i], 0.3, 1.0) for i in range(5)]
-    twice = bounded_least_squares([*rows, *rows[:10]], [*values, *values[:10]], unknowns)
-    weighed = bounded_least_squares(rows, values, unknowns, [2.0] * 10 + [1.0] * 50)
+    twice = solve_least_squares([*rows, *rows[:10]], [*values, *values[:10]], unknowns)
+    weighed = solve_least_squares(rows, values, unknowns, [2.0] * 10 + [1.0] * 50)
     assert weighed == pytest.approx(twice)

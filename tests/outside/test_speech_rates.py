@@ -2,7 +2,7 @@
 
 import pytest
 
-from guidebuild.speech.cues import caption_findings
+from guidebuild.speech.cues import find_caption_faults
 from guidebuild.speech.pace import PaceFit
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, time_script
 from tests.speech.pieces_of_speech import PASSAGES, cue_of, load_of, script_of
@@ -68,8 +68,8 @@ def test_rates_are_told_by_the_published_arithmetic():
 def test_the_published_limits_of_captions_are_kept_to_the_frame():
     # Netflix Timed Text Style Guide, General Requirements: 5/6 s to 7 s, two lines of 42 characters, a gap of two frames.
     from_guide = [cue_of(0, 7.0, "x" * 42 + "\n" + "y" * 42), cue_of(7 + 2 / 24, 12.1, "x" * 42 + "\n" + "y" * 42)]
-    assert list(caption_findings(from_guide)) == []
+    assert list(find_caption_faults(from_guide)) == []
     past = [cue_of(0, 7.1, "x" * 43), cue_of(7.1 + 1 / 24, 12, "x\ny\nz")]
-    assert {finding.code for finding in caption_findings(past)} == {
+    assert {finding.code for finding in find_caption_faults(past)} == {
         "caption-too-long", "caption-line-length", "caption-gap", "caption-lines",
     }  # fmt: skip

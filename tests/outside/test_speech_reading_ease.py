@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from guidebuild.speech.reading_ease import flesch, kincaid, reading_ease
-from guidebuild.speech.syllables import dictionary_syllables
+from guidebuild.speech.reading_ease import measure_ease, score_ease, score_grade
+from guidebuild.speech.syllables import look_up_syllables
 from tests.speech.pieces_of_speech import PASSAGES
 
 PLATYPUS = "The Australian platypus is seemingly a hybrid of a mammal and reptilian creature."
@@ -20,7 +20,7 @@ WORKED = [(PLATYPUS, 13, 24, 37.455, 11.265), (MAT, 6, 6, 116.145, -1.45), (PASS
 @pytest.mark.parametrize(("text", "words", "syllables", "ease", "grade"), WORKED)
 @pytest.mark.parametrize("dictionary", [True, False])
 def test_published_worked_examples_come_out_exactly(text, words, syllables, ease, grade, dictionary):
-    found = reading_ease(text, dictionary=dictionary)
+    found = measure_ease(text, dictionary=dictionary)
     assert (found.words, found.syllables, found.sentences) == (words, syllables, 1)
     assert found.ease == pytest.approx(ease, abs=0.001)
     assert found.grade == pytest.approx(grade, abs=0.001)
@@ -28,14 +28,14 @@ def test_published_worked_examples_come_out_exactly(text, words, syllables, ease
 
 def test_the_formulas_have_the_published_bounds():
     # One word of one syllable: the highest ease and the lowest grade there are.
-    assert flesch(1, 1, 1) == pytest.approx(121.22)
-    assert kincaid(1, 1, 1) == pytest.approx(-3.40)
+    assert score_ease(1, 1, 1) == pytest.approx(121.22)
+    assert score_grade(1, 1, 1) == pytest.approx(-3.40)
 
 
 def listed(passage):
     """Whether every word is in the dictionary: textstat 0.7.7 stops at a word that is not (seen when it was run)."""
     found = re.findall(r"[^\s.,;:!?]+", passage.lower())
-    return all(dictionary_syllables(word) is not None for word in found)
+    return all(look_up_syllables(word) is not None for word in found)
 
 
 def test_scores_agree_with_textstat():
@@ -47,7 +47,7 @@ def test_scores_agree_with_textstat():
 
 
 def compare(passage, textstat):
-    found = reading_ease(passage)
+    found = measure_ease(passage)
     # textstat takes the dictionary's first pronunciation, we the one with fewer syllables: a few points at most.
     assert found.ease == pytest.approx(textstat.flesch_reading_ease(passage), abs=6)
     assert found.grade == pytest.approx(textstat.flesch_kincaid_grade(passage), abs=1)

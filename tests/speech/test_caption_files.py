@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import Level
-from guidebuild.speech.caption_files import read_captions, time_code, unrolled, write_subrip, write_webvtt
+from guidebuild.speech.caption_files import read_captions, unroll_cues, write_subrip, write_time, write_webvtt
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.script import Spoken, merge_words
 from tests.speech.pieces_of_speech import cue_of
@@ -107,7 +107,7 @@ def test_a_note_between_cues_is_no_text_and_empty_rows_are_none():
 
 def test_rolled_lines_are_numbered_anew_and_a_line_said_again_later_stays():
     rolled = [cue_of(0, 2, "a\nb", 7), cue_of(2, 4, "b\nc", 8), cue_of(4.05, 6, "c", 9), cue_of(6.2, 7, "c", 10)]
-    assert [(cue.text, cue.number) for cue in unrolled(rolled)] == [("a\nb", 1), ("c", 2), ("c", 3)]
+    assert [(cue.text, cue.number) for cue in unroll_cues(rolled)] == [("a\nb", 1), ("c", 2), ("c", 3)]
 
 
 @pytest.mark.parametrize("gap", ["", "\n", "   \n"])
@@ -137,12 +137,12 @@ def test_an_arrow_without_times_opens_no_cue():
 
 def test_rolling_captions_say_every_line_once():
     rolled = [cue_of(0, 2, "one two"), cue_of(2, 2.01, "one two"), cue_of(2.01, 4, "one two\nthree four"), cue_of(4, 6, "three four\nfive")]
-    assert [cue.text for cue in unrolled(rolled)] == ["one two", "three four", "five"]
+    assert [cue.text for cue in unroll_cues(rolled)] == ["one two", "three four", "five"]
 
 
 def test_captions_that_do_not_roll_stay_as_they_are():
     cues = [cue_of(0, 1, "Look!"), cue_of(3, 4, "Look!"), cue_of(5, 6, "Two\nlines")]
-    assert [cue.text for cue in unrolled(cues)] == [cue.text for cue in cues]
+    assert [cue.text for cue in unroll_cues(cues)] == [cue.text for cue in cues]
 
 
 def test_webvtt_is_written_by_the_book():
@@ -162,8 +162,8 @@ def test_subrip_is_written_with_numbers_and_commas():
 
 
 def test_a_time_code_carries_over():
-    assert time_code(59.9996) == "00:01:00.000"
-    assert time_code(3599.9999, point=",") == "01:00:00,000"
+    assert write_time(59.9996) == "00:01:00.000"
+    assert write_time(3599.9999, point=",") == "01:00:00,000"
 
 
 # Any sign but those that break lines; signs that mean something in a caption file as often as others.
@@ -197,7 +197,7 @@ def test_webvtt_py_reads_the_same_cues_from_a_written_file(cues):
     # W3C WebVTT, "WebVTT file structure", as read by webvtt-py in its strict mode. It leaves character references as they are.
     read = webvtt.from_string(write_webvtt(cues), strict=True).captions
     assert [html.unescape(caption.text) for caption in read] == [cue.text for cue in cues]
-    assert [f"{caption.start} {caption.end}" for caption in read] == [f"{time_code(cue.start)} {time_code(cue.end)}" for cue in cues]
+    assert [f"{caption.start} {caption.end}" for caption in read] == [f"{write_time(cue.start)} {write_time(cue.end)}" for cue in cues]
     assert [caption.identifier for caption in read] == [str(number) for number in range(1, len(cues) + 1)]
 
 

@@ -9,7 +9,7 @@ from guidebuild.speech.caption_files import read_captions
 from guidebuild.speech.captions import caption_script, find_chapters
 from guidebuild.speech.chunks import find_chunks
 from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL
-from guidebuild.speech.language import language
+from guidebuild.speech.language import read_language
 from guidebuild.speech.script import join_text
 from guidebuild.speech.script_text import read_words
 from guidebuild.speech.timing import Pace, TimedSection, time_script
@@ -34,7 +34,7 @@ def test_no_cue_or_line_breaks_a_name_or_a_number_from_its_unit(limits):
 
 
 def test_chunks_hold_together_what_belongs_together():
-    found = find_chunks(read_words("The bug, *Aus bus*, is c. 6–9 mm long, ♀ 7 mm, i.e. small; see Fig. 3."), language())
+    found = find_chunks(read_words("The bug, *Aus bus*, is c. 6–9 mm long, ♀ 7 mm, i.e. small; see Fig. 3."), read_language())
     assert [chunk.text for chunk in found] == [
         "The", "bug,", "Aus bus,", "is", "c. 6–9 mm", "long,", "♀ 7 mm,", "i.e. small;", "see", "Fig. 3.",
     ]  # fmt: skip

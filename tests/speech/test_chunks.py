@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from guidebuild.speech.chunks import find_chunks
-from guidebuild.speech.language import language
+from guidebuild.speech.language import read_language
 from guidebuild.speech.script_text import read_words
 
-ENGLISH = language()
+ENGLISH = read_language()
 
 
 def pieces(text: str, *phrases: str) -> list[str]:

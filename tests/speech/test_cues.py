@@ -1,16 +1,16 @@
 import pytest
 
-from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, STREAMING, VERTICAL, caption_findings, characters
+from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, STREAMING, VERTICAL, count_characters, find_caption_faults
 from tests.speech.pieces_of_speech import cue_of
 
 
 def codes(*cues, limits=DEFAULT_LIMITS):
-    return [finding.code for finding in caption_findings(cues, limits)]
+    return [finding.code for finding in find_caption_faults(cues, limits)]
 
 
 def test_a_caption_too_fast_to_read_says_how_long_it_needs():
     # Case A27: 72 characters in 2.0 s.
-    (finding,) = caption_findings([cue_of(0, 2, "x" * 36 + "\n" + "y" * 35, number=4, line=12)], file="take.vtt")
+    (finding,) = find_caption_faults([cue_of(0, 2, "x" * 36 + "\n" + "y" * 35, number=4, line=12)], file="take.vtt")
     assert str(finding) == (
         "take.vtt:12: warning: Cue 4: 72 characters in 2.0 s are 36 characters a second; readers manage 17. "
         "Show it for 4.2 s or more, or say it in fewer words."
@@ -25,13 +25,13 @@ def test_captions_too_short_and_too_long_are_found():
 
 def test_overlapping_captions_are_named_both():
     # Case A26: cues of 1–4 s and 3–5 s.
-    (finding,) = caption_findings([cue_of(1, 4, "One bug."), cue_of(3, 5, "Two bugs.")])
+    (finding,) = find_caption_faults([cue_of(1, 4, "One bug."), cue_of(3, 5, "Two bugs.")])
     assert finding.code == "caption-overlap"
     assert "Cues 1 and 2 overlap: the first ends at 4.000 s, the second starts at 3.000 s." in finding.message
 
 
 def test_overlaps_are_seen_in_a_file_whose_captions_are_not_in_order():
-    found = list(caption_findings([cue_of(6, 8, "Two.", line=3), cue_of(1, 4, "One.", line=7), cue_of(3.5, 5, "Three.", line=11)]))
+    found = list(find_caption_faults([cue_of(6, 8, "Two.", line=3), cue_of(1, 4, "One.", line=7), cue_of(3.5, 5, "Three.", line=11)]))
     assert [(f.code, f.message.split(":")[0], f.at.line) for f in found] == [("caption-overlap", "Cues 2 and 3 overlap", 11)]
 
 
@@ -65,18 +65,18 @@ def test_a_caption_on_its_limit_is_no_fault_and_one_beyond_it_is():
 
 
 def test_each_fault_says_what_would_mend_it():
-    (fast, short) = caption_findings([cue_of(1, 1, "Look at that")])
+    (fast, short) = find_caption_faults([cue_of(1, 1, "Look at that")])
     assert fast.message == "Cue 1: 12 characters in 0.0 s are endless characters a second; readers manage 17."
     assert (fast.at.line, short.at.line) == (0, 0)  # made, not read from a file
     assert fast.mend == "Show it for 1.0 s or more, or say it in fewer words."
     assert short.message == "Cue 1 is shown for 0.00 s, less than 1 s."
-    (long,) = caption_findings([cue_of(0, 8.25, "Look!", number=9)])
+    (long,) = find_caption_faults([cue_of(0, 8.25, "Look!", number=9)])
     assert (long.message, long.mend) == ("Cue 9 is shown for 8.2 s, more than 7 s.", "Break it at a clause.")
-    (tall,) = caption_findings([cue_of(0, 3, "a\nb\nc")], account="parent-bug")
+    (tall,) = find_caption_faults([cue_of(0, 3, "a\nb\nc")], account="parent-bug")
     assert (tall.message, tall.account) == ("Cue 1 has 3 lines; at most 2 are shown.", "parent-bug")
-    (wide,) = caption_findings([cue_of(0, 5, "short\n" + "x" * 43)])
+    (wide,) = find_caption_faults([cue_of(0, 5, "short\n" + "x" * 43)])
     assert wide.message == f"Cue 1: the line “{'x' * 43}” has 43 characters; at most 42 fit."
-    (near,) = caption_findings([cue_of(0, 2, "One."), cue_of(2.05, 4, "Two.")])
+    (near,) = find_caption_faults([cue_of(0, 2, "One."), cue_of(2.05, 4, "Two.")])
     assert (near.message, near.mend) == (
         "Cues 1 and 2 are 0.050 s apart, less than 0.083 s: they read as one.",
         "Leave 0.08 s between them.",
@@ -104,7 +104,7 @@ def test_lines_too_long_and_too_many_are_found():
 
 def test_stars_do_not_count_and_characters_are_what_a_reader_sees():
     assert cue_of(0, 1, "*Aus bus*\nhere").characters == 12
-    assert characters("e\u0301🦋") == 2
+    assert count_characters("e\u0301🦋") == 2
 
 
 @pytest.mark.parametrize("limits", [STREAMING, DEFAULT_LIMITS, BROADCAST, VERTICAL])

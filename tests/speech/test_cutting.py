@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from guidebuild.speech.chunks import Chunk, Measured, find_chunks
 from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL, Limits
 from guidebuild.speech.cutting import cut_cues
-from guidebuild.speech.language import language
+from guidebuild.speech.language import read_language
 from guidebuild.speech.runs import TimedChunk
 from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.script_text import read_words
 
 SHORT = Limits("invented", line=10, lines=2, shortest=1.0, longest=4.0)
-ENGLISH = language()
+ENGLISH = read_language()
 
 
 def run_of(text: str, *, start: float = 0.0, each: float = 0.4) -> tuple[TimedChunk, ...]:

@@ -6,8 +6,8 @@ import pytest
 
 from guidebuild.guide.findings import Level
 from guidebuild.speech.captions import caption_script
-from guidebuild.speech.least_squares import Unknown, bounded_least_squares
-from guidebuild.speech.loads import word_loads
+from guidebuild.speech.least_squares import Unknown, solve_least_squares
+from guidebuild.speech.loads import get_word_loads
 from guidebuild.speech.pace import fit_take
 from guidebuild.speech.runs import find_runs
 from guidebuild.speech.timing import Pace, time_script
@@ -20,7 +20,7 @@ def take(pace=SPEAKER, noise=0.08, seed=1):
     """Cues of about nine chunks each, as a captioner would set them, with noise on their times."""
     shaken = random.Random(seed)
     cues = []
-    for run in find_runs(time_script(SCRIPT, pace), pace, loads=word_loads()):
+    for run in find_runs(time_script(SCRIPT, pace), pace, loads=get_word_loads()):
         for at in range(0, len(run), 9):
             part = run[at : at + 9]
             start, end = part[0].start + shaken.gauss(0, noise), part[-1].end + shaken.gauss(0, noise)
@@ -147,7 +147,7 @@ def test_a_fit_is_told_as_plain_data():
 
 def test_bounds_hold_and_an_unspoken_unknown_stays_at_its_guess():
     unknowns = [Unknown("a", 0, 1, 0.5), Unknown("b", 0, 9, 4, weight=1)]
-    assert bounded_least_squares([[1, 0], [2, 0]], [3, 6], unknowns) == pytest.approx([1, 4])
+    assert solve_least_squares([[1, 0], [2, 0]], [3, 6], unknowns) == pytest.approx([1, 4])
 
 
 def test_a_take_that_nobody_could_speak_is_told():

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guidebuild.reading import read_guide
-from guidebuild.speech.latin import latin_syllables
-from guidebuild.speech.say_hint import latin_hint, latin_parts
+from guidebuild.speech.latin import count_latin_syllables
+from guidebuild.speech.say_hint import split_latin, write_latin_hint
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
 
@@ -28,7 +28,7 @@ SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
     ],
 )
 def test_hint_cuts_a_name_into_its_syllables(name: str, hint: str) -> None:
-    assert latin_hint(name) == hint
+    assert write_latin_hint(name) == hint
 
 
 def test_every_name_of_the_sample_has_as_many_parts_as_it_is_timed_for() -> None:
@@ -36,9 +36,9 @@ def test_every_name_of_the_sample_has_as_many_parts_as_it_is_timed_for() -> None
     assert guide is not None
     words = [word for account in guide.accounts.values() for word in account.name.plain.split()]
     assert len(words) >= 36
-    assert [word for word in words if len(latin_parts(word)) != latin_syllables(word)] == []
+    assert [word for word in words if len(split_latin(word)) != count_latin_syllables(word)] == []
 
 
 @given(st.text(alphabet="abcdeghilmnopqrstuvxy", min_size=3, max_size=14).filter(lambda w: any(v in w for v in "aeo")))
 def test_the_parts_make_up_the_word_again(word: str) -> None:
-    assert "".join(latin_parts(word)) == word
+    assert "".join(split_latin(word)) == word

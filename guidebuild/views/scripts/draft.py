@@ -20,24 +20,24 @@ from guidebuild.identify.separation import best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
 from guidebuild.views.pieces.facts import host_words, name_habitats, size_words
-from guidebuild.views.scripts.filled import name_words
+from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_english import (
-    as_sentence,
+    add_article,
     is_plural,
-    season_sentence,
-    size_sentence,
-    with_article,
-    without_asides,
-    word_list,
-    write_out,
+    make_sentence,
+    set_off_asides,
+    split_words,
+    write_out_measures,
+    write_season_sentence,
+    write_size_sentence,
 )
 from guidebuild.words import words
 
-_STATUS_WORDS = word_list(
+_STATUS_WORDS = split_words(
     "abundant common declining endangered extinct frequent introduced local native occasional rare scarce spreading "
     "threatened uncommon vulnerable widespread"
 )
-_ADVERBS = word_list("sometimes rarely often mainly mostly usually occasionally")
+_ADVERBS = split_words("sometimes rarely often mainly mostly usually occasionally")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ def _line(  # noqa: PLR0913 - all but the words and their rank are keyword-only 
 ) -> DraftLine:
     """A line in words for the ear; the author's Markdown in it is read here, and nowhere later."""
     pieces = read_line(sound) if isinstance(sound, str) else sound
-    return DraftLine(ScriptLine(tuple(write_out(without_asides(pieces))), photo, shot, detail), rank, follows)
+    return DraftLine(ScriptLine(tuple(write_out_measures(set_off_asides(pieces))), photo, shot, detail), rank, follows)
 
 
 def _opening(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -93,14 +93,14 @@ def _opening(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 def _names(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     photo = _photo_of(guide, account)
     named = Spoken(f"This is {spoken_name(account)}, " if account.vernacular else "This is ")
-    yield _line(merge_words((named, *name_words(account.name), Spoken("."))), 0, photo=photo, shot="The whole animal")
+    yield _line(merge_words((named, *say_name(account.name), Spoken("."))), 0, photo=photo, shot="The whole animal")
     if account.family:
         yield _line(f"It belongs to the family {account.family}.", 4, photo=photo)
     status = account.status.starred
     if status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
         yield _line(f"It is {status.rstrip('.')}.", 3, photo=photo)
     for number, sentence in enumerate(sentences(account.recent.starred)):
-        yield _line(as_sentence(sentence), 2, photo=photo, follows=number > 0)
+        yield _line(make_sentence(sentence), 2, photo=photo, follows=number > 0)
 
 
 def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -108,7 +108,7 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         line = _mark_sentence(guide, account, mark, number)
         yield _line(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
     if account.size:
-        line = size_sentence(account.size, size_words(account.size))
+        line = write_size_sentence(account.size, size_words(account.size))
         yield _line(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
     yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
 
@@ -117,7 +117,7 @@ def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, nu
     stage = dict(guide.stage_set(account).stages).get(mark.stage, mark.stage)
     whose = " ".join(word for word in (mark.sex, "" if mark.stage == _main_stage(guide, account) else stage) if word)
     words = mark.mark.starred
-    told = with_article(words)
+    told = add_article(words)
     if whose and (whose not in words or mark.sex):
         return f"In the {whose}, look for {told}."
     if number == 0:
@@ -195,7 +195,7 @@ def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         if not season.place:
             sought = season.stage in found.sought
             stage = dict(found.stages).get(season.stage, season.stage)
-            line = season_sentence(stage, season.season, sought=sought)
+            line = write_season_sentence(stage, season.season, sought=sought)
             yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
 
 
@@ -206,7 +206,7 @@ def _life(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         photo = _photo_of(guide, account, stage.stage)
         for number, sentence in enumerate(sentences(stage.text.starred)):
             line = sentence if number else f"The {called}. {sentence}"
-            yield _line(as_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
+            yield _line(make_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
 
 
@@ -232,7 +232,7 @@ def _prose(account: PublicAccount, heading: str, *, ranks: tuple[int, int, int],
     if section is None:
         return
     for number, sentence in enumerate(sentences(plain(section.text, keep_stars=True))):
-        yield _line(as_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
+        yield _line(make_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
 
 
 def _photo_of(guide: Published, account: PublicAccount, stage: str = "") -> str:

@@ -17,13 +17,13 @@ from guidebuild.views.pieces.facts import facts
 Facts = Mapping[str, tuple[Piece, ...]]
 
 
-def spoken_facts(guide: Published, account: PublicAccount) -> Facts:
+def say_facts(guide: Published, account: PublicAccount) -> Facts:
     """Every slot that an account can fill, by name, in words that can be said."""
     told = {slot: read_line(fact) for slot, fact in facts(guide, account).items()}
-    return {**told, "scientific name": name_words(account.name)}
+    return {**told, "scientific name": say_name(account.name)}
 
 
-def name_words(name: ScientificName) -> tuple[Spoken, ...]:
+def say_name(name: ScientificName) -> tuple[Spoken, ...]:
     """A scientific name: what the Codes put in italics is a name; `subsp.` and `×` are words."""
     runs: list[Spoken] = []
     for piece in name.pieces(authority=False):

@@ -14,17 +14,17 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.speech.captions import ScriptCaptions, caption_script
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Cue, Limits
 from guidebuild.speech.marks import Mark
-from guidebuild.speech.say_hint import latin_hint
+from guidebuild.speech.say_hint import write_latin_hint
 from guidebuild.speech.script import Script, ScriptLine, ScriptSection, Spoken
 from guidebuild.speech.script_text import read_lines, read_words, write_script
-from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedLine, Timing, pace_of, slot_findings, time_script
+from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedLine, Timing, fill_pace, find_slot_faults, time_script
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
-from guidebuild.views.scripts.filled import fill_line, spoken_facts
-from guidebuild.views.scripts.spoken_english import measured_phrases
+from guidebuild.views.scripts.filled import fill_line, say_facts
+from guidebuild.views.scripts.spoken_english import find_measured_phrases
 from guidebuild.words import WRITTEN_IN, words
 
 DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
@@ -100,46 +100,46 @@ class ScriptView:
         return write_script(self.script)
 
 
-def script_views(guide: Published) -> Iterator[ScriptView]:
+def make_script_views(guide: Published) -> Iterator[ScriptView]:
     """Every script of a guide: the author's own where there is one of that account and kind, else a draft for each slot.
 
     Drafts are in English; a guide in another language has its own scripts alone.
     """
     own = {(find.id, e.kind): e for e in guide.episodes.values() if (find := find_account(guide, e.account))}
     slots = guide.settings.slots or DEFAULT_SLOTS
-    pace = pace_of(guide.settings.pace)
+    pace = fill_pace(guide.settings.pace)
     drafts = guide.settings.language.split("-")[0] == WRITTEN_IN
     for account in guide.accounts.values():
         kinds = {slot.name for slot in slots}
         for slot in slots:
             episode = own.get((account.id, slot.name))
             if episode:
-                yield own_script(guide, account, episode, pace, slot)
+                yield make_own_script(guide, account, episode, pace, slot)
             elif drafts:
-                yield drafted_script(guide, account, slot, pace)
+                yield make_drafted_script(guide, account, slot, pace)
         yield from (
-            own_script(guide, account, e, pace, None) for (owner, kind), e in own.items() if owner == account.id and kind not in kinds
+            make_own_script(guide, account, e, pace, None) for (owner, kind), e in own.items() if owner == account.id and kind not in kinds
         )
 
 
-def own_script_findings(guide: Published) -> Iterator[Finding]:
+def find_own_script_faults(guide: Published) -> Iterator[Finding]:
     """What is wrong with the running time of the author's own scripts."""
     slots = {slot.name: slot for slot in guide.settings.slots or DEFAULT_SLOTS}
     for episode in guide.episodes.values():
         account = find_account(guide, episode.account)
         if account is not None:
-            view = own_script(guide, account, episode, pace_of(guide.settings.pace), slots.get(episode.kind))
+            view = make_own_script(guide, account, episode, fill_pace(guide.settings.pace), slots.get(episode.kind))
             yield from view.findings
 
 
-def captions_of(view: ScriptView, take: Sequence[Cue] = ()) -> ScriptCaptions:
+def caption_view(view: ScriptView, take: Sequence[Cue] = ()) -> ScriptCaptions:
     """A script's captions and chapters; with the cues of a take, in its times."""
     return caption_script(view.script, view.pace, limits=view.limits, take=take)
 
 
-def drafted_script(guide: Published, account: PublicAccount, slot: EpisodeSlot, pace: Pace) -> ScriptView:
+def make_drafted_script(guide: Published, account: PublicAccount, slot: EpisodeSlot, pace: Pace) -> ScriptView:
     """A draft that fits a slot: the lines that must be said, then as many of the others as there is time for, by rank."""
-    told = spoken_facts(guide, account)
+    told = say_facts(guide, account)
     drafts = [
         replace(section, lines=tuple(replace(draft, line=fill_line(draft.line, told)) for draft in section.lines))
         for section in draft_script(guide, account)
@@ -149,9 +149,9 @@ def drafted_script(guide: Published, account: PublicAccount, slot: EpisodeSlot, 
     return _view(guide, account, frame, sections, pace)
 
 
-def own_script(guide: Published, account: PublicAccount, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
+def make_own_script(guide: Published, account: PublicAccount, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
     """The author's own script with its slots filled from the account."""
-    told = spoken_facts(guide, account)
+    told = say_facts(guide, account)
     sections = tuple(
         ScriptSection(read_words(section.heading), tuple(_with_photos(guide, [fill_line(line, told) for line in read_lines(section.text)])))
         for section in episode.sections
@@ -218,13 +218,13 @@ def _with_names(guide: Published, account: PublicAccount, script: Script) -> Scr
     """The script with the names met in it, and its numbers with their units: a caption cuts none of them."""
     met = (account, *(other for s in account.similar if (other := find_account(guide, s.account))))
     text = "\n".join(line.text for line in script.lines)
-    phrases = (*(a.vernacular for a in met if a.vernacular), *measured_phrases(text))
+    phrases = (*(a.vernacular for a in met if a.vernacular), *find_measured_phrases(text))
     return replace(script, names=tuple(a.name.plain for a in met), phrases=phrases)
 
 
 def _with_hint(account: PublicAccount, sections: tuple[ScriptSection, ...]) -> tuple[ScriptSection, ...]:
     """The sections with a hint of how the name is said, where it comes first and the script has no hint of its own."""
-    hint = account.say or latin_hint(account.name.plain)
+    hint = account.say or write_latin_hint(account.name.plain)
     lines = [(n, k, line) for n, section in enumerate(sections) for k, line in enumerate(section.lines)]
     if not hint or any(isinstance(piece, Mark) and piece.kind == "say" for _, _, line in lines for piece in line.pieces):
         return sections
@@ -258,4 +258,4 @@ def _shots(sections: Iterable[SectionView]) -> Iterator[Shot]:
 
 def _findings(timing: Timing, frame: _Frame, account: PublicAccount) -> Iterator[Finding]:
     if frame.slot:
-        yield from slot_findings(timing, *frame.slot, frame.at, name=frame.kind, account=account.id)
+        yield from find_slot_faults(timing, *frame.slot, frame.at, name=frame.kind, account=account.id)

@@ -10,29 +10,30 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.seasons import DEKADS, Season
-from guidebuild.speech.language import language
+from guidebuild.speech.language import read_language
 from guidebuild.speech.marks import Mark
-from guidebuild.speech.numbers import cardinal
+from guidebuild.speech.numbers import say_cardinal
 from guidebuild.speech.script import Piece, Spoken
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.words import words
 
 
-def word_list(text: str) -> frozenset[str]:
+def split_words(text: str) -> frozenset[str]:
     """Words in a row as a set."""
     return frozenset(text.split())
 
 
-_ENGLISH = language("en")
-_DETERMINERS = _ENGLISH.determiners | word_list("that many few several") | {cardinal(str(number), _ENGLISH) for number in range(1, 13)}
-_AFTER_HEAD = _ENGLISH.prepositions | word_list(
+_ENGLISH = read_language("en")
+_SMALL_NUMBERS = frozenset(say_cardinal(str(number), _ENGLISH) for number in range(1, 13))
+_DETERMINERS = _ENGLISH.determiners | _SMALL_NUMBERS | split_words("that many few several")
+_AFTER_HEAD = _ENGLISH.prepositions | split_words(
     "beside round right close down out up all that which whose where when covering reaching clearest"
 )
-_TREATED = word_list("edged ringed banded spotted marked covered")
-_COLOURS = word_list(
+_TREATED = split_words("edged ringed banded spotted marked covered")
+_COLOURS = split_words(
     "black white grey brown red orange yellow green blue purple violet pink bronze golden silver cream buff rusty pale dark"
 )
-_WITHOUT_ARTICLE = word_list("feet teeth hair fur down fungi")
+_WITHOUT_ARTICLE = split_words("feet teeth hair fur down fungi")
 _SINGULAR_S = ("ss", "us", "is", "as")
 _SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
 _SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
@@ -51,7 +52,7 @@ _UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both
 _NUMBER_AND_UNIT = re.compile(rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{_UNIT_WORDS})\b")
 
 
-def with_article(phrase: str) -> str:
+def add_article(phrase: str) -> str:
     """A field mark as a noun phrase that a sentence can take: `a dark spot on the scutellum`, `red points to the shoulders`."""
     phrase = phrase.strip().rstrip(".")
     head = _head(phrase)
@@ -60,7 +61,7 @@ def with_article(phrase: str) -> str:
     return f"{'an' if _opens_with_vowel(phrase) else 'a'} {phrase}"
 
 
-def without_asides(pieces: Sequence[Piece]) -> Iterator[Piece]:
+def set_off_asides(pieces: Sequence[Piece]) -> Iterator[Piece]:
     """Bracketed asides set off by commas instead, as one says them; a subgenus in a name keeps its brackets."""
     for number, piece in enumerate(pieces, 1):
         if isinstance(piece, Mark) or piece.is_name:
@@ -70,13 +71,13 @@ def without_asides(pieces: Sequence[Piece]) -> Iterator[Piece]:
         yield Spoken(said if number < len(pieces) else _COMMA_AT_END.sub("", said))
 
 
-def write_out(pieces: Iterable[Piece]) -> Iterator[Piece]:
+def write_out_measures(pieces: Iterable[Piece]) -> Iterator[Piece]:
     """The same pieces with the measures outside names in words."""
     for piece in pieces:
-        yield piece if isinstance(piece, Mark) or piece.is_name else Spoken(measures_in_words(piece.text))
+        yield piece if isinstance(piece, Mark) or piece.is_name else Spoken(say_measures(piece.text))
 
 
-def measures_in_words(text: str) -> str:
+def say_measures(text: str) -> str:
     """Ranges, units and signs of measures written out, figures kept: `6–9 mm` becomes `6 to 9 millimetres`."""
     said = _TIMES.sub(" by ", _TO.sub(" to ", _ABOUT.sub("about ", text)))
     for sign, word in _SEXES:
@@ -84,14 +85,14 @@ def measures_in_words(text: str) -> str:
     return _MEASURED.sub(_long_unit, said)
 
 
-def measured_phrases(text: str) -> tuple[str, ...]:
+def find_measured_phrases(text: str) -> tuple[str, ...]:
     """Every number with its unit in words that a text holds: what a caption must not cut."""
     return tuple(dict.fromkeys(match.group() for match in _NUMBER_AND_UNIT.finditer(text)))
 
 
-def size_sentence(size: Measure, typed: str) -> str:
+def write_size_sentence(size: Measure, typed: str) -> str:
     """`Its body is 6 to 9 millimetres long.` `typed` is the size without the words for what was measured."""
-    said = measures_in_words(typed)
+    said = say_measures(typed)
     thing, _, way = size.what.rpartition(" ")
     adjective = {"length": "long", "height": "high", "width": "wide", "breadth": "wide"}.get(way or size.what)
     if adjective:
@@ -99,27 +100,27 @@ def size_sentence(size: Measure, typed: str) -> str:
     return f"Its {size.what} is {said}." if size.what else f"It measures {said}."
 
 
-def when(season: Season) -> str:
+def say_season(season: Season) -> str:
     """A season as a part of a sentence: `in June`, `from late May to June, and again in September`, `all year`."""
     if len(season.dekads) == DEKADS:
         return "all year"
     return ", and again ".join(_run(first, last) for first, last in season.runs())
 
 
-def season_sentence(stage: str, season: Season, *, sought: bool) -> str:
+def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
     """When a stage is to be met, and when most of all."""
     if not season.dekads:
         return f"You will not see the {stage} here."
-    peak = when(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
+    peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
     if len(season.dekads) == DEKADS:
         return f"You can meet the {stage} all year" + (f", most of all {peak}." if peak else ".")
-    told = f"Look for the {stage} {when(season)}" if sought else f"The {stage} is there {when(season)}"
+    told = f"Look for the {stage} {say_season(season)}" if sought else f"The {stage} is there {say_season(season)}"
     if peak.startswith("in ") and "again" not in peak:
         return f"{told}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
     return told + (f"; most are seen {peak}." if peak else ".")
 
 
-def as_sentence(text: str) -> str:
+def make_sentence(text: str) -> str:
     """A phrase with a capital and a stop."""
     text = text.strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?", "…")) else ".")

@@ -9,7 +9,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.speech.marks import Mark
 from guidebuild.speech.script import ScriptLine, Spoken
 from guidebuild.speech.script_text import read_line
-from guidebuild.views.scripts.filled import fill_line, name_words, spoken_facts
+from guidebuild.views.scripts.filled import fill_line, say_facts, say_name
 from tests.checks.invented import guide
 
 NAME = Spoken("Inventa rubra", is_name=True)
@@ -43,10 +43,10 @@ def test_a_star_in_a_fact_makes_no_name() -> None:
 
 def test_what_the_codes_put_in_italics_is_a_name_and_nothing_else_is() -> None:
     ranked = ScientificName("Rosa canina var. alba", "Rosa", "canina", rank="var.", infraspecific="alba")
-    assert name_words(ranked) == (Spoken("Rosa canina", is_name=True), Spoken(" var. "), Spoken("alba", is_name=True))
-    assert name_words(ScientificName("x", "Inventa", "rubra", subgenus="Alta")) == (Spoken("Inventa (Alta) rubra", is_name=True),)
+    assert say_name(ranked) == (Spoken("Rosa canina", is_name=True), Spoken(" var. "), Spoken("alba", is_name=True))
+    assert say_name(ScientificName("x", "Inventa", "rubra", subgenus="Alta")) == (Spoken("Inventa (Alta) rubra", is_name=True),)
 
 
 def test_the_name_of_an_account_is_a_name_by_its_value() -> None:
     base = make_published(guide())
-    assert spoken_facts(base, base.accounts["red-bug"])["scientific name"] == (NAME,)
+    assert say_facts(base, base.accounts["red-bug"])["scientific name"] == (NAME,)

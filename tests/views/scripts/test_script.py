@@ -21,7 +21,7 @@ from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
 from guidebuild.speech.script import join_text
 from guidebuild.speech.timing import time_script
 from guidebuild.views.posts.posts import post_view
-from guidebuild.views.scripts.script import LineView, ScriptView, captions_of, own_script_findings, script_views
+from guidebuild.views.scripts.script import LineView, ScriptView, caption_view, find_own_script_faults, make_script_views
 from tests.as_published import with_account as published_with
 from tests.checks.invented import at, episode, guide, with_account
 from tests.guide_files import write_files
@@ -39,7 +39,7 @@ SHORT = EpisodeSlot("short", 60, 90)
 
 def scripts(base: Guide, *slots: EpisodeSlot) -> dict[str, ScriptView]:
     settings = replace(base.settings, slots=slots or (EpisodeSlot("whole", 10, 600),))
-    return {view.id: view for view in script_views(make_published(replace(base, settings=settings)))}
+    return {view.id: view for view in make_script_views(make_published(replace(base, settings=settings)))}
 
 
 @pytest.fixture(scope="module")
@@ -108,8 +108,8 @@ def test_a_changed_fact_changes_script_caption_and_posts() -> None:
     assert "6 to 9 millimetres" in was.markdown
     assert "6 to 9" not in now.markdown
     assert "It measures 10 to 12 millimetres." in now.markdown
-    assert "10 to 12 millimetres" in captions_of(now).webvtt.replace("\n", " ")
-    assert "10 to 12" not in captions_of(was).webvtt.replace("\n", " ")
+    assert "10 to 12 millimetres" in caption_view(now).webvtt.replace("\n", " ")
+    assert "10 to 12" not in caption_view(was).webvtt.replace("\n", " ")
     for base, size in ((before, "Size: 6–9 mm."), (after, "Size: 10–12 mm.")):
         assert all(size in text.text for text in post_view(*published_with(base, base.accounts["red-bug"])).texts)
 
@@ -167,7 +167,7 @@ def test_a_draft_with_little_to_say_is_found_short() -> None:
 def test_captions_of_the_sample_never_cut_a_name_or_a_number_from_its_unit(sample: Guide) -> None:
     kept = 0
     for view in scripts(sample, SHORT, EpisodeSlot("full", 150, 330)).values():
-        cues = captions_of(view).webvtt.split("\n\n")
+        cues = caption_view(view).webvtt.split("\n\n")
         lines = [re.sub(r"</?i>", "", line) for cue in cues for line in cue.splitlines() if "-->" not in line]
         whole = " ".join(lines)
         for phrase in (*view.script.names, *view.script.phrases):
@@ -229,8 +229,8 @@ def test_a_guide_in_another_language_has_its_own_scripts_alone() -> None:
 def test_own_scripts_stand_in_place_of_drafts_and_their_length_is_checked() -> None:
     own = episode("One short line.")
     base = guide(episodes={own.id: own}, settings=replace(guide().settings, slots=(SHORT,)))
-    assert [(view.id, view.drafted) for view in script_views(make_published(base))] == [("red-short", False), ("pale-bug-short", True)]
-    (finding,) = own_script_findings(make_published(base))
+    assert [(view.id, view.drafted) for view in make_script_views(make_published(base))] == [("red-short", False), ("pale-bug-short", True)]
+    (finding,) = find_own_script_faults(make_published(base))
     assert finding.code == "episode-under-slot"
     assert finding.account == "red-bug"
 
@@ -247,7 +247,7 @@ def test_what_guide_yaml_says_of_captions_is_kept_by_drafts_and_own_scripts(tmp_
     }
     read = read_guide(write_files(tmp_path, files)).guide
     assert read is not None
-    found = {view.id: view.limits for view in script_views(make_published(read))}
+    found = {view.id: view.limits for view in make_script_views(make_published(read))}
     # A script whose kind has no slot, and a slot that says nothing, have the captions of streaming.
     usual = dict.fromkeys(("two", "toad-full", "frog-full"), DEFAULT_LIMITS)
     assert found == {"one": LIMITS[word], "frog-short": LIMITS[word], **usual}

@@ -10,14 +10,14 @@ from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.speech.script_text import read_line
 from guidebuild.views.scripts.spoken_english import (
-    as_sentence,
+    add_article,
+    find_measured_phrases,
     is_plural,
-    measured_phrases,
-    measures_in_words,
-    season_sentence,
-    size_sentence,
-    with_article,
-    without_asides,
+    make_sentence,
+    say_measures,
+    set_off_asides,
+    write_season_sentence,
+    write_size_sentence,
 )
 
 
@@ -44,7 +44,7 @@ from guidebuild.views.scripts.spoken_english import (
     ],
 )
 def test_a_field_mark_takes_the_article_it_needs(mark: str, said: str) -> None:
-    assert with_article(mark) == said
+    assert add_article(mark) == said
 
 
 @pytest.mark.parametrize(
@@ -59,7 +59,7 @@ def test_a_field_mark_takes_the_article_it_needs(mark: str, said: str) -> None:
     ],
 )
 def test_an_aside_is_said_between_commas(written: str, said: str) -> None:
-    assert tuple(without_asides(read_line(written))) == read_line(said)
+    assert tuple(set_off_asides(read_line(written))) == read_line(said)
 
 
 @pytest.mark.parametrize(
@@ -75,11 +75,11 @@ def test_an_aside_is_said_between_commas(written: str, said: str) -> None:
     ],
 )
 def test_measures_are_written_out_for_the_speaker(written: str, said: str) -> None:
-    assert measures_in_words(written) == said
+    assert say_measures(written) == said
 
 
 def test_a_caption_is_told_which_numbers_and_units_belong_together() -> None:
-    assert measured_phrases("It is 6 to 9 millimetres long and weighs 3.5 grams; 12 legs.") == ("6 to 9 millimetres", "3.5 grams")
+    assert find_measured_phrases("It is 6 to 9 millimetres long and weighs 3.5 grams; 12 legs.") == ("6 to 9 millimetres", "3.5 grams")
 
 
 @pytest.mark.parametrize(
@@ -93,7 +93,7 @@ def test_a_caption_is_told_which_numbers_and_units_belong_together() -> None:
 def test_the_size_is_a_sentence(typed: str, said: str) -> None:
     size = parse_measure(typed)
     assert isinstance(size, Measure)
-    assert size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed) == said
+    assert write_size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed) == said
 
 
 @pytest.mark.parametrize(
@@ -117,18 +117,18 @@ def test_the_size_is_a_sentence(typed: str, said: str) -> None:
 def test_a_season_is_a_sentence(typed: str, said: str) -> None:
     season = parse_season(typed)
     assert isinstance(season, Season)
-    assert season_sentence("adult", season, sought=True) == said
+    assert write_season_sentence("adult", season, sought=True) == said
 
 
 def test_a_stage_that_nobody_looks_for_is_only_there() -> None:
     season = parse_season("late May – June")
     assert isinstance(season, Season)
-    assert season_sentence("egg", season, sought=False) == "The egg is there from late May to June."
+    assert write_season_sentence("egg", season, sought=False) == "The egg is there from late May to June."
 
 
 def test_plurals_and_sentences() -> None:
     assert is_plural("meadow grasses and sedges")
     assert is_plural("docks")
     assert not is_plural("silver birch")
-    assert as_sentence(" settled since 2004") == "Settled since 2004."
-    assert as_sentence("Is it?") == "Is it?"
+    assert make_sentence(" settled since 2004") == "Settled since 2004."
+    assert make_sentence("Is it?") == "Is it?"

@@ -15,7 +15,7 @@ from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, index_ro
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.working_pages import publish_beside
-from guidebuild.views.scripts.script import ScriptView, script_views
+from guidebuild.views.scripts.script import ScriptView, make_script_views
 
 SCRIPT = Craft("script", "scripts", cost=400.0)
 _BESIDE = ("scripts/script.css", "scripts/screen.css", "scripts/prompter.js")
@@ -25,7 +25,7 @@ def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
     guide: Published, files: Files, maker: Maker, pictures: PictureMaker, problems: Problems, *, theme: tuple[Path, ...]
 ) -> None:
     """Everything under scripts/."""
-    scripts = tuple(script_views(guide))
+    scripts = tuple(make_script_views(guide))
     shown = dict.fromkeys(line.photo.id for s in scripts for section in s.sections for line in section.lines if line.photo)
     copies = pictures.publish_copies("thumb", list(shown), "pictures")
 

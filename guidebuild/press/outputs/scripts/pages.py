@@ -13,8 +13,8 @@ from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
 from guidebuild.press.photos.published_set import Variant
 from guidebuild.press.theme.sandbox import environment, theme_file
-from guidebuild.speech.timing import running_time
-from guidebuild.views.scripts.script import ScriptView, captions_of
+from guidebuild.speech.timing import write_clock
+from guidebuild.views.scripts.script import ScriptView, caption_view
 from guidebuild.words import words
 
 
@@ -48,7 +48,7 @@ ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.
 def render_script(work: ScriptWork) -> Made:
     """All files of one script, as `ENDINGS` lists them."""
     script = work.script
-    captions = captions_of(script)
+    captions = caption_view(script)
     page = _render("page.html", work, captions.findings)
     prompter = _render("prompter.html", work)
     css = theme_file(work.theme_folders, "scripts/script.css")
@@ -62,7 +62,7 @@ def render_script(work: ScriptWork) -> Made:
 def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
     """The list of all scripts with their lengths."""
     template = environment(theme_folders).get_template("scripts/index.html")
-    return template.render(scripts=rows, guide=guide, language=language, clock=running_time, _=words(language)).encode()
+    return template.render(scripts=rows, guide=guide, language=language, clock=write_clock, _=words(language)).encode()
 
 
 def index_row(script: ScriptView) -> IndexRow:
@@ -82,4 +82,4 @@ def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
     found = environment(work.theme_folders).get_template(f"scripts/{template}")
     say = words(work.script.language)
-    return found.render(script=work.script, thumbs=thumbs, clock=running_time, of_captions=of_captions, _=say)
+    return found.render(script=work.script, thumbs=thumbs, clock=write_clock, of_captions=of_captions, _=say)

@@ -24,7 +24,7 @@ from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, render_s
 from guidebuild.press.publish import Publication, Wishes, publish
 from guidebuild.shipped import on_disk, themes
 from guidebuild.speech.timing import Pace
-from guidebuild.views.scripts.script import script_views
+from guidebuild.views.scripts.script import make_script_views
 from tests.checks.invented import episode, guide, with_account
 
 TODAY = dt.date(2026, 6, 1)
@@ -137,7 +137,7 @@ def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> Non
     photos_of(tmp_path)
     published(tmp_path, base)
     lines = (tmp_path / "published/scripts/red-year-chapters.txt").read_text(encoding="utf-8").splitlines()
-    view = next(v for v in script_views(make_published(base)) if v.id == "red-year")
+    view = next(v for v in make_script_views(make_published(base)) if v.id == "red-year")
     assert [section.seconds < 10 for section in view.sections] == [True, False, False, False, True]
     assert [line.split(" ", 1)[1] for line in lines] == ["Meet Inventa rubra", "Where to look", "Its year"]
     # The first starts with the film, and each of the others with its section.
@@ -171,7 +171,7 @@ def test_captions_of_a_vertical_film_are_narrow(tmp_path: Path) -> None:
 
 def test_captions_that_flash_by_are_told_on_the_filming_page(made: Path) -> None:
     own = episode("Incontrovertibly straightforward strengths.\n[pause 2 s]\nYes.", line=5)
-    view = next(v for v in script_views(make_published(guide(episodes={own.id: own}))) if v.id == "red-short")
+    view = next(v for v in make_script_views(make_published(guide(episodes={own.id: own}))) if v.id == "red-short")
     job = ScriptWork(replace(view, pace=Pace(syllables=9)), (), (), (on_disk(themes().joinpath("plate")),))
     told = BeautifulSoup(render_script(job).parts[0], "html.parser").select_one(".captions")
     assert told is not None
