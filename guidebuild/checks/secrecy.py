@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import Secrets, leaks_in, names_as_secrets, secrets_of, secrets_with
+from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_as_secrets, secrets_of, secrets_with
 from guidebuild.fieldwork.unsaid import unsaid_of
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Walk
+from guidebuild.guide.text.plain_text import plain
 from guidebuild.guide.texts import Text, find_texts
 
 
@@ -18,26 +19,25 @@ def _secret_written(guide: Guide) -> Iterator[Finding]:
     secrets = secrets_of(guide)
     told: set[tuple[str, At]] = set()
     for text in find_texts(guide) if secrets else ():
-        if _is_hidden(text):
-            continue
-        for leak in leaks_in(_as_read(text), secrets):
-            message, at = f"{leak}.", text.line(leak.line)
-            if (message, at) not in told:  # a name stands in what was typed and in its parts
-                told.add((message, at))
-                yield SECRET_WRITTEN.finding(message, at, account=text.account)
+        for leak, at in () if _is_hidden(text) else _leaks_of(text, secrets):
+            if (str(leak), at) not in told:  # a name stands in what was typed and again in its parts
+                told.add((str(leak), at))
+                yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
+
+
+def _leaks_of(text: Text, secrets: Secrets) -> Iterator[tuple[Leak, At]]:
+    """Leaks with their lines; one that only shows once the marks are taken off (`Weir *Pool*`) where the text starts."""
+    leaks = list(leaks_in(text.text.replace("-", " ") if text.field == "id" else text.text, secrets))
+    yield from ((leak, text.line(leak.line)) for leak in leaks)
+    if text.is_markdown:
+        known = {(leak.place, leak.what) for leak in leaks}
+        yield from ((leak, text.at) for leak in leaks_in(plain(text.text), secrets) if (leak.place, leak.what) not in known)
 
 
 def _is_hidden(text: Text) -> bool:
     """Whether a text is never published: what is said of a secret place but for its wider area and the reason for the secret."""
     place = text.record
     return isinstance(place, Place) and bool(place.sensitivity) and not text.field.startswith(("area", "sensitive"))
-
-
-def _as_read(text: Text) -> str:
-    """The text as typed, and its words where marks may part them, on the same lines."""
-    if not text.is_markdown:
-        return text.text.replace("-", " ") if text.field == "id" else text.text
-    return text.text
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:

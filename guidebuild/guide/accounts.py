@@ -181,7 +181,7 @@ class Account(AccountFacts):
 
     sensitivity: Sensitivity = OPEN
     silenced: tuple[Silenced, ...] = ()
-    positions: tuple[tuple[str, At], ...] = ()  # where each top-level key stands
+    positions: tuple[tuple[Unshown, At], ...] = ()  # where each top-level key stands
 
     def where(self, key: str) -> At:
         """Where a key of the facts block stands, else where the account starts."""

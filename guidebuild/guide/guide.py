@@ -67,6 +67,7 @@ class PostLimit:
     characters: int
     link_cost: int = 23
     hashtags: int = 5
+    at: At = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +81,7 @@ class EpisodeSlot:
     shortest: float
     longest: float
     captions: Unshown = "streaming"
+    at: At = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)

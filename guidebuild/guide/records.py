@@ -154,7 +154,7 @@ class PhotoFacts:
 class Photo(PhotoFacts):
     """One picture as its author wrote it, with where and when it was taken, which is for the author alone."""
 
-    place: str = ""
+    place: Unshown = ""
     taken: dt.date | None = None
 
 

@@ -50,7 +50,7 @@ class Tally(SeenDays):
     """
 
     first_rows: tuple[int, ...] = ()
-    files: tuple[str, ...] = ()
+    files: tuple[Unshown, ...] = ()
     absences: int = 0
     doubtful: int = 0
 

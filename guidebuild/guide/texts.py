@@ -134,11 +134,13 @@ def _inline(value: Inline, here: _Here, found: _Found) -> None:
 
 
 def _markdown(value: str, here: _Here, found: _Found) -> None:
-    found.append((value, here.at, ".".join(here.path), True))
+    if value:
+        found.append((value, here.at, ".".join(here.path), True))
 
 
 def _words(value: str, here: _Here, found: _Found) -> None:
-    found.append((value, here.at, ".".join(here.path), False))
+    if value:
+        found.append((value, here.at, ".".join(here.path), False))
 
 
 def _each(walk: _Walk | None) -> _Walk | None:
@@ -147,8 +149,7 @@ def _each(walk: _Walk | None) -> _Walk | None:
 
     def through(values: Any, here: _Here, found: _Found) -> None:
         for value in values:
-            if value:
-                walk(value, here, found)
+            walk(value, here, found)
 
     return through
 
@@ -159,7 +160,7 @@ def _row(walks: list[_Walk | None]) -> _Walk | None:
 
     def through(values: Any, here: _Here, found: _Found) -> None:
         for value, walk in zip(values, walks, strict=True):
-            if walk and value:
+            if walk:
                 walk(value, here, found)
 
     return through
@@ -187,7 +188,7 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
             here = _Here(at, keys, () if has_keys else here.path, has_place)
         for name, key, walk in steps:
             value = getattr(record, name)
-            if value:
+            if value is not None:  # what counts as nothing may still give a reason
                 walk(value, here if only_markdown else here.down(key), found)
         for name in own:
             for other in getattr(record, name):

@@ -223,8 +223,10 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         sign_off=shape.sign_off,
         greeting=shape.greeting,
         hashtags=tuple(tag.lstrip("#") for tag in shape.hashtags),
-        post_limits=tuple(PostLimit(p.name, p.characters, p.link_cost, p.hashtags) for p in shape.posts),
-        slots=tuple(EpisodeSlot(e.name, *e.length, e.captions) for e in shape.episodes),
+        post_limits=tuple(
+            PostLimit(p.name, p.characters, p.link_cost, p.hashtags, at=block.at("posts", n)) for n, p in enumerate(shape.posts)
+        ),
+        slots=tuple(EpisodeSlot(e.name, *e.length, e.captions, block.at("episodes", n)) for n, e in enumerate(shape.episodes)),
         pace=_pace(shape, block),
         region_box=shape.region_box,
         date_order=shape.dates,

@@ -25,6 +25,43 @@ def test_markdown_becomes_its_words(markdown: str, words: str) -> None:
     assert plain(markdown) == words
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "<c. 5 mm, wing >10 mm",
+        "3'6\" long",
+        "5*6*7 mm",
+        "1986. A good year",
+        "56°30'10\"N",
+        "the '70s",
+        "wing <5 mm",
+        ">10 mm long",
+        "#shieldbugs on the hedge",
+        "a < b and c > d",
+        "AT&T, R&D",
+        "snake_case_name",
+        "x < 5 & y > 6",
+    ],
+)
+def test_measurements_stay_as_typed_in_plain_and_in_spoken_words(line: str) -> None:
+    # Case A21 of the notes on what goes wrong in field notes: no sign of a measurement is taken for a mark.
+    assert (plain(line), plain(line, keep_stars=True)) == (line, line)
+
+
+def test_no_definition_is_read_aloud() -> None:
+    assert plain("See [it][ref] and [ref].[^1]\n\n[ref]: account:parent\n[^1]: A note\n    that goes on.") == "See it and ref."
+
+
+def test_items_of_a_list_with_two_spaces_stand_apart_and_a_table_is_left_out() -> None:
+    assert plain("- adults\n  - male\n  - female\nText\n| a | b |\n|---|---|\n| 1 | 2 |") == "adults\n\nmale\n\nfemale Text"
+
+
+def test_html_says_what_it_shows() -> None:
+    assert (
+        plain("<p>One</p><p>Two <b>*x*</b></p>\n\n<!-- not this -->\n<script>nor()</script>\n\n&copy; A&amp;B") == "One\n\nTwo *x*\n\n© A&B"
+    )
+
+
 def test_names_keep_their_stars_where_asked() -> None:
     assert plain("Known *Elasmucha grisea* by **this**.", keep_stars=True) == "Known *Elasmucha grisea* by this."
 
