@@ -18,6 +18,7 @@ lint: $(VENV)/installed-test
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
+	$(BIN)/vulture
 
 bench: $(VENV)/installed-test
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --group bench

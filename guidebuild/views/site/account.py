@@ -32,7 +32,7 @@ from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.telling.compare import compare_path
 
-FIRST, IN_FIELD = "in brief", "in the field"
+FIRST = "in brief"
 
 
 @dataclass(frozen=True, slots=True)

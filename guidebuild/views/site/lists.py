@@ -82,7 +82,6 @@ class ListPage:
 
     groups: tuple[Group, ...] = ()
     links: tuple[LinkView, ...] = ()
-    intro: str = ""
     name: NameView | None = None
 
 
