@@ -80,3 +80,23 @@ def test_the_key_view_leads_back_and_points_at_comparisons() -> None:
     (group,) = key_view(make_published(alike)).groups
     assert group.reasons == ("The P and the Q overlap at 12–13\N{NO-BREAK SPACE}mm (body length).",)
     assert group.compare.path == "compare/p--q.html"
+
+
+def test_a_character_that_only_one_is_scored_for_says_nothing_of_the_two() -> None:
+    found = compare(MADE, ["one", "four"])
+    assert [row.character.id for row in (*found.separating, *found.shared)] == ["legs"]
+    assert found.taxa == ("one", "four")
+    assert compare(MADE, ["one", "four", "one"]) == found
+
+
+def test_similar_accounts_that_are_unknown_or_the_same_make_no_pair() -> None:
+    made = guide(
+        (LEGS,),
+        account("One", similar=(like("one"), like("gone"), like("two"))),
+        account("Two", similar=(like("one"),)),
+        account("Four", similar=(like("two"),)),
+        account("Five", similar=(like("six"),)),
+        account("Six"),
+    )
+    assert similar_pairs(made) == (("five", "six"), ("four", "two"), ("one", "two"))
+    assert similar_sets(made) == (("four", "one", "two"),)

@@ -119,6 +119,7 @@ def test_chapters_to_paste_are_plain_text_and_none_where_nothing_is_said():
         ((4, 60), (0,)),
         ((3, 3), (0,)),
         ((10, 10), (0, 10)),
+        ((60, 5, 10), (0, 65)),  # ten seconds are long enough to stand
     ],
 )
 def test_short_chapters_join_until_they_are_long_enough(seconds, starts):
@@ -148,6 +149,12 @@ def test_a_section_in_which_nothing_is_said_is_no_chapter():
 def test_of_two_chapters_that_join_the_longer_gives_the_title(seconds, title):
     sections = [TimedSection(read_words("Part 0"), 0, seconds[0], 0), TimedSection(read_words("Part 1"), seconds[0], seconds[1], 0)]
     assert [join_text(chapter.title) for chapter in find_chapters(sections, opening="")] == [title]
+
+
+def test_later_chapters_that_join_are_weighed_by_their_length_not_their_place():
+    places = [(0, 20), (20, 6), (26, 7)]
+    sections = [TimedSection(read_words(f"Part {n}"), start, seconds, 0) for n, (start, seconds) in enumerate(places)]
+    assert [join_text(chapter.title) for chapter in find_chapters(sections, opening="")] == ["Part 0", "Part 2"]
 
 
 def test_a_chapter_under_ten_seconds_joins_its_neighbour():

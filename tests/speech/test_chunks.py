@@ -31,6 +31,12 @@ def cost_after(text: str) -> float:
         ("Parent Bug Parent Bug", ("Parent Bug",), ["Parent Bug", "Parent Bug"]),
         ("bug bug bug", ("bug",), ["bug", "bug", "bug"]),  # one word is whole anyway
         ("aa b aa b aa", ("aa b aa",), ["aa b aa b aa"]),  # overlapping names hold together
+        ("see *Aus x* here", (), ["see", "Aus x", "here"]),
+        (
+            "by Long Gate on Silver Birch Tree Hedge",
+            ("Long Gate", "Silver Birch Tree Hedge", "Birch Tree"),
+            ["by", "Long Gate", "on", "Silver Birch Tree Hedge"],
+        ),
         ("on a leaf", ("haemorrhoidale",), ["on", "a", "leaf"]),
         ("by Long Gate on Silver Birch Tree", ("Long Gate", "Silver Birch", "Birch Tree"), ["by", "Long Gate", "on", "Silver Birch Tree"]),
         ("Aus Bus Cus by Silver Birch", ("Aus Bus Cus", "Bus Cus", "Silver Birch"), ["Aus Bus Cus", "by", "Silver Birch"]),
@@ -71,3 +77,9 @@ def test_a_point_ends_no_sentence_after_a_short_form_or_an_initial() -> None:
     assert cost_after("larkfold Hedge") == cost_after("bug sits")
     assert cost_after("(the bug") == cost_after("the bug")
     assert cost_after("bug (and") == cost_after("bug, then")
+
+
+def test_a_scientific_name_and_a_word_with_a_capital_are_no_one_name() -> None:
+    assert cost_after("*Aus* Hedge") == cost_after("bug sits")
+    assert cost_after("Hedge *Aus*") == cost_after("bug sits")
+    assert cost_after("Larkfold Hedge *Aus*") > cost_after("bug sits")

@@ -142,3 +142,30 @@ def test_a_run_of_more_than_seven_seconds_is_cut() -> None:
     slow = cut_cues([run_of("one two three four five six", each=2.0)], DEFAULT_LIMITS)
     assert len(slow) > 1
     assert max(cue.seconds for cue in slow) <= DEFAULT_LIMITS.longest
+
+
+def test_of_lines_that_are_as_good_the_upper_is_the_shorter() -> None:
+    """Common practice, no source."""
+    measured = Measured([Chunk((Spoken("x" * 4),), 5.0) for _ in range(3)])
+    assert measured.rows(0, 3, width=10, most=2) == (pytest.approx(2.5 + 2 * 5 / 10), (1, 3))
+
+
+THREE = (
+    "A small bug sits upon a leaf. It stays upon the upper side of it until the sun goes down behind the hedge again. Then it walks away."
+)
+
+
+def test_three_sentences_that_two_cues_could_hold_are_three_cues() -> None:
+    assert [" ".join(cue.lines) for cue in cut_cues([run_of(THREE)], DEFAULT_LIMITS)] == [f"{part}." for part in THREE[:-1].split(". ")]
+
+
+def test_short_quick_sentences_share_a_cue_so_that_they_can_be_read() -> None:
+    """Said in a second and a half, three cues of a second each would trail far behind."""
+    quick = cut_cues([run_of("Look here. Not there. Up here.", each=0.25)], DEFAULT_LIMITS)
+    assert [cue.text for cue in quick] == ["Look here. Not there. Up here."]
+    slow = cut_cues([run_of("Look here. Not there. Up here.", each=3.0)], DEFAULT_LIMITS)
+    assert [cue.text for cue in slow] == ["Look here.", "Not there.", "Up here."]
+
+
+def test_a_made_cue_stands_on_no_line_of_a_file() -> None:
+    assert {cue.line for cue in cut_cues([run_of(THREE)], DEFAULT_LIMITS)} == {0}
