@@ -21,8 +21,8 @@ from tests.mutants.operators import ROOT
 from tests.mutants.patching import import_anew, swap_functions
 
 PLAIN = ["-q", "-s", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:cov", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
-LEAST_SECONDS = 5
-"""A changed module that keeps its tests busy for so many seconds of the processor, and ten times as long as before, is caught."""
+LEAST_SECONDS = 3
+"""A changed module that keeps a test busy for so many seconds of the processor, and ten times as long as before, is caught."""
 PATIENCE = 120.0
 """So is one that does nothing for so long."""
 
@@ -92,7 +92,7 @@ class Bench:
         Functions are swapped where they stand, which is quick. Where no test fails then, all is imported anew if more than functions
         changed or a test file has worked something out by these lines while it was imported.
         """
-        limit = LEAST_SECONDS + round(10 * sum(self.seconds[t] for t in tests))
+        limit = LEAST_SECONDS + round(5 * sum(self.seconds[t] for t in tests))
         code = _fork_answer(lambda: self._run_swapped(file, changed, tests), limit)
         if code == _NOT_SWAPPED or (code == _PASSED and not self.on_import.get(file, set(lines)).isdisjoint(lines)):
             code = _fork_answer(lambda: _run_anew(file, changed, tests), limit + LEAST_SECONDS)
@@ -105,6 +105,7 @@ class Bench:
             return _NOT_SWAPPED
         chosen = [self.items[t] for t in tests]
         for item, following in zip(chosen, [*chosen[1:], None], strict=True):
+            _limit_seconds(LEAST_SECONDS + round(10 * self.seconds[item.nodeid]))
             if any(r.failed for r in runtestprotocol(item, nextitem=following, log=False)):
                 return _CAUGHT
         return _PASSED
@@ -126,13 +127,18 @@ def _busy_seconds() -> float:
     return sum(os.times()[:4])
 
 
+def _limit_seconds(seconds: int) -> None:
+    """Let this process be ended once it has used so many more seconds of the processor."""
+    _, most = resource.getrlimit(resource.RLIMIT_CPU)
+    resource.setrlimit(resource.RLIMIT_CPU, (round(time.process_time()) + seconds, most))
+
+
 def _fork_answer(work: Callable[[], int], seconds: int) -> int:
     """Do the work in a process of its own; one that outlasts its time or dies is caught."""
     child = os.fork()
     if not child:
         os.setpgid(0, 0)
-        used = round(time.process_time())
-        resource.setrlimit(resource.RLIMIT_CPU, (used + seconds, used + seconds + 1))
+        _limit_seconds(seconds)
         code = _CAUGHT
         with _silence(), contextlib.suppress(BaseException):
             code = work()
