@@ -62,6 +62,15 @@ def test_html_says_what_it_shows() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    "text",
+    ["*" * 3000 + "x" + "*" * 3000, "\n".join(" " * 2 * n + "- x" for n in range(130)), "> " * 400 + "x"],
+    ids=["stars", "lists", "quotes"],
+)
+def test_a_text_nested_past_all_sense_is_still_read(text: str) -> None:
+    assert "x" in plain(text)
+
+
 def test_names_keep_their_stars_where_asked() -> None:
     assert plain("Known *Elasmucha grisea* by **this**.", keep_stars=True) == "Known *Elasmucha grisea* by this."
 

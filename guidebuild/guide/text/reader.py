@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from copy import deepcopy
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from xml.etree.ElementTree import Element
+from xml.etree.ElementTree import Element, SubElement
 
 from markdown import Markdown
 from markdown.extensions import Extension
@@ -28,6 +28,7 @@ _MARKS = re.compile(f"[{chr(_FIRST_MARK)}-{chr(_FIRST_MARK + _MOST_MARKS)}]")
 # Not where a sign would part what belongs together: `\[`, `[words][name]`, `[words] [name]`, and `[name]: address` on its line.
 _OPENS = re.compile(r"(?<!\\)(?<!\])(?<!\]\s)!?\[(?!\[{19})")
 _DEFINES = re.compile(r"^ {0,3}\[[^\]\n]*\]:", re.MULTILINE)
+_DEEPEST = 100  # levels of lists, quotations and blocks; no text needs so many
 # A pattern of the library is tried only where a sign without which it cannot match stands in the text.
 _NEEDS = {
     "backtick": "`",
@@ -95,8 +96,29 @@ def _stream(element: Element) -> Iterator[Element | str]:
 
 @lru_cache(maxsize=256)
 def read_tree(text: str) -> Tree:
-    """Read a text. Its tree is shared: never change it."""
-    return _converter().read(_MARKS.sub("", text))
+    """Read a text. Its tree is shared: never change it. One that is nested past all sense is taken as typed."""
+    text = _MARKS.sub("", text)
+    try:
+        tree = _converter().read(text)
+    except RecursionError:
+        return _as_typed(text)
+    return tree if _is_flat_enough(tree.root) else _as_typed(text)
+
+
+def _as_typed(text: str) -> Tree:
+    root = Element("div")
+    SubElement(root, "p").text = text
+    return Tree(root, (), (), text)
+
+
+def _is_flat_enough(root: Element) -> bool:
+    """Whether what goes down into the tree comes back: Python stops at some depth."""
+    level = list(root)
+    for _ in range(_DEEPEST):
+        level = [inner for element in level for inner in element]
+        if not level:
+            return True
+    return False
 
 
 class _Extension(Extension):
