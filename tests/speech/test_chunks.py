@@ -83,3 +83,8 @@ def test_a_scientific_name_and_a_word_with_a_capital_are_no_one_name() -> None:
     assert cost_after("*Aus* Hedge") == cost_after("bug sits")
     assert cost_after("Hedge *Aus*") == cost_after("bug sits")
     assert cost_after("Larkfold Hedge *Aus*") > cost_after("bug sits")
+
+
+def test_a_capital_before_a_scientific_name_makes_no_longer_name_of_it() -> None:
+    assert cost_after("See *Aus bus*") == cost_after("bug sits")
+    assert cost_after("See Aus") > cost_after("See *Aus*")

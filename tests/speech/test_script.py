@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.speech.captions import caption_script
+from guidebuild.speech.loads import get_word_loads
 from guidebuild.speech.marks import Mark
+from guidebuild.speech.runs import find_runs
 from guidebuild.speech.script import Script, ScriptLine, ScriptSection, Spoken, join_words, merge_pieces
 from guidebuild.speech.script_text import read_line, read_lines, read_words, write_script
 from guidebuild.speech.timing import time_script
@@ -91,9 +93,12 @@ def test_a_name_is_known_by_its_value_and_not_by_stars() -> None:
     assert "<i>" not in caption_script(plain).webvtt
 
 
-def test_a_name_before_a_mark_does_not_end_a_caption() -> None:
-    made = caption_script(script_of("She is the *Aus bus* [say OW-us BUS] of the hedge."))
-    assert [cue.text for cue in made.cues] == ["She is the Aus bus of the hedge."]
+def test_a_name_before_a_mark_does_not_end_a_clause() -> None:
+    timing = time_script(script_of("She is the *Aus bus* [say OW-us BUS] of the hedge. She sits [show a 1 s] here."))
+    (run,) = find_runs(timing, loads=get_word_loads())
+    costs = {timed.chunk.text: timed.chunk.cost for timed in run}
+    assert costs["hedge."] == 0.0
+    assert min(costs["Aus bus"], costs["sits"]) > 0.0
 
 
 def test_names_side_by_side_stay_two() -> None:
