@@ -17,7 +17,7 @@ from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.preview.follow import Options
 from guidebuild.press.preview.follow import preview as serve
 from guidebuild.press.preview.server import Drawn, Note
-from guidebuild.press.publish import MILD, Publication, Wishes, as_it_stands, expect_much, publish
+from guidebuild.press.publish import MILD, Publication, Wishes, expect_much, find_unchanged, publish
 from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.session import open_session, today
@@ -50,7 +50,7 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
 def _standing(folder: Path, wishes: Wishes) -> tuple[Publication, Checked] | None:
     """What stands already, where nothing has changed since it was published."""
     there = (folder / "guide.yaml").is_file() and (folder / "published").is_dir()
-    return as_it_stands(folder, today=today(), wishes=wishes) if there else None
+    return find_unchanged(folder, today=today(), wishes=wishes) if there else None
 
 
 def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Publication, Checked]:

@@ -11,7 +11,7 @@ from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
-from guidebuild.press.engine.crew import Crew, cores, import_ahead
+from guidebuild.press.engine.crew import Crew, count_cores, import_ahead
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Progress
 from guidebuild.press.engine.kept_problems import KeptProblems
@@ -20,7 +20,7 @@ from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
 from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.engine.store import Store
-from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, last_run
+from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks
 from guidebuild.press.photos.maker import PictureMaker
@@ -68,7 +68,7 @@ class Wishes:
 
 def expect_much(folder: Path, wishes: Wishes) -> None:
     """Where much is to be made, as nothing was published yet, begin what the helpers import while the guide is still being read."""
-    helpers, fresh = (wishes.workers or cores()) > 1, not (wishes.place or folder / "published").exists()
+    helpers, fresh = (wishes.workers or count_cores()) > 1, not (wishes.place or folder / "published").exists()
     if helpers and fresh and sum(1 for _ in (folder / "accounts").glob("*.md")) > _FEW_ACCOUNTS:
         import_ahead(output.module for output in _chosen(wishes))
 
@@ -105,7 +105,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     return Publication(outcome, (*gather_failures(problems.all), *hindrance), leaks)
 
 
-def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publication, Checked] | None:
+def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publication, Checked] | None:
     """What the last run published and told, where nothing that it depended on has changed since; else None.
 
     Nothing of the guide is read for it. Raises `PressError` as `publish` does.
@@ -121,7 +121,7 @@ def as_it_stands(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publi
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
     chosen = [output.name for output in _chosen(wishes)]
-    return last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast)
+    return read_last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast)
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:

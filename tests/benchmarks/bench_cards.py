@@ -27,7 +27,7 @@ from weasyprint import CSS, HTML
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import card_html, fit, render_card
-from guidebuild.press.outputs.cards.fit import Job
+from guidebuild.press.outputs.cards.fit import CardFitting
 from guidebuild.press.outputs.cards.page import card_css, picture_pixels
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import format_named
@@ -171,7 +171,7 @@ def _printed(folder: Path) -> dict[str, float]:
     start = time.process_time()
     join([(result.id, result.pdf) for result in results], "Deck")
     joined = time.process_time() - start
-    _leave_html(folder, [Job(card, setup(pictures, A6, THEME)) for card in cards])
+    _leave_html(folder, [CardFitting(card, setup(pictures, A6, THEME)) for card in cards])
     return {"printed": printed, "joined": joined, "layouts": counted, "at once": len(once), "layouts at once": sum(once)}
 
 
@@ -201,9 +201,9 @@ def _pictures(folder: Path) -> dict[str, Picture]:
     return pictures
 
 
-def _leave_html(folder: Path, jobs: Sequence[Job]) -> None:
+def _leave_html(folder: Path, jobs: Sequence[CardFitting]) -> None:
     """All cards as they were set in the end, as one document."""
-    inner = [found[1] for job in jobs if (found := _BODY.search(card_html(job, fit(job)[0])[0]))]
+    inner = [found[1] for fitting in jobs if (found := _BODY.search(card_html(fitting, fit(fitting)[0])[0]))]
     body = '<div style="break-after:page"></div>'.join(inner)
     (folder / "floor.html").write_text(f'<html lang="en"><title>Floor</title><body class="tall"><main>{body}</main></body></html>', "utf-8")
     (folder / "floor.css").write_text(card_css(theme(THEME), A6, 0.0), "utf-8")

@@ -30,7 +30,7 @@ Given: TypeAlias = "list[Made | str]"
 _FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
 
 
-def cores() -> int:
+def count_cores() -> int:
     """Cores that this process may use, at least one."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
@@ -52,7 +52,7 @@ class Crew:
 
     def __init__(self, workers: int | None = None, modules: Iterable[str] = ()) -> None:
         """`modules` are imported once for all workers; only our own count: the path of others may not be the workers'."""
-        self.workers = workers or cores()
+        self.workers = workers or count_cores()
         self.times_broken = 0
         self._modules = set(modules)
         self._executor: ProcessPoolExecutor | None = None

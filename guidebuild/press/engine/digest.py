@@ -29,21 +29,21 @@ def digest(*values: object) -> str:
     return _BY_NAME.digest(*values)
 
 
-def bytes_digest(data: bytes) -> str:
+def digest_bytes(data: bytes) -> str:
     """Forty hexadecimal signs for a file's content."""
     return hashlib.blake2b(data, digest_size=_SIZE).hexdigest()
 
 
-def file_digest(path: Path) -> str:
+def digest_file(path: Path) -> str:
     """Digest of a file's content, read piecewise."""
     with path.open("rb") as file:
         return hashlib.file_digest(file, lambda: hashlib.blake2b(digest_size=_SIZE)).hexdigest()
 
 
-def folder_digest(folder: Path) -> str:
+def digest_folder(folder: Path) -> str:
     """Digest of the names and contents of all files below a folder, such as a theme."""
     files = sorted((path.relative_to(folder).as_posix(), path) for path in folder.rglob("*") if path.is_file())
-    return digest(*((name, file_digest(path)) for name, path in files))
+    return digest(*((name, digest_file(path)) for name, path in files))
 
 
 class Marked:
@@ -109,7 +109,7 @@ def _named(name: str, form: Callable[[Any], object]) -> Callable[[Any], object]:
 
 _FORMS: tuple[tuple[type, Callable[[Any], object]], ...] = (
     (Enum, attrgetter("name")),
-    (bytes, bytes_digest),
+    (bytes, digest_bytes),
     (date, str),
     (time, str),
     (Decimal, str),

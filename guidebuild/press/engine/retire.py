@@ -6,7 +6,7 @@ import os
 import shutil
 from pathlib import Path
 
-from guidebuild.press.engine.trees import MANIFEST, carried, files_below, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, files_below, is_carried, read_manifest
 
 
 def retire(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
@@ -19,7 +19,7 @@ def retire(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
     if (old / MANIFEST).exists():
         ours = read_manifest(old)
         for path in files_below(old):
-            if path in ours or path == MANIFEST or carried(old / path, place / path):
+            if path in ours or path == MANIFEST or is_carried(old / path, place / path):
                 continue
             target = place / path
             if os.path.lexists(target):

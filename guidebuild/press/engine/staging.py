@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 from types import TracebackType
 from typing import Any
 
-from guidebuild.press.engine.digest import bytes_digest, file_digest
+from guidebuild.press.engine.digest import digest_bytes, digest_file
 from guidebuild.press.engine.problems import NameRefusedError, PressError
 from guidebuild.press.engine.retire import retire
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
@@ -149,7 +149,7 @@ class Staging:
         """Publish these bytes at a path; with a key, the next run can `keep` them unseen."""
         self._claim(path)
         former = self._former.get(path)
-        digest = bytes_digest(data)
+        digest = digest_bytes(data)
         with told_in_one_line(self._place):
             if former is not None and former.digest == digest and (former.unchanged or self._digest_now(path) == digest):
                 self._kept[path] = digest, key
@@ -219,7 +219,7 @@ class Staging:
 
     def _digest_now(self, path: str) -> str | None:
         try:
-            return file_digest(self._place / path)
+            return digest_file(self._place / path)
         except OSError:
             return None
 

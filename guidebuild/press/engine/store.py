@@ -15,7 +15,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.press.engine.digest import file_digest
+from guidebuild.press.engine.digest import digest_file
 from guidebuild.press.engine.problems import Problem, read_problem
 
 _MAGIC = b"guidebuild store 2\n"
@@ -100,7 +100,7 @@ class Store:
         before = known.get(name)
         if before is not None and before[0] == state:
             return before[1]
-        mark = file_digest(path)
+        mark = digest_file(path)
         # A file changed within the clock's grain of now could change again and look the same.
         if time.time_ns() - max(stat.st_mtime_ns, stat.st_ctime_ns) > _TOO_FRESH_NS:
             known[name] = (state, mark)

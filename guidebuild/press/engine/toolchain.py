@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 
 import guidebuild
-from guidebuild.press.engine.digest import digest, file_digest
+from guidebuild.press.engine.digest import digest, digest_file
 from guidebuild.shipped import content, on_disk
 
 _OF_PACKAGES = (".dist-info", ".egg-info")
@@ -38,7 +38,7 @@ def _installed() -> str:
 
 def _files(folder: Path) -> list[tuple[str, str]]:
     """Names and contents of the tool's own files, so that someone who changes them never sees what it made before."""
-    return [(os.path.relpath(path, folder), file_digest(Path(path))) for path in sorted(_paths(str(folder)))]
+    return [(os.path.relpath(path, folder), digest_file(Path(path))) for path in sorted(_paths(str(folder)))]
 
 
 def _paths(folder: str) -> Iterator[str]:

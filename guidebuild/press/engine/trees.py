@@ -82,7 +82,7 @@ def carry(source: Path, target: Path) -> None:
         link(source, target)
 
 
-def carried(source: Path, target: Path) -> bool:
+def is_carried(source: Path, target: Path) -> bool:
     """Whether `target` is what `carry` made of `source`, or the other way round."""
     try:
         one, other = source.lstat(), target.lstat()

@@ -78,7 +78,7 @@ class LastRun:
             self.state.unlink(missing_ok=True)
 
 
-def last_run(folder: Path, place: Path, begun: int | None, *options: object) -> LastRun:
+def read_last_run(folder: Path, place: Path, begun: int | None, *options: object) -> LastRun:
     """What is known of the last run of a guide into a place.
 
     `begun` is when this run began to read, in nanoseconds since 1970; without it nothing is trusted. `options` are all

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from guidebuild.press.engine.crew import Crew
-from guidebuild.press.engine.digest import Digester, folder_digest
+from guidebuild.press.engine.digest import Digester, digest_folder
 from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, begin_job, run_jobs
 from guidebuild.press.engine.kept_problems import KeptProblems
 from guidebuild.press.engine.problems import Problems
@@ -66,5 +66,5 @@ class Workbench:
         if not path.is_dir():
             return self.store.original_digest(path)
         if path not in self._folders:
-            self._folders[path] = folder_digest(path)
+            self._folders[path] = digest_folder(path)
         return self._folders[path]

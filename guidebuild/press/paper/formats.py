@@ -28,7 +28,7 @@ T = TypeVar("T")
 _UNITS = {"mm": 1.0, "in": MM_PER_INCH}
 
 
-class Kind(StrEnum):
+class PrintKind(StrEnum):
     """What is made of a format."""
 
     CARD = "card"
@@ -66,7 +66,7 @@ class Format:
 
     id: str
     title: str
-    kind: Kind
+    kind: PrintKind
     size: Area
     margin: float
     least_type: float
@@ -76,7 +76,7 @@ class Format:
     @property
     def sides(self) -> int:
         """Printed sides: two for a card, one for a plate or a leaflet."""
-        return 2 if self.kind is Kind.CARD else 1
+        return 2 if self.kind is PrintKind.CARD else 1
 
     @property
     def inner(self) -> Area:
@@ -149,7 +149,9 @@ def _format(name: str, file: Traversable) -> Format:
     least = float(row["least type"])
     if least < FLOOR:
         raise ValueError(f"{file.name}: the least type of {least} pt is below {FLOOR} pt")
-    return Format(name, row["title"], Kind(row["kind"]), _area(row), row["margin"] * unit, least, float(row["largest type"]), row["source"])
+    return Format(
+        name, row["title"], PrintKind(row["kind"]), _area(row), row["margin"] * unit, least, float(row["largest type"]), row["source"]
+    )
 
 
 def _area(row: Mapping[str, Any]) -> Area:

@@ -23,7 +23,7 @@ from pypdf.generic import (
     RectangleObject,
 )
 
-from guidebuild.press.engine.digest import bytes_digest
+from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.paper.drawing import PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import POINTS_PER_MM, Area, Format, Paper
@@ -116,7 +116,7 @@ class CardSheets:
 
     def add(self, card: bytes) -> None:
         """Set one more card; a set for thirty people holds each many times and carries it once."""
-        mark = bytes_digest(card)
+        mark = digest_bytes(card)
         if mark not in self._once:
             self._once[mark] = tuple(_forms(self._press, card, self._format.size, self._bleed))
         self._cards.append(self._once[mark])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from guidebuild.press.engine.digest import digest, folder_digest
+from guidebuild.press.engine.digest import digest, digest_folder
 from guidebuild.press.engine.toolchain import digest_toolchain
 from guidebuild.shipped import on_disk, themes
 
@@ -25,4 +25,4 @@ def leads_out(folder: Path) -> bool:
 
 def digest_look(folder: Path) -> str:
     """Digest of everything but its content that a published guide depends on: the tool and the theme."""
-    return digest(digest_toolchain(), *map(folder_digest, find_theme(folder)))
+    return digest(digest_toolchain(), *map(digest_folder, find_theme(folder)))

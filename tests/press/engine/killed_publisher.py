@@ -12,7 +12,7 @@ from pathlib import Path
 from types import FrameType
 
 from guidebuild.press.engine import swap
-from guidebuild.press.engine.digest import bytes_digest
+from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.trees import MANIFEST, files_below, read_manifest
 
@@ -55,7 +55,7 @@ def wrong(place: Path, known: range) -> list[str]:
     if texts.pop("CNAME", b"") != b"hedge.example":
         return ["the author's own file is gone"]
     texts.pop(MANIFEST)
-    if read_manifest(place) != {path: bytes_digest(data) for path, data in texts.items()}:
+    if read_manifest(place) != {path: digest_bytes(data) for path, data in texts.items()}:
         return ["the list does not match the files"]
     versions = {texts[page].rsplit(b" ", 1)[1] for page in PAGES}
     if len(versions) != 1 or int(next(iter(versions))) not in known:

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.press.engine import toolchain
-from guidebuild.press.engine.digest import Digester, KnownFile, bytes_digest, digest, file_digest, folder_digest
+from guidebuild.press.engine.digest import Digester, KnownFile, digest, digest_bytes, digest_file, digest_folder
 from guidebuild.press.engine.toolchain import digest_toolchain
 
 
@@ -101,12 +101,12 @@ def test_any_text_and_nesting_can_be_digested(value: object) -> None:
 def test_files_and_folders_are_digested_by_name_and_content(tmp_path: Path) -> None:
     (tmp_path / "card").mkdir()
     (tmp_path / "card" / "page.html").write_bytes(b"x")
-    first = folder_digest(tmp_path)
-    assert file_digest(tmp_path / "card" / "page.html") == bytes_digest(b"x")
+    first = digest_folder(tmp_path)
+    assert digest_file(tmp_path / "card" / "page.html") == digest_bytes(b"x")
     os.utime(tmp_path / "card" / "page.html", (1, 1))
-    assert folder_digest(tmp_path) == first
+    assert digest_folder(tmp_path) == first
     (tmp_path / "card" / "page.html").rename(tmp_path / "card" / "other.html")
-    assert folder_digest(tmp_path) != first
+    assert digest_folder(tmp_path) != first
 
 
 def test_a_value_that_is_marked_counts_by_its_mark() -> None:

@@ -18,7 +18,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from guidebuild.press.engine import store, toolchain
-from guidebuild.press.engine.digest import bytes_digest
+from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.paper.output_profile import srgb_output
@@ -57,7 +57,7 @@ def make(guide: Path, *, high_contrast: bool = False) -> dict[str, str]:
     assert [problem for problem in made.problems if problem.what in ("failed", "theme")] == []
     published = guide / "published"
     files = (path for path in published.rglob("*") if path.is_file() and path.name != MANIFEST)
-    return {path.relative_to(published).as_posix(): bytes_digest(path.read_bytes()) for path in files}
+    return {path.relative_to(published).as_posix(): digest_bytes(path.read_bytes()) for path in files}
 
 
 def make_afresh(guide: Path, place: Path) -> dict[str, str]:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.press.engine import store as store_module
-from guidebuild.press.engine.digest import bytes_digest, digest, file_digest
+from guidebuild.press.engine.digest import digest, digest_bytes, digest_file
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made, Store
 
@@ -80,13 +80,13 @@ def test_a_store_that_cannot_be_written_hinders_nothing(tmp_path: Path) -> None:
 def test_originals_are_read_again_only_when_they_change(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(store_module, "_TOO_FRESH_NS", -1)  # as if the photo had been written long ago
     read: list[Path] = []
-    monkeypatch.setattr(store_module, "file_digest", lambda path: (read.append(path), file_digest(path))[1])
+    monkeypatch.setattr(store_module, "digest_file", lambda path: (read.append(path), digest_file(path))[1])
     photo = tmp_path / "toad.jpg"
     photo.write_bytes(b"first")
     os.utime(photo, (1_000_000, 1_000_000))
     for _ in range(3):
         store = Store(tmp_path / "store")
-        assert store.original_digest(photo) == bytes_digest(b"first")
+        assert store.original_digest(photo) == digest_bytes(b"first")
         store.close()
     assert len(read) == 1
 
@@ -100,7 +100,7 @@ def test_an_original_of_the_same_size_and_time_is_seen_to_be_another(
     photo.write_bytes(b"first")
     os.utime(photo, (1_000_000, 1_000_000))
     store = Store(tmp_path / "store")
-    assert store.original_digest(photo) == bytes_digest(b"first")
+    assert store.original_digest(photo) == digest_bytes(b"first")
     store.close()
     time.sleep(0.02)  # longer than the clock's grain
     if replaced:
@@ -109,18 +109,18 @@ def test_an_original_of_the_same_size_and_time_is_seen_to_be_another(
     else:
         photo.write_bytes(b"other")
     os.utime(photo, (1_000_000, 1_000_000))
-    assert Store(tmp_path / "store").original_digest(photo) == bytes_digest(b"other")
+    assert Store(tmp_path / "store").original_digest(photo) == digest_bytes(b"other")
 
 
 def test_an_original_that_has_just_changed_is_not_believed_to_stay(tmp_path: Path) -> None:
     photo = tmp_path / "toad.jpg"
     store = Store(tmp_path / "store")
     photo.write_bytes(b"first")
-    assert store.original_digest(photo) == bytes_digest(b"first")
+    assert store.original_digest(photo) == digest_bytes(b"first")
     state = photo.stat()
     photo.write_bytes(b"other")
     os.utime(photo, ns=(state.st_atime_ns, state.st_mtime_ns))
-    assert store.original_digest(photo) == bytes_digest(b"other")
+    assert store.original_digest(photo) == digest_bytes(b"other")
 
 
 def test_a_damaged_list_of_originals_counts_as_none(tmp_path: Path) -> None:
@@ -128,4 +128,4 @@ def test_a_damaged_list_of_originals_counts_as_none(tmp_path: Path) -> None:
     photo.write_bytes(b"first")
     for text in ("{", "[]", '{"a": 3}'):
         (tmp_path / "originals.json").write_text(text)
-        assert Store(tmp_path).original_digest(photo) == bytes_digest(b"first")
+        assert Store(tmp_path).original_digest(photo) == digest_bytes(b"first")

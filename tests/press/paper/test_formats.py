@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.press.paper.formats import FLOOR, Kind, UnknownFormatError, format_named, formats, paper_named
+from guidebuild.press.paper.formats import FLOOR, PrintKind, UnknownFormatError, format_named, formats, paper_named
 
 
 def test_every_asked_format_is_shipped() -> None:
@@ -17,7 +17,7 @@ def test_no_format_sets_type_below_the_floor() -> None:
 
 
 def test_cards_have_two_sides_and_plates_one() -> None:
-    assert {one.sides for one in formats().values() if one.kind is Kind.CARD} == {2}
+    assert {one.sides for one in formats().values() if one.kind is PrintKind.CARD} == {2}
     assert format_named("plate-a5").sides == 1
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.press.outputs.cards.face import Face, Room, face
-from guidebuild.press.outputs.cards.fit import BACK, CardSetting, Job, first_setting, left_side, next_setting
+from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, left_side, next_setting
 from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, foot, is_small, season_width
 from guidebuild.press.outputs.cards.problems import left_out_problems, named, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
@@ -29,78 +29,78 @@ def render_card(  # noqa: PLR0913 - four that every print needs, and named optio
     bleed: float = 0.0,
 ) -> CardResult:
     """Print one card, front and back, in its trimmed size with `bleed` millimetres round it; no `pdf` where it is over."""
-    job = Job(card, setup(pictures, card_format, theme_folders, contrast=contrast), bleed)
-    setting, laid, drawn, layouts = fit(job)
-    problems = [*picture_problems(job, drawn), *left_out_problems(job, setting)]
-    over = [over_problem(job, side, setting) for side in laid.sides if side.over or side.wide]
+    fitting = CardFitting(card, setup(pictures, card_format, theme_folders, contrast=contrast), bleed)
+    setting, laid, drawn, layouts = fit(fitting)
+    problems = [*picture_problems(fitting, drawn), *left_out_problems(fitting, setting)]
+    over = [over_problem(fitting, side, setting) for side in laid.sides if side.over or side.wide]
     if over:
         return CardResult(card.id, b"", (*problems, *over), layouts)
-    pdf, logged = write(laid, job.where)
+    pdf, logged = write(laid, fitting.where)
     return CardResult(card.id, pdf, (*problems, *named(card, logged)), layouts)
 
 
-def fit(job: Job) -> tuple[CardSetting, Laid, Face, int]:
+def fit(fitting: CardFitting) -> tuple[CardSetting, Laid, Face, int]:
     """Lay a card out until it fits or nothing more can give way; one that fits at once is laid out once."""
-    setting, count = first_setting(job), 0
-    css = card_css(job.setup.theme, job.format, job.bleed)
+    setting, count = first_setting(fitting), 0
+    css = card_css(fitting.setup.theme, fitting.format, fitting.bleed)
     while True:
-        html, drawn = card_html(job, setting)
-        laid = lay_out(html, css, job.setup.fetcher, {BACK: setting.foot + ABOVE_FOOT})
-        if job.format.wide:
-            laid = replace(laid, sides=(*laid.sides, left_side(job, laid)))
+        html, drawn = card_html(fitting, setting)
+        laid = lay_out(html, css, fitting.setup.fetcher, {BACK: setting.foot + ABOVE_FOOT})
+        if fitting.format.wide:
+            laid = replace(laid, sides=(*laid.sides, left_side(fitting, laid)))
         count += 1
-        after = next_setting(job, setting, laid)
+        after = next_setting(fitting, setting, laid)
         if after is None or count == _MOST_LAYOUTS:
             return setting, laid, drawn, count
         setting = after
 
 
-def card_html(job: Job, setting: CardSetting) -> tuple[str, Face]:
+def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
     """The card as HTML, and the pieces that are in it."""
-    inner, wide = job.format.inner, job.format.wide
-    plate = _plate(job, setting)
+    inner, wide = fitting.format.inner, fitting.format.wide
+    plate = _plate(fitting, setting)
     room = Room(
         plate=plate,
-        size_line=_size_line(job, plate),
-        code=code_side(job.format),
+        size_line=_size_line(fitting, plate),
+        code=code_side(fitting.format),
         points=setting.front.points,
-        season=season_width(job.format),
+        season=season_width(fitting.format),
         season_points=setting.back.points,
-        rule=50 if job.rule else 0,
+        rule=50 if fitting.rule else 0,
         left_out=setting.front.left_out | setting.back.left_out,
     )
-    drawn = face(job.card, job.setup.pictures, room, job.setup.inks)
-    html = job.setup.theme.page(
+    drawn = face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
+    html = fitting.setup.theme.page(
         "card.html",
-        card=job.card,
+        card=fitting.card,
         face=drawn,
         front=setting.front,
         back=setting.back,
-        foot=foot(inner, setting.foot, job.foot_code, rule=job.rule),
-        language=job.card.language,
-        title=f"{job.card.name.short} – {job.card.guide}",
+        foot=foot(inner, setting.foot, fitting.foot_code, rule=fitting.rule),
+        language=fitting.card.language,
+        title=f"{fitting.card.name.short} – {fitting.card.guide}",
         shape="wide" if wide else "tall",
         broken=setting.broken,
-        small=is_small(job.format),
-        contrast=job.setup.contrast,
-        size_under=job.size_under,
+        small=is_small(fitting.format),
+        contrast=fitting.setup.contrast,
+        size_under=fitting.size_under,
         plate_width=plate.width,
         column_gap=COLUMN_GAP,
     )
     return html, drawn
 
 
-def _size_line(job: Job, plate: Area) -> float:
-    inner = job.format.inner.width
-    if not job.format.wide:
+def _size_line(fitting: CardFitting, plate: Area) -> float:
+    inner = fitting.format.inner.width
+    if not fitting.format.wide:
         return inner
-    return plate.width if job.size_under else inner - plate.width - COLUMN_GAP
+    return plate.width if fitting.size_under else inner - plate.width - COLUMN_GAP
 
 
-def _plate(job: Job, setting: CardSetting) -> Area:
+def _plate(fitting: CardFitting, setting: CardSetting) -> Area:
     """The box of the plate; beside words it is no larger than the picture."""
-    if not job.format.wide:
-        return Area(job.format.inner.width, setting.plate)
-    width = job.format.inner.width * setting.share
-    aspect = job.aspect or 4 / 3
+    if not fitting.format.wide:
+        return Area(fitting.format.inner.width, setting.plate)
+    width = fitting.format.inner.width * setting.share
+    aspect = fitting.aspect or 4 / 3
     return Area(min(width, setting.plate * aspect), min(setting.plate, width / aspect))

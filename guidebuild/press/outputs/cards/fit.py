@@ -59,7 +59,7 @@ class CardSetting:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class CardFitting:
     """Everything that stays the same while one card is fitted."""
 
     card: CardView
@@ -98,25 +98,25 @@ class Job:
         return not self.format.wide or (self.aspect or 4 / 3) >= 1
 
 
-def first_setting(job: Job) -> CardSetting:
+def first_setting(fitting: CardFitting) -> CardSetting:
     """The largest type, and a plate as high as a rough measure of the words leaves."""
-    foot = foot_height(job.card, job.format.inner, job.foot_code, rule=job.rule)
-    return _first_wide(job, foot) if job.format.wide else _first_tall(job, foot)
+    foot = foot_height(fitting.card, fitting.format.inner, fitting.foot_code, rule=fitting.rule)
+    return _first_wide(fitting, foot) if fitting.format.wide else _first_tall(fitting, foot)
 
 
-def left_side(job: Job, laid: Laid) -> Side:
+def left_side(fitting: CardFitting, laid: Laid) -> Side:
     """The column of plate and size on a card that lies on its side, which stands outside the flow."""
     front = laid.side(FRONT)
-    under = ("size",) if job.size_under else ()
+    under = ("size",) if fitting.size_under else ()
     used = BESIDE + sum(front.pieces.get(piece, 0.0) for piece in ("name", "plate", *under))
-    over = max(0.0, used - job.format.inner.height)
-    line = job.setup.sizes[-1] / POINTS_PER_MM * 1.24
+    over = max(0.0, used - fitting.format.inner.height)
+    line = fitting.setup.sizes[-1] / POINTS_PER_MM * 1.24
     if under and "size" in laid.side(BACK).pieces:  # what does not fit below the plate has gone on to the next page
         over += 2 * line
     return Side(LEFT, over if over > 0.05 else 0.0, ceil(over / line), used, front.pieces)
 
 
-def next_setting(job: Job, setting: CardSetting, laid: Laid) -> CardSetting | None:
+def next_setting(fitting: CardFitting, setting: CardSetting, laid: Laid) -> CardSetting | None:
     """What to give way next, or nothing when all fits or nothing can."""
     after = setting
     front, back = laid.side(FRONT), laid.side(BACK)
@@ -127,119 +127,119 @@ def next_setting(job: Job, setting: CardSetting, laid: Laid) -> CardSetting | No
     if left := laid.over(LEFT):
         after = replace(after, plate=max(after.plate - left - 0.1, _LOWEST_PLATE))
     if front.over:
-        after = _front_after(job, after, front)
+        after = _front_after(fitting, after, front)
     if back.over:
-        after = replace(after, back=_fit_after(job, after.back, back, BACK))
+        after = replace(after, back=_fit_after(fitting, after.back, back, BACK))
     return None if after == setting else after
 
 
-def _first_wide(job: Job, foot: float) -> CardSetting:
-    card, inner, sizes = job.card, job.format.inner, job.setup.sizes
-    text = front_text(job.format)
+def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
+    card, inner, sizes = fitting.card, fitting.format.inner, fitting.setup.sizes
+    text = front_text(fitting.format)
     fits = [s for s in sizes if name_words(card, s, inner.width) + tell_words(card, s, text) + _RULES <= inner.height]
     points = fits[0] if fits else sizes[-1]
-    size = size_words(card, points, inner.width * WIDE_PLATE) if job.size_under else 0.0
+    size = size_words(card, points, inner.width * WIDE_PLATE) if fitting.size_under else 0.0
     plate = inner.height - name_words(card, points, inner.width) - BESIDE - size - _SPARE
-    share = min(WIDE_PLATE, plate * (job.aspect or 4 / 3) / inner.width)
-    return CardSetting(Fit(points), _back_first(job, foot), plate, foot, share)
+    share = min(WIDE_PLATE, plate * (fitting.aspect or 4 / 3) / inner.width)
+    return CardSetting(Fit(points), _back_first(fitting, foot), plate, foot, share)
 
 
-def _first_tall(job: Job, foot: float) -> CardSetting:
-    inner, sizes = job.format.inner, job.setup.sizes
-    wanted = _plate_wanted(job)
-    fits = [s for s in sizes if inner.height - front_words(job.card, s, inner.width) >= wanted]
+def _first_tall(fitting: CardFitting, foot: float) -> CardSetting:
+    inner, sizes = fitting.format.inner, fitting.setup.sizes
+    wanted = _plate_wanted(fitting)
+    fits = [s for s in sizes if inner.height - front_words(fitting.card, s, inner.width) >= wanted]
     points = fits[0] if fits else sizes[-1]
-    plate = min(inner.height - front_words(job.card, points, inner.width), wanted)
-    return CardSetting(Fit(points), _back_first(job, foot), max(plate, inner.height * PLATE_LEAST), foot)
+    plate = min(inner.height - front_words(fitting.card, points, inner.width), wanted)
+    return CardSetting(Fit(points), _back_first(fitting, foot), max(plate, inner.height * PLATE_LEAST), foot)
 
 
-def _plate_wanted(job: Job) -> float:
+def _plate_wanted(fitting: CardFitting) -> float:
     """As high as the whole picture is at the width of the card, between the least and the most."""
-    inner = job.format.inner
-    tall = inner.width / job.aspect if job.aspect else 0.0
+    inner = fitting.format.inner
+    tall = inner.width / fitting.aspect if fitting.aspect else 0.0
     return min(max(tall, inner.height * PLATE_LEAST), inner.height * PLATE_MOST)
 
 
-def _back_first(job: Job, foot: float) -> Fit:
-    inner, sizes = job.format.inner, job.setup.sizes
+def _back_first(fitting: CardFitting, foot: float) -> Fit:
+    inner, sizes = fitting.format.inner, fitting.setup.sizes
     room = inner.height - foot - ABOVE_FOOT
-    whole = [s for s in sizes if s >= _comfortable(job) and _back_words(job, s) <= room]
+    whole = [s for s in sizes if s >= _comfortable(fitting) and _back_words(fitting, s) <= room]
     if whole:
         return Fit(whole[0])
-    fits = [s for s in sizes if _back_words(job, s, REST) <= room]
+    fits = [s for s in sizes if _back_words(fitting, s, REST) <= room]
     return Fit(fits[0] if fits else sizes[-1], REST)
 
 
-def _comfortable(job: Job) -> float:
+def _comfortable(fitting: CardFitting) -> float:
     """Points below which the rest of the prose goes first: the theme's, or the middle of a format that never reaches them."""
-    sizes, wanted = job.setup.sizes, job.setup.theme.comfortable
+    sizes, wanted = fitting.setup.sizes, fitting.setup.theme.comfortable
     return wanted if wanted <= sizes[0] else (sizes[0] + sizes[-1]) / 2
 
 
-def _smaller(job: Job, points: float) -> list[float]:
-    return [size for size in job.setup.sizes if size < points]
+def _smaller(fitting: CardFitting, points: float) -> list[float]:
+    return [size for size in fitting.setup.sizes if size < points]
 
 
-def _front_after(job: Job, setting: CardSetting, side: Side) -> CardSetting:
-    if job.format.wide:
-        return _wide_after(job, setting, side)
-    least = job.format.inner.height * PLATE_LEAST
-    first = _first_tall(job, setting.foot)
-    if setting.plate == first.plate and setting.front == first.front and (smaller := _smaller(job, setting.front.points)):
+def _front_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    if fitting.format.wide:
+        return _wide_after(fitting, setting, side)
+    least = fitting.format.inner.height * PLATE_LEAST
+    first = _first_tall(fitting, setting.foot)
+    if setting.plate == first.plate and setting.front == first.front and (smaller := _smaller(fitting, setting.front.points)):
         # A step of type first: a plate that is only a little lower than its picture stands between two stripes of tone.
         return replace(setting, front=replace(setting.front, points=smaller[0]))
     if setting.plate - side.over - _SPARE >= least:
         return replace(setting, plate=setting.plate - side.over - _SPARE)
     if setting.plate > least + 0.5:
         return replace(setting, plate=least)
-    return replace(setting, front=_fit_after(job, setting.front, side, FRONT))
+    return replace(setting, front=_fit_after(fitting, setting.front, side, FRONT))
 
 
-def _wide_after(job: Job, setting: CardSetting, side: Side) -> CardSetting:
+def _wide_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
     """The plate gives way a little, then type and ranked pieces, then the plate down to its least."""
     if setting.share > WIDE_FAIR:
         return replace(setting, share=max(setting.share - 0.04, WIDE_FAIR))
-    front = _fit_after(job, setting.front, side, FRONT, setting.share)
+    front = _fit_after(fitting, setting.front, side, FRONT, setting.share)
     return replace(setting, front=front) if front != setting.front else replace(setting, share=max(setting.share - 0.05, WIDE_LEAST))
 
 
-def _fit_after(job: Job, fit_now: Fit, side: Side, name: str, share: float = WIDE_PLATE) -> Fit:
-    room = job.format.inner.height
-    fixed = side.pieces.get("plate", 0.0) if name == FRONT and not job.format.wide else 0.0
+def _fit_after(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share: float = WIDE_PLATE) -> Fit:
+    room = fitting.format.inner.height
+    fixed = side.pieces.get("plate", 0.0) if name == FRONT and not fitting.format.wide else 0.0
     words = max(room - fixed, 1.0)
-    smaller = _smaller(job, fit_now.points)
+    smaller = _smaller(fitting, fit_now.points)
     if name == BACK and not fit_now.left_out >= REST:
-        if smaller and smaller[0] >= _comfortable(job):
+        if smaller and smaller[0] >= _comfortable(fitting):
             return replace(fit_now, points=smaller[0])
         return replace(fit_now, left_out=fit_now.left_out | REST)
     # Words fill an area: their height goes with the square of the type size.
     wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
     if smaller:
         return replace(fit_now, points=next((s for s in smaller if s <= wanted + 0.25), smaller[-1]))
-    return replace(fit_now, left_out=_more_left_out(job, fit_now, side.over, name, share))
+    return replace(fit_now, left_out=_more_left_out(fitting, fit_now, side.over, name, share))
 
 
-def _more_left_out(job: Job, fit_now: Fit, over: float, name: str, share: float) -> frozenset[str]:
+def _more_left_out(fitting: CardFitting, fit_now: Fit, over: float, name: str, share: float) -> frozenset[str]:
     """So many more of the ranked pieces that, at a guess, the excess is gone; at least one, while there is one."""
 
     def words(left_out: frozenset[str]) -> float:
         if name == BACK:
-            return _back_words(job, fit_now.points, left_out)
-        return tell_words(job.card, fit_now.points, front_text(job.format, share), left_out)
+            return _back_words(fitting, fit_now.points, left_out)
+        return tell_words(fitting.card, fit_now.points, front_text(fitting.format, share), left_out)
 
     out, before = fit_now.left_out, words(fit_now.left_out)
-    for piece in job.setup.theme.left_out[name]:
-        if piece in out or not has(job.card, piece):
+    for piece in fitting.setup.theme.left_out[name]:
+        if piece in out or not has(fitting.card, piece):
             continue
         out |= {piece}
         if before - words(out) >= over:
             break
     # The last one may have made so much room that others need not go; what ranks highest comes back first.
-    for piece in reversed([p for p in job.setup.theme.left_out[name] if p in out - fit_now.left_out]):
+    for piece in reversed([p for p in fitting.setup.theme.left_out[name] if p in out - fit_now.left_out]):
         if before - words(out - {piece}) >= over:
             out -= {piece}
     return out
 
 
-def _back_words(job: Job, points: float, left_out: frozenset[str] = frozenset()) -> float:
-    return back_words(job.card, points, job.format.inner.width, left_out, small=is_small(job.format))
+def _back_words(fitting: CardFitting, points: float, left_out: frozenset[str] = frozenset()) -> float:
+    return back_words(fitting.card, points, fitting.format.inner.width, left_out, small=is_small(fitting.format))

@@ -16,7 +16,7 @@ from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.outputs.cards.prints import publish_prints
 from guidebuild.press.outputs.cards.telling import publish_telling
-from guidebuild.press.paper.formats import Format, Kind, Paper, UnknownFormatError, format_named, paper_named
+from guidebuild.press.paper.formats import Format, Paper, PrintKind, UnknownFormatError, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.sheets import CardSheets, NoRoomError
 from guidebuild.views.cards.card import CardView, card_views
@@ -51,7 +51,7 @@ def publish_cards(printing: Printing) -> None:
 
 def _card_format(name: str) -> Format:
     found = format_named(name)
-    if found.kind is not Kind.CARD:
+    if found.kind is not PrintKind.CARD:
         raise UnknownFormatError("card format", name, {"a6": 0, "a7": 0, "id-1": 0, "index-3x5": 0, "index-4x6": 0})
     return found
 

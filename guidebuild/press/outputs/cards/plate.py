@@ -29,7 +29,7 @@ _ABOVE_FOOT = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class PlateJob:
+class PlateFitting:
     """All that stays the same while a page is fitted; `number` is its page in a booklet, 0 for none."""
 
     card: CardView
@@ -62,13 +62,13 @@ def render_plate(  # noqa: PLR0913 - four that every print needs, and named opti
     number: int = 0,
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
-    job = PlateJob(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
-    fitted, where = _fit(job), f"plate {card.id}"
+    fitting = PlateFitting(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
+    fitted, where = _fit(fitting), f"plate {card.id}"
     side = fitted.laid.side(PAGE)
     if side.over:
         return CardResult(card.id, b"", (too_long(where, f"the {page_format.title}", side, fitted.setting.points),), fitted.layouts)
     pdf, logged = write(fitted.laid, where)
-    return CardResult(card.id, pdf, (*_left_out(job, fitted.setting, where), *logged), fitted.layouts)
+    return CardResult(card.id, pdf, (*_left_out(fitting, fitted.setting, where), *logged), fitted.layouts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,30 +80,30 @@ class _Fitted:
     layouts: int
 
 
-def _fit(job: PlateJob) -> _Fitted:
+def _fit(fitting: PlateFitting) -> _Fitted:
     """Lay a page out until it fits or nothing more can give way."""
-    inner = job.format.inner
-    setting, high, count = _first(job), foot_height(job.card, inner, job.code, rule=True), 0
-    ranked = [piece for piece in job.setup.theme.left_out["plate"] if has(job.card, piece)]
+    inner = fitting.format.inner
+    setting, high, count = _first(fitting), foot_height(fitting.card, inner, fitting.code, rule=True), 0
+    ranked = [piece for piece in fitting.setup.theme.left_out["plate"] if has(fitting.card, piece)]
     while True:
-        laid = _laid(job, setting, high)
+        laid = _laid(fitting, setting, high)
         side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
         after = setting
         if side.over:
-            after = give_way(setting, side, sizes=job.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
+            after = give_way(setting, side, sizes=fitting.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
         if (after == setting and not below) or count == _MOST_LAYOUTS:
             fitted = _Fitted(setting, laid, count)
-            return fitted if side.over or below else _brought_back(job, fitted, high, ranked)
+            return fitted if side.over or below else _brought_back(fitting, fitted, high, ranked)
         high += below + 0.1 if below else 0.0
         setting = after
 
 
-def _brought_back(job: PlateJob, fitted: _Fitted, high: float, ranked: Sequence[str]) -> _Fitted:
+def _brought_back(fitting: PlateFitting, fitted: _Fitted, high: float, ranked: Sequence[str]) -> _Fitted:
     """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first."""
     for piece in reversed([*REST, *ranked]):
         if piece in fitted.setting.left_out:
             setting = replace(fitted.setting, left_out=fitted.setting.left_out - {piece})
-            laid, layouts = _laid(job, setting, high), fitted.layouts + 1
+            laid, layouts = _laid(fitting, setting, high), fitted.layouts + 1
             fits = not laid.side(PAGE).over and not laid.over("foot")
             fitted = _Fitted(setting, laid, layouts) if fits else replace(fitted, layouts=layouts)
     return fitted
@@ -115,13 +115,13 @@ def plate_pixels(page_format: Format) -> tuple[int, int]:
     return print_width(inner.width), print_width(inner.height * _PLATE_MOST)
 
 
-def _first(job: PlateJob) -> Setting:
+def _first(fitting: PlateFitting) -> Setting:
     """The largest type at which, at a guess, all words leave room for the picture."""
-    inner, card, photo = job.format.inner, job.card, job.card.plate
-    picture = job.setup.pictures.get(photo.id) if photo else None
+    inner, card, photo = fitting.format.inner, fitting.card, fitting.card.plate
+    picture = fitting.setup.pictures.get(photo.id) if photo else None
     tall = inner.width * picture.height / picture.width if picture else inner.height * _PLATE_LEAST
     wanted = min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
-    free = [(s, inner.height - _CODE - _ABOVE_FOOT - _words(card, s, job.column)) for s in job.setup.sizes]
+    free = [(s, inner.height - _CODE - _ABOVE_FOOT - _words(card, s, fitting.column)) for s in fitting.setup.sizes]
     points, plate = next((f for f in free if f[1] >= min(wanted, inner.height * _PLATE_FAIR)), free[-1])
     return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted), frozenset())
 
@@ -134,42 +134,44 @@ def _words(card: CardView, points: float, column: float) -> float:
     return max(left, right) + across + points * 25.4 / 72 * 3 + _GAPS
 
 
-def _laid(job: PlateJob, setting: Setting, high: float) -> Laid:
-    inner = job.format.inner
+def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
+    inner = fitting.format.inner
     room = Room(
         plate=Area(inner.width, setting.plate),
         size_line=inner.width,
-        code=job.code,
+        code=fitting.code,
         points=setting.points,
-        season=job.column,
+        season=fitting.column,
         season_points=setting.points,
         left_out=setting.left_out,
     )
-    drawn: Face = face(job.card, job.setup.pictures, room, job.setup.inks)
-    html = job.setup.theme.page(
+    drawn: Face = face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
+    html = fitting.setup.theme.page(
         "plate.html",
-        card=job.card,
+        card=fitting.card,
         face=drawn,
         setting=setting,
-        language=job.card.language,
-        title=f"{job.card.name.short} – {job.card.guide}",
-        contrast=job.setup.contrast,
-        number=job.number,
-        foot=foot(inner, high, job.code, rule=True),
+        language=fitting.card.language,
+        title=f"{fitting.card.name.short} – {fitting.card.guide}",
+        contrast=fitting.setup.contrast,
+        number=fitting.number,
+        foot=foot(inner, high, fitting.code, rule=True),
     )
-    return lay_out(html, _css(job), job.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
+    return lay_out(html, _css(fitting), fitting.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
 
 
-def _css(job: PlateJob) -> str:
-    size = job.format.size
+def _css(fitting: PlateFitting) -> str:
+    size = fitting.format.size
     return (
-        f"@page {PAGE}{{size:{size.width}mm {size.height}mm;margin:{job.format.margin}mm}}.page-plate{{page:{PAGE};position:relative}}"
-        f".columns{{grid-template-columns:{job.column}mm {job.column}mm;column-gap:{_GAP}mm}}" + job.setup.theme.css("card.css")
+        f"@page {PAGE}{{size:{size.width}mm {size.height}mm;margin:{fitting.format.margin}mm}}.page-plate{{page:{PAGE};position:relative}}"
+        f".columns{{grid-template-columns:{fitting.column}mm {fitting.column}mm;column-gap:{_GAP}mm}}" + fitting.setup.theme.css("card.css")
     )
 
 
-def _left_out(job: PlateJob, setting: Setting, where: str) -> tuple[Problem, ...]:
-    pieces = [piece for piece in job.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
+def _left_out(fitting: PlateFitting, setting: Setting, where: str) -> tuple[Problem, ...]:
+    pieces = [piece for piece in fitting.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
     if not pieces:
         return ()
-    return (Problem("left-out", where, f"to make room at {setting.points:g} pt the {job.format.title} leaves out: {', '.join(pieces)}"),)
+    return (
+        Problem("left-out", where, f"to make room at {setting.points:g} pt the {fitting.format.title} leaves out: {', '.join(pieces)}"),
+    )

@@ -14,7 +14,7 @@ from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
-from guidebuild.press.paper.formats import Format, Kind, UnknownFormatError, format_named, formats, paper_named
+from guidebuild.press.paper.formats import Format, PrintKind, UnknownFormatError, format_named, formats, paper_named
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
@@ -120,9 +120,9 @@ def _publish_checklists(printing: Printing, _: Sequence[CardView], __: Format) -
 
 
 _PRINTERS = {
-    Kind.CARD: _publish_cards,
-    Kind.PLATE: _publish_plates,
-    Kind.LEAFLET: _publish_leaflets,
-    Kind.BOOKLET: _publish_booklet,
-    Kind.CHECKLIST: _publish_checklists,
+    PrintKind.CARD: _publish_cards,
+    PrintKind.PLATE: _publish_plates,
+    PrintKind.LEAFLET: _publish_leaflets,
+    PrintKind.BOOKLET: _publish_booklet,
+    PrintKind.CHECKLIST: _publish_checklists,
 }

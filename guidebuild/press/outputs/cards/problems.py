@@ -7,58 +7,58 @@ from dataclasses import replace
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face
-from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardSetting, Fit, Job
+from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardFitting, CardSetting, Fit
 from guidebuild.press.paper.giving_way import REST, too_long
 from guidebuild.press.paper.layout import Side
 from guidebuild.press.photos.copies import PRINT_PPI, print_width
 from guidebuild.views.cards.card import CardView
 
 
-def picture_problems(job: Job, drawn: Face) -> tuple[Problem, ...]:
+def picture_problems(fitting: CardFitting, drawn: Face) -> tuple[Problem, ...]:
     """A picture that has fewer pixels than print wants where it stands."""
-    placing, photo = drawn.placing, job.card.plate
+    placing, photo = drawn.placing, fitting.card.plate
     if photo is None or placing is None or placing.ppi >= PRINT_PPI - 1:
         return ()
     wanted = print_width(placing.spot.width)
     return (
         Problem(
             "few-pixels",
-            job.where,
+            fitting.where,
             f"the picture “{photo.id}” has {placing.pixels} pixels for {placing.spot.width:.0f} mm, {placing.ppi:.0f} dpi "
             f"where print wants {PRINT_PPI}; give one at least {wanted} pixels wide",
         ),
     )
 
 
-def left_out_problems(job: Job, setting: CardSetting) -> tuple[Problem, ...]:
+def left_out_problems(fitting: CardFitting, setting: CardSetting) -> tuple[Problem, ...]:
     """What each side leaves out."""
-    title = job.format.title
+    title = fitting.format.title
     return tuple(
         Problem(
             "left-out",
-            job.where,
-            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: {', '.join(_in_rank(job, name, fit))}",
+            fitting.where,
+            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: {', '.join(_in_rank(fitting, name, fit))}",
         )
         for name, fit in ((FRONT, setting.front), (BACK, setting.back))
         if fit.left_out - REST
     )
 
 
-def _in_rank(job: Job, name: str, fit: Fit) -> list[str]:
-    return [piece for piece in job.setup.theme.left_out[name] if piece in fit.left_out]
+def _in_rank(fitting: CardFitting, name: str, fit: Fit) -> list[str]:
+    return [piece for piece in fitting.setup.theme.left_out[name] if piece in fit.left_out]
 
 
-def over_problem(job: Job, side: Side, setting: CardSetting) -> Problem:
+def over_problem(fitting: CardFitting, side: Side, setting: CardSetting) -> Problem:
     """By how much a side is over, or the word that is too wide."""
     points = (setting.front if side.name == FRONT else setting.back).points
-    title = job.format.title
+    title = fitting.format.title
     if side.wide and not side.over:
         return Problem(
             "too-wide",
-            job.where,
+            fitting.where,
             f"on the {side.name} of the {title}, “{side.wide[0]}” is wider than the card even at {points:g} pt; shorten it",
         )
-    return too_long(job.where, f"the {side.name} of the {title}", side, points)
+    return too_long(fitting.where, f"the {side.name} of the {title}", side, points)
 
 
 def named(card: CardView, logged: Sequence[Problem]) -> tuple[Problem, ...]:

@@ -21,7 +21,7 @@ from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
-from guidebuild.press.paper.formats import POINTS_PER_MM, Format, Kind, format_named, formats
+from guidebuild.press.paper.formats import POINTS_PER_MM, Format, PrintKind, format_named, formats
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
@@ -32,9 +32,9 @@ from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, drawn_picture, guide
 
 SAMPLE = Path(__file__).parents[4] / "sample_guide"
-RENDERERS = {Kind.CARD: render_card, Kind.PLATE: render_plate}
+RENDERERS = {PrintKind.CARD: render_card, PrintKind.PLATE: render_plate}
 SETS = [name for name, one in formats().items() if one.kind in RENDERERS]
-SHEETS = [name for name, one in formats().items() if one.kind is Kind.LEAFLET]
+SHEETS = [name for name, one in formats().items() if one.kind is PrintKind.LEAFLET]
 
 
 @pytest.fixture(scope="module")
