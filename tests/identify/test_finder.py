@@ -141,3 +141,4 @@ def test_the_plain_table_survives_json() -> None:
 
 def test_characters_that_tell_nothing_are_not_asked() -> None:
     assert [c.label for c in finder_table(table({"One": "ab", "Two": "aa"})).characters] == ["c1"]
+    assert [c.label for c in finder_table(table({"One": "ab", "Two": "?a"})).characters] == ["c1"]
