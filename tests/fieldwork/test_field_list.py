@@ -65,3 +65,13 @@ def test_a_winter_season_ends_next_year() -> None:
     assert season_end(season("Nov–Feb"), dt.date(2027, 1, 5)) == dt.date(2027, 2, 28)
     assert season_end(season("May"), dt.date(2027, 12, 25)) == dt.date(2027, 12, 31)  # out of season: the end of that dekad
     assert season_end(season("all year"), JUNE_20) is None
+
+
+def test_a_review_is_due_on_the_day_its_months_are_over() -> None:
+    made = guide()
+    months = made.settings.review_after_months
+    years, rest = divmod(months, 12)
+    assert rest == 0
+    for on, due in ((dt.date(2026 - years, 6, 20), True), (dt.date(2026 - years, 6, 21), False)):
+        reviewed = replace(BIRCH, reviewed=Review("A. Leader", on))
+        assert (Want.REVIEW in {w.want for w in field_list(guide(reviewed), JUNE_20)}) is due

@@ -110,3 +110,30 @@ def test_cards_fit_the_leaflet_best_chances_and_their_look_alikes_first() -> Non
     pack = walk_pack(*with_walk(guide(sightings=SEEN), WALK))
     assert cards_for(pack, 8) == ("parent-bug", "birch-bug")
     assert cards_for(pack, 1) == ("parent-bug",)
+
+
+def test_a_walk_of_given_length_sets_the_pace_to_the_metre() -> None:
+    quick = replace(WALK, minutes=60, stops=(Stop("north-hedge", 20, 0), Stop("meadow", 10, 2000)))
+    pack = walk_pack(*with_walk(guide(), quick))
+    assert pack.pace == 4  # two kilometres in the half hour that is left
+    assert [clock(p.arrive) for p in pack.stops] == ["18:30", "19:20"]
+    assert pack.stops[-1].leave == pack.ends
+
+
+def test_pots_are_brought_where_look_alikes_are_told_in_the_hand_only() -> None:
+    def brought(ease: Ease) -> list[str]:
+        told = replace(PARENT, similar=Stated((SimilarSpecies("birch-bug", ("punctures",)),), said=True))
+        character = Character("punctures", "punctures", Kind.STATES, ease=ease)
+        return [r.text for r in walk_pack(*with_walk(guide(told, BIRCH, characters={"punctures": character}), WALK)).also_bring]
+
+    pots = "clear pots, to look closely and let go at the same spot"
+    assert pots in brought(Ease.IN_THE_HAND)
+    assert "hand lens" not in brought(Ease.IN_THE_HAND)
+    assert pots not in brought(Ease.UNDER_A_LENS)
+    assert {pots, "hand lens"}.isdisjoint(brought(Ease.CLOSE_UP))
+
+
+def test_torches_are_brought_from_half_an_hour_before_sunset() -> None:
+    for minutes, wanted in ((142, False), (144, True)):  # sunset at 21:23, and the walk begins at 18:30
+        pack = walk_pack(*with_walk(guide(), replace(WALK, minutes=minutes)))
+        assert ("torches" in [r.text for r in pack.also_bring]) is wanted
