@@ -135,6 +135,11 @@ def test_no_view_says_it_either(of: Guide) -> None:
     assert list(leaks_in(told, secrets_of(of))) == []
 
 
+def test_a_name_parted_over_the_items_of_a_list_takes_the_list_and_no_more() -> None:
+    section = Section("Where to look", f"{KEPT}\n\n- by the Weir\n  Pool\n- by day\n\nIn May.")
+    assert make_published(parent(sections=(section,))).accounts["parent-bug"].sections[0].text == f"{KEPT}\n\nIn May."
+
+
 def test_what_does_not_tell_stays() -> None:
     made = make_published(WAYS_IN["a section"]).accounts["parent-bug"]
     assert made.sections[0].text == f"{KEPT}\n\n- On reeds"
