@@ -153,7 +153,7 @@ def _only_in_part(guide: Guide) -> Iterator[Finding]:
     for account, similar, other in _listed_once(guide):
         found = _told(guide)[frozenset((account.id, other.id))]
         if found and not any(s.whole for s in found):
-            scopes = dict.fromkeys(scope_words(guide, s.scope).removesuffix(", ") for s in found)
+            scopes = dict.fromkeys(scope_words(guide, s.scope, account).removesuffix(", ") for s in found)
             message = f"{_named(account)} and {_named(other)} are told apart only {' or '.join(scopes)}."
             yield ONLY_IN_PART.finding(message, similar.at, account=account.id)
 

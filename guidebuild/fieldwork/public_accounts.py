@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import fields, replace
 
 from guidebuild.fieldwork.decisions import Decisions, copied
 from guidebuild.fieldwork.public_records import PublicAccount, PublicTally
 from guidebuild.fieldwork.unsaid import Unsaid
-from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.account_fields import INLINE_FIELDS
+from guidebuild.guide.accounts import Account, StageSeason, Translation
 from guidebuild.guide.records import Section
 from guidebuild.guide.sightings import Tally
-from guidebuild.guide.text.inline import Inline
+from guidebuild.guide.text.denied import is_nothing
+from guidebuild.guide.text.inline import NO_TEXT, Inline
 
 _NAMES = frozenset(("id", "name", "vernacular", "other_vernaculars", "synonyms", "formerly", "say", "family"))
 """What a name gives away by itself is for the last look before publishing to find: an account without its name is none."""
@@ -28,7 +31,9 @@ def account_for_readers(made: Decisions, account: Account) -> PublicAccount:
         account,
         places=tuple(place for place in known if made.may_tie(account, place)),
         absent_from=tuple(place for place in account.absent_from if made.may_tie(account, place)),
-        seasons=tuple(season for season in account.seasons if not season.place or made.may_tie(account, season.place)),
+        seasons=tuple(season for season in account.seasons if _is_told(made, account, season)),
+        stages=tuple(stage for stage in account.stages if not is_nothing(stage.text.text)),
+        **_without_denials(account),
         habitat=_habitat(made, account),
         photos=tuple(photo for photo in account.photos if made.photo_if_shown(photo)),
         localities=tuple(dict.fromkeys(made.locality(account, place) for place in known)),
@@ -36,6 +41,17 @@ def account_for_readers(made: Decisions, account: Account) -> PublicAccount:
     )
     unsaid = made.unsaid_with(account)
     return _cleaned(unsaid, shown) if unsaid.secrets else shown
+
+
+def _is_told(made: Decisions, account: Account, stated: StageSeason) -> bool:
+    """Whether a season is one for readers: where a stage never occurs in the region, nothing is said of it."""
+    return made.may_tie(account, stated.place) if stated.place else bool(stated.season.dekads)
+
+
+def _without_denials(account: Account) -> Mapping[str, Inline]:
+    """The author's texts that say `none`, emptied: completeness is told by them, and no reader."""
+    texts = {field.attribute: getattr(account, field.attribute) for field in INLINE_FIELDS}
+    return {name: NO_TEXT for name, text in texts.items() if is_nothing(text.text)}
 
 
 def _habitat(made: Decisions, account: Account) -> tuple[Inline, ...]:

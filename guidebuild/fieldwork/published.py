@@ -13,7 +13,8 @@ from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto, PublicPlace, PublicStop, PublicTally, PublicWalk
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
-from guidebuild.guide.guide import Caution, Guide, Licence, Settings, StageSet
+from guidebuild.guide.guide import Caution, Guide, Licence, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.inline import Inline

@@ -7,7 +7,8 @@ from typing import Protocol, TypeAlias, TypeVar
 
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
-from guidebuild.guide.guide import Settings, StageSet
+from guidebuild.guide.guide import Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import PlaceFacts, Plant
 from guidebuild.guide.sightings import SeenDays
 

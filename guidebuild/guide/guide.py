@@ -9,29 +9,10 @@ from dataclasses import dataclass, field
 from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
 from guidebuild.guide.sightings import Tally
 from guidebuild.guide.text.inline import Unshown
-
-
-@dataclass(frozen=True, slots=True)
-class StageSet:
-    """The life stages of a group in order: ids with their words; `sought` are those one looks for in the field."""
-
-    id: Unshown
-    title: str
-    stages: tuple[tuple[Unshown, str], ...]
-    sought: tuple[Unshown, ...] = ()
-    at: At = NOWHERE
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        """Stage ids in order of life."""
-        return tuple(stage for stage, _ in self.stages)
-
-    def word(self, stage: str) -> str:
-        """The word for a stage, as typed where the set does not have it."""
-        return dict(self.stages).get(stage, stage)
 
 
 @dataclass(frozen=True, slots=True)

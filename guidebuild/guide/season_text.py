@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass, field
 
 from guidebuild.guide.problem import Unreadable
@@ -14,6 +15,8 @@ _EXAMPLE = "Write months in words, such as “mid May – early July” or “al
 _FIRST_SPRING_MONTH = {"north": 3, "south": 9}  # meteorological seasons: whole months
 _LONGEST_MONTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
+_NOT_HERE = re.compile(r"(?:none|not here)\s*:.*", re.IGNORECASE | re.DOTALL)
+
 
 def parse_season(text: str, hemisphere: str = "", vocabulary: Vocabulary = ENGLISH) -> Season | Unreadable:
     """Read a season.
@@ -21,7 +24,10 @@ def parse_season(text: str, hemisphere: str = "", vocabulary: Vocabulary = ENGLI
     Months are never shifted for the hemisphere; the words spring, summer, autumn and winter need it ("north" or
     "south"). Ranges go forwards round the year, so "Nov–Feb" is four months. `vocabulary` adds the words of other
     languages; what cannot be read with them is read as English. "none" and "never" give a season without dekads: the stage is denied.
+    So does "not here: reason", of a stage that occurs elsewhere.
     """
+    if _NOT_HERE.fullmatch(text.strip()):
+        return Season(text, frozenset())
     season = _read_season(text, hemisphere, vocabulary)
     if isinstance(season, Unreadable) and vocabulary is not ENGLISH:
         in_english = _read_season(text, hemisphere, ENGLISH)

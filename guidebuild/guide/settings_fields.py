@@ -23,10 +23,26 @@ PACE_FIELDS = (
     F("sentence", "Your pause after a sentence, in seconds.", "0.7"),
     F("paragraph", "Your pause after a paragraph, in seconds.", "1.2"),
 )
+STAGE_FIELDS = (
+    F("word", "What the stage is called.", "nymph"),
+    F("sentence", "What a sentence calls it, where that is another word: “Look for it in seed”.", "in seed"),
+    F("many", "What several of them are called.", "larvae"),
+    F("mark", "How a sentence about a field mark of this stage begins.", "on the frond"),
+)
 STAGE_SET_FIELDS = (
     F("title", "The group that goes through these stages.", "True bugs"),
     F("stages", "The stages in order of life, each with the word for it.", "\n  egg: egg\n  nymph: nymph\n  adult: adult"),
     F("sought", "The stages one looks for in the field.", "[nymph, adult]"),
+    F("like", "A group that the tool brings, from which all is taken that is not given here.", "bird"),
+    F("living thing", "The word for one of them.", "plant"),
+    F("kingdom", "The kingdom they belong to, for sightings and data.", "Plantae"),
+    F("measured", "What a size means that does not say what was measured.", "height"),
+    F("food", "Whether `host plants:` are eaten, are what it is grown on, or are not asked: none.", "grown on"),
+    F("food heading", "The heading over what it lives on.", "Grows on or with"),
+    F("views", "The sides from which one looks at it, the usual one first.", "[whole plant, flower]"),
+    F("questions", "What a draft asks, by key, instead of the usual question.", "{size: How tall is it?}"),
+    F("such as", "An answer as it may be typed, by key.", "{size: 20–45 cm height}"),
+    F("clear pots", "Whether one looks at it in a clear pot.", "no"),
 )
 CAUTION_FIELDS = (
     F("title", "The hazard.", "Ticks"),

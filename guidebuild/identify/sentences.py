@@ -8,8 +8,10 @@ from __future__ import annotations
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Kind
 from guidebuild.guide.facts import AnyGuide
+from guidebuild.guide.life_stages import PLANTS
 from guidebuild.identify.key import Overlap
 from guidebuild.identify.readings import Scope, range_words
+from guidebuild.identify.senses import sense_of
 from guidebuild.identify.separation import Separation, best_separating
 from guidebuild.words import WRITTEN_IN, words
 
@@ -18,6 +20,11 @@ _DETERMINERS = frozenset(
     {"a", "an", "the", "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
     | {"many", "few", "some", "several", "both", "each", "its"}
 )
+
+_SUBJECTS = frozenset({"it", "they", "there", "this", "these"})
+# Characters of which a state says what they are, so that nothing "has" it: the shape is an arrowhead.
+_QUALITIES = frozenset({"shape", "form", "outline", "colour", "color", "pattern", "texture", "habit", "size", "call", "song", "smell"})
+_SINGULAR_S = ("ss", "us", "is", "as", "'s", "’s")
 
 
 def tell_apart_sentence(guide: AnyGuide, first: str, second: str) -> str:
@@ -32,8 +39,8 @@ def separation_sentence(guide: AnyGuide, first: str, second: str, separation: Se
     if not _is_english(guide):
         return _in_any_language(guide, separation, one, other)
     sentence = _of_range if separation.character.kind is Kind.RANGE else _of_states
-    told = sentence(separation, spoken_name(one), spoken_name(other))
-    return _capital(scope_words(guide, separation.scope) + told) + "."
+    told = sentence(separation, spoken_name(guide, one), spoken_name(guide, other))
+    return _capital(scope_words(guide, separation.scope, one) + told) + "."
 
 
 def _is_english(guide: AnyGuide) -> bool:
@@ -49,18 +56,26 @@ def _in_any_language(guide: AnyGuide, separation: Separation, one: AccountFacts,
     return _capital(f"{label}: {names[0]}, {separation.first_words}; {names[1]}, {separation.second_words}.")
 
 
-def spoken_name(account: AccountFacts) -> str:
-    """How a sentence calls an account: "the Parent Bug", or the scientific name alone where there is no other."""
-    if not account.vernacular:
+def spoken_name(guide: AnyGuide, account: AccountFacts) -> str:
+    """How a sentence calls an account: "the Parent Bug", or the scientific name alone where there is no other.
+
+    Plants go without an article ("Wood Sorrel has…"), and so do names that are plural or hold one ("Lily of the Valley").
+    """
+    name = account.vernacular
+    if not name:
         return account.name.plain
-    return account.vernacular if account.vernacular.lower().startswith("the ") else f"the {account.vernacular}"
+    bare = guide.stage_set(account).kingdom == PLANTS or " of the " in name or _is_plural(name)
+    return name if bare or name.lower().startswith("the ") else f"the {name}"
 
 
-def scope_words(guide: AnyGuide, scope: Scope) -> str:
-    """Open a sentence with a scope: "in the male nymph, "; empty for any."""
-    stages = {stage: words for found in guide.stage_sets.values() for stage, words in found.stages}
-    told = " ".join(word for word in (scope.sex, stages.get(scope.stage, scope.stage)) if word)
-    return f"in the {told}, " if told else ""
+def _is_plural(name: str) -> bool:
+    return name.endswith("s") and not name.endswith(_SINGULAR_S)
+
+
+def scope_words(guide: AnyGuide, scope: Scope, account: AccountFacts) -> str:
+    """Open a sentence with a scope: "in the male nymph, ", "in flower, "; empty for any."""
+    told = guide.stage_set(account).at_scope(scope.stage, scope.sex)
+    return f"{told}, " if told else ""
 
 
 def _of_range(separation: Separation, one: str, other: str) -> str:
@@ -72,17 +87,23 @@ def _of_range(separation: Separation, one: str, other: str) -> str:
 
 def _of_states(separation: Separation, one: str, other: str) -> str:
     label = separation.character.label
-    look = label if label.lower().startswith("the ") else f"the {label}"
+    named = label if label.lower().startswith("the ") else f"the {label}"
+    look = f"{sense_of(label).heed} {named}"
     first, second = separation.first_words, separation.second_words
-    if _is_noun(first) and _is_noun(second):
-        return f"look at {look}: {one} has {first}; {other} has {second}"
-    if "," in first + second:
-        return f"look at {look}: in {one}, {first}; in {other}, {second}"
-    return f"look at {look}: {first} in {one}, {second} in {other}"
+    if _is_noun(first) and _is_noun(second) and label.rpartition(" ")[2].lower() not in _QUALITIES:
+        return f"{look}: {one} has {first}; {other} has {second}"
+    if "," in first + second or _is_clause(first) or _is_clause(second):
+        return f"{look}: in {one}, {first}; in {other}, {second}"
+    return f"{look}: {first} in {one}, {second} in {other}"
 
 
 def _is_noun(words: str) -> bool:
     return words.partition(" ")[0].lower() in _DETERMINERS
+
+
+def _is_clause(words: str) -> bool:
+    """Whether a state is a sentence of its own: "it does not change"."""
+    return words.partition(" ")[0].lower() in _SUBJECTS
 
 
 def _capital(sentence: str) -> str:
@@ -93,7 +114,7 @@ def overlap_sentence(guide: AnyGuide, overlap: Overlap) -> str:
     """Say where two ranges meet: "The Dock Bug and the Box Bug overlap at 12–13 mm (body length)."."""
     say = words(guide.settings.language)
     pair = [guide.accounts[i] for i in (overlap.first, overlap.second)]
-    names = say.listed([spoken_name(a) if _is_english(guide) else a.vernacular or a.name.plain for a in pair])
+    names = say.listed([spoken_name(guide, a) if _is_english(guide) else a.vernacular or a.name.plain for a in pair])
     if overlap.low > overlap.high:
         told = say("{names} are too near one another to be told apart by measuring ({label}).", names=names, label=overlap.label)
     else:

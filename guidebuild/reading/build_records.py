@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from guidebuild.guide.characters import Character, Ease, Kind, State
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, Pace, PostLimit, Settings, StageSet
+from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, Pace, PostLimit, Settings
+from guidebuild.guide.life_stages import StageSet, StageWords
 from guidebuild.guide.records import Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
 from guidebuild.reading.record_shapes import (
@@ -23,6 +25,9 @@ from guidebuild.reading.record_shapes import (
     WalkShape,
 )
 from guidebuild.reading.settings_shape import SettingsShape
+
+NO_SETS: Mapping[str, StageSet] = MappingProxyType({})
+_OF_GROUP = ("living_thing", "kingdom", "measured", "food", "food_heading", "views", "questions", "such_as", "clear_pots")
 
 
 def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
@@ -177,9 +182,16 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
     )
 
 
-def build_stage_set(key: str, shape: StageSetShape, at: At = NOWHERE) -> StageSet:
-    """The life stages of a group, in order."""
-    return StageSet(key, shape.title, tuple(shape.stages.items()), shape.sought, at)
+def build_stage_set(key: str, shape: StageSetShape, known: Mapping[str, StageSet] = NO_SETS, at: At = NOWHERE) -> StageSet:
+    """The life stages of a group, in order; what is not given is taken from the known group that it is like."""
+    spoken = tuple((stage, StageWords(s.sentence, s.many, s.mark)) for stage, s in shape.stages.items())
+    given = {name: getattr(shape, name) for name in _OF_GROUP if name in shape.model_fields_set}
+    given |= {name: tuple(value.items()) for name, value in given.items() if isinstance(value, dict)}
+    if "clear_pots" in given:
+        given["pots"] = given.pop("clear_pots")
+    stages = tuple((stage, s.word) for stage, s in shape.stages.items())
+    base = known.get(shape.like) or StageSet(key, shape.title, stages)
+    return replace(base, id=key, title=shape.title, stages=stages, sought=shape.sought, spoken=spoken, like=shape.like, at=at, **given)
 
 
 def build_caution(key: str, shape: CautionShape, at: At = NOWHERE, positions: tuple[tuple[str, At], ...] = ()) -> Caution:
@@ -244,9 +256,9 @@ def _pace(shape: SettingsShape, block: Block) -> Pace:
     return Pace(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
 
 
-def own_stage_sets(shape: SettingsShape, block: Block) -> Mapping[str, StageSet]:
+def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, StageSet]) -> Mapping[str, StageSet]:
     """Life-stage sets that the guide defines itself."""
-    return {key: build_stage_set(key, value, block.key_at("life stages", key)) for key, value in shape.life_stages.items()}
+    return {key: build_stage_set(key, value, known, block.key_at("life stages", key)) for key, value in shape.life_stages.items()}
 
 
 def own_cautions(shape: SettingsShape, block: Block) -> Mapping[str, Caution]:

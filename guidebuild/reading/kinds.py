@@ -18,6 +18,7 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.fields import LEVELS, Field
 from guidebuild.guide.findings import Level
 from guidebuild.guide.licence_text import licence_id
+from guidebuild.guide.life_stages import EATEN, GROWN_ON, NOTHING
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
@@ -125,6 +126,25 @@ class ListOf:
         return {"anyOf": shapes}
 
 
+@dataclass(frozen=True, slots=True)
+class TextOr:
+    """Marks a mapping in whose place its main key's text may stand alone."""
+
+    key: str
+
+    def spread(self, value: object) -> object:
+        """The value as a mapping."""
+        return {self.key: value} if isinstance(value, str) else value
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Spread a text before the mapping is validated."""
+        return core_schema.no_info_before_validator_function(self.spread, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """What an editor may accept."""
+        return {"anyOf": [TEXT_SCHEMA, handler(schema)]}
+
+
 def _said(words: str) -> WithJsonSchema:
     """Any plain value, with what an editor may show about it."""
     return WithJsonSchema({**TEXT_SCHEMA, "description": words})
@@ -177,6 +197,7 @@ CaptionsWord = Annotated[
 ]
 OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _said("day first or month first")]
 KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
+FoodWord = Annotated[str, PlainValidator(reads(fields.one_of(EATEN, GROWN_ON, NOTHING))), _said("eaten, grown on or none")]
 EaseWord = Annotated[
     str, PlainValidator(reads(fields.one_of(*(ease.words for ease in Ease)))), _said("at a distance, close up, in the hand or under a lens")
 ]

@@ -20,7 +20,7 @@ _HASH = re.compile(r"^(?!\s*#)[^'\"\n]*?\s(#[^\s#][^\n]*)", re.MULTILINE)
 _KEY_AND_TEXT = re.compile(r"^(?P<lead>\s*(?:- +)*[^\s:#'\"\[\]{}-][^:#'\"]*:[ \t]+|\s*(?:- +)+)(?P<text>\S.*?)\s*$")
 # Signs that start something else in YAML, unless the text is in quotation marks or is a list.
 _NEEDS_QUOTES = re.compile(r"^[^\"'\[{].*:(?:\s|$)|^[@`%*&!>|,?](?!-?$)")
-_NOT_APPLICABLE = re.compile(r"not applicable *: .*")
+_NOT_APPLICABLE = re.compile(r"not (?:applicable|here) *: .*")
 
 
 def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
@@ -105,7 +105,7 @@ def _quoted(line: str) -> str | None:
 
 def _note_line(line: str, mended: str, at: At, notes: Notes) -> None:
     found = _KEY_AND_TEXT.match(line)
-    # "host plants: not applicable: reason" is how one says it, so it needs no quotation marks.
+    # "host plants: not applicable: reason" is how one says it (and "egg: not here: reason"), so it needs no quotation marks.
     if found is None or _NOT_APPLICABLE.fullmatch(found["text"]):
         return
     at = replace(at, column=found.start("text") + 1)

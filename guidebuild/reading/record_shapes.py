@@ -6,6 +6,7 @@ from typing import Annotated, TypeVar
 
 from pydantic import Field, RootModel, model_validator
 
+from guidebuild.guide.life_stages import EATEN
 from guidebuild.guide.measures import kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.record_fields import (
@@ -19,13 +20,14 @@ from guidebuild.guide.record_fields import (
     WALK_FIELDS,
 )
 from guidebuild.guide.records import OPEN
-from guidebuild.guide.settings_fields import CAUTION_FIELDS, LICENCE_FIELDS, STAGE_SET_FIELDS
+from guidebuild.guide.settings_fields import CAUTION_FIELDS, LICENCE_FIELDS, STAGE_FIELDS, STAGE_SET_FIELDS
 from guidebuild.reading.kinds import (
     Address,
     Clock,
     Day,
     DeniableWords,
     EaseWord,
+    FoodWord,
     KindWord,
     Length,
     LicenceWord,
@@ -41,6 +43,7 @@ from guidebuild.reading.kinds import (
     Shape,
     Spot,
     Text,
+    TextOr,
     UnitWord,
     Words,
     YesNo,
@@ -190,14 +193,35 @@ class WalkShape(Shape):
     card: Text = ""
 
 
+class StageShape(Shape):
+    """A life stage and how it is said."""
+
+    declared = STAGE_FIELDS
+
+    word: Text
+    sentence: Text = ""
+    many: Text = ""
+    mark: Text = ""
+
+
 class StageSetShape(Shape):
-    """The life stages of a group."""
+    """The life stages of a group, and how such a species is spoken of."""
 
     declared = STAGE_SET_FIELDS
 
     title: Text
-    stages: dict[str, Text]
+    stages: dict[str, Annotated[StageShape, TextOr("word")]]
     sought: Words = ()
+    like: Text = ""
+    living_thing: Text = "animal"
+    kingdom: Text = ""
+    measured: Text = ""
+    food: FoodWord = EATEN
+    food_heading: Text = ""
+    views: Words = ()
+    questions: dict[str, Text] = Field(default_factory=dict)
+    such_as: dict[str, Text] = Field(default_factory=dict)
+    clear_pots: YesNo = False
 
 
 class CautionShape(Shape):

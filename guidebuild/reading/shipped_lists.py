@@ -7,7 +7,8 @@ from functools import cache
 from typing import TypeVar
 
 from guidebuild import shipped
-from guidebuild.guide.guide import Caution, Licence, StageSet
+from guidebuild.guide.guide import Caution, Licence
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.reading.build_records import build_caution, build_licence, build_stage_set
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.record_shapes import CautionShape, LicenceShape, Listed, StageSetShape

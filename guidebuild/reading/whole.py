@@ -127,7 +127,7 @@ class _Reader:
             photos=match_photos(photos, self._folder.pictures, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
-            stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block)},
+            stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block, shipped_lists.stage_sets())},
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),

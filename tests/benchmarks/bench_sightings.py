@@ -19,7 +19,8 @@ from pathlib import Path
 
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Guide, Settings, StageSet
+from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Place, Position
 from guidebuild.reading.sightings import read_sightings

@@ -43,7 +43,12 @@ group: own
 posts: [{name: qpost, characters: 100}]
 episodes: [{name: qslot, length: 60–90 s}]
 life stages:
-  own: {title: qsettitle, stages: {adult: qstageword}}
+  own:
+    title: qsettitle
+    stages: {adult: {word: qstageword, sentence: qstagesentence, many: qstagemany, mark: qstagemark}}
+    living thing: qlivingthing
+    measured: qmeasured
+    food heading: qfoodheading
 cautions:
   sting:
     title: qcautiontitle

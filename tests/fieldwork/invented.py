@@ -9,7 +9,8 @@ from dataclasses import replace
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, HostUse, SimilarSpecies, StageSeason, Stated
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Caution, Guide, Settings, StageSet
+from guidebuild.guide.guide import Caution, Guide, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Place, Plant, Position, Sensitivity, Stop, Walk
 from guidebuild.guide.season_text import parse_season

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from guidebuild.guide.accounts import Account, SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, Ease, Kind, Known, Score, State
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Guide, Settings, StageSet
+from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.measures import Measure, Span
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import Inline

@@ -10,7 +10,8 @@ from PIL import Image, ImageDraw
 
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Caution, Guide, Licence, Settings, StageSet
+from guidebuild.guide.guide import Caution, Guide, Licence, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Plant, Section

@@ -8,7 +8,8 @@ from dataclasses import replace
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated, Translation
 from guidebuild.guide.characters import Character, Ease, Kind, Score, State
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Caution, Guide, Licence, Settings, StageSet
+from guidebuild.guide.guide import Caution, Guide, Licence, Settings
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term, Walk

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
@@ -17,6 +18,15 @@ from guidebuild.identify.sentences import spoken_name, tell_apart_sentence
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import Words, words
 
+# Peoples, places and persons in the names of plants.
+_NAME_IN_ITSELF = re.compile(
+    r"(?:scots|scotch|norway|corsican|douglas|japanese|chinese|english|irish|welsh|spanish|portuguese|italian|american|european|"
+    r"african|asian|indian|turkish|greek|austrian|canadian|californian|australian|monterey|lebanon|atlas|himalayan|siberian|"
+    r"serbian|caucasian|lombardy|leyland|sitka|canary|yorkshire|cornish|oregon|virginia|plymouth|st\.|robert|michaelmas|"
+    r"tasmanian|\w+['’]s)",
+    re.IGNORECASE,
+)
+
 
 def facts(guide: Published, account: PublicAccount, language: str = "") -> Mapping[str, str]:
     """Every slot this account can fill, by name. A fact that is not given is left out."""
@@ -24,7 +34,7 @@ def facts(guide: Published, account: PublicAccount, language: str = "") -> Mappi
     settings = guide.settings
     told = {field.slot: fact_words(guide, account, field, speak) for field in ACCOUNT_FIELDS if field.slot}
     told |= {
-        "full name": spoken_name(account),
+        "full name": spoken_name(guide, account),
         "region": settings.region,
         "guide": settings.title,
         "address": settings.address,
@@ -54,8 +64,18 @@ def starred(name: ScientificName) -> str:
 
 def host_words(guide: Published, account: PublicAccount, speak: Words) -> str:
     """`silver birch and alder`: the host plants by their vernacular names."""
-    named = [guide.plants[h.plant].vernacular.lower() if h.plant in guide.plants else h.plant for h in account.host_plants]
+    named = [plant_word(guide.plants[h.plant].vernacular) if h.plant in guide.plants else h.plant for h in account.host_plants]
     return speak.listed(list(dict.fromkeys(named)))
+
+
+def plant_word(vernacular: str) -> str:
+    """A plant's name as a common noun, in which only what is a name in itself keeps its capital: `silver birch`, `Scots pine`."""
+    return " ".join(word if _NAME_IN_ITSELF.fullmatch(word) else word.lower() for word in vernacular.split())
+
+
+def is_underground(part: str) -> bool:
+    """Whether a part of a plant is its roots, which nobody can look at."""
+    return re.search(r"\broots?\b", part, re.IGNORECASE) is not None
 
 
 def size_words(size: Measure) -> str:
@@ -114,7 +134,7 @@ def difference(guide: Published, account: PublicAccount, other: str, note: str =
 
 def _called(guide: Published, wanted: str) -> str:
     found = find_account(guide, wanted)
-    return spoken_name(found) if found else wanted
+    return spoken_name(guide, found) if found else wanted
 
 
 def _star(text: str) -> str:

@@ -12,17 +12,21 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, SimilarSpecies
+from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
 from guidebuild.guide.resolve import find_account
+from guidebuild.guide.text.denied import is_nothing
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.guide.text.sentences import sentences
+from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
-from guidebuild.views.pieces.facts import host_words, name_habitats, size_words
+from guidebuild.views.pieces.facts import host_words, is_underground, name_habitats, plant_word, size_words
 from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_english import (
     add_article,
+    capitalise,
     is_plural,
     make_sentence,
     set_off_asides,
@@ -30,13 +34,10 @@ from guidebuild.views.scripts.spoken_english import (
     write_out_measures,
     write_season_sentence,
     write_size_sentence,
+    write_status_sentence,
 )
 from guidebuild.words import words
 
-_STATUS_WORDS = split_words(
-    "abundant common declining endangered extinct frequent introduced local native occasional rare scarce spreading "
-    "threatened uncommon vulnerable widespread"
-)
 _ADVERBS = split_words("sometimes rarely often mainly mostly usually occasionally")
 
 
@@ -59,12 +60,13 @@ class DraftSection:
 
 def draft_script(guide: Published, account: PublicAccount) -> tuple[DraftSection, ...]:
     """All that could be said of an account, in the order in which it is said; empty sections are left out."""
+    group = guide.stage_set(account)
     parts = (
         ("Why this one", _opening),
         ("Names", _names),
         ("What tells it", _marks),
         ("Its look-alikes", _look_alikes),
-        ("What it feeds on", _food),
+        (group.heading_of_food if group.asks_food else "What it lives from", _food),
         ("Where to stand", _where),
         ("When to look", _when),
         ("Its life", _life),
@@ -92,13 +94,17 @@ def _opening(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 def _names(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     photo = _photo_of(guide, account)
-    named = Spoken(f"This is {spoken_name(account)}, " if account.vernacular else "This is ")
-    yield _line(merge_words((named, *say_name(account.name), Spoken("."))), 0, photo=photo, shot="The whole animal")
+    named = Spoken(f"This is {spoken_name(guide, account)}, " if account.vernacular else "This is ")
+    yield _line(
+        merge_words((named, *say_name(account.name), Spoken("."))),
+        0,
+        photo=photo,
+        shot=f"The whole {guide.stage_set(account).living_thing}",
+    )
     if account.family:
         yield _line(f"It belongs to the family {account.family}.", 4, photo=photo)
-    status = account.status.starred
-    if status.partition(" ")[0].strip(",;").lower() in _STATUS_WORDS:
-        yield _line(f"It is {status.rstrip('.')}.", 3, photo=photo)
+    if told := write_status_sentence(account.status.starred):
+        yield _line(told, 3, photo=photo)
     for number, sentence in enumerate(sentences(account.recent.starred)):
         yield _line(make_sentence(sentence), 2, photo=photo, follows=number > 0)
 
@@ -108,21 +114,22 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         line = _mark_sentence(guide, account, mark, number)
         yield _line(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
     if account.size:
-        line = write_size_sentence(account.size, size_words(account.size))
+        line = write_size_sentence(account.size, size_words(account.size), guide.stage_set(account))
         yield _line(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
     yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
 
 
 def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:
-    stage = dict(guide.stage_set(account).stages).get(mark.stage, mark.stage)
-    whose = " ".join(word for word in (mark.sex, "" if mark.stage == _main_stage(guide, account) else stage) if word)
+    group, stage = guide.stage_set(account), "" if mark.stage == _main_stage(guide, account) else mark.stage
     words = mark.mark.starred
-    told = add_article(words)
-    if whose and (whose not in words or mark.sex):
-        return f"In the {whose}, look for {told}."
-    if number == 0:
+    sense, told = sense_of(words), add_article(words)
+    if mark.sex or (stage and group.word(stage) not in words):
+        return f"{capitalise(group.at_scope(stage, mark.sex))}, {sense.seek} {told}."
+    if sense is Sense.SIGHT and number == 0:
         return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
-    return f"{'Then look' if number == 1 else 'Look also'} for {told}."
+    if sense is Sense.SIGHT:
+        return f"{'Then look' if number == 1 else 'Look also'} for {told}."
+    return f"{capitalise(sense.seek)} {told}."
 
 
 def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -132,7 +139,7 @@ def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine
         if other is None or not told:
             continue
         photo, shot = _photo_of(guide, other, _main_stage(guide, other)), f"{other.vernacular or other.name.plain} beside it"
-        yield _line(f"Do not take it for {spoken_name(other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
+        yield _line(f"Do not take it for {spoken_name(guide, other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
         for sentence in told[1:]:
             yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
@@ -146,6 +153,15 @@ def _differences(guide: Published, account: PublicAccount, similar: SimilarSpeci
 
 
 def _food(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
+    if guide.stage_set(account).food == GROWN_ON:
+        yield from _partners(guide, account)
+    else:
+        yield from _hosts(guide, account)
+    if account.prey and not is_nothing(account.prey.text):
+        yield _line(f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
+
+
+def _hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     hosts = list(dict.fromkeys(h.plant for h in account.host_plants))
     if hosts:
         photo = next((guide.plants[h].photo for h in hosts if h in guide.plants and guide.plants[h].photo), "")
@@ -153,8 +169,24 @@ def _food(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         verb = "Its host plants are" if len(hosts) > 1 or is_plural(named) else "Its host plant is"
         yield _line(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
         yield from _parts_of_hosts(guide, account)
-    if account.prey:
-        yield _line(f"It feeds on {account.prey.starred.rstrip('.')}.", 1, photo=_photo_of(guide, account), shot="Feeding, if you meet it")
+
+
+def _partners(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
+    """What a fungus or a lichen grows with (by the roots: one looks at the ground) and on."""
+    rooted = [use for use in account.host_plants if is_underground(use.part.text)]
+    for uses, way in ((rooted, "with"), ([use for use in account.host_plants if use not in rooted], "on")):
+        plants = [plant for use in uses if (plant := guide.plants.get(use.plant))]
+        if plants:
+            named = words("en").listed(list(dict.fromkeys(plant_word(plant.vernacular) for plant in plants)))
+            photo = next((plant.photo for plant in plants if plant.photo), "")
+            shot = "The ground beneath the tree" if uses is rooted else "What it grows on, close"
+            yield _line(f"It grows {way} {named}{': look at the ground beneath' if uses is rooted else ''}.", 1, photo=photo, shot=shot)
+    for use in account.host_plants:
+        plant = guide.plants.get(use.plant)
+        if plant and use.part and use not in rooted:
+            part, said = use.part.starred, use.use.starred
+            line = f"On {plant_word(plant.vernacular)}, look at the {part}{f', {said}' if said else ''}."
+            yield _line(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part.words}")
 
 
 def _parts_of_hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -163,7 +195,7 @@ def _parts_of_hosts(guide: Published, account: PublicAccount) -> Iterator[DraftL
         plant = guide.plants.get(use.plant)
         if plant and use.part:
             part, said = use.part.starred, use.use.starred
-            on = f"On {plant.vernacular.lower()}"
+            on = f"On {plant_word(plant.vernacular)}"
             if said.partition(" ")[0] in _ADVERBS:
                 line = f"{on} it is the {part}, {said}."
             else:
@@ -174,7 +206,7 @@ def _parts_of_hosts(guide: Published, account: PublicAccount) -> Iterator[DraftL
 
 def _where(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     if habitats := name_habitats(guide, account):
-        yield _line(f"Its habitat is {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
+        yield _line(f"Its habitat: {words('en').listed([h.starred for h in habitats])}.", 1, shot="The place, wide")
     if account.kept_back:
         yield _line("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
     places = [guide.places[place] for place in account.places]
@@ -192,22 +224,26 @@ def _mid_sentence(name: str) -> str:
 def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     found = guide.stage_set(account)
     for season in account.seasons:
-        if not season.place:
+        if not season.place and season.season.dekads:
             sought = season.stage in found.sought
-            stage = dict(found.stages).get(season.stage, season.stage)
-            line = write_season_sentence(stage, season.season, sought=sought)
-            yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=f"The {stage}")
+            line = write_season_sentence(found.said(season.stage), season.season, sought=sought)
+            yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=_stage_named(found, season.stage))
 
 
 def _life(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
-    names = dict(guide.stage_set(account).stages)
+    group = guide.stage_set(account)
     for stage in account.stages:
-        called = names.get(stage.stage, stage.stage)
-        photo = _photo_of(guide, account, stage.stage)
+        called, photo = _stage_named(group, stage.stage), _photo_of(guide, account, stage.stage)
         for number, sentence in enumerate(sentences(stage.text.starred)):
-            line = sentence if number else f"The {called}. {sentence}"
-            yield _line(make_sentence(line), 3 + min(number, 1), photo=photo, shot=f"The {called}", follows=number > 0)
+            line = sentence if number else f"{called}. {sentence}"
+            yield _line(make_sentence(line), 3 + min(number, 1), photo=photo, shot=called, follows=number > 0)
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
+
+
+def _stage_named(group: StageSet, stage: str) -> str:
+    """`The nymph`, `In flower`: what begins a sentence about the stage, and names a shot of it."""
+    said = group.said(stage)
+    return capitalise(said) if is_state(said) else f"The {said}"
 
 
 def _photographing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -248,5 +284,8 @@ def _main_stage(guide: Published, account: PublicAccount) -> str:
 
 
 def _mark_shot(mark: FieldMark) -> str:
+    sense = sense_of(mark.mark.text)
+    if sense is not Sense.SIGHT:
+        return f"{'Sound' if sense is Sense.HEARING else 'Smelling it'}: {mark.mark.words}"
     view = f", {mark.view}" if mark.view else ""
     return f"Close: {mark.mark.words}{view}"

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from guidebuild.guide.life_stages import ANIMALS, StageSet, is_state
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.speech.language import read_language
@@ -33,7 +34,10 @@ _TREATED = split_words("edged ringed banded spotted marked covered")
 _COLOURS = split_words(
     "black white grey brown red orange yellow green blue purple violet pink bronze golden silver cream buff rusty pale dark"
 )
-_WITHOUT_ARTICLE = split_words("feet teeth hair fur down fungi")
+_MANY = split_words("feet teeth fungi fry")
+_MASS = split_words("hair fur down plumage flesh foam spawn skin moss wood milk powder bark wool wax froth slime duckweed bloom")
+# What a thing has only one of: "the black end of the white tail".
+_ONE_OF_EACH = split_words("end tip base edge middle top rest")
 _SINGULAR_S = ("ss", "us", "is", "as")
 _SOUNDS_CONSONANT = re.compile(r"(?:uni|eu|use|one\b|once\b)", re.IGNORECASE)
 _SILENT_H = re.compile(r"(?:hour|honest|heir)", re.IGNORECASE)
@@ -51,13 +55,31 @@ _MEASURED = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?)\s?(?P<unit>{'|'
 _UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both}, reverse=True))
 _NUMBER_AND_UNIT = re.compile(rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{_UNIT_WORDS})\b")
 
+_STATUS_WORDS = split_words(
+    "abundant common declining endangered extinct frequent introduced local native occasional plentiful rare scarce spreading "
+    "threatened uncommon vulnerable widespread regular irregular numerous"
+)
+_DEGREES = split_words("very fairly quite rather locally now still increasingly formerly mostly generally extremely critically near once")
+_KINDS_OF_GUEST = split_words("migrant visitor resident breeder vagrant wanderer arrival guest species plant fungus bird animal relict")
+_STATUS_SAID = {
+    "occasional": "It is found now and then.",
+    "frequent": "It is often found.",
+    "vulnerable": "It is listed as vulnerable.",
+    "endangered": "It is listed as endangered.",
+    "critically endangered": "It is listed as critically endangered.",
+    "threatened": "It is listed as threatened.",
+    "near threatened": "It is listed as near threatened.",
+}
+
 
 def add_article(phrase: str) -> str:
     """A field mark as a noun phrase that a sentence can take: `a dark spot on the scutellum`, `red points to the shoulders`."""
     phrase = phrase.strip().rstrip(".")
     head = _head(phrase)
-    if not head or head[0].lower() in _DETERMINERS or _is_plural(head[-1]) or _is_bare_colour(head):
+    if not head or head[0].lower() in _DETERMINERS or head[-1].lower() in _MASS or _is_plural(head[-1]) or _is_bare_colour(head):
         return phrase
+    if head[-1].lower() in _ONE_OF_EACH and f"{head[-1]} of the " in phrase and head[0].lower() in _COLOURS:
+        return f"the {phrase}"
     return f"{'an' if _opens_with_vowel(phrase) else 'a'} {phrase}"
 
 
@@ -90,14 +112,19 @@ def find_measured_phrases(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(match.group() for match in _NUMBER_AND_UNIT.finditer(text)))
 
 
-def write_size_sentence(size: Measure, typed: str) -> str:
-    """`Its body is 6 to 9 millimetres long.` `typed` is the size without the words for what was measured."""
-    said = say_measures(typed)
-    thing, _, way = size.what.rpartition(" ")
-    adjective = {"length": "long", "height": "high", "width": "wide", "breadth": "wide"}.get(way or size.what)
+def write_size_sentence(size: Measure, typed: str, group: StageSet) -> str:
+    """`Its body is 6 to 9 millimetres long.` `typed` is the size without the words for what was measured.
+
+    Where those lack, the group says what one measures; a plant stands so tall.
+    """
+    said, what = say_measures(typed), size.what or group.measured
+    thing, _, way = what.rpartition(" ")
+    if what == "height" and group.kingdom != ANIMALS:
+        return f"It stands {said} tall."
+    adjective = {"length": "long", "height": "high", "width": "wide", "breadth": "wide"}.get(way or what)
     if adjective:
         return f"{f'Its {thing}' if thing else 'It'} is {said} {adjective}."
-    return f"Its {size.what} is {said}." if size.what else f"It measures {said}."
+    return f"Its {what} is {said}." if what else f"It measures {said}."
 
 
 def say_season(season: Season) -> str:
@@ -108,22 +135,52 @@ def say_season(season: Season) -> str:
 
 
 def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
-    """When a stage is to be met, and when most of all."""
+    """When a stage ("nymph", "in flower") is to be met, and when most of all."""
+    state = is_state(stage)
+    met = f"it {stage}" if state else f"the {stage}"
     if not season.dekads:
-        return f"You will not see the {stage} here."
+        return f"You will not see {met} here."
     peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
     if len(season.dekads) == DEKADS:
-        return f"You can meet the {stage} all year" + (f", most of all {peak}." if peak else ".")
-    told = f"Look for the {stage} {say_season(season)}" if sought else f"The {stage} is there {say_season(season)}"
+        return f"You can meet {met} all year" + (f", most of all {peak}." if peak else ".")
+    told = f"Look for {met} {say_season(season)}" if sought else f"{_presence(stage)} {say_season(season)}"
     if peak.startswith("in ") and "again" not in peak:
         return f"{told}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
-    return told + (f"; most are seen {peak}." if peak else ".")
+    return told + (f"; {'it is seen most' if state else 'most are seen'} {peak}." if peak else ".")
+
+
+def _presence(stage: str) -> str:
+    """`The egg is there`, `The young ones are there`, `It is in bud`, `It is there as a seedling`."""
+    if not is_state(stage):
+        return f"The {stage} {'are' if is_plural(' '.join(_head(stage))) else 'is'} there"
+    opening, _, state = stage.partition(" ")
+    return {"as": f"It is there {stage}", "when": f"It is {state}"}.get(opening.lower(), f"It is {stage}")
+
+
+def write_status_sentence(status: str) -> str:
+    """`It is common in damp woods.`, `It is a scarce passage migrant.`; empty where the words fit no sentence of this kind."""
+    said = status.strip().rstrip(".")
+    words_of = [word.strip(",;()").lower() for word in said.split()]
+    plain = [word for word in words_of if word not in _DEGREES]
+    if not plain or not (plain[0] in _STATUS_WORDS or plain[0].endswith("ly")):
+        return ""
+    if said.lower() in _STATUS_SAID:
+        return _STATUS_SAID[said.lower()]
+    head = _head(said.partition(",")[0].partition(";")[0].partition(" and ")[0].partition(" but ")[0])
+    if head and head[-1].lower() in _KINDS_OF_GUEST:
+        return f"It is {'an' if _opens_with_vowel(said) else 'a'} {said}."
+    return f"It is {said}."
 
 
 def make_sentence(text: str) -> str:
     """A phrase with a capital and a stop."""
     text = text.strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?", "…")) else ".")
+
+
+def capitalise(text: str) -> str:
+    """Words with a capital, as they begin a sentence."""
+    return text[:1].upper() + text[1:]
 
 
 def _head(phrase: str) -> list[str]:
@@ -154,7 +211,7 @@ def is_plural(phrase: str) -> bool:
 
 def _is_plural(word: str) -> bool:
     lower = word.lower()
-    return lower in _WITHOUT_ARTICLE or lower.endswith("ae") or (lower.endswith("s") and not lower.endswith(_SINGULAR_S))
+    return lower in _MANY or lower.endswith("ae") or (lower.endswith("s") and not lower.endswith(_SINGULAR_S))
 
 
 def _is_bare_colour(head: list[str]) -> bool:

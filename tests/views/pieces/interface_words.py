@@ -62,6 +62,6 @@ def _shipped() -> Iterator[str]:
     for caution in yaml.safe_load((content / "cautions.yaml").read_text(encoding="utf-8")).values():
         yield from (caution["title"], caution["text"], caution.get("local", ""), caution["short"])
     for stages in yaml.safe_load((content / "life_stages.yaml").read_text(encoding="utf-8")).values():
-        yield from map(str, stages["stages"].values())
+        yield from (word["word"] if isinstance(word, dict) else str(word) for word in stages["stages"].values())
     yield from map(str, yaml.safe_load((content / "views.yaml").read_text(encoding="utf-8")))
     yield from (licence["title"] for licence in yaml.safe_load((content / "licences.yaml").read_text(encoding="utf-8")).values())

@@ -62,7 +62,7 @@ def test_a_draft_says_what_the_account_says_in_the_order_that_works_on_screen() 
         "## Its look-alikes\n\n"
         "Do not take it for the Pale Bug. Look at the spot on the back: the Red Bug has a dark spot; the Pale Bug has no spot.\n\n"
         "## What it feeds on\n\nIts host plant is tall herb.\n\n"
-        "## Where to stand\n\nIts habitat is bank.\nFor a place to stand, try Long Bank.\nWords under Where to look.\n\n"
+        "## Where to stand\n\nIts habitat: bank.\nFor a place to stand, try Long Bank.\nWords under Where to look.\n\n"
         "## When to look\n\nThe egg is there in June.\nLook for the adult in June.\n\n"
         "## Its life\n\nThe egg. Small.\nThe adult. Large.\nWords under Life story.\n\n"
         "## Photographing it\n\nWords under In the field.\n\n"

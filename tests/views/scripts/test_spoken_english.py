@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.season_text import parse_season
@@ -18,7 +19,11 @@ from guidebuild.views.scripts.spoken_english import (
     set_off_asides,
     write_season_sentence,
     write_size_sentence,
+    write_status_sentence,
 )
+
+BUGS = StageSet("bugs", "Bugs", (("adult", "adult"),), kingdom="Animalia")
+PLANTS = StageSet("plants", "Plants", (("flower", "in flower"),), kingdom="Plantae", measured="height")
 
 
 @pytest.mark.parametrize(
@@ -41,6 +46,10 @@ from guidebuild.views.scripts.spoken_english import (
         ("uniform brown back", "a uniform brown back"),
         ("hourglass mark below", "an hourglass mark below"),
         ("broad thorax.", "a broad thorax"),
+        ("sooty black plumage with white spots", "sooty black plumage with white spots"),
+        ("flesh that turns pink", "flesh that turns pink"),
+        ("floating nest of white foam", "a floating nest of white foam"),
+        ("black end of the white tail", "the black end of the white tail"),
     ],
 )
 def test_a_field_mark_takes_the_article_it_needs(mark: str, said: str) -> None:
@@ -93,7 +102,7 @@ def test_a_caption_is_told_which_numbers_and_units_belong_together() -> None:
 def test_the_size_is_a_sentence(typed: str, said: str) -> None:
     size = parse_measure(typed)
     assert isinstance(size, Measure)
-    assert write_size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed) == said
+    assert write_size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed, BUGS) == said
 
 
 @pytest.mark.parametrize(
@@ -124,6 +133,73 @@ def test_a_stage_that_nobody_looks_for_is_only_there() -> None:
     season = parse_season("late May – June")
     assert isinstance(season, Season)
     assert write_season_sentence("egg", season, sought=False) == "The egg is there from late May to June."
+
+
+@pytest.mark.parametrize(
+    ("stage", "typed", "sought", "said"),
+    [
+        (
+            "in flower",
+            "late April – early June; most seen in May",
+            True,
+            "Look for it in flower from late April to early June; May is best.",
+        ),
+        (
+            "in leaf",
+            "February – June; most seen March–May",
+            True,
+            "Look for it in leaf from February to June; it is seen most from March to May.",
+        ),
+        ("in leaf", "all year", True, "You can meet it in leaf all year."),
+        ("in bud", "April", False, "It is in bud in April."),
+        ("as a seedling", "March – April", False, "It is there as a seedling in March and April."),
+        ("when bare", "December", False, "It is bare in December."),
+        ("in winter plumage", "September – April", True, "Look for it in winter plumage from September to April."),
+        ("young ones", "December – May", False, "The young ones are there from December to May."),
+        ("spawn", "March", True, "Look for the spawn in March."),
+        ("with capsules", "none", True, "You will not see it with capsules here."),
+    ],
+)
+def test_a_stage_that_is_a_state_is_said_as_one(stage: str, typed: str, sought: bool, said: str) -> None:
+    season = parse_season(typed)
+    assert isinstance(season, Season)
+    assert write_season_sentence(stage, season, sought=sought) == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("20–45 cm height", "It stands 20 to 45 centimetres tall."),
+        ("20–45 cm", "It stands 20 to 45 centimetres tall."),
+        ("5–15 cm cap width", "Its cap is 5 to 15 centimetres wide."),
+    ],
+)
+def test_a_plant_stands_so_tall(typed: str, said: str) -> None:
+    size = parse_measure(typed)
+    assert isinstance(size, Measure)
+    assert write_size_sentence(size, size.typed.replace(size.what, "").strip() if size.what else size.typed, PLANTS) == said
+
+
+@pytest.mark.parametrize(
+    ("status", "said"),
+    [
+        ("common", "It is common."),
+        ("common in damp woods", "It is common in damp woods."),
+        ("common in winter, but declining", "It is common in winter, but declining."),
+        ("common passage migrant and winter visitor", "It is a common passage migrant and winter visitor."),
+        ("scarce passage migrant", "It is a scarce passage migrant."),
+        ("uncommon resident", "It is an uncommon resident."),
+        ("locally common winter visitor", "It is a locally common winter visitor."),
+        ("very common", "It is very common."),
+        ("abundant", "It is abundant."),
+        ("occasional", "It is found now and then."),
+        ("vulnerable", "It is listed as vulnerable."),
+        ("native to the hills", "It is native to the hills."),
+        ("three records", ""),
+    ],
+)
+def test_a_status_is_a_sentence(status: str, said: str) -> None:
+    assert write_status_sentence(status) == said
 
 
 def test_plurals_and_sentences() -> None:

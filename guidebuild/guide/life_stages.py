@@ -1,0 +1,115 @@
+"""Groups of living things: what their stages are called, alone and in a sentence, and what is asked and said of such species."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.text.inline import Unshown
+
+# A stage that begins so is a state of the whole ("in flower"); any other is a thing of its own ("nymph").
+_STATES = frozenset({"in", "with", "on", "at", "when", "as"})
+# What is worn: one looks for birds in it, not for the plumage.
+_WORN = ("plumage", "dress", "coat", "moult")
+_SAME_IN_PLURAL = ("spawn", "young", "fry", "dun", "eft")
+_HISSING = ("s", "x", "z", "ch", "sh")
+
+EATEN, GROWN_ON, NOTHING = "eaten", "grown on", "none"
+"""What `host plants:` of a group are: what it eats, what it grows on or with, or nothing that is asked."""
+
+ANIMALS, PLANTS = "Animalia", "Plantae"
+"""Kingdoms in the words of Darwin Core."""
+
+
+@dataclass(frozen=True, slots=True)
+class StageWords:
+    """How a stage is said in a sentence where its word alone would not do; all may be empty.
+
+    `sentence` is what one looks for ("nymph", "in flower"), `many` names several ("plants in flower"), and `mark` begins a sentence
+    about a field mark ("on the frond").
+    """
+
+    sentence: str = ""
+    many: str = ""
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageSet:
+    """The life stages of a group in order: ids with their words; `sought` are those one looks for in the field.
+
+    Everything else has a default that claims little, so that a guide's own set needs no more than ids and words.
+    """
+
+    id: Unshown
+    title: str
+    stages: tuple[tuple[Unshown, str], ...]
+    sought: tuple[Unshown, ...] = ()
+    spoken: tuple[tuple[Unshown, StageWords], ...] = ()
+    living_thing: str = "animal"
+    kingdom: Unshown = ""  # Darwin Core: Animalia, Plantae, Fungi
+    measured: str = ""  # what a size means that does not say what was measured
+    food: Unshown = EATEN
+    food_heading: str = ""
+    views: tuple[Unshown, ...] = ()  # the first is the one that a draft offers
+    questions: tuple[tuple[Unshown, Unshown], ...] = ()  # by key: what a draft asks instead of the field's own question
+    such_as: tuple[tuple[Unshown, Unshown], ...] = ()  # by key: an answer as it may be typed
+    pots: bool = False  # whether one looks at it in a clear pot
+    like: Unshown = ""  # the group from which the rest was taken
+    at: At = NOWHERE
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Stage ids in order of life."""
+        return tuple(stage for stage, _ in self.stages)
+
+    @property
+    def asks_food(self) -> bool:
+        """Whether an account must say what the species lives on."""
+        return self.food != NOTHING
+
+    @property
+    def heading_of_food(self) -> str:
+        """The heading over what it lives on."""
+        return self.food_heading or ("Grows on or with" if self.food == GROWN_ON else "What it feeds on")
+
+    def word(self, stage: str) -> str:
+        """The word for a stage, as typed where the set does not have it."""
+        return dict(self.stages).get(stage, stage)
+
+    def said(self, stage: str) -> str:
+        """A stage as a sentence takes it: "nymph", "in flower", "in winter plumage"."""
+        word = self.word(stage)
+        own = dict(self.spoken).get(stage, StageWords()).sentence
+        return own or (f"in {word}" if word.endswith(_WORN) and not is_state(word) else word)
+
+    def at_scope(self, stage: str, sex: str = "") -> str:
+        """Where a statement holds: "in the male nymph", "in flower", "in the female in winter plumage"; empty for everywhere."""
+        said = self.said(stage) if stage else ""
+        if sex:
+            return f"in the {sex} {said}".rstrip()
+        own = dict(self.spoken).get(stage, StageWords()).mark
+        return own or (said if is_state(said) or not said else f"in the {said}")
+
+    def several(self, stage: str) -> str:
+        """Several of a stage: "nymphs", "plants in flower", "birds in winter plumage"."""
+        own, said = dict(self.spoken).get(stage, StageWords()).many, self.said(stage)
+        if own:
+            return own
+        return f"{_plural_of(self.living_thing)} {said}" if is_state(said) else _plural_of(said)
+
+
+def is_state(words: str) -> bool:
+    """Whether words for a stage name a state ("in flower", "with capsules") and not a thing ("nymph")."""
+    return words.partition(" ")[0].lower() in _STATES and " " in words
+
+
+def _plural_of(noun: str) -> str:
+    """The plural of a regular noun; a phrase that is plural already stays."""
+    if noun.endswith((*_SAME_IN_PLURAL, "s")) and not noun.endswith("ss"):
+        return noun
+    if noun.endswith("y") and noun[-2:-1] not in tuple("aeiou"):
+        return f"{noun[:-1]}ies"
+    if noun.endswith("fungus"):
+        return f"{noun[:-2]}i"
+    return noun + ("es" if noun.endswith(_HISSING) else "s")
