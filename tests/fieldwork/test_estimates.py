@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.circle import bootstrap, unroll
+from guidebuild.fieldwork.circle import bootstrap, rayleigh, unroll
 from guidebuild.fieldwork.daylight import daylight, light_of_walk
 from guidebuild.fieldwork.limits import first_date, last_date
 from guidebuild.fieldwork.season_words import first_day, last_day
@@ -26,6 +27,14 @@ def test_three_looks_are_the_fewest_that_give_a_limit() -> None:
     assert found.estimate > 110
     assert last_date([100.0, 110.0, 110.0], alpha=0.5) is None  # a tie at the end
     assert last_date([98.0, 100.0, 104.0, 110.0]) is not None
+
+
+# Jammalamadaka & SenGupta (2001), after Wilkie (1983): the series is for fewer than 50 points; the first term alone is exp(-z).
+def test_the_chance_of_many_points_needs_no_series() -> None:
+    assert rayleigh(50, 0.2) == pytest.approx(math.exp(-2))
+    assert rayleigh(49, 0.2) != pytest.approx(math.exp(-49 * 0.04), rel=1e-5)
+    assert rayleigh(10, 0.0) == 1.0
+    assert rayleigh(10, 1.0) == pytest.approx(0.0, abs=1e-3)
 
 
 def test_only_the_outermost_sightings_count() -> None:
