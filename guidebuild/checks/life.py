@@ -16,7 +16,7 @@ from guidebuild.guide.records import Place, Plant
 def _stages_named(account: Account) -> Iterator[tuple[str, At]]:
     yield from ((s.stage, s.at) for s in account.seasons)
     yield from ((s.stage, s.at) for s in account.stages)
-    yield from ((m.stage, m.at) for m in account.diagnostics if m.stage)
+    yield from ((stage, m.at) for m in account.diagnostics for stage in m.stages)
 
 
 def _unknown_stage(guide: Guide) -> Iterator[Finding]:

@@ -20,11 +20,14 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class FieldMark:
-    """A mark that decides, the most useful first. `point` is per cent across and down its photo."""
+    """A mark that decides, the most useful first. `point` is per cent across and down its photo.
+
+    It is true of its own stages and sexes; where none are named, of all.
+    """
 
     mark: Inline
-    stage: Unshown = ""
-    sex: Unshown = ""
+    stages: tuple[Unshown, ...] = ()
+    sexes: tuple[Unshown, ...] = ()
     view: str = ""
     photo: Unshown = ""
     point: tuple[float, float] | None = None

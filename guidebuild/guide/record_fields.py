@@ -15,8 +15,8 @@ _CAUTION = F("caution", "A warning in your own words; it is never shortened.", "
 
 MARK_FIELDS = (
     F("mark", "The field mark, in a few words.", "dark spot on the scutellum"),
-    F("stage", "The life stage that shows it.", "adult"),
-    F("sex", "The sex or caste that shows it, where the other does not.", "female"),
+    F("stage", "The life stage that shows it, or several; without it, all do.", "adult"),
+    F("sex", "The sex or caste that shows it, where the other does not; or several.", "female"),
     _VIEW,
     F("photo", "The photo on which a pointer shows it.", "parent-adult"),
     F("at", "Where the pointer ends.", "50.2, 50.4"),

@@ -31,6 +31,7 @@ from guidebuild.reading.kinds import (
     Point,
     Secrecy,
     Sex,
+    Sexes,
     Shape,
     Text,
     Words,
@@ -43,8 +44,8 @@ class MarkShape(Shape):
     declared = MARK_FIELDS
 
     mark: Text
-    stage: Text = ""
-    sex: Sex = ""
+    stage: Words = ()
+    sex: Sexes = ()
     view: Text = ""
     photo: Text = ""
     at: Point | None = None

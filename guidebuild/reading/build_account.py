@@ -95,8 +95,8 @@ def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
     return tuple(
         FieldMark(
             block.inline(m.mark, "diagnostics", n, "mark"),
-            stage=m.stage,
-            sex=m.sex,
+            stages=tuple(filter(None, m.stage)),
+            sexes=m.sex if all(m.sex) else (),
             view=m.view,
             photo=m.photo,
             point=m.at,

@@ -186,6 +186,7 @@ Margin = Annotated[Measure, PlainValidator(reads(fields.parse_margin)), _said("a
 Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _said("a whole number")]
 Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _said("a number above 0")]
 Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _said("male, female, both, or a caste")]
+Sexes = Annotated[tuple[Sex, ...], ListOf()]
 RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _said("error, warning, note or off")]
 Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _said("a scientific name, such as Bufo bufo (Linnaeus, 1758)")]
 Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measurement with its unit, such as 6–9 mm")]

@@ -116,7 +116,7 @@ def _met(met: Sequence[MetView], say: Words) -> Table:
     table = _table(say("Chance"), say("May be met"), say("Look for"), say("Why"))
     for one in met:
         style = "bold" if one.chance == say("likely") else ""
-        sought = ": ".join(part for part in (one.stages, one.mark) if part)
+        sought = "; ".join(f"{claim.stages}: {claim.mark}" if claim.mark else claim.stages for claim in one.sought)
         table.add_row(Text(one.chance, style=style), Text(one.link.text, style=style), sought, one.why)
     return table
 

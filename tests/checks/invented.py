@@ -36,7 +36,7 @@ def account(account_id: str, *, genus: str, epithet: str, other: str) -> Account
         family="Inventidae",
         size=Measure("6–9 mm", 6, 9),
         diagnostics=(
-            FieldMark(Inline("dark spot on the back"), "adult", photo=f"{account_id}-adult", point=(50, 40), at=at(account_id, 8)),
+            FieldMark(Inline("dark spot on the back"), ("adult",), photo=f"{account_id}-adult", point=(50, 40), at=at(account_id, 8)),
         ),
         scores=(Score("spot", states=frozenset({"dark"}), at=at(account_id, 12)),),
         similar=Stated((SimilarSpecies(other, ("spot",), at=at(account_id, 15)),), said=True),

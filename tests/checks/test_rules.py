@@ -167,7 +167,7 @@ CASES = (
         "accounts/red-bug.md:1: error: “bgu” is not a group whose life stages are known. Did you mean “bug”?",
     ),
     Case(
-        red(diagnostics=(FieldMark(Inline("spot"), "grub", photo="red-bug-adult", point=(1, 1), at=at("red-bug", 9)),)),
+        red(diagnostics=(FieldMark(Inline("spot"), ("grub",), photo="red-bug-adult", point=(1, 1), at=at("red-bug", 9)),)),
         "unknown-stage",
         "accounts/red-bug.md:9: error: “grub” is not a life stage of this group. Its group's stages are: egg, adult.",
     ),
@@ -246,7 +246,7 @@ MISSING = {
     "no-hazard-word": {"hazards": Stated()},
     "no-plate": {"photos": ()},
     "no-life-stages": {"stages": (StageText("adult", Inline("Large.")),)},
-    "no-pointer": {"diagnostics": (FieldMark(Inline("dark spot on the back"), "adult"),)},
+    "no-pointer": {"diagnostics": (FieldMark(Inline("dark spot on the back"), ("adult",)),)},
     "no-scores": {"scores": ()},
     "no-source": {"sources": ()},
     "not-reviewed": {"reviewed": None},

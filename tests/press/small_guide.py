@@ -39,9 +39,9 @@ def account(ident: str, vernacular: str, genus: str, epithet: str, **changes: ob
         size=Measure("6–9 mm", 6, 9, "mm", "body length"),
         status=Inline("common"),
         diagnostics=(
-            FieldMark(Inline("dark spot on the scutellum"), stage="adult", photo="plate", point=(52, 38)),
-            FieldMark(Inline("black and white chequered edge to the abdomen"), stage="adult", photo="plate", point=(74, 60)),
-            FieldMark(Inline("shoulders rounded, not drawn out to a point"), stage="adult", photo="plate", point=(28, 27)),
+            FieldMark(Inline("dark spot on the scutellum"), stages=("adult",), photo="plate", point=(52, 38)),
+            FieldMark(Inline("black and white chequered edge to the abdomen"), stages=("adult",), photo="plate", point=(74, 60)),
+            FieldMark(Inline("shoulders rounded, not drawn out to a point"), stages=("adult",), photo="plate", point=(28, 27)),
         ),
         similar=Stated(
             (

@@ -182,6 +182,20 @@ def test_one_bad_value_does_not_lose_the_others(tmp_path: Path) -> None:
     assert [(m.mark.text, m.point) for m in marks] == [("warts", None), ("gold eyes", (50, 12))]
 
 
+def test_a_mark_may_be_of_several_stages_and_sexes(tmp_path: Path) -> None:
+    facts = (
+        "diagnostics:\n  - {mark: grey, stage: [winter, breeding], sex: [♂, females]}\n"
+        "  - {mark: red, stage: breeding, sex: male}\n  - {mark: pale, sex: both}\n  - mark: thin\n    stage:\n    sex:\n"
+    )
+    marks = account(tmp_path, facts).diagnostics
+    assert [(m.mark.text, m.stages, m.sexes) for m in marks] == [
+        ("grey", ("winter", "breeding"), ("male", "female")),
+        ("red", ("breeding",), ("male",)),
+        ("pale", (), ()),
+        ("thin", (), ()),
+    ]
+
+
 def test_sections_start_at_their_first_line(tmp_path: Path) -> None:
     body = "\n## In brief\n\nOne.\n\n```\n## not a heading\n```\n## Life story ##\n\n## Where to look\nTwo.\n"
     read = account(tmp_path, "", body=body)

@@ -23,7 +23,7 @@ from tests.fieldwork.invented import BIRCH, PARENT, RARE, SETTINGS, WALK, guide,
 DAY = dt.date(2026, 6, 20)
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
 MARKED = replace(
-    PARENT, diagnostics=(FieldMark(Inline("dark spot in the middle of the scutellum, larger in some than in others"), "adult"),)
+    PARENT, diagnostics=(FieldMark(Inline("dark spot in the middle of the scutellum, larger in some than in others"), ("adult",)),)
 )
 SPANISH = replace(SETTINGS, languages=("es",))
 NARROW, WIDE = 80, 120

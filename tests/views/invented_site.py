@@ -39,9 +39,9 @@ PARENT = Account(
     size=SIZE,
     status=Inline("common"),
     diagnostics=(
-        FieldMark(Inline("dark spot on the scutellum"), stage="adult", view="upperside", photo="parent-adult", point=(52, 38)),
-        FieldMark(Inline("banded connexivum"), stage="adult", view="upperside", photo="parent-adult", point=(30, 62)),
-        FieldMark(Inline("guards its young"), stage="adult", sex="female"),
+        FieldMark(Inline("dark spot on the scutellum"), stages=("adult",), view="upperside", photo="parent-adult", point=(52, 38)),
+        FieldMark(Inline("banded connexivum"), stages=("adult",), view="upperside", photo="parent-adult", point=(30, 62)),
+        FieldMark(Inline("guards its young"), stages=("adult",), sexes=("female",)),
     ),
     scores=(Score("scutellum", states=frozenset({"spotted"})), Score("body-length", measure=SIZE)),
     similar=Stated(

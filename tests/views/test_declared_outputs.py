@@ -49,7 +49,7 @@ CHANGED: dict[str, Any] = {
     "family": "Inventidae",
     "group": "",
     "size": Measure("16–19 mm", 16, 19),
-    "diagnostics": (FieldMark(Inline("seven spots"), stage="adult"), *BASE.diagnostics),
+    "diagnostics": (FieldMark(Inline("seven spots"), stages=("adult",)), *BASE.diagnostics),
     "characters": (),
     "similar": Stated((), said=True),
     "host plants": Stated((), said=True),

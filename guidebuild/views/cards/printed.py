@@ -9,6 +9,7 @@ from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
+from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
 from guidebuild.views.pieces.parts import Maker, maker
 
@@ -81,11 +82,10 @@ class StopView:
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """A species to tick off: the stages to look for, and the mark that decides."""
+    """A species to tick off: the stages to look for, each with the mark that decides, where it has one."""
 
     name: NameView
-    stages: str
-    mark: str
+    sought: tuple[StageClaim, ...]
     chance: str
 
 
@@ -221,9 +221,8 @@ def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence
 
 def _row(make: Maker, out: Out) -> CheckRow:
     account = make.guide.accounts[out.account]
-    stages = make.words.listed([make.stage_word(account, stage) for stage in out.stages])
     name = make.map.account(account).name or NameView(account.vernacular, ())
-    return CheckRow(name, stages, make.mark_of(account, out.stages), make.words(out.chance.words))
+    return CheckRow(name, find_claims(make, account, out.stages), make.words(out.chance.words))
 
 
 def _hazards(guide: Published, walk: PublicWalk) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
+from guidebuild.views.pieces.claims import StageClaim, tell_stages
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.pieces.parts import Maker, maker
@@ -22,13 +23,13 @@ CARDS = 8
 
 @dataclass(frozen=True, slots=True)
 class MetView:
-    """A species that may be met at a stop: the stages to look for, how good the chance is and why, the mark that decides."""
+    """A species that may be met at a stop: the stages to look for, how good the chance is and why, what tells each stage."""
 
     link: LinkView
     stages: str
     chance: str
     why: str
-    mark: str
+    sought: tuple[StageClaim, ...]
     most_seen: bool
     id: str = ""
     stage_ids: tuple[str, ...] = ()
@@ -193,7 +194,7 @@ def _met(make: Maker, out: Out) -> MetView:
         stages=make.words.listed([make.stage_word(account, stage) for stage in out.stages]),
         chance=make.words(out.chance.words),
         why=why(make.words, out),
-        mark=make.mark_of(account, out.stages),
+        sought=tell_stages(make, account, out.stages),
         most_seen=out.most_seen,
         id=out.account,
         stage_ids=out.stages,
@@ -215,7 +216,7 @@ def _alike(make: Maker, alike: LookAlike) -> AlikeView:
 
 def _marks_apart(make: Maker, account: PublicAccount, other: PublicAccount) -> str:
     """The first mark of each, where the author wrote no note."""
-    return make.words.listed([f"{_name(make, a).short}: {marks[0].words}" for a in (account, other) if (marks := make.marks(a))])
+    return make.words.listed([f"{_name(make, a).short}: {marks[0].said}" for a in (account, other) if (marks := make.marks(a))])
 
 
 def _name(make: Maker, account: PublicAccount) -> NameView:

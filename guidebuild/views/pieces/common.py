@@ -64,7 +64,10 @@ class FactRow:
 
 @dataclass(frozen=True, slots=True)
 class MarkView:
-    """A numbered field mark; `point` is per cent across and down its photo, None where it cannot be pointed at."""
+    """A numbered field mark; `point` is per cent across and down its photo, None where it cannot be pointed at.
+
+    `stage` and `sex` are all that show it, in words; `whose` is what of that must be said with it.
+    """
 
     number: int
     words: str
@@ -74,6 +77,17 @@ class MarkView:
     sex: str = ""
     view: str = ""
     language: str = ""  # of the words, where they are not in the page's
+    whose: str = ""
+
+    @property
+    def said(self) -> str:
+        """The mark, and of whom it is true: `black patch on the belly (breeding plumage)`."""
+        return f"{self.words} ({self.whose})" if self.whose else self.words
+
+    @property
+    def of_sex(self) -> str:
+        """The mark where its stage is named beside it: `longest bill (female)`."""
+        return f"{self.words} ({self.sex})" if self.sex else self.words
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import cast
 
+from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.accounts import AccountFacts, Translation
+from guidebuild.guide.accounts import AccountFacts, FieldMark, Translation
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.measure_words import metric_words
@@ -70,29 +71,33 @@ class Maker:
         own: Inline = getattr(account, key)
         return (theirs, "") if theirs else (own, self.foreign)
 
-    def marks(self, account: PublicAccount, photo: str = "") -> tuple[MarkView, ...]:
-        """Field marks with their numbers, all of them or those pointed at on one photo."""
+    def marks(self, account: PublicAccount, photo: str = "", *, beside: str = "") -> tuple[MarkView, ...]:
+        """Field marks with their numbers, all of them or those pointed at on one photo; `beside` is the photo they stand beside."""
         translated = self.translation(account)
         said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
+        near = self.guide.photos.get(photo or beside)
+        with_stage = must_say_stage(account, near.stage if near else "")
         return tuple(
             MarkView(
                 number=number,
                 words=(said[number - 1] if said else mark.mark).words,
                 point=mark.point if mark.photo in self.guide.photos else None,
                 photo=mark.photo,
-                stage=self.stage_word(account, mark.stage),
-                sex=self.words(mark.sex),
+                stage=stage,
+                sex=sex,
                 view=self.words(mark.view),
                 language="" if said else self.foreign,
+                whose=", ".join(filter(None, (sex, stage if with_stage else ""))),
             )
-            for number, mark in enumerate(account.diagnostics, start=1)
+            for number, (mark, stage, sex) in enumerate(self._scoped_marks(account), start=1)
             if not photo or (mark.photo == photo and mark.point)
         )
 
-    def mark_of(self, account: PublicAccount, stages: Collection[str]) -> str:
-        """The first mark that these stages can show, empty where there is none: a nymph is not told by the mark of the adult."""
-        told = zip(account.diagnostics, self.marks(account), strict=True)
-        return next((shown.words for mark, shown in told if not mark.stage or mark.stage in stages), "")
+    def _scoped_marks(self, account: PublicAccount) -> Iterator[tuple[FieldMark, str, str]]:
+        """Field marks with their stages and sexes in words."""
+        for mark in account.diagnostics:
+            stages = self.words.listed([self.stage_word(account, stage) for stage in mark.stages])
+            yield mark, stages, self.words.listed([self.words(sex) for sex in mark.sexes])
 
     def photo(self, photo: PublicPhoto, account: PublicAccount | None = None) -> PhotoView:
         """A picture with its marks, where it belongs to the account that is shown."""

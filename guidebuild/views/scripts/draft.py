@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from guidebuild.fieldwork.claims import is_of_grown
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, SimilarSpecies
@@ -120,11 +121,12 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 
 def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:
-    group, stage = guide.stage_set(account), "" if mark.stage == _main_stage(guide, account) else mark.stage
-    words = mark.mark.starred
-    sense, told = sense_of(words), add_article(words)
-    if mark.sex or (stage and group.word(stage) not in words):
-        return f"{capitalise(group.at_scope(stage, mark.sex))}, {sense.seek} {told}."
+    group, told_words = guide.stage_set(account), mark.mark.starred
+    stages = () if is_of_grown(mark) else mark.stages
+    sense, told = sense_of(told_words), add_article(told_words)
+    if mark.sexes or not all(group.word(stage) in told_words for stage in stages):
+        whose = words("en").listed([group.at_scope(stage, sex) for stage in stages or ("",) for sex in mark.sexes or ("",)])
+        return f"{capitalise(whose)}, {sense.seek} {told}."
     if sense is Sense.SIGHT and number == 0:
         return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
     if sense is Sense.SIGHT:

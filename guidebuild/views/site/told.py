@@ -6,22 +6,21 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import cast
 
-from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
-from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.sentences import sentences
+from guidebuild.views.pieces.claims import describe_stages, find_first_claim
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.parts import Maker
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A field mark; or, where no mark fits any stage that is out, `stage` and the first sentence on its life."""
+    """A field mark, with `stage` where not all that is out shows it; where no mark fits any, the first sentence on a stage's life."""
 
     words: str
     stage: str = ""
     language: str = ""  # of the words, where it is not in the page's
+    is_mark: bool = False
     dekads: str = ""  # 36 digits, 1 where this is what tells it; empty where nobody asks
 
     @property
@@ -44,19 +43,11 @@ def told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Tol
 
 
 def _told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Told | None:
-    mark = make.mark_of(account, stages)
-    if mark:
-        said = make.marks(account)
-        return Told(mark, language=next(shown.language for shown in said if shown.words == mark))
-    translated = make.translation(account)
-    theirs = {s.stage: s.text for s in translated.stages} if translated else {}
-    texts = {s.stage: s.text for s in account.stages} | theirs
-    sought = sought_stages(make.guide, account)
-    for stage in sorted(stages, key=lambda stage: stage not in sought):
-        words = sentences(texts.get(stage, NO_TEXT).words)
-        if words:
-            return Told(words[0], make.stage_word(account, stage), "" if stage in theirs else make.foreign)
-    return None
+    claim = find_first_claim(make, account, stages)
+    if claim:
+        return Told(claim.mark, "" if claim.whole else claim.stages, claim.language, is_mark=True)
+    lives = describe_stages(make, account, stages).items()
+    return next((Told(words, make.stage_word(account, stage), language) for stage, (words, language) in lives), None)
 
 
 def told_through_the_year(make: Maker, account: PublicAccount, year: Sequence[int]) -> tuple[Told, ...]:

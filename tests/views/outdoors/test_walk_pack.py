@@ -16,7 +16,7 @@ from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, account, guide, tally
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
-MARKED = replace(PARENT, diagnostics=(FieldMark(Inline("dark spot on the scutellum"), "adult"),))
+MARKED = replace(PARENT, diagnostics=(FieldMark(Inline("dark spot on the scutellum"), ("adult",)),))
 GUIDE = guide(MARKED, BIRCH, RARE, sightings=SEEN)
 
 
@@ -26,19 +26,20 @@ def test_a_stop_says_what_may_be_met_and_why() -> None:
     first = stop.met[0]
     assert (first.link.text, first.stages, first.chance) == ("Parent Bug", "nymph and adult", "likely")
     assert first.why == "adult most seen now; seen here around this date in 2 years, last in 2025; its host plant is here: Silver Birch"
-    assert first.mark == "dark spot on the scutellum"
+    assert [(claim.stages, claim.mark) for claim in first.sought] == [("nymph", ""), ("adult", "dark spot on the scutellum")]
     assert [(h.plant.text, [g.short for g in h.guests]) for h in stop.hosts] == [("Silver Birch", ["Parent Bug", "Birch Bug"])]
 
 
 def test_a_stage_is_never_told_by_the_mark_of_another() -> None:
     young = account("leaf-bug", "Inventus folii", "Leaf Bug", {"nymph": "June", "adult": "August"}, places=("north-hedge",))
     of_both = replace(
-        young, diagnostics=(FieldMark(Inline("winged"), "adult"), FieldMark(Inline("red eyes"), "nymph"), FieldMark(Inline("flat"), ""))
+        young,
+        diagnostics=(FieldMark(Inline("winged"), ("adult",)), FieldMark(Inline("red eyes"), ("nymph",)), FieldMark(Inline("flat"), ())),
     )
-    of_adults = replace(young, diagnostics=(FieldMark(Inline("winged"), "adult"),))
+    of_adults = replace(young, diagnostics=(FieldMark(Inline("winged"), ("adult",)),))
     for made, mark in ((of_both, "red eyes"), (of_adults, "")):
         (met,) = [m for m in walk_pack_view(*with_walk(guide(made), WALK)).stops[0].met if m.link.text == "Leaf Bug"]
-        assert (met.stages, met.mark) == ("nymph", mark)
+        assert [(claim.stages, claim.mark) for claim in met.sought] == [("nymph", mark)]
 
 
 def test_the_words_for_chances_are_explained() -> None:

@@ -85,7 +85,7 @@ def test_the_author_s_own_say_it_line_is_the_only_one() -> None:
 
 
 def test_each_mark_has_its_shot_and_what_is_missing_is_to_be_filmed() -> None:
-    marks = (FieldMark(Inline("dark spot"), "adult", photo="red-bug-adult"), FieldMark(Inline("pale bands"), "egg", view="side"))
+    marks = (FieldMark(Inline("dark spot"), ("adult",), photo="red-bug-adult"), FieldMark(Inline("pale bands"), ("egg",), view="side"))
     view = scripts(with_account(guide(), "red-bug", diagnostics=marks))["red-bug-whole"]
     lines = next(section for section in view.sections if join_text(section.heading) == "What tells it").lines
     assert [(line_text(line), line.photo.id if line.photo else line.shot) for line in lines[:2]] == [

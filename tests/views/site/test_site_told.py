@@ -39,7 +39,7 @@ def _listed(account: Account, dekad: int, language: str = "en") -> Entry:
     [
         (12, "egg", "A batch under a leaf.", "parent-adult"),  # there is no picture of its eggs
         (16, "nymph", "Stays with its mother at first.", "parent-nymph"),
-        (20, "", "dark spot on the scutellum", "parent-adult"),
+        (20, "adult", "dark spot on the scutellum", "parent-adult"),
         (24, "", "dark spot on the scutellum", "parent-adult"),
     ],
 )
@@ -52,9 +52,9 @@ def test_what_is_out_is_told_by_itself(dekad: int, stage: str, words: str, photo
 
 
 def test_a_mark_of_the_stage_or_of_any_stage_comes_before_its_life() -> None:
-    young = FieldMark(Inline("red eyes"), "nymph")
+    young = FieldMark(Inline("red eyes"), ("nymph",))
     assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, young)), 16).told] == ["red eyes"]
-    flat = FieldMark(Inline("flat"), "")
+    flat = FieldMark(Inline("flat"), ())
     assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, flat)), 12).told] == ["flat"]
 
 
@@ -70,9 +70,14 @@ def test_words_keep_their_language() -> None:
 def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
     home = next(iter(site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY)))
     (listed,) = home.data.out  # type: ignore[attr-defined]
-    assert [told.words for told in listed.told] == ["Stays with its mother at first.", "dark spot on the scutellum"]
+    mark = "dark spot on the scutellum"
+    assert [(told.stage, told.words) for told in listed.told] == [
+        ("nymph", "Stays with its mother at first."),
+        ("adult", mark),  # while nymphs are still about, which do not have it
+        ("", mark),
+    ]
     # Eggs alone are not looked for, so the year begins with the nymph.
-    assert [(t.dekads.index("1"), t.dekads.rindex("1")) for t in listed.told] == [(14, 19), (20, 26)]
+    assert [(t.dekads.index("1"), t.dekads.rindex("1")) for t in listed.told] == [(14, 19), (20, 20), (21, 26)]
 
 
 def test_an_account_that_one_mark_tells_all_year_has_one() -> None:

@@ -1,0 +1,81 @@
+"""What is claimed of the stages that are out, in words: the mark of each beside its own name, and beside no other."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.claims import find_deciding_marks, is_mark_of
+from guidebuild.fieldwork.out import sought_stages
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.text.inline import NO_TEXT, Inline
+from guidebuild.guide.text.sentences import sentences
+from guidebuild.views.pieces.parts import Maker
+
+
+@dataclass(frozen=True, slots=True)
+class StageClaim:
+    """Stages in words, and the mark that decides for all of them; empty where they have none."""
+
+    stages: str
+    mark: str = ""
+    numbers: tuple[int, ...] = ()  # of the marks, from 0 and in the author's order
+    whole: bool = False  # whether it is true of every stage that was asked for
+    language: str = ""  # of the mark, where it is not in the reader's
+
+
+def find_claims(make: Maker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
+    """What is said of each of these stages, in their order; those that show the same marks stand together."""
+    together: dict[tuple[int, ...], list[str]] = {}
+    for stage in stages or ("",):
+        together.setdefault(find_deciding_marks(account, stage), []).append(stage)
+    whole = len(together) == 1
+    return tuple(_claim(make, account, numbers, list(filter(None, named)), whole=whole) for numbers, named in together.items())
+
+
+def find_first_claim(make: Maker, account: PublicAccount, stages: Collection[str]) -> StageClaim | None:
+    """What the author says first of any of these stages; None where they have no mark."""
+    claims = [claim for claim in find_claims(make, account, stages) if claim.numbers]
+    first = min(claims, key=lambda claim: claim.numbers, default=None)
+    if first is None:
+        return None
+    # Stages that share the first mark may differ in the second.
+    marks = [account.diagnostics[number] for number in first.numbers]
+    sharing = [stage for stage in stages if all(is_mark_of(mark, (stage,)) for mark in marks)]
+    return _claim(make, account, first.numbers, sharing, whole=len(sharing) == len(stages))
+
+
+def tell_stages(make: Maker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
+    """The claims of these stages; where none has a mark, what the account says of their life, a sentence each."""
+    claims = find_claims(make, account, stages)
+    if any(claim.mark for claim in claims):
+        return claims
+    lives = describe_stages(make, account, stages)
+    silent = [stage for stage in stages if stage not in lives]
+    told = [StageClaim(make.stage_word(account, s), words.rstrip("."), language=language) for s, (words, language) in lives.items()]
+    return (*told, *(find_claims(make, account, silent) if silent else ()))
+
+
+def describe_stages(make: Maker, account: PublicAccount, stages: Collection[str]) -> Mapping[str, tuple[str, str]]:
+    """The first sentence on the life of each stage that the account describes, and its language; those one looks for first."""
+    translated = make.translation(account)
+    theirs: dict[str, Inline] = {s.stage: s.text for s in translated.stages} if translated else {}
+    texts = {s.stage: s.text for s in account.stages} | theirs
+    sought = sought_stages(make.guide, account)
+    found: dict[str, tuple[str, str]] = {}
+    for stage in sorted(stages, key=lambda stage: stage not in sought):
+        words = sentences(texts.get(stage, NO_TEXT).words)
+        if words:
+            found[stage] = words[0], "" if stage in theirs else make.foreign
+    return found
+
+
+def _claim(make: Maker, account: PublicAccount, numbers: tuple[int, ...], stages: Collection[str], *, whole: bool) -> StageClaim:
+    shown = make.marks(account)
+    return StageClaim(
+        stages=make.words.listed([make.stage_word(account, stage) for stage in stages]),
+        mark="; ".join(shown[number].of_sex for number in numbers),
+        numbers=numbers,
+        whole=whole,
+        language=shown[numbers[0]].language if numbers else "",
+    )
