@@ -12,7 +12,7 @@ from guidebuild.fieldwork.circle import bootstrap, rayleigh, unroll
 from guidebuild.fieldwork.daylight import daylight, light_of_walk
 from guidebuild.fieldwork.limits import first_date, last_date
 from guidebuild.fieldwork.season_words import first_day, last_day
-from guidebuild.fieldwork.secrecy import public_position
+from guidebuild.fieldwork.secrecy import public_position, step_metres
 from guidebuild.guide.records import Position
 from tests.as_published import with_walk
 from tests.fieldwork.invented import WALK, guide
@@ -72,7 +72,8 @@ def test_an_interval_of_few_samples_reaches_from_the_least_to_the_greatest() -> 
 def test_a_rounded_position_is_as_uncertain_as_its_cell_and_what_it_was() -> None:
     found = public_position(Position(51.1278, -1.2846, 50), 3)
     assert found is not None
-    assert found.uncertainty == 1365  # 1314.6 m and 50 m, rounded up
+    assert found.uncertainty == 1365  # 1314.3 m and 50 m, rounded up: never less than what is true
+    assert found.uncertainty - 50 >= step_metres(51.13, 0.01) > found.uncertainty - 51
     bare = public_position(Position(51.1278, -1.2846), 3)
     assert bare is not None
     assert bare.uncertainty == 1315

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.published import make_published
-from tests.fieldwork.invented import guide, tally
+from guidebuild.guide.accounts import Stated
+from tests.fieldwork.invented import BIRCH, guide, tally
 
 JUNE_20 = dt.date(2026, 6, 20)
 SEEN = (
@@ -78,3 +80,18 @@ def test_where_the_account_says_it_is_absent_it_is_not_out() -> None:
 def test_every_chance_says_what_it_means() -> None:
     meanings = {chance.meaning(at_place=here) for chance in Chance for here in (True, False)}
     assert len(meanings) == 8
+
+
+def test_each_tie_to_a_place_is_enough_for_a_look_and_is_told() -> None:
+    def there(**more: object) -> list[tuple[str, str, list[str]]]:
+        loose = replace(BIRCH, habitat=(), host_plants=Stated((), said=True))
+        return [found for found in told(out_on(guide(replace(loose, **more)), JUNE_20, "north-hedge")) if found[0] == "birch-bug"]
+
+    assert there() == [("birch-bug", "outside chance", ["adult in season"])]
+    assert there(habitat=BIRCH.habitat) == [("birch-bug", "worth a look", ["adult in season", "its habitat is here: woodland edge"])]
+    assert there(host_plants=BIRCH.host_plants) == [
+        ("birch-bug", "worth a look", ["adult in season", "its host plant is here: Silver Birch"])
+    ]
+    assert there(habitat=BIRCH.habitat, places=("north-hedge",)) == [
+        ("birch-bug", "possible", ["adult in season", "known from this place"])
+    ]

@@ -50,3 +50,19 @@ def test_a_place_can_be_asked_for() -> None:
 def test_the_29th_of_february_counts_as_the_28th() -> None:
     assert day_of_year(dt.date(2024, 2, 29)) == day_of_year(dt.date(2024, 2, 28)) == 58
     assert day_of_year(dt.date(2024, 12, 31)) == day_of_year(dt.date(2023, 12, 31)) == 364
+
+
+def test_ten_sightings_in_three_years_are_enough_to_tell_a_season() -> None:
+    def caution(days: dict[str, int]) -> str:
+        return phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
+
+    assert caution({"2023-06-03": 4, "2024-06-03": 4, "2025-06-03": 2}).startswith("Dates say")
+    assert caution({"2023-06-03": 4, "2024-06-03": 3, "2025-06-03": 2}).startswith("Only 9 sightings")
+    assert caution({"2024-06-03": 8, "2025-06-03": 2}).startswith("Only 2 years")
+
+
+def test_limits_as_wide_as_half_a_year_are_not_told() -> None:
+    days = {f"2025-{month:02}-0{month % 9 + 1}": 1 for month in range(3, 12)}
+    found = phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
+    assert found.true_first is None
+    assert found.true_last is None

@@ -29,6 +29,7 @@ def told(text: str) -> list[tuple[float, float, float]]:
         ("51° 7′ 40.5″ N, 1° 17′ 5.25″ W", 51.127917, 1.284792, 1 / 360_000),
         ("51° 7′ N, 1° 17′ W", 51.116667, 1.283333, 1 / 60),
         ("180.0, 59.9", 180.0, 59.9, 0.1),
+        ("51° 59′ 59″ N, 1° 59.9′ W", 51.999722, 1.998333, 1 / 3600),
     ],
 )
 def test_each_notation_says_its_degrees_and_how_exactly(text: str, latitude: float, longitude: float, step: float) -> None:

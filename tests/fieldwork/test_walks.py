@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import replace
 
+import pytest
+
 from guidebuild.fieldwork.out import Chance
-from guidebuild.fieldwork.walks import cards_for, walk_pack
+from guidebuild.fieldwork.walks import FASTEST_PACE, cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, Ease, Kind
 from guidebuild.guide.records import Plant, Stop, Walk
@@ -137,3 +140,27 @@ def test_torches_are_brought_from_half_an_hour_before_sunset() -> None:
     for minutes, wanted in ((142, False), (144, True)):  # sunset at 21:23, and the walk begins at 18:30
         pack = walk_pack(*with_walk(guide(), replace(WALK, minutes=minutes)))
         assert ("torches" in [r.text for r in pack.also_bring]) is wanted
+
+
+def test_a_walk_whose_stops_fill_its_time_goes_at_the_group_s_pace() -> None:
+    full = replace(WALK, minutes=30, stops=(Stop("north-hedge", 20, 0), Stop("meadow", 10, 400)))
+    pack = walk_pack(*with_walk(guide(), full))
+    assert pack.pace == 2.5
+    assert [w.text for w in pack.warnings] == ["Stops and ways take 10 minutes longer than the walk."]
+
+
+# Tobler (1993): 6 exp(-3.5 |0 + 0.05|) km/h on the flat is 5.0367.
+def test_a_group_is_asked_for_no_more_than_a_walker_s_pace() -> None:
+    assert pytest.approx(6 * math.exp(-3.5 * 0.05), abs=5e-5) == FASTEST_PACE
+    at_pace = replace(WALK, minutes=60, stops=(Stop("north-hedge", 20, 0), Stop("meadow", 10, 2510)))
+    assert warnings(at_pace) == []
+    assert warnings(replace(at_pace, stops=(Stop("north-hedge", 20, 0), Stop("meadow", 10, 2530)))) == [
+        "The ways between the stops would need 5.1 km/h."
+    ]
+
+
+def test_an_outside_chance_brings_no_look_alikes() -> None:
+    alike = replace(BIRCH, habitat=(), host_plants=Stated((), said=True), similar=Stated((SimilarSpecies("rare-bug"),), said=True))
+    pack = walk_pack(*with_walk(guide(replace(PARENT, similar=Stated((), said=True)), alike, RARE), WALK))
+    assert [(o.account, o.chance) for o in pack.stops[0].out if o.account == "birch-bug"] == [("birch-bug", Chance.OUTSIDE)]
+    assert pack.look_alikes == ()

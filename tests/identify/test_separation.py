@@ -8,7 +8,7 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.identify.separation import best_separating, separate, shared
+from guidebuild.identify.separation import best_separating, separate, shared, told_by
 from tests.identify.invented import account, guide, length, like, measure, shows, states
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
@@ -172,3 +172,27 @@ def test_words_that_hold_an_or_of_their_own_are_kept_apart():
     made = guide((colour,), account("One", shows(colour, "red brown")), account("Two", shows(colour, "row")))
     assert separate(made, "one", "two")[0].first_words == "orange or red; or brown, mottled"
     assert separate(made, "two", "one")[0].first_words == "a row of dots"
+
+
+def test_what_the_author_tells_another_pair_apart_by_is_not_for_this_one():
+    scores = [(SPOT, "spotted", "plain"), (BAND, "banded", "plain")]
+    one = account("One", *(shows(c, v) for c, v, _ in scores), similar=(like("third", "scutellum"), like("other")))
+    made = guide((SPOT, BAND), one, account("Other", *(shows(c, v) for c, _, v in scores)), account("Third"))
+    assert told_by(made, "one", "other") == ()
+    assert told_by(made, "third", "one") == ("scutellum",)
+    assert [s.character.id for s in best_separating(made, "one", "other")] == ["connexivum", "scutellum"]
+
+
+def test_a_named_character_comes_once_however_it_separates():
+    ours = (shows(SPOT, "spotted", stage="nymph"), shows(SPOT, "plain", stage="adult"), shows(BAND, "banded"))
+    theirs = (shows(SPOT, "plain", stage="nymph"), shows(SPOT, "spotted", stage="adult"), shows(BAND, "plain"))
+    made = guide((SPOT, BAND), account("One", *ours, similar=(like("other", "scutellum"),)), account("Other", *theirs))
+    assert [s.character.id for s in best_separating(made, "one", "other", 3)] == ["scutellum", "connexivum"]
+
+
+def test_a_character_of_some_stages_is_not_compared_in_others():
+    wing = states("wing", stages="nymph adult", long="long", short="short")
+    ours = (shows(wing, "long", stage="nymph"), shows(wing, "short", stage="adult"))
+    theirs = (shows(wing, "short", stage="nymph"), shows(wing, "short", stage="adult"))
+    (found,) = separate(guide((wing,), account("One", *ours), account("Other", *theirs)), "one", "other")
+    assert (found.scope, found.whole) == (Scope("nymph"), False)
