@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.text.inline import Unshown
@@ -57,6 +57,7 @@ class StageSet:
     pots: bool = False  # whether one looks at it in a clear pot
     like: Unshown = ""  # the group from which the rest was taken
     at: At = NOWHERE
+    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 
     @property
     def ids(self) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.inline import MARKDOWN, UNSHOWN, Inline
@@ -63,6 +64,7 @@ _NO_KEYS: Mapping[str, At] = MappingProxyType({})
 _KEYS: Mapping[tuple[type, str], str] = {
     **{(Account, field.attribute): field.key for field in ACCOUNT_FIELDS if field.key != "authority"},
     (Place, "sensitivity"): "sensitive",
+    (StageSet, "spoken"): "stages",
 }
 
 

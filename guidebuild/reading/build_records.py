@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from types import MappingProxyType
 
 from guidebuild.guide.characters import Character, Ease, Kind, State
 from guidebuild.guide.findings import NOWHERE, At
@@ -26,7 +25,6 @@ from guidebuild.reading.record_shapes import (
 )
 from guidebuild.reading.settings_shape import SettingsShape
 
-NO_SETS: Mapping[str, StageSet] = MappingProxyType({})
 _OF_GROUP = ("living_thing", "kingdom", "measured", "food", "food_heading", "views", "questions", "such_as", "clear_pots")
 
 
@@ -182,16 +180,26 @@ def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings)
     )
 
 
-def build_stage_set(key: str, shape: StageSetShape, known: Mapping[str, StageSet] = NO_SETS, at: At = NOWHERE) -> StageSet:
-    """The life stages of a group, in order; what is not given is taken from the known group that it is like."""
-    spoken = tuple((stage, StageWords(s.sentence, s.many, s.mark)) for stage, s in shape.stages.items())
+def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
+    """The life stages of a group, in order."""
+    return _stage_set(StageSet(key, shape.title, ()), shape)
+
+
+def _stage_set(base: StageSet, shape: StageSetShape) -> StageSet:
+    """The group with all that is given in place of what it had."""
     given = {name: getattr(shape, name) for name in _OF_GROUP if name in shape.model_fields_set}
     given |= {name: tuple(value.items()) for name, value in given.items() if isinstance(value, dict)}
     if "clear_pots" in given:
         given["pots"] = given.pop("clear_pots")
-    stages = tuple((stage, s.word) for stage, s in shape.stages.items())
-    base = known.get(shape.like) or StageSet(key, shape.title, stages)
-    return replace(base, id=key, title=shape.title, stages=stages, sought=shape.sought, spoken=spoken, like=shape.like, at=at, **given)
+    return replace(
+        base,
+        title=shape.title,
+        stages=tuple((stage, words.word) for stage, words in shape.stages.items()),
+        spoken=tuple((stage, StageWords(words.sentence, words.many, words.mark)) for stage, words in shape.stages.items()),
+        sought=shape.sought,
+        like=shape.like,
+        **given,
+    )
 
 
 def build_caution(key: str, shape: CautionShape, at: At = NOWHERE, positions: tuple[tuple[str, At], ...] = ()) -> Caution:
@@ -257,8 +265,13 @@ def _pace(shape: SettingsShape, block: Block) -> Pace:
 
 
 def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, StageSet]) -> Mapping[str, StageSet]:
-    """Life-stage sets that the guide defines itself."""
-    return {key: build_stage_set(key, value, known, block.key_at("life stages", key)) for key, value in shape.life_stages.items()}
+    """Life-stage sets that the guide defines itself; what is not given is taken from the known group that one is like."""
+    bases = {key: known.get(own.like) or StageSet(key, own.title, ()) for key, own in shape.life_stages.items()}
+    placed = {
+        key: replace(base, id=key, at=block.key_at("life stages", key), positions=block.key_positions("life stages", key))
+        for key, base in bases.items()
+    }
+    return {key: _stage_set(placed[key], own) for key, own in shape.life_stages.items()}
 
 
 def own_cautions(shape: SettingsShape, block: Block) -> Mapping[str, Caution]:
