@@ -17,6 +17,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.fields import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
@@ -109,40 +110,63 @@ def draft_account(guide: Guide, name: ScientificName, given: Mapping[str, str]) 
     relatives = [a for a in guide.accounts.values() if a.name.genus == name.genus and name.genus]
     known = {"name": name.plain, "authority": name.authority, "family": next((a.family for a in relatives if a.family), "")}
     known |= given
-    blanks = _blanks_of(guide, relatives)
+    group = guide.stage_sets.get(given.get("group", guide.settings.group), StageSet("", "", ()))
+    blanks = _blanks_of(guide, group, relatives)
     lines = ["---"]
     for field in ACCOUNT_FIELDS:
         if value := known.get(field.key):
             lines.append(f"{field.key}:{_after_key(value)}")
-        elif field.question and (guide.characters or field.key != "characters"):
-            lines += _ask(field, blanks.get(field.key, field.blank))
+        elif field.question and _is_asked(field, guide, group):
+            lines += _ask(field, blanks.get(field.key, field.blank), group)
     lines.append("---")
     for section in SECTIONS:
         lines += ["", f"## {section.key}", "", known.get(section.key) or f"<!-- {section.question} -->"]
     return "\n".join(lines) + "\n"
 
 
-def _ask(field: Field, blank: str) -> list[str]:
-    """A key behind a # with its question, and what is to be filled in below it."""
+def _is_asked(field: Field, guide: Guide, group: StageSet) -> bool:
+    """Whether a draft asks for a field: characters where the guide has some, food where the group lives on something else."""
+    if field.key == "characters":
+        return bool(guide.characters)
+    return group.asks_food or field.key not in ("host plants", "prey")
+
+
+def _ask(field: Field, blank: str, group: StageSet) -> list[str]:
+    """A key behind a # with its question, in the words of the group, and what is to be filled in below it."""
     first, *more = f"{field.key}:{_after_key(blank)}".split("\n")
-    such_as = "" if blank or "\n" in field.example else f" Such as: {field.example}"
-    return [f"# {first:<18} # {field.question}{such_as}", *(f"# {line}" for line in more)]
+    example = dict(group.such_as).get(field.key, field.example)
+    such_as = "" if blank or "\n" in example else f" Such as: {example}"
+    question = dict(group.questions).get(field.key, field.question)
+    return [f"# {first:<18} # {question}{such_as}", *(f"# {line}" for line in more)]
 
 
 def _after_key(value: str) -> str:
     return value if not value or value.startswith("\n") else f" {value}"
 
 
-def _blanks_of(guide: Guide, relatives: Sequence[Account]) -> Mapping[str, str]:
+def _blanks_of(guide: Guide, group: StageSet, relatives: Sequence[Account]) -> Mapping[str, str]:
     """What a draft can ask more exactly, because the guide says what there is to choose from."""
-    group = guide.settings.group
-    stages = guide.stage_sets[group].stages if group in guide.stage_sets else ()
-    stage_lines = "".join(f"\n  {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in stages)
+    stage_lines = "".join(f"\n  {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in group.stages)
     similar = "".join(f"\n  - account: {relative.id}   # same genus" for relative in relatives)
     characters = "".join(f"\n  {c.id}:    # {_choice(c)}" for c in guide.characters.values())
-    found = {"seasons": stage_lines, "life stages": stage_lines, "similar": similar, "characters": characters}
+    found = {
+        "diagnostics": _mark_to_fill(group),
+        "seasons": stage_lines,
+        "life stages": stage_lines,
+        "similar": similar,
+        "characters": characters,
+    }
     return {key: blank for key, blank in found.items() if blank}
 
 
+def _mark_to_fill(group: StageSet) -> str:
+    """A mark with the group's own stage and view, where it has any."""
+    stages, views = (*group.sought[-1:], *group.ids)[:1], group.views[:1] or ("upperside",)
+    stage = "".join(f"\n    stage: {stage}" for stage in stages)
+    return f"\n  - mark:{stage}\n    view: {views[0]}\n    photo:\n    at:  # per cent across and down, such as 50, 40"
+
+
 def _choice(character: Character) -> str:
-    return " | ".join(s.id for s in character.states) or f"a range in {character.unit or 'mm'}"
+    if character.states:
+        return " | ".join(state.id for state in character.states)
+    return "a number" if character.unit == "count" else f"a range in {character.unit or 'mm'}"

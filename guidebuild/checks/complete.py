@@ -13,7 +13,10 @@ from guidebuild.guide.accounts import Account, Stated
 from guidebuild.guide.fields import LEVELS, Field
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import GROWN_ON
+from guidebuild.guide.text.denied import is_nothing
 
+GROWN_WORDS = "what it grows on or with"
 Said = Callable[[Guide, Account], bool]
 # The question of a draft is not its answer.
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
@@ -32,19 +35,29 @@ class Part:
 
 
 def _says_food(guide: Guide, account: Account) -> bool:
-    return account.host_plants.said or bool(account.prey)
+    return account.host_plants.said or bool(account.prey) or not guide.stage_set(account).asks_food
+
+
+def denied_stages(account: Account) -> frozenset[str]:
+    """The stages that are said not to occur: `egg: none`, once, under seasons or under life stages."""
+    never = {s.stage for s in account.seasons if not s.place and not s.season.dekads}
+    return frozenset(never | {s.stage for s in account.stages if is_nothing(s.text.text)})
+
+
+def _sought_stages(guide: Guide, account: Account) -> tuple[str, ...]:
+    """The stages that are asked of an account: those one looks for, or all where its group names none."""
+    group = guide.stage_set(account)
+    return group.sought or group.ids
 
 
 def _says_sought_seasons(guide: Guide, account: Account) -> bool:
-    sought = guide.stage_set(account).sought
     known = {s.stage for s in account.seasons}
-    return bool(known) and all(stage in known for stage in sought)
+    return bool(known) and known | denied_stages(account) >= set(guide.stage_set(account).sought)
 
 
-def _says_every_stage(guide: Guide, account: Account) -> bool:
+def _says_sought_stages(guide: Guide, account: Account) -> bool:
     described = {s.stage for s in account.stages if s.text}
-    stages = guide.stage_set(account).ids
-    return bool(described) and all(stage in described for stage in stages)
+    return bool(described) and described | denied_stages(account) >= set(_sought_stages(guide, account))
 
 
 def _has_photo(guide: Guide, account: Account) -> bool:
@@ -63,7 +76,7 @@ MORE_THAN_GIVEN: Mapping[str, Said] = MappingProxyType(
     {
         "no-food": _says_food,
         "no-season": _says_sought_seasons,
-        "no-life-stages": _says_every_stage,
+        "no-life-stages": _says_sought_stages,
         "no-plate": _has_photo,
         "no-pointer": _has_pointer,
         "no-scores": _has_scores,
@@ -136,8 +149,11 @@ def _rule(part: Part) -> Rule:
             return
         for account in guide.accounts.values():
             if not part.said(guide, account):
-                message = f"{account.vernacular or account.id} does not give {part.words}, which a {guide.settings.level} account needs."
-                yield rule.finding(message, account.where(part.key), account=account.id)
+                group = guide.stage_set(account)
+                words = GROWN_WORDS if part.key == "host plants" and group.food == GROWN_ON else part.words
+                message = f"{account.vernacular or account.id} does not give {words}, which a {guide.settings.level} account needs."
+                mend = dict(group.questions).get(part.key, "")
+                yield rule.finding(message, account.where(part.key), mend=mend, account=account.id)
 
     why = f"An account is {part.level} only once it gives {part.words}."
     rule = Rule(part.code, f"Every account gives {part.words}", Level.WARNING, why, part.question, run)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 
+from guidebuild.checks.complete import denied_stages
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Account
@@ -31,19 +32,19 @@ def _unknown_stage(guide: Guide) -> Iterator[Finding]:
 
 def _season_without_text(guide: Guide) -> Iterator[Finding]:
     for account in guide.accounts.values():
-        described = {s.stage for s in account.stages if s.text}
+        described = {s.stage for s in account.stages if s.text} | denied_stages(account)
         for season in account.seasons:
             if season.stage not in described and not season.place:
-                message = f"The {season.stage} has a season but is not described under `life stages:`."
+                message = f"The stage “{season.stage}” has a season but is not described under `life stages:`."
                 yield SEASON_WITHOUT_TEXT.finding(message, season.at, account=account.id)
 
 
 def _text_without_season(guide: Guide) -> Iterator[Finding]:
     for account in guide.accounts.values():
-        timed = {s.stage for s in account.seasons}
+        timed = {s.stage for s in account.seasons} | denied_stages(account)
         for stage in account.stages:
             if stage.stage not in timed and stage.stage in guide.stage_set(account).ids:
-                message = f"The {stage.stage} is described but has no season under `seasons:`."
+                message = f"The stage “{stage.stage}” is described but has no season under `seasons:`."
                 yield TEXT_WITHOUT_SEASON.finding(message, stage.at, account=account.id)
 
 
@@ -58,6 +59,10 @@ def _unknown_group(guide: Guide) -> Iterator[Finding]:
                 else "No group is given, so its life stages are not known."
             )
             yield UNKNOWN_GROUP.finding(message, account.where("group"), mend=mend, account=account.id)
+    for own in guide.stage_sets.values():
+        if own.like and own.like not in guide.stage_sets:
+            mend = nearest(own.like, guide.stage_sets) or f"Known groups: {', '.join(guide.stage_sets)}."
+            yield UNKNOWN_GROUP.finding(f"“{own.like}” is not a group that another can be like.", own.at, mend=mend)
 
 
 def _hazards(guide: Guide) -> Iterator[tuple[str, At, bool, str]]:

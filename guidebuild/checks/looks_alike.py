@@ -287,7 +287,7 @@ ONLY_IN_THE_HAND = Rule(
     "only-in-the-hand",
     "Similar species can be told apart without holding them",
     Level.WARNING,
-    "On a walk nobody catches and turns an animal to see one mark.",
+    "On a walk nobody catches, picks or turns over what is seen to look at one mark.",
     "Add a character that shows close up, or say on the card that it needs a closer look.",
     _only_in_the_hand,
 )

@@ -84,7 +84,7 @@ _TELLING = (
         "size",
         "How large it is: a length or a range with its unit, and what is measured.",
         "6–9 mm body length",
-        question="How long is it, and what is measured?",
+        question="How large is it, and what is measured?",
         asks=(Ask("no-size", "fieldable", "size"),),
         outputs=(SITE, CARDS, SCRIPTS, POSTS, DATA),
         slot="size",
@@ -94,7 +94,6 @@ _TELLING = (
         "The field marks that decide, the most useful first.",
         "\n  - mark: dark spot on the scutellum\n    stage: adult\n    view: upperside\n    photo: parent-adult\n    at: 50.2, 50.4",
         question="Which marks decide, most useful first?",
-        blank="\n  - mark:\n    stage: adult\n    view: upperside\n    photo:\n    at:  # per cent across and down, such as 50, 40",
         asks=(
             Ask("no-field-mark", "fieldable", "field marks"),
             Ask("no-pointer", "publishable", "a pointer on a photo", "Where on the photo is the first mark? Give `photo:` and `at:`."),

@@ -24,6 +24,8 @@ SIGHTING_CODES: tuple[Code, ...] = (
          "Nothing to do, unless the name has become certain since."),
     Code("sighting-names-differ", "The scientific and the vernacular name of a row are those of one species", W,
          "Nobody knows which of the two was seen.", "Correct one of the two names."),
+    Code("sighting-kingdom", "A row is of its species' kingdom", W, "A plant and an animal may bear one name.",
+         "Correct the name or the kingdom, or leave the cell empty."),
     Code("sighting-date", "Dates can be read", E, "The row is not counted.", _ISO),
     Code("sighting-year", "Years have four digits", E, "68 could be 1968 or 2068.", _ISO),
     Code("sighting-day-or-month", "Day and month are told apart", W, "05/06 is read in two ways; the row is not counted.",

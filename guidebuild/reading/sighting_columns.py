@@ -14,13 +14,13 @@ from guidebuild.reading.sighting_notes import SightingNotes
 TERMS = (
     "scientificName", "vernacularName", "eventDate", "year", "month", "day", "lifeStage", "locationID", "locality",
     "decimalLatitude", "decimalLongitude", "verbatimLatitude", "verbatimLongitude", "coordinateUncertaintyInMeters",
-    "individualCount", "occurrenceStatus", "identificationQualifier", "occurrenceID",
+    "individualCount", "occurrenceStatus", "kingdom", "identificationQualifier", "occurrenceID",
 )  # fmt: skip
 # Darwin Core terms that are known and not needed here: no word is said of them.
 _UNUSED_WORDS = (
     "basisofrecord recordedby identifiedby sex occurrenceremarks verbatimeventdate eventid geodeticdatum habitat countrycode"
     " country county stateprovince municipality eventtime catalognumber institutioncode collectioncode datasetname license"
-    " rightsholder kingdom phylum class order family genus specificepithet taxonrank scientificnameauthorship taxonid"
+    " rightsholder phylum class order family genus specificepithet taxonrank scientificnameauthorship taxonid"
     " associatedtaxa associatedmedia organismquantity organismquantitytype behavior reproductivecondition samplingprotocol"
     " samplingeffort coordinateprecision informationwithheld datageneralizations footprintwkt startdayofyear enddayofyear"
     " island islandgroup verbatimlocality verbatimcoordinates fieldnumber recordnumber typestatus preparations"

@@ -14,7 +14,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position
-from guidebuild.guide.resolve import find_account, folded, names_of
+from guidebuild.guide.resolve import find_account, folded, name_index, names_of
 from guidebuild.reading.sighting_notes import SightingNotes
 
 WORLD = (-90.0, -180.0, 90.0, 180.0)
@@ -28,6 +28,13 @@ _NOT_IT = {
     Standing.MISAPPLIED: "says what was called so by mistake, and is not counted",
 }
 
+_KINGDOMS = {
+    "Animalia": ("animalia", "animals", "animal", "metazoa"),
+    "Plantae": ("plantae", "plants", "plant", "viridiplantae"),
+    "Fungi": ("fungi", "fungus"),
+}
+"""Kingdoms of Darwin Core's examples with other words for them. Others are disputed and decide nothing."""
+
 
 @dataclass(frozen=True, slots=True)
 class Named:
@@ -37,18 +44,46 @@ class Named:
     doubtful: bool = False
 
 
-def account_of(guide: Guide, name: str, row: int, notes: SightingNotes) -> Named:
-    """The account that a name means, through synonyms and former names; none, with a finding, where there is none."""
+def account_of(guide: Guide, name: str, row: int, notes: SightingNotes, *, kingdom: str = "") -> Named:
+    """The account that a name means, through synonyms and former names; none, with a finding, where there is none.
+
+    A plant and an animal may bear one name: the kingdom decides, and a row of another kingdom than its account's is not counted.
+    """
+    named = _named(guide, name, row, notes, plain_kingdom(kingdom))
+    account = guide.accounts.get(named.account)
+    of_group, of_row = guide.stage_set(account).kingdom if account else "", plain_kingdom(kingdom)
+    if account and of_group in _KINGDOMS and of_row and of_row != of_group:
+        told = f"“{name}” is of the kingdom {of_row} here, {account.vernacular or account.id} is of {of_group}, and the row is not counted"
+        notes.add("sighting-kingdom", told, row)
+        return Named()
+    return named
+
+
+def plain_kingdom(text: str) -> str:
+    """A cell of `kingdom` as Darwin Core spells it; empty for what is none of the three that groups are told apart by."""
+    return next((kingdom for kingdom, words in _KINGDOMS.items() if text.strip().casefold() in words), "")
+
+
+def _find(guide: Guide, wanted: str, kingdom: str) -> Account | None:
+    """The account of a name; of several that bear it, the one of the kingdom."""
+    found = find_account(guide, wanted)
+    if found is not None or not kingdom:
+        return found
+    claimed = [guide.accounts[a.id] for a in name_index(guide).claims.get(folded(wanted), ()) if guide.stage_set(a).kingdom == kingdom]
+    return claimed[0] if len(claimed) == 1 else None
+
+
+def _named(guide: Guide, name: str, row: int, notes: SightingNotes, kingdom: str) -> Named:
     parsed = parse_name(name)
-    account = find_account(guide, name)
+    account = _find(guide, name, kingdom)
     if account is not None:
         return Named(account.id)
     if not isinstance(parsed, Unreadable):
-        account = None if parsed.standing is Standing.MISAPPLIED else find_account(guide, parsed.plain)
+        account = None if parsed.standing is Standing.MISAPPLIED else _find(guide, parsed.plain, kingdom)
         if account is None and parsed.standing in _NOT_IT:
             notes.add("sighting-name-doubtful", f"“{name}” {_NOT_IT[parsed.standing]}", row)
             return Named()
-        account = account or find_account(guide, f"{parsed.genus} {parsed.epithet}")
+        account = account or _find(guide, f"{parsed.genus} {parsed.epithet}", kingdom)
         if account is not None:
             return Named(account.id, parsed.standing is Standing.UNCERTAIN)
     known = {folded(n): n for a in guide.accounts.values() for n in names_of(a)}

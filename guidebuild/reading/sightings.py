@@ -147,13 +147,13 @@ class _FileReader:
                 continue
             row.append("")  # what a column that is not there holds
             (name, common, date, year, month, day, stage, place_id, locality, north, east, typed_north, typed_east, *rest,
-             qualifier, identity) = pick(row)  # fmt: skip
+             kingdom, qualifier, identity) = pick(row)  # fmt: skip
             met_as = hash(identity) if identity else hash(tuple(row))
             if met_as in met:
                 self._copy(identity, number)
                 continue
             called = name or common
-            account = known.get(called) or self._account(called, number)
+            account = known.get(f"{called}\t{kingdom}" if kingdom else called) or self._account(called, kingdom, number)
             doubtful = called in shared_doubts
             if account and qualifier:
                 doubtful, account = self._qualified(account, called, qualifier, number)
@@ -233,10 +233,10 @@ class _FileReader:
         self.notes.add("sighting-name-doubtful", f"“{name}” is uncertain, and counts for no season", row)
         self.all.doubtful[key] = self.all.doubtful.get(key, 0) + 1
 
-    def _account(self, name: str, row: int) -> str:
-        named = account_of(self.all.guide, name, row, self.notes)
+    def _account(self, name: str, kingdom: str, row: int) -> str:
+        named = account_of(self.all.guide, name, row, self.notes, kingdom=kingdom)
         if named.account:
-            self.all.accounts[name] = named.account
+            self.all.accounts[f"{name}\t{kingdom}" if kingdom else name] = named.account
         if named.doubtful:
             self.all.doubtful_names.add(name)
         return named.account

@@ -57,7 +57,7 @@ def test_a_silence_that_finds_nothing_is_told() -> None:
 
 def test_a_season_needs_its_stage_described() -> None:
     report = check(with_account(guide(), "red-bug", stages=(StageText("adult", Inline("Large."), at("red-bug", 25)),)))
-    assert "The egg has a season but is not described under `life stages:`." in [f.message for f in report.findings]
+    assert "The stage “egg” has a season but is not described under `life stages:`." in [f.message for f in report.findings]
 
 
 def test_completeness_counts_parts_and_names_the_level_reached() -> None:

@@ -174,7 +174,8 @@ CASES = (
     Case(
         red(seasons=(StageSeason("adult", JUNE, at=at("red-bug", 22)),)),
         "stage-without-season",
-        "accounts/red-bug.md:24: warning: The egg is described but has no season under `seasons:`. Give its months under `seasons:`.",
+        "accounts/red-bug.md:24: warning: The stage “egg” is described but has no season under `seasons:`. "
+        "Give its months under `seasons:`.",
     ),
     Case(
         red(hazards=Stated(("stngs",), said=True)),
@@ -245,7 +246,7 @@ MISSING = {
     "no-season": {"seasons": (StageSeason("egg", JUNE),)},
     "no-hazard-word": {"hazards": Stated()},
     "no-plate": {"photos": ()},
-    "no-life-stages": {"stages": (StageText("adult", Inline("Large.")),)},
+    "no-life-stages": {"stages": (StageText("egg", Inline("Small.")),)},
     "no-pointer": {"diagnostics": (FieldMark(Inline("dark spot on the back"), ("adult",)),)},
     "no-scores": {"scores": ()},
     "no-source": {"sources": ()},

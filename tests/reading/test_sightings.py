@@ -10,6 +10,7 @@ import pytest
 
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.sightings import Tally
 from guidebuild.reading.sighting_codes import SIGHTING_CODES
 from guidebuild.reading.sightings import read_sightings
@@ -231,3 +232,41 @@ def test_a_file_in_another_encoding_is_told_and_the_rest_counts(tmp_path: Path) 
 def test_every_code_of_sightings_is_provoked_here() -> None:
     here = Path(__file__).read_text(encoding="utf-8")
     assert [code.code for code in SIGHTING_CODES if f"{code.code}:" not in here and f'"{code.code}"' not in here] == []
+
+
+def bird_and_plant() -> Guide:
+    """Two accounts of one invented name: a bird's and a plant's."""
+    base = guide()
+    sets = {"bird": StageSet("bird", "Birds", (("adult", "adult"),), kingdom="Animalia"),
+            "herb": StageSet("herb", "Herbs", (("flower", "in flower"),), kingdom="Plantae")}  # fmt: skip
+    one = base.accounts["parent-bug"]
+    bird, herb = (
+        replace(one, id=key, group=group, vernacular=key.title(), synonyms=()) for key, group in (("chat", "bird"), ("wort", "herb"))
+    )
+    return replace(base, accounts={"chat": bird, "wort": herb}, stage_sets=sets)
+
+
+@pytest.mark.parametrize(("kingdom", "account"), [("Animalia", "chat"), ("Plantae", "wort"), ("plants", "wort"), (" animalia ", "chat")])
+def test_the_kingdom_decides_between_a_bird_and_a_plant_of_one_name(tmp_path: Path, kingdom: str, account: str) -> None:
+    rows = f"scientificName,kingdom,eventDate\nElasmucha grisea,{kingdom},2025-06-02\nElasmucha grisea,{kingdom},2025-06-03\n"
+    tallies, findings = read(tmp_path, rows, bird_and_plant())
+    assert ([(t.account, t.rows) for t in tallies], findings) == ([(account, 2)], ())
+
+
+def test_two_accounts_of_one_name_are_kept_apart_in_one_file(tmp_path: Path) -> None:
+    rows = "scientificName,kingdom,eventDate\nElasmucha grisea,Animalia,2025-06-02\nElasmucha grisea,Plantae,2025-06-02\n"
+    tallies, _ = read(tmp_path, rows, bird_and_plant())
+    assert [(t.account, t.rows) for t in tallies] == [("chat", 1), ("wort", 1)]
+
+
+def test_a_row_of_another_kingdom_is_told_and_not_counted(tmp_path: Path) -> None:
+    tallies, (found,) = read(tmp_path, "vernacularName,kingdom,eventDate\nChat,Plantae,2025-06-02\n", bird_and_plant())
+    assert tallies == ()
+    assert found.code == "sighting-kingdom"
+    assert found.message == "“Chat” is of the kingdom Plantae here, Chat is of Animalia, and the row is not counted (row 2)."
+
+
+@pytest.mark.parametrize("kingdom", ["", "Chromista", "incertae sedis", "Animalia"])
+def test_a_kingdom_that_decides_nothing_is_passed_over(tmp_path: Path, kingdom: str) -> None:
+    tallies, findings = read(tmp_path, f"vernacularName,kingdom,eventDate\nChat,{kingdom},2025-06-02\n", bird_and_plant())
+    assert ([t.account for t in tallies], findings) == (["chat"], ())

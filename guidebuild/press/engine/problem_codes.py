@@ -29,7 +29,7 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("cut-short", "Photo files are complete", E, "Part of the picture is gone.", _ANEW),
     Code("heic", "HEIC photos can be decoded", E, "The photo is shown nowhere.", "Export it as JPEG."),
     Code("not-a-photo", "Files entered as photos are photos", E, "The photo is shown nowhere.", "Export it as JPEG or PNG."),
-    Code("crop", "Pictures keep their animal when they are cut to shape", W, "The cut may go through it.",
+    Code("crop", "Pictures keep what they show when they are cut to shape", W, "The cut may go through it.",
          "Say what to keep with `focus:`, as percent across and down."),
     # Cards and other print
     Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),

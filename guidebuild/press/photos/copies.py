@@ -233,6 +233,6 @@ def _crop_problems(lost: tuple[float, float], recipe: Recipe, where: str) -> tup
     if recipe.ratio is None or recipe.focus or max(lost) <= MOST_LOST:
         return ()
     side = "width" if lost[0] > lost[1] else "height"
-    loss = f"cutting the photo to {recipe.ratio[0]}:{recipe.ratio[1]} leaves out {max(lost):.0%} of its {side}, perhaps the animal too"
+    loss = f"cutting the photo to {recipe.ratio[0]}:{recipe.ratio[1]} leaves out {max(lost):.0%} of its {side}, perhaps what it shows too"
     mend = "say what to keep with `focus`, as percent across and down, such as `focus: 50, 12`"
     return (Problem("crop", where, f"{loss}; {mend}"),)

@@ -1,0 +1,103 @@
+"""What is asked of an account is what its group asks: no plant of what a flower feeds on, no stage that does not occur."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from guidebuild.authoring import draft_account
+from guidebuild.checks import complete, life
+from guidebuild.checks.registry import check_guide
+from guidebuild.fieldwork.published import make_published
+from guidebuild.guide.accounts import StageSeason, StageText, Stated
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import StageSet
+from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.names import ScientificName
+from guidebuild.guide.season_text import parse_season
+from guidebuild.guide.seasons import Season
+from guidebuild.guide.text.denied import is_nothing
+from guidebuild.guide.text.inline import Inline
+from guidebuild.reading.shipped_lists import stage_sets
+from tests.checks.invented import JUNE, at, guide, with_account
+
+
+def told(changed: Guide) -> set[tuple[str, str]]:
+    found = check_guide(changed, rules=(*complete.RULES, *life.RULES)).findings
+    return {(f.code, f.mend) for f in found if f.account == "red-bug"}
+
+
+def of_group(food: str, **changes: object) -> Guide:
+    group = replace(guide().stage_sets["bug"], food=food, questions=(("host plants", "On what does it grow?"),))
+    return with_account(guide(stage_sets={"bug": group}), "red-bug", **changes)
+
+
+@pytest.mark.parametrize(("food", "asked"), [("eaten", True), ("grown on", True), ("none", False)])
+def test_food_is_asked_of_groups_that_feed(food: str, asked: bool) -> None:
+    found = told(of_group(food, host_plants=Stated(), prey=Inline("")))
+    assert found == ({("no-food", "On what does it grow?")} if asked else set())
+
+
+def season(typed: str) -> Season:
+    read = parse_season(typed)
+    assert isinstance(read, Season)
+    return read
+
+
+@pytest.mark.parametrize("typed", ["none", "never", "not here", "not here: it breeds in the hills"])
+def test_a_stage_that_does_not_occur_is_denied_once_under_seasons(typed: str) -> None:
+    seasons = (StageSeason("egg", season(typed), at=at("red-bug", 21)), StageSeason("adult", JUNE, at=at("red-bug", 22)))
+    changed = with_account(guide(), "red-bug", seasons=seasons, stages=(StageText("adult", Inline("Large.")),))
+    assert told(changed) == set()
+    published = make_published(changed).accounts["red-bug"]
+    assert [s.stage for s in published.seasons] == ["adult"]
+
+
+@pytest.mark.parametrize("typed", ["none", "None.", "not here: it breeds in the hills", "not applicable: born alive"])
+def test_a_stage_that_does_not_occur_is_denied_once_under_life_stages(typed: str) -> None:
+    stages = (StageText("egg", Inline(typed)), StageText("adult", Inline("Large.")))
+    changed = with_account(guide(), "red-bug", seasons=(StageSeason("adult", JUNE),), stages=stages, prey=Inline("none"))
+    assert told(changed) == set()
+    published = make_published(changed).accounts["red-bug"]
+    assert [s.stage for s in published.stages] == ["adult"]
+    assert not published.prey
+
+
+@pytest.mark.parametrize("text", ["None of them is spotted.", "nothing but leaves", "not here but in gardens", "", "No hair at all."])
+def test_a_text_that_only_begins_like_a_denial_is_told(text: str) -> None:
+    assert not is_nothing(text)
+
+
+def draft_of(group: str) -> str:
+    name = parse_name("Inventa nova")
+    assert isinstance(name, ScientificName)
+    settings = replace(guide().settings, group=group)
+    own = {"waders": StageSet("waders", "Waders", (("winter", "winter plumage"),))}
+    return draft_account(guide(settings=settings, stage_sets={**stage_sets(), **own}), name, {})
+
+
+@pytest.mark.parametrize(
+    ("group", "lines", "never"),
+    [
+        ("true-bug", ("stage: adult", "view: upperside", "How large is it"), ("How tall",)),
+        ("flowering-plant", ("stage: fruit", "view: whole plant", "How tall is it? Such as: 20–45 cm height", "whole plant?"),
+         ("host plants", "prey", "adult", "nymph", "animal")),
+        ("fungus", ("stage: old", "view: side", "cap width", "On or with which plants does it grow?"),
+         ("adult", "nymph", "animal", "feed on")),
+        ("bird", ("stage: adult", "view: side"), ("nymph",)),
+        ("amphibian", ("stage: adult", "egg:  # spawn"), ("nymph",)),
+        ("waders", ("stage: winter", "winter:  # winter plumage"), ("nymph", "adult")),
+    ],
+)  # fmt: skip
+def test_a_draft_asks_in_the_words_of_its_group(group: str, lines: tuple[str, ...], never: tuple[str, ...]) -> None:
+    text = draft_of(group).replace("body length", "")
+    assert [line for line in lines if line not in text] == []
+    assert [word for word in never if word in text] == []
+
+
+def test_a_group_like_one_that_is_not_known_is_told() -> None:
+    own = StageSet("wader", "Waders", (("winter", "winter plumage"),), like="brid", at=at("red-bug", 3))
+    changed = guide(stage_sets={**guide().stage_sets, "bird": stage_sets()["bird"], "wader": own})
+    (found,) = check_guide(changed, rules=life.RULES).findings
+    assert (found.message, found.mend) == ("“brid” is not a group that another can be like.", "Did you mean “bird”?")
