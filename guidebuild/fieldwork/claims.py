@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from guidebuild.guide.accounts import AccountFacts, FieldMark
 
@@ -39,12 +39,12 @@ def is_of_grown(mark: FieldMark) -> bool:
     return tuple(mark.stages) == (GROWN,)
 
 
-def must_say_stage(account: AccountFacts, shown: str = "") -> bool:
-    """Whether an account's marks are said with their stage; `shown` is the stage of the picture beside them.
+def must_say_stage(marks: Iterable[FieldMark], shown: str = "") -> bool:
+    """Whether marks that are said together are said with their stages; `shown` is the stage of the picture beside them.
 
     They are, unless all are of the grown form and its group has one only, or all are of every stage.
     """
-    scopes = {frozenset(mark.stages) for mark in account.diagnostics}
+    scopes = {frozenset(mark.stages) for mark in marks}
     if not any(scopes):
         return False
     return scopes != {frozenset({GROWN})} or shown not in ("", GROWN)

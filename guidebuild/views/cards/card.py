@@ -118,6 +118,14 @@ class CardView:
         """The pictures that the card prints."""
         return (self.plate,) if self.plate else ()
 
+    @property
+    def picture_line(self) -> str:
+        """Whose picture it is; and, where the marks are not all of one stage and sex, of which the plate is."""
+        if self.plate is None:
+            return ""
+        whose = self.plate.whose if any(mark.whose for mark in self.marks) else ""
+        return " · ".join(filter(None, (whose, self.plate.credit_line)))
+
 
 def card_views(guide: Published) -> tuple[CardView, ...]:
     """The cards of a guide, one an account, in the guide's order."""
@@ -127,7 +135,7 @@ def card_views(guide: Published) -> tuple[CardView, ...]:
 
 def card_view(make: Maker, account: PublicAccount) -> CardView:
     """The card of one account in the maker's language."""
-    settings, look = make.guide.settings, _look(make, account)
+    settings, look, plate = make.guide.settings, _look(make, account), _plate(make, account)
     return CardView(
         id=account.id,
         language=make.language,
@@ -135,8 +143,8 @@ def card_view(make: Maker, account: PublicAccount) -> CardView:
         name=make.map.account(account).name or NameView(account.vernacular, ()),
         words=card_words(make),
         family=account.family,
-        plate=_plate(make, account),
-        marks=make.marks(account),
+        plate=plate,
+        marks=make.marks(account, beside=plate.id if plate else ""),
         size=make.size(account.size),
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),

@@ -11,6 +11,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.phenology import day_of_year
 from guidebuild.fieldwork.public_records import Locality, PublicAccount
 from guidebuild.fieldwork.published import Published
@@ -20,6 +21,7 @@ from guidebuild.guide.text.plain_text import plain
 from guidebuild.views.data import dwc_terms as dwc
 from guidebuild.views.data import eml
 from guidebuild.views.pieces.facts import name_habitats
+from guidebuild.words import words
 
 Row = tuple[str, ...]
 
@@ -157,11 +159,21 @@ def _descriptions(guide: Published) -> Iterator[Row]:
             if kind and words:
                 yield account.id, words, kind, main
         if account.diagnostics:
-            yield account.id, " | ".join(mark.mark.words for mark in account.diagnostics), "diagnostic", main
+            yield account.id, " | ".join(_marks(guide, account)), "diagnostic", main
         if account.host_plants.values:
             yield account.id, " | ".join(_hosts(guide, account)), "associations", main
         stages = guide.stage_set(account)
         yield from ((account.id, f"{stages.word(s.stage)}: {s.season.typed}", "cyclicity", main) for s in account.seasons if not s.place)
+
+
+def _marks(guide: Published, account: PublicAccount) -> Iterator[str]:
+    """Field marks, each with the sexes and stages that show it where it is not all of them."""
+    say = words(guide.settings.language)
+    with_stage, stages = must_say_stage(account.diagnostics), guide.stage_set(account)
+    for mark in account.diagnostics:
+        shown_by = say.listed([stages.word(stage) for stage in mark.stages]) if with_stage else ""
+        whose = ", ".join(filter(None, (say.listed(mark.sexes), shown_by)))
+        yield f"{mark.mark.words} ({whose})" if whose else mark.mark.words
 
 
 def _hosts(guide: Published, account: PublicAccount) -> Iterator[str]:

@@ -18,6 +18,7 @@ class StageClaim:
     """Stages in words, and the mark that decides for all of them; empty where they have none."""
 
     stages: str
+    ids: tuple[str, ...] = ()
     mark: str = ""
     numbers: tuple[int, ...] = ()  # of the marks, from 0 and in the author's order
     whole: bool = False  # whether it is true of every stage that was asked for
@@ -52,7 +53,7 @@ def tell_stages(make: Maker, account: PublicAccount, stages: Collection[str]) ->
         return claims
     lives = describe_stages(make, account, stages)
     silent = [stage for stage in stages if stage not in lives]
-    told = [StageClaim(make.stage_word(account, s), words.rstrip("."), language=language) for s, (words, language) in lives.items()]
+    told = [StageClaim(make.stage_word(account, s), (s,), words.rstrip("."), language=language) for s, (words, language) in lives.items()]
     return (*told, *(find_claims(make, account, silent) if silent else ()))
 
 
@@ -74,6 +75,7 @@ def _claim(make: Maker, account: PublicAccount, numbers: tuple[int, ...], stages
     shown = make.marks(account)
     return StageClaim(
         stages=make.words.listed([make.stage_word(account, stage) for stage in stages]),
+        ids=tuple(stages),
         mark="; ".join(shown[number].of_sex for number in numbers),
         numbers=numbers,
         whole=whole,

@@ -82,12 +82,12 @@ class MarkView:
     @property
     def said(self) -> str:
         """The mark, and of whom it is true: `black patch on the belly (breeding plumage)`."""
-        return f"{self.words} ({self.whose})" if self.whose else self.words
+        return f"{self.words.rstrip('.')} ({self.whose})" if self.whose else self.words
 
     @property
     def of_sex(self) -> str:
         """The mark where its stage is named beside it: `longest bill (female)`."""
-        return f"{self.words} ({self.sex})" if self.sex else self.words
+        return f"{self.words.rstrip('.')} ({self.sex})" if self.sex else self.words
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +117,11 @@ class PhotoView:
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
     language: str = ""  # of alt text and caption, where it is not in the page's
+
+    @property
+    def whose(self) -> str:
+        """Sex and stage of what it shows: `female, winter plumage`."""
+        return ", ".join(filter(None, (self.sex, self.stage)))
 
     @property
     def credit_line(self) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from typing import cast
 
@@ -71,12 +72,20 @@ class Maker:
         own: Inline = getattr(account, key)
         return (theirs, "") if theirs else (own, self.foreign)
 
-    def marks(self, account: PublicAccount, photo: str = "", *, beside: str = "") -> tuple[MarkView, ...]:
-        """Field marks with their numbers, all of them or those pointed at on one photo; `beside` is the photo they stand beside."""
+    def marks(
+        self, account: PublicAccount, photo: str = "", *, beside: str = "", chosen: Collection[int] | None = None
+    ) -> tuple[MarkView, ...]:
+        """Field marks with their numbers, all of them or those pointed at on one photo.
+
+        `beside` is the photo they stand beside; `chosen` tells where in the account those stand that are said together.
+        """
         translated = self.translation(account)
         said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
         near = self.guide.photos.get(photo or beside)
-        with_stage = must_say_stage(account, near.stage if near else "")
+        scoped = tuple(self._scoped_marks(account))
+        together = [scoped[number] for number in (range(len(scoped)) if chosen is None else chosen) if number < len(scoped)]
+        open_marks = [mark for mark, stages, _ in together if not _names(mark.mark.words, stages)]
+        with_stage = must_say_stage(open_marks, near.stage if near else "")
         return tuple(
             MarkView(
                 number=number,
@@ -87,10 +96,10 @@ class Maker:
                 sex=sex,
                 view=self.words(mark.view),
                 language="" if said else self.foreign,
-                whose=", ".join(filter(None, (sex, stage if with_stage else ""))),
+                whose=", ".join(filter(None, (sex, stage if with_stage and not _names(mark.mark.words, stage) else ""))),
             )
-            for number, (mark, stage, sex) in enumerate(self._scoped_marks(account), start=1)
-            if not photo or (mark.photo == photo and mark.point)
+            for number, (mark, stage, sex) in enumerate(scoped, start=1)
+            if (not photo or (mark.photo == photo and mark.point)) and (chosen is None or number - 1 in chosen)
         )
 
     def _scoped_marks(self, account: PublicAccount) -> Iterator[tuple[FieldMark, str, str]]:
@@ -212,6 +221,11 @@ class Maker:
         length = measure.unit == "mm"
         low, high = (measure.low, measure.high) if length else (None, None)
         return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed))
+
+
+def _names(words: str, stage: str) -> bool:
+    """Whether a mark already says whose it is: `black edge of the nymph`."""
+    return bool(stage) and re.search(rf"\b{re.escape(stage)}s?\b", words, re.IGNORECASE) is not None
 
 
 def stage_word(guide: AnyGuide, account: AccountFacts, stage: str, say: Words) -> str:

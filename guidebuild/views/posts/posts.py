@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import regex
 
+from guidebuild.fieldwork.claims import find_marks, order_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
@@ -23,6 +24,9 @@ from guidebuild.words import Words, words
 
 DEFAULT_LIMITS = (PostLimit("short", 280, 23, 3), PostLimit("medium", 1000, 23, 5), PostLimit("long", 2200, 23, 8))
 """Lengths where guide.yaml gives none (common practice, no source); a guide states its own."""
+
+MOST_MARKS = 3
+"""So many field marks, the most useful ones, are worth a post."""
 
 IN_PARAGRAPHS = 500
 """Characters from which on a text is set in paragraphs."""
@@ -103,7 +107,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     plate = maker.plate(account)
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
-    material = _Material(guide, account, told, tags, photo)
+    material = _Material(guide, account, told, _mark_choices(maker, account, photo), tags, photo)
     texts = tuple(_text(material, limit) for limit in limits)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
@@ -126,6 +130,15 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     )
 
 
+def _mark_choices(make: Maker, account: PublicAccount, photo: PublicPhoto | None) -> tuple[str, ...]:
+    """The first marks in words; where stages and sexes make that long, then those that the picture can show, then the first of these."""
+    numbers = range(len(account.diagnostics))[:MOST_MARKS]
+    seen = tuple(n for n in numbers if photo is None or n in find_marks(account, photo.stage, photo.sex)) or tuple(numbers)
+    whole, *shorter = (make.marks(account, beside=photo.id if photo else "", chosen=chosen) for chosen in (numbers, seen, seen[:1]))
+    choices = (whole, *shorter) if any(mark.whose for mark in whole) else (whole,)
+    return tuple(dict.fromkeys("; ".join(mark.said.rstrip(".") for mark in marks) for marks in choices if marks))
+
+
 def credit_line(photo: PublicPhoto, licence: Licence | None) -> str:
     """Title, author, source, licence (the Creative Commons wiki's recommended practice), and that the picture was cut to size."""
     title = f"“{photo.title.words}” " if photo.title else "Photo "
@@ -146,6 +159,7 @@ class _Material:
     guide: Published
     account: PublicAccount
     told: Mapping[str, str]
+    marks: tuple[str, ...]
     tags: tuple[str, ...]
     photo: PublicPhoto | None
 
@@ -171,9 +185,11 @@ def _text(material: _Material, limit: PostLimit) -> PostText:
     kept: list[_Piece] = []
     last_fits = True
     for piece in _pieces(material):
-        last_fits = (last_fits or not piece.follows) and fits([*kept, piece])
-        if last_fits:
-            kept.append(piece)
+        versions = (piece, *(replace(piece, text=shorter) for shorter in piece.shorter)) if last_fits or not piece.follows else ()
+        fitting = next((version for version in versions if fits([*kept, version])), None)
+        last_fits = fitting is not None
+        if fitting:
+            kept.append(fitting)
     text = joined(kept)
     return PostText(limit.name, text, perceived_length(text, limit.link_cost), limit.characters)
 
@@ -209,20 +225,24 @@ class _Part(Enum):
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A sentence or two. One that `follows` leans on the piece before it, and is left out with it."""
+    """A sentence or two. One that `follows` leans on the piece before it, and is left out with it.
+
+    Where the text is too long, the first of `shorter` that fits stands for it.
+    """
 
     part: _Part
     text: str
     follows: bool = False
+    shorter: tuple[str, ...] = ()
 
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
     """What decides, what warns, how it is told from others, when, on what, how large, then the account's own words."""
     account, told = material.account, material.told
     w = words(material.guide.settings.language)
-    marks = [mark.mark.words.rstrip(".") for mark in account.diagnostics[:3]]
-    if marks:
-        yield _Piece(_Part.KNOW, w("Look for: {marks}.", marks="; ".join(marks)))
+    if material.marks:
+        first, *shorter = (w("Look for: {marks}.", marks=marks) for marks in material.marks)
+        yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
     if "hazards" in told:
         yield _Piece(_Part.CARE, w("Take care: {hazards}.", hazards=told["hazards"]))
     differences = (told.get(f"difference from {s.account}", "") for s in account.similar)
@@ -237,10 +257,10 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
 def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
     account, told = material.account, material.told
     names = dict(material.guide.stage_set(account).stages)
-    seasons = [stage for stage in _sought(material.guide, account) if f"season of {stage}" in told]
+    seasons = [stage for stage in _sought(material) if f"season of {stage}" in told]
     for number, stage in enumerate(seasons):
         line = f"{w(names.get(stage, stage)).capitalize()}: {told[f'season of {stage}']}."
-        # The young alone, without the grown ones, would read as the season of the species.
+        # The others alone, without the stage that leads, would read as the season of the species.
         yield _Piece(_Part.FACTS, line, follows=number > 0)
     if "host plants" in told:
         yield _Piece(_Part.FACTS, w("Host plants: {plants}.", plants=told["host plants"]))
@@ -248,9 +268,14 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
         yield _Piece(_Part.FACTS, w("Size: {size}.", size=told["size"]))
 
 
-def _sought(guide: Published, account: PublicAccount) -> tuple[str, ...]:
-    """The stages that one looks for, the last (the grown one) first; where the set names none, all that have a season."""
-    return tuple(reversed(guide.stage_set(account).sought)) or tuple(s.stage for s in account.seasons[-1:])
+def _sought(material: _Material) -> tuple[str, ...]:
+    """The stages that one looks for, that of the picture first; where the picture shows none of them, the one that is most seen."""
+    account = material.account
+    sought = material.guide.stage_set(account).sought or tuple(s.stage for s in account.seasons[-1:])
+    if material.photo and material.photo.stage in sought:
+        return order_stages(sought, material.photo.stage)
+    best = {s.stage: (len(s.season.most_seen), len(s.season.dekads)) for s in account.seasons if not s.place and s.stage in sought}
+    return order_stages(sought, max(best, key=lambda stage: best[stage], default=""))
 
 
 def _bare(text: str) -> str:

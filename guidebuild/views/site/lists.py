@@ -7,17 +7,26 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import cast
 
+from guidebuild.fieldwork.claims import is_of_grown
 from guidebuild.fieldwork.out import Out, out_on
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.chances import PROMISE, meanings, why
-from guidebuild.views.pieces.common import CautionView, LinkView, NameView, PhotoView, ProseView
+from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
 from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.pieces.season_words import cells, dekad_words
-from guidebuild.views.site.told import Told, picture_of, stages_out, told_by, told_through_the_year
+from guidebuild.views.site.told import (
+    DatedPhoto,
+    Told,
+    picture_of,
+    pictures_through_the_year,
+    stages_out,
+    told_by,
+    told_through_the_year,
+)
 
 WHOLE_YEAR_ON_HOME = 150
 """Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
@@ -44,6 +53,7 @@ class Entry:
     why: str = ""
     language: str = ""  # of the mark, where it is not in the page's
     told: tuple[Told, ...] = ()
+    photos: tuple[DatedPhoto, ...] = ()  # in the course of the year, where the reader's own day decides and there are several
 
     @property
     def year_digits(self) -> str:
@@ -151,7 +161,7 @@ def entry(make: Maker, account: PublicAccount, *, note: str = "", dekad: int | N
         plain = Entry(
             link=make.map.account(account),
             photo=make.small_plate(account),
-            mark=marks[0].words if marks else "",
+            mark=_first_mark(account, marks),
             year=year_of(make, account),
             language=marks[0].language if marks else "",
         )
@@ -161,6 +171,13 @@ def entry(make: Maker, account: PublicAccount, *, note: str = "", dekad: int | N
     out = stages_out(account, dekad)
     stages = tuple(make.stage_word(account, stage) for stage in out)
     return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
+
+
+def _first_mark(account: PublicAccount, marks: tuple[MarkView, ...]) -> str:
+    """The first mark, with its stage and sex; the grown form is understood."""
+    if not marks:
+        return ""
+    return marks[0].of_sex if is_of_grown(account.diagnostics[0]) else marks[0].said
 
 
 def when_out(make: Maker, account: PublicAccount, listed: Entry, stages: Collection[str]) -> Entry:
@@ -220,9 +237,14 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
 
 
 def _entry_all_year(make: Maker, account: PublicAccount, dekad: int) -> Entry:
-    """An entry that holds whatever day it is read: the usual picture, and all that tells it in the course of the year."""
+    """An entry that holds whatever day it is read: all that tells it in the course of the year, and the pictures that go with it."""
     usual = entry(make, account)
-    return replace(usual, mark="", out=usual.year[dekad] > 0, told=told_through_the_year(make, account, usual.year))
+    photos = pictures_through_the_year(make, account, usual.photo, usual.year)
+    now = next((dated.photo for dated in photos if dated.dekads[dekad] == "1"), usual.photo)
+    told = told_through_the_year(make, account, usual.year)
+    return replace(
+        usual, mark="", out=usual.year[dekad] > 0, told=told, photo=now, photos=photos if len(photos) > 1 or now != usual.photo else ()
+    )
 
 
 def plant_page(make: Maker, plant: Plant) -> PlantPage:

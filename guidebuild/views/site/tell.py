@@ -9,6 +9,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from guidebuild.fieldwork.claims import find_marks
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.characters import Ease
@@ -16,7 +17,7 @@ from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.views.pieces.common import LinkView, PhotoView
+from guidebuild.views.pieces.common import LinkView, MarkView, PhotoView
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.site.lists import Entry, entry
 from guidebuild.views.telling.compare import scope_label
@@ -78,6 +79,8 @@ class Question:
     hint: str
 
 
+MOST_MARKS = 3
+"""Marks in the answer: the first ones of what the picture shows."""
 MOST_QUESTIONS = 80
 """Questions on the practice page."""
 
@@ -150,8 +153,8 @@ def _question(make: Maker, account: PublicAccount) -> Question | None:
     seen = ", ".join(filter(None, (plate.stage, plate.sex, plate.view)))
     # The author's alt text may name the animal: that would be the answer.
     alt = make.words("A picture without its name: {seen}. {marks}", seen=seen, marks="; ".join(marks)).strip()
-    best = make.marks(account)[:3]
-    choices = [Choice(make.map.account(account), True, "; ".join(m.words for m in best), best[0].language if best else "")]
+    best = _marks_seen(make, account, plate.id)
+    choices = [Choice(make.map.account(account), True, "; ".join(m.said for m in best), best[0].language if best else "")]
     for similar in account.similar:
         other = others.get(similar.account)
         if other:
@@ -159,6 +162,13 @@ def _question(make: Maker, account: PublicAccount) -> Question | None:
     choices.sort(key=lambda c: c.link.text.casefold())
     hint = make.words("Look at: {what}", what=_looked_at(make, account))
     return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
+
+
+def _marks_seen(make: Maker, account: PublicAccount, plate: str) -> tuple[MarkView, ...]:
+    """The first marks of the stage and sex on a picture, whatever its side; the first of all where it shows none."""
+    photo = make.guide.photos[plate]
+    chosen = find_marks(account, photo.stage, photo.sex)[:MOST_MARKS] or range(MOST_MARKS)
+    return make.marks(account, beside=plate, chosen=chosen)
 
 
 def difference(make: Maker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> tuple[str, str]:

@@ -29,6 +29,14 @@ class Told:
         return self.stage[:1].upper() + self.stage[1:]
 
 
+@dataclass(frozen=True, slots=True)
+class DatedPhoto:
+    """A picture, and the dekads in which it shows what is out: 36 digits, 1 where it does."""
+
+    photo: PhotoView
+    dekads: str
+
+
 def stages_out(account: PublicAccount, dekad: int) -> tuple[str, ...]:
     """The stages that are about in a third of a month anywhere in the region, in the account's order."""
     return tuple(dict.fromkeys(s.stage for s in account.seasons if not s.place and dekad in s.season.dekads))
@@ -57,13 +65,34 @@ def told_through_the_year(make: Maker, account: PublicAccount, year: Sequence[in
         told = told_by(make, account, stages_out(account, dekad))
         if told:
             found.setdefault(told, []).append(dekad)
-    return tuple(replace(told, dekads="".join("1" if d in dekads else "0" for d in range(DEKADS))) for told, dekads in found.items())
+    return tuple(replace(told, dekads=_as_digits(dekads)) for told, dekads in found.items())
+
+
+def pictures_through_the_year(make: Maker, account: PublicAccount, usual: PhotoView | None, year: Sequence[int]) -> tuple[DatedPhoto, ...]:
+    """The pictures that go with what is out over the year (36 cells: where there is something), each with its dekads."""
+    found: dict[str, tuple[PhotoView, list[int]]] = {}
+    for dekad in (d for d in range(DEKADS) if year[d]):
+        photo = picture_of(make, account, usual, stages_out(account, dekad))
+        if photo:
+            found.setdefault(photo.id, (photo, []))[1].append(dekad)
+    return tuple(DatedPhoto(photo, _as_digits(dekads)) for photo, dekads in found.values())
+
+
+def _as_digits(dekads: Collection[int]) -> str:
+    return "".join("1" if d in dekads else "0" for d in range(DEKADS))
 
 
 def picture_of(make: Maker, account: PublicAccount, usual: PhotoView | None, stages: Collection[str]) -> PhotoView | None:
-    """The usual picture where it shows one of the stages, else another of the account's that does, else the usual one."""
-    photos = make.guide.photos
-    if usual is None or photos[usual.id].stage in ("", *stages):
-        return usual
-    other = next((p for p in make.guide.photos_of(account) if p.stage in stages), None)
-    return make.small_photo(other) if other else usual
+    """A picture of the stage that is told of those that are out, else of any of them; the usual one where it will do or is all there is."""
+    if usual is None:
+        return None
+    claim = find_first_claim(make, account, stages)
+    told = claim.ids if claim else tuple(describe_stages(make, account, stages))[:1]
+    photos = make.guide.photos_of(account)
+    for wanted in (told, stages):
+        if make.guide.photos[usual.id].stage in ("", *wanted):
+            return usual
+        other = next((photo for photo in photos if photo.stage in wanted), None)
+        if other:
+            return make.small_photo(other)
+    return usual

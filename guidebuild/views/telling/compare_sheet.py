@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.identify.comparison import similar_pairs, similar_sets
-from guidebuild.views.pieces.common import MarkView
+from guidebuild.views.pieces.common import MarkView, PhotoView
 from guidebuild.views.pieces.parts import Maker, maker
 from guidebuild.views.telling.compare import CompareView, compare_path, compare_view
 
@@ -52,9 +52,13 @@ def _sheet(make: Maker, ids: tuple[str, ...]) -> CompareSheet:
         guide=settings.title,
         address=f"{settings.address.rstrip('/')}/{path}" if settings.address else "",
         compared=compared,
-        marks=tuple(make.marks(make.guide.accounts[i])[:MARKS] for i in ids),
+        marks=tuple(_marks(make, i, taxon.plate) for i, taxon in zip(ids, compared.taxa, strict=True)),
         credits=_credits(compared),
     )
+
+
+def _marks(make: Maker, account: str, plate: PhotoView | None) -> tuple[MarkView, ...]:
+    return make.marks(make.guide.accounts[account], beside=plate.id if plate else "", chosen=range(MARKS))
 
 
 def _credits(compared: CompareView) -> tuple[str, ...]:

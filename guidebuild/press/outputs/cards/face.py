@@ -79,16 +79,6 @@ class Face:
         """Whether the name is set smaller, so that it does not take the picture's room."""
         return len(self.card.name.short) > LONG_NAME
 
-    def stage_of(self, mark: MarkView) -> str:
-        """Stage and sex of a mark, said only where they are not those of the plate."""
-        shown = self.card.plate
-        differs = [
-            words
-            for words, ours in ((mark.stage, shown.stage if shown else ""), (mark.sex, shown.sex if shown else ""))
-            if words and words != ours
-        ]
-        return " ".join(differs)
-
 
 @dataclass(frozen=True, slots=True)
 class Room:

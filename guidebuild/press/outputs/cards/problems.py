@@ -78,7 +78,7 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "vernacular": card.name.vernacular,
         "name": card.name.plain,
         "authority": card.name.authority,
-        "diagnostics": " ".join(m.words for m in card.marks),
+        "diagnostics": " ".join(m.said for m in card.marks),
         "similar": " ".join(f"{a.name.short} {a.tell}" for a in card.look_alikes),
         "size": f"{card.size.typed} {card.size.what}" if card.size else "",
         "host plants": " ".join(f"{h.name.short} {h.use}" for h in card.hosts) + card.hosts_reason,
@@ -89,5 +89,5 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "caution": " ".join(f"{c.title} {c.text} {c.local}" for c in card.cautions),
         "status": card.status,
         "family": card.family,
-        "credit": card.plate.credit_line if card.plate else "",
+        "credit": card.picture_line,
     }

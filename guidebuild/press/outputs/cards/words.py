@@ -63,7 +63,7 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
     em = points * _MM_A_POINT
     shown_alike = shown_look_alikes(card, left_out)
     scientific = "scientific names of look-alikes" not in left_out
-    marks = sum(lines(m.words, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
+    marks = sum(lines(m.said, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
     alike = sum(
         lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
         for a in shown_alike
@@ -84,7 +84,7 @@ def size_words(card: CardView, points: float, room: float) -> float:
 
 def imprint_words(card: CardView, room: float) -> float:
     """The same for address, credit and date at the foot, which are in the least type."""
-    picture = card.words.picture.format(credit=card.plate.credit_line) if card.plate else ""
+    picture = card.words.picture.format(credit=card.picture_line) if card.picture_line else ""
     told = (card.address, picture, f"{card.guide} · {card.words.facts_on.format(date=card.facts_on)}")
     return sum(lines(text, IMPRINT, room) for text in told if text.strip()) * IMPRINT * 1.2 * _MM_A_POINT
 

@@ -1,0 +1,143 @@
+"""What the views claim of whom, in the whole guides of birds and flowers: each mark with its stage and sex, or not at all."""
+
+from __future__ import annotations
+
+import datetime as dt
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.reading import read_guide
+from guidebuild.views.cards.card import card_view
+from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.outdoors.walk import walk_pack_views
+from guidebuild.views.pieces.parts import maker
+from guidebuild.views.posts.posts import post_view
+from guidebuild.views.site.lists import Entry, by_family, home_page
+from guidebuild.views.site.tell import practice_page
+from guidebuild.views.telling.compare_sheet import compare_sheets
+
+GUIDES = Path(__file__).resolve().parents[1] / "guides"
+BELLY, DROOP, SPOTS = "black patch on the belly", "bill that droops a little at the tip", "lines of dark spots on the sides of the belly"
+
+
+@cache
+def _published(name: str) -> Published:
+    return make_published(read_guide(GUIDES / name).guide)
+
+
+def _card(guide: str, account: str) -> tuple[list[str], str]:
+    published = _published(guide)
+    card = card_view(maker(published), published.accounts[account])
+    return [mark.said for mark in card.marks], card.picture_line
+
+
+def _posted(guide: str, account: str) -> list[str]:
+    published = _published(guide)
+    return [post.text for post in post_view(published, published.accounts[account]).texts]
+
+
+def test_a_card_says_whose_its_marks_and_its_picture_are() -> None:
+    marks, picture = _card("estuary-waders", "dunlin")
+    assert marks == [f"{BELLY} (breeding plumage)", f"{DROOP} (winter plumage)", f"{SPOTS} (juvenile)"]
+    assert picture.startswith("breeding plumage · ")
+    marks, picture = _card("estuary-waders", "curlew")
+    assert marks[:2] == ["very long bill, curved down (female)", "shorter bill, curved down (male)"]
+    assert picture.startswith("female, winter plumage · ")
+    assert "each leaf on a stalk of its own (in leaf)" in _card("spring-flowers", "ramsons")[0]
+
+
+def test_marks_of_one_stage_are_said_where_it_is_not_the_only_grown_form() -> None:
+    assert _card("spring-flowers", "wood-anemone")[0][0] == "one white star on each stem (in flower)"
+    assert all(mark.endswith(" (fresh fruit body)") for mark in _card("wood-fungi", "deathcap")[0])
+
+
+def test_posts_say_whose_each_mark_is() -> None:
+    short, long = _posted("estuary-waders", "dunlin")
+    assert f"Look for: {BELLY} (breeding plumage); {DROOP} (winter plumage); {SPOTS} (juvenile)." in long
+    assert f"Look for: {DROOP} (winter plumage)." in short  # all three are too long, and the picture shows this one
+
+
+def test_posts_lead_with_the_stage_of_the_picture_and_go_on_in_order_of_life() -> None:
+    told = _posted("spring-flowers", "lily-of-the-valley")[-1]
+    assert told.index("In flower: ") < told.index("In leaf: ") < told.index("In fruit: ")
+    told = _posted("estuary-waders", "dunlin")[-1]
+    assert told.index("Winter plumage: ") < told.index("Juvenile: ") < told.index("Breeding plumage: ")
+
+
+def test_comparison_sheets_say_whose_each_mark_is() -> None:
+    marks = [mark.said for sheet in compare_sheets(_published("estuary-waders")) for of_one in sheet.marks for mark in of_one]
+    assert "brick-red underside right down to the tail (male, breeding plumage)" in marks
+    assert "sooty black plumage with white spots (breeding plumage)" in marks
+
+
+def test_an_answer_names_only_what_the_picture_can_show() -> None:
+    answers = {
+        choice.link.text: choice.why
+        for question in practice_page(maker(_published("estuary-waders"))).questions
+        for choice in question.choices
+        if choice.right
+    }
+    assert answers["Bar-tailed Godwit"] == "finely barred tail; streaked back (winter plumage)"
+    assert answers["Curlew"] == "very long bill, curved down (female); brown streaks without a stripe on the crown"
+
+
+def _at_home(guide: str, day: dt.date) -> dict[str, Entry]:
+    return {entry.link.text: entry for entry in home_page(maker(_published(guide)), day, ()).out}
+
+
+@pytest.mark.parametrize(
+    ("guide", "species", "day", "photo", "said"),
+    [
+        ("estuary-waders", "Dunlin", dt.date(2026, 1, 15), "dunlin-winter", ("", DROOP)),
+        ("estuary-waders", "Dunlin", dt.date(2026, 5, 15), "dunlin-breeding", ("", BELLY)),
+        ("estuary-waders", "Dunlin", dt.date(2026, 4, 15), "dunlin-breeding", ("breeding plumage", BELLY)),
+        ("spring-flowers", "Primrose", dt.date(2026, 11, 28), "primrose-leaf", ("", "wrinkled leaves in a rosette")),
+        ("spring-flowers", "Wood Sorrel", dt.date(2026, 5, 5), "wood-sorrel-leaf", ("in leaf", "leaf of three folded hearts")),
+        ("spring-flowers", "Lords-and-Ladies", dt.date(2026, 8, 5), "lords-fruit", ("", "spike of orange-red berries")),
+    ],
+)
+def test_home_shows_picture_and_mark_of_what_is_out(guide: str, species: str, day: dt.date, photo: str, said: tuple[str, str]) -> None:
+    entry, dekad = _at_home(guide, day)[species], (day.month - 1) * 3 + (day.day - 1) // 10
+    assert entry.photo is not None
+    assert entry.photo.id == photo
+    assert [dated.photo.id for dated in entry.photos if dated.dekads[dekad] == "1"] in ([photo], [])
+    assert [(told.stage, told.words) for told in entry.told if told.dekads[dekad] == "1"] == [said]
+
+
+def test_every_part_of_the_year_has_one_picture_on_the_home_page() -> None:
+    for entry in _at_home("estuary-waders", dt.date(2026, 1, 15)).values():
+        shown = [sum(int(dated.dekads[dekad]) for dated in entry.photos) for dekad in range(36)]
+        assert shown == [int(seen > 0) for seen in entry.year] or not entry.photos
+
+
+def test_lists_say_whose_their_mark_is_but_for_the_grown_form() -> None:
+    listed = {e.link.text: e.mark for guide in ("estuary-waders", "southern-frogs") for e in _listed(guide)}
+    assert listed["Dunlin"] == f"{BELLY} (breeding plumage)"
+    assert listed["Curlew"] == "very long bill, curved down (female)"
+    assert "(adult)" not in listed["Pobblebonk"]
+
+
+def _listed(guide: str) -> list[Entry]:
+    published = _published(guide)
+    return [entry for group in by_family(maker(published), list(published.accounts.values())) for entry in group.entries]
+
+
+def test_walks_give_each_stage_its_own_mark() -> None:
+    flowers = {met.link.text: met.sought for stop in walk_pack_views(_published("spring-flowers"))[0].stops for met in stop.met}
+    assert [(claim.stages, claim.mark) for claim in flowers["Wood Sorrel"]] == [
+        ("in leaf", "leaf of three folded hearts"),
+        ("in flower", "fine lilac veins on white petals"),
+        ("in fruit", ""),
+    ]
+    birds = {met.link.text: met.sought for stop in walk_pack_views(_published("estuary-waders"))[0].stops for met in stop.met}
+    assert [(claim.stages, claim.mark) for claim in birds["Curlew"]] == [
+        ("winter plumage", "very long bill, curved down (female); shorter bill, curved down (male)")
+    ]
+
+
+def test_data_say_whose_each_mark_is() -> None:
+    described = str(taxa_archive(_published("estuary-waders")))
+    assert f"{BELLY} (breeding plumage) | {DROOP} (winter plumage) | {SPOTS} (juvenile)" in described
