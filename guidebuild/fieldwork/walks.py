@@ -29,7 +29,6 @@ class StopPlan:
     leave: dt.datetime
     out: tuple[Out, ...]
     hosts: tuple[tuple[str, tuple[str, ...]], ...]
-    hazards: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +42,7 @@ class LookAlike:
 
 @dataclass(frozen=True, slots=True)
 class WalkPack:
-    """All that a leader needs. `hazards` are caution ids in the order met; `warnings` are for the leader before the day."""
+    """All that a leader needs. `warnings` are for the leader before the day."""
 
     walk: PublicWalk
     starts: dt.datetime
@@ -52,7 +51,6 @@ class WalkPack:
     pace: float  # km/h between the stops
     stops: tuple[StopPlan, ...]
     look_alikes: tuple[LookAlike, ...]
-    hazards: tuple[str, ...]
     light: Daylight | None
     bring: tuple[str, ...]  # the author's own words
     also_bring: tuple[Reason, ...]
@@ -85,7 +83,6 @@ def walk_pack(guide: Published, walk: PublicWalk) -> WalkPack:
         pace=pace,
         stops=stops,
         look_alikes=alikes,
-        hazards=tuple(dict.fromkeys((*walk.hazards, *(h for plan in stops for h in plan.hazards)))),
         light=light,
         bring=walk.bring,
         also_bring=tuple(_also_bring(guide, alikes, light, ends)),
@@ -113,7 +110,7 @@ def _stops(guide: Published, walk: PublicWalk, starts: dt.datetime, pace: float)
         clock = _later(arrive, stop.minutes)
         out = out_on(guide, walk.date, stop.place) if stop.place else ()
         hosts = tuple(_hosts(guide, stop.place, out))
-        yield StopPlan(number, stop, arrive, clock, out, hosts, tuple(_hazards(guide, stop, out)))
+        yield StopPlan(number, stop, arrive, clock, out, hosts)
 
 
 def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -126,15 +123,6 @@ def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tupl
         users = tuple(account.id for account in met if any(use.plant == plant for use in account.host_plants))
         if users:
             yield plant, users
-
-
-def _hazards(guide: Published, stop: PublicStop, out: Iterable[Out]) -> Iterator[str]:
-    """Of the place, of the plants that stand there, and of what may be met."""
-    place = guide.places.get(stop.place)
-    if place:
-        yield from place.hazards
-        yield from (h for plant in place.plants if plant in guide.plants for h in guide.plants[plant].hazards)
-    yield from (h for o in out if o.chance is not Chance.OUTSIDE for h in guide.accounts[o.account].hazards)
 
 
 def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]) -> Iterator[LookAlike]:

@@ -249,7 +249,7 @@ _REST = (
         "caution",
         "A warning in your own words; it is never shortened.",
         "Do not turn the leaf over while the female guards her eggs.",
-        outputs=(SITE, CARDS, SCRIPTS),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, WALKS),
         inline=True,
     ),
     Field(

@@ -7,7 +7,7 @@ from typing import Protocol, TypeAlias, TypeVar
 
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
-from guidebuild.guide.guide import Settings
+from guidebuild.guide.guide import Caution, Settings
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import PlaceFacts, Plant
 from guidebuild.guide.sightings import SeenDays
@@ -40,6 +40,10 @@ class GuideFacts(Protocol[A_co]):
     @property
     def places(self) -> Mapping[str, PlaceFacts]:
         """Places by id: those that may be named to whoever asks."""
+
+    @property
+    def cautions(self) -> Mapping[str, Caution]:
+        """Cautions by hazard."""
 
     @property
     def stage_sets(self) -> Mapping[str, StageSet]:

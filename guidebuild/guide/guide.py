@@ -24,6 +24,8 @@ class Caution:
     text: str
     local: str = ""  # the line that defers to local law or licensed practice
     short: str = ""  # what to do, in one sentence, for the smallest cards
+    harm: Unshown = ""  # how the species itself hurts, so that its look-alikes warn of it
+    asked_as: tuple[Unshown, ...] = ()  # words by which the hazard is known
     at: At = NOWHERE
     positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
 

@@ -49,6 +49,8 @@ CAUTION_FIELDS = (
     F("text", "What to do about it.", "Wear long trousers and look yourself over afterwards."),
     F("local", "The line that defers to those who know the place and the law.", "Ask a doctor about a rash."),
     F("short", "What to do, in one sentence, for the smallest cards.", "Look yourself over afterwards."),
+    F("harm", "How the species itself hurts, so that its look-alikes warn of it; `none` where it does not.", "poisonous"),
+    F("asked as", "Words in small letters by which the hazard is known.", "[venomous, snake]"),
 )
 LICENCE_FIELDS = (
     F("title", "What the licence is called.", "CC BY 4.0"),

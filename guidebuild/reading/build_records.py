@@ -204,7 +204,7 @@ def _stage_set(base: StageSet, shape: StageSetShape) -> StageSet:
 
 def build_caution(key: str, shape: CautionShape, at: At = NOWHERE, positions: tuple[tuple[str, At], ...] = ()) -> Caution:
     """A hazard and its warning."""
-    return Caution(key, shape.title, shape.text, shape.local, shape.short, at, positions)
+    return Caution(key, shape.title, shape.text, shape.local, shape.short, shape.harm, shape.asked_as, at, positions)
 
 
 def build_licence(key: str, shape: LicenceShape) -> Licence:

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.dangers import HARMS
 from guidebuild.guide.fields import LEVELS, Field
 from guidebuild.guide.findings import Level
 from guidebuild.guide.licence_text import licence_id
@@ -196,6 +197,7 @@ FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short
 CaptionsWord = Annotated[
     str, PlainValidator(reads(fields.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
 ]
+HarmWord = Annotated[str, PlainValidator(reads(fields.one_of(*HARMS))), _said(f"{', '.join(HARMS[:-1])} or {HARMS[-1]}")]
 OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _said("day first or month first")]
 KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
 FoodWord = Annotated[str, PlainValidator(reads(fields.one_of(EATEN, GROWN_ON, NOTHING))), _said("eaten, grown on or none")]

@@ -28,6 +28,7 @@ from guidebuild.reading.kinds import (
     DeniableWords,
     EaseWord,
     FoodWord,
+    HarmWord,
     KindWord,
     Length,
     LicenceWord,
@@ -233,6 +234,8 @@ class CautionShape(Shape):
     text: Text
     local: Text = ""
     short: Text = ""
+    harm: HarmWord = ""
+    asked_as: Words = ()
 
 
 class LicenceShape(Shape):

@@ -12,7 +12,7 @@ from guidebuild.fieldwork.out import Chance
 from guidebuild.fieldwork.walks import FASTEST_PACE, cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, Ease, Kind
-from guidebuild.guide.records import Plant, Stop, Walk
+from guidebuild.guide.records import Stop, Walk
 from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide, tally
 
@@ -48,19 +48,6 @@ def test_look_alikes_that_are_out_too_are_named_once() -> None:
     both = replace(BIRCH, similar=Stated((SimilarSpecies("parent-bug"),), said=True))
     pack = walk_pack(*with_walk(guide(PARENT, both, RARE), WALK))
     assert [(a.account, a.similar.account, a.both_met) for a in pack.look_alikes] == [("parent-bug", "birch-bug", True)]
-
-
-def test_hazards_of_walk_place_plant_and_species_are_gathered() -> None:
-    assert walk_pack(*with_walk(guide(), WALK)).hazards == ("road", "ticks", "stain")
-
-
-def test_hazards_of_plants_at_a_stop_are_told_and_those_of_an_outside_chance_are_not() -> None:
-    stinging = Plant("birch", "Silver Birch", hazards=("sap",))
-    assert walk_pack(guide(plants={"birch": stinging}), WALK).hazards == ("road", "ticks", "sap", "stain")
-    doubtful = replace(BIRCH, habitat=(), host_plants=Stated((), said=True))
-    pack = walk_pack(guide(PARENT, doubtful), WALK)
-    assert ("birch-bug", Chance.OUTSIDE) in [(o.account, o.chance) for o in pack.stops[0].out]
-    assert pack.hazards == ("road", "ticks")
 
 
 def test_sensitive_species_and_places_stay_out_of_a_pack() -> None:

@@ -12,6 +12,7 @@ from guidebuild.guide.accounts import Translation
 from guidebuild.guide.fields import Field, Output
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.cards.card import card_view
+from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import FactRow
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.parts import maker
@@ -85,6 +86,9 @@ def test_a_line_of_two_texts_is_in_one_language() -> None:
 def test_a_translated_caution_is_said_in_the_readers_language() -> None:
     guide = with_parent(caution=Inline("Do not touch."), translations=said_in_spanish(("caution", "No tocar.")))
     for language, words, own in (("en", "Do not touch.", ""), ("es", "No tocar.", "")):
-        assert [(c.text, c.language) for c in maker(guide, language).cautions_of(guide.accounts["parent-bug"])][-1] == (words, own)
+        assert [(c.text, c.language) for c in cautions_of_account(maker(guide, language), guide.accounts["parent-bug"])][-1] == (words, own)
     untold = with_parent(caution=Inline("Do not touch."))
-    assert [(c.text, c.language) for c in maker(untold, "es").cautions_of(untold.accounts["parent-bug"])][-1] == ("Do not touch.", "en")
+    assert [(c.text, c.language) for c in cautions_of_account(maker(untold, "es"), untold.accounts["parent-bug"])][-1] == (
+        "Do not touch.",
+        "en",
+    )

@@ -15,6 +15,7 @@ from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.guide.text.sentences import sentences
 from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     CautionView,
     MarkView,
@@ -155,7 +156,7 @@ def card_view(make: Maker, account: PublicAccount) -> CardView:
         look=" ".join(look[:_LOOK_SENTENCES]),
         look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
-        cautions=make.cautions_of(account),
+        cautions=cautions_of_account(make, account),
         status=make.told(account, "status")[0].words,
         address=_address(make, account),
         facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",

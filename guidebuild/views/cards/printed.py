@@ -9,6 +9,7 @@ from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
+from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
 from guidebuild.views.pieces.parts import Maker, maker
@@ -132,7 +133,7 @@ def booklet_view(guide: Published) -> BookletView:
         description=settings.description,
         cover=next((c.plate for c in cards if c.plate), None),
         cards=cards,
-        cautions=_cautions(cards),
+        cautions=cautions_of_set(make, (account.id for account in accounts)),
         address=settings.address,
         publisher=settings.publisher,
         licence=licence.title if (licence := make.licence(settings.licence)) else "",
@@ -143,7 +144,7 @@ def booklet_view(guide: Published) -> BookletView:
 def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
     make = maker(guide)
-    say = make.words
+    say, met = make.words, out_on_walk(guide, walk)
     return ChecklistView(
         id=walk.id,
         language=make.language,
@@ -155,8 +156,8 @@ def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
         contact=walk.contact,
         stops=tuple(StopView(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
         bring=walk.bring,
-        rows=tuple(_row(make, out) for out in out_on_walk(guide, walk)),
-        cautions=make.cautions(_hazards(guide, walk)),
+        rows=tuple(_row(make, out) for out in met),
+        cautions=cautions_of_walk(make, walk, (out.account for out in met)),
         note=walk.note.words,
         words=print_words(make),
     )
@@ -201,6 +202,7 @@ def print_words(make: Maker) -> PrintWords:
 def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence[str]) -> LeafletView:
     settings = make.guide.settings
     chosen = [make.guide.accounts[a] for a in accounts[:LEAFLET_SPECIES]]
+    on_sheet = tuple(account.id for account in chosen)
     cards = tuple(card_view(make, account) for account in chosen)
     walk = make.guide.walks.get(ident)
     reviewed = [account.reviewed.on for account in chosen if account.reviewed]
@@ -211,7 +213,7 @@ def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence
         under=under,
         cover=next((c.plate for c in cards if c.plate), None),
         cards=cards,
-        cautions=make.cautions(_hazards(make.guide, walk)) if walk else _cautions(cards),
+        cautions=cautions_of_walk(make, walk, on_sheet) if walk else cautions_of_set(make, on_sheet),
         address=settings.address,
         publisher=settings.publisher,
         facts_on=make.words.date(max(reviewed)) if reviewed else "",
@@ -223,13 +225,3 @@ def _row(make: Maker, out: Out) -> CheckRow:
     account = make.guide.accounts[out.account]
     name = make.map.account(account).name or NameView(account.vernacular, ())
     return CheckRow(name, find_claims(make, account, out.stages), make.words(out.chance.words))
-
-
-def _hazards(guide: Published, walk: PublicWalk) -> tuple[str, ...]:
-    """The hazards of a walk and of its open stops."""
-    places = [guide.places[s.place] for s in walk.stops if s.place in guide.places]
-    return tuple(dict.fromkeys((*walk.hazards, *(h for p in places for h in p.hazards))))
-
-
-def _cautions(cards: Sequence[CardView]) -> tuple[CautionView, ...]:
-    return tuple(dict.fromkeys(caution for card in cards for caution in card.cautions))

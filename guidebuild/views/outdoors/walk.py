@@ -11,6 +11,7 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
 from guidebuild.guide.text.inline import NO_TEXT
+from guidebuild.views.pieces.cautions import cautions_of_walk, show_cautions
 from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
 from guidebuild.views.pieces.claims import StageClaim, tell_stages
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
@@ -128,7 +129,7 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         warnings=tuple(said(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
         alikes=tuple(_alike(make, alike) for alike in pack.look_alikes),
-        cautions=make.cautions(pack.hazards),
+        cautions=cautions_of_walk(make, walk, (out.account for out in shown)),
         bring=(*pack.bring, *(said(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
         checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
         cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),
@@ -183,7 +184,7 @@ def _stop(make: Maker, plan: StopPlan) -> StopPackView:
         note=plan.stop.note.words,
         met=tuple(_met(make, out) for out in plan.out if out.chance is not Chance.OUTSIDE),
         hosts=tuple(_host(make, plant, guests) for plant, guests in plan.hosts),
-        cautions=make.cautions(tuple(dict.fromkeys(plan.hazards)), place.caution if place else NO_TEXT),
+        cautions=show_cautions(make, place.hazards, place.caution) if place else (),
     )
 
 

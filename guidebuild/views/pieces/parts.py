@@ -18,7 +18,6 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
-    CautionView,
     LicenceView,
     LinkView,
     MarkView,
@@ -199,20 +198,6 @@ class Maker:
             prefix=prefix,
             language=language if language != self.language else "",
         )
-
-    def cautions_of(self, account: PublicAccount) -> tuple[CautionView, ...]:
-        """The cautions of an account's hazards, and its author's own."""
-        own, language = self.told(account, "caution")
-        return self.cautions(account.hazards.values, own, language)
-
-    def cautions(self, hazards: tuple[str, ...], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
-        """The cautions of some hazards, the author's own words last, in the guide's language where no other is said."""
-        known = [self.guide.cautions[h] for h in hazards if h in self.guide.cautions]
-        views = [CautionView(self.words(c.title), self.words(c.text), self.words(c.local), c.id, self.words(c.short)) for c in known]
-        unknown = [CautionView(h.replace("-", " ").capitalize(), "") for h in hazards if h not in self.guide.cautions]
-        written_in = self.foreign if language is None else language
-        mine = (CautionView(self.words("Caution"), own.words, language=written_in),) if own else ()
-        return (*views, *unknown, *mine)
 
     def size(self, measure: Measure | None) -> SizeView | None:
         """A size as typed, with numbers only where it is a length."""

@@ -15,6 +15,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Licence, PostLimit
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.guide.text.sentences import sentences
+from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.facts import facts
 from guidebuild.views.pieces.links import name_view, site_map
@@ -107,11 +108,14 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     plate = maker.plate(account)
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
-    material = _Material(guide, account, told, _mark_choices(maker, account, photo), tags, photo)
+    material = _Material(guide, account, told, _mark_choices(maker, account, photo), tags, photo, brief_cautions(maker, account))
     texts = tuple(_text(material, limit) for limit in limits)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
-    found = (*(_uncut_finding(account, photo, uncut) if photo and uncut else ()), *_too_long(account, texts))
+    found = (
+        *(_uncut_finding(account, photo, uncut) if photo and uncut else ()),
+        *_too_long(account, texts, cautions=bool(material.cautions)),
+    )
     return PostView(
         account=account.id,
         name=name_view(account, language, language),
@@ -162,10 +166,11 @@ class _Material:
     marks: tuple[str, ...]
     tags: tuple[str, ...]
     photo: PublicPhoto | None
+    cautions: tuple[tuple[str, str], ...]
 
 
 def _text(material: _Material, limit: PostLimit) -> PostText:
-    """The first pieces, in order of worth, that fit. Name, link and credit always stand; tags go before they do."""
+    """The first pieces, in order of worth, that fit. Name, cautions, link and credit always stand; tags go before they do."""
     guide, account = material.guide, material.account
     address = guide.settings.address.rstrip("/")
     link = f"{address}/accounts/{account.id}.html" if address else ""
@@ -180,9 +185,10 @@ def _text(material: _Material, limit: PostLimit) -> PostText:
     def fits(pieces: list[_Piece]) -> bool:
         return perceived_length(joined(pieces), limit.link_cost) <= limit.characters
 
-    if not fits([]):
+    full, brief = _cares(material)
+    if not fits(brief):
         shown = ""
-    kept: list[_Piece] = []
+    kept = full if fits(full) else brief
     last_fits = True
     for piece in _pieces(material):
         versions = (piece, *(replace(piece, text=shorter) for shorter in piece.shorter)) if last_fits or not piece.follows else ()
@@ -214,6 +220,14 @@ def _short_credit(material: _Material, limit: PostLimit) -> str:
     return f"Photo: {photo.credit}, {named}{_changed(licence)}"
 
 
+def _cares(material: _Material) -> tuple[list[_Piece], list[_Piece]]:
+    """What can hurt: with what to do about it, and as short as it can be said."""
+    w = words(material.guide.settings.language)
+    forms = (" ".join(caution[form] for caution in material.cautions) for form in (0, 1))
+    full, brief = ([_Piece(_Part.CARE, w("Take care: {cautions}", cautions=said))] if said else [] for said in forms)
+    return full, brief
+
+
 class _Part(Enum):
     """What a piece of a post is about, in the order in which they are read."""
 
@@ -237,14 +251,12 @@ class _Piece:
 
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
-    """What decides, what warns, how it is told from others, when, on what, how large, then the account's own words."""
+    """What decides, how it is told from others, when, on what, how large, then the account's own words."""
     account, told = material.account, material.told
     w = words(material.guide.settings.language)
     if material.marks:
         first, *shorter = (w("Look for: {marks}.", marks=marks) for marks in material.marks)
         yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
-    if "hazards" in told:
-        yield _Piece(_Part.CARE, w("Take care: {hazards}.", hazards=told["hazards"]))
     differences = (told.get(f"difference from {s.account}", "") for s in account.similar)
     yield from (_Piece(_Part.KNOW, _bare(difference)) for difference in differences if difference)
     yield from _facts(material, w)
@@ -288,12 +300,12 @@ def _tags(guide: Published, account: PublicAccount) -> tuple[str, ...]:
     return tuple(dict.fromkeys(f"#{tag}" for tag in named if tag))
 
 
-def _too_long(account: PublicAccount, texts: tuple[PostText, ...]) -> Iterator[Finding]:
+def _too_long(account: PublicAccount, texts: tuple[PostText, ...], *, cautions: bool) -> Iterator[Finding]:
     for text in texts:
         if text.length > text.limit:
             name = account.vernacular or account.name.plain
             message = f"The {text.name} post of {name} takes {text.length} characters, {text.limit} are allowed: "
-            told = "name, link and credit alone are too long."
+            told = f"name, {'cautions, ' if cautions else ''}link and credit alone are too long."
             yield POST_TOO_LONG.finding(message + told, account.at, account=account.id)
 
 

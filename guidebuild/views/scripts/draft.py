@@ -13,6 +13,7 @@ from guidebuild.fieldwork.claims import is_of_grown
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, SimilarSpecies
+from guidebuild.guide.dangers import find_cautions
 from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.denied import is_nothing
@@ -23,7 +24,9 @@ from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
+from guidebuild.views.pieces.cautions import cautions_of_look_alikes
 from guidebuild.views.pieces.facts import host_words, is_underground, name_habitats, plant_word, size_words
+from guidebuild.views.pieces.parts import maker
 from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_english import (
     add_article,
@@ -135,13 +138,15 @@ def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, nu
 
 
 def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
+    worse = {other for found in find_cautions(guide, (account.id,)) for other, _ in found.like}
     for number, similar in enumerate(account.similar):
         other = find_account(guide, similar.account)
         told = _differences(guide, account, similar, other) if other else ()
         if other is None or not told:
             continue
         photo, shot = _photo_of(guide, other, _main_stage(guide, other)), f"{other.vernacular or other.name.plain} beside it"
-        yield _line(f"Do not take it for {spoken_name(guide, other)}. {told[0]}", 1 + number, photo=photo, shot=shot)
+        rank = 0 if other.id in worse else 1 + number
+        yield _line(f"Do not take it for {spoken_name(guide, other)}. {told[0]}", rank, photo=photo, shot=shot)
         for sentence in told[1:]:
             yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
@@ -257,6 +262,8 @@ def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
     for text in (*(plain(text, keep_stars=True) for text in texts), account.caution.starred):
         yield from (_line(s, 0, shot="Words on the screen") for s in sentences(text))
+    for view in cautions_of_look_alikes(maker(guide, "en"), account):
+        yield _line(f"It {view.title[0].lower()}{view.title[1:]}. {view.text}", 0, shot="Words on the screen")
 
 
 def _closing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:

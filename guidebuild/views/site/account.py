@@ -15,6 +15,7 @@ from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.identify.comparison import similar_sets
 from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     CautionView,
     FactRow,
@@ -109,7 +110,7 @@ def account_page(make: Maker, account: PublicAccount) -> AccountPage:
         stages=stages,
         sections=tuple(s for key, s in sections if key != FIRST),
         gallery=tuple(p for i in wanted if i not in shown and (p := make.photo_of(i, account))),
-        cautions=make.cautions_of(account),
+        cautions=cautions_of_account(make, account),
         sources=tuple(
             SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
             for i in account.sources

@@ -13,6 +13,7 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, meanings, why
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
 from guidebuild.views.pieces.facts import name_habitats
@@ -260,7 +261,7 @@ def plant_page(make: Maker, plant: Plant) -> PlantPage:
         name=NameView(plant.vernacular, plant.name.pieces(authority=False) if plant.name else (), language=make.main),
         photo=make.photo_of(plant.photo),
         note=make.prose(plant.note.text, prefix=plant.id, language=make.main) if plant.note else None,
-        cautions=make.cautions(plant.hazards, plant.caution),
+        cautions=show_cautions(make, plant.hazards, plant.caution),
         users=users,
         places=tuple(make.map.place(p.id) for p in places),
     )
@@ -276,7 +277,7 @@ def place_page(make: Maker, place: PublicPlace) -> PlacePage:
         photo=make.photo_of(place.photo),
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
         access=place.access.words,
-        cautions=make.cautions(place.hazards, place.caution),
+        cautions=show_cautions(make, place.hazards, place.caution),
         entries=tuple(entry(make, a) for a in found),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
     )

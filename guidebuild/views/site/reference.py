@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.site.account import SourceView
@@ -109,7 +110,7 @@ def cautions_page(make: Maker) -> CautionsPage:
     for walk in guide.walks.values():
         for hazard in walk.hazards:
             where.setdefault(hazard, []).append(walk_link(make, walk))
-    return CautionsPage(tuple((make.cautions((hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
+    return CautionsPage(tuple((show_cautions(make, (hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
 
 
 def moved_page(make: Maker, account: PublicAccount) -> MovedPage:

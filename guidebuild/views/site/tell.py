@@ -17,7 +17,8 @@ from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import plain
 from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.views.pieces.common import LinkView, MarkView, PhotoView
+from guidebuild.views.pieces.cautions import eating_caution
+from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, PhotoView
 from guidebuild.views.pieces.parts import Maker
 from guidebuild.views.site.lists import Entry, entry
 from guidebuild.views.telling.compare import scope_label
@@ -51,6 +52,7 @@ class FinderPage:
     eases: tuple[str, ...]  # words for ease 0–3
     taxa: tuple[Entry, ...]
     table: str
+    caution: CautionView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,7 @@ class PracticePage:
     """Questions: which of these look-alikes is it."""
 
     questions: tuple[Question, ...]
+    caution: CautionView | None = None
 
 
 def finder_page(make: Maker) -> FinderPage | None:
@@ -103,6 +106,7 @@ def finder_page(make: Maker) -> FinderPage | None:
         eases=tuple(make.words(ease.words) for ease in Ease),
         taxa=tuple(entry(make, make.guide.accounts[taxon]) for taxon in table.taxa),
         table=json.dumps(table.plain(), ensure_ascii=False, separators=(",", ":")),
+        caution=eating_caution(make, table.taxa),
     )
 
 
@@ -141,7 +145,7 @@ def practice_page(make: Maker) -> PracticePage:
     able = [account for account in make.guide.accounts.values() if account.similar and account.photos]
     step = max(1, -(-len(able) // MOST_QUESTIONS))
     questions = (_question(make, account) for account in able[::step])
-    return PracticePage(tuple(q for q in questions if q))
+    return PracticePage(tuple(q for q in questions if q), eating_caution(make, (account.id for account in able)))
 
 
 def _question(make: Maker, account: PublicAccount) -> Question | None:

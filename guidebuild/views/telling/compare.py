@@ -13,7 +13,8 @@ from guidebuild.guide.characters import Ease
 from guidebuild.identify.comparison import Compared, Comparison, compare, similar_pairs, similar_sets
 from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.views.pieces.common import LinkView, PhotoView
+from guidebuild.views.pieces.cautions import cautions_of_set
+from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView
 from guidebuild.views.pieces.parts import Maker, maker
 
 LONGEST = 100
@@ -58,6 +59,7 @@ class CompareView:
     shared: tuple[CompareRow, ...]
     untold: tuple[tuple[str, str], ...] = ()  # short names of pairs that nothing separates
     in_hand: tuple[tuple[str, str], ...] = ()  # short names of pairs told apart only in the hand or under a lens
+    cautions: tuple[CautionView, ...] = ()
 
 
 def compare_path(ids: Sequence[str]) -> str:
@@ -99,6 +101,7 @@ def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) 
         shared=tuple(_row(make, row) for row in comparison.shared),
         untold=tuple((names[a], names[b]) for a, b in comparison.untold),
         in_hand=tuple((names[a], names[b]) for a, b in _in_hand(comparison)),
+        cautions=cautions_of_set(make, comparison.taxa, by_itself=True),
     )
 
 

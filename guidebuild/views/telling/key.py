@@ -12,7 +12,8 @@ from guidebuild.identify.key_layout import Row, bracketed, indented
 from guidebuild.identify.key_words import letter
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import overlap_sentence, separation_sentence
-from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.pieces.cautions import eating_caution
+from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import Maker, maker
 from guidebuild.views.telling.compare import compare_path, scope_label
 
@@ -64,6 +65,7 @@ class KeyView:
     dichotomous: bool
     alone: tuple[LinkView, ...] = ()  # all there is, where no couplet is needed or possible
     left_out: tuple[LinkView, ...] = ()  # accounts scored for no character
+    caution: CautionView | None = None
 
 
 @lru_cache(maxsize=4)
@@ -76,7 +78,8 @@ def key_view(
     guide: Published, language: str = "", *, dichotomous: bool = True, scope: Scope | None = None, accounts: Iterable[str] = ()
 ) -> KeyView:
     """Show the key of a guide, or of some of its accounts."""
-    key = _key_of(guide, dichotomous, scope, tuple(accounts))
+    accounts = tuple(accounts)
+    key = _key_of(guide, dichotomous, scope, accounts)
     make = maker(guide, language)
     groups = {group.taxa: number for number, group in enumerate(key.groups, 1)}
     return KeyView(
@@ -89,6 +92,7 @@ def key_view(
         dichotomous=dichotomous,
         alone=_links(make, key.alone),
         left_out=_links(make, key.left_out),
+        caution=eating_caution(make, accounts or make.guide.accounts),
     )
 
 

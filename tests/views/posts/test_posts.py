@@ -87,7 +87,7 @@ def test_a_long_post_has_paragraphs_and_the_whole_credit_line() -> None:
         "Look for: dark spot on the back. Look at the spot on the back: the Red Bug has a dark spot; the Pale Bug has no spot. "
         "Words under How to know it.\n\n"
         "Adult: June. Host plants: tall herb. Size: 6–9 mm.\n\n"
-        "Take care: Stings.\n\n"
+        "Take care: It stings.\n\n"
         "Photo by A. Maker, CC BY 4.0; cut to size.\n\n"
         "#RedBug"
     )

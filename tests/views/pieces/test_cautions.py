@@ -1,0 +1,225 @@
+"""A caution follows the danger: what may be taken for something poisonous warns of it, in every output."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.accounts import Account, SimilarSpecies, Stated
+from guidebuild.guide.dangers import HARMS, find_cautions, harm_of
+from guidebuild.guide.guide import Caution, EpisodeSlot, Guide, PostLimit
+from guidebuild.guide.records import Plant
+from guidebuild.guide.text.inline import Inline
+from guidebuild.reading import read_guide, shipped_lists
+from guidebuild.speech.timing import Pace
+from guidebuild.views.cards.card import card_view
+from guidebuild.views.cards.printed import checklist_view, leaflet_views
+from guidebuild.views.outdoors.walk import walk_pack_view
+from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set, eating_caution
+from guidebuild.views.pieces.parts import maker
+from guidebuild.views.posts.posts import post_view
+from guidebuild.views.scripts.choice import choose_lines
+from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.site.tell import finder_page, practice_page
+from guidebuild.views.telling.compare import compare_view
+from guidebuild.views.telling.key import key_view
+from guidebuild.views.telling.key_sheet import key_sheet
+from tests.as_published import with_walk
+from tests.fieldwork.invented import BIRCH, PARENT, WALK
+from tests.fieldwork.invented import guide as met_guide
+from tests.guides.whole_guides import HERE
+from tests.press.small_guide import account, guide
+
+SWALLOWED = "Do not taste it, and wash hands; if any was swallowed, call the poison centre."
+
+
+@cache
+def whole(name: str) -> Published:
+    return make_published(read_guide(HERE / name).guide)
+
+
+def hazardous(*hazards: str, ident: str = "birch", like: str = "parent", caution: str = "") -> Account:
+    similar = Stated((SimilarSpecies(like),), said=True) if like else Stated()
+    return account(ident, ident.title(), "Inventa", ident, similar=similar, hazards=Stated(hazards, said=True), caution=Inline(caution))
+
+
+def pair(own: tuple[str, ...], theirs: tuple[str, ...], **cautions: Caution) -> Guide:
+    """The parent bug with its own hazards, and a look-alike that names it; the parent bug does not name the other."""
+    made = guide(hazardous(*own, ident="parent", like=""), hazardous(*theirs))
+    return replace(made, cautions={**shipped_lists.cautions(), **cautions})
+
+
+def titles(made: Guide, ident: str = "parent") -> list[str]:
+    published = make_published(made)
+    return [view.title for view in cautions_of_account(maker(published), published.accounts[ident])]
+
+
+def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
+    flowers = whole("spring-flowers")
+    first = cautions_of_account(maker(flowers), flowers.accounts["ramsons"])[0]
+    assert set(first.title.removeprefix("May be taken for ").removesuffix(", which are poisonous").split(" and ", 1)) == {
+        "Lily of the Valley",
+        "Lords-and-Ladies",
+    }
+    assert (first.text, first.local[:23]) == (SWALLOWED, "If any was swallowed, c")
+    assert card_view(maker(flowers), flowers.accounts["ramsons"]).cautions[0] == first
+    sorrel = cautions_of_account(maker(flowers), flowers.accounts["wood-sorrel"])
+    assert [view.title for view in sorrel] == ["May be taken for Wood Anemone, which is poisonous"]
+
+
+@pytest.mark.parametrize(
+    ("own", "theirs", "told"),
+    [
+        ((), ("toxic-plants",), ["May be taken for Birch, which is poisonous"]),
+        ((), ("deadly-fungi",), ["May be taken for Birch, which is deadly poisonous"]),
+        ((), ("poison-by-touch",), ["May be taken for Birch, which hurts when touched"]),
+        ((), ("venomous-animals",), ["May be taken for Birch, which is venomous"]),
+        ((), ("stings", "bites"), ["May be taken for Birch, which can sting", "May be taken for Birch, which can bite"]),
+        (("not-for-eating",), ("not-for-eating", "deadly-fungi"), ["Not for eating", "May be taken for Birch, which is deadly poisonous"]),
+        (("poisonous-fungi",), ("deadly-fungi",), ["Poisonous fungi", "May be taken for Birch, which is deadly poisonous"]),
+        (("deadly-fungi",), ("poisonous-fungi",), ["Deadly poisonous fungi"]),
+        (("toxic-plants",), ("poisonous-fungi",), ["Poisonous plants"]),
+        (("venomous-animals",), ("bites",), ["Venomous animals"]),
+        ((), ("protected-species", "nests-and-young", "ticks", "defensive-fluid"), []),
+        ((), ("berries",), ["May be taken for Birch (Berries)"]),
+        ((), ("toxic-berries",), ["May be taken for Birch, which is poisonous"]),
+        ((), (), []),
+    ],
+)
+def test_a_look_alike_warns_where_it_is_more_dangerous(own: tuple[str, ...], theirs: tuple[str, ...], told: list[str]) -> None:
+    assert titles(pair(own, theirs)) == told
+
+
+def test_a_guides_own_caution_says_how_it_hurts_or_is_known_by_its_title() -> None:
+    made = pair((), ("cap",), cap=Caution("cap", "Deadly poisonous", "This fungus kills."))
+    assert titles(made) == ["May be taken for Birch, which is deadly poisonous"]
+    published = make_published(made)
+    (view,) = cautions_of_account(maker(published), published.accounts["parent"])
+    assert view.text == "Eat nothing that you have named from this; if any was eaten, call the poison centre at once."
+    assert titles(pair((), ("gate",), gate=Caution("gate", "Gates", "Shut them.", harm="none"))) == []
+    assert titles(pair((), ("nesting",), nesting=Caution("nesting", "Nesting", "Keep off."))) == ["May be taken for Birch (Nesting)"]
+
+
+def test_an_authors_own_words_of_poison_are_a_danger_too() -> None:
+    made = replace(
+        guide(hazardous(ident="parent", like=""), hazardous(caution="All of it is poisonous.")), cautions=shipped_lists.cautions()
+    )
+    assert titles(made) == ["May be taken for Birch, which is poisonous"]
+
+
+def test_every_shipped_caution_says_how_it_hurts() -> None:
+    assert [c.id for c in shipped_lists.cautions().values() if c.harm not in HARMS] == []
+
+
+def test_a_set_names_whose_each_caution_is_and_what_it_may_be_taken_for() -> None:
+    flowers = whole("spring-flowers")
+    found = cautions_of_set(maker(flowers), ("ramsons", "lily-of-the-valley"), by_itself=True)
+    assert found[0].text.startswith("Lily of the Valley, Lords-and-Ladies (like Ramsons): Parts of this plant are poisonous.")
+    assert found[0].short == f"Lily of the Valley, Lords-and-Ladies (like Ramsons): {SWALLOWED}"
+    assert compare_view(flowers, ("ramsons", "lily-of-the-valley")).cautions == found
+    frogs = whole("southern-frogs")
+    assert cautions_of_set(maker(frogs), ("growling-grass-frog",), by_itself=True) == ()
+
+
+@pytest.mark.parametrize("name", ["spring-flowers", "wood-fungi"])
+def test_key_finder_and_practice_are_not_for_deciding_what_may_be_eaten(name: str) -> None:
+    published = whole(name)
+    make = maker(published)
+    finder = finder_page(make)
+    assert finder
+    for caution in (key_view(published).caution, key_sheet(published).key.caution, finder.caution, practice_page(make).caution):
+        assert caution
+        assert caution.title == "Not for deciding what may be eaten"
+        expected = "Lily of the Valley" if name == "spring-flowers" else "Funeral Bell"
+        assert expected in caution.text.partition(".")[0]
+        assert "Do not eat anything that you have named" in caution.text
+
+
+def test_a_guide_of_nothing_poisonous_says_nothing_of_eating() -> None:
+    waders = whole("estuary-waders")
+    assert key_view(waders).caution is None
+    assert eating_caution(maker(waders), waders.accounts) is None
+
+
+def test_the_deadly_are_named_first() -> None:
+    fungi = whole("wood-fungi")
+    caution = eating_caution(maker(fungi), fungi.accounts)
+    assert caution
+    names = caution.text.partition(".")[0]
+    assert names.index("Deathcap") < names.index("Fly Agaric")
+    assert names.index("Funeral Bell") < names.index("Fly Agaric")
+    assert harm_of(fungi, "deadly-fungus") == "deadly"
+
+
+@pytest.mark.parametrize("ident", ["ramsons", "wood-sorrel", "lily-of-the-valley", "lords-and-ladies"])
+@pytest.mark.parametrize("characters", [200, 240, 280, 500, 1000])
+def test_no_post_drops_its_cautions(ident: str, characters: int) -> None:
+    flowers = whole("spring-flowers")
+    limited = replace(flowers, settings=replace(flowers.settings, post_limits=(PostLimit("any", characters, 23, 3),)))
+    view = post_view(limited, limited.accounts[ident])
+    (post,) = view.texts
+    assert "poisonous" in post.text.partition("Take care: ")[2]
+    assert post.length <= characters or view.findings
+
+
+def test_a_post_too_short_for_its_caution_keeps_it_and_tells() -> None:
+    flowers = whole("spring-flowers")
+    limited = replace(flowers, settings=replace(flowers.settings, post_limits=(PostLimit("tiny", 60, 23, 3),)))
+    view = post_view(limited, limited.accounts["lily-of-the-valley"])
+    assert "Take care: It is poisonous." in view.texts[0].text
+    assert "name, cautions, link and credit alone are too long." in next(f.message for f in view.findings if f.code == "post-too-long")
+
+
+def test_a_post_says_what_to_do_and_not_only_what_the_hazard_is_called() -> None:
+    flowers = whole("spring-flowers")
+    texts = post_view(flowers, flowers.accounts["lily-of-the-valley"]).texts
+    assert f"Take care: It is poisonous. {SWALLOWED}" in texts[-1].text
+
+
+@pytest.mark.parametrize(("name", "ident"), [("wood-fungi", "sheathed-woodtuft"), ("spring-flowers", "ramsons")])
+def test_the_shortest_script_of_the_harmless_look_alike_says_that_the_other_is_dangerous(name: str, ident: str) -> None:
+    published = whole(name)
+    drafts = draft_script(published, published.accounts[ident])
+    sections = choose_lines(drafts, EpisodeSlot("short", 5, 10), Pace(), "en")
+    said = " ".join(line.text for section in sections for line in section.lines)
+    for found in find_cautions(published, (ident,)):
+        for other, _ in found.like:
+            assert f"Do not take it for {published.accounts[other].vernacular}" in said.replace("for the ", "for ")
+    assert "It may be taken for " in said
+    assert "poisonous" in said
+
+
+def test_pack_checklist_and_leaflet_of_a_walk_say_the_cautions_of_the_species_on_it() -> None:
+    fungi = whole("wood-fungi")
+    walk = fungi.walks["october-caps"]
+    on_paper = (checklist_view(fungi, walk).cautions, leaflet_views(fungi)[0].cautions, walk_pack_view(fungi, walk).cautions)
+    for cautions in on_paper:
+        told = {view.title: view.text for view in cautions}
+        assert {"Not for eating", "Old trees", "Deadly poisonous", "Poisonous"} <= set(told)
+        assert told["Deadly poisonous"].partition(":")[0] == "Deathcap, Funeral Bell"
+        assert told["Old trees"] == shipped_lists.cautions()["falling-branches"].text
+        assert "Deathcap: Wash your hands and your knife if you have touched it." in told["Caution"]
+
+
+def test_a_caution_on_a_walk_names_what_it_speaks_of() -> None:
+    flowers = whole("spring-flowers")
+    pack = walk_pack_view(flowers, flowers.walks["garlic-and-bells"])
+    told = {view.title: view.text for view in pack.cautions}
+    assert told["Poisonous plants"].partition(": ")[2].startswith("Parts of this plant are poisonous.")
+    assert set(told["Poisonous plants"].partition(": ")[0].split(", ")) >= {"Wood Anemone", "Lords-and-Ladies"}
+    assert told["Ticks"].startswith("Keep to the middle of paths")
+
+
+def test_plants_at_a_stop_are_named_and_an_outside_chance_is_not_warned_of() -> None:
+    stinging = Plant("birch", "Silver Birch", hazards=("sap",))
+    pack = walk_pack_view(*with_walk(met_guide(plants={"birch": stinging}), WALK))
+    assert [(view.title, view.text) for view in pack.cautions][2:] == [
+        ("Staining defence", "Birch Bug: It stains and smells; wash your hands."),
+        ("Sap", "Silver Birch"),
+    ]
+    doubtful = replace(BIRCH, habitat=(), host_plants=Stated((), said=True), similar=Stated())
+    alone = replace(PARENT, similar=Stated())
+    assert [view.id for view in walk_pack_view(*with_walk(met_guide(alone, doubtful), WALK)).cautions] == ["road", "ticks"]
