@@ -18,6 +18,8 @@ HARMS = ("deadly", "poisonous", "touch", "venomous", "sting", "bite", "none")
 """How a species itself hurts. `none`: it does not, or the hazard is one of the place, of the law or of eating anything at all."""
 
 EATEN = frozenset({"deadly", "poisonous"})
+NOT_FOR_EATING = "not-for-eating"
+"""The hazard of eating anything at all by a name from a guide."""
 _COVERED = {"deadly": EATEN, "venomous": frozenset({"venomous", "sting", "bite"})}
 
 

@@ -6,12 +6,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
-from guidebuild.guide.dangers import EATEN, FoundCaution, find_cautions, find_poisonous, harm_of, hurts_by_itself
+from guidebuild.guide.dangers import EATEN, NOT_FOR_EATING, FoundCaution, find_cautions, find_poisonous, harm_of, hurts_by_itself
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import Maker
 
-NOT_FOR_EATING = "not-for-eating"
 _TAKEN_FOR = {
     "deadly": ("May be taken for {names}, which is deadly poisonous", "May be taken for {names}, which are deadly poisonous"),
     "poisonous": ("May be taken for {names}, which is poisonous", "May be taken for {names}, which are poisonous"),
