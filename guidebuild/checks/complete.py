@@ -23,7 +23,7 @@ _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class RequiredPart:
     """One thing an account must say. `key` is where a finding points in the facts block; `question` asks for it."""
 
     code: str
@@ -101,14 +101,14 @@ def _said_under(heading: str) -> Said:
     return said
 
 
-def _parts() -> Iterator[Part]:
+def _parts() -> Iterator[RequiredPart]:
     """What the fields and sections ask, as declared."""
     for field in (*ACCOUNT_FIELDS, *SECTIONS):
         section = field in SECTIONS
         for ask in field.asks:
             said = MORE_THAN_GIVEN.get(ask.code) or (_said_under(field.key) if section else _said_of(field))
             key = "sections" if section else field.key
-            yield Part(ask.code, ask.words, ask.level, key, ask.question or field.question, said)
+            yield RequiredPart(ask.code, ask.words, ask.level, key, ask.question or field.question, said)
 
 
 PARTS = tuple(sorted(_parts(), key=lambda part: LEVELS.index(part.level)))
@@ -124,13 +124,13 @@ class Completeness:
     missing: tuple[str, ...]
 
 
-def asked_parts(level: str) -> tuple[Part, ...]:
+def asked_parts(level: str) -> tuple[RequiredPart, ...]:
     """The parts that a level asks for; each level asks all that the ones before it do."""
     reach = LEVELS.index(level) if level in LEVELS else len(LEVELS) - 1
     return tuple(p for p in PARTS if LEVELS.index(p.level) <= reach)
 
 
-def completeness(guide: Guide, account: Account) -> Completeness:
+def measure_completeness(guide: Guide, account: Account) -> Completeness:
     """How complete an account is against the level the guide asks."""
     parts = asked_parts(guide.settings.level)
     said = {p.code for p in PARTS if p.said(guide, account)}
@@ -143,7 +143,7 @@ def completeness(guide: Guide, account: Account) -> Completeness:
     return Completeness(len(parts) - len(missing), len(parts), reached, missing)
 
 
-def _rule(part: Part) -> Rule:
+def _rule(part: RequiredPart) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
         if part not in asked_parts(guide.settings.level):
             return

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import islice
 
-from guidebuild.checks.rule import Rule, nothing
+from guidebuild.checks.rule import Rule, find_nothing
 from guidebuild.guide.accounts import Account, SimilarSpecies
-from guidebuild.guide.characters import Character, Ease, Kind, Score
+from guidebuild.guide.characters import Character, CharacterKind, Ease, Score
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measure_text import parse_measure
@@ -20,7 +20,7 @@ from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_col
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
 from guidebuild.identify.sentences import scope_words
-from guidebuild.identify.separation import Separation, Shared, separate, separates_easily, shared
+from guidebuild.identify.separation import Separation, Shared, find_separations, find_shared, separates_easily
 
 # A range written in a note: "10–12 mm", "10 to 12 mm".
 _UNITS = "|".join(sorted(map(re.escape, LENGTHS), key=len, reverse=True))
@@ -59,7 +59,7 @@ def _listed_once(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Accoun
 @lru_cache(maxsize=2)
 def _told(guide: Guide) -> Mapping[frozenset[str], tuple[Separation, ...]]:
     """What separates each pair of which either lists the other, worked out once for all rules."""
-    return {frozenset((a.id, b.id)): separate(guide, a.id, b.id) for a, _, b in _listed_once(guide)}
+    return {frozenset((a.id, b.id)): find_separations(guide, a.id, b.id) for a, _, b in _listed_once(guide)}
 
 
 def _named(account: Account) -> str:
@@ -78,12 +78,12 @@ def _claimed_in_vain(guide: Guide) -> Iterator[tuple[Account, SimilarSpecies, Ac
 
 def _tell_by_does_not_separate(guide: Guide) -> Iterator[Finding]:
     for account, similar, other, character in _claimed_in_vain(guide):
-        same = next((s for s in shared(guide, account.id, other.id) if s.character.id == character.id), None)
+        same = next((s for s in find_shared(guide, account.id, other.id) if s.character.id == character.id), None)
         if same is None:
             continue
         pair = f"{_named(account)} from {_named(other)}"
         message = f"“{character.label}” does not tell {pair}: {_both(same)}."
-        best = separate(guide, account.id, other.id)
+        best = find_separations(guide, account.id, other.id)
         mend = f"Write “{best[0].character.id}”, which does, or correct the scores." if best else ""
         yield TELL_BY_DOES_NOT_SEPARATE.finding(message, similar.at, mend=mend, account=account.id)
 
@@ -92,7 +92,7 @@ def _both(same: Shared) -> str:
     one, other = same.first_words, same.second_words
     if one == other:
         return f"both are {one}"
-    if same.character.kind is not Kind.RANGE:
+    if same.character.kind is not CharacterKind.RANGE:
         return f"the one is {one}, the other {other}"
     low, high = max(same.first.low, same.second.low), min(same.first.high, same.second.high)
     if low > high:
@@ -103,7 +103,7 @@ def _both(same: Shared) -> str:
 
 def _tell_by_not_scored(guide: Guide) -> Iterator[Finding]:
     for account, similar, other, character in _claimed_in_vain(guide):
-        if any(c.character.id == character.id for c in shared(guide, account.id, other.id)):
+        if any(c.character.id == character.id for c in find_shared(guide, account.id, other.id)):
             continue
         lacking = [_named(a) for a in (account, other) if not narrowed_scores(a, character)]
         why = f"it is not scored for {' or '.join(lacking)}" if lacking else "the two are not scored for a common stage and sex"
@@ -120,7 +120,7 @@ def _nothing_separates(guide: Guide) -> Iterator[Finding]:
             yield NOTHING_SEPARATES.finding(message, similar.at, account=account.id)
     matrix = matrix_of(guide)
     for one, other in _unlisted(guide, matrix, 1):
-        if not separate(guide, one.id, other.id) and shared(guide, one.id, other.id):
+        if not find_separations(guide, one.id, other.id) and find_shared(guide, one.id, other.id):
             message = f"Nothing under `characters:` tells {_named(one)} from {_named(other)}, and neither lists the other as similar."
             yield NOTHING_SEPARATES.finding(message, one.where("characters"), account=one.id)
 
@@ -162,8 +162,8 @@ def _look_alike_not_listed(guide: Guide) -> Iterator[Finding]:
     matrix = matrix_of(guide)
     easy = tuple(column for column in matrix.columns if column.ease <= Ease.CLOSE_UP)
     for one, other in _unlisted(guide, Matrix(matrix.taxa, easy, matrix.weights, matrix.scope), EASY_SCORED):
-        common = [s for s in shared(guide, one.id, other.id) if s.character.ease <= Ease.CLOSE_UP]
-        found = separate(guide, one.id, other.id)
+        common = [s for s in find_shared(guide, one.id, other.id) if s.character.ease <= Ease.CLOSE_UP]
+        found = find_separations(guide, one.id, other.id)
         if len(common) >= EASY_SCORED and found and not separates_easily(found):
             message = (
                 f"{_named(one)} and {_named(other)} differ in nothing that is easily seen "
@@ -232,7 +232,7 @@ def _score_against_note(guide: Guide) -> Iterator[Finding]:
 
 def _measures_against_note(guide: Guide, account: Account, similar: SimilarSpecies, other: Account) -> Iterator[Finding]:
     told = [guide.characters[c] for c in similar.tell_by if c in guide.characters]
-    measured = [c for c in told if c.kind is Kind.RANGE and kind_of_unit(c.unit) == "length" and c.unit]
+    measured = [c for c in told if c.kind is CharacterKind.RANGE and kind_of_unit(c.unit) == "length" and c.unit]
     if len(measured) != 1:  # which of several it speaks of cannot be known
         return
     scores = [s.measure for a in (account, other) for s in a.scores if s.character == measured[0].id and s.measure]
@@ -321,7 +321,7 @@ SCORE_BESIDE_SIZE = Rule(
     Level.WARNING,
     "The card would show one length, and the key and the comparison another.",
     "Correct one of the two, or leave the score out: a size that says what was measured is a score as well.",
-    nothing,
+    find_nothing,
 )
 SCORE_AGAINST_NOTE = Rule(
     "score-against-note",

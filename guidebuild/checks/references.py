@@ -9,7 +9,7 @@ from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Plant, Term
-from guidebuild.guide.resolve import find_account, folded, name_index, names_of
+from guidebuild.guide.resolve import find_account, fold_name, name_index, names_of
 from guidebuild.guide.texts import find_links
 
 Reference = tuple[str, At, str]  # what is pointed at, where, whose account
@@ -129,7 +129,7 @@ def _clashing_names(guide: Guide) -> Iterator[Finding]:
             continue
         first, *others = claimed
         for other in others:
-            typed = next(n for n in names_of(other) if folded(n) == name)
+            typed = next(n for n in names_of(other) if fold_name(n) == name)
             message = f"“{typed}” is claimed by two accounts: {first.at.file} and {other.at.file}."
             yield CLASHING_NAMES.finding(message, guide.accounts[other.id].where("synonyms"), account=other.id)
 

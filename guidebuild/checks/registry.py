@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, secrecy, sightings, spoken_text
-from guidebuild.checks.complete import Completeness, completeness
-from guidebuild.checks.rule import Rule, nothing
+from guidebuild.checks.complete import Completeness, measure_completeness
+from guidebuild.checks.rule import Rule, find_nothing
 from guidebuild.guide.accounts import Silenced
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
@@ -18,7 +18,7 @@ IDLE_SILENCE = Rule(
     Level.NOTE,
     "A silence that is no longer needed hides the next finding of its rule.",
     "Take the entry out.",
-    nothing,  # told by `check_guide`, once all else is found
+    find_nothing,  # told by `check_guide`, once all else is found
 )
 
 RULES: tuple[Rule, ...] = (
@@ -78,7 +78,7 @@ def check_guide(guide: Guide, from_reading: Iterable[Finding] = (), rules: Itera
         else:
             silenced.append((finding, reason.reason))
     kept += _idle_silence(guide, silenced)
-    bars = tuple((a.id, completeness(guide, a)) for a in guide.accounts.values())
+    bars = tuple((a.id, measure_completeness(guide, a)) for a in guide.accounts.values())
     return Report(tuple(sorted(kept, key=_order)), tuple(silenced), bars)
 
 

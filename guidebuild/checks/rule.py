@@ -31,6 +31,6 @@ class Rule:
         return Finding(self.code, self.level, message, at, mend or self.mend, account)
 
 
-def nothing(guide: Guide) -> Iterator[Finding]:
+def find_nothing(guide: Guide) -> Iterator[Finding]:
     """The run of a rule whose findings come from reading, not from a check."""
     yield from ()

@@ -11,7 +11,7 @@ from guidebuild.fieldwork.unsaid import unsaid_of
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Walk
-from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.texts import Text, find_texts
 
 
@@ -31,7 +31,7 @@ def _leaks_of(text: Text, secrets: Secrets) -> Iterator[tuple[Leak, At]]:
     yield from ((leak, text.line(leak.line)) for leak in leaks)
     if text.is_markdown:
         known = {(leak.place, leak.what) for leak in leaks}
-        yield from ((leak, text.at) for leak in leaks_in(plain(text.text), secrets) if (leak.place, leak.what) not in known)
+        yield from ((leak, text.at) for leak in leaks_in(write_plain(text.text), secrets) if (leak.place, leak.what) not in known)
 
 
 def _is_hidden(text: Text) -> bool:

@@ -9,11 +9,11 @@ import click
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
-from guidebuild.reading.schema import schemas
+from guidebuild.reading.schema import make_schemas
 from guidebuild.rules import gather_rules
 from guidebuild.session import open_session
-from guidebuild.terminal import console
 from guidebuild.terminal import findings as told
+from guidebuild.terminal import make_console
 
 FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text", help="How findings are written.")
 
@@ -26,7 +26,7 @@ FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sa
 @click.option("--rules", "list_rules", is_flag=True, help="List every rule instead.")
 def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> int:
     """Say what is missing, wrong or contradictory, with file and line."""
-    out = console()
+    out = make_console()
     if list_rules:
         told.print_rules(out, gather_rules())
         return FINE
@@ -47,7 +47,7 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
 @click.argument("kind", required=False)
 def schema(kind: str | None) -> None:
     """Print the JSON Schema of a kind of file, for editors; without a kind, list them."""
-    known = schemas()
+    known = make_schemas()
     if kind is None:
         click.echo("\n".join(known))
     elif kind in known:

@@ -13,7 +13,7 @@ from guidebuild.cli.options import IN, example
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.session import open_session, today
-from guidebuild.terminal import console
+from guidebuild.terminal import make_console
 from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
 from guidebuild.views.outdoors.field_list import field_list_view
 from guidebuild.views.outdoors.season_page import out_page
@@ -35,9 +35,9 @@ def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> Non
     """Say what is out on a day, here or anywhere, and why."""
     guide = open_session(folder).guide
     page = out_page(guide, day.date() if day else today(), _place(guide, place))
-    print_out(console(), page, say=words(guide.settings.language), where=page.place or guide.settings.region)
+    print_out(make_console(), page, say=words(guide.settings.language), where=page.place or guide.settings.region)
     if bars:
-        print_bars(console(), guide, (row.id for row in page.rows))
+        print_bars(make_console(), guide, (row.id for row in page.rows))
 
 
 @click.command(epilog=example("guidebuild walk september-hedge"))
@@ -47,7 +47,7 @@ def walk(name: str, folder: Path) -> None:
     """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
     guide = make_published(open_session(folder).guide)
     walk_id = _known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")
-    print_walk(console(), walk_pack_view(guide, guide.walks[walk_id]))
+    print_walk(make_console(), walk_pack_view(guide, guide.walks[walk_id]))
 
 
 @click.command(epilog=example("guidebuild fieldlist --at long-hedge"))
@@ -58,7 +58,7 @@ def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
     guide = open_session(folder).guide
     view = field_list_view(guide, day.date() if day else today(), _place(guide, place))
-    print_field_list(console(), view, say=words(guide.settings.language))
+    print_field_list(make_console(), view, say=words(guide.settings.language))
 
 
 def _place(guide: Guide, typed: str) -> str:

@@ -21,7 +21,7 @@ from guidebuild.press.publish import MILD, Publication, Wishes, expect_much, fin
 from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.session import open_session, today
-from guidebuild.terminal import console
+from guidebuild.terminal import make_console
 from guidebuild.terminal.publishing import print_published
 
 PREVIEWED = "preview"
@@ -43,7 +43,7 @@ def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast
     folder = Path(folders[0] if folders else ".")
     wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns())
     published, checked = _standing(folder, wishes) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
-    print_published(console(quiet=quiet), published, checked, place=str(folder / "published"))
+    print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"))
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 
@@ -72,7 +72,7 @@ def preview(folder: Path, port: int | None) -> None:
     """Show the pages on this machine and draw them anew while you write. Ctrl-C ends it."""
     open_session(folder)
     place = folder / WORKSHOP / PREVIEWED
-    out = console()
+    out = make_console()
     out.print("Drawing the pages …")
     serve(
         folder,

@@ -14,7 +14,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.session import open_session
 from guidebuild.speech.caption_files import read_captions
 from guidebuild.speech.pace import fit_take
-from guidebuild.terminal import console
+from guidebuild.terminal import make_console
 from guidebuild.views.scripts.script import caption_view, make_script_views
 
 
@@ -38,7 +38,7 @@ def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Pa
     script = known[script_id].script if script_id else None
     names = [account.name.plain for account in guide.accounts.values()]
     fit = fit_take(captions.cues, script, code=guide.settings.language, names=names, file=take.name)
-    out = console()
+    out = make_console()
     table = Table(box=None, show_header=False, pad_edge=False)
     for label, value in fit.describe().items():
         shown = ", ".join(f"{k} {v}" for k, v in value.items()) if isinstance(value, dict) else value

@@ -9,7 +9,7 @@ import click
 from guidebuild.cli.options import IN, example
 from guidebuild.fieldwork.published import make_published
 from guidebuild.session import accounts_named, open_session
-from guidebuild.terminal import console
+from guidebuild.terminal import make_console
 from guidebuild.terminal.outdoors import print_bars
 from guidebuild.terminal.telling import print_comparison, print_diagnoses, print_key
 from guidebuild.views.telling.compare import compare_view
@@ -26,10 +26,10 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
     ids = accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
-        print_diagnoses(console(), account.vernacular or account.name.plain, diagnosis_views(make_published(guide), account.id))
-        print_bars(console(), guide, ids)
+        print_diagnoses(make_console(), account.vernacular or account.name.plain, diagnosis_views(make_published(guide), account.id))
+        print_bars(make_console(), guide, ids)
     else:
-        print_comparison(console(), compare_view(make_published(guide), ids))
+        print_comparison(make_console(), compare_view(make_published(guide), ids))
 
 
 @click.command(epilog=example("guidebuild key --layout bracketed"))
@@ -41,4 +41,4 @@ def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> Non
     """Print the identification key of the whole guide, or of some of its species."""
     guide = open_session(folder).guide
     view = key_view(make_published(guide), dichotomous=not several, accounts=accounts_named(guide, names))
-    print_key(console(), view, layout=layout)
+    print_key(make_console(), view, layout=layout)

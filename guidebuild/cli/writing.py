@@ -9,7 +9,7 @@ import click
 from guidebuild.authoring import add_account, start_guide
 from guidebuild.cli.options import IN, example
 from guidebuild.session import open_session
-from guidebuild.terminal import console
+from guidebuild.terminal import make_console
 
 
 @click.command(epilog=example("guidebuild start my_guide"))
@@ -17,7 +17,7 @@ from guidebuild.terminal import console
 def start(folder: Path) -> None:
     """Write a small guide to begin with into a new folder."""
     written = start_guide(folder)
-    out = console()
+    out = make_console()
     for file in written.files:
         out.print(f"  {folder / file}", highlight=False, soft_wrap=True)
     out.print(f"Next: guidebuild make {folder}", highlight=False, soft_wrap=True)
@@ -31,4 +31,4 @@ def account(name: str, vernacular: str, folder: Path) -> None:
     """Add a draft account with every heading and every question to answer."""
     session = open_session(folder)
     written = add_account(folder, session.guide, name, vernacular=vernacular)
-    console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)
+    make_console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)

@@ -22,7 +22,7 @@ def mean_direction(angles: Iterable[float]) -> tuple[float, float]:
     return math.atan2(sine, cosine) % math.tau, math.hypot(sine, cosine)
 
 
-def rayleigh(count: int, length: float) -> float:
+def measure_uniformity(count: int, length: float) -> float:
     """The chance that points spread evenly would give a mean length as long as this (Rayleigh's test).
 
     Series of Wilkie (1983) for fewer than 50 points, as in the same book.
@@ -52,7 +52,7 @@ class Unrolled:
         return sum(self.counts)
 
 
-def unroll(days: Mapping[int, int]) -> Unrolled:
+def unroll_year(days: Mapping[int, int]) -> Unrolled:
     """Cut the year in the widest gap between days (0–364 → how often). Of equal gaps, the first in the year."""
     held = sorted(days)
     gaps = [((held[(n + 1) % len(held)] - day - 1) % YEAR, -n) for n, day in enumerate(held)]
@@ -62,7 +62,7 @@ def unroll(days: Mapping[int, int]) -> Unrolled:
     return Unrolled(start, tuple((day - start) % YEAR for day in turned), tuple(days[day] for day in turned))
 
 
-def quantile(line: Unrolled, share: float) -> float:
+def find_quantile(line: Unrolled, share: float) -> float:
     """The offset below which that share of the points lies; linear between points (Hyndman & Fan 1996, type 7)."""
     sums = list(accumulate(line.counts))
     height = (sums[-1] - 1) * share
@@ -76,7 +76,7 @@ def _ranked(offsets: Sequence[int], sums: Sequence[int], rank: int) -> int:
     return offsets[bisect_left(sums, rank + 1)]
 
 
-def bootstrap(line: Unrolled, share: float, *, rounds: int = 1000, level: float = 0.95, seed: int = 1) -> tuple[float, float]:
+def resample_means(line: Unrolled, share: float, *, rounds: int = 1000, level: float = 0.95, seed: int = 1) -> tuple[float, float]:
     """An interval of the quantile from samples drawn anew out of the points (percentile bootstrap).
 
     Ranked points of such a sample are the points at ranked uniform numbers, and those follow beta distributions: so two

@@ -11,7 +11,7 @@ from guidebuild.guide.records import Position
 _GEOHASH = "0123456789bcdefghjkmnpqrstuvwxyz"
 
 
-def geohash(position: Position, length: int) -> str:
+def encode_geohash(position: Position, length: int) -> str:
     """The geohash of a position (public domain scheme of G. Niemeyer, 2008): longitude and latitude halved in turn."""
     ranges = [[-180.0, 180.0], [-90.0, 90.0]]
     values = (position.longitude, position.latitude)
@@ -31,7 +31,7 @@ def geohash(position: Position, length: int) -> str:
 
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
     """Signs of which one stands in every text that holds one of the codes of `code_patterns`."""
-    return geohash(position, _hash_length(step)), "+"
+    return encode_geohash(position, _hash_length(step)), "+"
 
 
 def _hash_length(step: float) -> int:
@@ -49,7 +49,7 @@ def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...
     fourth = r"[\w]{2}" if step > 0.05 else code[6:8]
     tail = re.escape(code[8:]) if step < 0.005 else r"\+"
     return (
-        re.compile(rf"(?<![A-Za-z0-9]){geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
+        re.compile(rf"(?<![A-Za-z0-9]){encode_geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
         re.compile(rf"(?<![A-Za-z0-9]){first}{second}{third}{fourth}{tail}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9])(?:{second})?{code[4:8]}\+{code[9]}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9]){code[6:8]}{re.escape(code[8:])}", re.IGNORECASE),

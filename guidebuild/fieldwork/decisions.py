@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_of, secrets_with
 from guidebuild.fieldwork.public_records import KeptBack, Locality
-from guidebuild.fieldwork.secrecy import locality_of, reason_words, stricter
+from guidebuild.fieldwork.secrecy import locality_of, pick_stricter, reason_words
 from guidebuild.fieldwork.unsaid import NOTHING, Unsaid, unsaid_of
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
@@ -80,14 +80,14 @@ class Decisions:
         place = self.guide.places.get(place_id)
         if place is None:
             return Locality(self.guide.settings.region)
-        secret = stricter(place.sensitivity, account.sensitivity)
+        secret = pick_stricter(place.sensitivity, account.sensitivity)
         # Of two reasons that are as strict, the place's is told.
         of_place = place.sensitivity.category == secret.category
         why = self.unsaid_with(account).without(secret.reason)
         return locality_of(place, secret, area=self.area_of(place), reason=reason_words(secret, why, of_place=of_place))
 
 
-def decide(guide: Guide) -> Decisions:
+def decide_secrets(guide: Guide) -> Decisions:
     """Find out what is kept back. Where nothing is secret, nothing is searched."""
     sensitive = {account.sensitivity.category: account for account in guide.accounts.values() if account.sensitivity}
     secrets = secrets_of(guide)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.grids import BRITISH, IRISH, Projection, utm
+from guidebuild.fieldwork.grids import BRITISH, IRISH, Projection, project_to_utm
 
 _LETTERS = "ABCDEFGHJKLMNOPQRSTUVWXYZ"  # without I
 _ROWS = "ABCDEFGHJKLMNPQRSTUV"  # of MGRS: without I and O
@@ -45,9 +45,9 @@ def squares_in(text: str) -> Iterator[Square]:
         yield from _square(found, IRISH, _irish(found["square"]))
     for found in _MGRS.finditer(text):
         zone, band = int(found["zone"]), found["band"]
-        yield from _square(found, utm(zone, south=band < "N"), _mgrs(zone, band, found["square"]))
+        yield from _square(found, project_to_utm(zone, south=band < "N"), _mgrs(zone, band, found["square"]))
     for found in _UTM.finditer(text):
-        grid = utm(int(found["zone"]), south=bool(found["band"]) and found["band"] < "N")
+        grid = project_to_utm(int(found["zone"]), south=bool(found["band"]) and found["band"] < "N")
         latitude, longitude = grid.degrees(float(found["east"]) + 0.5, float(found["north"]) + 0.5)
         yield Square(found.start(), found.end(), found[0], latitude, longitude, 1.0)
 

@@ -66,7 +66,7 @@ BRITISH = Projection(AIRY, 49.0, -2.0, 0.9996012717, 400_000.0, -100_000.0, OSGB
 IRISH = Projection(AIRY_MODIFIED, 53.5, -8.0, 1.000035, 200_000.0, 250_000.0, IRELAND65)
 
 
-def utm(zone: int, *, south: bool = False) -> Projection:
+def project_to_utm(zone: int, *, south: bool = False) -> Projection:
     """A zone of the Universal Transverse Mercator system."""
     return Projection(WGS84, 0.0, zone * 6 - 183.0, 0.9996, 500_000.0, 10_000_000.0 if south else 0.0)
 

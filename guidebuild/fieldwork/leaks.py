@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.codes_of_places import code_patterns
-from guidebuild.fieldwork.secrecy import DECIMALS, public_position, stricter
-from guidebuild.fieldwork.spots import Spot, readable, spots_in
+from guidebuild.fieldwork.secrecy import DECIMALS, pick_stricter, public_position
+from guidebuild.fieldwork.spots import Spot, make_readable, spots_in
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
@@ -73,7 +73,7 @@ def secrets_of(guide: Guide) -> Secrets:
 
 def secrets_with(guide: Guide, account: Account) -> Secrets:
     """What must not be said with a sensitive account: of its places every one, secret or not, and of all other places too."""
-    places = tuple(replace(place, sensitivity=stricter(place.sensitivity, account.sensitivity)) for place in guide.places.values())
+    places = tuple(replace(place, sensitivity=pick_stricter(place.sensitivity, account.sensitivity)) for place in guide.places.values())
     said = _said_anyway(guide)
     hidden = tuple(_secret(place, said, open_by_itself=not guide.places[place.id].sensitivity) for place in places)
     return Secrets(hidden, tuple(_shown(places)))
@@ -87,7 +87,7 @@ def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Sec
 
 
 def _said_anyway(guide: Guide, *names: str) -> str:
-    return folded(" ".join((guide.settings.title, guide.settings.region, *(place.area for place in guide.places.values()), *names)))
+    return fold_text(" ".join((guide.settings.title, guide.settings.region, *(place.area for place in guide.places.values()), *names)))
 
 
 def _shown(places: Iterable[Place]) -> Iterator[Position]:
@@ -120,14 +120,14 @@ def _without_article(name: str) -> str:
     return rest if article.casefold() == "the" and len(rest.split()) > 1 else name
 
 
-def folded(text: str) -> str:
+def fold_text(text: str) -> str:
     """Small letters without accents and apostrophes, so that a name is found however it is written."""
     small = text.casefold()
     return _DROPPED.sub("", small if small.isascii() else unicodedata.normalize("NFKD", small))
 
 
 def _words_of(name: str) -> tuple[str, ...]:
-    return tuple(re.findall(r"\w+", folded(name)))
+    return tuple(re.findall(r"\w+", fold_text(name)))
 
 
 def _pattern(words: Iterable[str]) -> re.Pattern[str]:
@@ -139,7 +139,7 @@ def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
     """Every leak of a text, each place, kind and wording once."""
     if not secrets:
         return
-    plain = readable(text)
+    plain = make_readable(text)
     told: set[tuple[str, str, str]] = set()
     for leak in (*_names(plain, secrets), *_codes(plain, secrets), *_spots(plain, secrets)):
         if (leak.place, leak.what, leak.found) not in told:
@@ -149,7 +149,7 @@ def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
 
 def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
     """Only the names of secret places: for file names, and for bytes that are no text."""
-    yield from _names(readable(text), secrets)
+    yield from _names(make_readable(text), secrets)
 
 
 def names_in_bytes(content: bytes, secrets: Secrets) -> Iterator[Leak]:
@@ -164,7 +164,7 @@ def _line(text: str, offset: int) -> int:
 
 def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
     if secrets:
-        yield from _found_names(folded(text), secrets)
+        yield from _found_names(fold_text(text), secrets)
 
 
 def _found_names(folded: str, secrets: Secrets) -> Iterator[Leak]:

@@ -12,7 +12,7 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import groupby
 
-from guidebuild.fieldwork.circle import YEAR, Unrolled, bootstrap, mean_direction, quantile, rayleigh, unroll
+from guidebuild.fieldwork.circle import YEAR, Unrolled, find_quantile, mean_direction, measure_uniformity, resample_means, unroll_year
 from guidebuild.fieldwork.limits import Limit, first_date, last_date
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.sightings import SeenDays
@@ -65,7 +65,7 @@ def date_of(day: int) -> dt.date:
     return dt.date(2023, 1, 1) + dt.timedelta(days=day % YEAR)
 
 
-def phenologies(guide: AnyGuide, account: str = "", place: str = "") -> tuple[Phenology, ...]:
+def list_phenologies(guide: AnyGuide, account: str = "", place: str = "") -> tuple[Phenology, ...]:
     """One for each stage seen on a known day, of one account or all; `place` narrows to one place."""
     wanted = sorted(
         (t for t in guide.sightings if t.days and account in ("", t.account) and place in ("", t.place)),
@@ -79,7 +79,7 @@ def _phenology(key: tuple[str, str], tallies: tuple[SeenDays, ...]) -> Phenology
     days: Counter[int] = Counter()
     for date, rows in seen:
         days[day_of_year(date)] += rows
-    line = unroll(days)
+    line = unroll_year(days)
     # Dates, not rows: ten people on one walk are one look.
     offsets = sorted(float((day_of_year(date) - line.start) % YEAR) for date in {date for date, _ in seen})
     years = len({date.year for date, _ in seen})
@@ -100,8 +100,8 @@ def _phenology(key: tuple[str, str], tallies: tuple[SeenDays, ...]) -> Phenology
 
 
 def _seen_day(line: Unrolled, share: float) -> SeenDay:
-    earliest, latest = bootstrap(line, share)
-    return SeenDay(line.day(quantile(line, share)), line.day(earliest), line.day(latest))
+    earliest, latest = resample_means(line, share)
+    return SeenDay(line.day(find_quantile(line, share)), line.day(earliest), line.day(latest))
 
 
 def _limit_day(line: Unrolled, limit: Limit | None) -> SeenDay | None:
@@ -115,7 +115,7 @@ def _limit_day(line: Unrolled, limit: Limit | None) -> SeenDay | None:
 def _all_round(days: Counter[int]) -> bool:
     """Days, not rows: one well attended walk is no season."""
     _, length = mean_direction(math.tau * day / YEAR for day in days)
-    return len(days) >= FEW_ROWS and rayleigh(len(days), length) > SPREAD
+    return len(days) >= FEW_ROWS and measure_uniformity(len(days), length) > SPREAD
 
 
 def _caution(rows: int, years: int) -> str:

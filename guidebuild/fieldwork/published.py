@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TypeVar
 
-from guidebuild.fieldwork.decisions import Decisions, copied, decide
+from guidebuild.fieldwork.decisions import Decisions, copied, decide_secrets
 from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_for_readers
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto, PublicPlace, PublicStop, PublicTally, PublicWalk
 from guidebuild.guide.accounts import AccountFacts
@@ -66,7 +66,7 @@ class Published:
 
 def make_published(guide: Guide) -> Published:
     """Decide what of a guide may be said."""
-    made = decide(guide)
+    made = decide_secrets(guide)
     photos = {photo.id: found for photo in guide.photos.values() if (found := _photo(made, photo))}
     made = replace(made, photos=frozenset(photos))
     return Published(

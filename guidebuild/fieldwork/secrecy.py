@@ -17,7 +17,7 @@ _AXIS, _FLATTENING = 6_378_137.0, 1 / 298.257223563  # WGS 84
 _SQUARE = _FLATTENING * (2 - _FLATTENING)
 
 
-def stricter(*sensitivities: Sensitivity) -> Sensitivity:
+def pick_stricter(*sensitivities: Sensitivity) -> Sensitivity:
     """The strictest of several: the lowest category that is not 0."""
     return min((s for s in sensitivities if s), key=lambda s: s.category, default=OPEN)
 
@@ -32,7 +32,7 @@ def locality_of(place: Place, secret: Sensitivity, *, area: str, reason: str) ->
         return Locality(area, generalised="Place given by the name of the wider area only.", withheld=withheld)
     decimals = DECIMALS[secret.category]
     step = 10.0**-decimals
-    lat, lon = rounded(position, decimals)
+    lat, lon = round_position(position, decimals)
     metres = math.ceil(step_metres(float(lat), step) + (position.uncertainty or 0))
     words = f"Coordinates rounded to {step:g} degree; place given by the name of the wider area."
     return Locality(area, lat, lon, metres, f"{step:g}", words, withheld)
@@ -54,7 +54,7 @@ def reason_words(secret: Sensitivity, why: str, *, of_place: bool) -> str:
     return f"because the {'place' if of_place else 'species'} is sensitive{given}{review}"
 
 
-def rounded(position: Position, decimals: int) -> tuple[str, str]:
+def round_position(position: Position, decimals: int) -> tuple[str, str]:
     """Latitude and longitude rounded half away from zero, with all their decimals shown."""
     step = Decimal(1).scaleb(-decimals)
     lat, lon = (Decimal(repr(v)).quantize(step, ROUND_HALF_UP) for v in (position.latitude, position.longitude))
@@ -79,6 +79,6 @@ def public_position(position: Position, category: int) -> Position | None:
         return None
     if category == 0:
         return position
-    lat, lon = rounded(position, DECIMALS[category])
+    lat, lon = round_position(position, DECIMALS[category])
     metres = math.ceil(step_metres(float(lat), 10.0 ** -DECIMALS[category]) + (position.uncertainty or 0))
     return Position(float(lat), float(lon), metres)

@@ -51,7 +51,7 @@ class _Number:
     step: float
 
 
-def readable(text: str) -> str:
+def make_readable(text: str) -> str:
     """The text as a reader would see it: character references, percent signs and JSON escapes undone, drawings left out."""
     plain = _DRAWN.sub(" ", text)
     plain = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), plain) if "\\u" in plain else plain

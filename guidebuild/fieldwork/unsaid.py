@@ -9,8 +9,8 @@ from functools import cache
 from typing import Any, TypeVar
 
 from guidebuild.fieldwork.codes_of_places import code_hints
-from guidebuild.fieldwork.leaks import Secrets, folded, leaks_in
-from guidebuild.fieldwork.spots import readable
+from guidebuild.fieldwork.leaks import Secrets, fold_text, leaks_in
+from guidebuild.fieldwork.spots import make_readable
 from guidebuild.guide.accounts import FieldMark, StageText
 from guidebuild.guide.findings import At
 from guidebuild.guide.text.inline import NO_TEXT
@@ -49,7 +49,7 @@ class Unsaid:
     def _may_tell(self, text: str) -> bool:
         if not text or not self.secrets:
             return False
-        small = folded(readable(text) if "&" in text or "%" in text or "\\" in text else text)
+        small = fold_text(make_readable(text) if "&" in text or "%" in text or "\\" in text else text)
         if any(hint in small for hint in self.hints):
             return True
         return bool(self.codes) and (any(code in text for code in self.codes) or bool(_FIGURES.search(text)))
@@ -119,10 +119,10 @@ def _fields_of(kind: Any) -> tuple[str, ...]:
 def unsaid_of(secrets: Secrets) -> Unsaid:
     """What may not be told where these are secret; a link to such a place tells of it, whatever its words are."""
     kept = tuple(replace(secret, names=(*secret.names, _link_to(secret.place))) for secret in secrets.places)
-    hints = dict.fromkeys(hint for secret in kept for hint in (*secret.hints, folded(f":{secret.place}")))
+    hints = dict.fromkeys(hint for secret in kept for hint in (*secret.hints, fold_text(f":{secret.place}")))
     codes = [code for secret in kept if secret.position for code in code_hints(secret.position, secret.step)]
     return Unsaid(replace(secrets, places=kept), tuple(hints), tuple(dict.fromkeys(codes)))
 
 
 def _link_to(ident: str) -> re.Pattern[str]:
-    return re.compile(rf"\b(?:place|account):{re.escape(folded(ident))}(?![\w-])")
+    return re.compile(rf"\b(?:place|account):{re.escape(fold_text(ident))}(?![\w-])")

@@ -32,7 +32,7 @@ class StopPlan:
 
 
 @dataclass(frozen=True, slots=True)
-class LookAlike:
+class WalkLookAlikes:
     """Two accounts that may be met on the same walk and are taken for one another."""
 
     account: str
@@ -50,7 +50,7 @@ class WalkPack:
     metres: int
     pace: float  # km/h between the stops
     stops: tuple[StopPlan, ...]
-    look_alikes: tuple[LookAlike, ...]
+    look_alikes: tuple[WalkLookAlikes, ...]
     light: Daylight | None
     bring: tuple[str, ...]  # the author's own words
     also_bring: tuple[Reason, ...]
@@ -125,7 +125,7 @@ def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tupl
             yield plant, users
 
 
-def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]) -> Iterator[LookAlike]:
+def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]) -> Iterator[WalkLookAlikes]:
     """Similar species of what may be met, where the other is out in the region too; each pair once."""
     met = {o.account for plan in stops for o in plan.out if o.chance is not Chance.OUTSIDE}
     about = {o.account for o in out_on(guide, walk.date)}
@@ -135,10 +135,10 @@ def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]
             pair = frozenset((account_id, similar.account))
             if similar.account in about and pair not in told:
                 told.add(pair)
-                yield LookAlike(account_id, similar, similar.account in met)
+                yield WalkLookAlikes(account_id, similar, similar.account in met)
 
 
-def _also_bring(guide: Published, alikes: tuple[LookAlike, ...], light: Daylight | None, ends: dt.datetime) -> Iterator[Reason]:
+def _also_bring(guide: Published, alikes: tuple[WalkLookAlikes, ...], light: Daylight | None, ends: dt.datetime) -> Iterator[Reason]:
     """What a leader of any outdoor group takes along (common practice, no source), and what this walk needs."""
     yield Reason("first-aid kit")
     yield Reason("charged telephone with the number for help")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.fields import Ask, Field, Output, Row
+from guidebuild.guide.fields import Ask, FactRow, Field, Output
 
 SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA = Output
 EVERYWHERE = (SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA)
@@ -39,14 +39,14 @@ _NAMES = (
         "[Mothering Bug]",
         stored_as="other_vernaculars",
         outputs=(SITE, DATA),
-        row=Row("Also called", (SITE,), after_others=True),
+        row=FactRow("Also called", (SITE,), after_others=True),
     ),
     Field(
         "synonyms",
         "Scientific names it had before.",
         "[Cimex griseus]",
         outputs=(SITE, DATA),
-        row=Row("Formerly", (SITE,), after_others=True),
+        row=FactRow("Formerly", (SITE,), after_others=True),
     ),
     Field(
         "formerly",
@@ -60,7 +60,7 @@ _NAMES = (
         "el-az-MOO-ka GRIZ-ee-a",
         outputs=(SITE, SCRIPTS),
         slot="say",
-        row=Row("Say it", (SITE,), after_others=True),
+        row=FactRow("Say it", (SITE,), after_others=True),
     ),
     Field(
         "family",
@@ -133,7 +133,7 @@ _LIVING = (
         asks=(Ask("no-food", "fieldable", "host plants or prey"),),
         outputs=EVERYWHERE,
         slot="host plants",
-        row=Row("Host plants", (SITE,)),
+        row=FactRow("Host plants", (SITE,)),
     ),
     Field(
         "prey",
@@ -143,7 +143,7 @@ _LIVING = (
         outputs=(SITE, CARDS, SCRIPTS, DATA),
         inline=True,
         slot="prey",
-        row=Row("Prey", (SITE, CARDS)),
+        row=FactRow("Prey", (SITE, CARDS)),
     ),
     Field(
         "voice",
@@ -153,7 +153,7 @@ _LIVING = (
         outputs=(SITE, CARDS, SCRIPTS),
         inline=True,
         slot="voice",
-        row=Row("Voice", (SITE, CARDS), may_give_way=True),
+        row=FactRow("Voice", (SITE, CARDS), may_give_way=True),
     ),
     Field(
         "habitat",
@@ -163,7 +163,7 @@ _LIVING = (
         asks=(Ask("no-habitat", "fieldable", "habitat"),),
         outputs=(SITE, CARDS, SCRIPTS, DATA),
         slot="habitat",
-        row=Row("Habitat", (SITE,)),
+        row=FactRow("Habitat", (SITE,)),
     ),
     Field(
         "places",
@@ -171,14 +171,14 @@ _LIVING = (
         "[birch-clump]",
         outputs=(SITE, SCRIPTS, WALKS, DATA),
         slot="places",
-        row=Row("Places", (SITE,)),
+        row=FactRow("Places", (SITE,)),
     ),
     Field(
         "absent from",
         "Places where it was looked for and not found.",
         "[gorse-bank]",
         outputs=(SITE, WALKS, DATA),
-        row=Row("Not found at", (SITE,)),
+        row=FactRow("Not found at", (SITE,)),
     ),
     Field(
         "sensitive",
@@ -186,7 +186,7 @@ _LIVING = (
         "no",
         stored_as="sensitivity",
         outputs=EVERYWHERE,
-        row=Row("Kept private", (SITE,)),
+        row=FactRow("Kept private", (SITE,)),
     ),
     Field(
         "status",
@@ -196,7 +196,7 @@ _LIVING = (
         outputs=(SITE, CARDS, SCRIPTS, DATA),
         inline=True,
         slot="status",
-        row=Row("Status", (SITE,)),
+        row=FactRow("Status", (SITE,)),
     ),
     Field(
         "recent",
@@ -336,7 +336,7 @@ INLINE_FIELDS = tuple(field for field in ACCOUNT_FIELDS if field.inline)
 """Texts in the author's words."""
 
 
-def rows_of(output: Output) -> tuple[tuple[Field, Row], ...]:
+def rows_of(output: Output) -> tuple[tuple[Field, FactRow], ...]:
     """The fields that an output shows as lines of facts, in their order."""
     found = [(field, field.row) for field in ACCOUNT_FIELDS if field.row and output in field.row.outputs]
     return tuple(sorted(found, key=lambda pair: pair[1].after_others))

@@ -24,7 +24,7 @@ class Ease(IntEnum):
         return self.name.lower().replace("_", " ")
 
 
-class Kind(StrEnum):
+class CharacterKind(StrEnum):
     """What a character's values are."""
 
     STATES = "states"  # unordered alternatives
@@ -52,7 +52,7 @@ class Character:
 
     id: str
     label: str
-    kind: Kind
+    kind: CharacterKind
     states: tuple[State, ...] = ()
     question: str = ""
     part: str = ""

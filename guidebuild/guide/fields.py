@@ -37,7 +37,7 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FactRow:
     """A field as a line of facts: a heading and the value in words. `label` is a word of the interface, which catalogues translate."""
 
     label: str
@@ -73,7 +73,7 @@ class Field:
     """Whether it is a text in the author's words, which may hold emphasis and which a translation may give again."""
     slot: str = ""
     """The name of its slot in scripts and posts."""
-    row: Row | None = None
+    row: FactRow | None = None
 
     @property
     def attribute(self) -> str:

@@ -68,7 +68,7 @@ class EpisodeSlot:
 
 
 @dataclass(frozen=True, slots=True)
-class Pace:
+class PaceSetting:
     """How fast the speaker talks; None: the tool's default. Rates in syllables a second, pauses in seconds."""
 
     syllables: float | None = None
@@ -105,7 +105,7 @@ class Settings:
     hashtags: tuple[str, ...] = ()
     post_limits: tuple[PostLimit, ...] = ()
     slots: tuple[EpisodeSlot, ...] = ()
-    pace: Pace = Pace()
+    pace: PaceSetting = PaceSetting()
     region_box: tuple[float, float, float, float] | None = None  # south, west, north, east in degrees
     date_order: Unshown = ""  # "day first" or "month first" for slashed dates in sightings
     review_after_months: int = 36

@@ -15,7 +15,7 @@ A = TypeVar("A", bound=AccountFacts)
 _HYBRID = re.compile(r"\s*(?:×|(?<=\s)[xX](?=\s))\s*")
 
 
-def folded(text: str) -> str:
+def fold_name(text: str) -> str:
     """A name as it is compared: case, hybrid signs however typed, and spaces do not count."""
     return " ".join(_HYBRID.sub(" × ", text).casefold().split())
 
@@ -31,7 +31,7 @@ class NameIndex:
         """The one account meant by an id or any of its names; None where there is none or more than one."""
         if wanted in self.by_id:
             return self.by_id[wanted]
-        claimed = self.claims.get(folded(wanted), [])
+        claimed = self.claims.get(fold_name(wanted), [])
         return claimed[0] if len(claimed) == 1 else None
 
 
@@ -50,7 +50,7 @@ def name_index(guide: AnyGuide) -> NameIndex:
     """The index of a guide's names, made once a guide."""
     index = NameIndex(dict(guide.accounts))
     for account in guide.accounts.values():
-        for name in dict.fromkeys(folded(n) for n in names_of(account)):
+        for name in dict.fromkeys(fold_name(n) for n in names_of(account)):
             index.claims.setdefault(name, []).append(account)
     return index
 

@@ -7,8 +7,8 @@ import re
 from dataclasses import dataclass, field
 
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.season_tokens import Token, nearest_word, tokens
-from guidebuild.guide.season_vocabulary import ENGLISH, Kind, Vocabulary
+from guidebuild.guide.season_tokens import Token, nearest_word, read_tokens
+from guidebuild.guide.season_vocabulary import ENGLISH, TokenKind, Vocabulary
 from guidebuild.guide.seasons import DEKADS, Season, dekad_of
 
 _EXAMPLE = "Write months in words, such as “mid May – early July” or “all year; most seen in May”."
@@ -37,7 +37,7 @@ def parse_season(text: str, hemisphere: str = "", vocabulary: Vocabulary = ENGLI
 
 def _read_season(text: str, hemisphere: str, vocabulary: Vocabulary) -> Season | Unreadable:
     try:
-        return _Reader(tokens(text, vocabulary), hemisphere.strip().lower(), vocabulary).season(text)
+        return _Reader(read_tokens(text, vocabulary), hemisphere.strip().lower(), vocabulary).season(text)
     except _UnreadError as problem:
         return Unreadable(f"The season “{text.strip()}” cannot be read: {problem.why}.", problem.mend, problem.code)
 
@@ -69,7 +69,7 @@ class _Sets:
     without: set[int] = field(default_factory=set)
 
 
-_MODES = (Kind.PEAK, Kind.SOMETIMES, Kind.EXCEPT)
+_MODES = (TokenKind.PEAK, TokenKind.SOMETIMES, TokenKind.EXCEPT)
 
 
 class _Reader:
@@ -80,7 +80,7 @@ class _Reader:
         self.vocabulary = vocabulary
         self.hemisphere = hemisphere
         self.at = 0
-        self.mode: Kind | None = None
+        self.mode: TokenKind | None = None
         self.sets = _Sets()
         self.last_end: int | None = None  # the end of the last certain stretch: "sometimes to October" starts there
         self.denied = False
@@ -105,14 +105,14 @@ class _Reader:
 
     def _refuse_unknown(self) -> None:
         for token in self.tokens:
-            if token.kind is Kind.UNKNOWN:
+            if token.kind is TokenKind.UNKNOWN:
                 near = nearest_word(token.text, self.vocabulary)
                 mend = f"Did you mean “{near}”?" if near else _EXAMPLE
                 raise _UnreadError(f"“{token.text}” is not a word for a time of year", mend)
-            if token.kind is Kind.OPEN:
+            if token.kind is TokenKind.OPEN:
                 raise _UnreadError("one end is open", "Say both ends: “May – October” instead of “May onwards”.")
 
-    def _peek(self, ahead: int = 0) -> Kind | None:
+    def _peek(self, ahead: int = 0) -> TokenKind | None:
         place = self.at + ahead
         return self.tokens[place].kind if place < len(self.tokens) else None
 
@@ -123,21 +123,21 @@ class _Reader:
     def _step(self) -> None:
         """One separator, mode word or stretch."""
         kind = self._peek()
-        if kind is Kind.STOP:
+        if kind is TokenKind.STOP:
             self.mode = None
             self.at += 1
-        elif kind in (Kind.AND, Kind.COMMA):
+        elif kind in (TokenKind.AND, TokenKind.COMMA):
             self.at += 1
         elif kind in _MODES:
             self.mode = kind
             self.at += 1
-        elif kind is Kind.NEVER:
+        elif kind is TokenKind.NEVER:
             self.denied = True
             self.at += 1
-        elif kind is Kind.ALL_YEAR:
+        elif kind is TokenKind.ALL_YEAR:
             self.at += 1
             self._add(_Point(0, DEKADS - 1), _Point(0, DEKADS - 1))
-        elif kind is Kind.TO:
+        elif kind is TokenKind.TO:
             self._stretch_to()
         else:
             self._stretch()
@@ -145,7 +145,7 @@ class _Reader:
     def _stretch_to(self) -> None:
         """From the end of the last stretch: "sometimes to October"."""
         self.at += 1
-        if self.mode is not Kind.SOMETIMES or self.last_end is None:
+        if self.mode is not TokenKind.SOMETIMES or self.last_end is None:
             raise _UnreadError("a range has no start", "Say both ends: “May – October” instead of “until October”.")
         end = self._point()
         start = (self.last_end + 1) % DEKADS
@@ -153,10 +153,10 @@ class _Reader:
 
     def _stretch(self) -> None:
         """A point, or a range of points."""
-        between = self._peek() is Kind.BETWEEN
+        between = self._peek() is TokenKind.BETWEEN
         self.at += between
         start = end = self._point()
-        while self._peek() is Kind.TO or (between and self._peek() is Kind.AND):
+        while self._peek() is TokenKind.TO or (between and self._peek() is TokenKind.AND):
             self.at += 1
             if self._peek() is None:
                 raise _UnreadError("a range has no end", "Say both ends: “May – October”.")
@@ -170,9 +170,9 @@ class _Reader:
             raise _UnreadError("the range ends before it starts", "Put the earlier date first.")
         length = (end.last - start.first) % DEKADS + 1
         stretch = {(start.first + step) % DEKADS for step in range(length)}
-        {None: self.sets.main, Kind.PEAK: self.sets.peak, Kind.SOMETIMES: self.sets.uncertain,
-         Kind.EXCEPT: self.sets.without}[self.mode].update(stretch)  # fmt: skip
-        if self.mode is Kind.SOMETIMES:
+        {None: self.sets.main, TokenKind.PEAK: self.sets.peak, TokenKind.SOMETIMES: self.sets.uncertain,
+         TokenKind.EXCEPT: self.sets.without}[self.mode].update(stretch)  # fmt: skip
+        if self.mode is TokenKind.SOMETIMES:
             self.sets.without -= stretch  # "all year except December–February; sometimes February"
         if self.mode is None:
             self.last_end = end.last
@@ -181,21 +181,21 @@ class _Reader:
 
     def _point(self) -> _Point:
         """One end of a range: a month, part of a month, date, week or season word."""
-        about = self._peek() is Kind.ABOUT
+        about = self._peek() is TokenKind.ABOUT
         self.at += about
         kind = self._peek()
-        if kind is Kind.PART:
+        if kind is TokenKind.PART:
             first, last = self._part()
-        elif kind is Kind.MONTH:
+        elif kind is TokenKind.MONTH:
             first, last = self._month()
-        elif kind is Kind.NUMBER:
+        elif kind is TokenKind.NUMBER:
             first = last = self._day_first()
-        elif kind is Kind.DATE:
+        elif kind is TokenKind.DATE:
             month, day = self._take().value
             first = last = self._dekad(month, day)
-        elif kind is Kind.WEEK:
+        elif kind is TokenKind.WEEK:
             first, last = self._week()
-        elif kind is Kind.SEASON:
+        elif kind is TokenKind.SEASON:
             first, last = self._season_word()
         else:
             self._refuse_here()
@@ -209,13 +209,13 @@ class _Reader:
     def _part(self) -> tuple[int, int]:
         """Such as "mid May", "early to mid May", "early spring", "early May to mid"."""
         part = self._take().value
-        self.at += self._peek() is Kind.TO and self._peek(1) is Kind.PART
-        if self._peek() is Kind.PART:  # "early to mid May", "early–mid May"
+        self.at += self._peek() is TokenKind.TO and self._peek(1) is TokenKind.PART
+        if self._peek() is TokenKind.PART:  # "early to mid May", "early–mid May"
             part = (part[0], self._take().value[1])
-        if self._peek() is Kind.SEASON:
+        if self._peek() is TokenKind.SEASON:
             first, _ = self._season_word()
             return (first + 3 * part[0]) % DEKADS, (first + 3 * part[1] + 2) % DEKADS
-        if self._peek() is Kind.MONTH:
+        if self._peek() is TokenKind.MONTH:
             month = self._take().value[0]
         elif (before := self._month_before()) is not None:
             month = before
@@ -226,7 +226,7 @@ class _Reader:
     def _month(self) -> tuple[int, int]:
         """Such as "May", "May 5", "May 5–20"."""
         month = self._take().value[0]
-        if self._peek() is Kind.NUMBER and self._peek(1) is not Kind.MONTH:
+        if self._peek() is TokenKind.NUMBER and self._peek(1) is not TokenKind.MONTH:
             dekad = self._dekad(month, self._take().value[0])
             return dekad, dekad
         return (month - 1) * 3, (month - 1) * 3 + 2
@@ -234,11 +234,11 @@ class _Reader:
     def _day_first(self) -> int:
         """Such as "5 May", the first 5 of "5–20 May", the 20 of "May 5–20"."""
         day = self._take().value[0]
-        if self._peek() is Kind.STOP and self.tokens[self.at].text == "." and self._peek(1) is Kind.MONTH:
+        if self._peek() is TokenKind.STOP and self.tokens[self.at].text == "." and self._peek(1) is TokenKind.MONTH:
             self.at += 1  # "10.V."
-        if self._peek() is Kind.MONTH:
+        if self._peek() is TokenKind.MONTH:
             return self._dekad(self._take().value[0], day)
-        if self._peek() is Kind.TO and self._peek(1) is Kind.NUMBER and self._peek(2) is Kind.MONTH:
+        if self._peek() is TokenKind.TO and self._peek(1) is TokenKind.NUMBER and self._peek(2) is TokenKind.MONTH:
             return self._dekad(self.tokens[self.at + 2].value[0], day)
         month = self._month_before()
         if month is None:
@@ -248,9 +248,9 @@ class _Reader:
     def _month_before(self) -> int | None:
         """The month named just before a range sign: the May of "May 5–20" and of "early May to mid"."""
         for token in reversed(self.tokens[: self.at - 1]):
-            if token.kind is Kind.MONTH:
+            if token.kind is TokenKind.MONTH:
                 return token.value[0]
-            if token.kind not in (Kind.TO, Kind.NUMBER, Kind.PART):
+            if token.kind not in (TokenKind.TO, TokenKind.NUMBER, TokenKind.PART):
                 return None
         return None
 

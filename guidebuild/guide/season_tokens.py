@@ -7,7 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from guidebuild.guide.season_vocabulary import ENGLISH, Kind, Vocabulary
+from guidebuild.guide.season_vocabulary import ENGLISH, TokenKind, Vocabulary
 
 MONTHS = (
     "january", "february", "march", "april", "may", "june",
@@ -27,25 +27,28 @@ PARTS = {"early": (0, 0), "mid": (1, 1), "middle": (1, 1), "late": (2, 2), "begi
 class Token:
     """One token; `text` is as typed."""
 
-    kind: Kind
+    kind: TokenKind
     text: str
     value: tuple[int, ...] = ()
 
 
 # Longer phrases first: the first that fits is taken.
-_PHRASES: tuple[tuple[Kind, str], ...] = (
-    (Kind.ALL_YEAR, r"(?:all|throughout the|the whole) year(?: round)?|year[- ]round|all months|any month"),
-    (Kind.NEVER, r"never|none|absent|not (?:found|seen|present|here)(?: here)?"),
-    (Kind.PEAK, r"most(?:ly)? (?:often )?seen|most (?:common|numerous|active|often)|peak(?:s|ing)?|best|mainly|chiefly|especially|mostly"),
-    (Kind.SOMETIMES, r"sometimes|occasionally|rarely|exceptionally|in (?:good|mild|warm|some) (?:years?|winters?|weather)|perhaps"),
-    (Kind.EXCEPT, r"(?:but )?not(?: in)?|except(?: for| in)?|apart from|missing in"),
-    (Kind.ABOUT, r"c\.|ca\.?|circa|about|around|roughly|approximately|approx\.?|~|≈"),
-    (Kind.OPEN, r"onwards?|and later|and after"),
-    (Kind.BETWEEN, r"between"),
-    (Kind.TO, r"[-–—−‐‑]+|to|until|till|through(?: to)?|into|/"),
-    (Kind.AND, r"and(?: again)?|&|\+|or|as well as|then"),
-    (Kind.COMMA, r","),
-    (Kind.STOP, r"[;()\[\]:]|\."),
+_PHRASES: tuple[tuple[TokenKind, str], ...] = (
+    (TokenKind.ALL_YEAR, r"(?:all|throughout the|the whole) year(?: round)?|year[- ]round|all months|any month"),
+    (TokenKind.NEVER, r"never|none|absent|not (?:found|seen|present|here)(?: here)?"),
+    (
+        TokenKind.PEAK,
+        r"most(?:ly)? (?:often )?seen|most (?:common|numerous|active|often)|peak(?:s|ing)?|best|mainly|chiefly|especially|mostly",
+    ),
+    (TokenKind.SOMETIMES, r"sometimes|occasionally|rarely|exceptionally|in (?:good|mild|warm|some) (?:years?|winters?|weather)|perhaps"),
+    (TokenKind.EXCEPT, r"(?:but )?not(?: in)?|except(?: for| in)?|apart from|missing in"),
+    (TokenKind.ABOUT, r"c\.|ca\.?|circa|about|around|roughly|approximately|approx\.?|~|≈"),
+    (TokenKind.OPEN, r"onwards?|and later|and after"),
+    (TokenKind.BETWEEN, r"between"),
+    (TokenKind.TO, r"[-–—−‐‑]+|to|until|till|through(?: to)?|into|/"),
+    (TokenKind.AND, r"and(?: again)?|&|\+|or|as well as|then"),
+    (TokenKind.COMMA, r","),
+    (TokenKind.STOP, r"[;()\[\]:]|\."),
 )  # fmt: skip
 _NOISE_WORDS = (
     "in of the from during months month overwinters overwintering hibernates hibernating winters wintering flies flying flight "
@@ -62,7 +65,7 @@ _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _PHRASE = tuple((kind, re.compile(rf"(?:{text})(?!\w)" if text[-1].isalpha() or text.endswith(")?") else text)) for kind, text in _PHRASES)
 
 
-def tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
+def read_tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
     """The tokens of season text; words of the vocabulary count before English ones.
 
     Unknown words come out as UNKNOWN tokens; noise such as "flies in" is left out.
@@ -77,15 +80,15 @@ def tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
             continue
         read, length = _tokens_at(plain, at, vocabulary, week_before=week_before)
         # The bare word for a week tells what the number after it is.
-        found += (token for token in read if token.kind is not Kind.WEEK or token.value)
+        found += (token for token in read if token.kind is not TokenKind.WEEK or token.value)
         at += length
         if not read:
             continue
         last = read[-1].kind
-        week_before = last is Kind.WEEK or (week_before and last in (Kind.TO, Kind.AND, Kind.COMMA))
-        if last in (Kind.MONTH, Kind.ABOUT, Kind.PART) and plain[at : at + 1] == ".":
+        week_before = last is TokenKind.WEEK or (week_before and last in (TokenKind.TO, TokenKind.AND, TokenKind.COMMA))
+        if last in (TokenKind.MONTH, TokenKind.ABOUT, TokenKind.PART) and plain[at : at + 1] == ".":
             at += 1  # the dot of an abbreviation: "Apr."
-        if last is Kind.PART and plain[at : at + 1] in tuple("-–‐‑"):
+        if last is TokenKind.PART and plain[at : at + 1] in tuple("-–‐‑"):
             at += 1  # the hyphen of "mid-May" and "mid- to late May"
     return found
 
@@ -112,23 +115,23 @@ def _token(text: str, at: int, *, week_before: bool) -> tuple[Token | None, int]
             return Token(kind, found[0]), len(found[0])
     if found := _WORD.match(text, at):
         return _word(found[0]), len(found[0])
-    return Token(Kind.UNKNOWN, text[at]), 1
+    return Token(TokenKind.UNKNOWN, text[at]), 1
 
 
 def _numeric(lower: str, at: int, *, week_before: bool) -> tuple[Token, int] | None:
     """Dates, weeks, halves and thirds of months, days."""
     if found := _DATES.match(lower, at):
         value = (int(found["month"]),) + ((int(found["day"]),) if found["day"] else ())
-        return Token(Kind.DATE if found["day"] else Kind.MONTH, found[0], value), len(found[0])
+        return Token(TokenKind.DATE if found["day"] else TokenKind.MONTH, found[0], value), len(found[0])
     if found := _HALF.match(lower, at):
-        return Token(Kind.PART, found[0], (0, 1) if found["which"] in ("first", "1st") else (1, 2)), len(found[0])
+        return Token(TokenKind.PART, found[0], (0, 1) if found["which"] in ("first", "1st") else (1, 2)), len(found[0])
     if found := _THIRD.match(lower, at):
         third = {"first": 0, "last": 2}.get(found["which"], 1)
-        return Token(Kind.PART, found[0], (third, third)), len(found[0])
+        return Token(TokenKind.PART, found[0], (third, third)), len(found[0])
     if found := _WEEK.match(lower, at):
-        return Token(Kind.WEEK, found[0], (int(found["week"]),)), len(found[0])
+        return Token(TokenKind.WEEK, found[0], (int(found["week"]),)), len(found[0])
     if found := _NUMBER.match(lower, at):
-        kind = Kind.WEEK if week_before else Kind.NUMBER
+        kind = TokenKind.WEEK if week_before else TokenKind.NUMBER
         return Token(kind, found[0], (int(found["number"]),)), len(found[0])
     return None
 
@@ -137,15 +140,15 @@ def _word(word: str) -> Token | None:
     """A month, part, season or noise word; None for noise."""
     lower = word.lower()
     if word in _ROMAN:  # only in capitals: entomologists write V–VIII for May to August
-        return Token(Kind.MONTH, word, (_ROMAN[word],))
+        return Token(TokenKind.MONTH, word, (_ROMAN[word],))
     if lower in PARTS:
-        return Token(Kind.PART, word, PARTS[lower])
+        return Token(TokenKind.PART, word, PARTS[lower])
     if lower in SEASONS:
-        return Token(Kind.SEASON, word, (SEASONS[lower],))
+        return Token(TokenKind.SEASON, word, (SEASONS[lower],))
     month = MONTHS.index(lower) + 1 if lower in MONTHS else _SHORT_MONTHS.get(lower, 0)
     if month:
-        return Token(Kind.MONTH, word, (month,))
-    return None if lower in _NOISE else Token(Kind.UNKNOWN, word)
+        return Token(TokenKind.MONTH, word, (month,))
+    return None if lower in _NOISE else Token(TokenKind.UNKNOWN, word)
 
 
 def nearest_word(word: str, vocabulary: Vocabulary = ENGLISH) -> str:

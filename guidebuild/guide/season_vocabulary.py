@@ -15,7 +15,7 @@ from babel import Locale, UnknownLocaleError
 from guidebuild.guide.months import month_names
 
 
-class Kind(Enum):
+class TokenKind(Enum):
     """What a token of a season is; the value that goes with it is told beside each."""
 
     MONTH = auto()  # 1–12
@@ -39,30 +39,30 @@ class Kind(Enum):
     UNKNOWN = auto()
 
 
-Meaning = tuple[tuple[Kind, tuple[int, ...]], ...]
+Meaning = tuple[tuple[TokenKind, tuple[int, ...]], ...]
 """What a phrase stands for: the kinds and values of its tokens; nothing for words that say nothing of time."""
 
 _PARTS = {"early": (0, 0), "mid": (1, 1), "late": (2, 2)}  # first and last third
 _SEASONS = {"spring": 0, "summer": 1, "autumn": 2, "winter": 3}
 MEANINGS: Mapping[str, Meaning] = MappingProxyType(
     {
-        **{word: ((Kind.PART, thirds),) for word, thirds in _PARTS.items()},
-        **{word: ((Kind.SEASON, (number,)),) for word, number in _SEASONS.items()},
+        **{word: ((TokenKind.PART, thirds),) for word, thirds in _PARTS.items()},
+        **{word: ((TokenKind.SEASON, (number,)),) for word, number in _SEASONS.items()},
         **{
-            f"{part} {season}": ((Kind.PART, thirds), (Kind.SEASON, (number,)))
+            f"{part} {season}": ((TokenKind.PART, thirds), (TokenKind.SEASON, (number,)))
             for part, thirds in _PARTS.items()
             for season, number in _SEASONS.items()
         },
-        "to": ((Kind.TO, ()),),
-        "and": ((Kind.AND, ()),),
-        "between": ((Kind.BETWEEN, ()),),
-        "all year": ((Kind.ALL_YEAR, ()),),
-        "never": ((Kind.NEVER, ()),),
-        "most seen": ((Kind.PEAK, ()),),
-        "sometimes": ((Kind.SOMETIMES, ()),),
-        "except": ((Kind.EXCEPT, ()),),
-        "about": ((Kind.ABOUT, ()),),
-        "week": ((Kind.WEEK, ()),),
+        "to": ((TokenKind.TO, ()),),
+        "and": ((TokenKind.AND, ()),),
+        "between": ((TokenKind.BETWEEN, ()),),
+        "all year": ((TokenKind.ALL_YEAR, ()),),
+        "never": ((TokenKind.NEVER, ()),),
+        "most seen": ((TokenKind.PEAK, ()),),
+        "sometimes": ((TokenKind.SOMETIMES, ()),),
+        "except": ((TokenKind.EXCEPT, ()),),
+        "about": ((TokenKind.ABOUT, ()),),
+        "week": ((TokenKind.WEEK, ()),),
         "noise": (),
     }
 )
@@ -90,7 +90,7 @@ class Vocabulary:
     @cached_property
     def times(self) -> tuple[str, ...]:
         """The words for months, their parts and seasons: what a mistyped word may be meant as."""
-        named = (Kind.MONTH, Kind.PART, Kind.SEASON)
+        named = (TokenKind.MONTH, TokenKind.PART, TokenKind.SEASON)
         return tuple(phrase for phrase, meaning in self.meanings.items() if meaning and meaning[0][0] in named)
 
 
@@ -103,10 +103,10 @@ def gather_vocabulary(languages: Sequence[str], words: Mapping[str, Mapping[str,
     meanings: dict[str, Meaning] = {}
     for language in languages:
         for name, month in name_months(language).items():
-            meanings.setdefault(name, ((Kind.MONTH, (month,)),))
+            meanings.setdefault(name, ((TokenKind.MONTH, (month,)),))
         for meaning, phrases in words.get(language, {}).items():
             for phrase in phrases:
-                stands_for = ((Kind.MONTH, (int(meaning),)),) if meaning.isdigit() else MEANINGS[meaning]
+                stands_for = ((TokenKind.MONTH, (int(meaning),)),) if meaning.isdigit() else MEANINGS[meaning]
                 meanings.setdefault(_compared(phrase), stands_for)
     return Vocabulary(meanings)
 

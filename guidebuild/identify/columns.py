@@ -13,7 +13,7 @@ from functools import reduce
 from operator import or_
 
 from guidebuild.guide.accounts import AccountFacts
-from guidebuild.guide.characters import Character, Ease, Kind, Known, Score
+from guidebuild.guide.characters import Character, CharacterKind, Ease, Known, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import EVERYWHERE, Reading, Scope, does_not_apply, reading_in, scores_by_character
@@ -64,7 +64,7 @@ class Column:
     @property
     def is_range(self) -> bool:
         """Whether it is measured or counted."""
-        return self.character.kind is Kind.RANGE
+        return self.character.kind is CharacterKind.RANGE
 
     @property
     def ease(self) -> Ease:
@@ -120,14 +120,14 @@ def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence
     return Matrix(
         taxa=tuple(a.id for a, _ in keyed),
         columns=tuple(_column(character, [row[n] for _, row in keyed]) for n, character in enumerate(asked)),
-        weights=tuple(commonness(a.status.words) for a, _ in keyed),
+        weights=tuple(weigh_commonness(a.status.words) for a, _ in keyed),
         scope=where,
         left_out=tuple(a.id for a in chosen if a.id not in kept),
         language=guide.settings.language,
     )
 
 
-def commonness(status: str) -> int:
+def weigh_commonness(status: str) -> int:
     """Weigh a taxon by how often it is met, from the words its status begins with."""
     words = status.casefold()
     fitting = [start for start in COMMONNESS if words.startswith(start)]
@@ -168,7 +168,7 @@ def _column(character: Character, cells: Sequence[Cell]) -> Column:
     for place, cell in enumerate(cells):
         holders[cell] = holders.get(cell, 0) | 1 << place
     unknown, inapplicable = holders.pop(None, 0), holders.pop(Known.NOT_APPLICABLE, 0)
-    if character.kind is Kind.RANGE:
+    if character.kind is CharacterKind.RANGE:
         bounds = tuple(_bounds(character, cell) if isinstance(cell, Reading) else None for cell in cells)
         return Column(character, (), (), unknown, inapplicable, bounds)
     shown = [(cell, taxa) for cell, taxa in holders.items() if isinstance(cell, Reading)]

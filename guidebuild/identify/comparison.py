@@ -13,7 +13,7 @@ from guidebuild.identify.readings import (
     SEXES,
     Reading,
     Scope,
-    apart,
+    are_apart,
     does_not_apply,
     reading_in,
     score_sheets,
@@ -51,7 +51,7 @@ class Comparison:
     untold: tuple[tuple[str, str], ...]
 
 
-def compare(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
+def compare_accounts(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     """Compare accounts by id. Raises KeyError for one that is not in the guide."""
     taxa = tuple(dict.fromkeys(ids))
     say = words(guide.settings.language)
@@ -90,7 +90,7 @@ def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[s
 
 def _pairs(character: Character, readings: tuple[Reading | None, ...]) -> tuple[tuple[int, int], ...]:
     scored = [(place, r) for place, r in enumerate(readings) if r is not None]
-    return tuple((p, q) for (p, one), (q, other) in combinations(scored, 2) if apart(character, one, other))
+    return tuple((p, q) for (p, one), (q, other) in combinations(scored, 2) if are_apart(character, one, other))
 
 
 def _told(character: Character, reading: Reading | None, scores: tuple[Score, ...], scope: Scope, say: Words) -> str:

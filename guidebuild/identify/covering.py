@@ -28,7 +28,7 @@ class Cover:
     uncovered: int
 
 
-def cover(wanted: int, columns: Sequence[int], *, exact_columns: int) -> Cover:
+def find_covers(wanted: int, columns: Sequence[int], *, exact_columns: int) -> Cover:
     """Cover the set bits of `wanted`; exact where at most `exact_columns` columns cover anything."""
     reachable = 0
     for column in columns:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from guidebuild.guide.characters import Character
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, Sheet, matrix_of
-from guidebuild.identify.covering import cover
+from guidebuild.identify.covering import find_covers
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import Scope, reading_in, scores_by_character, value_words
 from guidebuild.identify.splits import COST
@@ -19,7 +19,7 @@ EXACT_CHARACTERS = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class DiagnosticCharacter:
     """One character of a diagnosis and what the taxon shows of it."""
 
     character: Character
@@ -37,7 +37,7 @@ class Diagnosis:
 
     taxon: str
     against: tuple[str, ...]
-    sets: tuple[tuple[Told, ...], ...]
+    sets: tuple[tuple[DiagnosticCharacter, ...], ...]
     exact: bool
     at_least: int
     factor: float
@@ -59,7 +59,7 @@ def diagnose(
     places = {i: place for place, i in enumerate(matrix.taxa)}
     if taxon not in places:
         return Diagnosis(taxon, others, (), exact=True, at_least=0, factor=1.0, untold=others, scope=matrix.scope)
-    found = cover(
+    found = find_covers(
         sum(1 << places[i] for i in others if i in places),
         [_separated_from(column, places[taxon]) for column in matrix.columns],
         exact_columns=EXACT_CHARACTERS,
@@ -106,7 +106,7 @@ def _easiest_first(matrix: Matrix, numbers: tuple[int, ...]) -> list[int]:
     return sorted(numbers, key=lambda n: (matrix.columns[n].ease, n))
 
 
-def _told(matrix: Matrix, number: int, sheet: Sheet) -> Told:
+def _told(matrix: Matrix, number: int, sheet: Sheet) -> DiagnosticCharacter:
     character = matrix.columns[number].character
     reading = reading_in(sheet[character.id], matrix.scope)
-    return Told(character, value_words(character, reading, words(matrix.language)) if reading else "")
+    return DiagnosticCharacter(character, value_words(character, reading, words(matrix.language)) if reading else "")

@@ -18,7 +18,7 @@ from guidebuild.identify.columns import Column, Matrix, matrix_of
 from guidebuild.identify.key_words import cut_words
 from guidebuild.identify.ranges import RangeSets
 from guidebuild.identify.readings import Scope, range_words
-from guidebuild.identify.splits import roundest
+from guidebuild.identify.splits import find_roundest
 from guidebuild.words import Words, words
 
 NOT_SCORED = 0
@@ -112,7 +112,7 @@ def table_of(matrix: Matrix) -> FinderTable:
     )
 
 
-def rank(table: FinderTable, ticks: Mapping[int, int]) -> Ranking:
+def rank_taxa(table: FinderTable, ticks: Mapping[int, int]) -> Ranking:
     """Rank taxa by what was ticked: character place → bits of the states ticked (several: one of them).
 
     First those that fail least, then those that fit most ticks, then in the guide's order. What to look at next is what
@@ -175,7 +175,7 @@ def _classes(column: Column, say: Words) -> tuple[list[str], list[int], list[int
 
 def _limits(gaps: list[tuple[float, float]], margin: float) -> list[float]:
     """Limits in the gaps between ranges, evenly chosen where there are more than the classes want."""
-    cuts = sorted({roundest(end + margin / 2, start - margin / 2) for end, start in gaps})
+    cuts = sorted({find_roundest(end + margin / 2, start - margin / 2) for end, start in gaps})
     most = CLASSES - 1
     if len(cuts) <= most:
         return cuts

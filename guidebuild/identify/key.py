@@ -11,9 +11,9 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
 from guidebuild.identify.key_words import lead_words
-from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan
+from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan_key
 from guidebuild.identify.readings import Scope
-from guidebuild.identify.separation import Separation, separate
+from guidebuild.identify.separation import Separation, find_separations
 from guidebuild.identify.splits import Split, splits_of
 from guidebuild.words import words
 
@@ -65,7 +65,7 @@ class Overlap:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class UnpartedTaxa:
     """Taxa that one end of the key leaves together: where their measurements overlap, and what tells them apart elsewhere.
 
     `told_apart` are separations outside the key's scope, or within one sex: (first id, second id, separation).
@@ -102,7 +102,7 @@ class Key:
     """A whole key. `alone` are the taxa where no couplet is needed or possible; `left_out` ids are scored for nothing."""
 
     couplets: tuple[Couplet, ...]
-    groups: tuple[Group, ...]
+    groups: tuple[UnpartedTaxa, ...]
     statistics: Statistics
     scope: Scope
     dichotomous: bool
@@ -124,7 +124,7 @@ def make_key(
     given, it does so for tables of ordinary size. The same guide always gives the same key.
     """
     matrix = source if isinstance(source, Matrix) else matrix_of(source, scope=scope, accounts=accounts)
-    branches = plan(matrix, dichotomous=dichotomous, thorough=thorough)
+    branches = plan_key(matrix, dichotomous=dichotomous, thorough=thorough)
     ends = dict.fromkeys(b.taxa for b in branches if b.split is None)
     together = [taxa for taxa in ends if taxa & (taxa - 1)]
     guide = None if isinstance(source, Matrix) or len(together) > GROUPS else source
@@ -190,14 +190,14 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
     return found
 
 
-def _group(matrix: Matrix, guide: AnyGuide | None, taxa: int) -> Group:
+def _group(matrix: Matrix, guide: AnyGuide | None, taxa: int) -> UnpartedTaxa:
     pairs = list(combinations(places_in(taxa), 2))
     overlaps = [o for column in matrix.columns for a, b in pairs if (o := _overlap(matrix, column, a, b))]
     if guide is None or len(pairs) > PAIRS:
-        return Group(matrix.ids(taxa), tuple(overlaps[:PAIRS]))
+        return UnpartedTaxa(matrix.ids(taxa), tuple(overlaps[:PAIRS]))
     ids = [(matrix.taxa[a], matrix.taxa[b]) for a, b in pairs]
-    told = tuple((a, b, s) for a, b in ids for s in separate(guide, a, b))
-    return Group(matrix.ids(taxa), tuple(overlaps), told)
+    told = tuple((a, b, s) for a, b in ids for s in find_separations(guide, a, b))
+    return UnpartedTaxa(matrix.ids(taxa), tuple(overlaps), told)
 
 
 def _overlap(matrix: Matrix, column: Column, one: int, other: int) -> Overlap | None:

@@ -9,7 +9,7 @@ from guidebuild.identify.key import Couplet, Key, Lead
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class KeyLine:
     """One lead as a line of a printed key. `depth` is how far it is indented, 0 throughout a bracketed key."""
 
     couplet: Couplet
@@ -27,22 +27,22 @@ class Row:
         return self.place == 0
 
 
-def bracketed(key: Key) -> tuple[Row, ...]:
+def lay_out_bracketed(key: Key) -> tuple[KeyLine, ...]:
     """Lay out couplet after couplet, the leads of each together."""
-    return tuple(Row(couplet, place) for couplet in key.couplets for place in range(len(couplet.leads)))
+    return tuple(KeyLine(couplet, place) for couplet in key.couplets for place in range(len(couplet.leads)))
 
 
-def indented(key: Key) -> tuple[Row, ...]:
+def lay_out_indented(key: Key) -> tuple[KeyLine, ...]:
     """Lay out each lead followed at once by the couplet it leads to, one step further in."""
     return tuple(_indented(key))
 
 
-def _indented(key: Key) -> Iterator[Row]:
+def _indented(key: Key) -> Iterator[KeyLine]:
     couplets = {couplet.number: couplet for couplet in key.couplets}
-    waiting = [Row(key.couplets[0], place) for place in reversed(range(len(key.couplets[0].leads)))] if couplets else []
+    waiting = [KeyLine(key.couplets[0], place) for place in reversed(range(len(key.couplets[0].leads)))] if couplets else []
     while waiting:
         row = waiting.pop()
         yield row
         if row.lead.to is not None:
             below = couplets[row.lead.to]
-            waiting += [Row(below, place, row.depth + 1) for place in reversed(range(len(below.leads)))]
+            waiting += [KeyLine(below, place, row.depth + 1) for place in reversed(range(len(below.leads)))]

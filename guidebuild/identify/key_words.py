@@ -25,6 +25,6 @@ def cut_words(cut: float, unit: str, say: Words, *, under: bool) -> str:
     return say("under {value}", value=figure) if under else say("{value} or more", value=figure)
 
 
-def letter(lead: int) -> str:
+def letter_lead(lead: int) -> str:
     """Letter a lead: 0 is a."""
     return chr(ord("a") + lead) if lead < 26 else f"{chr(ord('a') + lead // 26 - 1)}{chr(ord('a') + lead % 26)}"

@@ -245,7 +245,7 @@ class Planner:
 
     def _dividing(self, splits: list[Split], taxa: int) -> list[Split]:
         self._work += len(splits)
-        return [s for s in splits if divides(s, taxa)]
+        return [s for s in splits if does_divide(s, taxa)]
 
 
 def _in_reading_order(grown: list[Branch], leads: list[list[tuple[int, int]]]) -> list[Branch]:
@@ -262,7 +262,7 @@ def _in_reading_order(grown: list[Branch], leads: list[list[tuple[int, int]]]) -
     ]
 
 
-def divides(split: Split, taxa: int) -> bool:
+def does_divide(split: Split, taxa: int) -> bool:
     """Whether every lead of a question rules out at least one of these taxa."""
     return all(mask & taxa != taxa for mask in split.masks)
 
@@ -272,7 +272,7 @@ def parts_of(split: Split, taxa: int) -> Parts:
     return tuple((number, mask & taxa) for number, mask in enumerate(split.masks) if mask & taxa)
 
 
-def plan(matrix: Matrix, *, dichotomous: bool, thorough: bool | None = None) -> list[Branch]:
+def plan_key(matrix: Matrix, *, dichotomous: bool, thorough: bool | None = None) -> list[Branch]:
     """Plan a key of a table; `thorough` is decided by its size where not given."""
     if not matrix.taxa:
         return []

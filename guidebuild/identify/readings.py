@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from guidebuild.guide.accounts import AccountFacts
-from guidebuild.guide.characters import Character, Kind, Known, Score
+from guidebuild.guide.characters import Character, CharacterKind, Known, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.measures import write_number
 from guidebuild.words import WRITTEN_IN, Words, words
@@ -151,26 +151,26 @@ def _plain_reading(usual: frozenset[str], rarely: frozenset[str]) -> Reading | N
     return Reading(usual, rarely - usual) if usual or rarely else None
 
 
-def apart(character: Character, one: Reading, other: Reading) -> bool:
+def are_apart(character: Character, one: Reading, other: Reading) -> bool:
     """Whether two readings cannot be met in one specimen.
 
     States: no state in common, rare ones counted. Ranges: a gap between them, at least the character's margin, and
     the margin once more for each range that is only approximate.
     """
-    if character.kind is not Kind.RANGE:
+    if character.kind is not CharacterKind.RANGE:
         return not one.possible & other.possible
-    between = gap(one, other)
+    between = measure_gap(one, other)
     return between > 0 and between >= character.margin * (1 + one.approximate + other.approximate) - ROUNDING
 
 
-def gap(one: Reading, other: Reading) -> float:
+def measure_gap(one: Reading, other: Reading) -> float:
     """How far two ranges stand apart, in the character's unit; negative or zero where they meet."""
     return max(one.low - other.high, other.low - one.high)
 
 
 def value_words(character: Character, reading: Reading, say: Words = ENGLISH) -> str:
     """Put a reading in words: "a dark spot, rarely no spot", "6–9 mm"."""
-    if character.kind is Kind.RANGE:
+    if character.kind is CharacterKind.RANGE:
         return reading.typed or range_words(reading.low, reading.high, character.unit, say)
     usual, rare = (say.either(state_words(character, ids)) for ids in (reading.usual, reading.rare))
     if usual and rare:

@@ -6,7 +6,7 @@ English ones have verbs and articles; a guide in another language gets the same 
 from __future__ import annotations
 
 from guidebuild.guide.accounts import AccountFacts
-from guidebuild.guide.characters import Kind
+from guidebuild.guide.characters import CharacterKind
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.life_stages import PLANTS
 from guidebuild.identify.key import Overlap
@@ -38,7 +38,7 @@ def separation_sentence(guide: AnyGuide, first: str, second: str, separation: Se
     one, other = guide.accounts[first], guide.accounts[second]
     if not _is_english(guide):
         return _in_any_language(guide, separation, one, other)
-    sentence = _of_range if separation.character.kind is Kind.RANGE else _of_states
+    sentence = _of_range if separation.character.kind is CharacterKind.RANGE else _of_states
     told = sentence(separation, spoken_name(guide, one), spoken_name(guide, other))
     return _capital(scope_words(guide, separation.scope, one) + told) + "."
 

@@ -6,15 +6,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from guidebuild.guide.characters import Character, Ease, Kind, Score
+from guidebuild.guide.characters import Character, CharacterKind, Ease, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.readings import (
     EVERYWHERE,
     SEXES,
     Reading,
     Scope,
-    apart,
-    gap,
+    are_apart,
+    measure_gap,
     reading_in,
     score_sheets,
     scored_stages,
@@ -85,7 +85,7 @@ class Shared:
         return value_words(self.character, self.second, words(self.language))
 
 
-def separate(guide: AnyGuide, first: str, second: str) -> tuple[Separation, ...]:
+def find_separations(guide: AnyGuide, first: str, second: str) -> tuple[Separation, ...]:
     """All that separates two accounts (ids), easiest first, then in the order of the guide's characters.
 
     Raises KeyError for an id that is not in the guide.
@@ -102,8 +102,8 @@ def _separations(character: Character, ours: Scores, theirs: Scores, language: s
         return ()  # nearly all are so
     pairs = list(_compared(character, ours, theirs))
     full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
-    kept = [(scope, a, b) for scope, a, b in pairs if apart(character, a, b)]
-    whole = bool(full) and all(apart(character, a, b) for _, a, b in full)
+    kept = [(scope, a, b) for scope, a, b in pairs if are_apart(character, a, b)]
+    whole = bool(full) and all(are_apart(character, a, b) for _, a, b in full)
     stages_done = {scope.stage for scope, _, _ in kept if not scope.sex}
     narrowed = [k for k in kept if not k[0].sex or k[0].stage not in stages_done]
     stages = {scope.stage for scope, _, _ in narrowed}
@@ -112,7 +112,7 @@ def _separations(character: Character, ours: Scores, theirs: Scores, language: s
     return tuple(Separation(character, a, b, scope, whole, _clarity(character, a, b), language) for scope, a, b in narrowed)
 
 
-def shared(guide: AnyGuide, first: str, second: str) -> tuple[Shared, ...]:
+def find_shared(guide: AnyGuide, first: str, second: str) -> tuple[Shared, ...]:
     """Characters both are scored for that separate them nowhere, in the guide's order: what they have in common."""
     sheets = score_sheets(guide)
     return tuple(_shared(guide, sheets[first], sheets[second]))
@@ -121,7 +121,7 @@ def shared(guide: AnyGuide, first: str, second: str) -> tuple[Shared, ...]:
 def _shared(guide: AnyGuide, ours: Mapping[str, Scores], theirs: Mapping[str, Scores]) -> Iterator[Shared]:
     for character in (guide.characters[c] for c in guide.characters if c in ours and c in theirs):
         pairs = list(_compared(character, ours[character.id], theirs[character.id]))
-        if pairs and not any(apart(character, a, b) for _, a, b in pairs):
+        if pairs and not any(are_apart(character, a, b) for _, a, b in pairs):
             scope, a, b = pairs[0]
             yield Shared(character, a, b, scope, guide.settings.language)
 
@@ -145,10 +145,10 @@ def _compared(character: Character, ours: Scores, theirs: Scores) -> Iterator[tu
 
 
 def _clarity(character: Character, one: Reading, other: Reading) -> float:
-    if character.kind is Kind.RANGE:
+    if character.kind is CharacterKind.RANGE:
         ends = [abs(end) for r in (one, other) for end in (r.low, r.high) if not math.isinf(end)]
-        return gap(one, other) / (sum(ends) / len(ends) or 1.0) if ends else 0.0
-    if character.kind is Kind.ORDERED:
+        return measure_gap(one, other) / (sum(ends) / len(ends) or 1.0) if ends else 0.0
+    if character.kind is CharacterKind.ORDERED:
         place = {state.id: number for number, state in enumerate(character.states)}
         steps = [abs(place.get(a, 0) - place.get(b, 0)) for a in one.possible for b in other.possible]
         return min(steps) / max(len(character.states) - 1, 1)
@@ -160,7 +160,7 @@ def best_separating(guide: AnyGuide, first: str, second: str, n: int = 2) -> tup
 
     Never two scopes of one character.
     """
-    found = separate(guide, first, second)
+    found = find_separations(guide, first, second)
     named = told_by(guide, first, second)
     order = [s for wanted in named for s in found if s.character.id == wanted]
     picked: dict[str, Separation] = {}

@@ -9,7 +9,7 @@ from functools import reduce
 from itertools import combinations
 from operator import or_
 
-from guidebuild.guide.characters import Ease, Kind
+from guidebuild.guide.characters import CharacterKind, Ease
 from guidebuild.identify.columns import Column, Matrix, places_in
 from guidebuild.identify.ranges import RangeSets
 
@@ -68,7 +68,7 @@ def _splits(number: int, column: Column, *, dichotomous: bool) -> Iterator[Split
 def _two_way(column: Column, states: list[int]) -> list[tuple[tuple[int, ...], ...]]:
     """One state against the rest, ordered states cut between neighbours, pairs of few, and what varying taxa show."""
     chosen: dict[tuple[int, ...], None] = {(s,): None for s in states}
-    if column.character.kind is Kind.ORDERED:
+    if column.character.kind is CharacterKind.ORDERED:
         chosen |= {tuple(states[:cut]): None for cut in range(1, len(states))}
     elif len(states) == FEW_STATES:
         chosen |= {pair: None for pair in combinations(states, 2) if states[0] in pair}
@@ -92,14 +92,14 @@ def _cuts(number: int, column: Column) -> Iterator[Split]:
     ranges, margin = RangeSets(column.bounds), column.character.margin
     done: set[tuple[int, int]] = set()
     for end, start in ranges.gaps(margin):
-        cut = roundest(end + margin / 2, start - margin / 2)
+        cut = find_roundest(end + margin / 2, start - margin / 2)
         masks = (column.open | ranges.under(cut, margin), column.open | ranges.reaching(cut, margin))
         if masks not in done:
             done.add(masks)
             yield Split(number, COST[column.ease], masks, masks, cut=cut)
 
 
-def roundest(low: float, high: float) -> float:
+def find_roundest(low: float, high: float) -> float:
     """Pick the number with fewest digits from `low` to `high`, the middle-most of such, so that it is easily read off."""
     middle = (low + high) / 2
     for digits in range(-2, 12):

@@ -41,7 +41,7 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class Output:
+class OutputEntry:
     """One thing that is published, under a folder of its name."""
 
     name: str
@@ -54,16 +54,16 @@ class Output:
 
 
 OUTPUTS = (
-    Output("site", lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
-    Output(
+    OutputEntry("site", lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
+    OutputEntry(
         "cards",
         lambda o: cards.publish_cards(
             cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
         ),
     ),
-    Output("scripts", lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
-    Output("posts", lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)),
-    Output("walks", lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
-    Output("data", lambda o: data.publish_data(o.guide, o.files)),
+    OutputEntry("scripts", lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
+    OutputEntry("posts", lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)),
+    OutputEntry("walks", lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
+    OutputEntry("data", lambda o: data.publish_data(o.guide, o.files)),
 )
 """Every output, in the order in which they are made."""

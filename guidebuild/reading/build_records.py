@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from guidebuild.guide.characters import Character, Ease, Kind, State
+from guidebuild.guide.characters import Character, CharacterKind, Ease, State
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, Pace, PostLimit, Settings
+from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, PaceSetting, PostLimit, Settings
 from guidebuild.guide.life_stages import StageSet, StageWords
 from guidebuild.guide.records import Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
@@ -68,7 +68,7 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
     return Character(
         id=key,
         label=shape.label,
-        kind=Kind(shape.kind),
+        kind=CharacterKind(shape.kind),
         states=tuple(State(s, words, at=block.key_at(key, "states", s)) for s, words in shape.states.items()),
         question=shape.question,
         part=shape.part,
@@ -257,11 +257,11 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
     )
 
 
-def _pace(shape: SettingsShape, block: Block) -> Pace:
+def _pace(shape: SettingsShape, block: Block) -> PaceSetting:
     if shape.pace is None:
-        return Pace(at=block.at())
+        return PaceSetting(at=block.at())
     pace = shape.pace
-    return Pace(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
+    return PaceSetting(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
 
 
 def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, StageSet]) -> Mapping[str, StageSet]:

@@ -23,7 +23,7 @@ class Parts:
     body_line: int
 
 
-def split(text: str, file: str, notes: Notes) -> Parts | None:
+def split_fence(text: str, file: str, notes: Notes) -> Parts | None:
     """Part the facts block from the body; None, with a finding, where there is no complete block. Blank lines first are fine."""
     lines = text.split("\n")
     start = next((n for n, line in enumerate(lines) if line.strip()), None)

@@ -35,7 +35,7 @@ class Folder:
         return tuple(f for f in self.files if f.startswith("photos/") and Path(f).suffix.lower() in PICTURES)
 
 
-def look(root: Path, notes: Notes) -> Folder:
+def look_into(root: Path, notes: Notes) -> Folder:
     """Walk the folder once. Hidden files, what the tool publishes and theme overrides are not read."""
     found: list[str] = []
     base = root.resolve()

@@ -39,10 +39,10 @@ _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 
 
-def lint_prose(guide: Guide, notes: Notes) -> None:
+def lint_texts(guide: Guide, notes: Notes) -> None:
     """Note what would come out wrong in any piece of Markdown of the guide, in files or in facts."""
     for text in find_markdown(guide):
-        for code, words, at in lint(Section("", text.text, text.at)):
+        for code, words, at in find_dangers(Section("", text.text, text.at)):
             # A text in the facts may be folded: only its start is sure.
             notes.add(code, words, text.at if text.at.column else at, account=text.account)
 
@@ -59,7 +59,7 @@ def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) ->
         seen.add(section.heading.casefold())
 
 
-def lint(section: Section) -> Iterator[tuple[str, str, At]]:
+def find_dangers(section: Section) -> Iterator[tuple[str, str, At]]:
     """Code, message and position of each danger in a section."""
     text = section.text
     numbered = _NUMBERED.search(text) is not None

@@ -41,7 +41,7 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
 _TOLD = ("description", "examples")
 
 
-def schemas() -> dict[str, dict[str, Any]]:
+def make_schemas() -> dict[str, dict[str, Any]]:
     """Schemas (JSON Schema 2020-12) by kind of file."""
     return {kind: _schema(where, model) for kind, (where, model) in MODELS.items()}
 

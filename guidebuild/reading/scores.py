@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from guidebuild.guide.characters import Character, Kind, Known, Score
+from guidebuild.guide.characters import Character, CharacterKind, Known, Score
 from guidebuild.guide.findings import At
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure, kind_of_unit
@@ -101,7 +101,7 @@ class _CharacterReader:
         """The score that a size gives, where this character is such a measurement and not scored."""
         unit = self._character.unit
         scored = any(score.character == self._character.id for score in scores)
-        if self._character.kind is Kind.RANGE and kind_of_unit(unit) == kind_of_unit(size.unit) and unit and not scored:
+        if self._character.kind is CharacterKind.RANGE and kind_of_unit(unit) == kind_of_unit(size.unit) and unit and not scored:
             yield Score(self._character.id, measure=size.in_unit(unit), typed=size.typed, at=at)
 
     @staticmethod
@@ -126,7 +126,7 @@ class _CharacterReader:
     def _worth(self, texts: tuple[str, ...]) -> _Worth:
         if len(texts) == 1 and texts[0].strip().lower() in _KNOWN:
             return _Worth(_KNOWN[texts[0].strip().lower()])
-        return self._measure(" or ".join(texts)) if self._character.kind is Kind.RANGE else self._state_ids(texts)
+        return self._measure(" or ".join(texts)) if self._character.kind is CharacterKind.RANGE else self._state_ids(texts)
 
     def _measure(self, typed: str) -> _Worth:
         unit = self._character.unit

@@ -31,7 +31,7 @@ _EXPECTED = {
 }
 
 
-def shape(block: Block, model: type[M], notes: Notes, *, account: str = "") -> M | None:
+def read_shape(block: Block, model: type[M], notes: Notes, *, account: str = "") -> M | None:
     """The block as that shape; None where even the needed keys cannot be read. Findings say what did not fit."""
     _note_unknown_empty(block, model, notes, account)
     data: Any = block.data

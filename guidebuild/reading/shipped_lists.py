@@ -12,7 +12,7 @@ from guidebuild.guide.life_stages import StageSet
 from guidebuild.reading.build_records import build_caution, build_licence, build_stage_set
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.record_shapes import CautionShape, LicenceShape, Listed, StageSetShape
-from guidebuild.reading.shaping import shape
+from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.yaml_text import read_block
 
 M = TypeVar("M", bound=Listed[StageSetShape] | Listed[CautionShape] | Listed[LicenceShape])
@@ -22,7 +22,7 @@ def _records(name: str, model: type[M]) -> M:
     """A shipped file; a fault in it is a fault of the tool, so it is raised."""
     notes = Notes()
     block = read_block(shipped.content().joinpath(name).read_text("utf-8"), f"content/{name}", notes)
-    read = shape(block, model, notes) if block else None
+    read = read_shape(block, model, notes) if block else None
     if read is None or notes.findings:
         raise ValueError(f"The shipped file content/{name} is damaged: {[str(f) for f in notes.findings]}")
     return read

@@ -14,7 +14,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position
-from guidebuild.guide.resolve import find_account, folded, name_index, names_of
+from guidebuild.guide.resolve import find_account, fold_name, name_index, names_of
 from guidebuild.reading.sighting_notes import SightingNotes
 
 WORLD = (-90.0, -180.0, 90.0, 180.0)
@@ -69,7 +69,7 @@ def _find(guide: Guide, wanted: str, kingdom: str) -> Account | None:
     found = find_account(guide, wanted)
     if found is not None or not kingdom:
         return found
-    claimed = [guide.accounts[a.id] for a in name_index(guide).claims.get(folded(wanted), ()) if guide.stage_set(a).kingdom == kingdom]
+    claimed = [guide.accounts[a.id] for a in name_index(guide).claims.get(fold_name(wanted), ()) if guide.stage_set(a).kingdom == kingdom]
     return claimed[0] if len(claimed) == 1 else None
 
 
@@ -86,9 +86,9 @@ def _named(guide: Guide, name: str, row: int, notes: SightingNotes, kingdom: str
         account = account or _find(guide, f"{parsed.genus} {parsed.epithet}", kingdom)
         if account is not None:
             return Named(account.id, parsed.standing is Standing.UNCERTAIN)
-    known = {folded(n): n for a in guide.accounts.values() for n in names_of(a)}
+    known = {fold_name(n): n for a in guide.accounts.values() for n in names_of(a)}
     wanted = name if isinstance(parsed, Unreadable) else parsed.plain
-    near = get_close_matches(folded(wanted), known, n=1, cutoff=0.8)
+    near = get_close_matches(fold_name(wanted), known, n=1, cutoff=0.8)
     mend = f"Did you mean “{known[near[0]]}”?" if near else ""
     notes.add("sighting-name-unknown", f"“{name}” is no species of this guide", row, mend=mend)
     return Named()
@@ -105,8 +105,8 @@ def qualifier_standing(text: str) -> Standing:
 def stage_of(guide: Guide, account: Account, text: str) -> str | None:
     """The stage that a lifeStage cell means: "adult", "Adults", "imago", "5th instar nymph". None: no one stage."""
     stages = dict(guide.stage_set(account).stages)
-    words = {folded(w): stage for stage, word in stages.items() for w in (stage, stage.replace("-", " "), word)}
-    wanted = folded(text)
+    words = {fold_name(w): stage for stage, word in stages.items() for w in (stage, stage.replace("-", " "), word)}
+    wanted = fold_name(text)
     for candidate in (wanted, _OTHER_WORDS.get(wanted, ""), wanted.removesuffix("s")):
         if candidate in words:
             return words[candidate]
@@ -116,7 +116,7 @@ def stage_of(guide: Guide, account: Account, text: str) -> str | None:
 
 def place_names(guide: Guide) -> dict[str, str]:
     """Folded id or name → id of a place."""
-    return {folded(text): place.id for place in guide.places.values() for text in (place.id, place.name)}
+    return {fold_name(text): place.id for place in guide.places.values() for text in (place.id, place.name)}
 
 
 class PlacesByPosition:

@@ -13,7 +13,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import Standing
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.resolve import find_account, folded
+from guidebuild.guide.resolve import find_account, fold_name
 from guidebuild.guide.sightings import Tally
 from guidebuild.reading.event_dates import parse_event_date
 from guidebuild.reading.sighting_columns import Columns, Layout, find_columns, layout_of
@@ -261,7 +261,7 @@ class _FileReader:
         places = self.all.places
         place = places.get(text)
         if place is None:
-            place = places.setdefault(text, places.get(folded(text), ""))
+            place = places.setdefault(text, places.get(fold_name(text), ""))
         if not place:
             self.notes.add("sighting-place", f"“{text}” is no place of this guide", row)
         return place

@@ -40,10 +40,10 @@ def read_text(path: Path, file: str, notes: Notes) -> str | None:
     except OSError as trouble:
         notes.add("file-not-readable", f"{file} cannot be opened: {trouble.strerror}.", At(file))
         return None
-    return clean_text(decode(raw, file, notes), file, notes)
+    return clean_text(decode_text(raw, file, notes), file, notes)
 
 
-def decode(raw: bytes, file: str, notes: Notes) -> str:
+def decode_text(raw: bytes, file: str, notes: Notes) -> str:
     """UTF-8 with or without a mark; another encoding is a finding, and is guessed so that the rest can be checked."""
     for mark, name in _MARKS:
         if raw.startswith(mark):

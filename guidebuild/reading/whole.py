@@ -20,13 +20,13 @@ from guidebuild.reading import shipped_lists
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_account import build_account, build_episode, build_translation, with_translations
-from guidebuild.reading.fence import Parts, split
-from guidebuild.reading.folder import Folder, look
+from guidebuild.reading.fence import Parts, split_fence
+from guidebuild.reading.folder import Folder, look_into
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
-from guidebuild.reading.prose import check_headings, lint_prose
+from guidebuild.reading.prose import check_headings, lint_texts
 from guidebuild.reading.record_shapes import (
     CharacterShape,
     Listed,
@@ -41,7 +41,7 @@ from guidebuild.reading.references import with_ids
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.sections import split_sections
 from guidebuild.reading.settings_shape import SettingsShape
-from guidebuild.reading.shaping import shape
+from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.yaml_text import read_block
@@ -53,7 +53,7 @@ _TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class GuideReading:
     """What was read. `guide` is None only where guide.yaml cannot be read; `unread` are accounts left out of it."""
 
     guide: Guide | None
@@ -61,7 +61,7 @@ class Reading:
     unread: tuple[str, ...] = ()
 
 
-def read_guide(folder: Path, *, as_of: dt.date | None = None) -> Reading:
+def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
     """Read a whole guide. Nothing in its files raises an error: all that is wrong is a finding.
 
     `as_of` is the day the guide is looked at: against it, reviews grow old and sightings lie in the future.
@@ -69,17 +69,17 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> Reading:
     notes = Notes()
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
-        return Reading(None, notes.findings)
-    reader = _Reader(look(folder, notes), notes)
+        return GuideReading(None, notes.findings)
+    reader = _Reader(look_into(folder, notes), notes)
     guide = reader.guide()
     if guide is None:
-        return Reading(None, notes.findings, tuple(reader.unread))
-    lint_prose(guide, notes)
+        return GuideReading(None, notes.findings, tuple(reader.unread))
+    lint_texts(guide, notes)
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     tallies, found = read_sightings(folder, guide.sighting_files, guide)
     findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
-    return Reading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
+    return GuideReading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
 
 
 class _Reader:
@@ -99,11 +99,11 @@ class _Reader:
         if block is None:
             self._rest(self._assumed(), SettingsShape(title=""), Block({}, None, "guide.yaml"))
             return None
-        said = shape(block, SettingsShape, self._notes)
+        said = read_shape(block, SettingsShape, self._notes)
         if said is None:
             # The title is missing: that is told, and the folder's name serves to look at the rest.
             titled = replace(block, data={**block.data, "title": self._folder.root.resolve().name})
-            said = shape(titled, SettingsShape, Notes()) or SettingsShape(title="")
+            said = read_shape(titled, SettingsShape, Notes()) or SettingsShape(title="")
         return self._rest(build.build_settings(said, block), said, block)
 
     def _assumed(self) -> Settings:
@@ -141,7 +141,7 @@ class _Reader:
     def _records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
         """The records of a list file, by id; a guide need not have the file."""
         block = self._block(file) if file in self._folder.files else None
-        read = shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
+        read = read_shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
         if block is None or read is None:
             return {}
         kept = [key for key in read.root if self._check_id(key, block.key_at(key), "id")]
@@ -164,7 +164,7 @@ class _Reader:
     def _markdown(self, file: str) -> tuple[Block, Parts] | None:
         """The facts block of a Markdown file and its parts."""
         text = read_text(self._folder.root / file, file, self._notes)
-        parts = split(text, file, self._notes) if text is not None else None
+        parts = split_fence(text, file, self._notes) if text is not None else None
         block = read_block(parts.facts, file, self._notes, first_line=parts.facts_line) if parts else None
         return (block, parts) if block and parts else None
 
@@ -190,7 +190,7 @@ class _Reader:
 
     def _account(self, file: str, account_id: str, settings: Settings, scores: ScoreReader) -> Account | None:
         read = self._markdown(file)
-        said = shape(read[0], AccountShape, self._notes, account=account_id) if read else None
+        said = read_shape(read[0], AccountShape, self._notes, account=account_id) if read else None
         if read is None or said is None:
             return None
         block, parts = read
@@ -205,7 +205,7 @@ class _Reader:
         if language not in settings.languages:
             self._notes.add("unknown-language", f"The guide is not in the language '{language}'.", At(file), account=account_id)
         read = self._markdown(file)
-        said = shape(read[0], TranslationShape, self._notes, account=account_id) if read else None
+        said = read_shape(read[0], TranslationShape, self._notes, account=account_id) if read else None
         if read is None or said is None:
             return []
         sections = split_sections(read[1].body, read[1].body_line, file)
@@ -217,7 +217,7 @@ class _Reader:
         for file in self._folder.inside("episodes", ".md"):
             stem = file.removeprefix("episodes/").removesuffix(".md")
             read = self._markdown(file) if self._check_id(stem, At(file), "file name") else None
-            said = shape(read[0], EpisodeShape, self._notes) if read else None
+            said = read_shape(read[0], EpisodeShape, self._notes) if read else None
             if read and said:
                 sections = split_sections(read[1].body, read[1].body_line, file)
                 check_headings(sections, self._notes, "")
@@ -229,7 +229,7 @@ class _Reader:
         for file in self._folder.inside("walks", ".yaml"):
             stem = file.removeprefix("walks/").removesuffix(".yaml")
             block = self._block(file) if self._check_id(stem, At(file), "file name") else None
-            said = shape(block, WalkShape, self._notes) if block else None
+            said = read_shape(block, WalkShape, self._notes) if block else None
             if block and said:
                 walks[stem] = build.build_walk(stem, said, block, settings)
         return walks

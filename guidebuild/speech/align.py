@@ -9,7 +9,7 @@ from difflib import SequenceMatcher
 
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.loads import Load, WordLoads
-from guidebuild.speech.parts import Part, PartKind
+from guidebuild.speech.parts import PartKind, SpokenPart
 from guidebuild.speech.runs import Run
 from guidebuild.speech.script import Spoken
 
@@ -41,7 +41,7 @@ def bare_word(piece: str) -> str:
     return "".join(sign for sign in piece.lower() if sign.isalnum())
 
 
-def list_script_words(parts: Iterable[Part], loads: WordLoads) -> list[ScriptWord]:
+def list_script_words(parts: Iterable[SpokenPart], loads: WordLoads) -> list[ScriptWord]:
     """The words of a script's parts. Marks and the pause at a paragraph's end go to the word before."""
     words: list[ScriptWord] = []
     for part in parts:

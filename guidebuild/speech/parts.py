@@ -25,7 +25,7 @@ class PartKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SpokenPart:
     """One part. `words` are those of a heading or a stretch of speech; `seconds` are those of a mark."""
 
     kind: PartKind
@@ -35,17 +35,17 @@ class Part:
     opens_line: bool = False
 
 
-def list_parts(script: Script, loads: WordLoads) -> list[Part]:
+def list_parts(script: Script, loads: WordLoads) -> list[SpokenPart]:
     """The parts of a script. The pause at a paragraph's end replaces that of its sentence; the very last is left out."""
-    parts: list[Part] = []
+    parts: list[SpokenPart] = []
     for section in script.sections:
-        parts.append(Part(PartKind.HEADING, section.heading))
+        parts.append(SpokenPart(PartKind.HEADING, section.heading))
         for line in section.lines:
             parts += _list_parts_of_line(line, loads)
     return _without_last_pause(parts, loads)
 
 
-def _list_parts_of_line(line: ScriptLine, loads: WordLoads) -> Iterator[Part]:
+def _list_parts_of_line(line: ScriptLine, loads: WordLoads) -> Iterator[SpokenPart]:
     stretches = line.stretches
     last = next((stretch for stretch in reversed(stretches) if not isinstance(stretch, Mark)), None)
     opens_line = True
@@ -54,20 +54,20 @@ def _list_parts_of_line(line: ScriptLine, loads: WordLoads) -> Iterator[Part]:
             yield _part_of_mark(stretch, opens_line=opens_line)
         else:
             load = loads.load(stretch, ends_paragraph=line.ends_paragraph and stretch is last)
-            yield Part(PartKind.TEXT, stretch, load, opens_line=opens_line)
+            yield SpokenPart(PartKind.TEXT, stretch, load, opens_line=opens_line)
         opens_line = False
 
 
-def _part_of_mark(mark: Mark, *, opens_line: bool) -> Part:
+def _part_of_mark(mark: Mark, *, opens_line: bool) -> SpokenPart:
     if mark.kind == "pause":
         silence = PAUSE_DEFAULT if mark.seconds is None else mark.seconds
-        return Part(PartKind.PAUSE, (), Load(silence=silence), silence, opens_line)
+        return SpokenPart(PartKind.PAUSE, (), Load(silence=silence), silence, opens_line)
     if mark.kind == "say":
-        return Part(PartKind.SAY, (), _ONE_SAY, None, opens_line)
-    return Part(PartKind.SHOW, (), NOTHING, mark.seconds, opens_line)
+        return SpokenPart(PartKind.SAY, (), _ONE_SAY, None, opens_line)
+    return SpokenPart(PartKind.SHOW, (), NOTHING, mark.seconds, opens_line)
 
 
-def _without_last_pause(parts: list[Part], loads: WordLoads) -> list[Part]:
+def _without_last_pause(parts: list[SpokenPart], loads: WordLoads) -> list[SpokenPart]:
     for index in range(len(parts) - 1, -1, -1):
         part = parts[index]
         if part.kind is PartKind.PAUSE:

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding, Level
-from guidebuild.guide.guide import Pace as TypedPace
+from guidebuild.guide.guide import PaceSetting as TypedPace
 from guidebuild.speech.codes import OVER_SLOT, UNDER_SLOT
 from guidebuild.speech.loads import Load, get_word_loads, list_latin_words
-from guidebuild.speech.parts import NOTHING, Part, PartKind, list_parts
+from guidebuild.speech.parts import NOTHING, PartKind, SpokenPart, list_parts
 from guidebuild.speech.script import Script, Spoken, join_text
 
 
@@ -55,7 +55,7 @@ def fill_pace(typed: TypedPace) -> Pace:
 class TimedPart:
     """One part of a script with when it starts and ends, in seconds from the first word; `end` includes its pauses."""
 
-    part: Part
+    part: SpokenPart
     start: float
     end: float
 
@@ -90,7 +90,7 @@ class Timing:
     least: float
     most: float
     words: int
-    said: tuple[Part, ...]
+    said: tuple[SpokenPart, ...]
     times: tuple[tuple[float, float], ...]
 
     @property
@@ -134,7 +134,7 @@ def time_script(script: Script, pace: Pace = DEFAULT_PACE) -> Timing:
     return time_parts(list_parts(script, get_word_loads(script.language, list_latin_words(script.names))), pace)
 
 
-def time_parts(parts: Sequence[Part], pace: Pace = DEFAULT_PACE) -> Timing:
+def time_parts(parts: Sequence[SpokenPart], pace: Pace = DEFAULT_PACE) -> Timing:
     """Times the parts of a script one after the other."""
     times: list[tuple[float, float]] = []
     now = stay_until = 0.0

@@ -8,7 +8,7 @@ PIPED_WIDTH = 120
 """Columns of a table that goes into a file or another program, where no window says how wide it is."""
 
 
-def console(*, quiet: bool = False) -> Console:
+def make_console(*, quiet: bool = False) -> Console:
     """Standard output, as wide as the window."""
     # Square brackets in an author's names are text, never marks.
     found = Console(quiet=quiet, markup=False, emoji=False)

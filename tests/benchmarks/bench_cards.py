@@ -26,15 +26,15 @@ from pathlib import Path
 from weasyprint import CSS, HTML
 
 from guidebuild.fieldwork.published import make_published
-from guidebuild.press.outputs.cards.card import card_html, fit, render_card
+from guidebuild.press.outputs.cards.card import card_html, fit_card, render_card
 from guidebuild.press.outputs.cards.fit import CardFitting
 from guidebuild.press.outputs.cards.page import card_css, picture_pixels
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import format_named
-from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.pdf import font_configuration
-from guidebuild.press.paper.setup import setup
-from guidebuild.press.paper.theme import theme
+from guidebuild.press.paper.setup import make_setup
+from guidebuild.press.paper.theme import read_theme
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.session import open_session
 from guidebuild.shipped import on_disk, themes
@@ -169,9 +169,9 @@ def _printed(folder: Path) -> dict[str, float]:
             once.append(layouts.count - before)
     printed, counted = time.process_time() - start, layouts.count
     start = time.process_time()
-    join([(result.id, result.pdf) for result in results], "Deck")
+    join_pdfs([(result.id, result.pdf) for result in results], "Deck")
     joined = time.process_time() - start
-    _leave_html(folder, [CardFitting(card, setup(pictures, A6, THEME)) for card in cards])
+    _leave_html(folder, [CardFitting(card, make_setup(pictures, A6, THEME)) for card in cards])
     return {"printed": printed, "joined": joined, "layouts": counted, "at once": len(once), "layouts at once": sum(once)}
 
 
@@ -203,10 +203,10 @@ def _pictures(folder: Path) -> dict[str, Picture]:
 
 def _leave_html(folder: Path, jobs: Sequence[CardFitting]) -> None:
     """All cards as they were set in the end, as one document."""
-    inner = [found[1] for fitting in jobs if (found := _BODY.search(card_html(fitting, fit(fitting)[0])[0]))]
+    inner = [found[1] for fitting in jobs if (found := _BODY.search(card_html(fitting, fit_card(fitting)[0])[0]))]
     body = '<div style="break-after:page"></div>'.join(inner)
     (folder / "floor.html").write_text(f'<html lang="en"><title>Floor</title><body class="tall"><main>{body}</main></body></html>', "utf-8")
-    (folder / "floor.css").write_text(card_css(theme(THEME), A6, 0.0), "utf-8")
+    (folder / "floor.css").write_text(card_css(read_theme(THEME), A6, 0.0), "utf-8")
 
 
 def _floor(folder: Path) -> dict[str, float]:

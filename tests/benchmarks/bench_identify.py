@@ -19,7 +19,7 @@ import numpy as np
 from sklearn.tree import DecisionTreeClassifier
 
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.characters import Character, Kind, Score, State
+from guidebuild.guide.characters import Character, CharacterKind, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.names import ScientificName
@@ -43,7 +43,7 @@ def rows_of(taxa: int) -> list[str]:
 def guide_of(rows: list[str]) -> Guide:
     """An invented guide of these rows."""
     states = tuple(State(s, s) for s in STATES)
-    characters = {f"c{n}": Character(f"c{n}", f"c{n}", Kind.STATES, states) for n in range(CHARACTERS)}
+    characters = {f"c{n}": Character(f"c{n}", f"c{n}", CharacterKind.STATES, states) for n in range(CHARACTERS)}
     accounts = {
         f"t{n}": Account(
             f"t{n}",

@@ -18,11 +18,11 @@ from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
 from guidebuild.press.outputs.site.output import files_of_parts
 from guidebuild.press.outputs.site.page import render_page
-from guidebuild.press.photos.copies import Copies, Recipe, prepare
+from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.typefaces import font_work, make_font, signs_of
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.site.page import noted
+from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
 
@@ -38,7 +38,7 @@ def build(folder: Path) -> Path:
     files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE))
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
-    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([noted(page) for page in pages], pictures))
+    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([note_page(page) for page in pages], pictures))
     for path, data in files.items():
         place = folder / path
         place.parent.mkdir(parents=True, exist_ok=True)
@@ -53,7 +53,7 @@ def _copies(photo: str, number: int, files: dict[str, bytes]) -> PictureSet:
     draw.ellipse((600, 340, 700, 440), fill="#201510")
     original = io.BytesIO()
     drawn.save(original, "PNG")
-    made = prepare(original.getvalue(), Recipe((360, 1280), jpeg_widths=(360,)), photo)
+    made = prepare_copies(original.getvalue(), Recipe((360, 1280), jpeg_widths=(360,)), photo)
     assert isinstance(made, Copies)
     variants = []
     for copy in made.copies:

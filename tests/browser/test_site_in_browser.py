@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 from playwright.sync_api import Error as PlaywrightError
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.finder import FinderCharacter, FinderTable, rank
+from guidebuild.identify.finder import FinderCharacter, FinderTable, rank_taxa
 from guidebuild.identify.readings import Scope
 from tests.benchmarks.bench_paint import ACCOUNT, WATCH, WEIGHTS, served, visit
 from tests.browser.built_site import THEME
@@ -96,7 +96,7 @@ def test_finder_ranks_as_the_guides_maker_does(page: Page) -> None:
         table = FinderTable(tuple(f"t{t}" for t in range(taxa)), made, rows, rows, Scope())
         ticks = {c: chance.randrange(1 << states[c]) for c in chance.sample(range(characters), chance.randint(0, characters))}
         told = page.evaluate("([table, ticks]) => guideFinder.rank(table, ticks)", [table.plain(), {str(c): b for c, b in ticks.items()}])
-        expected = rank(table, ticks)
+        expected = rank_taxa(table, ticks)
         assert [(table.taxa[f["taxon"]], tuple(f["against"]), f["fits"]) for f in told["left"]] == [
             (f.taxon, f.against, f.fits) for f in expected.left
         ]

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated
-from guidebuild.guide.characters import Character, Kind, Score, State
+from guidebuild.guide.characters import Character, CharacterKind, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
@@ -80,7 +80,7 @@ def guide(**changes: object) -> Guide:
         plants={"tall-herb": Plant("tall-herb", "Tall Herb", at=At("plants.yaml", 1))},
         places={"long-bank": Place("long-bank", "Long Bank", area="Invented Vale", at=At("places.yaml", 1))},
         characters={
-            "spot": Character("spot", "spot on the back", Kind.STATES, (State("dark", "a dark spot"), State("none", "no spot"))),
+            "spot": Character("spot", "spot on the back", CharacterKind.STATES, (State("dark", "a dark spot"), State("none", "no spot"))),
         },
         terms={"back": Term("back", "back", Inline("The upper side."), at=At("glossary.yaml", 2))},
         sources={"book": Source("book", "An invented book.", at=At("sources.yaml", 1))},

@@ -9,7 +9,7 @@ from dataclasses import replace
 from rich.console import Console
 
 from guidebuild.checks import complete, life, photos, references, scripts
-from guidebuild.checks.complete import completeness
+from guidebuild.checks.complete import measure_completeness
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.checks.sarif import as_sarif
 from guidebuild.guide.accounts import Silenced, StageText
@@ -61,9 +61,9 @@ def test_a_season_needs_its_stage_described() -> None:
 
 
 def test_completeness_counts_parts_and_names_the_level_reached() -> None:
-    whole = completeness(guide(), guide().accounts["red-bug"])
+    whole = measure_completeness(guide(), guide().accounts["red-bug"])
     assert (whole.said, whole.asked, whole.level, whole.missing) == (20, 20, "publishable", ())
-    part = completeness(no_size(), no_size().accounts["red-bug"])
+    part = measure_completeness(no_size(), no_size().accounts["red-bug"])
     assert (part.said, part.level, part.missing) == (19, "sketch", ("size",))
 
 
@@ -125,7 +125,7 @@ def test_a_value_that_cannot_be_read_is_not_also_called_missing() -> None:
 
 
 def test_a_large_guide_counts_what_is_complete_and_shows_what_is_not() -> None:
-    whole, part = completeness(guide(), guide().accounts["red-bug"]), completeness(no_size(), no_size().accounts["red-bug"])
+    whole, part = measure_completeness(guide(), guide().accounts["red-bug"]), measure_completeness(no_size(), no_size().accounts["red-bug"])
     many = tuple((f"bug-{n}", part if n == 7 else whole) for n in range(61))
     out = io.StringIO()
     print_by_account(Console(file=out, width=100), replace(check(guide()), completeness=many), {})

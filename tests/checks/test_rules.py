@@ -255,7 +255,7 @@ MISSING = {
 
 
 @pytest.mark.parametrize("part", complete.PARTS, ids=lambda part: part.code)
-def test_each_missing_part_is_asked_for(part: complete.Part) -> None:
+def test_each_missing_part_is_asked_for(part: complete.RequiredPart) -> None:
     if part.key == "sections":
         heading = part.words
         kept = tuple(replace(s, text="  ") if s.heading == heading else s for s in guide().accounts["red-bug"].sections)

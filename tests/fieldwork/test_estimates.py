@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.circle import bootstrap, rayleigh, unroll
+from guidebuild.fieldwork.circle import measure_uniformity, resample_means, unroll_year
 from guidebuild.fieldwork.daylight import daylight, light_of_walk
 from guidebuild.fieldwork.limits import first_date, last_date
 from guidebuild.fieldwork.season_words import first_day, last_day
@@ -31,10 +31,10 @@ def test_three_looks_are_the_fewest_that_give_a_limit() -> None:
 
 # Jammalamadaka & SenGupta (2001), after Wilkie (1983): the series is for fewer than 50 points; the first term alone is exp(-z).
 def test_the_chance_of_many_points_needs_no_series() -> None:
-    assert rayleigh(50, 0.2) == pytest.approx(math.exp(-2))
-    assert rayleigh(49, 0.2) != pytest.approx(math.exp(-49 * 0.04), rel=1e-5)
-    assert rayleigh(10, 0.0) == 1.0
-    assert rayleigh(10, 1.0) == pytest.approx(0.0, abs=1e-3)
+    assert measure_uniformity(50, 0.2) == pytest.approx(math.exp(-2))
+    assert measure_uniformity(49, 0.2) != pytest.approx(math.exp(-49 * 0.04), rel=1e-5)
+    assert measure_uniformity(10, 0.0) == 1.0
+    assert measure_uniformity(10, 1.0) == pytest.approx(0.0, abs=1e-3)
 
 
 def test_only_the_outermost_sightings_count() -> None:
@@ -58,14 +58,14 @@ def test_limits_move_with_the_dates_and_grow_with_their_spread() -> None:
 
 
 def test_an_interval_of_few_samples_reaches_from_the_least_to_the_greatest() -> None:
-    line = unroll(dict.fromkeys(range(100, 200, 7), 1))
+    line = unroll_year(dict.fromkeys(range(100, 200, 7), 1))
     for rounds in (2, 3, 20, 40):
-        low, high = bootstrap(line, 0.5, rounds=rounds)
-        wide_low, wide_high = bootstrap(line, 0.5, rounds=rounds, level=1.0)
+        low, high = resample_means(line, 0.5, rounds=rounds)
+        wide_low, wide_high = resample_means(line, 0.5, rounds=rounds, level=1.0)
         assert (low, high) == (wide_low, wide_high)
         assert low < high or rounds < 20
-    narrow = bootstrap(line, 0.5, rounds=400, level=0.5)
-    assert bootstrap(line, 0.5, rounds=400)[0] < narrow[0] < narrow[1] < bootstrap(line, 0.5, rounds=400)[1]
+    narrow = resample_means(line, 0.5, rounds=400, level=0.5)
+    assert resample_means(line, 0.5, rounds=400)[0] < narrow[0] < narrow[1] < resample_means(line, 0.5, rounds=400)[1]
 
 
 # Chapman & Wieczorek (2020): the uncertainty of rounded coordinates is the diagonal of their cell, beside what was there before.

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.decisions import Decisions, decide
+from guidebuild.fieldwork.decisions import Decisions, decide_secrets
 from guidebuild.fieldwork.out import out_on
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, StageSeason
@@ -45,7 +45,7 @@ def test_a_species_is_tied_to_open_places_only_and_a_sensitive_one_to_none() -> 
 
 
 def test_a_place_that_is_not_known_ties_nothing() -> None:
-    made = decide(guide())
+    made = decide_secrets(guide())
     assert not made.may_tie(PARENT, "nowhere")
     assert made.may_tie(PARENT, "meadow")
     assert made.locality(PARENT, "nowhere").name == "Larkfold Vale"
@@ -179,11 +179,11 @@ def test_a_habitat_that_is_a_place_is_called_by_its_area_where_it_may_not_be_nam
 
 
 def test_the_strictest_reason_is_given_and_says_no_secret_itself() -> None:
-    kept: Decisions = decide(guide())
+    kept: Decisions = decide_secrets(guide())
     assert "the place is sensitive (nesting)" in kept.locality(PARENT, "weir-pool").withheld
     assert "the species is sensitive (collecting)" in kept.locality(RARE, "weir-pool").withheld  # 2 is stricter than 3
     tells = replace(PLACES["weir-pool"], sensitivity=Sensitivity(3, "otters at the Weir Pool"))
-    assert "Weir Pool" not in decide(guide(places={**PLACES, "weir-pool": tells})).locality(PARENT, "weir-pool").withheld
+    assert "Weir Pool" not in decide_secrets(guide(places={**PLACES, "weir-pool": tells})).locality(PARENT, "weir-pool").withheld
 
 
 def test_where_nothing_is_secret_nothing_is_taken_out() -> None:
@@ -201,4 +201,4 @@ def test_where_nothing_is_secret_nothing_is_taken_out() -> None:
 
 def test_a_place_without_area_is_called_by_the_region() -> None:
     bare = Place("weir-pool", "Weir Pool", position=Position(51.1278, -1.2846, 50), sensitivity=Sensitivity(3))
-    assert decide(guide(places={"weir-pool": bare})).locality(PARENT, "weir-pool").name == "Larkfold Vale"
+    assert decide_secrets(guide(places={"weir-pool": bare})).locality(PARENT, "weir-pool").name == "Larkfold Vale"

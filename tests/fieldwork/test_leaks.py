@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 
-from guidebuild.fieldwork.codes_of_places import code_patterns, geohash
-from guidebuild.fieldwork.decisions import decide
+from guidebuild.fieldwork.codes_of_places import code_patterns, encode_geohash
+from guidebuild.fieldwork.decisions import decide_secrets
 from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
 from guidebuild.fieldwork.public_records import Locality
 from guidebuild.guide.guide import Guide
@@ -51,7 +51,7 @@ LEAKS = {
     "30U 620064 5665461": "The position",
     "30UXB2006465461": "The position",
     "51.10340,-1.31210\n51.12780,-1.28460\n": "The position",
-    "a hash " + geohash(Position(51.1278, -1.2846), 8): "The map code",
+    "a hash " + encode_geohash(Position(51.1278, -1.2846), 8): "The map code",
     CODE: "The map code",
     CODE.lower() + "x": "The map code",
     CODE[2:] + " England": "The map code",
@@ -95,7 +95,7 @@ def test_a_leak_says_what_and_where() -> None:
 
 def shown_of(made: Guide, place: Place) -> Locality:
     """Where a species that is no secret was found at a place, as it may be told."""
-    return decide(made).locality(PARENT, place.id)
+    return decide_secrets(made).locality(PARENT, place.id)
 
 
 def test_what_is_published_of_a_secret_place_never_leaks() -> None:
@@ -137,7 +137,7 @@ def test_file_names_are_searched_for_names_only() -> None:
 
 # Geohash: the worked example of the scheme's own page (57.64911, 10.40744 is u4pruydqqvj), from memory.
 def test_map_codes_are_those_of_their_published_examples() -> None:
-    assert geohash(Position(57.64911, 10.40744), 11) == "u4pruydqqvj"
+    assert encode_geohash(Position(57.64911, 10.40744), 11) == "u4pruydqqvj"
 
 
 # Test data of the Open Location Code project, test_data/shortCodeTests.csv: a full code, its short code and where that is read.

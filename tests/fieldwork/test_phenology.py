@@ -2,13 +2,13 @@
 
 import datetime as dt
 
-from guidebuild.fieldwork.phenology import date_of, day_of_year, phenologies
+from guidebuild.fieldwork.phenology import date_of, day_of_year, list_phenologies
 from tests.fieldwork.invented import guide, tally
 
 
 def test_a_winter_season_starts_in_autumn() -> None:
     days = {"2023-10-20": 1, "2023-11-05": 1, "2023-12-24": 2, "2024-01-09": 1, "2024-02-11": 1, "2024-11-02": 3, "2025-01-30": 1}
-    found = phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
+    found = list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
     assert (found.rows, found.years) == (10, 3)
     assert (date_of(found.first), date_of(found.last)) == (dt.date(2023, 10, 20), dt.date(2023, 2, 11))
     assert date_of(found.middle.day) == dt.date(2023, 11, 30)
@@ -18,7 +18,7 @@ def test_a_winter_season_starts_in_autumn() -> None:
 
 def test_the_true_limits_lie_outside_what_was_seen() -> None:
     days = {f"2025-06-{d:02}": 1 for d in (3, 5, 6, 9, 12, 13, 18, 21, 24, 28)}
-    found = phenologies(guide(sightings=(tally("birch-bug", "nymph", "", days),)))[0]
+    found = list_phenologies(guide(sightings=(tally("birch-bug", "nymph", "", days),)))[0]
     assert found.true_first is not None
     assert found.true_last is not None
     assert found.true_first.day < found.first
@@ -28,7 +28,7 @@ def test_the_true_limits_lie_outside_what_was_seen() -> None:
 
 def test_few_sightings_carry_a_warning() -> None:
     def caution(days: dict[str, int]) -> str:
-        return phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
+        return list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
 
     looked = "Dates say when people looked as well as when it is about."
     assert caution({"2025-06-03": 1}) == f"Only 1 sighting: too few to tell a season. {looked}"
@@ -37,14 +37,14 @@ def test_few_sightings_carry_a_warning() -> None:
 
 def test_sightings_all_round_the_year_favour_no_season() -> None:
     days = {f"2025-{m:02}-{d}": 1 for m in range(1, 13) for d in (10, 20)}
-    assert phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].all_round
+    assert list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].all_round
 
 
 def test_a_place_can_be_asked_for() -> None:
     made = guide(sightings=(tally("birch-bug", "adult", "meadow", {"2025-06-03": 1}), tally("birch-bug", "adult", "", {"2025-07-03": 1})))
-    assert [p.rows for p in phenologies(made, "birch-bug")] == [2]
-    assert [p.rows for p in phenologies(made, "birch-bug", "meadow")] == [1]
-    assert phenologies(made, "parent-bug") == ()
+    assert [p.rows for p in list_phenologies(made, "birch-bug")] == [2]
+    assert [p.rows for p in list_phenologies(made, "birch-bug", "meadow")] == [1]
+    assert list_phenologies(made, "parent-bug") == ()
 
 
 def test_the_29th_of_february_counts_as_the_28th() -> None:
@@ -54,7 +54,7 @@ def test_the_29th_of_february_counts_as_the_28th() -> None:
 
 def test_ten_sightings_in_three_years_are_enough_to_tell_a_season() -> None:
     def caution(days: dict[str, int]) -> str:
-        return phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
+        return list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0].caution
 
     assert caution({"2023-06-03": 4, "2024-06-03": 4, "2025-06-03": 2}).startswith("Dates say")
     assert caution({"2023-06-03": 4, "2024-06-03": 3, "2025-06-03": 2}).startswith("Only 9 sightings")
@@ -63,6 +63,6 @@ def test_ten_sightings_in_three_years_are_enough_to_tell_a_season() -> None:
 
 def test_limits_as_wide_as_half_a_year_are_not_told() -> None:
     days = {f"2025-{month:02}-0{month % 9 + 1}": 1 for month in range(3, 12)}
-    found = phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
+    found = list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
     assert found.true_first is None
     assert found.true_last is None

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.decisions import decide
+from guidebuild.fieldwork.decisions import decide_secrets
 from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 HEDGED = guide(places={**PLACES, "long-hedge": replace(PLACES["north-hedge"], id="long-hedge", name="The Long Hedge")})
@@ -28,6 +28,6 @@ HEDGED = guide(places={**PLACES, "long-hedge": replace(PLACES["north-hedge"], id
 def test_a_secret_place_is_never_named_and_no_place_with_a_sensitive_species(
     text: str, open_species: set[str], sensitive_species: set[str]
 ) -> None:
-    made = decide(HEDGED)
+    made = decide_secrets(HEDGED)
     assert set(made.unsaid_with(PARENT).places_in(text)) == open_species
     assert set(made.unsaid_with(RARE).places_in(text)) == sensitive_species

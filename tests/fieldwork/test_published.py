@@ -295,8 +295,8 @@ FILLER = st.sampled_from(["It is green.", "Seen in May. Warm days are best.", ""
 GLUE = st.sampled_from([" At {}, in June.", "\n\nGo to {}.", "\n\n- by {}\n- by day", "\n\n> {} it is", " See [it](place:{id})."])
 
 
-DEGREES = st.integers(0, 999_999).filter(lambda n: n % 10).map(lambda n: n / 100_000)
-"""Degrees that need all five of their decimals."""
+DEGREES = st.integers(100_000, 999_999).filter(lambda n: n % 10).map(lambda n: n / 100_000)
+"""Degrees that need all five of their decimals, and are more than the precision that is published beside them."""
 
 
 @st.composite

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from guidebuild.fieldwork.decisions import decide
+from guidebuild.fieldwork.decisions import decide_secrets
 from guidebuild.fieldwork.public_records import Locality
-from guidebuild.fieldwork.secrecy import stricter
+from guidebuild.fieldwork.secrecy import pick_stricter
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.records import OPEN, Place, Sensitivity
 from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
@@ -14,7 +14,7 @@ from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 def shown(place: Place, account: Account = PARENT) -> Locality:
     """Where an account is found, as it may be told."""
-    return decide(guide(places={**PLACES, place.id: place})).locality(account, place.id)
+    return decide_secrets(guide(places={**PLACES, place.id: place})).locality(account, place.id)
 
 
 def test_an_open_place_is_shown_as_it_is() -> None:
@@ -42,8 +42,8 @@ def test_a_sensitive_species_hides_an_open_place() -> None:
 
 def test_the_strictest_category_counts() -> None:
     assert shown(PLACES["weir-pool"], RARE).precision == "0.1"
-    assert stricter(Sensitivity(3), OPEN, Sensitivity(1), Sensitivity(2)).category == 1
-    assert stricter(OPEN, OPEN) == OPEN
+    assert pick_stricter(Sensitivity(3), OPEN, Sensitivity(1), Sensitivity(2)).category == 1
+    assert pick_stricter(OPEN, OPEN) == OPEN
 
 
 def test_the_first_category_gives_no_coordinates_and_is_never_blank() -> None:
@@ -62,6 +62,6 @@ def test_zero_is_written_without_a_sign() -> None:
 
 
 def test_a_species_may_be_tied_to_open_places_only() -> None:
-    assert decide(guide()).may_tie(PARENT, "north-hedge")
-    assert not decide(guide()).may_tie(PARENT, "weir-pool")
-    assert not decide(guide()).may_tie(RARE, "north-hedge")
+    assert decide_secrets(guide()).may_tie(PARENT, "north-hedge")
+    assert not decide_secrets(guide()).may_tie(PARENT, "weir-pool")
+    assert not decide_secrets(guide()).may_tie(RARE, "north-hedge")

@@ -7,14 +7,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 
-from guidebuild.fieldwork.codes_of_places import code_patterns, geohash
-from guidebuild.fieldwork.spots import readable, spots_in
+from guidebuild.fieldwork.codes_of_places import code_patterns, encode_geohash
+from guidebuild.fieldwork.spots import make_readable, spots_in
 from guidebuild.guide.records import Position
 
 
 def told(text: str) -> list[tuple[float, float, float]]:
     """Latitude, longitude and step of each reading, north first."""
-    return [(round(s.latitude, 6), round(s.longitude, 6), s.step) for s in spots_in(readable(text)) if not s.signed]
+    return [(round(s.latitude, 6), round(s.longitude, 6), s.step) for s in spots_in(make_readable(text)) if not s.signed]
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_a_number_belongs_to_those_that_follow_it_but_not_to_all() -> None:
     ],
 )
 def test_a_text_is_read_as_a_reader_sees_it(text: str, plain: str) -> None:
-    assert readable(text) == plain
+    assert make_readable(text) == plain
 
 
 POSITIONS = st.builds(Position, st.floats(-85, 85), st.floats(-179.9, 179.9))
@@ -89,12 +89,12 @@ POSITIONS = st.builds(Position, st.floats(-85, 85), st.floats(-179.9, 179.9))
 @given(POSITIONS)
 @settings(max_examples=80, deadline=None)
 def test_codes_of_a_position_can_be_read_back(position: Position) -> None:
-    text = geohash(position, 8)
+    text = encode_geohash(position, 8)
     bits = "".join(f"{'0123456789bcdefghjkmnpqrstuvwxyz'.index(letter):05b}" for letter in text)
     for half, true, size in ((bits[::2], position.longitude, 360), (bits[1::2], position.latitude, 180)):
         low = int(half, 2) / 2 ** len(half) * size - size / 2
         assert low <= true < low + size / 2 ** len(half) + 1e-9
-    assert geohash(position, 6) == text[:6]
+    assert encode_geohash(position, 6) == text[:6]
     code = openlocationcode.encode(position.latitude, position.longitude).replace("+", "")
     digits = ["23456789CFGHJMPQRVWX".index(letter) for letter in code]
     for part, true, offset in ((digits[::2], position.latitude, 90), (digits[1::2], position.longitude, 180)):
@@ -112,10 +112,10 @@ def test_codes_as_exact_as_may_be_shown_are_let_through_and_closer_ones_are_not(
 
     whole = openlocationcode.encode(place.latitude, place.longitude)
     digits = whole.replace("+", "")
-    assert is_found(geohash(place, hashed))
-    assert is_found(geohash(place, 12))
-    assert not is_found(geohash(place, hashed - 1))
-    assert not is_found(geohash(Position(51.2, -1.2846), 12))
+    assert is_found(encode_geohash(place, hashed))
+    assert is_found(encode_geohash(place, 12))
+    assert not is_found(encode_geohash(place, hashed - 1))
+    assert not is_found(encode_geohash(Position(51.2, -1.2846), 12))
     assert is_found(whole)
     assert is_found(f"{whole[4:]} Larkfold")
     shortened = f"{digits[: min(coded, 8)]:0<8}+{digits[8:coded]}"

@@ -11,7 +11,7 @@ import pytest
 from guidebuild.fieldwork.out import Chance
 from guidebuild.fieldwork.walks import FASTEST_PACE, cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
-from guidebuild.guide.characters import Character, Ease, Kind
+from guidebuild.guide.characters import Character, CharacterKind, Ease
 from guidebuild.guide.records import Stop, Walk
 from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide, tally
@@ -91,7 +91,7 @@ def test_without_positions_sunset_is_not_known() -> None:
 
 def test_a_lens_is_brought_where_look_alikes_need_one() -> None:
     told = replace(PARENT, similar=Stated((SimilarSpecies("birch-bug", ("punctures",)),), said=True))
-    character = Character("punctures", "punctures", Kind.STATES, ease=Ease.UNDER_A_LENS)
+    character = Character("punctures", "punctures", CharacterKind.STATES, ease=Ease.UNDER_A_LENS)
     pack = walk_pack(*with_walk(guide(told, BIRCH, characters={"punctures": character}), WALK))
     assert "hand lens" in [r.text for r in pack.also_bring]
 
@@ -113,7 +113,7 @@ def test_a_walk_of_given_length_sets_the_pace_to_the_metre() -> None:
 def test_pots_are_brought_where_look_alikes_are_told_in_the_hand_only() -> None:
     def brought(ease: Ease) -> list[str]:
         told = replace(PARENT, similar=Stated((SimilarSpecies("birch-bug", ("punctures",)),), said=True))
-        character = Character("punctures", "punctures", Kind.STATES, ease=ease)
+        character = Character("punctures", "punctures", CharacterKind.STATES, ease=ease)
         return [r.text for r in walk_pack(*with_walk(guide(told, BIRCH, characters={"punctures": character}), WALK)).also_bring]
 
     pots = "clear pots, to look closely and let go at the same spot"

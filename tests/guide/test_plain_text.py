@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.guide.text.plain_text import plain
-from guidebuild.guide.text.sentences import sentences
+from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.sentences import split_sentences
 
 CASES = (
     ("A [Birch Shieldbug](account:birch) is longer.", "A Birch Shieldbug is longer."),
@@ -22,7 +22,7 @@ CASES = (
 
 @pytest.mark.parametrize(("markdown", "words"), CASES)
 def test_markdown_becomes_its_words(markdown: str, words: str) -> None:
-    assert plain(markdown) == words
+    assert write_plain(markdown) == words
 
 
 @pytest.mark.parametrize(
@@ -45,20 +45,21 @@ def test_markdown_becomes_its_words(markdown: str, words: str) -> None:
 )
 def test_measurements_stay_as_typed_in_plain_and_in_spoken_words(line: str) -> None:
     # Case A21 of the notes on what goes wrong in field notes: no sign of a measurement is taken for a mark.
-    assert (plain(line), plain(line, keep_stars=True)) == (line, line)
+    assert (write_plain(line), write_plain(line, keep_stars=True)) == (line, line)
 
 
 def test_no_definition_is_read_aloud() -> None:
-    assert plain("See [it][ref] and [ref].[^1]\n\n[ref]: account:parent\n[^1]: A note\n    that goes on.") == "See it and ref."
+    assert write_plain("See [it][ref] and [ref].[^1]\n\n[ref]: account:parent\n[^1]: A note\n    that goes on.") == "See it and ref."
 
 
 def test_items_of_a_list_with_two_spaces_stand_apart_and_a_table_is_left_out() -> None:
-    assert plain("- adults\n  - male\n  - female\nText\n| a | b |\n|---|---|\n| 1 | 2 |") == "adults\n\nmale\n\nfemale Text"
+    assert write_plain("- adults\n  - male\n  - female\nText\n| a | b |\n|---|---|\n| 1 | 2 |") == "adults\n\nmale\n\nfemale Text"
 
 
 def test_html_says_what_it_shows() -> None:
     assert (
-        plain("<p>One</p><p>Two <b>*x*</b></p>\n\n<!-- not this -->\n<script>nor()</script>\n\n&copy; A&amp;B") == "One\n\nTwo *x*\n\n© A&B"
+        write_plain("<p>One</p><p>Two <b>*x*</b></p>\n\n<!-- not this -->\n<script>nor()</script>\n\n&copy; A&amp;B")
+        == "One\n\nTwo *x*\n\n© A&B"
     )
 
 
@@ -68,11 +69,11 @@ def test_html_says_what_it_shows() -> None:
     ids=["stars", "lists", "quotes"],
 )
 def test_a_text_nested_past_all_sense_is_still_read(text: str) -> None:
-    assert "x" in plain(text)
+    assert "x" in write_plain(text)
 
 
 def test_names_keep_their_stars_where_asked() -> None:
-    assert plain("Known *Elasmucha grisea* by **this**.", keep_stars=True) == "Known *Elasmucha grisea* by this."
+    assert write_plain("Known *Elasmucha grisea* by **this**.", keep_stars=True) == "Known *Elasmucha grisea* by this."
 
 
 SENTENCES = (
@@ -102,4 +103,4 @@ LETTERS = (
 
 @pytest.mark.parametrize(("text", "found"), SENTENCES + LETTERS)
 def test_sentences_end_where_a_reader_stops(text: str, found: tuple[str, ...]) -> None:
-    assert sentences(text) == found
+    assert split_sentences(text) == found

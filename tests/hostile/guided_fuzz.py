@@ -18,8 +18,8 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.guide.measure_text import parse_measure
     from guidebuild.guide.name_text import parse_name
     from guidebuild.guide.season_text import parse_season
-    from guidebuild.guide.text.plain_text import plain
-    from guidebuild.guide.text.sentences import sentences
+    from guidebuild.guide.text.plain_text import write_plain
+    from guidebuild.guide.text.sentences import split_sentences
     from guidebuild.press.theme.prose import prose_html
     from guidebuild.reading import read_guide
     from guidebuild.reading.event_dates import parse_event_date
@@ -49,8 +49,8 @@ READERS: tuple[Callable[[str], object], ...] = (
     parse_season,
     parse_event_date,
     lambda text: parse_coordinate(text, "latitude"),
-    plain,
-    sentences,
+    write_plain,
+    split_sentences,
     say_text,
     read_lines,
     measure_ease,

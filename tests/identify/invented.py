@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from guidebuild.guide.accounts import Account, SimilarSpecies, Stated
-from guidebuild.guide.characters import Character, Ease, Kind, Known, Score, State
+from guidebuild.guide.characters import Character, CharacterKind, Ease, Known, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.life_stages import StageSet
@@ -18,14 +18,14 @@ STAGES = StageSet("bug", "Bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", 
 
 def states(label: str, *, ease: Ease = Ease.CLOSE_UP, ordered: bool = False, stages: str = "", **words: str) -> Character:
     """A character of states: keyword = id, value = its words."""
-    kind = Kind.ORDERED if ordered else Kind.STATES
+    kind = CharacterKind.ORDERED if ordered else CharacterKind.STATES
     made = tuple(State(state, text) for state, text in words.items())
     return Character(label.replace(" ", "-"), label, kind, made, ease=ease, stages=frozenset(stages.split()))
 
 
 def length(label: str = "body length", *, margin: float = 0.0, unit: str = "mm", ease: Ease = Ease.IN_THE_HAND) -> Character:
     """A measured character."""
-    return Character(label.replace(" ", "-"), label, Kind.RANGE, unit=unit, margin=margin, ease=ease)
+    return Character(label.replace(" ", "-"), label, CharacterKind.RANGE, unit=unit, margin=margin, ease=ease)
 
 
 def measure(low: float | None, high: float | None, *spans: Span, unit: str = "mm", approximate: bool = False) -> Measure:

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.guide.characters import Character, Kind, Known
+from guidebuild.guide.characters import Character, CharacterKind, Known
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.columns import Matrix, commonness, matrix_of, places_in, scored_columns, separated_sets, unseparated_sets
+from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_columns, separated_sets, unseparated_sets, weigh_commonness
 from guidebuild.identify.diagnosis import diagnose
-from guidebuild.identify.readings import EVERYWHERE, Scope, apart, reading_in, scores_by_character
+from guidebuild.identify.readings import EVERYWHERE, Scope, are_apart, reading_in, scores_by_character
 from tests.identify.invented import account, guide, length, measure, shows, states
 
 COLOUR = states("colour", red="red", brown="brown", grey="grey")
@@ -35,7 +35,7 @@ def invented(rows: list[tuple[str, tuple[tuple[float | None, float | None], bool
 def told(made: Guide, character: Character, one: str, other: str) -> bool:
     """Whether the two readings lie apart, asked of the scores themselves."""
     readings = [reading_in(scores_by_character(made.accounts[i]).get(character.id, ()), EVERYWHERE) for i in (one, other)]
-    return None not in readings and apart(character, readings[0], readings[1])  # type: ignore[arg-type]
+    return None not in readings and are_apart(character, readings[0], readings[1])  # type: ignore[arg-type]
 
 
 @given(st.lists(st.tuples(COLOURS, LENGTHS), min_size=2, max_size=7), st.sampled_from([0.0, 0.5, 1.0, 2.0]))
@@ -94,7 +94,7 @@ def test_a_rough_measure_is_widened_by_the_margin_and_a_plain_one_is_not() -> No
 
 def test_only_characters_of_the_stage_and_sex_are_asked() -> None:
     wing = states("wing", stages="adult", long="long", short="short")
-    horn = Character("horn", "horn", Kind.STATES, COLOUR.states, sexes=frozenset({"male"}))
+    horn = Character("horn", "horn", CharacterKind.STATES, COLOUR.states, sexes=frozenset({"male"}))
     one = account("One", shows(wing, "long"), shows(horn, "red"), shows(COLOUR, "grey"))
     made = guide((wing, horn, COLOUR), one, account("Two", shows(COLOUR, "red")))
 
@@ -139,13 +139,19 @@ def test_some_accounts_can_be_chosen() -> None:
     ],
 )
 def test_what_is_met_oftener_weighs_more(more: str, less: str) -> None:
-    assert commonness(more) > commonness(less) > 0
+    assert weigh_commonness(more) > weigh_commonness(less) > 0
 
 
 def test_a_status_weighs_by_its_first_words() -> None:
-    assert commonness("Very common on birch, rare elsewhere") == commonness("abundant")
-    assert commonness("very rare") == commonness("rare") == commonness("scarce") == commonness("uncommon") == commonness("local")
-    assert commonness("common") == commonness("widespread") == commonness("frequent")
+    assert weigh_commonness("Very common on birch, rare elsewhere") == weigh_commonness("abundant")
+    assert (
+        weigh_commonness("very rare")
+        == weigh_commonness("rare")
+        == weigh_commonness("scarce")
+        == weigh_commonness("uncommon")
+        == weigh_commonness("local")
+    )
+    assert weigh_commonness("common") == weigh_commonness("widespread") == weigh_commonness("frequent")
 
 
 @given(st.integers(0, 1 << 70))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
-from guidebuild.identify.comparison import compare, similar_pairs, similar_sets
+from guidebuild.identify.comparison import compare_accounts, similar_pairs, similar_sets
 from guidebuild.identify.readings import Scope
 from guidebuild.views.telling.compare import compare_path, compare_view, compare_views
 from guidebuild.views.telling.key import key_view
@@ -26,7 +26,7 @@ MADE = guide(
 
 
 def test_easiest_first_then_what_tells_most_pairs_then_what_is_shared() -> None:
-    found = compare(MADE, ["one", "two", "three"])
+    found = compare_accounts(MADE, ["one", "two", "three"])
     assert [(r.character.id, r.values, r.separates) for r in found.separating] == [
         ("connexivum", ("banded", "banded", "plain"), ((0, 2), (1, 2))),
         ("scutellum", ("a dark spot", "no spot", "does not apply"), ((0, 1),)),
@@ -37,13 +37,13 @@ def test_easiest_first_then_what_tells_most_pairs_then_what_is_shared() -> None:
 
 def test_pairs_that_nothing_separates_are_named() -> None:
     made = guide((LEGS,), account("One", shows(LEGS, "pale")), account("Two", shows(LEGS, "pale")), account("Three"))
-    assert compare(made, ["one", "two", "three"]).untold == (("one", "two"), ("one", "three"), ("two", "three"))
+    assert compare_accounts(made, ["one", "two", "three"]).untold == (("one", "two"), ("one", "three"), ("two", "three"))
 
 
 def test_a_row_for_the_sex_that_differs() -> None:
     by_sex = measure(10, 18, Span(10, 12, "male"), Span(13, 18, "female"))
     made = guide((LONG,), account("R", shows(LONG, by_sex)), account("S", shows(LONG, measure(14, 20))))
-    rows = compare(made, ["r", "s"]).separating
+    rows = compare_accounts(made, ["r", "s"]).separating
     assert [(r.scope, r.values) for r in rows] == [(Scope(sex="male"), ("10–12\N{NO-BREAK SPACE}mm", "14–20 mm"))]
 
 
@@ -83,10 +83,10 @@ def test_the_key_view_leads_back_and_points_at_comparisons() -> None:
 
 
 def test_a_character_that_only_one_is_scored_for_says_nothing_of_the_two() -> None:
-    found = compare(MADE, ["one", "four"])
+    found = compare_accounts(MADE, ["one", "four"])
     assert [row.character.id for row in (*found.separating, *found.shared)] == ["legs"]
     assert found.taxa == ("one", "four")
-    assert compare(MADE, ["one", "four", "one"]) == found
+    assert compare_accounts(MADE, ["one", "four", "one"]) == found
 
 
 def test_similar_accounts_that_are_unknown_or_the_same_make_no_pair() -> None:

@@ -7,16 +7,16 @@ import math
 import pytest
 
 from guidebuild.identify import covering
-from guidebuild.identify.covering import Cover, cover
+from guidebuild.identify.covering import Cover, find_covers
 
 
 def test_where_nothing_can_be_covered_the_empty_set_is_the_smallest() -> None:
-    assert cover(0b11, [0, 0b100], exact_columns=9) == Cover(((),), exact=True, at_least=0, factor=1.0, uncovered=0b11)
-    assert cover(0, [0b1], exact_columns=9) == Cover(((),), exact=True, at_least=0, factor=1.0, uncovered=0)
+    assert find_covers(0b11, [0, 0b100], exact_columns=9) == Cover(((),), exact=True, at_least=0, factor=1.0, uncovered=0b11)
+    assert find_covers(0, [0b1], exact_columns=9) == Cover(((),), exact=True, at_least=0, factor=1.0, uncovered=0)
 
 
 def test_what_no_column_covers_is_told_beside_the_smallest_sets() -> None:
-    assert cover(0b1011, [0b0001, 0b0010], exact_columns=9) == Cover(((0, 1),), exact=True, at_least=2, factor=1.0, uncovered=0b1000)
+    assert find_covers(0b1011, [0b0001, 0b0010], exact_columns=9) == Cover(((0, 1),), exact=True, at_least=2, factor=1.0, uncovered=0b1000)
 
 
 @pytest.mark.parametrize(("columns", "least"), [([0b11, 0b1100], 2), ([0b11, 0b1100, 0b10000], 3), ([0b1111], 1), ([0b111, 0b11000], 2)])
@@ -25,24 +25,24 @@ def test_a_greedy_set_says_how_small_any_set_could_be(columns: list[int], least:
     wanted = 0
     for column in columns:
         wanted |= column
-    found = cover(wanted, columns, exact_columns=0)
+    found = find_covers(wanted, columns, exact_columns=0)
     most = max(column.bit_count() for column in columns)
     # A greedy set is at most 1 + ln(m) times the smallest, m the most that one column covers (Chvátal 1979, from memory).
     assert (found.at_least, found.exact, found.factor) == (least, False, pytest.approx(1 + math.log(most)))
 
 
 def test_of_columns_that_cover_as_much_the_greedy_way_takes_the_first() -> None:
-    assert cover(0b1111, [0b0110, 0b0011, 0b1001], exact_columns=0).smallest == ((0, 2),)
+    assert find_covers(0b1111, [0b0110, 0b0011, 0b1001], exact_columns=0).smallest == ((0, 2),)
 
 
 def test_a_search_that_takes_too_long_is_left_to_the_greedy_way(monkeypatch: pytest.MonkeyPatch) -> None:
     columns = [0b0110, 0b0011, 0b1001]
-    assert cover(0b1111, columns, exact_columns=3).exact
-    assert not cover(0b1111, columns, exact_columns=2).exact
+    assert find_covers(0b1111, columns, exact_columns=3).exact
+    assert not find_covers(0b1111, columns, exact_columns=2).exact
     monkeypatch.setattr(covering, "STEPS", 1)
-    assert not cover(0b1111, columns, exact_columns=3).exact
+    assert not find_covers(0b1111, columns, exact_columns=3).exact
 
 
 def test_no_more_ties_are_listed_than_a_reader_can_use(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(covering, "TIES", 3)
-    assert len(cover(0b1, [0b1] * 5, exact_columns=9).smallest) == 3
+    assert len(find_covers(0b1, [0b1] * 5, exact_columns=9).smallest) == 3

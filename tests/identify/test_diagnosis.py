@@ -9,9 +9,9 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.covering import cover
+from guidebuild.identify.covering import find_covers
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
-from guidebuild.identify.separation import separate
+from guidebuild.identify.separation import find_separations
 from guidebuild.views.telling.diagnosis import diagnosis_views
 from tests.identify.invented import account, guide, length, like, measure, shows, states, table
 
@@ -22,7 +22,7 @@ CLAW = states("claw", ease=Ease.UNDER_A_LENS, split="split", whole="whole")
 
 def shortest_by_trying(made, taxon: str) -> set[frozenset[str]]:
     others = [t for t in made.accounts if t != taxon]
-    told = {o: {s.character.id for s in separate(made, taxon, o)} for o in others}
+    told = {o: {s.character.id for s in find_separations(made, taxon, o)} for o in others}
     reachable = [o for o in others if told[o]]
     for size in range(len(made.characters) + 1):
         found = {frozenset(c) for c in combinations(made.characters, size) if all(told[o] & set(c) for o in reachable)}
@@ -40,7 +40,7 @@ def test_the_shortest_diagnoses_are_those_that_trying_all_sets_finds(seed: int) 
         found = diagnose(made, taxon)
         assert found.exact
         assert {frozenset(t.character.id for t in s) for s in found.sets} == {s for s in shortest_by_trying(made, taxon) if s}
-        assert set(found.untold) == {o for o in made.accounts if o != taxon and not separate(made, taxon, o)}
+        assert set(found.untold) == {o for o in made.accounts if o != taxon and not find_separations(made, taxon, o)}
 
 
 def test_of_equally_short_diagnoses_the_easiest_comes_first_with_its_words() -> None:
@@ -89,7 +89,7 @@ def test_beyond_the_stated_size_the_greedy_set_keeps_within_its_bound(seed: int)
     draw = random.Random(seed)
     columns = [draw.getrandbits(40) & draw.getrandbits(40) for _ in range(14)]
     wanted = (1 << 40) - 1
-    exact, greedy = cover(wanted, columns, exact_columns=14), cover(wanted, columns, exact_columns=0)
+    exact, greedy = find_covers(wanted, columns, exact_columns=14), find_covers(wanted, columns, exact_columns=0)
     least = len(exact.smallest[0])
     assert exact.exact
     assert not greedy.exact
@@ -112,7 +112,7 @@ def test_smallest_covers_are_all_found(seed: int) -> None:
     def covers(chosen: tuple[int, ...]) -> bool:
         return all(any(columns[n] >> bit & 1 for n in chosen) for bit in range(18) if reachable >> bit & 1)
 
-    found = cover(wanted, columns, exact_columns=9)
+    found = find_covers(wanted, columns, exact_columns=9)
     size = next(k for k in range(10) if any(covers(c) for c in combinations(range(9), k)))
     assert set(found.smallest) == {c for c in combinations(range(9), size) if covers(c)}
 

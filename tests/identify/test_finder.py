@@ -8,8 +8,8 @@ import random
 import pytest
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.finder import NOT_APPLICABLE, WORTH, finder_table, rank, told_pairs
-from guidebuild.identify.separation import separate
+from guidebuild.identify.finder import NOT_APPLICABLE, WORTH, finder_table, rank_taxa, told_pairs
+from guidebuild.identify.separation import find_separations
 from guidebuild.identify.splits import COST
 from tests.identify.invented import account, guide, length, measure, shows, states, table
 
@@ -45,23 +45,23 @@ def test_rows_tell_states_from_unknown_and_not_applicable() -> None:
 
 
 def test_nothing_ticked_leaves_all_and_asks_what_tells_most_pairs_for_its_ease() -> None:
-    ranking = rank(finder_table(MADE), {})
+    ranking = rank_taxa(finder_table(MADE), {})
     assert names(ranking) == [("one", 0, 0), ("two", 0, 0), ("three", 0, 0), ("four", 0, 0)]
     assert [finder_table(MADE).characters[c].label for c in ranking.next] == ["connexivum", "scutellum", "claw"]
 
 
 def test_one_mistake_keeps_a_taxon_and_two_rule_it_out() -> None:
     made = finder_table(MADE)
-    ranking = rank(made, ticked(made, connexivum="banded", scutellum="a dark spot"))
+    ranking = rank_taxa(made, ticked(made, connexivum="banded", scutellum="a dark spot"))
     assert names(ranking) == [("one", 0, 2), ("four", 0, 1), ("two", 1, 1)]
     assert ranking.left[2].against == (1,)
 
 
 def test_what_is_not_known_or_does_not_apply_is_never_held_against_a_taxon() -> None:
     made = finder_table(MADE)
-    ranking = rank(made, ticked(made, scutellum="no spot", claw="split"))
+    ranking = rank_taxa(made, ticked(made, scutellum="no spot", claw="split"))
     assert names(ranking) == [("three", 0, 2), ("four", 0, 0), ("one", 1, 1), ("two", 1, 1)]
-    assert rank(made, {0: 0, 2: 0}) == rank(made, {})
+    assert rank_taxa(made, {0: 0, 2: 0}) == rank_taxa(made, {})
 
 
 # The worth of a pair told apart is the inverse of what its question costs in a key, in whole numbers: 22 at a distance.
@@ -84,7 +84,7 @@ def test_a_class_holds_every_taxon_that_may_be_measured_so() -> None:
 
 def test_either_of_two_states_may_be_ticked() -> None:
     made = finder_table(MADE)
-    assert names(rank(made, ticked(made, connexivum="banded|plain"))) == [
+    assert names(rank_taxa(made, ticked(made, connexivum="banded|plain"))) == [
         ("one", 0, 1),
         ("two", 0, 1),
         ("three", 0, 1),
@@ -94,7 +94,7 @@ def test_either_of_two_states_may_be_ticked() -> None:
 
 def test_the_next_character_separates_those_that_fail_nothing() -> None:
     made = finder_table(MADE)
-    ranking = rank(made, ticked(made, connexivum="banded"))
+    ranking = rank_taxa(made, ticked(made, connexivum="banded"))
     assert made.characters[ranking.next[0]].label == "scutellum"
 
 
@@ -129,7 +129,7 @@ def test_pairs_told_are_those_that_the_comparison_separates(seed: int) -> None:
     for c, character in enumerate(made.characters):
         cells = [row[c] for row in made.rows]
         pairs = [(a, b) for i, a in enumerate(made.taxa) for b in made.taxa[i + 1 :]]
-        told = sum(any(s.character.id == character.id for s in separate(guide_made, a, b)) for a, b in pairs)
+        told = sum(any(s.character.id == character.id for s in find_separations(guide_made, a, b)) for a, b in pairs)
         assert told_pairs(cells) == told
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.finder import finder_table, rank
+from guidebuild.identify.finder import finder_table, rank_taxa
 from tests.identify.invented import account, guide, shows, states
 
 SCRIPT = Path(__file__).parents[2] / "themes" / "plate" / "static" / "finder.js"
@@ -46,7 +46,7 @@ def test_the_script_and_the_reference_agree() -> None:
     sent = json.dumps([[table.plain(), ticks] for table, ticks in cases])
     done = subprocess.run(["node", "-e", PROGRAM, str(SCRIPT)], input=sent, capture_output=True, text=True, check=True)
     for (table, ticks), got in zip(cases, json.loads(done.stdout), strict=True):
-        wanted = rank(table, ticks)
+        wanted = rank_taxa(table, ticks)
         assert [(table.taxa[f["taxon"]], tuple(f["against"]), f["fits"]) for f in got["left"]] == [
             (f.taxon, f.against, f.fits) for f in wanted.left
         ]

@@ -16,16 +16,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.guide.characters import Ease, Kind
+from guidebuild.guide.characters import CharacterKind, Ease
 from guidebuild.guide.measures import Span
 from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.columns import Matrix, matrix_of, unseparated_sets
 from guidebuild.identify.information import least_path
 from guidebuild.identify.key import Key, make_key
-from guidebuild.identify.key_layout import bracketed, indented
-from guidebuild.identify.planner import EXACT, LONGEST, LONGEST_AT_LEAST, plan
+from guidebuild.identify.key_layout import lay_out_bracketed, lay_out_indented
+from guidebuild.identify.planner import EXACT, LONGEST, LONGEST_AT_LEAST, plan_key
 from guidebuild.identify.readings import Scope
-from guidebuild.identify.splits import roundest, splits_of
+from guidebuild.identify.splits import find_roundest, splits_of
 from tests.identify.invented import account, guide, length, measure, shows, states, table
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
@@ -114,7 +114,7 @@ def test_small_keys_are_the_best_there_are(dichotomous: bool, seed: int) -> None
     matrix = matrix_of(of_rows(["".join(draw.choice("abc") for _ in range(width)) for _ in range(taxa)]))
     matrix = Matrix(matrix.taxa, matrix.columns, (1,) * taxa)
     assert taxa <= EXACT
-    assert cost(matrix, plan(matrix, dichotomous=dichotomous)) == pytest.approx(optimum(matrix, dichotomous=dichotomous))
+    assert cost(matrix, plan_key(matrix, dichotomous=dichotomous)) == pytest.approx(optimum(matrix, dichotomous=dichotomous))
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -258,7 +258,7 @@ def test_every_length_finds_all_taxa_that_reach_it(size: float) -> None:
     ("low", "high", "wanted"), [(9, 10, 10), (9.25, 9.75, 9.5), (9, 9.4, 9.2), (90, 130, 100), (0.02, 0.03, 0.03), (9, 14, 10)]
 )
 def test_a_limit_is_easily_read_off(low: float, high: float, wanted: float) -> None:
-    assert roundest(low, high) == wanted
+    assert find_roundest(low, high) == wanted
 
 
 def test_leads_name_only_states_that_the_taxa_there_may_show() -> None:
@@ -285,7 +285,7 @@ def test_couplets_are_numbered_as_read_and_lead_back() -> None:
 def test_both_layouts_hold_the_same_leads() -> None:
     rows = {f"T{n}": f"{n:03b}".replace("0", "a").replace("1", "b") for n in range(8)}
     key = make_key(table(rows))
-    inward, side_by_side = indented(key), bracketed(key)
+    inward, side_by_side = lay_out_indented(key), lay_out_bracketed(key)
     assert {(r.couplet.number, r.place) for r in inward} == {(r.couplet.number, r.place) for r in side_by_side}
     assert [(r.couplet.number, r.place) for r in side_by_side] == [(n, p) for n in range(1, 8) for p in (0, 1)]
     for row, below in pairwise(inward):
@@ -305,7 +305,7 @@ def test_a_comb_of_many_taxa_needs_no_deep_recursion() -> None:
     usual = sys.getrecursionlimit()
     sys.setrecursionlimit(len(inspect.stack()) + 60)
     try:
-        rows = indented(key := make_key(made))
+        rows = lay_out_indented(key := make_key(made))
     finally:
         sys.setrecursionlimit(usual)
     assert key.statistics.greatest == size - 1
@@ -314,7 +314,7 @@ def test_a_comb_of_many_taxa_needs_no_deep_recursion() -> None:
 
 def test_ordered_states_are_cut_between_neighbours() -> None:
     width = states("width", ordered=True, a="narrow", b="middling", c="broad", d="very broad")
-    assert width.kind is Kind.ORDERED
+    assert width.kind is CharacterKind.ORDERED
     made = guide((width,), *(account(f"T{v}", shows(width, v)) for v in "abcd"))
     first = make_key(made).couplets[0]
     assert [lead.words for lead in first.leads] == ["narrow or middling", "broad or very broad"]
@@ -325,11 +325,11 @@ import random, sys
 sys.path.insert(0, sys.argv[1])
 from invented import table
 from guidebuild.identify.diagnosis import diagnose
-from guidebuild.identify.finder import finder_table, rank
+from guidebuild.identify.finder import finder_table, rank_taxa
 from guidebuild.identify.key import make_key
 draw = random.Random(7)
 made = table({f"T{n}": "".join(draw.choice("abcd?") for _ in range(9)) for n in range(30)})
-print(make_key(made), make_key(made, dichotomous=False), diagnose(made, "t3"), rank(finder_table(made), {0: 1}))
+print(make_key(made), make_key(made, dichotomous=False), diagnose(made, "t3"), rank_taxa(finder_table(made), {0: 1}))
 """
 
 

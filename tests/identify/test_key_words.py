@@ -11,7 +11,7 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.columns import Matrix
 from guidebuild.identify.information import least_path, weighted_bits
 from guidebuild.identify.key import make_key
-from guidebuild.identify.key_words import cut_words, letter
+from guidebuild.identify.key_words import cut_words, letter_lead
 from guidebuild.words import words
 from tests.identify.invented import account, guide, length, measure, shows, states
 
@@ -37,8 +37,8 @@ def test_every_measurement_has_one_answer(cut: float, unit: str, under: str, or_
 
 
 def test_leads_are_lettered_as_the_alphabet_goes_on() -> None:
-    assert [letter(n) for n in (0, 1, 25, 26, 27, 51, 52)] == ["a", "b", "z", "aa", "ab", "az", "ba"]
-    assert len({letter(n) for n in range(26 * 27)}) == 26 * 27
+    assert [letter_lead(n) for n in (0, 1, 25, 26, 27, 51, 52)] == ["a", "b", "z", "aa", "ab", "az", "ba"]
+    assert len({letter_lead(n) for n in range(26 * 27)}) == 26 * 27
 
 
 def test_lengths_of_a_key_are_counted_for_its_reader() -> None:

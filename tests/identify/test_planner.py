@@ -11,7 +11,7 @@ from guidebuild.guide.characters import Character, Ease
 from guidebuild.guide.text.inline import Inline
 from guidebuild.identify import planner
 from guidebuild.identify.columns import COMMONNESS, Matrix, matrix_of
-from guidebuild.identify.planner import Planner, plan
+from guidebuild.identify.planner import Planner, plan_key
 from guidebuild.identify.splits import Split, splits_of
 from tests.identify.invented import account, guide, shows, states
 
@@ -53,7 +53,7 @@ def cost_of(matrix: Matrix, branches: list[planner.Branch], *, dichotomous: bool
 @pytest.mark.parametrize("dichotomous", [True, False])
 def test_a_handful_of_taxa_is_keyed_as_cheaply_as_can_be(seed: int, *, dichotomous: bool) -> None:
     matrix = invented(seed, 4 + seed % 4, 3 + seed % 3, "abc?" if seed % 2 else "abc", even=seed % 3 == 0)
-    branches = plan(matrix, dichotomous=dichotomous)
+    branches = plan_key(matrix, dichotomous=dichotomous)
     assert cost_of(matrix, branches, dichotomous=dichotomous) == pytest.approx(cheapest(matrix, dichotomous=dichotomous))
 
 
@@ -62,8 +62,8 @@ def test_a_handful_of_taxa_is_keyed_as_cheaply_as_can_be(seed: int, *, dichotomo
 def test_larger_tables_come_near_the_best_and_looking_ahead_is_never_worse(seed: int, *, even: bool) -> None:
     matrix = invented(seed, 13, 5, "ab", even=even)
     best = cheapest(matrix, dichotomous=True)
-    quick = cost_of(matrix, plan(matrix, dichotomous=True, thorough=False), dichotomous=True)
-    deep = cost_of(matrix, plan(matrix, dichotomous=True, thorough=True), dichotomous=True)
+    quick = cost_of(matrix, plan_key(matrix, dichotomous=True, thorough=False), dichotomous=True)
+    deep = cost_of(matrix, plan_key(matrix, dichotomous=True, thorough=True), dichotomous=True)
     assert best - 1e-9 <= deep <= quick + 1e-9
     assert deep <= best * 1.02
     assert quick <= best * 1.2
@@ -72,7 +72,7 @@ def test_larger_tables_come_near_the_best_and_looking_ahead_is_never_worse(seed:
 @pytest.mark.parametrize("seed", range(8))
 def test_a_branch_holds_the_taxa_that_take_its_lead_and_stands_before_them(seed: int) -> None:
     matrix = invented(seed, 9, 4)
-    branches = plan(matrix, dichotomous=bool(seed % 2))
+    branches = plan_key(matrix, dichotomous=bool(seed % 2))
     assert branches[0].taxa == matrix.everything
     order = [0]
     for place, branch in enumerate(branches):
@@ -80,7 +80,7 @@ def test_a_branch_holds_the_taxa_that_take_its_lead_and_stands_before_them(seed:
             assert branch.leads == ()
             # It ends only where one taxon is left or no question divides the rest.
             assert (
-                not [s for s in splits_of(matrix, dichotomous=bool(seed % 2)) if planner.divides(s, branch.taxa)]
+                not [s for s in splits_of(matrix, dichotomous=bool(seed % 2)) if planner.does_divide(s, branch.taxa)]
                 or branch.taxa.bit_count() == 1
             )
             continue
@@ -102,10 +102,10 @@ def test_what_no_key_can_go_below_is_never_above_the_best(monkeypatch: pytest.Mo
     """Were it too high, the search would stop before the best key: so the search without it finds the same cost."""
     for seed in range(12):
         matrix = invented(seed, 8, 5, "ab", even=even)
-        with_bound = cost_of(matrix, plan(matrix, dichotomous=True), dichotomous=True)
+        with_bound = cost_of(matrix, plan_key(matrix, dichotomous=True), dichotomous=True)
         with monkeypatch.context() as patched:
             patched.setattr(Planner, "_least", lambda self, taxa: 0.0)
-            assert cost_of(matrix, plan(matrix, dichotomous=True), dichotomous=True) == pytest.approx(with_bound)
+            assert cost_of(matrix, plan_key(matrix, dichotomous=True), dichotomous=True) == pytest.approx(with_bound)
 
 
 def test_the_size_of_the_table_decides_how_far_is_looked_ahead(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -120,18 +120,20 @@ def test_the_size_of_the_table_decides_how_far_is_looked_ahead(monkeypatch: pyte
     monkeypatch.setattr(planner, "THOROUGH", 6)
     for taxa, thorough, wanted in [(6, None, [False, True]), (7, None, [False]), (7, True, [False, True]), (6, False, [False])]:
         asked.clear()
-        plan(invented(1, taxa, 4, "abc"), dichotomous=True, thorough=thorough)
+        plan_key(invented(1, taxa, 4, "abc"), dichotomous=True, thorough=thorough)
         assert asked == wanted
-    assert plan(Matrix((), ()), dichotomous=True) == []
+    assert plan_key(Matrix((), ()), dichotomous=True) == []
 
 
 def test_without_time_to_look_ahead_the_key_is_still_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     matrix = invented(3, 14, 6, "ab", even=True)
-    whole = {b.taxa for b in plan(matrix, dichotomous=True) if b.split is None}
+    whole = {b.taxa for b in plan_key(matrix, dichotomous=True) if b.split is None}
     monkeypatch.setattr(planner, "BUDGET", 0)
-    hurried = plan(matrix, dichotomous=True, thorough=True)
+    hurried = plan_key(matrix, dichotomous=True, thorough=True)
     assert {b.taxa for b in hurried if b.split is None} == whole
-    assert cost_of(matrix, hurried, dichotomous=True) <= cost_of(matrix, plan(matrix, dichotomous=True, thorough=False), dichotomous=True)
+    assert cost_of(matrix, hurried, dichotomous=True) <= cost_of(
+        matrix, plan_key(matrix, dichotomous=True, thorough=False), dichotomous=True
+    )
 
 
 def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -145,7 +147,7 @@ def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pyte
     matrix = matrix_of(guide(asked, *made))
     monkeypatch.setattr(planner, "LONGEST", 0)
     monkeypatch.setattr(planner, "LONGEST_AT_LEAST", 3)
-    branches = plan(matrix, dichotomous=True)
+    branches = plan_key(matrix, dichotomous=True)
     assert sum(b.split is not None for b in branches) == 3
     alone = [matrix.ids(b.taxa) for b in branches if b.split is None and b.taxa.bit_count() == 1]
     assert sorted(alone) == [("t0",), ("t1",), ("t2",)]
@@ -153,8 +155,8 @@ def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pyte
 
 def test_a_question_divides_only_where_every_answer_rules_out_someone() -> None:
     split = Split(0, 1.0, (0b0110, 0b1100), (0b0110, 0b1100))
-    assert planner.divides(split, 0b1110)
-    assert not planner.divides(split, 0b0110)
-    assert not planner.divides(split, 0b0100)
+    assert planner.does_divide(split, 0b1110)
+    assert not planner.does_divide(split, 0b0110)
+    assert not planner.does_divide(split, 0b0100)
     assert planner.parts_of(split, 0b1110) == ((0, 0b0110), (1, 0b1100))
     assert planner.parts_of(split, 0b0010) == ((0, 0b0010),)

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.identify.ranges import RangeSets
-from guidebuild.identify.splits import roundest
+from guidebuild.identify.splits import find_roundest
 
 TENTHS = st.integers(0, 60).map(lambda n: n / 10)
 BOUNDS = st.lists(st.one_of(st.none(), st.tuples(TENTHS, TENTHS).map(lambda ends: (min(ends), max(ends)))), max_size=8)
@@ -56,7 +56,7 @@ def test_gaps_are_where_a_range_starts_beyond_the_last_end(bounds: list, margin:
 @settings(max_examples=300, deadline=None)
 def test_the_roundest_limit_lies_between_and_none_shorter_does(low: int, width: int) -> None:
     below, above = low / 100, (low + width) / 100
-    found = roundest(below, above)
+    found = find_roundest(below, above)
     assert below < found <= above
     for digits in range(-2, 3):
         step = 10.0**-digits
@@ -69,9 +69,9 @@ def test_the_roundest_limit_lies_between_and_none_shorter_does(low: int, width: 
 
 
 def test_a_limit_is_easy_to_read_off() -> None:
-    assert roundest(9.2, 11.7) == 10
-    assert roundest(6.1, 6.9) == 6.5
-    assert roundest(90, 190) == 100
-    assert roundest(8, 9) == 9  # the end itself: 9 mm or more
-    assert roundest(6.04, 6.06) == 6.05
-    assert roundest(7, 7) == 7
+    assert find_roundest(9.2, 11.7) == 10
+    assert find_roundest(6.1, 6.9) == 6.5
+    assert find_roundest(90, 190) == 100
+    assert find_roundest(8, 9) == 9  # the end itself: 9 mm or more
+    assert find_roundest(6.04, 6.06) == 6.05
+    assert find_roundest(7, 7) == 7

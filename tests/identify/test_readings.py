@@ -12,7 +12,7 @@ from guidebuild.identify.readings import (
     Reading,
     Scope,
     does_not_apply,
-    gap,
+    measure_gap,
     narrowed_scores,
     range_words,
     reading_in,
@@ -117,9 +117,9 @@ def test_figures_by_sex_or_stage_are_taken_apart() -> None:
 
 def test_a_gap_is_measured_whichever_comes_first() -> None:
     short, long = Reading(low=6, high=9), Reading(low=10.5, high=12)
-    assert gap(short, long) == gap(long, short) == 1.5
-    assert gap(Reading(low=6, high=10), long) == 0.5
-    assert gap(Reading(low=6, high=11), long) == -0.5
+    assert measure_gap(short, long) == measure_gap(long, short) == 1.5
+    assert measure_gap(Reading(low=6, high=10), long) == 0.5
+    assert measure_gap(Reading(low=6, high=11), long) == -0.5
 
 
 @pytest.mark.parametrize(

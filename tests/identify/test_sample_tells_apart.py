@@ -15,7 +15,7 @@ from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.diagnosis import diagnose
 from guidebuild.identify.key import make_key
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.identify.separation import best_separating, separate
+from guidebuild.identify.separation import best_separating, find_separations
 from guidebuild.reading import read_guide
 
 SAMPLE = Path(__file__).parents[2] / "sample_guide"
@@ -45,7 +45,7 @@ def test_every_species_has_a_diagnosis_against_the_whole_guide(sample: Guide) ->
         assert found.untold == ()
         told = {t.character.id for t in found.sets[0]}
         for other in sample.accounts:
-            assert other == taxon or told & {s.character.id for s in separate(sample, taxon, other)}
+            assert other == taxon or told & {s.character.id for s in find_separations(sample, taxon, other)}
 
 
 def test_every_similar_pair_can_be_told_apart_on_a_walk_and_said_aloud(sample: Guide) -> None:
@@ -59,7 +59,7 @@ def test_every_similar_pair_can_be_told_apart_on_a_walk_and_said_aloud(sample: G
 
 
 def test_no_two_species_coincide(sample: Guide) -> None:
-    assert [pair for pair in combinations(sample.accounts, 2) if not separate(sample, *pair)] == []
+    assert [pair for pair in combinations(sample.accounts, 2) if not find_separations(sample, *pair)] == []
 
 
 def test_two_species_made_to_coincide_are_named(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.sentences import tell_apart_sentence
-from guidebuild.identify.separation import best_separating, separate, shared, told_by
+from guidebuild.identify.separation import best_separating, find_separations, find_shared, told_by
 from tests.identify.invented import account, guide, length, like, measure, shows, states
 
 SPOT = states("scutellum", spotted="a dark spot", plain="no spot")
@@ -35,7 +35,7 @@ def pair(character, one, other):
     ],
 )
 def test_states_separate_only_when_disjoint_and_scored(one, other, told):
-    assert bool(separate(pair(SPOT, one, other), "one", "other")) is told
+    assert bool(find_separations(pair(SPOT, one, other), "one", "other")) is told
 
 
 @pytest.mark.parametrize(
@@ -52,41 +52,41 @@ def test_states_separate_only_when_disjoint_and_scored(one, other, told):
     ],
 )
 def test_ranges_separate_only_across_a_gap_no_narrower_than_the_margin(one, other, margin, told):
-    assert bool(separate(pair(length(margin=margin), one, other), "one", "other")) is told
+    assert bool(find_separations(pair(length(margin=margin), one, other), "one", "other")) is told
 
 
 def test_a_range_given_by_sex_separates_only_the_sex_that_differs():
     by_sex = measure(10, 18, Span(10, 12, "male"), Span(13, 18, "female"))
-    (found,) = separate(pair(LENGTH, by_sex, measure(14, 20)), "one", "other")
+    (found,) = find_separations(pair(LENGTH, by_sex, measure(14, 20)), "one", "other")
     assert (found.scope, found.whole) == (Scope(sex="male"), False)
     assert (found.first_words, found.second_words) == ("10–12\N{NO-BREAK SPACE}mm", "14–20 mm")
 
 
 def test_both_sexes_differing_separate_whole():
     by_sex = measure(5, 8, Span(5, 6, "male"), Span(7, 8, "female"))
-    (found,) = separate(pair(LENGTH, by_sex, measure(14, 20)), "one", "other")
+    (found,) = find_separations(pair(LENGTH, by_sex, measure(14, 20)), "one", "other")
     assert (found.scope, found.whole, found.first_words) == (Scope(), True, "5–8\N{NO-BREAK SPACE}mm")
 
 
 def test_stages_without_a_common_scope_separate_nothing():
     nymph, adult = shows(SPOT, "spotted", stage="nymph"), shows(SPOT, "plain", stage="adult")
-    assert separate(pair(SPOT, (nymph,), (adult,)), "one", "other") == ()
+    assert find_separations(pair(SPOT, (nymph,), (adult,)), "one", "other") == ()
 
 
 def test_a_score_of_one_stage_meets_a_score_of_all_stages():
-    (found,) = separate(pair(SPOT, (shows(SPOT, "spotted", stage="nymph"),), "plain"), "one", "other")
+    (found,) = find_separations(pair(SPOT, (shows(SPOT, "spotted", stage="nymph"),), "plain"), "one", "other")
     assert (found.scope, found.whole) == (Scope("nymph"), True)
 
 
 def test_the_stage_that_agrees_keeps_a_separation_from_being_whole():
     ours = (shows(SPOT, "spotted", stage="nymph"), shows(SPOT, "plain", stage="adult"))
-    (found,) = separate(pair(SPOT, ours, "plain"), "one", "other")
+    (found,) = find_separations(pair(SPOT, ours, "plain"), "one", "other")
     assert (found.scope, found.whole) == (Scope("nymph"), False)
 
 
 def test_one_sex_unknown_leaves_an_unsexed_specimen_untold():
     ours = (shows(SPOT, "spotted", sex="male"), shows(SPOT, "?", sex="female"))
-    (found,) = separate(pair(SPOT, ours, "plain"), "one", "other")
+    (found,) = find_separations(pair(SPOT, ours, "plain"), "one", "other")
     assert (found.scope, found.whole) == (Scope(sex="male"), False)
 
 
@@ -96,8 +96,8 @@ def test_what_separates_comes_easiest_first_and_the_rest_is_shared():
         account("One", shows(LENGTH, measure(6, 9)), shows(SPOT, "spotted"), shows(BAND, "banded")),
         account("Other", shows(LENGTH, measure(10, 12)), shows(SPOT, "spotted"), shows(BAND, "plain")),
     )
-    assert [s.character.id for s in separate(made, "one", "other")] == ["connexivum", "body-length"]
-    assert [s.character.id for s in shared(made, "one", "other")] == ["scutellum"]
+    assert [s.character.id for s in find_separations(made, "one", "other")] == ["connexivum", "body-length"]
+    assert [s.character.id for s in find_shared(made, "one", "other")] == ["scutellum"]
 
 
 def test_the_clearest_of_equally_easy_ranges_comes_first():
@@ -107,7 +107,7 @@ def test_the_clearest_of_equally_easy_ranges_comes_first():
         account("One", shows(near, measure(6, 9)), shows(far, measure(6, 9))),
         account("Other", shows(near, measure(9.1, 12)), shows(far, measure(20, 30))),
     )
-    assert [s.character.id for s in separate(made, "one", "other")] == ["tail", "horn"]
+    assert [s.character.id for s in find_separations(made, "one", "other")] == ["tail", "horn"]
 
 
 def test_the_author_names_the_character_for_the_card_when_it_does_separate():
@@ -164,14 +164,14 @@ def test_another_language_gets_the_facts_in_a_row():
 def test_alternatives_are_joined_as_the_guides_language_does(language, words):
     colour = states("colour", red="red", brown="brown", grey="grey", blue="blue")
     made = guide((colour,), account("One", shows(colour, "red brown grey")), account("Two", shows(colour, "blue")), languages=(language,))
-    assert separate(made, "one", "two")[0].first_words == words
+    assert find_separations(made, "one", "two")[0].first_words == words
 
 
 def test_words_that_hold_an_or_of_their_own_are_kept_apart():
     colour = states("colour", red="orange or red", brown="brown, mottled", row="a row of dots")
     made = guide((colour,), account("One", shows(colour, "red brown")), account("Two", shows(colour, "row")))
-    assert separate(made, "one", "two")[0].first_words == "orange or red; or brown, mottled"
-    assert separate(made, "two", "one")[0].first_words == "a row of dots"
+    assert find_separations(made, "one", "two")[0].first_words == "orange or red; or brown, mottled"
+    assert find_separations(made, "two", "one")[0].first_words == "a row of dots"
 
 
 def test_what_the_author_tells_another_pair_apart_by_is_not_for_this_one():
@@ -194,5 +194,5 @@ def test_a_character_of_some_stages_is_not_compared_in_others():
     wing = states("wing", stages="nymph adult", long="long", short="short")
     ours = (shows(wing, "long", stage="nymph"), shows(wing, "short", stage="adult"))
     theirs = (shows(wing, "short", stage="nymph"), shows(wing, "short", stage="adult"))
-    (found,) = separate(guide((wing,), account("One", *ours), account("Other", *theirs)), "one", "other")
+    (found,) = find_separations(guide((wing,), account("One", *ours), account("Other", *theirs)), "one", "other")
     assert (found.scope, found.whole) == (Scope("nymph"), False)

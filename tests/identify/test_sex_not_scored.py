@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from guidebuild.identify.diagnosis import diagnose
-from guidebuild.identify.finder import finder_table, rank
+from guidebuild.identify.finder import finder_table, rank_taxa
 from guidebuild.identify.key import make_key
 from guidebuild.identify.readings import Scope, does_not_apply, reading_in
-from guidebuild.identify.separation import separate
+from guidebuild.identify.separation import find_separations
 from tests.identify.invented import account, guide, shows, states
 
 HORN = states("horn", yes="a horn", no="no horn")
@@ -28,11 +28,11 @@ def test_the_key_does_not_lead_a_hornless_female_to_the_other_species() -> None:
 def test_the_finder_rules_no_species_out_by_the_sex_that_is_not_scored() -> None:
     table = finder_table(GUIDE)
     ticks = {number: 0b10 for number, character in enumerate(table.characters) if character.id == "horn"}
-    assert {found.taxon for found in rank(table, ticks).left if not found.against} == {"horned", "plain"}
+    assert {found.taxon for found in rank_taxa(table, ticks).left if not found.against} == {"horned", "plain"}
 
 
 def test_the_comparison_says_of_which_sex_it_speaks() -> None:
-    (found,) = separate(GUIDE, "horned", "plain")
+    (found,) = find_separations(GUIDE, "horned", "plain")
     assert (found.scope, found.whole) == (Scope(sex="male"), False)
 
 

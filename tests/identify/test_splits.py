@@ -7,7 +7,7 @@ import pytest
 from guidebuild.guide.characters import Character, Ease
 from guidebuild.identify.columns import matrix_of
 from guidebuild.identify.key import make_key
-from guidebuild.identify.separation import separate
+from guidebuild.identify.separation import find_separations
 from guidebuild.identify.splits import COST, Split, splits_of
 from tests.identify.invented import account, guide, length, measure, shows, states
 
@@ -100,13 +100,13 @@ def test_the_clearest_of_ordered_states_are_those_with_most_steps_between() -> N
     near, far = (states(name, ordered=True, a="a", b="b", c="c", d="d") for name in ("near", "far"))
     one = account("One", shows(near, "a"), shows(far, "a b"))
     made = guide((near, far), one, account("Two", shows(near, "b"), shows(far, "d")))
-    found = separate(made, "one", "two")
+    found = find_separations(made, "one", "two")
     assert [(s.character.id, s.clarity) for s in found] == [("far", pytest.approx(2 / 3)), ("near", pytest.approx(1 / 3))]
 
 
 def test_the_clearness_of_a_range_is_its_gap_beside_the_middle() -> None:
     size = length()
     made = guide((size,), account("One", shows(size, measure(6, 9))), account("Two", shows(size, measure(12, 13))), account("Big"))
-    assert separate(made, "one", "two")[0].clarity == pytest.approx(3 / 10)  # a gap of 3 beside a mean end of 10
+    assert find_separations(made, "one", "two")[0].clarity == pytest.approx(3 / 10)  # a gap of 3 beside a mean end of 10
     upward = guide((size,), account("One", shows(size, measure(None, 9))), account("Two", shows(size, measure(12, None))))
-    assert separate(upward, "one", "two")[0].clarity == pytest.approx(3 / 10.5)
+    assert find_separations(upward, "one", "two")[0].clarity == pytest.approx(3 / 10.5)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from pyproj import Geod, Transformer
 
 from guidebuild.fieldwork.grid_letters import squares_in
-from guidebuild.fieldwork.grids import BRITISH, IRISH, utm
+from guidebuild.fieldwork.grids import BRITISH, IRISH, project_to_utm
 
 GEOD = Geod(ellps="WGS84")
 TO_DEGREES = {
@@ -35,21 +35,21 @@ def test_irish_grid(east: float, north: float) -> None:
 @given(st.floats(200_000, 800_000), st.floats(100_000, 8_900_000))
 @settings(max_examples=60, deadline=None)
 def test_universal_transverse_mercator(east: float, north: float) -> None:
-    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 2
+    assert apart(project_to_utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 2
     mirrored = 10_000_000 - north
-    assert apart(utm(33, south=True).degrees(east, mirrored), TO_DEGREES["EPSG:32733"].transform(east, mirrored)) < 2
+    assert apart(project_to_utm(33, south=True).degrees(east, mirrored), TO_DEGREES["EPSG:32733"].transform(east, mirrored)) < 2
 
 
 @given(st.sampled_from([200_000, 800_000]), st.floats(100_000, 6_700_000))
 @settings(max_examples=60, deadline=None)
 def test_up_to_sixty_degrees_a_grid_is_right_to_millimetres_as_far_as_its_zone_reaches(east: float, north: float) -> None:
-    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.002
+    assert apart(project_to_utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.002
 
 
 @given(st.floats(400_000, 600_000), st.floats(100_000, 8_900_000))
 @settings(max_examples=60, deadline=None)
 def test_near_its_meridian_a_grid_is_right_to_the_millimetre(east: float, north: float) -> None:
-    assert apart(utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.001
+    assert apart(project_to_utm(30).degrees(east, north), TO_DEGREES["EPSG:32630"].transform(east, north)) < 0.001
 
 
 def test_a_square_says_how_large_it_is_and_where_it_stands() -> None:

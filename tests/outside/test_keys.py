@@ -20,11 +20,11 @@ import pytest
 from guidebuild.guide.characters import Character
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.columns import matrix_of, separated_sets
-from guidebuild.identify.covering import cover
+from guidebuild.identify.covering import find_covers
 from guidebuild.identify.diagnosis import EXACT_CHARACTERS
 from guidebuild.identify.information import weighted_bits
 from guidebuild.identify.key import Key, make_key
-from guidebuild.identify.separation import separate
+from guidebuild.identify.separation import find_separations
 from tests.identify.invented import account, guide, length, measure, shows, states
 from tests.outside.registry_files import nested_text, wheel_text
 
@@ -164,7 +164,7 @@ def test_zoo_needs_eleven_characters_and_nine_of_them_always() -> None:
     matrix = matrix_of(distinct_zoo(names))
     tellers = [pairs_told(separated_sets(matrix, column)) for column in matrix.columns]
     every_pair = pairs_told([matrix.everything & ~(1 << place) for place in range(len(matrix.taxa))])
-    found = cover(every_pair, tellers, exact_columns=EXACT_CHARACTERS)
+    found = find_covers(every_pair, tellers, exact_columns=EXACT_CHARACTERS)
     assert (found.exact, found.uncovered) == (True, 0)
     assert (len(found.smallest), {len(s) for s in found.smallest}) == (5, {11})
     always = {"hair", "airborne", "aquatic", "predator", "venomous", "legs", "tail", "domestic", "catsize"}
@@ -198,7 +198,7 @@ def test_animals_with_values_missing_come_out_wherever_they_may() -> None:
     made = table(names, rows, ids)
     key = make_key(made)
     together = [pair for taxa in ends(key) for pair in combinations(taxa, 2)]
-    assert all(not separate(made, a, b) for a, b in together)
+    assert all(not find_separations(made, a, b) for a, b in together)
     assert {t for taxa in ends(key) for t in taxa} == set(made.accounts)
 
 
@@ -249,7 +249,7 @@ def test_measured_species_are_separated_just_where_no_two_specimens_overlap(data
     units, rows = data()
     made = measured_guide(units, rows)
     for a, b in combinations(made.accounts, 2):
-        told = {s.character.label.replace(" ", "_") for s in separate(made, a, b)}
+        told = {s.character.label.replace(" ", "_") for s in find_separations(made, a, b)}
         for name in units:
             one = [v[name] for s, v in rows if s.lower() == a]
             other = [v[name] for s, v in rows if s.lower() == b]
@@ -277,4 +277,4 @@ def test_every_specimen_measured_comes_out_with_its_species(data) -> None:
 def test_petals_tell_setosa_from_both_others() -> None:
     made = measured_guide(*irises())
     for other in ("versicolor", "virginica"):
-        assert {s.character.label for s in separate(made, "setosa", other)} == {"petal length", "petal width"}
+        assert {s.character.label for s in find_separations(made, "setosa", other)} == {"petal length", "petal width"}

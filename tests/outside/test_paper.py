@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from guidebuild.press.paper.formats import MM_PER_INCH, Area, format_named, paper_named
-from guidebuild.press.paper.imposition import best_grid, booklet, eight_panels
+from guidebuild.press.paper.imposition import best_grid, eight_panels, impose_booklet
 from guidebuild.reading.fields import parse_bleed
 
 # ISO 216, as listed at papersizes.guide/a-inches.
@@ -80,12 +80,12 @@ def test_cards_on_a_sheet_without_margins() -> None:
 @pytest.mark.parametrize("pages", range(4, 41, 4))
 def test_facing_pages_sum_to_one_more_than_all(pages: int) -> None:
     """magazine-printer.com, imposition for saddle stitching: facing pages on a side sum to N + 1."""
-    assert all((left or 0) + (right or 0) + 2 == pages + 1 for left, right in booklet(pages))
+    assert all((left or 0) + (right or 0) + 2 == pages + 1 for left, right in impose_booklet(pages))
 
 
 def test_an_eight_page_booklet_is_imposed_as_published() -> None:
     """pnwboces.org and magazine-printer.com: 8|1, 2|7, 6|3, 4|5."""
-    assert [(left, right) for left, right in booklet(8)] == [(7, 0), (1, 6), (5, 2), (3, 4)]
+    assert [(left, right) for left, right in impose_booklet(8)] == [(7, 0), (1, 6), (5, 2), (3, 4)]
 
 
 def test_the_eight_panel_sheet_has_5_4_3_2_over_6_7_8_1() -> None:

@@ -18,7 +18,7 @@ from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
 from guidebuild.press.paper.formats import format_named
-from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView, card_views
@@ -59,7 +59,7 @@ def test_a_card_passes(card: CardResult, tmp_path: Path) -> None:
 
 def test_a_joined_deck_passes(card: CardResult, views: tuple[CardView, ...], pictures: Pictures, tmp_path: Path) -> None:
     other = render_card(views[1], pictures, format_named("id-1"), THEME)
-    assert judged(join([("one", card.pdf), ("two", other.pdf), ("one again", card.pdf)], "Deck"), tmp_path) == []
+    assert judged(join_pdfs([("one", card.pdf), ("two", other.pdf), ("one again", card.pdf)], "Deck"), tmp_path) == []
 
 
 def test_a_leaflet_passes(pictures: Pictures, tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ import scipy.stats
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidebuild.fieldwork.circle import YEAR, bootstrap, mean_direction, quantile, rayleigh, unroll
+from guidebuild.fieldwork.circle import YEAR, find_quantile, mean_direction, measure_uniformity, resample_means, unroll_year
 from guidebuild.fieldwork.limits import first_date, last_date
 from guidebuild.guide.seasons import dekad_of
 
@@ -49,15 +49,15 @@ def test_the_year_wraps() -> None:
     """Computed: the mean of the last day of the year and 2 January is 1 January, not the second of July."""
     direction, _ = mean_direction([math.tau * 364 / YEAR, math.tau * 1 / YEAR])
     assert round(direction / math.tau * YEAR) % YEAR == 0
-    line = unroll({364: 1, 1: 1})
-    assert line.day(quantile(line, 0.5)) == 0
+    line = unroll_year({364: 1, 1: 1})
+    assert line.day(find_quantile(line, 0.5)) == 0
 
 
 def test_rayleigh_test_of_the_book() -> None:
     angles = radians(RAYLEIGH_ANGLES)
     _, length = mean_direction(angles)
     assert length == pytest.approx(0.5961970, abs=1e-7)
-    assert rayleigh(len(angles), length) == pytest.approx(0.2563487733797317)
+    assert measure_uniformity(len(angles), length) == pytest.approx(0.2563487733797317)
 
 
 def test_rayleigh_test_agrees_with_chance() -> None:
@@ -66,7 +66,7 @@ def test_rayleigh_test_agrees_with_chance() -> None:
     below = 0
     for _ in range(2000):
         angles = [draw.random() * math.tau for _ in range(12)]
-        below += rayleigh(12, mean_direction(angles)[1]) < 0.05
+        below += measure_uniformity(12, mean_direction(angles)[1]) < 0.05
     assert 0.035 < below / 2000 < 0.065
 
 
@@ -106,16 +106,16 @@ QUANTILES = [([1, 2, 3, 4], 0.25, 1.75), ([15, 20, 35, 40, 50], 0.4, 29)]  # Hyn
 
 @pytest.mark.parametrize(("days", "share", "expected"), QUANTILES)
 def test_quantiles_are_linear_between_points(days: list[int], share: float, expected: float) -> None:
-    line = unroll(dict.fromkeys(days, 1))
-    assert line.start + quantile(line, share) == pytest.approx(expected)
+    line = unroll_year(dict.fromkeys(days, 1))
+    assert line.start + find_quantile(line, share) == pytest.approx(expected)
 
 
 @given(st.dictionaries(st.integers(100, 250), st.integers(1, 9), min_size=1, max_size=20), st.floats(0, 1))
 @settings(max_examples=80, deadline=None)
 def test_quantiles_agree_with_numpy(days: dict[int, int], share: float) -> None:
-    line = unroll(days)
+    line = unroll_year(days)
     flat = [day for day, rows in days.items() for _ in range(rows)]
-    assert line.start + quantile(line, share) == pytest.approx(float(np.quantile(flat, share)))
+    assert line.start + find_quantile(line, share) == pytest.approx(float(np.quantile(flat, share)))
 
 
 @pytest.mark.parametrize("share", [0.05, 0.5, 0.95])
@@ -125,7 +125,7 @@ def test_bootstrap_interval_agrees_with_scipy(share: float) -> None:
     for _ in range(150):
         day = round(draw.gauss(170, 18))
         days[day] = days.get(day, 0) + 1
-    line = unroll(days)
+    line = unroll_year(days)
     flat = np.array([day for day, rows in days.items() for _ in range(rows)], dtype=float)
     resampled = scipy.stats.bootstrap(
         (flat,),
@@ -135,13 +135,13 @@ def test_bootstrap_interval_agrees_with_scipy(share: float) -> None:
         random_state=np.random.default_rng(5),
     )
     theirs = resampled.confidence_interval
-    low, high = bootstrap(line, share, rounds=4000)
+    low, high = resample_means(line, share, rounds=4000)
     assert (line.start + low, line.start + high) == pytest.approx((theirs.low, theirs.high), abs=1.5)
 
 
 def test_bootstrap_is_the_same_every_time() -> None:
-    line = unroll({100: 3, 120: 5, 140: 2})
-    assert bootstrap(line, 0.5) == bootstrap(line, 0.5)
+    line = unroll_year({100: 3, 120: 5, 140: 2})
+    assert resample_means(line, 0.5) == resample_means(line, 0.5)
 
 
 # Czech Meteorological Dictionary, entry 585: days 1–10, 11–20 and 21 to the end; numbers computed from it, counted from 1.

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.records import Section
 from guidebuild.reading import read_guide
-from guidebuild.reading.fence import split
+from guidebuild.reading.fence import split_fence
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.prose import lint
+from guidebuild.reading.prose import find_dangers
 from guidebuild.reading.yaml_text import read_block
 
 ROOT = Path(__file__).parents[2]
@@ -84,7 +84,7 @@ def any_values() -> st.SearchStrategy[Any]:
 @given(st.data())
 def test_wrong_types_are_told_with_a_place(data: st.DataObject) -> None:
     path = data.draw(st.sampled_from(sorted([*SAMPLE.glob("*.yaml"), *SAMPLE.glob("accounts/*bug.md")])))
-    parts = split(path.read_text("utf-8"), path.name, Notes()) if path.suffix == ".md" else None
+    parts = split_fence(path.read_text("utf-8"), path.name, Notes()) if path.suffix == ".md" else None
     said = yaml.load(parts.facts if parts else path.read_text("utf-8"), Loader=yaml.CBaseLoader)
     key = data.draw(st.sampled_from(sorted(said)))
     said[key] = data.draw(any_values())
@@ -96,4 +96,4 @@ def test_wrong_types_are_told_with_a_place(data: st.DataObject) -> None:
 @LENIENT
 @given(st.text(alphabet="ab*<>|`~-5. \n[](){}^:'\"", max_size=120))
 def test_any_prose_is_looked_through(text: str) -> None:
-    list(lint(Section("In brief", text)))
+    list(find_dangers(Section("In brief", text)))

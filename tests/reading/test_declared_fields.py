@@ -19,8 +19,8 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.reading.account_shape import AccountShape
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.schema import schemas
-from guidebuild.reading.shaping import shape
+from guidebuild.reading.schema import make_schemas
+from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.yaml_text import read_block
 from guidebuild.session import open_session
 from tests.conftest import SAMPLE
@@ -53,7 +53,7 @@ def test_the_example_of_a_key_is_taken_by_its_own_reader(made: type[Shape], fiel
     notes = Notes()
     block = read_block(text, "x.yaml", notes)
     assert block is not None
-    read = shape(block, made, notes)
+    read = read_shape(block, made, notes)
     assert notes.findings == ()
     assert read is not None
     assert block.data[field.key]
@@ -72,7 +72,7 @@ def properties_in(schema: Any, path: str = "") -> Iterator[tuple[str, Mapping[st
                 yield from properties_in(value, f"{path}/{key}")
 
 
-@pytest.mark.parametrize(("kind", "schema"), schemas().items(), ids=lambda value: value if isinstance(value, str) else "")
+@pytest.mark.parametrize(("kind", "schema"), make_schemas().items(), ids=lambda value: value if isinstance(value, str) else "")
 def test_every_property_of_a_schema_says_what_it_means_and_has_an_example_that_it_takes(kind: str, schema: dict[str, Any]) -> None:
     found = list(properties_in(schema))
     assert found
@@ -129,5 +129,5 @@ def test_a_draft_asks_every_question_and_claims_nothing(tmp_path: Path) -> None:
     notes = Notes()
     block = read_block(uncommented, "x.md", notes)
     assert block is not None
-    assert shape(block, AccountShape, notes) is not None
+    assert read_shape(block, AccountShape, notes) is not None
     assert {finding.code for finding in notes.findings} <= {"missing-key"}  # a mark and a review that are not filled in

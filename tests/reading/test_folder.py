@@ -9,7 +9,7 @@ import pytest
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
-from guidebuild.reading import Reading, read_guide, text_file
+from guidebuild.reading import GuideReading, read_guide, text_file
 
 ROOT = Path(__file__).parents[2]
 
@@ -22,7 +22,7 @@ def small_guide(folder: Path, **files: str) -> Path:
     return folder
 
 
-def guide_of(reading: Reading) -> Guide:
+def guide_of(reading: GuideReading) -> Guide:
     assert reading.guide is not None, reading.findings
     return reading.guide
 

@@ -12,14 +12,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from guidebuild.reading.fence import split
+from guidebuild.reading.fence import split_fence
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.schema import MODELS, schemas
-from guidebuild.reading.shaping import shape
+from guidebuild.reading.schema import MODELS, make_schemas
+from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.yaml_text import read_block
 
 ROOT = Path(__file__).parents[2]
-SCHEMAS = schemas()
+SCHEMAS = make_schemas()
 # Findings about a file's shape: what a schema can know. Whether a text can be read as a date or a name, it cannot.
 OF_SHAPE = {"unknown-key", "missing-key", "wrong-shape"}
 FILES = {
@@ -56,7 +56,7 @@ def reader_takes(kind: str, text: str) -> bool:
     block = read_block(text, "x.yaml", notes)
     if block is None:
         return False
-    shape(block, MODELS[kind][1], notes)
+    read_shape(block, MODELS[kind][1], notes)
     return not OF_SHAPE & {finding.code for finding in notes.findings}
 
 
@@ -64,7 +64,7 @@ def facts(path: Path) -> str:
     text = path.read_text("utf-8")
     if path.suffix == ".yaml":
         return text
-    parts = split(text, path.name, Notes())
+    parts = split_fence(text, path.name, Notes())
     assert parts is not None
     return parts.facts
 

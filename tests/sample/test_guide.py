@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from guidebuild.checks.registry import check_guide
-from guidebuild.guide.characters import Kind
+from guidebuild.guide.characters import CharacterKind
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.separation import separate
+from guidebuild.identify.separation import find_separations
 from guidebuild.reading import read_guide
 from tests.sample.drawings import SAMPLE
 
@@ -34,7 +34,7 @@ def test_it_shows_what_the_tool_is_for(guide: Guide) -> None:
     assert sum(bool(account.translations) for account in accounts) == 2
     assert len(guide.walks) == 2
     assert guide.episodes
-    assert {character.kind for character in guide.characters.values()} == set(Kind)
+    assert {character.kind for character in guide.characters.values()} == set(CharacterKind)
 
 
 def test_every_account_scores_every_character(guide: Guide) -> None:
@@ -51,7 +51,7 @@ def test_similar_species_name_each_other(guide: Guide) -> None:
 def test_each_character_given_to_tell_two_apart_does_so(guide: Guide) -> None:
     for account in guide.accounts.values():
         for other in account.similar:
-            found = separate(guide, account.id, other.account)
+            found = find_separations(guide, account.id, other.account)
             told = {difference.character.id for difference in found}
             assert set(other.tell_by) <= told, (account.id, other.account, sorted(told))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from guidebuild.press.photos.copies import Copies, Recipe, prepare
+from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from tests.sample.drawings import SAMPLE, drawing
 
 PHOTOS = sorted((SAMPLE / "photos").glob("*.jpg"))
@@ -57,7 +57,7 @@ def test_drawing_twice_gives_the_same_bytes_and_the_kept_picture(tmp_path: Path)
 
 def test_the_position_is_gone_from_every_published_copy() -> None:
     original = (SAMPLE / "photos" / "parent-adult.jpg").read_bytes()
-    made = prepare(original, Recipe(widths=(400,), formats=("webp", "jpeg")), "parent-adult")
+    made = prepare_copies(original, Recipe(widths=(400,), formats=("webp", "jpeg")), "parent-adult")
     assert isinstance(made, Copies)
     assert len(made.copies) == 2
     for copy in made.copies:

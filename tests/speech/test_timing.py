@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import At, Level
-from guidebuild.guide.guide import Pace as TypedPace
+from guidebuild.guide.guide import PaceSetting as TypedPace
 from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.marks import find_mark_faults, strip_marks
 from guidebuild.speech.parts import PartKind

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated, Translation
-from guidebuild.guide.characters import Character, Ease, Kind, Score, State
+from guidebuild.guide.characters import Character, CharacterKind, Ease, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
@@ -151,11 +151,11 @@ GUIDE = Guide(
         "scutellum": Character(
             "scutellum",
             "scutellum",
-            Kind.STATES,
+            CharacterKind.STATES,
             (State("spotted", "a dark spot on it"), State("plain", "no spot")),
             question="Is there a spot?",
         ),
-        "body-length": Character("body-length", "body length", Kind.RANGE, unit="mm", margin=0.5, ease=Ease.IN_THE_HAND),
+        "body-length": Character("body-length", "body length", CharacterKind.RANGE, unit="mm", margin=0.5, ease=Ease.IN_THE_HAND),
     },
     terms={"scutellum": Term("scutellum", "scutellum", Inline("The triangle between the wings."), also=("shield",))},
     sources={

@@ -13,9 +13,9 @@ from guidebuild.reading import read_guide
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.data.darwin_core import taxa_archive
 from guidebuild.views.outdoors.walk import walk_pack_views
-from guidebuild.views.pieces.parts import maker
+from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
-from guidebuild.views.site.lists import Entry, by_family, home_page
+from guidebuild.views.site.lists import ListEntry, by_family, home_page
 from guidebuild.views.site.tell import practice_page
 from guidebuild.views.telling.compare_sheet import compare_sheets
 
@@ -30,7 +30,7 @@ def _published(name: str) -> Published:
 
 def _card(guide: str, account: str) -> tuple[list[str], str]:
     published = _published(guide)
-    card = card_view(maker(published), published.accounts[account])
+    card = card_view(make_pieces(published), published.accounts[account])
     return [mark.said for mark in card.marks], card.picture_line
 
 
@@ -76,7 +76,7 @@ def test_comparison_sheets_say_whose_each_mark_is() -> None:
 def test_an_answer_names_only_what_the_picture_can_show() -> None:
     answers = {
         choice.link.text: choice.why
-        for question in practice_page(maker(_published("estuary-waders"))).questions
+        for question in practice_page(make_pieces(_published("estuary-waders"))).questions
         for choice in question.choices
         if choice.right
     }
@@ -84,8 +84,8 @@ def test_an_answer_names_only_what_the_picture_can_show() -> None:
     assert answers["Curlew"] == "very long bill, curved down (female); brown streaks without a stripe on the crown"
 
 
-def _at_home(guide: str, day: dt.date) -> dict[str, Entry]:
-    return {entry.link.text: entry for entry in home_page(maker(_published(guide)), day, ()).out}
+def _at_home(guide: str, day: dt.date) -> dict[str, ListEntry]:
+    return {entry.link.text: entry for entry in home_page(make_pieces(_published(guide)), day, ()).out}
 
 
 @pytest.mark.parametrize(
@@ -120,9 +120,9 @@ def test_lists_say_whose_their_mark_is_but_for_the_grown_form() -> None:
     assert "(adult)" not in listed["Pobblebonk"]
 
 
-def _listed(guide: str) -> list[Entry]:
+def _listed(guide: str) -> list[ListEntry]:
     published = _published(guide)
-    return [entry for group in by_family(maker(published), list(published.accounts.values())) for entry in group.entries]
+    return [entry for group in by_family(make_pieces(published), list(published.accounts.values())) for entry in group.entries]
 
 
 def test_walks_give_each_stage_its_own_mark() -> None:

@@ -22,7 +22,7 @@ from guidebuild.views.cards.card import card_views
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
 from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.outdoors.walk import walk_pack_views
-from guidebuild.views.pieces.facts import facts
+from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.scripts.script import make_script_views
@@ -84,7 +84,7 @@ def shown_of(account: Account) -> dict[Output, str]:
     return {
         Output.SITE: repr(list(site_pages(guide, TODAY))),
         Output.CARDS: repr(card_views(guide)),
-        Output.SCRIPTS: repr((list(make_script_views(guide)), facts(guide, guide.accounts["parent-bug"]))),
+        Output.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
         Output.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
         Output.WALKS: repr(walk_pack_views(guide)),
         Output.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),

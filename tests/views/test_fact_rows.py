@@ -14,8 +14,8 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import FactRow
-from guidebuild.views.pieces.facts import facts
-from guidebuild.views.pieces.parts import maker
+from guidebuild.views.pieces.facts import tell_facts
+from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site.account import account_page
 from guidebuild.views.site.account_facts import account_facts
 from tests.as_published import with_account
@@ -29,7 +29,7 @@ def with_parent(**changes: object) -> Published:
 
 
 def rows(guide: Published, language: str = "en") -> dict[str, FactRow]:
-    make = maker(guide, language)
+    make = make_pieces(guide, language)
     return {row.key: row for row in account_facts(make, guide.accounts["parent-bug"])}
 
 
@@ -40,13 +40,13 @@ def said_in_spanish(*texts: tuple[str, str]) -> tuple[Translation, ...]:
 @pytest.mark.parametrize("field", INLINE_FIELDS, ids=lambda field: field.key)
 def test_a_text_stands_on_the_outputs_that_its_field_declares(field: Field) -> None:
     guide = with_parent(**{field.attribute: Inline("Zyzzyva *words*")})
-    make, account = maker(guide, "en"), guide.accounts["parent-bug"]
+    make, account = make_pieces(guide, "en"), guide.accounts["parent-bug"]
     shown = {
         Output.SITE: "Zyzzyva" in repr(account_page(make, account)),
         Output.CARDS: "Zyzzyva" in repr(card_view(make, account)),
     }
     assert shown == {output: output in field.outputs for output in shown}
-    assert ("Zyzzyva" in facts(guide, account).get(field.slot, "")) == bool(field.slot)
+    assert ("Zyzzyva" in tell_facts(guide, account).get(field.slot, "")) == bool(field.slot)
 
 
 def test_lines_of_facts_stand_in_the_order_of_the_fields_with_names_last() -> None:
@@ -60,7 +60,7 @@ def test_lines_of_facts_stand_in_the_order_of_the_fields_with_names_last() -> No
 def test_a_fact_that_is_not_given_has_no_line() -> None:
     assert "voice" not in rows(with_parent())
     guide = with_parent()
-    assert [fact.key for fact in card_view(maker(guide), guide.accounts["parent-bug"]).facts] == []
+    assert [fact.key for fact in card_view(make_pieces(guide), guide.accounts["parent-bug"]).facts] == []
 
 
 def test_a_translated_text_is_told_in_the_readers_language_and_one_that_is_not_says_its_own() -> None:
@@ -70,7 +70,7 @@ def test_a_translated_text_is_told_in_the_readers_language_and_one_that_is_not_s
         ("Voz", ZISCH, ""),
         ("Presas", "aphids", "en"),
     ]
-    card = card_view(maker(guide, "es"), guide.accounts["parent-bug"])
+    card = card_view(make_pieces(guide, "es"), guide.accounts["parent-bug"])
     assert [(fact.label, fact.text) for fact in card.facts] == [("Presas", "aphids"), ("Voz", ZISCH)]
 
 
@@ -86,9 +86,12 @@ def test_a_line_of_two_texts_is_in_one_language() -> None:
 def test_a_translated_caution_is_said_in_the_readers_language() -> None:
     guide = with_parent(caution=Inline("Do not touch."), translations=said_in_spanish(("caution", "No tocar.")))
     for language, words, own in (("en", "Do not touch.", ""), ("es", "No tocar.", "")):
-        assert [(c.text, c.language) for c in cautions_of_account(maker(guide, language), guide.accounts["parent-bug"])][-1] == (words, own)
+        assert [(c.text, c.language) for c in cautions_of_account(make_pieces(guide, language), guide.accounts["parent-bug"])][-1] == (
+            words,
+            own,
+        )
     untold = with_parent(caution=Inline("Do not touch."))
-    assert [(c.text, c.language) for c in cautions_of_account(maker(untold, "es"), untold.accounts["parent-bug"])][-1] == (
+    assert [(c.text, c.language) for c in cautions_of_account(make_pieces(untold, "es"), untold.accounts["parent-bug"])][-1] == (
         "Do not touch.",
         "en",
     )

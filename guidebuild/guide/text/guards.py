@@ -27,7 +27,7 @@ _TIGHT_PIPE = re.compile(r"(?<=[^\s|\\])\|(?=[^\s|])")
 _BRACKETS = re.compile(r"\[{20,}")
 
 
-def guarded(text: str) -> str:
+def guard_signs(text: str) -> str:
     """Markdown in which measurements, years and comparison signs can no longer be taken for marks."""
     text = _BRACKETS.sub(lambda run: "\\[" * len(run.group()), text)
     if "|" in text:

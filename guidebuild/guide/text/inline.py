@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.plain_text import write_plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,17 +29,17 @@ class Inline:
 
     def __str__(self) -> str:
         """The plain words, so that no star ever slips into a sentence unseen."""
-        return plain(self.text)
+        return write_plain(self.text)
 
     @property
     def words(self) -> str:
         """The words without any marks: what a link is called, no pictures, no notes."""
-        return plain(self.text)
+        return write_plain(self.text)
 
     @property
     def starred(self) -> str:
         """The words, with stars round what is emphasised."""
-        return plain(self.text, keep_stars=True)
+        return write_plain(self.text, keep_stars=True)
 
 
 NO_TEXT = Inline()
@@ -47,13 +47,13 @@ NO_TEXT = Inline()
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class PieceKind:
     """What the text in a field is, for those who go through all texts of a guide."""
 
     name: str
 
 
-MARKDOWN, UNSHOWN = Kind("markdown"), Kind("unshown")
+MARKDOWN, UNSHOWN = PieceKind("markdown"), PieceKind("unshown")
 Markdown = Annotated[str, MARKDOWN]
 """Text in Markdown that may hold paragraphs and lists."""
 Unshown = Annotated[str, UNSHOWN]

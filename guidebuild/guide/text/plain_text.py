@@ -25,7 +25,7 @@ _BREAK = "\n\n"
 _BETWEEN = re.compile(r"\n\s*\n")
 
 
-def plain(markdown: str, *, keep_stars: bool = False) -> str:
+def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
     """The words of a piece of Markdown, paragraphs apart by an empty line; links become their words; pictures, tables and notes go.
 
     With `keep_stars`, *emphasis* keeps its stars, so that a scientific name can still be told from the words round it.

@@ -21,7 +21,7 @@ from markdown.extensions.sane_lists import SaneListExtension
 from markdown.extensions.tables import TableExtension
 from markdown.treeprocessors import InlineProcessor
 
-from guidebuild.guide.text.guards import guarded
+from guidebuild.guide.text.guards import guard_signs
 
 _FIRST_MARK, _MOST_MARKS = 0xF0000, 0xFFFD
 _MARKS = re.compile(f"[{chr(_FIRST_MARK)}-{chr(_FIRST_MARK + _MOST_MARKS)}]")
@@ -146,7 +146,7 @@ class _Converter:
         """The tree of a text."""
         md = self._markdown.reset()
         marked, marks = _mark(text)
-        source = guarded(marked)
+        source = guard_signs(marked)
         self._inline.inlinePatterns = [pattern for need, pattern in self._patterns if need in source]  # type: ignore[assignment]
         lines = source.split("\n")
         for processor in md.preprocessors:

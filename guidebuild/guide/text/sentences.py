@@ -38,7 +38,7 @@ ENGLISH = ShortForms(_FIGURES | _CLOSING | set(_LATIN_AND_COMMON.split()), _FIGU
 """The short forms of English that naturalists write (common practice, no source)."""
 
 
-def sentences(text: str) -> tuple[str, ...]:
+def split_sentences(text: str) -> tuple[str, ...]:
     """The sentences of a plain text; abbreviations and initials do not end one."""
     found = [paragraph[start:end].strip() for paragraph in text.split("\n\n") for start, end in sentence_spans(paragraph)]
     return tuple(sentence for sentence in found if sentence)

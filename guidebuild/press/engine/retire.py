@@ -9,7 +9,7 @@ from pathlib import Path
 from guidebuild.press.engine.trees import MANIFEST, files_below, is_carried, read_manifest
 
 
-def retire(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
+def retire_files(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
     """Remove a former or unfinished tree; files of others in it that are not at `place` are moved there.
 
     An unfinished tree (one without a list) holds only what we wrote and links to what is still at `place`.  A file that

@@ -19,7 +19,7 @@ from typing import Any
 
 from guidebuild.press.engine.digest import digest_bytes, digest_file
 from guidebuild.press.engine.problems import NameRefusedError, PressError
-from guidebuild.press.engine.retire import retire
+from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
 from guidebuild.press.engine.trees import MANIFEST, carry, files_below, link, read_manifest
 
@@ -179,7 +179,7 @@ class Staging:
 
     def _retire(self) -> tuple[Path, ...]:
         trees = [tree for tree in (self._gone, self._coming) if tree.exists()]
-        return tuple(path for tree in trees for path in retire(tree, self._place, self._workshop))
+        return tuple(path for tree in trees for path in retire_files(tree, self._place, self._workshop))
 
     def _refuse_what_is_not_ours(self) -> None:
         if not self._place.exists():

@@ -40,7 +40,7 @@ def told_in_one_line(place: Path) -> Iterator[None]:
         raise PressError(f"cannot publish in {place}: {reason}") from error
 
 
-def exchange(one: Path, other: Path) -> bool:
+def exchange_folders(one: Path, other: Path) -> bool:
     """Swap two folders so that no one ever sees neither or both; false where the system or disk cannot."""
     try:
         library = ctypes.CDLL(None, use_errno=True)
@@ -66,7 +66,7 @@ def put_in_place(coming: Path, place: Path, former: Path) -> None:
     """
     if not place.exists():
         coming.rename(place)
-    elif not exchange(coming, place):
+    elif not exchange_folders(coming, place):
         place.rename(former)
         coming.rename(place)
 

@@ -34,7 +34,7 @@ def files_below(folder: Path, *, with_empty_folders: bool = False) -> Iterator[s
             yield above.rstrip("/")
 
 
-def inside(folder: Path, relative: str) -> Path | None:
+def find_inside(folder: Path, relative: str) -> Path | None:
     """The path that `relative` names below `folder`, or nothing if it leads out of it by `..`, a root or a link."""
     if "\0" in relative or "\\" in relative or PurePosixPath(relative).is_absolute():
         return None

@@ -46,7 +46,7 @@ HIGH_CONTRAST = Inks("#000000", "#000000", "#000000", "#ffffff", "#000000", 0.4)
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class PictureSpot:
     """A picture in its box: where its corner lies and how large it is drawn."""
 
     x: float
@@ -59,15 +59,15 @@ class Spot:
         return self.x + self.width * across / 100, self.y + self.height * down / 100
 
 
-def fitted(box: Area, pixels: tuple[int, int]) -> Spot:
+def fit_picture(box: Area, pixels: tuple[int, int]) -> PictureSpot:
     """The whole picture as large as it goes into the box, in its middle."""
     wide, high = pixels
     scale = min(box.width / wide, box.height / high)
-    return Spot((box.width - wide * scale) / 2, (box.height - high * scale) / 2, wide * scale, high * scale)
+    return PictureSpot((box.width - wide * scale) / 2, (box.height - high * scale) / 2, wide * scale, high * scale)
 
 
-def plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
-    href: str, box: Area, spot: Spot, marks: Sequence[MarkView], alt: str, inks: Inks
+def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
+    href: str, box: Area, spot: PictureSpot, marks: Sequence[MarkView], alt: str, inks: Inks
 ) -> Markup:
     """A picture on its tone with numbered badges at the sides and fine leader lines to the points."""
     leaders = list(_leaders(box, spot, marks))
@@ -76,9 +76,9 @@ def plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
         *(_line(leader, "#ffffff", inks.line * 3) for leader in leaders),
         *(_line(leader, inks.haw, inks.line) for leader in leaders),
         *(_dot(leader, inks) for leader in leaders),
-        *(badge(leader.x, leader.y, leader.number, inks) for leader in leaders),
+        *(draw_badge(leader.x, leader.y, leader.number, inks) for leader in leaders),
     ]
-    return svg(box, "".join(parts), alt, "plate-drawing")
+    return wrap_svg(box, "".join(parts), alt, "plate-drawing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ class _Leader:
     to_y: float
 
 
-def _leaders(box: Area, spot: Spot, marks: Sequence[MarkView]) -> Iterator[_Leader]:
+def _leaders(box: Area, spot: PictureSpot, marks: Sequence[MarkView]) -> Iterator[_Leader]:
     aimed = [(mark.number, *spot.point(*mark.point)) for mark in marks if mark.point]
     for left in (True, False):
         side = sorted((a for a in aimed if (a[1] < box.width / 2) is left), key=lambda a: a[2])
@@ -126,7 +126,7 @@ def _dot(leader: _Leader, inks: Inks) -> str:
     return f'<circle cx="{leader.to_x:.2f}" cy="{leader.to_y:.2f}" r="0.62" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.25"/>'
 
 
-def badge(x: float, y: float, number: int, inks: Inks) -> str:
+def draw_badge(x: float, y: float, number: int, inks: Inks) -> str:
     """A number on a disc, as an SVG fragment."""
     size = 3.1 if number < 10 else 2.6
     return (
@@ -150,7 +150,7 @@ def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int
     if now is not None:
         x = (now + 0.5) * cell
         parts.append(f'<path d="M{x:.2f} {height * 0.3:.2f}l-0.8 -1.2h1.6z" fill="{inks.haw}"/>')
-    return svg(Area(width, height), "".join(parts), f"{row.label}: {row.words}", "season")
+    return wrap_svg(Area(width, height), "".join(parts), f"{row.label}: {row.words}", "season")
 
 
 def month_row(months: Sequence[str], width: float, height: float, title: str, inks: Inks) -> Markup:
@@ -161,7 +161,7 @@ def month_row(months: Sequence[str], width: float, height: float, title: str, in
         f'font-size="{size:.2f}" text-anchor="middle" fill="{inks.text}">{escape(month)}</text>'
         for n, month in enumerate(months)
     )
-    return svg(Area(width, height), letters, title, "months")
+    return wrap_svg(Area(width, height), letters, title, "months")
 
 
 def life_size(low: float, high: float, room: float, title: str, inks: Inks) -> Markup | None:
@@ -175,10 +175,10 @@ def life_size(low: float, high: float, room: float, title: str, inks: Inks) -> M
             f'<rect x="{low:.3f}" y="{0.45 + inset:.3f}" width="{high - low - inset:.3f}" height="{1.5 - 2 * inset:.3f}" '
             f'fill="none" stroke="{inks.text}" stroke-width="{2 * inset}"/>'
         )
-    return svg(Area(high, 2.4), "".join(parts), title, "life-size")
+    return wrap_svg(Area(high, 2.4), "".join(parts), title, "life-size")
 
 
-def magnified(spot: Spot, measured: tuple[float, float, float, float], length: float) -> float:
+def magnification_of(spot: PictureSpot, measured: tuple[float, float, float, float], length: float) -> float:
     """How many times life size a picture is drawn, from the line measured on it (per cent) and that line's length (mm)."""
     (x1, y1), (x2, y2) = spot.point(*measured[:2]), spot.point(*measured[2:])
     return hypot(x2 - x1, y2 - y1) / length
@@ -200,7 +200,7 @@ def scale_bar(times: float, room: float, inks: Inks) -> tuple[Markup, float] | N
     reach = length * times
     ends = _strokes([(x, 0.2, x, 1.8) for x in (0.1, reach - 0.1)], inks.text, 0.2)
     parts = _strokes([(0.1, 1, reach - 0.1, 1)], inks.text, 0.35) + ends
-    return svg(Area(reach, 2), parts, f"{length:g} mm", "scale-bar"), length
+    return wrap_svg(Area(reach, 2), parts, f"{length:g} mm", "scale-bar"), length
 
 
 def check_rule(inks: Inks, length: int = 50) -> str:
@@ -209,11 +209,11 @@ def check_rule(inks: Inks, length: int = 50) -> str:
     return _strokes([(0, 0, length, 0), *ticks], inks.text, HAIRLINE * 1.4)
 
 
-def ruled(width: float, height: float, title: str, inks: Inks) -> Markup:
+def draw_lines(width: float, height: float, title: str, inks: Inks) -> Markup:
     """Lines to write on, a usual 8 mm apart (common practice, no source)."""
     count = int(height // 8)
     lines = [(0.0, 8.0 * n, width, 8.0 * n) for n in range(1, count + 1)]
-    return svg(Area(width, 8.0 * count + HAIRLINE), _strokes(lines, inks.rule, HAIRLINE), title, "ruled")
+    return wrap_svg(Area(width, 8.0 * count + HAIRLINE), _strokes(lines, inks.rule, HAIRLINE), title, "ruled")
 
 
 def edge_rule(length: int, inks: Inks, title: str) -> Markup:
@@ -223,7 +223,7 @@ def edge_rule(length: int, inks: Inks, title: str) -> Markup:
     parts = [_strokes(ticks, inks.text, 0.12)]
     parts += [_figure(n + side, tall - 2.5, n) for n in range(0, length, 10)]
     parts.append(_figure(length + side, tall - 2.5, f"{length} mm", "end"))
-    return svg(Area(length + 2 * side, tall), "".join(parts), title, "edge-rule")
+    return wrap_svg(Area(length + 2 * side, tall), "".join(parts), title, "edge-rule")
 
 
 def _figure(x: float, y: float, words: object, anchor: str = "middle") -> str:
@@ -233,13 +233,13 @@ def _figure(x: float, y: float, words: object, anchor: str = "middle") -> str:
     return f'<text {place} font-family="Guide Sans" font-size="2.3" fill="#000000">{words}</text>'
 
 
-def code(address: str, side: float) -> Markup:
+def draw_code(address: str, side: float) -> Markup:
     """A QR code of an address; `side` millimetres include the white round it."""
     rows = [list(row) for row in segno.make(address, error="m", micro=False, boost_error=True).matrix]
     whole = len(rows) + 2 * QUIET
     path = "".join(f"M{QUIET + start} {QUIET + y}h{count}v1h-{count}z" for y, row in enumerate(rows) for start, count in _runs(row))
     inner = f'<g transform="scale({side / whole:.5f})"><path d="{path}" fill="#000000"/></g>'
-    return svg(Area(side, side), inner, f"QR code: {address}", "code")
+    return wrap_svg(Area(side, side), inner, f"QR code: {address}", "code")
 
 
 def _runs(row: Sequence[int]) -> Iterator[tuple[int, int]]:
@@ -258,7 +258,7 @@ SIGNS = {
 """Signs that the packaged faces lack: the interface word for each, and its lines on a square of ten."""
 
 
-def sign(character: str, words: str) -> Markup:
+def draw_sign(character: str, words: str) -> Markup:
     """A drawn sign as high as a capital letter; `words` is what it is called in the reader's language."""
     _, path, width = SIGNS[character]
     return Markup(  # noqa: S704 - every word in it is escaped
@@ -276,7 +276,7 @@ def caution_mark(words: str) -> Markup:
     )
 
 
-def svg(box: Area, inner: str, title: str, name: str) -> Markup:
+def wrap_svg(box: Area, inner: str, title: str, name: str) -> Markup:
     """An inline drawing at its true size."""
     return Markup(  # noqa: S704 - every word in it is escaped
         f'<svg class="{name}" xmlns="http://www.w3.org/2000/svg" width="{box.width:.3f}mm" height="{box.height:.3f}mm" '

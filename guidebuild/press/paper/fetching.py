@@ -13,7 +13,7 @@ from urllib.parse import unquote, urlsplit
 
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-from guidebuild.press.engine.trees import inside
+from guidebuild.press.engine.trees import find_inside
 
 BASE = "https://guide.invalid/"
 _HOST = urlsplit(BASE).netloc
@@ -54,7 +54,7 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
         for prefix, folder in self._folders.items():
             if prefix and not path.startswith(prefix + "/"):
                 continue
-            found = inside(folder, path[len(prefix) + 1 :] if prefix else path)
+            found = find_inside(folder, path[len(prefix) + 1 :] if prefix else path)
             if found is not None and found.is_file():
                 return found
         return None

@@ -114,14 +114,14 @@ class UnknownFormatError(KeyError):
 
 
 @cache
-def formats() -> Mapping[str, Format]:
+def read_formats() -> Mapping[str, Format]:
     """All shipped formats by id."""
     files = sorted(content().joinpath("formats").iterdir(), key=lambda file: file.name)
     return {name: _format(name, file) for file in files if (name := file.name.removesuffix(".yaml")) != file.name}
 
 
 @cache
-def papers() -> Mapping[str, Paper]:
+def read_papers() -> Mapping[str, Paper]:
     """All shipped papers by id."""
     rows = yaml.safe_load(content().joinpath("papers.yaml").read_text(encoding="utf-8"))
     return {name: Paper(name, row["title"], _area(row), float(row["thickness"])) for name, row in rows.items()}
@@ -129,12 +129,12 @@ def papers() -> Mapping[str, Paper]:
 
 def format_named(name: str) -> Format:
     """The format of that id; raises `UnknownFormatError`."""
-    return _named("format", name, formats())
+    return _named("format", name, read_formats())
 
 
 def paper_named(name: str) -> Paper:
     """The paper of that id; raises `UnknownFormatError`."""
-    return _named("paper", name, papers())
+    return _named("paper", name, read_papers())
 
 
 def _named(what: str, name: str, known: Mapping[str, T]) -> T:

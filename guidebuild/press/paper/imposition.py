@@ -170,7 +170,7 @@ def eight_panel_lines(paper: Area) -> tuple[tuple[Line, ...], Line]:
     return tuple(folds), Line(quarter, half, 3 * quarter, half)
 
 
-def booklet(pages: int) -> tuple[tuple[int | None, int | None], ...]:
+def impose_booklet(pages: int) -> tuple[tuple[int | None, int | None], ...]:
     """Left and right page of every side, outermost sheet first, front then back; None where a page stays empty.
 
     Pages are filled up to a multiple of four at the end.  Facing pages sum to N + 1 when counted from 1.
@@ -182,7 +182,7 @@ def booklet(pages: int) -> tuple[tuple[int | None, int | None], ...]:
     return tuple((_page(left, pages), _page(right, pages)) for left, right in sides)
 
 
-def creep(sheet: int, thickness: float) -> float:
+def reckon_creep(sheet: int, thickness: float) -> float:
     """How far the pages of a sheet are set towards the fold, in millimetres; the outermost sheet is 0 and stays.
 
     Folded, each sheet lies inside the ones before it, and its leaves stand out beyond theirs by the thickness of those; the knife
@@ -198,8 +198,8 @@ def booklet_sides(pages: int, paper: Area, leaf: Area, thickness: float = 0.0) -
     """
     y = (paper.height - leaf.height) / 2
     sides = []
-    for number, side in enumerate(booklet(pages)):
-        inward = creep(number // 2, thickness)
+    for number, side in enumerate(impose_booklet(pages)):
+        inward = reckon_creep(number // 2, thickness)
         spots = (paper.width / 2 - leaf.width + inward, paper.width / 2 - inward)
         sides.append(tuple(Placed(page, x, y, leaf) for page, x in zip(side, spots, strict=True) if page is not None))
     return tuple(sides)

@@ -16,7 +16,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, OutlineItem, Pdf
 
 
-def join(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
+def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
     """One PDF of many (each with the words for its outline entry), titled `title`; `ValueError` when there is none."""
     if not parts:
         raise ValueError("there is nothing to join")

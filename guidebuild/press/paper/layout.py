@@ -20,7 +20,7 @@ from weasyprint.text.fonts import FontConfiguration
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import MM_PER_INCH
-from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend, problems_of, source_date, write_date
+from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend_tags, problems_of, source_date, write_date
 
 MM_PER_PIXEL = MM_PER_INCH / 96
 """CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""
@@ -84,11 +84,11 @@ def lay_out(html: str, css: str, fetcher: GuideFetcher, reserved: Mapping[str, f
     return Laid(document, tuple(_sides(document, reserved)), tuple(log))
 
 
-def write(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
+def write_pdf(laid: Laid, where: str) -> tuple[bytes, tuple[Problem, ...]]:
     """The PDF/UA-1 file of a layout, and what WeasyPrint had to say of it."""
     with ONE_AT_A_TIME, log_lines() as log:
         write_date(laid.document.metadata, source_date())
-        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=mend)
+        data: bytes = laid.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=True, pdf_tags=True, finisher=mend_tags)
     return data, problems_of([*laid.log, *log], where, BASE)
 
 

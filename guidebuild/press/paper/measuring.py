@@ -11,30 +11,30 @@ from math import ceil
 from fontTools.ttLib import TTFont
 
 from guidebuild.press.paper.formats import POINTS_PER_MM
-from guidebuild.press.theme.fonts import SANS, SERIF, face
+from guidebuild.press.theme.fonts import SANS, SERIF, find_face
 
 _UNKNOWN = 0.5
 
 
 @cache
 def _advances(family: str, weight: int, *, italic: bool) -> dict[str, float]:
-    with TTFont(face(family, weight=weight, italic=italic).path, lazy=True) as font:
+    with TTFont(find_face(family, weight=weight, italic=italic).path, lazy=True) as font:
         metrics, em = font["hmtx"].metrics, font["head"].unitsPerEm
         return {chr(code): metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
 
 
-def width(text: str, points: float, *, bold: bool = False, serif: bool = False, italic: bool = False) -> float:
+def measure_width(text: str, points: float, *, bold: bool = False, serif: bool = False, italic: bool = False) -> float:
     """Millimetres that a text takes on one line."""
     advances = _advances(SERIF if serif else SANS, 700 if bold else 400, italic=italic)
     return sum(advances.get(sign, _UNKNOWN) for sign in text) * points / POINTS_PER_MM
 
 
-def lines(text: str, points: float, room: float, *, bold: bool = False, serif: bool = False) -> int:
+def count_lines(text: str, points: float, room: float, *, bold: bool = False, serif: bool = False) -> int:
     """Lines that a text breaks into in a column `room` millimetres wide."""
     count, used = 1, 0.0
-    space = width(" ", points, bold=bold, serif=serif)
+    space = measure_width(" ", points, bold=bold, serif=serif)
     for word in text.split():
-        wide = width(word, points, bold=bold, serif=serif)
+        wide = measure_width(word, points, bold=bold, serif=serif)
         if used and used + space + wide > room:
             count, used = count + 1, 0.0
         used += wide + (space if used else 0.0)

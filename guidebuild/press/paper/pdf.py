@@ -24,7 +24,7 @@ from weasyprint.text.fonts import FontConfiguration
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
-from guidebuild.press.theme.fonts import ORIGINAL_FAMILIES, SANS, SERIF, faces
+from guidebuild.press.theme.fonts import ORIGINAL_FAMILIES, SANS, SERIF, list_faces
 
 _LOG = logging.getLogger("weasyprint")
 ONE_AT_A_TIME = threading.Lock()
@@ -76,11 +76,11 @@ def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSe
         common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
         document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(font_config=fonts, stylesheets=sheets, **common)
         write_date(document.metadata, settings.made or source_date())
-        data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, finisher=mend, **common)
+        data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, finisher=mend_tags, **common)
     return Pdf(data, len(document.pages), problems_of(lines, where, BASE))
 
 
-def mend(document: Document, pdf: Any) -> None:
+def mend_tags(document: Document, pdf: Any) -> None:
     """Mend what WeasyPrint leaves: links that viewers may hide in print, and boxes of figures in the wrong units.
 
     PDF 32000-1, table 165: bit 3 of a link's flags prints it; table 380: a figure's box is in the page's own points.
@@ -120,8 +120,8 @@ def font_configuration() -> FontConfiguration:
 
 
 def _font_settings() -> str:
-    folders = sorted({str(face.path.parent) for face in faces()})
-    accepted = "".join(f"<glob>{escape(str(face.path))}</glob>" for face in faces())
+    folders = sorted({str(face.path.parent) for face in list_faces()})
+    accepted = "".join(f"<glob>{escape(str(face.path))}</glob>" for face in list_faces())
     generic = {"serif": SERIF, "sans-serif": SANS, "monospace": SANS, "system-ui": SANS}
     aliases = {**ORIGINAL_FAMILIES, **{name: ORIGINAL_FAMILIES[family] for name, family in generic.items()}}
     return (

@@ -10,7 +10,7 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Format
-from guidebuild.press.paper.theme import Theme, theme
+from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.press.photos.print_copy import Pictures
 
 
@@ -49,6 +49,6 @@ class Setup:
         return GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in self.pictures.values()})
 
 
-def setup(pictures: Pictures, printed: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> Setup:
+def make_setup(pictures: Pictures, printed: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> Setup:
     """The setup for a format in a theme, the guide's own folders first."""
-    return Setup(pictures, printed, theme(tuple(theme_folders)), contrast)
+    return Setup(pictures, printed, read_theme(tuple(theme_folders)), contrast)

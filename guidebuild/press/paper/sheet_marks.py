@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from guidebuild.press.paper.drawing import Inks, check_rule, svg
+from guidebuild.press.paper.drawing import Inks, check_rule, wrap_svg
 from guidebuild.press.paper.imposition import EDGE, MARK_GAP, Grid, Line
 
 RULE = 50
@@ -15,12 +15,12 @@ _SHORT_WORDS = "50 mm · print at 100 %"
 _LINE = 0.09
 
 
-def furniture(grid: Grid, bleed: float, margin: float, inks: Inks, *, with_rule: bool) -> Markup:
+def draw_furniture(grid: Grid, bleed: float, margin: float, inks: Inks, *, with_rule: bool) -> Markup:
     """The marks of one side as a drawing of the whole sheet."""
     parts = [_line(mark, grid.paper.height, inks) for mark in grid.crop_marks(bleed)]
     if with_rule:
         parts.append(_rule(grid, bleed, margin, inks))
-    return svg(grid.paper, "".join(parts), "Crop marks and a rule of 50 mm", "sheet-marks")
+    return wrap_svg(grid.paper, "".join(parts), "Crop marks and a rule of 50 mm", "sheet-marks")
 
 
 def rule_place(grid: Grid, bleed: float) -> tuple[float, float, bool]:

@@ -38,8 +38,8 @@ from guidebuild.press.paper.imposition import (
     n_up,
     one_sided,
 )
-from guidebuild.press.paper.layout import lay_out, write
-from guidebuild.press.paper.sheet_marks import furniture
+from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.sheet_marks import draw_furniture
 
 _PRODUCER = "guidebuild"
 
@@ -180,9 +180,9 @@ def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> t
     css = f"@page{{size:{grid.paper.width}mm {grid.paper.height}mm;margin:0}}svg{{display:block}}"
     forms: list[IndirectObject] = []
     for with_rule in (True, False):
-        drawing = furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule)
+        drawing = draw_furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule)
         laid = lay_out(f'<html lang="en"><title>marks</title><body style="margin:0">{drawing}', css, GuideFetcher())
-        page = PdfReader(io.BytesIO(write(laid, "sheet marks")[0])).pages[0]
+        page = PdfReader(io.BytesIO(write_pdf(laid, "sheet marks")[0])).pages[0]
         forms.append(press.form(page, page.mediabox))
     return forms[0], forms[1]
 

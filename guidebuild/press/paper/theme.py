@@ -16,9 +16,9 @@ from markupsafe import Markup, escape
 
 from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.fields import Output
-from guidebuild.press.engine.trees import inside
-from guidebuild.press.paper.drawing import SIGNS, sign
-from guidebuild.press.theme.sandbox import ThemeError, environment
+from guidebuild.press.engine.trees import find_inside
+from guidebuild.press.paper.drawing import SIGNS, draw_sign
+from guidebuild.press.theme.sandbox import ThemeError, make_environment
 from guidebuild.words import WRITTEN_IN, words
 
 FOLDER, FACTS = "cards", "facts"
@@ -61,13 +61,13 @@ class Theme:
 
 
 @cache
-def theme(folders: tuple[Path, ...]) -> Theme:
+def read_theme(folders: tuple[Path, ...]) -> Theme:
     """The theme in these folders, the guide's own first; each holds a `cards` folder or nothing for cards.
 
     A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
     """
     found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
-    templates = environment(found, (("signs", signs), ("bare", bare)))
+    templates = make_environment(found, (("signs", draw_signs), ("bare", bare_address)))
     try:
         rules = _rules(found)
         left_out = {side: _spell_out(pieces) for side, pieces in rules["left out first"].items()}
@@ -87,7 +87,7 @@ def _rules(folders: Sequence[Path]) -> Mapping[str, Any]:
     """Every folder's rules, the guide's own laid over the shipped ones."""
     rules: dict[str, Any] = {}
     for folder in reversed(folders):
-        file = inside(folder, "card.yaml")
+        file = find_inside(folder, "card.yaml")
         if file is not None and file.is_file():
             rules = _laid_over(rules, yaml.safe_load(file.read_text(encoding="utf-8")) or {})
     return rules
@@ -104,7 +104,7 @@ def _are_groups(*values: object) -> bool:
 
 
 @pass_context
-def signs(context: Context, text: str) -> Markup:
+def draw_signs(context: Context, text: str) -> Markup:
     """Text for print: ♂ and ♀ drawn and called by their names in the page's `language`, figures held to their units."""
     return with_signs(text, str(context.get("language") or WRITTEN_IN))
 
@@ -112,17 +112,17 @@ def signs(context: Context, text: str) -> Markup:
 def with_signs(text: str, language: str) -> Markup:
     """The same, outside templates."""
     held, say = _UNIT.sub("\u00a0", text), words(language)
-    return Markup("").join(sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
+    return Markup("").join(draw_sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
 
 
-def bare(address: str) -> Markup:
+def bare_address(address: str) -> Markup:
     """A web address as people read it."""
     return escape(_SCHEME.sub("", address))
 
 
 def _first(folders: Sequence[Path], name: str) -> Path:
     for folder in folders:
-        file = inside(folder, name)
+        file = find_inside(folder, name)
         if file is not None and file.is_file():
             return file
     raise ThemeError(f"no theme folder has {FOLDER}/{name}")

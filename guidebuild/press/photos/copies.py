@@ -19,7 +19,7 @@ from PIL import ExifTags, Image, ImageOps
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.photos.colour import ADOBE_RGB, DISPLAY_P3, matrix_profile, to_eight_bits, to_srgb
 from guidebuild.press.photos.credit import Credit, with_iptc, xmp_packet
-from guidebuild.press.photos.info import QUARTER_TURNS, UNREADABLE, damaged, open_picture, orientation, own_limits, true_format
+from guidebuild.press.photos.info import QUARTER_TURNS, UNREADABLE, is_damaged, open_picture, own_limits, read_orientation, true_format
 
 # Chosen by measurement on a 12-megapixel photo: slower settings save a few per cent of weight for 2 to 5 times the time.
 ENCODINGS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
@@ -101,7 +101,7 @@ class Copies:
     problems: tuple[Problem, ...] = ()
 
 
-def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
+def prepare_copies(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
     """Make all copies of a photo; a photo that cannot be read whole gives one problem and no copy at all."""
     with own_limits():
         opened = open_picture(photo, where)
@@ -111,7 +111,7 @@ def prepare(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
             with opened as picture:
                 pixels, lost = _largest(picture, recipe)
         except UNREADABLE as error:
-            return damaged(where, error)
+            return is_damaged(where, error)
     sized = _Sized(pixels)
     copies = tuple(copy for encoding in recipe.formats for copy in _encoded(sized, encoding, recipe))
     if recipe.sizes_only:
@@ -152,7 +152,7 @@ def _largest(picture: Image.Image, recipe: Recipe) -> tuple[Image.Image, tuple[f
 def _draft_size(picture: Image.Image, recipe: Recipe) -> tuple[int, int]:
     # libjpeg shrinks by 2, 4 or 8 while decoding, never below this size; a quarter to spare keeps the last step sharp.
     width, height = picture.size
-    turned = orientation(picture) in QUARTER_TURNS
+    turned = read_orientation(picture) in QUARTER_TURNS
     across, down = (height, width) if turned else (width, height)
     left, _, right, _ = crop_box(across, down, recipe.ratio or (across, down), None)
     scale = min(1.0, max(recipe.widths) * 1.25 / (right - left))

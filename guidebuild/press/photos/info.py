@@ -62,7 +62,7 @@ def picture_info(photo: Path | bytes, where: str) -> PictureInfo | Problem:
             return opened
         with opened as picture:
             width, height = picture.size
-            if orientation(picture) in QUARTER_TURNS:
+            if read_orientation(picture) in QUARTER_TURNS:
                 width, height = height, width
             return PictureInfo(width, height)
 
@@ -95,7 +95,7 @@ def open_picture(photo: Path | bytes, where: str) -> Image.Image | Problem:
     except UnidentifiedImageError:
         return _unidentified(photo, where)
     except UNREADABLE as error:
-        return damaged(where, error)
+        return is_damaged(where, error)
     most = LARGEST_PIXELS.get(true_format(picture), LARGEST_PIXELS_OTHERWISE)
     if picture.width * picture.height > most:
         shape = f"{picture.width} × {picture.height} pixels"
@@ -113,7 +113,7 @@ def true_format(picture: Image.Image) -> str:
     return "JPEG" if picture.format in ("MPO", None) else picture.format
 
 
-def orientation(picture: Image.Image) -> int:
+def read_orientation(picture: Image.Image) -> int:
     """EXIF tag 0x0112, 1 to 8, 1 when absent or unreadable."""
     try:
         return int(picture.getexif().get(ExifTags.Base.Orientation, 1))
@@ -121,7 +121,7 @@ def orientation(picture: Image.Image) -> int:
         return 1
 
 
-def damaged(where: str, error: Exception) -> Problem:
+def is_damaged(where: str, error: Exception) -> Problem:
     """The problem for a file that opens but cannot be read to its end, or is broken within."""
     text = str(error).lower()
     if any(sign in text for sign in ("truncat", "unexpected end", "cut short", "not enough", "eof", "premature")):

@@ -13,7 +13,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
-from guidebuild.press.photos.copies import SUFFIXES, Copies, Focus, Recipe, prepare
+from guidebuild.press.photos.copies import SUFFIXES, Copies, Focus, Recipe, prepare_copies
 from guidebuild.press.photos.credit import Credit
 from guidebuild.press.photos.published_set import PictureSet, Variant
 
@@ -46,7 +46,7 @@ class MadeCopy:
 
 def make_copies(work: PhotoWork) -> Made:
     """The copies of one photo: first what is known of them as JSON, then each copy's bytes."""
-    copies = prepare(work.path.read_bytes(), work.recipe, work.where)
+    copies = prepare_copies(work.path.read_bytes(), work.recipe, work.where)
     if isinstance(copies, Problem):
         return Made((), (copies,))
     return Made((_told(copies), *(copy.data for copy in copies.copies)), copies.problems)

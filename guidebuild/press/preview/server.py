@@ -20,7 +20,7 @@ from importlib.resources import files
 from pathlib import Path
 from urllib.parse import quote, unquote, urlsplit
 
-from guidebuild.press.engine.trees import inside
+from guidebuild.press.engine.trees import find_inside
 
 ADDRESS = "127.0.0.1"
 OWN = "/-preview/"
@@ -152,7 +152,7 @@ class _Handler(BaseHTTPRequestHandler):
             self._answer_page(path, with_body=with_body)
 
     def _answer_page(self, path: str, *, with_body: bool) -> None:
-        found = inside(self.server.site, path.lstrip("/"))
+        found = find_inside(self.server.site, path.lstrip("/"))
         if found is not None and found.is_dir():
             if not path.endswith("/"):
                 # Written from the path without its first strokes, so that it can never name another host.

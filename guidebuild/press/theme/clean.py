@@ -74,6 +74,6 @@ _CLEANER = nh3.Cleaner(
 )
 
 
-def clean(html: str) -> str:
+def clean_html(html: str) -> str:
     """The HTML without anything that could run, fetch or restyle; the words in it stay."""
     return _CLEANER.clean(html)

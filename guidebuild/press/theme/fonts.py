@@ -62,7 +62,7 @@ class FontFace:
 
 
 @cache
-def faces() -> tuple[FontFace, ...]:
+def list_faces() -> tuple[FontFace, ...]:
     """All packaged faces, serif first, each family from regular to bold italic."""
     return tuple(
         FontFace(family, weight, italic, Path(str(files(package))) / "files" / f"{stem}-{cut}.ttf")
@@ -71,28 +71,28 @@ def faces() -> tuple[FontFace, ...]:
     )
 
 
-def face(family: str, *, weight: int = 400, italic: bool = False) -> FontFace:
+def find_face(family: str, *, weight: int = 400, italic: bool = False) -> FontFace:
     """The packaged face with exactly these properties; `KeyError` names what was asked for when there is none."""
-    for one in faces():
+    for one in list_faces():
         if (one.family, one.weight, one.italic) == (family, weight, italic):
             return one
     raise KeyError(f"no packaged face {family} {weight}{' italic' if italic else ''}")
 
 
 @cache
-def characters(one: FontFace) -> frozenset[int]:
+def list_characters(one: FontFace) -> frozenset[int]:
     """The code points that a face can draw."""
     with TTFont(one.path, lazy=True) as font:
         return frozenset(font.getBestCmap())
 
 
-def missing(one: FontFace, text: str) -> str:
+def find_missing(one: FontFace, text: str) -> str:
     """The signs of a text that the face cannot draw, each once, in code point order; white space is never missing."""
-    drawn = characters(one)
+    drawn = list_characters(one)
     return "".join(sorted(sign for sign in set(text) if ord(sign) not in drawn and not sign.isspace()))
 
 
-def subset(one: FontFace, text: str, features: Iterable[str] = WEB_FEATURES) -> bytes:
+def subset_font(one: FontFace, text: str, features: Iterable[str] = WEB_FEATURES) -> bytes:
     """A WOFF2 copy of a face with no more than the signs of `text`, the same bytes on every machine and day."""
     options = fonttools_subset.Options(
         flavor="woff2",

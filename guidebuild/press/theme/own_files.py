@@ -9,7 +9,7 @@ from pathlib import Path, PurePosixPath
 import yaml
 
 from guidebuild.guide.findings import At, Finding
-from guidebuild.press.engine.trees import files_below, inside
+from guidebuild.press.engine.trees import files_below, find_inside
 from guidebuild.press.theme.codes import THEME_UNUSED, THEME_WORD
 from guidebuild.press.theme.folders import find_theme
 
@@ -47,7 +47,7 @@ def _mend(path: str, shipped: list[str]) -> str:
 
 
 def _text(theme: Path, path: str) -> str:
-    file = inside(theme, path)
+    file = find_inside(theme, path)
     return file.read_text(encoding="utf-8", errors="replace") if file is not None and file.is_file() else ""
 
 

@@ -14,7 +14,7 @@ from xml.etree.ElementTree import Element
 
 from guidebuild.guide.text.links import KINDS
 from guidebuild.guide.text.reader import read_tree
-from guidebuild.press.theme.clean import clean
+from guidebuild.press.theme.clean import clean_html
 from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
 
 # Private-use characters round a photo's id, from the conversion until after the cleaning.
@@ -57,7 +57,7 @@ def prose_html(prose: ProseView, *, root: str = "", draw: Draw | None = None, li
     targets = dict(prose.targets) if links else {}
     # The signs that stand for pictures are ours alone: an author's own would put a picture into the middle of a tag.
     html = read_tree(_OURS.sub("", prose.text)).html(_References(targets, root).resolve)
-    html = _with_footnote_ids(_UNSEEN.sub("", clean(html)), prose.prefix)
+    html = _with_footnote_ids(_UNSEEN.sub("", clean_html(html)), prose.prefix)
     html = _with_photos(html, {photo.id: photo for photo in prose.photos}, draw)
     return Html(_with_whole_figures(html))
 

@@ -18,7 +18,7 @@ from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.press.engine.trees import inside
+from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.theme import limits
 from guidebuild.shipped import on_disk, themes
 
@@ -32,7 +32,7 @@ class ThemeError(SaidInOneLineError, ValueError):
 
 
 @cache
-def environment(folders: tuple[Path, ...], filters: tuple[Filter, ...] = ()) -> Environment:
+def make_environment(folders: tuple[Path, ...], filters: tuple[Filter, ...] = ()) -> Environment:
     """Templates of these folders, the guide's own first; compiled once a process.
 
     Values are escaped, unknown names are errors, and every error is a `ThemeError`. The shipped theme by itself is as much
@@ -54,7 +54,7 @@ def environment(folders: tuple[Path, ...], filters: tuple[Filter, ...] = ()) -> 
 
 def forget_templates() -> None:
     """Compile templates anew from now on, for a preview whose theme has changed."""
-    environment.cache_clear()
+    make_environment.cache_clear()
 
 
 def theme_text(data: bytes, name: str) -> str:
@@ -68,7 +68,7 @@ def theme_text(data: bytes, name: str) -> str:
 def theme_file(folders: Sequence[Path], name: str) -> bytes:
     """A theme's file from the first folder that has it; raises `ThemeError` where none has. Links out of a theme are not followed."""
     for folder in folders:
-        found = inside(folder, name)
+        found = find_inside(folder, name)
         if found is not None and found.is_file():
             return found.read_bytes()
     raise ThemeError(f"no theme folder has {name}")
@@ -81,7 +81,7 @@ class _ThemeLoader(BaseLoader):
     def get_source(self, environment: Environment, template: str) -> tuple[str, str, None]:
         """Text and place of a template, from the first folder that has it."""
         for folder in self.folders:
-            found = inside(folder, template)
+            found = find_inside(folder, template)
             if found is not None and found.is_file():
                 return theme_text(found.read_bytes(), template), str(found), None
         raise TemplateNotFound(template)

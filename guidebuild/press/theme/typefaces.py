@@ -56,7 +56,7 @@ def font_work(signs: str) -> tuple[FontWork, ...]:
 
 def make_font(work: FontWork) -> Made:
     """One typeface cut down to its signs."""
-    return Made((fonts.subset(fonts.face(work.family, weight=work.weight, italic=work.italic), work.signs),))
+    return Made((fonts.subset_font(fonts.find_face(work.family, weight=work.weight, italic=work.italic), work.signs),))
 
 
 def font_css(display: str) -> str:

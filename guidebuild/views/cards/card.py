@@ -12,8 +12,8 @@ from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.fields import Output
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import plain
-from guidebuild.guide.text.sentences import sentences
+from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
@@ -25,7 +25,7 @@ from guidebuild.views.pieces.common import (
     SizeView,
 )
 from guidebuild.views.pieces.facts import name_habitats
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 WHERE_TO_LOOK = "Where to look"
 _LOOK_SENTENCES = 2
@@ -34,7 +34,7 @@ DECIDING = 2
 
 
 @dataclass(frozen=True, slots=True)
-class LookAlike:
+class CardLookAlike:
     """Another species this one is taken for, and the one thing that separates it."""
 
     name: NameView
@@ -99,7 +99,7 @@ class CardView:
     plate: PhotoView | None = None
     marks: tuple[MarkView, ...] = ()
     size: SizeView | None = None
-    look_alikes: tuple[LookAlike, ...] = ()
+    look_alikes: tuple[CardLookAlike, ...] = ()
     season: SeasonBarView | None = None
     hosts: tuple[CardHost, ...] = ()
     hosts_reason: str = ""
@@ -130,11 +130,11 @@ class CardView:
 
 def card_views(guide: Published) -> tuple[CardView, ...]:
     """The cards of a guide, one an account, in the guide's order."""
-    make = maker(guide)
+    make = make_pieces(guide)
     return tuple(card_view(make, account) for account in guide.accounts.values())
 
 
-def card_view(make: Maker, account: PublicAccount) -> CardView:
+def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
     """The card of one account in the maker's language."""
     settings, look, plate = make.guide.settings, _look(make, account), _plate(make, account)
     return CardView(
@@ -164,7 +164,7 @@ def card_view(make: Maker, account: PublicAccount) -> CardView:
     )
 
 
-def card_words(make: Maker) -> CardWords:
+def card_words(make: PieceMaker) -> CardWords:
     """A card's own words in the maker's language."""
     say = make.words
     return CardWords(
@@ -184,40 +184,40 @@ def card_words(make: Maker) -> CardWords:
     )
 
 
-def _plate(make: Maker, account: PublicAccount) -> PhotoView | None:
+def _plate(make: PieceMaker, account: PublicAccount) -> PhotoView | None:
     """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's."""
     pointed = Counter(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
     return make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
 
 
-def _look_alikes(make: Maker, account: PublicAccount) -> Iterable[LookAlike]:
+def _look_alikes(make: PieceMaker, account: PublicAccount) -> Iterable[CardLookAlike]:
     for similar in account.similar:
         other = make.guide.accounts.get(similar.account)
         if other is None or other.id == account.id:
             continue
         name = make.map.account(other).name or NameView(other.vernacular, ())
-        yield LookAlike(name, _tell(make, account, other, similar))
+        yield CardLookAlike(name, _tell(make, account, other, similar))
 
 
-def _tell(make: Maker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> str:
+def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> str:
     """The author's own sentence, else what the scored characters say, first what the look-alike shows."""
     translated = make.translation(account)
     note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
     if said := (note or similar.note).words:
-        return sentences(said)[0]
+        return split_sentences(said)[0]
     return "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
         for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
 
 
-def _facts(make: Maker, account: PublicAccount) -> Iterable[CardFact]:
+def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:
     for field, row in rows_of(Output.CARDS):
         if text := make.told(account, field.key)[0].words:
             yield CardFact(field.key, make.words(row.label), text)
 
 
-def _plant_name(make: Maker, plant: str) -> NameView:
+def _plant_name(make: PieceMaker, plant: str) -> NameView:
     link = make.map.plant(plant)
     return link.name or NameView(link.text, ())
 
@@ -226,7 +226,7 @@ def _use(part: str, use: str) -> str:
     return ", ".join(words for words in (part, use) if words)
 
 
-def _look(make: Maker, account: PublicAccount) -> tuple[str, ...]:
+def _look(make: PieceMaker, account: PublicAccount) -> tuple[str, ...]:
     translated = make.translation(account)
     number = next((n for n, s in enumerate(account.sections) if s.heading.casefold() == WHERE_TO_LOOK.casefold()), None)
     if number is None:
@@ -234,20 +234,20 @@ def _look(make: Maker, account: PublicAccount) -> tuple[str, ...]:
     section = account.sections[number]
     if translated and number < len(translated.sections):
         section = translated.sections[number]
-    return sentences(plain(section.text))
+    return split_sentences(write_plain(section.text))
 
 
-def _stages(make: Maker, account: PublicAccount) -> Iterable[StageLine]:
+def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
     translated = make.translation(account)
     texts = {s.stage: s.text for s in account.stages} | ({s.stage: s.text for s in translated.stages} if translated else {})
     order = [*make.guide.stage_set(account).ids, *texts]
     for stage in dict.fromkeys(s for s in order if s in texts):
-        said = sentences(texts[stage].words)
+        said = split_sentences(texts[stage].words)
         if said:
             yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
 
 
-def _address(make: Maker, account: PublicAccount) -> str:
+def _address(make: PieceMaker, account: PublicAccount) -> str:
     root = make.guide.settings.address.rstrip("/")
     return f"{root}/{make.map.account(account).path}" if root else ""
 

@@ -12,7 +12,7 @@ from guidebuild.views.cards.card import CardView, CardWords, card_view, card_wor
 from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 LEAFLET_SPECIES = 6
 """Panels of an eight-panel sheet that are left for species between its cover and its back."""
@@ -73,7 +73,7 @@ class BookletView:
 
 
 @dataclass(frozen=True, slots=True)
-class StopView:
+class PrintedStop:
     """One stop: where, how long, and what to do there."""
 
     name: str
@@ -102,7 +102,7 @@ class ChecklistView:
     meet: str
     leader: str
     contact: str
-    stops: tuple[StopView, ...]
+    stops: tuple[PrintedStop, ...]
     bring: tuple[str, ...]
     rows: tuple[CheckRow, ...]
     cautions: tuple[CautionView, ...]
@@ -112,7 +112,7 @@ class ChecklistView:
 
 def leaflet_views(guide: Published) -> tuple[LeafletView, ...]:
     """One leaflet a walk, of the species one most likely meets on it; without walks one of the guide's first species."""
-    make = maker(guide)
+    make = make_pieces(guide)
     if not guide.walks:
         return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
     return tuple(
@@ -122,7 +122,7 @@ def leaflet_views(guide: Published) -> tuple[LeafletView, ...]:
 
 def booklet_view(guide: Published) -> BookletView:
     """The whole guide as a booklet, in the order of families and names."""
-    make, settings = maker(guide), guide.settings
+    make, settings = make_pieces(guide), guide.settings
     accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
     cards = tuple(card_view(make, account) for account in accounts)
     return BookletView(
@@ -143,7 +143,7 @@ def booklet_view(guide: Published) -> BookletView:
 
 def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
-    make = maker(guide)
+    make = make_pieces(guide)
     say, met = make.words, out_on_walk(guide, walk)
     return ChecklistView(
         id=walk.id,
@@ -154,7 +154,7 @@ def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
         meet=walk.meet,
         leader=walk.leader,
         contact=walk.contact,
-        stops=tuple(StopView(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
+        stops=tuple(PrintedStop(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
         bring=walk.bring,
         rows=tuple(_row(make, out) for out in met),
         cautions=cautions_of_walk(make, walk, (out.account for out in met)),
@@ -179,7 +179,7 @@ def likely_on_walk(guide: Published, walk: PublicWalk) -> tuple[str, ...]:
     return tuple(o.account for o in met if o.chance is not Chance.OUTSIDE) or tuple(o.account for o in met)
 
 
-def print_words(make: Maker) -> PrintWords:
+def print_words(make: PieceMaker) -> PrintWords:
     """The words of larger prints in the maker's language."""
     say = make.words
     return PrintWords(
@@ -199,7 +199,7 @@ def print_words(make: Maker) -> PrintWords:
     )
 
 
-def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence[str]) -> LeafletView:
+def _leaflet(make: PieceMaker, ident: str, title: str, under: str, accounts: Sequence[str]) -> LeafletView:
     settings = make.guide.settings
     chosen = [make.guide.accounts[a] for a in accounts[:LEAFLET_SPECIES]]
     on_sheet = tuple(account.id for account in chosen)
@@ -221,7 +221,7 @@ def _leaflet(make: Maker, ident: str, title: str, under: str, accounts: Sequence
     )
 
 
-def _row(make: Maker, out: Out) -> CheckRow:
+def _row(make: PieceMaker, out: Out) -> CheckRow:
     account = make.guide.accounts[out.account]
     name = make.map.account(account).name or NameView(account.vernacular, ())
     return CheckRow(name, find_claims(make, account, out.stages), make.words(out.chance.words))

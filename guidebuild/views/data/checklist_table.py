@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.views.pieces.facts import facts
+from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import words
 
@@ -15,7 +15,7 @@ from guidebuild.words import words
 def checklist_rows(guide: Published) -> Iterator[tuple[str, ...]]:
     """Rows under COLUMNS, families and names in alphabetical order."""
     for account in sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key)):
-        told = facts(guide, account)
+        told = tell_facts(guide, account)
         yield tuple(OWN_WAY[key](guide, account) if key in OWN_WAY else told.get(key, "").replace("*", "") for key in COLUMNS.values())
 
 

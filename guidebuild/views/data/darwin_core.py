@@ -17,7 +17,7 @@ from guidebuild.fieldwork.public_records import Locality, PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.season_words import first_day, last_day
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.views.data import dwc_terms as dwc
 from guidebuild.views.data import eml
 from guidebuild.views.pieces.facts import name_habitats
@@ -155,7 +155,7 @@ def _descriptions(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         for section in account.sections:
             kind = _KINDS.get(section.heading.casefold())
-            words = plain(section.text)
+            words = write_plain(section.text)
             if kind and words:
                 yield account.id, words, kind, main
         if account.diagnostics:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from guidebuild.fieldwork.limits import ESTIMATOR
-from guidebuild.fieldwork.phenology import Phenology, SeenDay, date_of, phenologies
+from guidebuild.fieldwork.phenology import Phenology, SeenDay, date_of, list_phenologies
 from guidebuild.fieldwork.published import Published
 
 PHENOLOGY_COLUMNS = (
@@ -17,7 +17,7 @@ PHENOLOGY_COLUMNS = (
 
 def phenology_rows(guide: Published) -> Iterator[tuple[str, ...]]:
     """Rows under PHENOLOGY_COLUMNS; dates are month and day, intervals hold the date by 95 %."""
-    for found in phenologies(guide):
+    for found in list_phenologies(guide):
         account = guide.accounts.get(found.account)
         if account:
             words = dict(guide.stage_set(account).stages)

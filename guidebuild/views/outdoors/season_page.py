@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, out_on
 from guidebuild.guide.guide import Guide
-from guidebuild.views.pieces.chances import PROMISE, meanings, said
+from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_reason
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.pieces.parts import stage_word
@@ -45,7 +45,7 @@ def out_page(guide: Guide, day: dt.date, place: str = "") -> OutPage:
         day=say.date(day),
         place=guide.places[place].name if place in guide.places else place,
         rows=tuple(_row(guide, out, say) for out in shown),
-        chances=meanings(say, {out.chance for out in shown}, at_place=bool(place)),
+        chances=list_meanings(say, {out.chance for out in shown}, at_place=bool(place)),
         promise=say(PROMISE),
     )
 
@@ -57,6 +57,6 @@ def _row(guide: Guide, out: Out, say: Words) -> OutView:
         name=name_view(account, say.language, guide.settings.language),
         stages=say.listed([stage_word(guide, account, stage, say) for stage in out.stages]),
         chance=say(out.chance.words),
-        why=tuple(said(say, reason) for reason in out.reasons if reason.message != IN_SEASON),
+        why=tuple(say_reason(say, reason) for reason in out.reasons if reason.message != IN_SEASON),
         most_seen=out.most_seen,
     )

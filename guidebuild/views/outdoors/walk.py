@@ -9,14 +9,14 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.out import Chance, Out, Reason
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.fieldwork.published import Published
-from guidebuild.fieldwork.walks import LookAlike, StopPlan, WalkPack, cards_for, walk_pack
+from guidebuild.fieldwork.walks import StopPlan, WalkLookAlikes, WalkPack, cards_for, walk_pack
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.cautions import cautions_of_walk, show_cautions
-from guidebuild.views.pieces.chances import PROMISE, meanings, said, why
+from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_reason, say_why
 from guidebuild.views.pieces.claims import StageClaim, tell_stages
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
 from guidebuild.views.pieces.links import name_view
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 CARDS = 8
 """Cards that go along: as many as a leaflet folded in eight has panels."""
@@ -106,7 +106,7 @@ class WalkPackView:
 
 def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> WalkPackView:
     """The pack of one walk in one language."""
-    make, pack = maker(guide, language), walk_pack(guide, walk)
+    make, pack = make_pieces(guide, language), walk_pack(guide, walk)
     say = make.words
     shown = [out for out in pack.met if out.chance is not Chance.OUTSIDE]
     used = {out.chance for plan in pack.stops for out in plan.out} - {Chance.OUTSIDE}
@@ -126,14 +126,14 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         metres=pack.metres,
         note=walk.note.words,
         light=_light(make, pack),
-        warnings=tuple(said(say, warning) for warning in pack.warnings),
+        warnings=tuple(say_reason(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
         alikes=tuple(_alike(make, alike) for alike in pack.look_alikes),
         cautions=cautions_of_walk(make, walk, (out.account for out in shown)),
-        bring=(*pack.bring, *(said(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
+        bring=(*pack.bring, *(say_reason(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
         checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
         cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),
-        chances=meanings(say, used, at_place=True),
+        chances=list_meanings(say, used, at_place=True),
         promise=say(PROMISE),
         law=say("Ask whoever owns the land, keep to local law, and handle nothing that is protected."),
         calendar=f"{walk.id}.ics",
@@ -163,7 +163,7 @@ def _main_words(thing: str) -> frozenset[str]:
     return frozenset(re.findall(r"[\w-]+", named)) - {"a", "and", "the"}
 
 
-def _light(make: Maker, pack: WalkPack) -> tuple[tuple[str, str], ...]:
+def _light(make: PieceMaker, pack: WalkPack) -> tuple[tuple[str, str], ...]:
     light, say = pack.light, make.words
     if light is None:
         return ()
@@ -171,7 +171,7 @@ def _light(make: Maker, pack: WalkPack) -> tuple[tuple[str, str], ...]:
     return tuple((words, _clock(time)) for words, time in times if time)
 
 
-def _stop(make: Maker, plan: StopPlan) -> StopPackView:
+def _stop(make: PieceMaker, plan: StopPlan) -> StopPackView:
     place = make.guide.places.get(plan.stop.place)
     return StopPackView(
         number=plan.number,
@@ -188,13 +188,13 @@ def _stop(make: Maker, plan: StopPlan) -> StopPackView:
     )
 
 
-def _met(make: Maker, out: Out) -> MetView:
+def _met(make: PieceMaker, out: Out) -> MetView:
     account = make.guide.accounts[out.account]
     return MetView(
         link=make.map.account(account),
         stages=make.words.listed([make.stage_word(account, stage) for stage in out.stages]),
         chance=make.words(out.chance.words),
-        why=why(make.words, out),
+        why=say_why(make.words, out),
         sought=tell_stages(make, account, out.stages),
         most_seen=out.most_seen,
         id=out.account,
@@ -202,11 +202,11 @@ def _met(make: Maker, out: Out) -> MetView:
     )
 
 
-def _host(make: Maker, plant: str, guests: tuple[str, ...]) -> HostView:
+def _host(make: PieceMaker, plant: str, guests: tuple[str, ...]) -> HostView:
     return HostView(make.map.plant(plant), tuple(_name(make, make.guide.accounts[guest]) for guest in guests))
 
 
-def _alike(make: Maker, alike: LookAlike) -> AlikeView:
+def _alike(make: PieceMaker, alike: WalkLookAlikes) -> AlikeView:
     account, other = make.guide.accounts[alike.account], make.guide.accounts[alike.similar.account]
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
@@ -215,10 +215,10 @@ def _alike(make: Maker, alike: LookAlike) -> AlikeView:
     return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
 
 
-def _marks_apart(make: Maker, account: PublicAccount, other: PublicAccount) -> str:
+def _marks_apart(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> str:
     """The first mark of each, where the author wrote no note."""
     return make.words.listed([f"{_name(make, a).short}: {marks[0].said}" for a in (account, other) if (marks := make.marks(a))])
 
 
-def _name(make: Maker, account: PublicAccount) -> NameView:
+def _name(make: PieceMaker, account: PublicAccount) -> NameView:
     return name_view(account, make.language, make.main)

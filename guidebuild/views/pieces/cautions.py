@@ -9,7 +9,7 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.guide.dangers import EATEN, NOT_FOR_EATING, FoundCaution, find_cautions, find_poisonous, harm_of, hurts_by_itself
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.views.pieces.common import CautionView
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 
 _TAKEN_FOR = {
     "deadly": ("May be taken for {names}, which is deadly poisonous", "May be taken for {names}, which are deadly poisonous"),
@@ -21,7 +21,7 @@ _TAKEN_FOR = {
 }
 
 
-def show_cautions(make: Maker, hazards: Iterable[str], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
+def show_cautions(make: PieceMaker, hazards: Iterable[str], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
     """The cautions of some hazards, the author's own words last, in the guide's language where no other is said."""
     views = [_view(make, hazard) for hazard in hazards]
     views.sort(key=lambda view: not view.id)
@@ -30,7 +30,7 @@ def show_cautions(make: Maker, hazards: Iterable[str], own: Inline = NO_TEXT, la
     return (*views, *mine)
 
 
-def cautions_of_account(make: Maker, account: PublicAccount) -> tuple[CautionView, ...]:
+def cautions_of_account(make: PieceMaker, account: PublicAccount) -> tuple[CautionView, ...]:
     """The cautions of an account: of its hazards, in its author's words, and of look-alikes that are more dangerous."""
     found = find_cautions(make.guide, (account.id,))
     own, language = make.told(account, "caution")
@@ -38,18 +38,18 @@ def cautions_of_account(make: Maker, account: PublicAccount) -> tuple[CautionVie
     return (*shown, *cautions_of_look_alikes(make, account))
 
 
-def cautions_of_look_alikes(make: Maker, account: PublicAccount) -> tuple[CautionView, ...]:
+def cautions_of_look_alikes(make: PieceMaker, account: PublicAccount) -> tuple[CautionView, ...]:
     """The cautions of look-alikes that are more dangerous than an account."""
     return tuple(_taken_for(make, found) for found in find_cautions(make.guide, (account.id,)) if found.like)
 
 
-def brief_cautions(make: Maker, account: PublicAccount) -> tuple[tuple[str, str], ...]:
+def brief_cautions(make: PieceMaker, account: PublicAccount) -> tuple[tuple[str, str], ...]:
     """Each caution of an account in a sentence or two that say what to do, and as short as it can be said."""
     own = [(view, _kind(make, view)) for view in cautions_of_account(make, account)]
     return tuple((" ".join(part for part in (kind, view.short or view.text) if part), kind or _short(view)) for view, kind in own)
 
 
-def _kind(make: Maker, view: CautionView) -> str:
+def _kind(make: PieceMaker, view: CautionView) -> str:
     """What kind of danger it is, as a sentence, where what to do does not say it."""
     if not view.id:
         return f"{view.title}." if view.title != make.words("Caution") else ""
@@ -63,7 +63,7 @@ def _short(view: CautionView) -> str:
 
 
 def cautions_of_set(
-    make: Maker, accounts: Iterable[str], hazards: Iterable[str] = (), plants: Iterable[str] = (), *, by_itself: bool = False
+    make: PieceMaker, accounts: Iterable[str], hazards: Iterable[str] = (), plants: Iterable[str] = (), *, by_itself: bool = False
 ) -> tuple[CautionView, ...]:
     """The cautions of several accounts and plants, each naming whose it is, after those of a walk's or a place's hazards.
 
@@ -80,7 +80,7 @@ def cautions_of_set(
     return (*views, *_own_words(make, shown))
 
 
-def cautions_of_walk(make: Maker, walk: PublicWalk, accounts: Iterable[str]) -> tuple[CautionView, ...]:
+def cautions_of_walk(make: PieceMaker, walk: PublicWalk, accounts: Iterable[str]) -> tuple[CautionView, ...]:
     """The cautions of a walk: its own, of its open stops and the plants there, and of accounts met on it."""
     places = [make.guide.places[stop.place] for stop in walk.stops if stop.place in make.guide.places]
     hazards = (*walk.hazards, *(hazard for place in places for hazard in place.hazards))
@@ -88,7 +88,7 @@ def cautions_of_walk(make: Maker, walk: PublicWalk, accounts: Iterable[str]) -> 
     return cautions_of_set(make, accounts, hazards, plants)
 
 
-def eating_caution(make: Maker, accounts: Iterable[str]) -> CautionView | None:
+def eating_caution(make: PieceMaker, accounts: Iterable[str]) -> CautionView | None:
     """Against eating by a name that came out here, where anything among some accounts or taken for them is poisonous."""
     shown = tuple(accounts)
     poisonous = find_poisonous(make.guide, shown)
@@ -101,18 +101,18 @@ def eating_caution(make: Maker, accounts: Iterable[str]) -> CautionView | None:
     return replace(general, title=make.words("Not for deciding what may be eaten"), text=text, short=short, id="")
 
 
-def _view(make: Maker, hazard: str) -> CautionView:
+def _view(make: PieceMaker, hazard: str) -> CautionView:
     say, caution = make.words, make.guide.cautions.get(hazard)
     if caution is None:
         return CautionView(hazard.replace("-", " ").capitalize(), "")
     return CautionView(say(caution.title), say(caution.text), say(caution.local), caution.id, say(caution.short))
 
 
-def _names(make: Maker, accounts: Iterable[str]) -> list[str]:
+def _names(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
     return [make.map.account(make.guide.accounts[ident]).text for ident in accounts]
 
 
-def _taken_for(make: Maker, found: FoundCaution) -> CautionView:
+def _taken_for(make: PieceMaker, found: FoundCaution) -> CautionView:
     """The caution of look-alikes: named for them, and what to do in its short form, for its text speaks of "this"."""
     others, view, harm = [other for other, _ in found.like], _view(make, found.hazard), harm_of(make.guide, found.hazard)
     names = make.words.listed(_names(make, others))
@@ -127,7 +127,7 @@ def _taken_for(make: Maker, found: FoundCaution) -> CautionView:
     return CautionView(title, text, view.local, short=text)
 
 
-def _say_whose(make: Maker, found: FoundCaution, *, anyone: bool) -> CautionView:
+def _say_whose(make: PieceMaker, found: FoundCaution, *, anyone: bool) -> CautionView:
     """A caution that begins with those it speaks of; for one of a place, that is anyone who walks there."""
     view = _view(make, found.hazard)
     like = [make.words("{other} (like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in found.like)]
@@ -138,7 +138,7 @@ def _say_whose(make: Maker, found: FoundCaution, *, anyone: bool) -> CautionView
     return replace(view, text=f"{names}: {view.text}" if view.text else names, short=f"{names}: {view.short}" if view.short else "")
 
 
-def _own_words(make: Maker, accounts: Iterable[str]) -> Iterable[CautionView]:
+def _own_words(make: PieceMaker, accounts: Iterable[str]) -> Iterable[CautionView]:
     for ident in accounts:
         own, language = make.told(make.guide.accounts[ident], "caution")
         if own:

@@ -10,17 +10,17 @@ from guidebuild.words import Words
 PROMISE = "Nothing is promised: these are chances, from what the accounts say and what was seen before."
 
 
-def said(say: Words, reason: Reason) -> str:
+def say_reason(say: Words, reason: Reason) -> str:
     """A reason as a sentence; the stage that it may name is said in the reader's language too."""
     values = {name: say(value) if name == "stage" else value for name, value in reason.values}
     return say(reason.message, **values)
 
 
-def why(say: Words, out: Out) -> str:
+def say_why(say: Words, out: Out) -> str:
     """All reasons in one line but the plain one that a stage is in season."""
-    return "; ".join(said(say, reason) for reason in out.reasons if reason.message != IN_SEASON)
+    return "; ".join(say_reason(say, reason) for reason in out.reasons if reason.message != IN_SEASON)
 
 
-def meanings(say: Words, used: Collection[Chance], *, at_place: bool) -> tuple[tuple[str, str], ...]:
+def list_meanings(say: Words, used: Collection[Chance], *, at_place: bool) -> tuple[tuple[str, str], ...]:
     """The chance words that are used, the best first, each with what it stands for."""
     return tuple((say(chance.words), say(chance.meaning(at_place=at_place))) for chance in Chance if chance in used)

@@ -9,8 +9,8 @@ from guidebuild.fieldwork.claims import find_deciding_marks, is_mark_of
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.text.inline import NO_TEXT, Inline
-from guidebuild.guide.text.sentences import sentences
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.views.pieces.parts import PieceMaker
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class StageClaim:
     language: str = ""  # of the mark, where it is not in the reader's
 
 
-def find_claims(make: Maker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
+def find_claims(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
     """What is said of each of these stages, in their order; those that show the same marks stand together."""
     together: dict[tuple[int, ...], list[str]] = {}
     for stage in stages or ("",):
@@ -34,7 +34,7 @@ def find_claims(make: Maker, account: PublicAccount, stages: Collection[str]) ->
     return tuple(_claim(make, account, numbers, list(filter(None, named)), whole=whole) for numbers, named in together.items())
 
 
-def find_first_claim(make: Maker, account: PublicAccount, stages: Collection[str]) -> StageClaim | None:
+def find_first_claim(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> StageClaim | None:
     """What the author says first of any of these stages; None where they have no mark."""
     claims = [claim for claim in find_claims(make, account, stages) if claim.numbers]
     first = min(claims, key=lambda claim: claim.numbers, default=None)
@@ -46,7 +46,7 @@ def find_first_claim(make: Maker, account: PublicAccount, stages: Collection[str
     return _claim(make, account, first.numbers, sharing, whole=len(sharing) == len(stages))
 
 
-def tell_stages(make: Maker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
+def tell_stages(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
     """The claims of these stages; where none has a mark, what the account says of their life, a sentence each."""
     claims = find_claims(make, account, stages)
     if any(claim.mark for claim in claims):
@@ -57,7 +57,7 @@ def tell_stages(make: Maker, account: PublicAccount, stages: Collection[str]) ->
     return (*told, *(find_claims(make, account, silent) if silent else ()))
 
 
-def describe_stages(make: Maker, account: PublicAccount, stages: Collection[str]) -> Mapping[str, tuple[str, str]]:
+def describe_stages(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> Mapping[str, tuple[str, str]]:
     """The first sentence on the life of each stage that the account describes, and its language; those one looks for first."""
     translated = make.translation(account)
     theirs: dict[str, Inline] = {s.stage: s.text for s in translated.stages} if translated else {}
@@ -65,13 +65,13 @@ def describe_stages(make: Maker, account: PublicAccount, stages: Collection[str]
     sought = sought_stages(make.guide, account)
     found: dict[str, tuple[str, str]] = {}
     for stage in sorted(stages, key=lambda stage: stage not in sought):
-        words = sentences(texts.get(stage, NO_TEXT).words)
+        words = split_sentences(texts.get(stage, NO_TEXT).words)
         if words:
             found[stage] = words[0], "" if stage in theirs else make.foreign
     return found
 
 
-def _claim(make: Maker, account: PublicAccount, numbers: tuple[int, ...], stages: Collection[str], *, whole: bool) -> StageClaim:
+def _claim(make: PieceMaker, account: PublicAccount, numbers: tuple[int, ...], stages: Collection[str], *, whole: bool) -> StageClaim:
     shown = make.marks(account)
     return StageClaim(
         stages=make.words.listed([make.stage_word(account, stage) for stage in stages]),

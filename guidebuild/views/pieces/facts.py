@@ -28,7 +28,7 @@ _NAME_IN_ITSELF = re.compile(
 )
 
 
-def facts(guide: Published, account: PublicAccount, language: str = "") -> Mapping[str, str]:
+def tell_facts(guide: Published, account: PublicAccount, language: str = "") -> Mapping[str, str]:
     """Every slot this account can fill, by name. A fact that is not given is left out."""
     speak = words(language or guide.settings.language)
     settings = guide.settings
@@ -44,7 +44,7 @@ def facts(guide: Published, account: PublicAccount, language: str = "") -> Mappi
     told |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
     told |= {s.stage: s.text.starred for s in account.stages}
     told |= {f"mark {number}": mark.mark.starred for number, mark in enumerate(account.diagnostics, start=1)}
-    told |= {f"difference from {s.account}": difference(guide, account, s.account, s.note.starred) for s in account.similar}
+    told |= {f"difference from {s.account}": tell_difference(guide, account, s.account, s.note.starred) for s in account.similar}
     return {slot: fact for slot, fact in told.items() if fact}
 
 
@@ -125,7 +125,7 @@ IN_WORDS: Mapping[str, Callable[[Published, PublicAccount, Words], str]] = Mappi
 """By key, how a value that is not a text reads in words."""
 
 
-def difference(guide: Published, account: PublicAccount, other: str, note: str = "") -> str:
+def tell_difference(guide: Published, account: PublicAccount, other: str, note: str = "") -> str:
     """What tells two accounts apart, as a sentence: computed from the characters, else the author's note."""
     found = find_account(guide, other)
     computed = tell_apart_sentence(guide, account.id, found.id) if found else ""

@@ -32,7 +32,7 @@ from guidebuild.words import Words, words
 
 
 @dataclass(frozen=True, slots=True)
-class Maker:
+class PieceMaker:
     """Makes pieces of view for one guide in one language."""
 
     guide: Published
@@ -218,7 +218,7 @@ def stage_word(guide: AnyGuide, account: AccountFacts, stage: str, say: Words) -
     return say(next((word for known, word in guide.stage_set(account).stages if known == stage), stage))
 
 
-def maker(guide: Published, language: str = "") -> Maker:
+def make_pieces(guide: Published, language: str = "") -> PieceMaker:
     """The maker of views of a guide in a language (by default the guide's first)."""
     language = language or guide.settings.language
-    return Maker(guide, site_map(guide, language), words(language))
+    return PieceMaker(guide, site_map(guide, language), words(language))

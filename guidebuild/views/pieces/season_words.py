@@ -30,13 +30,13 @@ def dekad_words(dekad: int, words: Words) -> str:
 def season_bar(rows: list[tuple[str, str, Season]], words: Words) -> SeasonBarView:
     """The bar of a taxon from (stage id, label, season) in order of life."""
     return SeasonBarView(
-        rows=tuple(SeasonRow(label, cells(season), season_words(season, words), stage) for stage, label, season in rows),
+        rows=tuple(SeasonRow(label, fill_cells(season), season_words(season, words), stage) for stage, label, season in rows),
         months=tuple(words.month(m, "narrow").upper() for m in range(1, 13)),
         month_names=tuple(words.month(m) for m in range(1, 13)),
     )
 
 
-def cells(season: Season) -> tuple[int, ...]:
+def fill_cells(season: Season) -> tuple[int, ...]:
     """The 36 cells of a season."""
     return tuple(MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS))
 

@@ -13,13 +13,13 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Licence, PostLimit
-from guidebuild.guide.text.plain_text import plain
-from guidebuild.guide.text.sentences import sentences
+from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.facts import facts
+from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
 from guidebuild.words import Words, words
 
@@ -102,8 +102,8 @@ def post_views(guide: Published) -> Iterator[PostView]:
 def post_view(guide: Published, account: PublicAccount) -> PostView:
     """One account's post, from its facts."""
     language = guide.settings.language
-    maker = Maker(guide, site_map(guide, language), words(language))
-    told = facts(guide, account)
+    maker = PieceMaker(guide, site_map(guide, language), words(language))
+    told = tell_facts(guide, account)
     tags = _tags(guide, account)
     plate = maker.plate(account)
     photo = guide.photos[plate.id] if plate else None
@@ -134,7 +134,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     )
 
 
-def _mark_choices(make: Maker, account: PublicAccount, photo: PublicPhoto | None) -> tuple[str, ...]:
+def _mark_choices(make: PieceMaker, account: PublicAccount, photo: PublicPhoto | None) -> tuple[str, ...]:
     """The first marks in words; where stages and sexes make that long, then those that the picture can show, then the first of these."""
     numbers = range(len(account.diagnostics))[:MOST_MARKS]
     seen = tuple(n for n in numbers if photo is None or n in find_marks(account, photo.stage, photo.sex)) or tuple(numbers)
@@ -262,7 +262,7 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
     yield from _facts(material, w)
     for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
         section = account.section(heading)
-        for number, sentence in enumerate(sentences(plain(section.text)) if section else ()):
+        for number, sentence in enumerate(split_sentences(write_plain(section.text)) if section else ()):
             yield _Piece(part, sentence, follows=number > 0)
 
 

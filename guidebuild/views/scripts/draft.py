@@ -17,8 +17,8 @@ from guidebuild.guide.dangers import find_cautions
 from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.denied import is_nothing
-from guidebuild.guide.text.plain_text import plain
-from guidebuild.guide.text.sentences import sentences
+from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import best_separating
@@ -26,7 +26,7 @@ from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
 from guidebuild.views.pieces.cautions import cautions_of_look_alikes
 from guidebuild.views.pieces.facts import host_words, is_underground, name_habitats, plant_word, size_words
-from guidebuild.views.pieces.parts import maker
+from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_english import (
     add_article,
@@ -109,7 +109,7 @@ def _names(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         yield _line(f"It belongs to the family {account.family}.", 4, photo=photo)
     if told := write_status_sentence(account.status.starred):
         yield _line(told, 3, photo=photo)
-    for number, sentence in enumerate(sentences(account.recent.starred)):
+    for number, sentence in enumerate(split_sentences(account.recent.starred)):
         yield _line(make_sentence(sentence), 2, photo=photo, follows=number > 0)
 
 
@@ -155,7 +155,7 @@ def _differences(guide: Published, account: PublicAccount, similar: SimilarSpeci
     """What tells the two apart: computed from the characters, then in the author's words, else by a second character."""
     found = best_separating(guide, account.id, other.id, 2)
     computed = tuple(separation_sentence(guide, account.id, other.id, separation) for separation in found)
-    noted = sentences(similar.note.starred)
+    noted = split_sentences(similar.note.starred)
     return (*computed[:1], *noted) if noted else computed
 
 
@@ -241,7 +241,7 @@ def _life(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     group = guide.stage_set(account)
     for stage in account.stages:
         called, photo = _stage_named(group, stage.stage), _photo_of(guide, account, stage.stage)
-        for number, sentence in enumerate(sentences(stage.text.starred)):
+        for number, sentence in enumerate(split_sentences(stage.text.starred)):
             line = sentence if number else f"{called}. {sentence}"
             yield _line(make_sentence(line), 3 + min(number, 1), photo=photo, shot=called, follows=number > 0)
     yield from _prose(account, "Life story", ranks=(3, 4, 4), photo=_photo_of(guide, account))
@@ -260,15 +260,15 @@ def _photographing(guide: Published, account: PublicAccount) -> Iterator[DraftLi
 def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     """What can hurt is always said, however short the slot."""
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
-    for text in (*(plain(text, keep_stars=True) for text in texts), account.caution.starred):
-        yield from (_line(s, 0, shot="Words on the screen") for s in sentences(text))
-    for view in cautions_of_look_alikes(maker(guide, "en"), account):
+    for text in (*(write_plain(text, keep_stars=True) for text in texts), account.caution.starred):
+        yield from (_line(s, 0, shot="Words on the screen") for s in split_sentences(text))
+    for view in cautions_of_look_alikes(make_pieces(guide, "en"), account):
         yield _line(f"It {view.title[0].lower()}{view.title[1:]}. {view.text}", 0, shot="Words on the screen")
 
 
 def _closing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     if guide.settings.sign_off:
-        yield from (_line(s, 0, shot="You, at the place") for s in sentences(guide.settings.sign_off))
+        yield from (_line(s, 0, shot="You, at the place") for s in split_sentences(guide.settings.sign_off))
 
 
 def _prose(account: PublicAccount, heading: str, *, ranks: tuple[int, int, int], photo: str = "", shot: str = "") -> Iterator[DraftLine]:
@@ -276,7 +276,7 @@ def _prose(account: PublicAccount, heading: str, *, ranks: tuple[int, int, int],
     section = account.section(heading)
     if section is None:
         return
-    for number, sentence in enumerate(sentences(plain(section.text, keep_stars=True))):
+    for number, sentence in enumerate(split_sentences(write_plain(section.text, keep_stars=True))):
         yield _line(make_sentence(sentence), ranks[min(number, 2)], photo=photo, shot=shot, follows=number > 0)
 
 

@@ -12,14 +12,14 @@ from guidebuild.guide.slots import SLOT
 from guidebuild.speech.marks import Mark
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_pieces, merge_words
 from guidebuild.speech.script_text import read_line
-from guidebuild.views.pieces.facts import facts
+from guidebuild.views.pieces.facts import tell_facts
 
 Facts = Mapping[str, tuple[Piece, ...]]
 
 
 def say_facts(guide: Published, account: PublicAccount) -> Facts:
     """Every slot that an account can fill, by name, in words that can be said."""
-    told = {slot: read_line(fact) for slot, fact in facts(guide, account).items()}
+    told = {slot: read_line(fact) for slot, fact in tell_facts(guide, account).items()}
     return {**told, "scientific name": say_name(account.name)}
 
 

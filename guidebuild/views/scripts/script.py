@@ -20,7 +20,7 @@ from guidebuild.speech.script_text import read_lines, read_words, write_script
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedLine, Timing, fill_pace, find_slot_faults, time_script
 from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.links import name_view, site_map
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.scripts.filled import fill_line, say_facts
@@ -184,7 +184,7 @@ class _Frame:
 
 def _view(guide: Published, account: PublicAccount, frame: _Frame, sections: tuple[ScriptSection, ...], pace: Pace) -> ScriptView:
     language = guide.settings.language
-    maker = Maker(guide, site_map(guide, language), words(language))
+    maker = PieceMaker(guide, site_map(guide, language), words(language))
     script = _with_names(guide, account, Script(_with_hint(account, sections), language))
     timing = time_script(script, pace)
     times = iter(timing.lines)
@@ -236,7 +236,7 @@ def _with_hint(account: PublicAccount, sections: tuple[ScriptSection, ...]) -> t
     return sections
 
 
-def _row(maker: Maker, account: PublicAccount, line: ScriptLine, timed: TimedLine) -> LineView:
+def _row(maker: PieceMaker, account: PublicAccount, line: ScriptLine, timed: TimedLine) -> LineView:
     hints = tuple(piece.what for piece in line.pieces if isinstance(piece, Mark) and piece.kind == "say")
     photo = maker.guide.photos.get(line.photo)
     owner = account if photo and photo.account == account.id else None

@@ -28,7 +28,7 @@ from guidebuild.views.pieces.common import (
     SimilarView,
     SizeView,
 )
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.telling.compare import compare_path
@@ -84,7 +84,7 @@ class AccountPage:
     later: LinkView | None = None
 
 
-def account_page(make: Maker, account: PublicAccount) -> AccountPage:
+def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
     """The page of one account in the maker's language."""
     sections = _sections(make, account)
     plate = make.plate(account)
@@ -129,7 +129,7 @@ def changed_on(account: PublicAccount) -> dt.date | None:
     return max(days, default=None)
 
 
-def compare_link(make: Maker, account: PublicAccount) -> LinkView | None:
+def compare_link(make: PieceMaker, account: PublicAccount) -> LinkView | None:
     """The page that compares all that are taken for one another, where they are more than a pair."""
     wider = _sets_by_account(make.guide).get(account.id)
     return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
@@ -140,7 +140,7 @@ def _sets_by_account(guide: Published) -> Mapping[str, tuple[str, ...]]:
     return {account: ids for ids in similar_sets(guide) for account in ids}
 
 
-def similar_view(make: Maker, account: PublicAccount, similar: SimilarSpecies) -> SimilarView | None:
+def similar_view(make: PieceMaker, account: PublicAccount, similar: SimilarSpecies) -> SimilarView | None:
     """A look-alike with the author's note, in the reader's language where there is one, and its plate."""
     other = make.map.account_called(similar.account)
     if other is None:
@@ -158,7 +158,7 @@ def similar_view(make: Maker, account: PublicAccount, similar: SimilarSpecies) -
     )
 
 
-def _pairs(make: Maker, here: PublicAccount, there: PublicAccount, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
+def _pairs(make: PieceMaker, here: PublicAccount, there: PublicAccount, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
     """The characters the author tells the two by, else the two best that the scores give."""
     named = [c for c in similar.tell_by if c in make.guide.characters]
     if named:
@@ -166,11 +166,11 @@ def _pairs(make: Maker, here: PublicAccount, there: PublicAccount, similar: Simi
     return tuple((s.character.label, s.first_words, s.second_words) for s in best_separating(make.guide, here.id, there.id, 2))
 
 
-def _pair(make: Maker, here: PublicAccount, there: PublicAccount, character: str) -> tuple[str, str, str]:
-    return (make.guide.characters[character].label, scored(make, here, character), scored(make, there, character))
+def _pair(make: PieceMaker, here: PublicAccount, there: PublicAccount, character: str) -> tuple[str, str, str]:
+    return (make.guide.characters[character].label, list_scored(make, here, character), list_scored(make, there, character))
 
 
-def scored(make: Maker, account: PublicAccount, character_id: str) -> str:
+def list_scored(make: PieceMaker, account: PublicAccount, character_id: str) -> str:
     """What an account says of a character, in words; a dash where nothing is known."""
     score, character = account.score(character_id), make.guide.characters[character_id]
     if score is None:
@@ -182,7 +182,7 @@ def scored(make: Maker, account: PublicAccount, character_id: str) -> str:
     return ", ".join([make.words(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
 
 
-def _sections(make: Maker, account: PublicAccount) -> list[tuple[str, ProseView]]:
+def _sections(make: PieceMaker, account: PublicAccount) -> list[tuple[str, ProseView]]:
     translated = make.translation(account)
     main = make.guide.settings.language
     shown: list[tuple[Section, str]] = [(section, main) for section in account.sections]
@@ -198,7 +198,7 @@ def _sections(make: Maker, account: PublicAccount) -> list[tuple[str, ProseView]
     return made
 
 
-def _stages(make: Maker, account: PublicAccount, taken: Set[str]) -> tuple[StageView, ...]:
+def _stages(make: PieceMaker, account: PublicAccount, taken: Set[str]) -> tuple[StageView, ...]:
     translated = make.translation(account)
     said = {s.stage: s.text for s in account.stages}
     theirs = {s.stage: s.text for s in translated.stages} if translated else {}

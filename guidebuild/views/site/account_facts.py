@@ -11,16 +11,16 @@ from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.fields import Field, Output
 from guidebuild.views.pieces.common import FactPart, FactRow, NameView
 from guidebuild.views.pieces.facts import name_habitats
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 
 
-def account_facts(make: Maker, account: PublicAccount) -> tuple[FactRow, ...]:
+def account_facts(make: PieceMaker, account: PublicAccount) -> tuple[FactRow, ...]:
     """Every line of facts that the account has something to say in."""
     rows = (_fill_row(FactRow(field.key, make.words(row.label)), field, make, account) for field, row in rows_of(Output.SITE))
     return tuple(row for row in rows if row.parts)
 
 
-def _fill_row(row: FactRow, field: Field, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_row(row: FactRow, field: Field, make: PieceMaker, account: PublicAccount) -> FactRow:
     """The row with its values: by the field's own way, else as a text or as words in a list."""
     if fill := OWN_WAY.get(field.key):
         return fill(row, make, account)
@@ -30,7 +30,7 @@ def _fill_row(row: FactRow, field: Field, make: Maker, account: PublicAccount) -
     return replace(row, parts=tuple(FactPart(word) for word in getattr(account, field.attribute)), language=make.foreign)
 
 
-def _fill_hosts(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_hosts(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     hosts = account.host_plants
     uses = ((h.plant, (h.part.words, h.use.words)) for h in hosts)
     parts = tuple(FactPart(link=make.map.plant(plant), note="; ".join(words for words in use if words)) for plant, use in uses)
@@ -38,20 +38,20 @@ def _fill_hosts(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=parts or reason, listed=bool(parts), language=make.foreign)
 
 
-def _fill_habitats(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_habitats(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(h.words) for h in name_habitats(make.guide, account)), language=make.foreign)
 
 
-def _fill_places(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_places(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     links = dict.fromkeys(make.map.locality(locality) for locality in account.localities)
     return replace(row, parts=tuple(FactPart(link=link) for link in links if link.text), language=make.foreign)
 
 
-def _fill_absent(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_absent(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(link=make.map.place(place)) for place in account.absent_from), language=make.foreign)
 
 
-def _fill_secret(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_secret(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     """Why the places are not told, in the author's words or else in ours."""
     if account.kept_back is None:
         return row
@@ -60,7 +60,7 @@ def _fill_secret(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=(FactPart(make.words("The exact places are not published.")),))
 
 
-def _fill_status(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_status(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     """How common it is and since when it has been here; one line is in one language."""
     told = [make.told(account, key) for key in ("status", "recent") if getattr(account, key)]
     if len({language for _, language in told}) > 1:
@@ -69,15 +69,15 @@ def _fill_status(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(text.words) for text, _ in told), joint="; ", language=language)
 
 
-def _fill_synonyms(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_synonyms(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     return replace(row, parts=tuple(FactPart(name=NameView("", s.pieces(authority=False), s.authority)) for s in account.synonyms))
 
 
-def _fill_say(row: FactRow, make: Maker, account: PublicAccount) -> FactRow:
+def _fill_say(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     return replace(row, parts=(FactPart(account.say),) if account.say else ())
 
 
-OWN_WAY: Mapping[str, Callable[[FactRow, Maker, PublicAccount], FactRow]] = MappingProxyType(
+OWN_WAY: Mapping[str, Callable[[FactRow, PieceMaker, PublicAccount], FactRow]] = MappingProxyType(
     {
         "host plants": _fill_hosts,
         "habitat": _fill_habitats,

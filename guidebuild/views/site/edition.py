@@ -11,19 +11,19 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.field import FieldPage
 from guidebuild.views.site.lists import (
-    Group,
+    HeadedList,
     ListPage,
     by_family,
     dekad_page,
     dekad_path,
-    entry,
     habitat_groups,
     home_page,
+    make_entry,
     place_page,
     plant_page,
     seasons_page,
@@ -40,7 +40,7 @@ from guidebuild.views.telling.key import KeyView, key_view
 class Edition:
     """The site in one language. `today` decides only what the home page shows before the browser knows better."""
 
-    make: Maker
+    make: PieceMaker
     site: SiteView
     today: dt.date
 
@@ -98,7 +98,7 @@ class Edition:
             yield replace(self._page(f"plants/{plant.id}.html", "plant.html", view.name.short, view), name=view.name)
         if make.guide.plants:
             links = {i: make.map.plant(i) for i in make.guide.plants}
-            groups = [Group(link.text, tuple(entry(make, a) for a in make.guide.host_of(i)), link) for i, link in links.items()]
+            groups = [HeadedList(link.text, tuple(make_entry(make, a) for a in make.guide.host_of(i)), link) for i, link in links.items()]
             groups.sort(key=lambda g: g.heading.casefold())
             yield self._page("plants/index.html", "list.html", make.words("Host plants"), ListPage(tuple(groups)))
 

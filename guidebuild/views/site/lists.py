@@ -14,14 +14,14 @@ from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.cautions import show_cautions
-from guidebuild.views.pieces.chances import PROMISE, meanings, why
+from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
 from guidebuild.views.pieces.facts import name_habitats
-from guidebuild.views.pieces.parts import Maker
-from guidebuild.views.pieces.season_words import cells, dekad_words
+from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.season_words import dekad_words, fill_cells
 from guidebuild.views.site.told import (
     DatedPhoto,
-    Told,
+    TellingMark,
     picture_of,
     pictures_through_the_year,
     stages_out,
@@ -36,7 +36,7 @@ MOST_ON_HOME = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ListEntry:
     """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for).
 
     `told` is what tells it in the part of the year that is asked for, instead of the mark; several where the reader's own
@@ -53,7 +53,7 @@ class Entry:
     chance: str = ""
     why: str = ""
     language: str = ""  # of the mark, where it is not in the page's
-    told: tuple[Told, ...] = ()
+    told: tuple[TellingMark, ...] = ()
     photos: tuple[DatedPhoto, ...] = ()  # in the course of the year, where the reader's own day decides and there are several
 
     @property
@@ -63,11 +63,11 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class HeadedList:
     """A headed list of accounts."""
 
     heading: str
-    entries: tuple[Entry, ...]
+    entries: tuple[ListEntry, ...]
     link: LinkView | None = None
 
 
@@ -75,11 +75,11 @@ class Group:
 class HomePage:
     """What is out now, then every way into the guide."""
 
-    out: tuple[Entry, ...]
+    out: tuple[ListEntry, ...]
     dekad: int
     dekad_name: str
     dekads: tuple[tuple[str, str], ...]  # name and path of all 36
-    families: tuple[Group, ...]
+    families: tuple[HeadedList, ...]
     counts: tuple[int, int, int]  # accounts, plants, places
     ways: tuple[LinkView, ...]
     lead: PhotoView | None = None
@@ -91,7 +91,7 @@ class HomePage:
 class ListPage:
     """A list of accounts in groups, or of ways on."""
 
-    groups: tuple[Group, ...] = ()
+    groups: tuple[HeadedList, ...] = ()
     links: tuple[LinkView, ...] = ()
     name: NameView | None = None
 
@@ -104,7 +104,7 @@ class PlantPage:
     photo: PhotoView | None
     note: ProseView | None
     cautions: tuple[CautionView, ...]
-    users: tuple[tuple[Entry, str, str], ...]  # account, part, use
+    users: tuple[tuple[ListEntry, str, str], ...]  # account, part, use
     places: tuple[LinkView, ...]
 
 
@@ -119,7 +119,7 @@ class PlacePage:
     note: ProseView | None
     access: str
     cautions: tuple[CautionView, ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[ListEntry, ...]
     plants: tuple[LinkView, ...]
 
 
@@ -127,7 +127,7 @@ class PlacePage:
 class SeasonsPage:
     """The year of all accounts, with a way to every third of a month."""
 
-    rows: tuple[Entry, ...]
+    rows: tuple[ListEntry, ...]
     months: tuple[str, ...]
     month_names: tuple[str, ...]
     dekads: tuple[tuple[str, str], ...]
@@ -139,27 +139,27 @@ class DekadPage:
 
     dekad: int
     when: str
-    groups: tuple[Group, ...]
+    groups: tuple[HeadedList, ...]
     earlier: LinkView
     later: LinkView
     chances: tuple[tuple[str, str], ...] = ()
     promise: str = ""
 
 
-def year_of(make: Maker, account: PublicAccount) -> tuple[int, ...]:
+def year_of(make: PieceMaker, account: PublicAccount) -> tuple[int, ...]:
     """The most that any stage one looks for shows in each dekad; all stages where the group does not say which."""
     sought = make.guide.stage_set(account).sought
     seasons = [s for s in account.seasons if not s.place and (not sought or s.stage in sought)]
-    rows = [cells(s.season) for s in seasons]
+    rows = [fill_cells(s.season) for s in seasons]
     return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
 
 
-def entry(make: Maker, account: PublicAccount, *, note: str = "", dekad: int | None = None) -> Entry:
+def make_entry(make: PieceMaker, account: PublicAccount, *, note: str = "", dekad: int | None = None) -> ListEntry:
     """An account as it stands in lists; with a dekad, the stages that are out then."""
     plain = make.kept.get(("entry", account.id))
-    if not isinstance(plain, Entry):
+    if not isinstance(plain, ListEntry):
         marks = make.marks(account)
-        plain = Entry(
+        plain = ListEntry(
             link=make.map.account(account),
             photo=make.small_plate(account),
             mark=_first_mark(account, marks),
@@ -181,7 +181,7 @@ def _first_mark(account: PublicAccount, marks: tuple[MarkView, ...]) -> str:
     return marks[0].of_sex if is_of_grown(account.diagnostics[0]) else marks[0].said
 
 
-def when_out(make: Maker, account: PublicAccount, listed: Entry, stages: Collection[str]) -> Entry:
+def when_out(make: PieceMaker, account: PublicAccount, listed: ListEntry, stages: Collection[str]) -> ListEntry:
     """An entry as it stands where only these stages are out: what tells them, and a picture of one of them if there is any."""
     told = told_by(make, account, stages)
     photo = picture_of(make, account, listed.photo, stages)
@@ -193,28 +193,28 @@ def dekad_path(dekad: int) -> str:
     return f"seasons/{dekad // 3 + 1:02d}-{dekad % 3 + 1}.html"
 
 
-def dekads(make: Maker) -> tuple[tuple[str, str], ...]:
+def list_dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:
     """Name and path of all 36."""
     if ("dekads", "") not in make.kept:
         make.kept["dekads", ""] = _dekads(make)
     return cast("tuple[tuple[str, str], ...]", make.kept["dekads", ""])
 
 
-def _dekads(make: Maker) -> tuple[tuple[str, str], ...]:
+def _dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:
     return tuple((dekad_words(d, make.words), make.map.page(dekad_path(d))) for d in range(DEKADS))
 
 
-def by_family(make: Maker, accounts: list[PublicAccount]) -> tuple[Group, ...]:
+def by_family(make: PieceMaker, accounts: list[PublicAccount]) -> tuple[HeadedList, ...]:
     """Accounts under their families, both in alphabetical order."""
     groups = []
     for family in sorted({a.family for a in accounts}):
         members = sorted((a for a in accounts if a.family == family), key=lambda a: a.name.sort_key)
         link = make.map.family(family) if family else None
-        groups.append(Group(family, tuple(entry(make, a) for a in members), link))
+        groups.append(HeadedList(family, tuple(make_entry(make, a) for a in members), link))
     return tuple(groups)
 
 
-def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
+def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
     """The first page."""
     dekad, guide = dekad_of(today), make.guide
     accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
@@ -228,7 +228,7 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
         more=not whole_year,
         dekad=dekad,
         dekad_name=dekad_words(dekad, make.words),
-        dekads=dekads(make),
+        dekads=list_dekads(make),
         families=by_family(make, list(guide.accounts.values())),
         counts=(len(guide.accounts), len(guide.plants), len(guide.places)),
         ways=ways,
@@ -237,9 +237,9 @@ def home_page(make: Maker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePa
     )
 
 
-def _entry_all_year(make: Maker, account: PublicAccount, dekad: int) -> Entry:
+def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> ListEntry:
     """An entry that holds whatever day it is read: all that tells it in the course of the year, and the pictures that go with it."""
-    usual = entry(make, account)
+    usual = make_entry(make, account)
     photos = pictures_through_the_year(make, account, usual.photo, usual.year)
     now = next((dated.photo for dated in photos if dated.dekads[dekad] == "1"), usual.photo)
     told = told_through_the_year(make, account, usual.year)
@@ -248,10 +248,10 @@ def _entry_all_year(make: Maker, account: PublicAccount, dekad: int) -> Entry:
     )
 
 
-def plant_page(make: Maker, plant: Plant) -> PlantPage:
+def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
     """A plant's page."""
     users = tuple(
-        (entry(make, account), use.part.words, use.use.words)
+        (make_entry(make, account), use.part.words, use.use.words)
         for account in make.guide.host_of(plant.id)
         for use in account.host_plants
         if use.plant == plant.id
@@ -267,7 +267,7 @@ def plant_page(make: Maker, plant: Plant) -> PlantPage:
     )
 
 
-def place_page(make: Maker, place: PublicPlace) -> PlacePage:
+def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
     """A place's page."""
     found = [a for a in make.guide.accounts.values() if place.id in a.places]
     return PlacePage(
@@ -278,55 +278,55 @@ def place_page(make: Maker, place: PublicPlace) -> PlacePage:
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
         access=place.access.words,
         cautions=show_cautions(make, place.hazards, place.caution),
-        entries=tuple(entry(make, a) for a in found),
+        entries=tuple(make_entry(make, a) for a in found),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
     )
 
 
-def habitat_groups(make: Maker) -> tuple[Group, ...]:
+def habitat_groups(make: PieceMaker) -> tuple[HeadedList, ...]:
     """Accounts under the habitats they name."""
     under: dict[str, list[PublicAccount]] = {}
     for account in make.guide.accounts.values():
         for habitat in name_habitats(make.guide, account):
             under.setdefault(habitat.words, []).append(account)
-    return tuple(Group(h, tuple(entry(make, a) for a in under[h]), LinkView(f"#{make_id(h)}", h)) for h in sorted(under))
+    return tuple(HeadedList(h, tuple(make_entry(make, a) for a in under[h]), LinkView(f"#{make_id(h)}", h)) for h in sorted(under))
 
 
-def seasons_page(make: Maker) -> SeasonsPage:
+def seasons_page(make: PieceMaker) -> SeasonsPage:
     """The year of everything on one page, earliest first."""
-    rows = [entry(make, a) for a in make.guide.accounts.values() if a.seasons]
+    rows = [make_entry(make, a) for a in make.guide.accounts.values() if a.seasons]
     return SeasonsPage(
         rows=tuple(sorted(rows, key=lambda e: e.link.text)),
         months=tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)),
         month_names=tuple(make.words.month(m) for m in range(1, 13)),
-        dekads=dekads(make),
+        dekads=list_dekads(make),
     )
 
 
-def dekad_page(make: Maker, dekad: int) -> DekadPage:
+def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
     """What is out in one third of a month: what is most seen first, then the rest, each by its chance."""
     # The year does not matter: all that is asked of the day is its third of a month.
     found = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
     best = tuple(_out_entry(make, out, dekad) for out in found if out.most_seen)
     rest = tuple(_out_entry(make, out, dekad) for out in found if not out.most_seen)
-    names = dekads(make)
+    names = list_dekads(make)
 
     def neighbour(step: int) -> LinkView:
         name, path = names[(dekad + step) % DEKADS]
         return LinkView(path, name)
 
-    groups = [Group(make.words("At its best now"), best), Group(make.words("Also about"), rest)]
+    groups = [HeadedList(make.words("At its best now"), best), HeadedList(make.words("Also about"), rest)]
     return DekadPage(
         dekad,
         names[dekad][0],
         tuple(g for g in groups if g.entries),
         neighbour(-1),
         neighbour(1),
-        chances=meanings(make.words, {out.chance for out in found}, at_place=False),
+        chances=list_meanings(make.words, {out.chance for out in found}, at_place=False),
         promise=make.words(PROMISE),
     )
 
 
-def _out_entry(make: Maker, out: Out, dekad: int) -> Entry:
+def _out_entry(make: PieceMaker, out: Out, dekad: int) -> ListEntry:
     account = make.guide.accounts[out.account]
-    return replace(entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=why(make.words, out))
+    return replace(make_entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=say_why(make.words, out))

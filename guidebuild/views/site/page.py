@@ -80,7 +80,7 @@ class PageNote:
     """Where its links lead, as paths from the site's root, each once."""
 
 
-def noted(page: PageView) -> PageNote:
+def note_page(page: PageView) -> PageNote:
     """The note of a page."""
     links = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
     return PageNote(replace(page, data=None), page.photos(), tuple(links))

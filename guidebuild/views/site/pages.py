@@ -10,14 +10,14 @@ from babel import Locale, UnknownLocaleError
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import PageView, SiteView
 
 
 def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
     """Every page of the site. `today` decides only what the home page shows before the browser knows better."""
-    makers = [maker(guide, language) for language in guide.settings.languages]
+    makers = [make_pieces(guide, language) for language in guide.settings.languages]
     for make in makers:
         for page in Edition(make, site_view(make), today).pages():
             plain = page.path.removeprefix(make.map.base)
@@ -25,7 +25,7 @@ def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
             yield replace(page, alternates=alternates)
 
 
-def site_view(make: Maker) -> SiteView:
+def site_view(make: PieceMaker) -> SiteView:
     """What all pages of one language share."""
     settings, w, page = make.guide.settings, make.words, make.map.page
     nav = [

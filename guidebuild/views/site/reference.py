@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.account import SourceView
 from guidebuild.views.site.walk import walk_link
 
@@ -61,7 +61,7 @@ class MovedPage:
     to: LinkView
 
 
-def glossary_page(make: Maker) -> GlossaryPage:
+def glossary_page(make: PieceMaker) -> GlossaryPage:
     """The glossary."""
     terms = sorted(make.guide.terms.values(), key=lambda t: t.word.casefold())
     return GlossaryPage(
@@ -72,7 +72,7 @@ def glossary_page(make: Maker) -> GlossaryPage:
     )
 
 
-def sources_page(make: Maker) -> SourcesPage:
+def sources_page(make: PieceMaker) -> SourcesPage:
     """Sources with the accounts that cite them, pictures with who made them."""
     accounts = make.guide.accounts.values()
     sources = tuple(
@@ -94,7 +94,7 @@ def sources_page(make: Maker) -> SourcesPage:
     return SourcesPage(sources, tuple(credits_))
 
 
-def cautions_page(make: Maker) -> CautionsPage:
+def cautions_page(make: PieceMaker) -> CautionsPage:
     """Cautions that are given anywhere, with the pages that give them."""
     guide = make.guide
     where: dict[str, list[LinkView]] = {}
@@ -113,6 +113,6 @@ def cautions_page(make: Maker) -> CautionsPage:
     return CautionsPage(tuple((show_cautions(make, (hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
 
 
-def moved_page(make: Maker, account: PublicAccount) -> MovedPage:
+def moved_page(make: PieceMaker, account: PublicAccount) -> MovedPage:
     """The page that stands at a former address."""
     return MovedPage(make.map.account(account))

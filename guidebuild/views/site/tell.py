@@ -14,13 +14,13 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import plain
+from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, PhotoView
-from guidebuild.views.pieces.parts import Maker
-from guidebuild.views.site.lists import Entry, entry
+from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.site.lists import ListEntry, make_entry
 from guidebuild.views.telling.compare import scope_label
 
 
@@ -50,7 +50,7 @@ class FinderPage:
     scope: str
     characters: tuple[FinderCharacter, ...]
     eases: tuple[str, ...]  # words for ease 0–3
-    taxa: tuple[Entry, ...]
+    taxa: tuple[ListEntry, ...]
     table: str
     caution: CautionView | None = None
 
@@ -95,7 +95,7 @@ class PracticePage:
     caution: CautionView | None = None
 
 
-def finder_page(make: Maker) -> FinderPage | None:
+def finder_page(make: PieceMaker) -> FinderPage | None:
     """The finder; None where no character tells anything apart."""
     table = finder_table(make.guide)
     if not table.characters:
@@ -104,30 +104,30 @@ def finder_page(make: Maker) -> FinderPage | None:
         scope=scope_label(make, table.scope),
         characters=table.characters,
         eases=tuple(make.words(ease.words) for ease in Ease),
-        taxa=tuple(entry(make, make.guide.accounts[taxon]) for taxon in table.taxa),
+        taxa=tuple(make_entry(make, make.guide.accounts[taxon]) for taxon in table.taxa),
         table=json.dumps(table.plain(), ensure_ascii=False, separators=(",", ":")),
         caution=eating_caution(make, table.taxa),
     )
 
 
-def find_page(make: Maker) -> FindPage:
+def find_page(make: PieceMaker) -> FindPage:
     """The index of names: accounts by every name, plant and mark; plants, places, words and families by their own."""
     items = [*(_account_item(make, a) for a in make.guide.accounts.values()), *_other_items(make)]
     return FindPage(tuple(sorted(items, key=lambda item: item.link.text.casefold())))
 
 
-def _account_item(make: Maker, account: PublicAccount) -> FindItem:
+def _account_item(make: PieceMaker, account: PublicAccount) -> FindItem:
     hosts = [make.map.plant(h.plant) for h in account.host_plants]
     names = [account.vernacular, *account.other_vernaculars, account.name.plain, *(s.plain for s in account.synonyms)]
     names += [t.vernacular for t in account.translations]
-    about = [account.family, *(plain(m.words) for m in make.marks(account))]
+    about = [account.family, *(write_plain(m.words) for m in make.marks(account))]
     about += [f"{h.text} {h.name.plain if h.name else ''}" for h in hosts]
     formerly = ", ".join(s.plain for s in account.synonyms)
     note = make.words("formerly {names}", names=formerly) if formerly else ""
     return FindItem(make.map.account(account), make.words("species"), " | ".join(filter(None, [*names, *about])), note)
 
 
-def _other_items(make: Maker) -> Iterator[FindItem]:
+def _other_items(make: PieceMaker) -> Iterator[FindItem]:
     guide, w = make.guide, make.words
     for plant in guide.plants.values():
         link = make.map.plant(plant.id)
@@ -140,7 +140,7 @@ def _other_items(make: Maker) -> Iterator[FindItem]:
         yield FindItem(make.map.family(family), w("family"), family)
 
 
-def practice_page(make: Maker) -> PracticePage:
+def practice_page(make: PieceMaker) -> PracticePage:
     """One question for each account that has look-alikes and a plate; of a large guide, as many as one sitting needs, from all over it."""
     able = [account for account in make.guide.accounts.values() if account.similar and account.photos]
     step = max(1, -(-len(able) // MOST_QUESTIONS))
@@ -148,7 +148,7 @@ def practice_page(make: Maker) -> PracticePage:
     return PracticePage(tuple(q for q in questions if q), eating_caution(make, (account.id for account in able)))
 
 
-def _question(make: Maker, account: PublicAccount) -> Question | None:
+def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
     plate = make.plate(account)
     others = {s.account: o for s in account.similar if (o := make.map.account_called(s.account))}
     if plate is None or not others:
@@ -162,20 +162,20 @@ def _question(make: Maker, account: PublicAccount) -> Question | None:
     for similar in account.similar:
         other = others.get(similar.account)
         if other:
-            choices.append(Choice(make.map.account(other), False, *difference(make, account, other, similar)))
+            choices.append(Choice(make.map.account(other), False, *say_difference(make, account, other, similar)))
     choices.sort(key=lambda c: c.link.text.casefold())
     hint = make.words("Look at: {what}", what=_looked_at(make, account))
     return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
 
 
-def _marks_seen(make: Maker, account: PublicAccount, plate: str) -> tuple[MarkView, ...]:
+def _marks_seen(make: PieceMaker, account: PublicAccount, plate: str) -> tuple[MarkView, ...]:
     """The first marks of the stage and sex on a picture, whatever its side; the first of all where it shows none."""
     photo = make.guide.photos[plate]
     chosen = find_marks(account, photo.stage, photo.sex)[:MOST_MARKS] or range(MOST_MARKS)
     return make.marks(account, beside=plate, chosen=chosen)
 
 
-def difference(make: Maker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> tuple[str, str]:
+def say_difference(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> tuple[str, str]:
     """What separates two accounts in one line, and its language if foreign: the author's note, else the best character."""
     translated = make.translation(account)
     theirs = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
@@ -184,6 +184,6 @@ def difference(make: Maker, account: PublicAccount, other: PublicAccount, simila
     return similar.note.words or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
 
 
-def _looked_at(make: Maker, account: PublicAccount) -> str:
+def _looked_at(make: PieceMaker, account: PublicAccount) -> str:
     told_by = dict.fromkeys(c for s in account.similar for c in s.tell_by if c in make.guide.characters)
     return make.words.listed([make.guide.characters[c].label for c in told_by][:3])

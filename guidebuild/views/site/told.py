@@ -10,11 +10,11 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.claims import describe_stages, find_first_claim
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.parts import Maker
+from guidebuild.views.pieces.parts import PieceMaker
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class TellingMark:
     """A field mark, with `stage` where not all that is out shows it; where no mark fits any, the first sentence on a stage's life."""
 
     words: str
@@ -42,25 +42,25 @@ def stages_out(account: PublicAccount, dekad: int) -> tuple[str, ...]:
     return tuple(dict.fromkeys(s.stage for s in account.seasons if not s.place and dekad in s.season.dekads))
 
 
-def told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Told | None:
+def told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> TellingMark | None:
     """What tells an account while these stages are out; None where it says nothing of them."""
     key = (f"told {account.id}", " ".join(stages))
     if key not in make.kept:
         make.kept[key] = _told_by(make, account, stages)
-    return cast("Told | None", make.kept[key])
+    return cast("TellingMark | None", make.kept[key])
 
 
-def _told_by(make: Maker, account: PublicAccount, stages: Collection[str]) -> Told | None:
+def _told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> TellingMark | None:
     claim = find_first_claim(make, account, stages)
     if claim:
-        return Told(claim.mark, "" if claim.whole else claim.stages, claim.language, is_mark=True)
+        return TellingMark(claim.mark, "" if claim.whole else claim.stages, claim.language, is_mark=True)
     lives = describe_stages(make, account, stages).items()
-    return next((Told(words, make.stage_word(account, stage), language) for stage, (words, language) in lives), None)
+    return next((TellingMark(words, make.stage_word(account, stage), language) for stage, (words, language) in lives), None)
 
 
-def told_through_the_year(make: Maker, account: PublicAccount, year: Sequence[int]) -> tuple[Told, ...]:
+def told_through_the_year(make: PieceMaker, account: PublicAccount, year: Sequence[int]) -> tuple[TellingMark, ...]:
     """All that tells an account over the year (36 cells: where there is one), each with its dekads, in the order of the year."""
-    found: dict[Told, list[int]] = {}
+    found: dict[TellingMark, list[int]] = {}
     for dekad in (d for d in range(DEKADS) if year[d]):
         told = told_by(make, account, stages_out(account, dekad))
         if told:
@@ -68,7 +68,9 @@ def told_through_the_year(make: Maker, account: PublicAccount, year: Sequence[in
     return tuple(replace(told, dekads=_as_digits(dekads)) for told, dekads in found.items())
 
 
-def pictures_through_the_year(make: Maker, account: PublicAccount, usual: PhotoView | None, year: Sequence[int]) -> tuple[DatedPhoto, ...]:
+def pictures_through_the_year(
+    make: PieceMaker, account: PublicAccount, usual: PhotoView | None, year: Sequence[int]
+) -> tuple[DatedPhoto, ...]:
     """The pictures that go with what is out over the year (36 cells: where there is something), each with its dekads."""
     found: dict[str, tuple[PhotoView, list[int]]] = {}
     for dekad in (d for d in range(DEKADS) if year[d]):
@@ -82,7 +84,7 @@ def _as_digits(dekads: Collection[int]) -> str:
     return "".join("1" if d in dekads else "0" for d in range(DEKADS))
 
 
-def picture_of(make: Maker, account: PublicAccount, usual: PhotoView | None, stages: Collection[str]) -> PhotoView | None:
+def picture_of(make: PieceMaker, account: PublicAccount, usual: PhotoView | None, stages: Collection[str]) -> PhotoView | None:
     """A picture of the stage that is told of those that are out, else of any of them; the usual one where it will do or is all there is."""
     if usual is None:
         return None

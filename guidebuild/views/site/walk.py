@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.views.outdoors.walk import StopPackView, WalkPackView, walk_pack_view
 from guidebuild.views.pieces.common import LinkView, ProseView
-from guidebuild.views.pieces.parts import Maker
-from guidebuild.views.site.lists import Entry, entry, when_out
+from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.site.lists import ListEntry, make_entry, when_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,7 @@ class StopView:
 
     pack: StopPackView
     note: ProseView | None
-    entries: tuple[Entry, ...]
+    entries: tuple[ListEntry, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class WalkPage:
     note: ProseView | None
 
 
-def walk_link(make: Maker, walk: PublicWalk) -> LinkView:
+def walk_link(make: PieceMaker, walk: PublicWalk) -> LinkView:
     """The page of a walk."""
     return LinkView(make.map.page(walk_path(walk)), walk.title, note=make.words.date(walk.date))
 
@@ -43,7 +43,7 @@ def walk_path(walk: PublicWalk) -> str:
     return f"walks/{walk.id}.html"
 
 
-def walk_page(make: Maker, walk: PublicWalk) -> WalkPage:
+def walk_page(make: PieceMaker, walk: PublicWalk) -> WalkPage:
     """A walk: when one is where, what may be met there on that day and why, what to bring, what to beware of."""
     pack = walk_pack_view(make.guide, walk, make.language)
     return WalkPage(
@@ -56,12 +56,12 @@ def walk_page(make: Maker, walk: PublicWalk) -> WalkPage:
     )
 
 
-def _note(make: Maker, text: str, prefix: str) -> ProseView | None:
+def _note(make: PieceMaker, text: str, prefix: str) -> ProseView | None:
     return make.prose(text, prefix=prefix, language=make.main) if text else None
 
 
-def _met(make: Maker, stop: StopPackView) -> Iterator[Entry]:
+def _met(make: PieceMaker, stop: StopPackView) -> Iterator[ListEntry]:
     for met in stop.met:
         account = make.guide.accounts[met.id]
-        listed = when_out(make, account, entry(make, account), met.stage_ids)
+        listed = when_out(make, account, make_entry(make, account), met.stage_ids)
         yield replace(listed, stages=(met.stages,) if met.stages else (), chance=met.chance, why=met.why, out=True)

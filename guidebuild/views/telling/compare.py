@@ -10,12 +10,12 @@ from itertools import combinations
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.comparison import Compared, Comparison, compare, similar_pairs, similar_sets
+from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
 from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 LONGEST = 100
 """Characters of ids in a page's name."""
@@ -76,18 +76,18 @@ def compare_path(ids: Sequence[str]) -> str:
 
 def compare_view(guide: Published, ids: Sequence[str], language: str = "") -> CompareView:
     """Show a comparison of accounts by id. Raises KeyError for one that is not in the guide."""
-    return _view(maker(guide, language), compare(guide, ids), partial(tell_apart_sentence, guide))
+    return _view(make_pieces(guide, language), compare_accounts(guide, ids), partial(tell_apart_sentence, guide))
 
 
 def compare_views(guide: Published, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
     """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
-    make = maker(guide, language)
+    make = make_pieces(guide, language)
     wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
     tell = cache(partial(tell_apart_sentence, guide))  # a pair stands alone and in its set
-    return (_view(make, compare(guide, ids), tell) for ids in dict.fromkeys(wanted))
+    return (_view(make, compare_accounts(guide, ids), tell) for ids in dict.fromkeys(wanted))
 
 
-def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:
+def _view(make: PieceMaker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:
     taxa = tuple(_taxon(make, taxon, comparison.taxa) for taxon in comparison.taxa)
     names = {t.id: t.link.text for t in taxa}
     pairs = tuple(combinations(comparison.taxa, 2))
@@ -105,7 +105,7 @@ def _view(make: Maker, comparison: Comparison, tell: Callable[[str, str], str]) 
     )
 
 
-def _taxon(make: Maker, taxon: str, others: Sequence[str]) -> CompareTaxon:
+def _taxon(make: PieceMaker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     account = make.guide.accounts[taxon]
     translated = make.translation(account)
     own = dict(translated.similar_notes) if translated else {}
@@ -113,7 +113,7 @@ def _taxon(make: Maker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n), "" if own else make.foreign)
 
 
-def _row(make: Maker, row: Compared) -> CompareRow:
+def _row(make: PieceMaker, row: Compared) -> CompareRow:
     character = row.character
     return CompareRow(
         character=character.id,
@@ -125,7 +125,7 @@ def _row(make: Maker, row: Compared) -> CompareRow:
     )
 
 
-def scope_label(make: Maker, scope: Scope) -> str:
+def scope_label(make: PieceMaker, scope: Scope) -> str:
     """Name a stage and sex in the reader's language: "male nymph"; empty for any."""
     if scope == EVERYWHERE:
         return ""

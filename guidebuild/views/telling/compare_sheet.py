@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from guidebuild.fieldwork.published import Published
 from guidebuild.identify.comparison import similar_pairs, similar_sets
 from guidebuild.views.pieces.common import MarkView, PhotoView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.telling.compare import CompareView, compare_path, compare_view
 
 WIDEST = 6
@@ -32,7 +32,7 @@ class CompareSheet:
 
 def compare_sheets(guide: Published) -> tuple[CompareSheet, ...]:
     """A sheet for each set of look-alikes, in the guide's own language; each pair is on one sheet at least."""
-    make = maker(guide, guide.settings.language)
+    make = make_pieces(guide, guide.settings.language)
     return tuple(_sheet(make, ids) for ids in _sets(guide))
 
 
@@ -43,7 +43,7 @@ def _sets(guide: Published) -> Iterator[tuple[str, ...]]:
     yield from (pair for pair in similar_pairs(guide) if not any(set(pair) <= ids for ids in together))
 
 
-def _sheet(make: Maker, ids: tuple[str, ...]) -> CompareSheet:
+def _sheet(make: PieceMaker, ids: tuple[str, ...]) -> CompareSheet:
     settings, path = make.guide.settings, compare_path(ids)
     compared = compare_view(make.guide, ids)
     return CompareSheet(
@@ -57,7 +57,7 @@ def _sheet(make: Maker, ids: tuple[str, ...]) -> CompareSheet:
     )
 
 
-def _marks(make: Maker, account: str, plate: PhotoView | None) -> tuple[MarkView, ...]:
+def _marks(make: PieceMaker, account: str, plate: PhotoView | None) -> tuple[MarkView, ...]:
     return make.marks(make.guide.accounts[account], beside=plate.id if plate else "", chosen=range(MARKS))
 
 

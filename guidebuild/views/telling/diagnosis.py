@@ -9,7 +9,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.identify.columns import Matrix, matrix_of
 from guidebuild.identify.diagnosis import Diagnosis, diagnose, family_of, similar_to
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 SHOWN = 5
 """So many equally short diagnoses are shown, the easiest to see first."""
@@ -36,10 +36,10 @@ def diagnosis_views(guide: Published, account: str, language: str = "", matrix: 
 
     Raises KeyError for an id that is not in the guide.
     """
-    return tuple(_views(maker(guide, language), account, matrix or matrix_of(guide)))
+    return tuple(_views(make_pieces(guide, language), account, matrix or matrix_of(guide)))
 
 
-def _views(make: Maker, account: str, matrix: Matrix) -> Iterator[DiagnosisView]:
+def _views(make: PieceMaker, account: str, matrix: Matrix) -> Iterator[DiagnosisView]:
     guide, family = make.guide, make.guide.accounts[account].family
     everyone = tuple(i for i in guide.accounts if i != account)
     asked = {
@@ -54,7 +54,7 @@ def _views(make: Maker, account: str, matrix: Matrix) -> Iterator[DiagnosisView]
             yield _view(make, words, diagnose(guide, account, against=against, matrix=matrix))
 
 
-def _view(make: Maker, against: str, found: Diagnosis) -> DiagnosisView:
+def _view(make: PieceMaker, against: str, found: Diagnosis) -> DiagnosisView:
     return DiagnosisView(
         against=against,
         sets=tuple(tuple((t.character.label, t.words) for t in told) for told in found.sets[:SHOWN]),

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from guidebuild.fieldwork.published import Published
-from guidebuild.identify.key import Group, Key, Statistics, make_key
-from guidebuild.identify.key_layout import Row, bracketed, indented
-from guidebuild.identify.key_words import letter
+from guidebuild.identify.key import Key, Statistics, UnpartedTaxa, make_key
+from guidebuild.identify.key_layout import KeyLine, lay_out_bracketed, lay_out_indented
+from guidebuild.identify.key_words import letter_lead
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import overlap_sentence, separation_sentence
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
-from guidebuild.views.pieces.parts import Maker, maker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.telling.compare import compare_path, scope_label
 
 
@@ -80,13 +80,13 @@ def key_view(
     """Show the key of a guide, or of some of its accounts."""
     accounts = tuple(accounts)
     key = _key_of(guide, dichotomous, scope, accounts)
-    make = maker(guide, language)
+    make = make_pieces(guide, language)
     groups = {group.taxa: number for number, group in enumerate(key.groups, 1)}
     return KeyView(
         path=make.map.page("key.html"),
         scope=scope_label(make, key.scope),
-        indented=tuple(_row(make, row, groups) for row in indented(key)),
-        bracketed=tuple(_row(make, row, groups) for row in bracketed(key)),
+        indented=tuple(_row(make, row, groups) for row in lay_out_indented(key)),
+        bracketed=tuple(_row(make, row, groups) for row in lay_out_bracketed(key)),
         groups=tuple(_group(make, key, group) for group in key.groups),
         statistics=key.statistics,
         dichotomous=dichotomous,
@@ -96,19 +96,19 @@ def key_view(
     )
 
 
-def _row(make: Maker, row: Row, groups: dict[tuple[str, ...], int]) -> KeyRow:
+def _row(make: PieceMaker, row: KeyLine, groups: dict[tuple[str, ...], int]) -> KeyRow:
     couplet, lead = row.couplet, row.lead
     came_from = couplet.came_from
     return KeyRow(
         number=couplet.number,
-        letter=letter(row.place),
+        letter=letter_lead(row.place),
         first=row.first,
         depth=row.depth,
         asks=couplet.question or couplet.label,
         says=lead.words,
         ease=make.words(couplet.ease.words),
         also=tuple(f"{label}: {words}" for label, words in lead.also),
-        came_from=(came_from[0], letter(came_from[1])) if came_from else None,
+        came_from=(came_from[0], letter_lead(came_from[1])) if came_from else None,
         to=lead.to,
         ends=_links(make, lead.taxa),
         group=groups.get(lead.taxa, 0) if len(lead.taxa) > 1 else 0,
@@ -116,11 +116,11 @@ def _row(make: Maker, row: Row, groups: dict[tuple[str, ...], int]) -> KeyRow:
     )
 
 
-def _links(make: Maker, ids: Iterable[str]) -> tuple[LinkView, ...]:
+def _links(make: PieceMaker, ids: Iterable[str]) -> tuple[LinkView, ...]:
     return tuple(make.map.account(make.guide.accounts[i]) for i in ids)
 
 
-def _group(make: Maker, key: Key, group: Group) -> KeyGroup:
+def _group(make: PieceMaker, key: Key, group: UnpartedTaxa) -> KeyGroup:
     taxa = _links(make, group.taxa)
     reasons: list[str] = []
     if make.language == make.main:  # characters are not translated

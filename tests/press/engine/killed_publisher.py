@@ -92,5 +92,5 @@ def main(place: Path, rounds: int) -> None:
 
 if __name__ == "__main__":
     if sys.argv[3] == "rename":
-        swap.exchange = lambda one, other: False
+        swap.exchange_folders = lambda one, other: False
     main(Path(sys.argv[1]), int(sys.argv[2]))

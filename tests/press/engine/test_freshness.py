@@ -22,7 +22,7 @@ from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.paper.output_profile import srgb_output
-from guidebuild.press.paper.theme import theme
+from guidebuild.press.paper.theme import read_theme
 from guidebuild.press.publish import Wishes, publish
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sandbox import forget_templates
@@ -50,7 +50,7 @@ def draw(file: Path, ink: str) -> None:
 def make(guide: Path, *, high_contrast: bool = False) -> dict[str, str]:
     """Publish a guide, as a new process would; the digests of its published files."""
     forget_templates()
-    theme.cache_clear()
+    read_theme.cache_clear()
     wishes = Wishes(workers=1, high_contrast=high_contrast)
     made = publish(guide, open_session(guide).publishable(), today=TODAY, progress=Silence(), wishes=wishes)
     assert made.outcome
@@ -70,7 +70,7 @@ def make_afresh(guide: Path, place: Path) -> dict[str, str]:
 def quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     """Photos are trusted at once, as if they had been written long ago; cutting typefaces down, which takes long, is left out."""
     monkeypatch.setattr(store, "_TOO_FRESH_NS", -1)
-    monkeypatch.setattr(fonts, "subset", lambda face, signs: f"{face}{signs}".encode())
+    monkeypatch.setattr(fonts, "subset_font", lambda face, signs: f"{face}{signs}".encode())
 
 
 @pytest.fixture(scope="module")
@@ -81,7 +81,7 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (guide / _PROFILE).write_bytes(srgb_output().data)
     change(guide, "guide.yaml", "level: sketch\n", f"level: sketch\nprints: [print shop]\nprint profile: {_PROFILE}\n")
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(fonts, "subset", lambda face, signs: f"{face}{signs}".encode())
+        patch.setattr(fonts, "subset_font", lambda face, signs: f"{face}{signs}".encode())
         make(guide)
     return guide
 

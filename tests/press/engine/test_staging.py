@@ -28,7 +28,7 @@ def place(tmp_path: Path) -> Path:
 def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
     """Both ways of putting a folder in place: one step where the system has it, two renames elsewhere."""
     if request.param == "rename":
-        monkeypatch.setattr(swap, "exchange", lambda one, other: False)
+        monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
     return str(request.param)
 
 
@@ -284,7 +284,7 @@ def test_what_the_disk_refuses_is_one_line_and_changes_nothing(
     place: Path, number: int, words: str, step: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     publish(place, {"index.html": "1"})
-    monkeypatch.setattr(swap, "exchange", lambda one, other: False)
+    monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
 
     def refuse(*arguments: object, **options: object) -> None:
         raise OSError(number, os.strerror(number))

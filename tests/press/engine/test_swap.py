@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.press.engine import swap
 from guidebuild.press.engine.problems import PressError
-from guidebuild.press.engine.swap import exchange, only_one, put_back, put_in_place, told_in_one_line
+from guidebuild.press.engine.swap import exchange_folders, only_one, put_back, put_in_place, told_in_one_line
 
 
 def folder(path: Path, word: str) -> Path:
@@ -27,7 +27,7 @@ def test_the_new_folder_stands_in_place_and_the_old_one_is_kept_aside(
 ) -> None:
     place, coming, former = folder(tmp_path / "place", "old"), folder(tmp_path / "coming", "new"), tmp_path / "former"
     if not can_exchange:
-        monkeypatch.setattr(swap, "exchange", lambda one, other: False)
+        monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
     put_in_place(coming, place, former)
     assert word_in(place) == "new"
     assert {word_in(coming), word_in(former)} == {"old", ""}
@@ -52,10 +52,10 @@ def test_what_was_moved_away_comes_back_only_where_nothing_stands(tmp_path: Path
 
 def test_an_exchange_swaps_or_says_that_it_cannot(tmp_path: Path) -> None:
     one, other = folder(tmp_path / "one", "one"), folder(tmp_path / "other", "other")
-    swapped = exchange(one, other)
+    swapped = exchange_folders(one, other)
     assert (word_in(one), word_in(other)) == (("other", "one") if swapped else ("one", "other"))
     with pytest.raises(OSError, match=r"[Nn]o such file"):
-        exchange(one, tmp_path / "nothing")
+        exchange_folders(one, tmp_path / "nothing")
 
 
 def test_a_second_run_is_told_who_holds_the_place(tmp_path: Path) -> None:

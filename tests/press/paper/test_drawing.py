@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from guidebuild.press.paper import drawing
-from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks, Spot, fitted, magnified, said_scale
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks, PictureSpot, fit_picture, magnification_of, said_scale
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, MarkView, SeasonRow
@@ -94,8 +94,8 @@ def test_a_magnification_is_never_said_more_than_a_fortieth_off(times: float) ->
 
 
 def test_magnification_is_worked_out_from_the_measured_line() -> None:
-    spot = Spot(10, 5, 80, 60)
-    assert magnified(spot, (50, 0, 50, 50), 10) == pytest.approx(3)
+    spot = PictureSpot(10, 5, 80, 60)
+    assert magnification_of(spot, (50, 0, 50, 50), 10) == pytest.approx(3)
 
 
 def test_a_scale_bar_is_a_round_number_of_millimetres() -> None:
@@ -109,13 +109,13 @@ def test_a_scale_bar_is_a_round_number_of_millimetres() -> None:
 
 
 def test_pictures_are_fitted_whole() -> None:
-    spot = fitted(Area(90, 60), (300, 100))
+    spot = fit_picture(Area(90, 60), (300, 100))
     assert (spot.x, spot.y, spot.width, spot.height) == pytest.approx((0, 15, 90, 30))
 
 
 def test_badges_never_touch_and_stay_on_the_plate() -> None:
     marks = [MarkView(n, "mark", (80.0, 50.0 + n / 10), "p") for n in range(1, 10)]
-    svg = drawing.plate("pictures/p.jpg", Area(95, 60), Spot(0, 0, 95, 60), marks, "alt", PLAIN)
+    svg = drawing.draw_plate("pictures/p.jpg", Area(95, 60), PictureSpot(0, 0, 95, 60), marks, "alt", PLAIN)
     places = [float(y) for y in re.findall(rf'cy="([\d.]+)" r="{drawing.BADGE}"', svg)]
     assert len(places) == 9
     assert min(places) >= drawing.BADGE
@@ -125,14 +125,14 @@ def test_badges_never_touch_and_stay_on_the_plate() -> None:
 
 
 def test_words_in_drawings_cannot_break_out() -> None:
-    svg = drawing.plate("p.jpg", Area(10, 10), Spot(0, 0, 10, 10), (), "<script>&", PLAIN)
+    svg = drawing.draw_plate("p.jpg", Area(10, 10), PictureSpot(0, 0, 10, 10), (), "<script>&", PLAIN)
     assert "<title>&lt;script&gt;&amp;</title>" in svg
 
 
 def test_the_code_is_that_of_the_address() -> None:
     """The same dark modules as segno draws, by area."""
     address = "https://hedge.example/guide/accounts/parent.html"
-    svg = drawing.code(address, 17)
+    svg = drawing.draw_code(address, 17)
     dark = sum(int(n) for n in re.findall(r"h(\d+)v1", svg))
     matrix = segno.make(address, error="m", micro=False, boost_error=True).matrix
     assert dark == sum(sum(row) for row in matrix)

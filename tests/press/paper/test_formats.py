@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import pytest
 
-from guidebuild.press.paper.formats import FLOOR, PrintKind, UnknownFormatError, format_named, formats, paper_named
+from guidebuild.press.paper.formats import FLOOR, PrintKind, UnknownFormatError, format_named, paper_named, read_formats
 
 
 def test_every_asked_format_is_shipped() -> None:
     asked = {"a6", "a7", "id-1", "index-3x5", "index-4x6", "plate-a5", "leaflet-a4", "leaflet-letter", "booklet", "checklist"}
-    assert asked <= set(formats())
+    assert asked <= set(read_formats())
 
 
 def test_no_format_sets_type_below_the_floor() -> None:
-    assert all(FLOOR <= one.least_type < one.largest_type for one in formats().values())
+    assert all(FLOOR <= one.least_type < one.largest_type for one in read_formats().values())
 
 
 def test_cards_have_two_sides_and_plates_one() -> None:
-    assert {one.sides for one in formats().values() if one.kind is PrintKind.CARD} == {2}
+    assert {one.sides for one in read_formats().values() if one.kind is PrintKind.CARD} == {2}
     assert format_named("plate-a5").sides == 1
 
 

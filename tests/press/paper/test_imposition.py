@@ -8,19 +8,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.press.paper.formats import Area, format_named, formats, paper_named, papers
+from guidebuild.press.paper.formats import Area, format_named, paper_named, read_formats, read_papers
 from guidebuild.press.paper.imposition import (
     EDGE,
     Flip,
     Grid,
     Placed,
     best_grid,
-    booklet,
     booklet_sides,
-    creep,
     eight_panels,
+    impose_booklet,
     n_up,
     one_sided,
+    reckon_creep,
 )
 
 A4 = paper_named("a4").size
@@ -108,7 +108,7 @@ def test_a_card_wider_than_the_paper_has_no_grid() -> None:
     assert best_grid(A4, Area(250, 400)) is None
 
 
-@pytest.mark.parametrize("name", [name for name, one in formats().items() if one.sides == 2])
+@pytest.mark.parametrize("name", [name for name, one in read_formats().items() if one.sides == 2])
 @pytest.mark.parametrize("bleed", [0.0, 3.0])
 def test_every_card_fits_on_office_paper(name: str, bleed: float) -> None:
     card = format_named(name)
@@ -143,7 +143,7 @@ def test_the_eight_panels_are_read_in_a_ring() -> None:
 @given(pages=st.integers(1, 64))
 def test_a_stitched_booklet_reads_in_order(pages: int) -> None:
     total = -(-pages // 4) * 4
-    sides = booklet(pages)
+    sides = impose_booklet(pages)
     read: dict[int, int | None] = {}
     for sheet in range(total // 4):
         (front_left, front_right), (back_left, back_right) = sides[2 * sheet], sides[2 * sheet + 1]
@@ -169,9 +169,9 @@ def test_inner_pages_creep_towards_the_fold_by_the_sheets_outside_them() -> None
 
 
 def test_every_paper_says_how_thick_it_is() -> None:
-    assert {paper.thickness for paper in papers().values()} == {0.1}
-    assert creep(0, 0.1) == 0
-    assert creep(15, 0.1) == pytest.approx(1.5)
+    assert {paper.thickness for paper in read_papers().values()} == {0.1}
+    assert reckon_creep(0, 0.1) == 0
+    assert reckon_creep(15, 0.1) == pytest.approx(1.5)
 
 
 def test_one_sided_pages_fill_sheets_in_order() -> None:

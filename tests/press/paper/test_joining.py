@@ -8,18 +8,18 @@ import pikepdf
 import pytest
 from pikepdf import Name, Pdf
 
-from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.setup import CardResult
 
 
 @pytest.fixture(scope="module")
 def deck(cards: tuple[CardResult, ...]) -> Pdf:
-    return Pdf.open(io.BytesIO(join([(card.id, card.pdf) for card in cards], "Bugs")))
+    return Pdf.open(io.BytesIO(join_pdfs([(card.id, card.pdf) for card in cards], "Bugs")))
 
 
 def test_there_is_nothing_to_join_from_nothing() -> None:
     with pytest.raises(ValueError, match="nothing to join"):
-        join([], "Bugs")
+        join_pdfs([], "Bugs")
 
 
 def test_pages_title_and_outline(deck: Pdf) -> None:
@@ -64,4 +64,4 @@ def test_a_picture_on_three_cards_is_kept_once(deck: Pdf) -> None:
 
 def test_joining_twice_gives_the_same_bytes(cards: tuple[CardResult, ...]) -> None:
     parts = [(card.id, card.pdf) for card in cards]
-    assert join(parts, "Bugs") == join(parts, "Bugs")
+    assert join_pdfs(parts, "Bugs") == join_pdfs(parts, "Bugs")

@@ -5,7 +5,7 @@ import io
 from PIL import Image, ImageFile
 
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.photos.copies import Copies, Copy, Recipe, prepare
+from guidebuild.press.photos.copies import Copies, Copy, Recipe, prepare_copies
 
 EVERY = ("avif", "webp", "jpeg", "print", "png")
 CORNER = (200, 30, 30)
@@ -22,13 +22,13 @@ def flat(size: tuple[int, int], colour: tuple[int, ...] = (230, 230, 230), mode:
 
 
 def copies(photo: bytes, recipe: Recipe, where: str = "toad.jpg") -> Copies:
-    made = prepare(photo, recipe, where)
+    made = prepare_copies(photo, recipe, where)
     assert isinstance(made, Copies), made
     return made
 
 
 def problem(photo: bytes, where: str = "toad.jpg", width: int = 100) -> Problem:
-    made = prepare(photo, Recipe((width,)), where)
+    made = prepare_copies(photo, Recipe((width,)), where)
     assert isinstance(made, Problem)
     return made
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PIL import ImageFile
 
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.photos.copies import Copies, Recipe, prepare
+from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from guidebuild.press.photos.info import PictureInfo, picture_info
 from tests.press.photos.pieces_of_pictures import copies, flat, near, noise, opened, problem, saved, telltale_photo
 
@@ -122,5 +122,5 @@ def test_a_damaged_byte_anywhere_never_crashes(kind: str, place: float, data: by
     photo = bytearray(telltale_photo("JPEG") if kind == "JPEG" else SOUND[kind])
     start = int(place * (len(photo) - 1))
     photo[start : start + len(data)] = data
-    assert isinstance(prepare(bytes(photo), Recipe((40,), ("jpeg",)), "toad.jpg"), Copies | Problem)
+    assert isinstance(prepare_copies(bytes(photo), Recipe((40,), ("jpeg",)), "toad.jpg"), Copies | Problem)
     assert isinstance(picture_info(bytes(photo), "toad.jpg"), PictureInfo | Problem)

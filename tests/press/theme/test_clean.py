@@ -5,8 +5,8 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.press.outputs.data.cells import cell
-from guidebuild.press.theme.clean import clean
+from guidebuild.press.outputs.data.cells import write_cell
+from guidebuild.press.theme.clean import clean_html
 
 HOSTILE = [
     "<script>alert(1)</script>",
@@ -67,28 +67,28 @@ def assert_harmless(html: str) -> None:
 
 @pytest.mark.parametrize("html", HOSTILE)
 def test_nothing_that_runs_or_fetches_gets_through(html: str) -> None:
-    assert_harmless(clean(f"<p>before</p>{html}<p>after</p>"))
-    assert "before" in clean(f"<p>before</p>{html}")
+    assert_harmless(clean_html(f"<p>before</p>{html}<p>after</p>"))
+    assert "before" in clean_html(f"<p>before</p>{html}")
 
 
 @given(st.text(alphabet=st.sampled_from("<>/=\"' \tabonsrcipt:jvl&#;-!"), max_size=60) | st.text(max_size=60))
 def test_no_text_becomes_harmful(text: str) -> None:
-    assert_harmless(clean(text))
+    assert_harmless(clean_html(text))
 
 
 def test_ordinary_prose_stays() -> None:
     words = '<h3 lang="la">Elasmucha grisea</h3><p>6–9&nbsp;mm, see <a href="https://example.org/a?b=1&amp;c=2">this</a>.</p>'
     prose = words + '<table><tbody><tr><td colspan="2">x</td></tr></tbody></table>'
-    assert clean(prose).replace("\u00a0", "&nbsp;") == prose
+    assert clean_html(prose).replace("\u00a0", "&nbsp;") == prose
 
 
 @pytest.mark.parametrize(
     "text", ["=1+1", "+A1", "-A1", "@SUM(1)", "\t=1", "\r=1", "  =1", '=HYPERLINK("http://example.org")', "＝1", "-1+2", "+44 20 x"]
 )
 def test_cells_that_could_be_formulas_become_text(text: str) -> None:
-    assert cell(text) == f"'{text}"
+    assert write_cell(text) == f"'{text}"
 
 
 @pytest.mark.parametrize("text", ["-0.123", "+4", "-1,5", "1e-5", "Parent Bug", "6–9 mm", "", "a=b"])
 def test_numbers_and_words_stay_as_they_are(text: str) -> None:
-    assert cell(text) == text
+    assert write_cell(text) == text

@@ -9,25 +9,25 @@ from guidebuild.press.theme import fonts
 
 
 def test_every_packaged_face_exists_and_draws_latin() -> None:
-    for face in fonts.faces():
+    for face in fonts.list_faces():
         assert face.path.is_file()
-        assert fonts.missing(face, "Ægopodium, Čejka – 6–9 mm × “ñ”") == ""
+        assert fonts.find_missing(face, "Ægopodium, Čejka – 6–9 mm × “ñ”") == ""
 
 
 def test_sex_signs_are_known_to_be_missing() -> None:
-    assert fonts.missing(fonts.face(fonts.SERIF), "a ♂\n♀ b") == "♀♂"
+    assert fonts.find_missing(fonts.find_face(fonts.SERIF), "a ♂\n♀ b") == "♀♂"
 
 
 def test_unknown_face_names_what_was_asked_for() -> None:
     with pytest.raises(KeyError, match="Guide Serif 950"):
-        fonts.face(fonts.SERIF, weight=950)
+        fonts.find_face(fonts.SERIF, weight=950)
 
 
 def test_subset_has_only_the_signs_asked_for_and_repeats_its_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
-    face = fonts.face(fonts.SERIF, italic=True)
-    first = fonts.subset(face, "Pentatoma")
+    face = fonts.find_face(fonts.SERIF, italic=True)
+    first = fonts.subset_font(face, "Pentatoma")
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1")
-    assert fonts.subset(face, "amotatneP") == first
+    assert fonts.subset_font(face, "amotatneP") == first
     with TTFont(io.BytesIO(first)) as small:
         assert {chr(code) for code in small.getBestCmap()} == set("Pentatoma")
         names = {record.nameID: str(record) for record in small["name"].names}

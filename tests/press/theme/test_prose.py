@@ -7,7 +7,7 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.guide.text.guards import guarded
+from guidebuild.guide.text.guards import guard_signs
 from guidebuild.press.theme.prose import inline_html, prose_html
 from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
 
@@ -158,7 +158,7 @@ def test_any_text_becomes_html_without_an_error(text: str) -> None:
 
 @given(st.text(alphabet="ab <>&*_`[]()!|-#\n0123456789.", max_size=80))
 def test_text_guarded_twice_reads_the_same(text: str) -> None:
-    assert isinstance(guarded(guarded(text)), str)
+    assert isinstance(guard_signs(guard_signs(text)), str)
 
 
 def test_one_text_leaves_nothing_in_the_next() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from guidebuild.press.theme.sandbox import ThemeError, environment, forget_templates
+from guidebuild.press.theme.sandbox import ThemeError, forget_templates, make_environment
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ def theme(tmp_path: Path) -> Path:
 def render(theme: Path, text: str, **values: object) -> str:
     (theme / "card" / "page.html").write_text(text, encoding="utf-8")
     forget_templates()
-    return environment((theme,)).get_template("card/page.html").render(**values)
+    return make_environment((theme,)).get_template("card/page.html").render(**values)
 
 
 def test_values_are_escaped_and_never_run_as_templates(theme: Path) -> None:
@@ -77,7 +77,7 @@ def test_the_guides_own_theme_comes_first_and_the_shipped_one_fills_in(theme: Pa
     (shipped / "card" / "back.html").write_text('shipped back of {% include "card/page.html" %}')
     (theme / "card" / "page.html").write_text("own page")
     forget_templates()
-    assert environment((theme, shipped)).get_template("card/back.html").render() == "shipped back of own page"
+    assert make_environment((theme, shipped)).get_template("card/back.html").render() == "shipped back of own page"
 
 
 @pytest.mark.parametrize(
@@ -98,7 +98,7 @@ def test_errors_name_file_and_line(theme: Path, text: str, told: str) -> None:
 def test_filters_are_the_callers_own(theme: Path) -> None:
     (theme / "card" / "loud.html").write_text("{{ 'a'|loud }}")
     forget_templates()
-    assert environment((theme,), (("loud", str.upper),)).get_template("card/loud.html").render() == "A"
+    assert make_environment((theme,), (("loud", str.upper),)).get_template("card/loud.html").render() == "A"
 
 
 DOUBLED = "{% set n = namespace(t='xx') %}{% for i in range(60) %}{% set n.t = STEP %}{% endfor %}"

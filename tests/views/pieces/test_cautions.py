@@ -19,7 +19,7 @@ from guidebuild.views.cards.card import card_view
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set, eating_caution
-from guidebuild.views.pieces.parts import maker
+from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
@@ -54,19 +54,19 @@ def pair(own: tuple[str, ...], theirs: tuple[str, ...], **cautions: Caution) -> 
 
 def titles(made: Guide, ident: str = "parent") -> list[str]:
     published = make_published(made)
-    return [view.title for view in cautions_of_account(maker(published), published.accounts[ident])]
+    return [view.title for view in cautions_of_account(make_pieces(published), published.accounts[ident])]
 
 
 def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
     flowers = whole("spring-flowers")
-    first = cautions_of_account(maker(flowers), flowers.accounts["ramsons"])[0]
+    first = cautions_of_account(make_pieces(flowers), flowers.accounts["ramsons"])[0]
     assert set(first.title.removeprefix("May be taken for ").removesuffix(", which are poisonous").split(" and ", 1)) == {
         "Lily of the Valley",
         "Lords-and-Ladies",
     }
     assert (first.text, first.local[:23]) == (SWALLOWED, "If any was swallowed, c")
-    assert card_view(maker(flowers), flowers.accounts["ramsons"]).cautions[0] == first
-    sorrel = cautions_of_account(maker(flowers), flowers.accounts["wood-sorrel"])
+    assert card_view(make_pieces(flowers), flowers.accounts["ramsons"]).cautions[0] == first
+    sorrel = cautions_of_account(make_pieces(flowers), flowers.accounts["wood-sorrel"])
     assert [view.title for view in sorrel] == ["May be taken for Wood Anemone, which is poisonous"]
 
 
@@ -97,7 +97,7 @@ def test_a_guides_own_caution_says_how_it_hurts_or_is_known_by_its_title() -> No
     made = pair((), ("cap",), cap=Caution("cap", "Deadly poisonous", "This fungus kills."))
     assert titles(made) == ["May be taken for Birch, which is deadly poisonous"]
     published = make_published(made)
-    (view,) = cautions_of_account(maker(published), published.accounts["parent"])
+    (view,) = cautions_of_account(make_pieces(published), published.accounts["parent"])
     assert view.text == "Eat nothing that you have named from this; if any was eaten, call the poison centre at once."
     assert titles(pair((), ("gate",), gate=Caution("gate", "Gates", "Shut them.", harm="none"))) == []
     assert titles(pair((), ("nesting",), nesting=Caution("nesting", "Nesting", "Keep off."))) == ["May be taken for Birch (Nesting)"]
@@ -116,18 +116,18 @@ def test_every_shipped_caution_says_how_it_hurts() -> None:
 
 def test_a_set_names_whose_each_caution_is_and_what_it_may_be_taken_for() -> None:
     flowers = whole("spring-flowers")
-    found = cautions_of_set(maker(flowers), ("ramsons", "lily-of-the-valley"), by_itself=True)
+    found = cautions_of_set(make_pieces(flowers), ("ramsons", "lily-of-the-valley"), by_itself=True)
     assert found[0].text.startswith("Lily of the Valley, Lords-and-Ladies (like Ramsons): Parts of this plant are poisonous.")
     assert found[0].short == f"Lily of the Valley, Lords-and-Ladies (like Ramsons): {SWALLOWED}"
     assert compare_view(flowers, ("ramsons", "lily-of-the-valley")).cautions == found
     frogs = whole("southern-frogs")
-    assert cautions_of_set(maker(frogs), ("growling-grass-frog",), by_itself=True) == ()
+    assert cautions_of_set(make_pieces(frogs), ("growling-grass-frog",), by_itself=True) == ()
 
 
 @pytest.mark.parametrize("name", ["spring-flowers", "wood-fungi"])
 def test_key_finder_and_practice_are_not_for_deciding_what_may_be_eaten(name: str) -> None:
     published = whole(name)
-    make = maker(published)
+    make = make_pieces(published)
     finder = finder_page(make)
     assert finder
     for caution in (key_view(published).caution, key_sheet(published).key.caution, finder.caution, practice_page(make).caution):
@@ -141,12 +141,12 @@ def test_key_finder_and_practice_are_not_for_deciding_what_may_be_eaten(name: st
 def test_a_guide_of_nothing_poisonous_says_nothing_of_eating() -> None:
     waders = whole("estuary-waders")
     assert key_view(waders).caution is None
-    assert eating_caution(maker(waders), waders.accounts) is None
+    assert eating_caution(make_pieces(waders), waders.accounts) is None
 
 
 def test_the_deadly_are_named_first() -> None:
     fungi = whole("wood-fungi")
-    caution = eating_caution(maker(fungi), fungi.accounts)
+    caution = eating_caution(make_pieces(fungi), fungi.accounts)
     assert caution
     names = caution.text.partition(".")[0]
     assert names.index("Deathcap") < names.index("Fly Agaric")

@@ -11,7 +11,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Sensitivity
 from guidebuild.guide.slots import slot_names
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.pieces.facts import facts, name_habitats, starred
+from guidebuild.views.pieces.facts import name_habitats, starred, tell_facts
 from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, guide, with_account
 
@@ -19,7 +19,7 @@ SECRET = Sensitivity(2, "One colony.")
 
 
 def told(base: Guide) -> dict[str, str]:
-    return dict(facts(*published_with(base, base.accounts["red-bug"])))
+    return dict(tell_facts(*published_with(base, base.accounts["red-bug"])))
 
 
 def test_every_fact_of_an_account_fills_a_slot() -> None:

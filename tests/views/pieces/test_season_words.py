@@ -6,7 +6,7 @@ import pytest
 
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
-from guidebuild.views.pieces.season_words import cells, season_bar, season_words
+from guidebuild.views.pieces.season_words import fill_cells, season_bar, season_words
 from guidebuild.words import words
 
 EN, ES = words("en"), words("es")
@@ -55,6 +55,6 @@ def test_bar_draws_a_winter_season_in_two_pieces() -> None:
 
 
 def test_cells_tell_present_from_most_seen() -> None:
-    row = cells(Season("", frozenset({0, 1, 2}), frozenset({1})))
+    row = fill_cells(Season("", frozenset({0, 1, 2}), frozenset({1})))
     assert row[:4] == (1, 2, 1, 0)
     assert len(row) == 36

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.views.site.field import field_parts
-from guidebuild.views.site.page import noted
+from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
 
 
 def test_parts_hold_their_accounts_comparisons_and_what_always_helps() -> None:
-    notes = [noted(page) for page in site_pages(make_published(GUIDE), TODAY)]
+    notes = [note_page(page) for page in site_pages(make_published(GUIDE), TODAY)]
     parts = {part: {note.page.path for note in gathered} for part, gathered in field_parts(notes).items()}
     assert set(parts) == {f"{base}{path}" for base in ("", "es/") for path in ("families/acanthosomatidae.html", "walks/june.html")}
     walk = parts["walks/june.html"]

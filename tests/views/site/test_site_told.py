@@ -10,8 +10,8 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Account, FieldMark, StageSeason, StageText
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.pieces.parts import maker
-from guidebuild.views.site.lists import Entry, entry
+from guidebuild.views.pieces.parts import make_pieces
+from guidebuild.views.site.lists import ListEntry, make_entry
 from guidebuild.views.site.pages import site_pages
 from guidebuild.views.site.told import told_through_the_year
 from tests.views.invented_site import GUIDE, PARENT, TODAY, season
@@ -30,8 +30,8 @@ def _guide(account: Account) -> Guide:
     return replace(GUIDE, accounts={account.id: account})
 
 
-def _listed(account: Account, dekad: int, language: str = "en") -> Entry:
-    return entry(maker(make_published(_guide(account)), language), account, dekad=dekad)
+def _listed(account: Account, dekad: int, language: str = "en") -> ListEntry:
+    return make_entry(make_pieces(make_published(_guide(account)), language), account, dekad=dekad)
 
 
 @pytest.mark.parametrize(
@@ -81,7 +81,7 @@ def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
 
 
 def test_an_account_that_one_mark_tells_all_year_has_one() -> None:
-    make = maker(make_published(GUIDE))
+    make = make_pieces(make_published(GUIDE))
     assert len(told_through_the_year(make, GUIDE.accounts["birch-bug"], [1] * 36)) == 1
 
 

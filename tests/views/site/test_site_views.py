@@ -15,7 +15,7 @@ from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.views.pieces.common import FactRow, LinkView
 from guidebuild.views.site import lists as site_lists
 from guidebuild.views.site import tell as site_tell
-from guidebuild.views.site.page import PageView, noted
+from guidebuild.views.site.page import PageView, note_page
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
@@ -155,7 +155,7 @@ def test_find_knows_every_name_plant_and_mark(pages: dict[str, PageView]) -> Non
 
 
 def test_all_pictures_are_noted(pages: dict[str, PageView]) -> None:
-    ids = {photo for page in pages.values() for photo in noted(page).photos}
+    ids = {photo for page in pages.values() for photo in note_page(page).photos}
     assert sorted(ids) == ["birch-adult", "parent-adult", "parent-nymph"]
 
 

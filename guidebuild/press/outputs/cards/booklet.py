@@ -18,10 +18,10 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.joining import join
-from guidebuild.press.paper.layout import Laid, lay_out, write
+from guidebuild.press.paper.joining import join_pdfs
+from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.theme import Theme, theme
+from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.printed import BookletView
 from guidebuild.views.pieces.common import NameView
@@ -34,7 +34,7 @@ _NOTES_HEAD = 9.0
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ContentsEntry:
     """A line of the contents."""
 
     name: NameView
@@ -43,8 +43,8 @@ class Entry:
 
 def first_species_page(view: BookletView, leaf: Format, theme_folders: Sequence[Path]) -> int:
     """The number of the first species page, after the cover and as many pages of contents as it takes."""
-    entries = [Entry(card.name, number) for number, card in enumerate(view.cards, start=100)]
-    return len(_front(view, entries, {}, leaf, theme(tuple(theme_folders))).document.pages) + 1
+    entries = [ContentsEntry(card.name, number) for number, card in enumerate(view.cards, start=100)]
+    return len(_front(view, entries, {}, leaf, read_theme(tuple(theme_folders))).document.pages) + 1
 
 
 def render_booklet(
@@ -58,16 +58,16 @@ def render_booklet(
     printed = {page.id: page.pdf for page in pages if page.pdf}
     if missing := [card.name.short for card in view.cards if card.id not in printed]:
         return CardResult(view.id, b"", (*problems, Problem("no-booklet", "booklet", f"not printed, because of {', '.join(missing)}")))
-    look = theme(tuple(theme_folders))
+    look = read_theme(tuple(theme_folders))
     start = first_species_page(view, leaf, theme_folders)
-    entries = [Entry(card.name, number) for number, card in enumerate(view.cards, start=start)]
-    front, front_problems = write(_front(view, entries, pictures, leaf, look), "booklet")
-    back, back_problems = write(_whole_back(view, leaf, look, before=start - 1 + len(view.cards)), "booklet")
+    entries = [ContentsEntry(card.name, number) for number, card in enumerate(view.cards, start=start)]
+    front, front_problems = write_pdf(_front(view, entries, pictures, leaf, look), "booklet")
+    back, back_problems = write_pdf(_whole_back(view, leaf, look, before=start - 1 + len(view.cards)), "booklet")
     parts = [(view.title, front), *((card.name.short, printed[card.id]) for card in view.cards), (view.words.pictures, back)]
-    return CardResult(view.id, join(parts, view.title), (*problems, *front_problems, *back_problems))
+    return CardResult(view.id, join_pdfs(parts, view.title), (*problems, *front_problems, *back_problems))
 
 
-def _front(view: BookletView, entries: Sequence[Entry], pictures: Pictures, leaf: Format, look: Theme) -> Laid:
+def _front(view: BookletView, entries: Sequence[ContentsEntry], pictures: Pictures, leaf: Format, look: Theme) -> Laid:
     inner = leaf.inner
     box = Area(inner.width, inner.height * _COVER)
     html = look.page("booklet_front.html", view=view, entries=entries, language=view.language, plate=_cover(view, pictures, box))
@@ -79,8 +79,8 @@ def _cover(view: BookletView, pictures: Pictures, box: Area) -> Markup | None:
     picture = pictures.get(view.cover.id) if view.cover else None
     if view.cover is None or picture is None:
         return None
-    spot = drawing.fitted(box, (picture.width, picture.height))
-    return drawing.plate(f"pictures/{picture.path.name}", box, spot, (), view.cover.alt, PLAIN)
+    spot = drawing.fit_picture(box, (picture.width, picture.height))
+    return drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, (), view.cover.alt, PLAIN)
 
 
 def notes_wanted(pages: int) -> int:
@@ -102,9 +102,9 @@ def _back(view: BookletView, leaf: Format, look: Theme, notes: int) -> Laid:
         language=view.language,
         credits="; ".join(credits),
         notes=notes,
-        lines=drawing.ruled(leaf.inner.width, leaf.inner.height - _NOTES_HEAD, view.words.notes, PLAIN),
+        lines=drawing.draw_lines(leaf.inner.width, leaf.inner.height - _NOTES_HEAD, view.words.notes, PLAIN),
         drop=leaf.inner.height * _BACK_COVER,
-        code=drawing.code(view.address, _CODE) if view.address else None,
+        code=drawing.draw_code(view.address, _CODE) if view.address else None,
         rule=drawing.edge_rule(50, PLAIN, view.words.card.fifty),
         caution_mark=drawing.caution_mark(view.words.card.caution),
     )

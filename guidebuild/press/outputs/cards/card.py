@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from guidebuild.press.outputs.cards.face import Face, Room, face
+from guidebuild.press.outputs.cards.face import Face, Room, draw_face
 from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, left_side, next_setting
-from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, foot, is_small, season_width
-from guidebuild.press.outputs.cards.problems import left_out_problems, named, over_problem, picture_problems
+from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, is_small, season_width, write_foot
+from guidebuild.press.outputs.cards.problems import left_out_problems, name_problems, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.layout import Laid, lay_out, write
-from guidebuild.press.paper.setup import CardResult, setup
+from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.setup import CardResult, make_setup
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
 
@@ -29,17 +29,17 @@ def render_card(  # noqa: PLR0913 - four that every print needs, and named optio
     bleed: float = 0.0,
 ) -> CardResult:
     """Print one card, front and back, in its trimmed size with `bleed` millimetres round it; no `pdf` where it is over."""
-    fitting = CardFitting(card, setup(pictures, card_format, theme_folders, contrast=contrast), bleed)
-    setting, laid, drawn, layouts = fit(fitting)
+    fitting = CardFitting(card, make_setup(pictures, card_format, theme_folders, contrast=contrast), bleed)
+    setting, laid, drawn, layouts = fit_card(fitting)
     problems = [*picture_problems(fitting, drawn), *left_out_problems(fitting, setting)]
     over = [over_problem(fitting, side, setting) for side in laid.sides if side.over or side.wide]
     if over:
         return CardResult(card.id, b"", (*problems, *over), layouts)
-    pdf, logged = write(laid, fitting.where)
-    return CardResult(card.id, pdf, (*problems, *named(card, logged)), layouts)
+    pdf, logged = write_pdf(laid, fitting.where)
+    return CardResult(card.id, pdf, (*problems, *name_problems(card, logged)), layouts)
 
 
-def fit(fitting: CardFitting) -> tuple[CardSetting, Laid, Face, int]:
+def fit_card(fitting: CardFitting) -> tuple[CardSetting, Laid, Face, int]:
     """Lay a card out until it fits or nothing more can give way; one that fits at once is laid out once."""
     setting, count = first_setting(fitting), 0
     css = card_css(fitting.setup.theme, fitting.format, fitting.bleed)
@@ -69,14 +69,14 @@ def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
         rule=50 if fitting.rule else 0,
         left_out=setting.front.left_out | setting.back.left_out,
     )
-    drawn = face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
+    drawn = draw_face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
     html = fitting.setup.theme.page(
         "card.html",
         card=fitting.card,
         face=drawn,
         front=setting.front,
         back=setting.back,
-        foot=foot(inner, setting.foot, fitting.foot_code, rule=fitting.rule),
+        foot=write_foot(inner, setting.foot, fitting.foot_code, rule=fitting.rule),
         language=fitting.card.language,
         title=f"{fitting.card.name.short} – {fitting.card.guide}",
         shape="wide" if wide else "tall",

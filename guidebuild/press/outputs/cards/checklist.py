@@ -9,9 +9,9 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.layout import Laid, lay_out, write
+from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.theme import Theme, theme
+from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.views.cards.printed import ChecklistView
 
 _SPARE = 3
@@ -20,7 +20,7 @@ _BOX = 3.6
 
 def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> CardResult:
     """Print a checklist: one page where smaller type brings it on one, else as many as it takes at the largest."""
-    look, inks = theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
+    look, inks = read_theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
     sizes = look.sizes_within(page_format.least_type, page_format.largest_type)
     laid = largest = _laid(view, page_format, look, inks, sizes[0])
     layouts = 1
@@ -31,7 +31,7 @@ def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Se
         layouts += 1
     if len(laid.document.pages) > 1:
         laid = largest
-    pdf, logged = write(laid, f"checklist {view.id}")
+    pdf, logged = write_pdf(laid, f"checklist {view.id}")
     return CardResult(view.id, pdf, logged, layouts)
 
 
@@ -57,4 +57,4 @@ def _box(inks: Inks, words: str) -> str:
     inset = 0.15
     side = _BOX - 2 * inset
     square = f'<rect x="{inset}" y="{inset}" width="{side}" height="{side}" fill="#ffffff" stroke="{inks.text}" stroke-width="0.25"/>'
-    return drawing.svg(Area(_BOX, _BOX), square, f"{words}?", "tick-box")
+    return drawing.wrap_svg(Area(_BOX, _BOX), square, f"{words}?", "tick-box")

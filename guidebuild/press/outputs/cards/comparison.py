@@ -12,10 +12,10 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
-from guidebuild.press.paper.layout import lay_out, write
+from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
-from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.press.theme.sandbox import make_environment, theme_file
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.telling.compare_sheet import CompareSheet
 from guidebuild.words import words
@@ -60,7 +60,7 @@ def compare_html(work: CompareWork) -> str:
     used = [_drawn_height(box, pictures.get(t.plate.id)) for t in work.sheet.compared.taxa if t.plate]
     box = Area(box.width, max(used, default=0.0))
     faces = tuple(_face(taxon.plate, pictures, box, inks) for taxon in work.sheet.compared.taxa)
-    template = environment(work.theme_folders).get_template(f"{_FOLDER}/compare.html")
+    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/compare.html")
     return template.render(d=work.sheet, faces=faces, wide=len(faces) > _UPRIGHT, contrast=work.contrast, _=words(work.sheet.language))
 
 
@@ -69,7 +69,7 @@ def render_sheet(work: CompareWork) -> Made:
     css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
     fetcher = GuideFetcher(files={f"pictures/{picture.path.name}": picture.path for _, picture in work.pictures})
-    data, problems = write(lay_out(compare_html(work), page + css, fetcher), f"comparison {work.sheet.id}")
+    data, problems = write_pdf(lay_out(compare_html(work), page + css, fetcher), f"comparison {work.sheet.id}")
     return Made((data,), problems)
 
 
@@ -79,12 +79,12 @@ def _box(sheet: CompareSheet, paper: Area) -> Area:
 
 
 def _drawn_height(box: Area, picture: Picture | None) -> float:
-    return drawing.fitted(box, (picture.width, picture.height)).height if picture else 0.0
+    return drawing.fit_picture(box, (picture.width, picture.height)).height if picture else 0.0
 
 
 def _face(plate: PhotoView | None, pictures: dict[str, Picture], box: Area, inks: Inks) -> Markup:
     picture = pictures.get(plate.id) if plate else None
     if plate is None or picture is None:
         return Markup("")
-    spot = drawing.fitted(box, (picture.width, picture.height))
-    return drawing.plate(f"pictures/{picture.path.name}", box, spot, plate.marks, plate.alt, inks)
+    spot = drawing.fit_picture(box, (picture.width, picture.height))
+    return drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, plate.marks, plate.alt, inks)

@@ -8,11 +8,11 @@ from dataclasses import dataclass, field, replace
 from markupsafe import Markup, escape
 
 from guidebuild.press.paper import drawing
-from guidebuild.press.paper.drawing import Inks, Spot
+from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
-from guidebuild.press.paper.measuring import width
+from guidebuild.press.paper.measuring import measure_width
 from guidebuild.press.photos.print_copy import Pictures
-from guidebuild.views.cards.card import CardFact, CardHost, CardView, LookAlike
+from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView
 from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
 
 IN_FULL = "cautions in full"
@@ -39,7 +39,7 @@ class Placing:
     """How the plate of a card came to stand on paper."""
 
     plate: Markup
-    spot: Spot
+    spot: PictureSpot
     pixels: int
 
     @property
@@ -60,7 +60,7 @@ class Face:
     scale: Markup | None = None
     life_size: Markup | None = None
     marks: tuple[MarkView, ...] = ()
-    look_alikes: tuple[LookAlike, ...] = ()
+    look_alikes: tuple[CardLookAlike, ...] = ()
     more_look_alikes: int = 0
     months: Markup | None = None
     season_rows: tuple[SeasonDrawing, ...] = ()
@@ -97,7 +97,7 @@ class Room:
     left_out: frozenset[str] = field(default_factory=frozenset)
 
 
-def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
+def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
     """Draw a card's pieces to these measures."""
     out = room.left_out
     marks, alike = shown_marks(card, out), shown_look_alikes(card, out)
@@ -122,7 +122,7 @@ def face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
         more_hosts=len(card.hosts) - len(hosts),
         facts=shown_facts(card, out),
         habitat="" if "habitat" in out else card.habitat,
-        code=drawing.code(card.address, room.code) if card.address and room.code else None,
+        code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         cautions=cautions,
         cautions_in_short=cautions != card.cautions,
@@ -135,7 +135,7 @@ def shown_marks(card: CardView, out: frozenset[str]) -> tuple[MarkView, ...]:
     return card.marks[: 2 if "marks after the second" in out else FIRST_MARKS if "later marks" in out else None]
 
 
-def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[LookAlike, ...]:
+def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[CardLookAlike, ...]:
     """The look-alikes that are left."""
     counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
     return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
@@ -156,8 +156,8 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
     if photo is None or picture is None:
         return None
     pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
-    spot = drawing.fitted(box, (picture.width, picture.height))
-    drawn = drawing.plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
+    spot = drawing.fit_picture(box, (picture.width, picture.height))
+    drawn = drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
     return Placing(drawn, spot, picture.width)
 
 
@@ -166,9 +166,12 @@ def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> M
     photo = card.plate
     if photo is None or placing is None or not (photo.measured and photo.length):
         return None
-    times = drawing.magnified(placing.spot, photo.measured, photo.length)
+    times = drawing.magnification_of(placing.spot, photo.measured, photo.length)
     said, bar = drawing.said_scale(times), drawing.scale_bar(times, room.size_line * 0.13, inks)
-    if bar is None or _size_taken(card, room) + bar[1] * times + width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > room.size_line:
+    if (
+        bar is None
+        or _size_taken(card, room) + bar[1] * times + measure_width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > room.size_line
+    ):
         return escape(said)
     return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
 
@@ -179,7 +182,7 @@ def _size_taken(card: CardView, room: Room) -> float:
     if size is None:
         return 0.0
     said = f"{card.words.size} {size.whole} {card.words.life_size}"
-    return width(said, room.points * 0.92) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
+    return measure_width(said, room.points * 0.92) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
 
 
 def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
@@ -198,7 +201,7 @@ def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
 def _bar(span: tuple[float, float], said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
     words = said or card.words.life_size
     # A narrow line is as good as two: the bar may fill one with its words.
-    most = room.size_line * 0.45 if room.size_line > _NARROW else room.size_line - width(words, room.points) - 1.5
+    most = room.size_line * 0.45 if room.size_line > _NARROW else room.size_line - measure_width(words, room.points) - 1.5
     bar = drawing.life_size(*span, most, f"{card.size.typed if card.size else ''}, {words}", inks)
     return Markup("{} {}").format(bar, words) if bar else None
 
@@ -207,7 +210,7 @@ def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tupl
     season = card.season
     if season is None:
         return None, ()
-    labels = max(width(row.label, room.season_points) for row in season.rows) + 2.0
+    labels = max(measure_width(row.label, room.season_points) for row in season.rows) + 2.0
     reach = room.season - min(labels, room.season * 0.45)
     tall = room.season_points / POINTS_PER_MM * 0.92
     rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)

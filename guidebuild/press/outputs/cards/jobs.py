@@ -14,7 +14,7 @@ from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
 from guidebuild.press.paper.formats import Format, Paper
-from guidebuild.press.paper.joining import join
+from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.output_profile import OutputProfile
 from guidebuild.press.paper.print_shop import to_print_shop
 from guidebuild.press.paper.setup import CardResult
@@ -83,7 +83,7 @@ class BookletWork:
 
 def join_deck(work: DeckWork) -> Made:
     """All cards in one tagged file."""
-    return Made((join([(words, card.path.read_bytes()) for words, card in work.parts], work.title),))
+    return Made((join_pdfs([(words, card.path.read_bytes()) for words, card in work.parts], work.title),))
 
 
 def make_card(work: CardWork) -> Made:

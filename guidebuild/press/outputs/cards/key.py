@@ -8,8 +8,8 @@ from pathlib import Path
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
-from guidebuild.press.paper.layout import lay_out, write
-from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.theme.sandbox import make_environment, theme_file
 from guidebuild.views.telling.key_sheet import KeySheet
 from guidebuild.words import words
 
@@ -27,7 +27,7 @@ class KeyWork:
 
 def key_html(work: KeyWork) -> str:
     """The key as one HTML document."""
-    template = environment(work.theme_folders).get_template(f"{_FOLDER}/key.html")
+    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/key.html")
     return template.render(d=work.sheet, _=words(work.sheet.language))
 
 
@@ -35,5 +35,5 @@ def render_key(work: KeyWork) -> Made:
     """The key as a tagged PDF."""
     css = theme_file(work.theme_folders, f"{_FOLDER}/key.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm}}"
-    data, problems = write(lay_out(key_html(work), page + css, GuideFetcher()), "key")
+    data, problems = write_pdf(lay_out(key_html(work), page + css, GuideFetcher()), "key")
     return Made((data,), problems)

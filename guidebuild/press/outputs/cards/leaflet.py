@@ -14,14 +14,14 @@ from pathlib import Path
 from markupsafe import Markup
 
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.cards.face import Face, Room, face, shown_cautions
+from guidebuild.press.outputs.cards.face import Face, Room, draw_face, shown_cautions
 from guidebuild.press.outputs.cards.words import front_words, has
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.giving_way import Setting, give_way, too_long
 from guidebuild.press.paper.imposition import Line, Placed, eight_panel_lines, eight_panels
-from guidebuild.press.paper.layout import Laid, Side, lay_out, write
-from guidebuild.press.paper.setup import CardResult, Setup, setup
+from guidebuild.press.paper.layout import Laid, Side, lay_out, write_pdf
+from guidebuild.press.paper.setup import CardResult, Setup, make_setup
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import LeafletView
@@ -79,7 +79,7 @@ def render_leaflet(
     view: LeafletView, pictures: Pictures, leaflet_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False
 ) -> CardResult:
     """Print a leaflet as one page, tagged in reading order; no `pdf` where a panel is over."""
-    sheet = Sheet(view, setup(pictures, leaflet_format, theme_folders, contrast=contrast))
+    sheet = Sheet(view, make_setup(pictures, leaflet_format, theme_folders, contrast=contrast))
     panels, count = tuple(_panels(sheet)), 0
     while True:
         laid = _laid(sheet, panels)
@@ -92,7 +92,7 @@ def render_leaflet(
     where = f"leaflet {view.id}"
     if over:
         return CardResult(view.id, b"", tuple(_over(where, panel, over[panel.name]) for panel in panels if panel.name in over), count)
-    pdf, logged = write(laid, where)
+    pdf, logged = write_pdf(laid, where)
     return CardResult(view.id, pdf, logged, count)
 
 
@@ -140,7 +140,7 @@ def _laid(sheet: Sheet, panels: Sequence[Panel]) -> Laid:
         language=sheet.view.language,
         title=sheet.view.title,
         contrast=sheet.setup.contrast,
-        code=drawing.code(sheet.view.address, _CODE) if sheet.view.address else None,
+        code=drawing.draw_code(sheet.view.address, _CODE) if sheet.view.address else None,
         rule=drawing.edge_rule(50, sheet.setup.inks, sheet.view.words.card.fifty),
         credits=_credits(sheet.view),
         cautions=shown_cautions(sheet.view.cautions, panels[-1].setting.left_out),
@@ -170,7 +170,7 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
             rule=0,
             left_out=panel.setting.left_out,
         )
-        drawn = face(panel.card, sheet.setup.pictures, measures, sheet.setup.inks)
+        drawn = draw_face(panel.card, sheet.setup.pictures, measures, sheet.setup.inks)
     return PanelFace(panel.name, panel.kind, style, panel.setting.points, panel.setting.left_out, drawn)
 
 

@@ -79,7 +79,7 @@ def foot_height(card: CardView, inner: Area, code: float, *, rule: bool) -> floa
     return max(code, imprint + (_RULE_HIGH if rule else 0.0))
 
 
-def foot(inner: Area, height: float, code: float, *, rule: bool) -> Foot:
+def write_foot(inner: Area, height: float, code: float, *, rule: bool) -> Foot:
     """The foot's place at the bottom of what is inside the margins."""
     return Foot(inner.height - height, height, code + _CODE_GAP if code else 0.0, height - (_RULE_HIGH if rule else 0.0))
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.cards.face import Face, Room, face
-from guidebuild.press.outputs.cards.page import foot, foot_height
+from guidebuild.press.outputs.cards.face import Face, Room, draw_face
+from guidebuild.press.outputs.cards.page import foot_height, write_foot
 from guidebuild.press.outputs.cards.words import back_words, front_words, has
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.giving_way import REST, Setting, give_way, too_long
-from guidebuild.press.paper.layout import Laid, lay_out, write
-from guidebuild.press.paper.setup import CardResult, Setup, setup
+from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.setup import CardResult, Setup, make_setup
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
@@ -62,12 +62,12 @@ def render_plate(  # noqa: PLR0913 - four that every print needs, and named opti
     number: int = 0,
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
-    fitting = PlateFitting(card, setup(pictures, page_format, theme_folders, contrast=contrast), number)
+    fitting = PlateFitting(card, make_setup(pictures, page_format, theme_folders, contrast=contrast), number)
     fitted, where = _fit(fitting), f"plate {card.id}"
     side = fitted.laid.side(PAGE)
     if side.over:
         return CardResult(card.id, b"", (too_long(where, f"the {page_format.title}", side, fitted.setting.points),), fitted.layouts)
-    pdf, logged = write(fitted.laid, where)
+    pdf, logged = write_pdf(fitted.laid, where)
     return CardResult(card.id, pdf, (*_left_out(fitting, fitted.setting, where), *logged), fitted.layouts)
 
 
@@ -145,7 +145,7 @@ def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
         season_points=setting.points,
         left_out=setting.left_out,
     )
-    drawn: Face = face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
+    drawn: Face = draw_face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)
     html = fitting.setup.theme.page(
         "plate.html",
         card=fitting.card,
@@ -155,7 +155,7 @@ def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
         title=f"{fitting.card.name.short} – {fitting.card.guide}",
         contrast=fitting.setup.contrast,
         number=fitting.number,
-        foot=foot(inner, high, fitting.code, rule=True),
+        foot=write_foot(inner, high, fitting.code, rule=True),
     )
     return lay_out(html, _css(fitting), fitting.setup.fetcher, {PAGE: high + _ABOVE_FOOT})
 

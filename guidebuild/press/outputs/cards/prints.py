@@ -7,14 +7,14 @@ from collections.abc import Mapping, Sequence
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.trees import inside
+from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.outputs.cards.booklet import first_species_page
 from guidebuild.press.outputs.cards.jobs import BookletWork, CardWork, LeafletWork, bind_booklet, make_leaflet, make_plate, make_shop_card
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
-from guidebuild.press.paper.formats import Format, PrintKind, UnknownFormatError, format_named, formats, paper_named
+from guidebuild.press.paper.formats import Format, PrintKind, UnknownFormatError, format_named, paper_named, read_formats
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
@@ -35,7 +35,7 @@ def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: fr
         try:
             found = format_named(wanted)
         except UnknownFormatError:
-            known = UnknownFormatError("print", wanted, {**formats(), PRINT_SHOP: None})
+            known = UnknownFormatError("print", wanted, {**read_formats(), PRINT_SHOP: None})
             printing.problems.tell(Problem("unknown-format", "guide.yaml", str(known)))
             continue
         if found.id not in printed:
@@ -65,7 +65,7 @@ def _read_profile(printing: Printing) -> OutputProfile | None:
     name = printing.guide.settings.print_profile
     if not name:
         return None
-    path = inside(printing.folder, name)
+    path = find_inside(printing.folder, name)
     if path is None or not path.is_file():
         raise ValueError(f"print profile “{name}” is not a file of the guide; put the print shop's .icc file into the guide's folder")
     return read_profile(path.read_bytes(), name)

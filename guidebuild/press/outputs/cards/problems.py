@@ -61,7 +61,7 @@ def over_problem(fitting: CardFitting, side: Side, setting: CardSetting) -> Prob
     return too_long(fitting.where, f"the {side.name} of the {title}", side, points)
 
 
-def named(card: CardView, logged: Sequence[Problem]) -> tuple[Problem, ...]:
+def name_problems(card: CardView, logged: Sequence[Problem]) -> tuple[Problem, ...]:
     """A missing sign with the fields of the card that hold it."""
     return tuple(_with_field(card, problem) if problem.what == "missing-sign" else problem for problem in logged)
 

@@ -16,7 +16,7 @@ from guidebuild.press.outputs.cards.face import (
     shown_look_alikes,
     shown_marks,
 )
-from guidebuild.press.paper.measuring import lines, width
+from guidebuild.press.paper.measuring import count_lines, measure_width
 from guidebuild.views.cards.card import CardView
 
 NONE: frozenset[str] = frozenset()
@@ -48,9 +48,9 @@ def has(card: CardView, piece: str) -> bool:
 def name_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
     """About how many millimetres the names on the front take."""
     size = 1.45 if len(card.name.short) > LONG_NAME else 1.9
-    name = lines(card.name.short, points * size, room, bold=True, serif=True) * size * 1.05
+    name = count_lines(card.name.short, points * size, room, bold=True, serif=True) * size * 1.05
     under = card.name.plain + ("" if "authority" in left_out else f" {card.name.authority}")
-    return (name + lines(under, points * 1.1, room, serif=True) * 1.16 * 1.2 + 0.15) * points * _MM_A_POINT
+    return (name + count_lines(under, points * 1.1, room, serif=True) * 1.16 * 1.2 + 0.15) * points * _MM_A_POINT
 
 
 def front_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
@@ -63,9 +63,9 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
     em = points * _MM_A_POINT
     shown_alike = shown_look_alikes(card, left_out)
     scientific = "scientific names of look-alikes" not in left_out
-    marks = sum(lines(m.said, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
+    marks = sum(count_lines(m.said, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
     alike = sum(
-        lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
+        count_lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
         for a in shown_alike
     )
     alike += 1.4 if len(shown_alike) < len(card.look_alikes) else 0.0
@@ -77,16 +77,16 @@ def size_words(card: CardView, points: float, room: float) -> float:
     size = card.size
     bar = size.high if size and size.high and size.high <= room * 0.45 else 0.0
     said = f"{card.words.size} {size.whole}" if size else ""
-    wide = width(said, points * 0.92) + (bar + width(f" {card.words.life_size}", points) if bar else 0.0)
+    wide = measure_width(said, points * 0.92) + (bar + measure_width(f" {card.words.life_size}", points) if bar else 0.0)
     more = 2 if wide > room else 1
-    return (more + (1 if wide / more + width(" × 0.00", points) > room else 0)) * points * _MM_A_POINT * 0.92 * 1.3 + 1.1
+    return (more + (1 if wide / more + measure_width(" × 0.00", points) > room else 0)) * points * _MM_A_POINT * 0.92 * 1.3 + 1.1
 
 
 def imprint_words(card: CardView, room: float) -> float:
     """The same for address, credit and date at the foot, which are in the least type."""
     picture = card.words.picture.format(credit=card.picture_line) if card.picture_line else ""
     told = (card.address, picture, f"{card.guide} · {card.words.facts_on.format(date=card.facts_on)}")
-    return sum(lines(text, IMPRINT, room) for text in told if text.strip()) * IMPRINT * 1.2 * _MM_A_POINT
+    return sum(count_lines(text, IMPRINT, room) for text in told if text.strip()) * IMPRINT * 1.2 * _MM_A_POINT
 
 
 def back_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE, *, small: bool = False) -> float:
@@ -104,13 +104,13 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     season = len(card.season.rows) * 1.22 + 1.0 if card.season else 0.0
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
-        text = sum(lines(f"{heading} {words}", points, room) for heading, words in running)
+        text = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)
         boxes = [" ".join(f"{heading} {words}" for heading, words in warned)] if IN_FULL in left_out else [" ".join(w) for w in warned]
-        text += sum(lines(words, points, room - 2.4) for words in boxes if words)
+        text += sum(count_lines(words, points, room - 2.4) for words in boxes if words)
         return (1.2 + text * 1.2 + season) * em + 0.95 * (len(running) + 1) + 2.4 * len([words for words in boxes if words]) + 0.6
-    high = sum(lines(words, points, room) * 1.22 + 1.2 for _, words in facts)
-    high += sum(lines(words, points, room - 0.9 * em) * 1.2 + 0.15 for words in stages) + (1.2 if stages else 0.0)
-    high += sum(lines(words, points, room - 4) * 1.2 + 1.2 for _, words in warned)
+    high = sum(count_lines(words, points, room) * 1.22 + 1.2 for _, words in facts)
+    high += sum(count_lines(words, points, room - 0.9 * em) * 1.2 + 0.15 for words in stages) + (1.2 if stages else 0.0)
+    high += sum(count_lines(words, points, room - 4) * 1.2 + 1.2 for _, words in warned)
     return (1.2 + high + season) * em + 1.5 * (len(facts) + 2) + 3.6 * len(warned) + 1.5
 
 

@@ -9,7 +9,7 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?")
 
 
-def cell(text: str) -> str:
+def write_cell(text: str) -> str:
     """A cell that a spreadsheet shows as text and never runs: what could begin a formula gets an apostrophe; numbers do not."""
     plain = text.replace("\0", "")
     if plain.lstrip(" ").startswith(_FORMULA) and not _NUMBER.fullmatch(plain):

@@ -7,7 +7,7 @@ import io
 import zipfile
 from collections.abc import Iterable
 
-from guidebuild.press.outputs.data.cells import cell
+from guidebuild.press.outputs.data.cells import write_cell
 from guidebuild.views.data.darwin_core import Archive, meta_xml
 from guidebuild.views.data.eml import FILE as ABOUT
 
@@ -17,7 +17,7 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the oldest date a zip file can hold: same g
 def as_csv(rows: Iterable[tuple[str, ...]]) -> bytes:
     """Rows as CSV (RFC 4180) in UTF-8; a cell that a spreadsheet would run as a formula is made plain text."""
     written = io.StringIO(newline="")
-    csv.writer(written, lineterminator="\r\n").writerows([cell(value) for value in row] for row in rows)
+    csv.writer(written, lineterminator="\r\n").writerows([write_cell(value) for value in row] for row in rows)
     return written.getvalue().encode()
 
 

@@ -20,7 +20,7 @@ from guidebuild.press.photos.copies import Focus, Recipe
 from guidebuild.press.photos.info import picture_info
 from guidebuild.press.photos.jobs import PICTURE, PhotoWork, copies_of, make_copies, recipe_for
 from guidebuild.press.photos.maker import PictureMaker
-from guidebuild.press.theme.sandbox import environment
+from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.posts.posts import Crop, PostView, post_views
 from guidebuild.views.posts.week_plan import WeekPlanView, week_plan
@@ -33,7 +33,7 @@ MARGIN = 0.04
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class PictureShape:
     """One posted picture: its name, shape (None: the whole picture), width in pixels, and the centre of its cut (None: the middle)."""
 
     name: str
@@ -125,31 +125,31 @@ def _centre(share: float, wanted: float, points: tuple[float, ...], margin: floa
     return min(max(wanted, low), high) if low <= high + 1e-9 else None
 
 
-def _shapes(post: PostView, path: Path) -> Iterator[Shape]:
+def _shapes(post: PostView, path: Path) -> Iterator[PictureShape]:
     info = picture_info(path, str(path.name))
     if isinstance(info, Problem):
         return
     if not post.crops:
-        yield Shape("whole")
+        yield PictureShape("whole")
         return
     for crop in post.crops:
         yield _shape(crop, (info.width, info.height), post)
 
 
-def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> Shape:
+def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> PictureShape:
     """A cut round the focus that holds every mark. With neither, the middle: the picture's own check says if that loses much."""
     given = post.photo.focus if post.photo else None
     # Whole multiples of the ratio give the exact shape in whole pixels: 1146 by 600 for 1.91 to 1.
     width = max(1, round(WIDTH / crop.ratio[0])) * crop.ratio[0]
     keep = (*post.keep, given) if given else post.keep
     if not (keep or post.ends):
-        return Shape(crop.name, crop.ratio, None, width)
+        return PictureShape(crop.name, crop.ratio, None, width)
     focus = Focus(given[0] / 100, given[1] / 100) if given else _middle(post.ends or keep)
     centre = cut_centre(size, crop.ratio, (*keep, *post.ends), focus)
     if centre is None and given:  # the author says what matters: head or tail may go
         centre = cut_centre(size, crop.ratio, keep, focus)
     # Where no cut of this shape holds all, the whole picture is posted in its own shape.
-    return Shape(crop.name, crop.ratio, centre, width) if centre else Shape(f"{crop.name}-whole")
+    return PictureShape(crop.name, crop.ratio, centre, width) if centre else PictureShape(f"{crop.name}-whole")
 
 
 def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
@@ -157,7 +157,7 @@ def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
     return Focus((min(across) + max(across)) / 200, (min(down) + max(down)) / 200)
 
 
-def _recipe(guide: Published, photo_id: str, shape: Shape) -> Recipe:
+def _recipe(guide: Published, photo_id: str, shape: PictureShape) -> Recipe:
     recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio)
     return replace(recipe, widths=(shape.width,), focus=shape.centre)
 
@@ -178,7 +178,7 @@ def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
     today: dt.date,
 ) -> None:
     plan = week_plan(guide, today)
-    templates = environment(theme)
+    templates = make_environment(theme)
     settings = guide.settings
     say = words(settings.language)
     shared = {"guide": settings.title, "language": settings.language, "_": say}

@@ -12,7 +12,7 @@ from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
 from guidebuild.press.photos.published_set import Variant
-from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.press.theme.sandbox import make_environment, theme_file
 from guidebuild.speech.timing import write_clock
 from guidebuild.views.scripts.script import ScriptView, caption_view
 from guidebuild.words import words
@@ -61,7 +61,7 @@ def render_script(work: ScriptWork) -> Made:
 
 def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
     """The list of all scripts with their lengths."""
-    template = environment(theme_folders).get_template("scripts/index.html")
+    template = make_environment(theme_folders).get_template("scripts/index.html")
     return template.render(scripts=rows, guide=guide, language=language, clock=write_clock, _=words(language)).encode()
 
 
@@ -80,6 +80,6 @@ class _Thumbs(dict[str, Variant]):
 
 def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
-    found = environment(work.theme_folders).get_template(f"scripts/{template}")
+    found = make_environment(work.theme_folders).get_template(f"scripts/{template}")
     say = words(work.script.language)
     return found.render(script=work.script, thumbs=thumbs, clock=write_clock, of_captions=of_captions, _=say)

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from guidebuild.press.engine.trees import inside
-from guidebuild.press.outputs.site.files import feed, manifest, site_list
+from guidebuild.press.engine.trees import find_inside
+from guidebuild.press.outputs.site.files import site_list, write_feed, write_manifest
 from guidebuild.press.theme.sandbox import theme_text
 from guidebuild.press.theme.sign_font import sign_font
 from guidebuild.press.theme.typefaces import font_css
@@ -25,14 +25,14 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
     """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
     assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
     for name in ("first.css", "guide.css"):
-        assets[f"assets/{name}"] = squeezed(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
+        assets[f"assets/{name}"] = squeeze_style(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
     assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
     assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
     home = pages[0]
-    assets["guide.webmanifest"] = manifest(home)
+    assets["guide.webmanifest"] = write_manifest(home)
     if home.site.address:
-        assets["changes.atom"] = feed(pages, today)
+        assets["changes.atom"] = write_feed(pages, today)
         assets["sitemap.xml"] = site_list(pages)
     return assets
 
@@ -49,10 +49,10 @@ def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
         static = folder / "static"
         if static.is_dir():
             names = (path.name for path in sorted(static.iterdir()))
-            found |= {name: file.read_bytes() for name in names if (file := inside(folder, f"static/{name}")) and file.is_file()}
+            found |= {name: file.read_bytes() for name in names if (file := find_inside(folder, f"static/{name}")) and file.is_file()}
     return found
 
 
-def squeezed(css: str) -> str:
+def squeeze_style(css: str) -> str:
     """Style without comments and needless space."""
     return _TIGHT.sub(lambda m: m[1] or "", _SPACE.sub(" ", _COMMENT.sub("", css))).strip()

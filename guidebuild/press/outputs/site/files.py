@@ -9,14 +9,14 @@ from html import escape
 from pathlib import PurePosixPath
 
 from guidebuild.press.engine.digest import digest
-from guidebuild.press.outputs.site.sharing import absolute
+from guidebuild.press.outputs.site.sharing import make_absolute
 from guidebuild.views.site.page import PageView
 
 FEED_LENGTH = 30
 """Accounts in the feed, the latest changes first."""
 
 
-def feed(pages: Sequence[PageView], today: dt.date) -> bytes:
+def write_feed(pages: Sequence[PageView], today: dt.date) -> bytes:
     """An Atom feed (RFC 4287) of one language's accounts that say when they were posted or reviewed."""
     home = pages[0]
     changed = [p for p in pages if p.kind == "account" and p.changed and p.changed <= today and p.language == home.language]
@@ -29,7 +29,7 @@ def feed(pages: Sequence[PageView], today: dt.date) -> bytes:
         f"<title>{escape(site.title)}</title>",
         f"<id>{escape(site.address)}/</id>",
         f'<link href="{escape(site.address)}/"/>',
-        f'<link rel="self" href="{escape(absolute(home, "changes.atom"))}"/>',
+        f'<link rel="self" href="{escape(make_absolute(home, "changes.atom"))}"/>',
         f"<updated>{_moment(latest)}</updated>",
         f"<author><name>{escape(site.publisher or site.title)}</name></author>",
         *(_feed_entry(page, page.changed) for page in changed[:FEED_LENGTH] if page.changed),
@@ -39,7 +39,7 @@ def feed(pages: Sequence[PageView], today: dt.date) -> bytes:
 
 
 def _feed_entry(page: PageView, changed: dt.date) -> str:
-    address = escape(absolute(page, page.path))
+    address = escape(make_absolute(page, page.path))
     return (
         f'<entry><title>{escape(page.title)}</title><id>{address}</id><link href="{address}"/>'
         f"<updated>{_moment(changed)}</updated><summary>{escape(page.description)}</summary></entry>"
@@ -57,12 +57,12 @@ def site_list(pages: Sequence[PageView]) -> bytes:
         if page.kind == "moved":
             continue
         changed = f"<lastmod>{page.changed.isoformat()}</lastmod>" if page.changed else ""
-        entries.append(f"<url><loc>{escape(absolute(page, page.path))}</loc>{changed}</url>")
+        entries.append(f"<url><loc>{escape(make_absolute(page, page.path))}</loc>{changed}</url>")
     head = '<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n'
     return (head + "\n".join(entries) + "\n</urlset>\n").encode()
 
 
-def manifest(home: PageView) -> bytes:
+def write_manifest(home: PageView) -> bytes:
     """The web app manifest (W3C Web Application Manifest): the guide as something that can be put on a phone's first screen."""
     site = home.site
     told = {

@@ -19,7 +19,7 @@ from guidebuild.press.outputs.site.files import offline_worker
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.outputs.site.sharing import share_path
-from guidebuild.press.outputs.site.spool import PagePlace, Spooled, spooled
+from guidebuild.press.outputs.site.spool import PagePlace, Spooled, spool_pages
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
@@ -49,7 +49,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     guide: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
 ) -> None:
     """Everything under site/."""
-    with spooled(site_pages(guide, today)) as waiting:
+    with spool_pages(site_pages(guide, today)) as waiting:
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
         copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")

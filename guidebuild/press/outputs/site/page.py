@@ -12,7 +12,7 @@ from guidebuild.guide.ids import make_id
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import sharing_html
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
-from guidebuild.press.theme.sandbox import environment
+from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.site.page import PageView
 from guidebuild.words import Words, words
@@ -35,7 +35,7 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
     `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
     of the site's may be replaced there by one of the same name.
     """
-    template = environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
+    template = make_environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
     return template.render(_context(page, pictures)).encode()
 
 

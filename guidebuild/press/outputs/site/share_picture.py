@@ -123,7 +123,7 @@ def _place_plate(sheet: Image.Image, work: ShareWork) -> tuple[float, float] | N
 
 @cache
 def _font(family: str, size: int, weight: int = 400, italic: bool = False) -> Font:
-    return ImageFont.truetype(fonts.face(family, weight=weight, italic=italic).path, size)
+    return ImageFont.truetype(fonts.find_face(family, weight=weight, italic=italic).path, size)
 
 
 def _fitted(text: str) -> Font:

@@ -16,7 +16,7 @@ from guidebuild.views.site.page import PageView
 SHARE_SIZE = (1200, 630)
 
 
-def absolute(page: PageView, path: str) -> str:
+def make_absolute(page: PageView, path: str) -> str:
     """The address of a path of the site; relative to the page where the guide has no address yet."""
     return f"{page.site.address}/{quote(path)}" if page.site.address else page.root + quote(path)
 
@@ -30,9 +30,9 @@ def sharing_html(page: PageView, pictures: Pictures) -> Html:
     """The head's links and data for sharing. Without an address only what needs none is said."""
     lines = []
     if page.site.address and page.kind != "moved":
-        lines.append(f'<link rel="canonical" href="{escape(absolute(page, page.path))}">')
+        lines.append(f'<link rel="canonical" href="{escape(make_absolute(page, page.path))}">')
         lines += [
-            f'<link rel="alternate" hreflang="{language}" href="{escape(absolute(page, path))}">' for language, path in page.alternates
+            f'<link rel="alternate" hreflang="{language}" href="{escape(make_absolute(page, path))}">' for language, path in page.alternates
         ]
         lines.append(f'<link rel="alternate" type="application/atom+xml" title="{escape(page.site.title)}" href="{page.root}changes.atom">')
     lines += [f'<meta property="og:{key}" content="{escape(value)}">' for key, value in _open_graph(page) if value]
@@ -47,9 +47,9 @@ def _open_graph(page: PageView) -> list[tuple[str, str]]:
     facts = [("title", page.title), ("type", "article" if page.kind == "account" else "website"), ("site_name", page.site.title)]
     facts += [("description", page.description or page.site.description), ("locale", page.language.replace("-", "_"))]
     if page.site.address:
-        facts.append(("url", absolute(page, page.path)))
+        facts.append(("url", make_absolute(page, page.path)))
         if page.kind == "account" and page.share:
-            facts += [("image", absolute(page, share_path(page))), ("image:alt", page.share.alt)]
+            facts += [("image", make_absolute(page, share_path(page))), ("image:alt", page.share.alt)]
             facts += [("image:width", str(SHARE_SIZE[0])), ("image:height", str(SHARE_SIZE[1]))]
     return facts
 
@@ -63,7 +63,7 @@ def _schema_org(page: PageView, pictures: Pictures) -> dict[str, Any]:
     if page.description:
         taxon["description"] = page.description
     if page.site.address:
-        taxon["url"] = absolute(page, page.path)
+        taxon["url"] = make_absolute(page, page.path)
     if page.share and page.share.id in pictures:
         taxon["image"] = _image(page, page.share, pictures[page.share.id])
     return taxon
@@ -72,7 +72,7 @@ def _schema_org(page: PageView, pictures: Pictures) -> dict[str, Any]:
 def _image(page: PageView, photo: PhotoView, copies: PictureSet) -> dict[str, Any]:
     image: dict[str, Any] = {
         "@type": "ImageObject",
-        "contentUrl": absolute(page, copies.largest.path),
+        "contentUrl": make_absolute(page, copies.largest.path),
         "width": copies.width,
         "height": copies.height,
     }

@@ -15,7 +15,7 @@ from typing import Any
 
 from guidebuild.press.engine.digest import Marked, digest
 from guidebuild.press.engine.swap import told_in_one_line
-from guidebuild.views.site.page import PageNote, PageView, noted
+from guidebuild.views.site.page import PageNote, PageView, note_page
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def _pickled(page: PageView) -> bytes:
 
 
 @contextmanager
-def spooled(pages: Iterable[PageView]) -> Iterator[tuple[Spooled, ...]]:
+def spool_pages(pages: Iterable[PageView]) -> Iterator[tuple[Spooled, ...]]:
     """Pages written away one by one, into a folder of this run's own that is gone at the end of the context."""
     with told_in_one_line(Path(tempfile.gettempdir())):
         folder = tempfile.TemporaryDirectory(prefix="guidebuild-")
@@ -82,5 +82,5 @@ def _taken(pages: Iterable[PageView], file: Path) -> Iterator[Spooled]:
         for page in pages:
             data = _pickled(page)
             out.write(data)
-            yield Spooled(noted(page), PagePlace(file, start, len(data), digest(page)))
+            yield Spooled(note_page(page), PagePlace(file, start, len(data), digest(page)))
             start += len(data)

@@ -8,7 +8,7 @@ from pathlib import Path
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import PdfSettings, html_to_pdf
-from guidebuild.press.theme.sandbox import environment, theme_file
+from guidebuild.press.theme.sandbox import make_environment, theme_file
 from guidebuild.views.outdoors.walk import WalkPackView
 from guidebuild.words import words
 
@@ -26,7 +26,7 @@ class PackWork:
 
 def pack_html(work: PackWork) -> str:
     """The pack as one HTML document."""
-    template = environment(work.theme_folders).get_template(f"{_FOLDER}/pack.html")
+    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/pack.html")
     return template.render(d=work.pack, _=words(work.pack.language))
 
 

@@ -17,7 +17,7 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.problems import card_texts
-from guidebuild.press.paper.formats import POINTS_PER_MM, Format, format_named, formats
+from guidebuild.press.paper.formats import POINTS_PER_MM, Format, format_named, read_formats
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView, card_views
@@ -85,7 +85,7 @@ def test_everything_asked_for_is_on_the_card(cards: tuple[CardResult, ...]) -> N
         assert words in back
 
 
-@pytest.mark.parametrize("name", [name for name, one in formats().items() if one.sides == 2])
+@pytest.mark.parametrize("name", [name for name, one in read_formats().items() if one.sides == 2])
 def test_every_format_prints_inside_its_margins(name: str, pictures: Pictures) -> None:
     result = render_card(view_of(), pictures, format_named(name), THEME)
     assert result.pdf, result.problems

@@ -17,8 +17,8 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.face import IN_FULL, shown_cautions
 from guidebuild.press.paper.formats import format_named
-from guidebuild.press.paper.measuring import lines, width
-from guidebuild.press.paper.theme import FACTS, theme
+from guidebuild.press.paper.measuring import count_lines, measure_width
+from guidebuild.press.paper.theme import FACTS, read_theme
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.reading.shipped_lists import cautions
 from guidebuild.views.cards.card import CardFact, CardView, card_views
@@ -58,7 +58,7 @@ def test_the_short_form_of_a_caution_is_one_short_sentence(hazard: str) -> None:
     short = cautions()[hazard].short
     assert short.endswith(".")
     assert short.count(".") == 1
-    assert lines(f"W {cautions()[hazard].title} {short}", 6.5, format_named("id-1").inner.width - 2.4) <= 2
+    assert count_lines(f"W {cautions()[hazard].title} {short}", 6.5, format_named("id-1").inner.width - 2.4) <= 2
 
 
 def test_a_full_wallet_card_prints_cautions_in_their_short_form_and_says_so(pictures: Pictures) -> None:
@@ -113,9 +113,9 @@ def test_words_are_broken_only_where_one_is_longer_than_its_line(pictures: Pictu
 
 def test_a_word_longer_than_a_line_takes_several() -> None:
     word = "m" * 40
-    room = width(word, 10) / 3.5
-    assert lines(word, 10, room) == 4
-    assert lines(f"a {word}", 10, room) == 5
+    room = measure_width(word, 10) / 3.5
+    assert count_lines(word, 10, room) == 4
+    assert count_lines(f"a {word}", 10, room) == 5
 
 
 def test_a_full_card_leaves_the_voice_out_and_says_so(pictures: Pictures) -> None:
@@ -131,11 +131,11 @@ def test_a_full_card_leaves_the_voice_out_and_says_so(pictures: Pictures) -> Non
 
 
 def test_a_theme_may_rank_one_fact_by_itself(tmp_path: Path) -> None:
-    shipped = theme(THEME).left_out["back"]
+    shipped = read_theme(THEME).left_out["back"]
     assert "voice" in shipped
     assert FACTS not in shipped
     assert "prey" not in shipped
     (tmp_path / "cards").mkdir()
     (tmp_path / "cards/card.yaml").write_text("left out first: {back: [habitat, voice, facts], plate: [facts]}", encoding="utf-8")
-    assert theme((tmp_path, *THEME)).left_out["back"] == ("habitat", "voice")
-    assert theme((tmp_path, *THEME)).left_out["plate"] == ("voice",)
+    assert read_theme((tmp_path, *THEME)).left_out["back"] == ("habitat", "voice")
+    assert read_theme((tmp_path, *THEME)).left_out["plate"] == ("voice",)

@@ -21,20 +21,20 @@ from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
-from guidebuild.press.paper.formats import POINTS_PER_MM, Format, PrintKind, format_named, formats
+from guidebuild.press.paper.formats import POINTS_PER_MM, Format, PrintKind, format_named, read_formats
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
 from guidebuild.views.cards.card import CardView, card_view, card_views
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
-from guidebuild.views.pieces.parts import maker
+from guidebuild.views.pieces.parts import make_pieces
 from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, drawn_picture, guide
 
 SAMPLE = Path(__file__).parents[4] / "sample_guide"
 RENDERERS = {PrintKind.CARD: render_card, PrintKind.PLATE: render_plate}
-SETS = [name for name, one in formats().items() if one.kind in RENDERERS]
-SHEETS = [name for name, one in formats().items() if one.kind is PrintKind.LEAFLET]
+SETS = [name for name, one in read_formats().items() if one.kind in RENDERERS]
+SHEETS = [name for name, one in read_formats().items() if one.kind is PrintKind.LEAFLET]
 
 
 @pytest.fixture(scope="module")
@@ -126,7 +126,7 @@ def words_of(pdf: bytes) -> str:
 @pytest.mark.slow
 @pytest.mark.parametrize(("name", "language"), [*((name, "en") for name in SETS), ("id-1", "es")])
 def test_every_account_of_the_sample_fits_every_card_and_plate(name: str, language: str, sample: Guide, photos: Pictures) -> None:
-    printed, make = format_named(name), maker(make_published(sample), language)
+    printed, make = format_named(name), make_pieces(make_published(sample), language)
     cards = [card_view(make, account) for account in make.guide.accounts.values()]
     results = [RENDERERS[printed.kind](card, photos, printed, THEME) for card in cards]
     assert troubles(results) == []

@@ -12,7 +12,7 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.engine.digest import digest
-from guidebuild.press.outputs.site.spool import PagePlace, spooled
+from guidebuild.press.outputs.site.spool import PagePlace, spool_pages
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
@@ -21,13 +21,13 @@ PAGES = tuple(site_pages(make_published(GUIDE), TODAY))
 
 
 def test_every_page_comes_back_as_it_was() -> None:
-    with spooled(PAGES) as waiting:
+    with spool_pages(PAGES) as waiting:
         assert [one.place.page() for one in waiting] == list(PAGES)
         assert [one.place.mark for one in waiting] == [digest(page) for page in PAGES]
 
 
 def test_a_note_tells_pictures_and_links_without_the_page() -> None:
-    with spooled(PAGES) as waiting:
+    with spool_pages(PAGES) as waiting:
         notes = {one.note.page.path: one.note for one in waiting}
     account = notes["accounts/parent-bug.html"]
     assert account.page.data is None
@@ -36,12 +36,12 @@ def test_a_note_tells_pictures_and_links_without_the_page() -> None:
 
 
 def test_another_process_can_fetch_a_page() -> None:
-    with spooled(PAGES) as waiting, ProcessPoolExecutor(1, mp_context=get_context("spawn")) as other:
+    with spool_pages(PAGES) as waiting, ProcessPoolExecutor(1, mp_context=get_context("spawn")) as other:
         assert other.submit(PagePlace.page, waiting[-1].place).result() == PAGES[-1]
 
 
 def test_nothing_is_left_behind() -> None:
-    with spooled(PAGES) as waiting:
+    with spool_pages(PAGES) as waiting:
         file = waiting[0].place.file
         assert file.exists()
     assert not file.parent.exists()
@@ -53,6 +53,6 @@ def test_nothing_is_left_behind_where_a_page_cannot_be_made(tmp_path: Path, monk
         raise ValueError("no second page")
 
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    with pytest.raises(ValueError, match="no second page"), spooled(broken()):
+    with pytest.raises(ValueError, match="no second page"), spool_pages(broken()):
         pass
     assert list(tmp_path.iterdir()) == []

@@ -17,14 +17,14 @@ from PIL import Image
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.press.engine.digest import KnownFile
-from guidebuild.press.outputs.site.assets import offline_script, site_assets, squeezed
-from guidebuild.press.outputs.site.files import feed, offline_worker, site_list
+from guidebuild.press.outputs.site.assets import offline_script, site_assets, squeeze_style
+from guidebuild.press.outputs.site.files import offline_worker, site_list, write_feed
 from guidebuild.press.outputs.site.output import files_of_parts
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.typefaces import WEB_FACES, font_work, make_font, signs_of
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.site.page import noted
+from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
 
@@ -85,14 +85,14 @@ def test_first_words_wait_for_little_style() -> None:
 
 
 def test_squeezing_changes_no_meaning() -> None:
-    assert squeezed("a { b : c }  /* x */\n@media (min-width: 1em) { .a > b { c: calc(1px + 2px); } }") == (
+    assert squeeze_style("a { b : c }  /* x */\n@media (min-width: 1em) { .a > b { c: calc(1px + 2px); } }") == (
         "a{b :c}@media (min-width:1em){.a>b{c:calc(1px + 2px);}}"
     )
 
 
 def test_feed_is_atom_with_what_the_standard_asks_for() -> None:
     # RFC 4287, sections 4.1.1 and 4.1.2: id, title, updated in feed and entries; an author.
-    root = etree.fromstring(feed(PAGES, TODAY))
+    root = etree.fromstring(write_feed(PAGES, TODAY))
     assert root.tag == f"{ATOM}feed"
     assert root.find(f"{ATOM}author/{ATOM}name").text == "Example Group"
     entries = root.findall(f"{ATOM}entry")
@@ -106,7 +106,7 @@ def test_feed_is_atom_with_what_the_standard_asks_for() -> None:
 
 
 def test_feed_says_nothing_of_what_is_to_come() -> None:
-    assert etree.fromstring(feed(PAGES, dt.date(2026, 1, 1))).findall(f"{ATOM}entry") == []
+    assert etree.fromstring(write_feed(PAGES, dt.date(2026, 1, 1))).findall(f"{ATOM}entry") == []
 
 
 def test_site_list_names_every_page_but_former_addresses() -> None:
@@ -149,7 +149,7 @@ def test_a_part_for_the_field_holds_its_own_pictures_and_no_others() -> None:
     # Two families without look-alikes in one another; the home page shows a picture of each.
     parent, birch = (replace(account, similar=Stated((), said=True)) for account in (PARENT, BIRCH))
     accounts = {"parent-bug": parent, "birch-bug": replace(birch, family="Otheridae")}
-    notes = [noted(page) for page in site_pages(make_published(replace(GUIDE, accounts=accounts)), TODAY)]
+    notes = [note_page(page) for page in site_pages(make_published(replace(GUIDE, accounts=accounts)), TODAY)]
     home = next(note for note in notes if note.page.path == "index.html")
     assert {"parent-adult", "birch-adult"} <= set(home.photos)
     pictures = {photo: PictureSet(720, 540, (Variant("webp", 720, f"photos/{photo}-720.webp", 540),)) for photo in GUIDE.photos}
