@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 
@@ -29,13 +29,15 @@ NOT_SCORED = ""
 class Compared:
     """One character across taxa. `values` are words in their order: empty where not scored.
 
-    `scope` narrows it to a stage or sex; `separates` are the pairs (places of the taxa) it tells apart there.
+    `scope` narrows it to a stage or sex; `stages` are all in which the same shows; `separates` are the pairs (places of the taxa)
+    it tells apart there.
     """
 
     character: Character
     scope: Scope
     values: tuple[str, ...]
     separates: tuple[tuple[int, int], ...]
+    stages: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,21 +68,24 @@ def compare_accounts(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     return Comparison(taxa, tuple(separating), shared, untold)
 
 
-def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterator[Compared]:
-    """One row, or one for each stage and sex in which something else shows or is told apart."""
-    seen: set[tuple[Reading | None, ...]] = set()
+def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterable[Compared]:
+    """One row, or one for each stage and sex in which something else shows or is told apart; it names all stages that show the same."""
+    found: dict[tuple[Reading | None, ...], Compared] = {}
     for stage in _stages(character, scores):
         together: set[tuple[int, int]] = set()
         for sex in ["", *(s for s in SEXES if any(s in score.sexes for own in scores for score in own))]:
             scope = Scope(stage, sex)
             readings = tuple(reading_in(own, scope) for own in scores)
             pairs = _pairs(character, readings)
-            if sum(r is not None for r in readings) < 2 or readings in seen or (sex and set(pairs) <= together):
+            same = found.get(readings)
+            if same and stage and same.scope.stage and same.scope.sex == sex:
+                found[readings] = replace(same, stages=(*same.stages, stage))
+            if sum(r is not None for r in readings) < 2 or same or (sex and set(pairs) <= together):
                 continue
-            seen.add(readings)
             together |= set(pairs)
             told = tuple(_told(character, r, own, scope, say) for r, own in zip(readings, scores, strict=True))
-            yield Compared(character, scope, told, pairs)
+            found[readings] = Compared(character, scope, told, pairs, (stage,) if stage else ())
+    return found.values()
 
 
 def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[str]:

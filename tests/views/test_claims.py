@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.accounts import FieldMark
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
+from guidebuild.speech.script import join_text
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.data.darwin_core import taxa_archive
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
+from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.site.lists import ListEntry, by_family, home_page
 from guidebuild.views.site.tell import practice_page
+from guidebuild.views.telling.compare import compare_view
 from guidebuild.views.telling.compare_sheet import compare_sheets
 
 GUIDES = Path(__file__).resolve().parents[1] / "guides"
@@ -65,6 +71,56 @@ def test_posts_lead_with_the_stage_of_the_picture_and_go_on_in_order_of_life() -
     assert told.index("In flower: ") < told.index("In leaf: ") < told.index("In fruit: ")
     told = _posted("estuary-waders", "dunlin")[-1]
     assert told.index("Winter plumage: ") < told.index("Juvenile: ") < told.index("Breeding plumage: ")
+
+
+def _drafted(guide: str, account: str, heading: str) -> list[tuple[str, str]]:
+    published = _published(guide)
+    sections = {section.heading: section.lines for section in draft_script(published, published.accounts[account])}
+    return [(join_text(draft.line.pieces), draft.line.photo) for draft in sections[heading]]
+
+
+@pytest.mark.parametrize(
+    ("guide", "account", "said"),
+    [
+        ("estuary-waders", "dunlin", "In breeding plumage, look for a black patch on the belly."),
+        ("estuary-waders", "bar-tailed-godwit", "In the male in breeding plumage, look for a brick-red underside right down to the tail."),
+        ("estuary-waders", "redshank", "In breeding plumage, look for a red base on both halves of the bill."),
+        ("spring-flowers", "lily-of-the-valley", "In fruit, look for hanging red berries."),
+        ("southern-frogs", "pobblebonk", "Look first for a thick, flat gland on each shin."),
+    ],
+)
+def test_scripts_say_a_mark_of_its_own_stage_and_sex(guide: str, account: str, said: str) -> None:
+    assert said in [words for words, _ in _drafted(guide, account, "What tells it")]
+
+
+def test_a_mark_of_several_stages_is_said_of_each() -> None:
+    published = _published("estuary-waders")
+    mark = FieldMark(Inline("grey back"), ("winter", "juvenile"))
+    account = replace(published.accounts["dunlin"], diagnostics=(mark,))
+    (marks,) = [section.lines for section in draft_script(published, account) if section.heading == "What tells it"]
+    assert join_text(marks[0].line.pieces) == "In winter plumage and in the juvenile, look for a grey back."
+
+
+@pytest.mark.parametrize(
+    ("guide", "account", "other", "photo"),
+    [
+        ("spring-flowers", "lords-and-ladies", "Ramsons", "ramsons-leaf"),  # told by the leaf, and not in fruit
+        ("wood-fungi", "blusher", "the Panthercap", "panthercap-fresh"),  # the old one has lost its warts
+        ("wood-fungi", "panthercap", "the Blusher", "blusher-fresh"),
+        ("estuary-waders", "bar-tailed-godwit", "the Black-tailed Godwit", "black-tailed-godwit-flight"),  # told by the spread wing
+        ("southern-frogs", "pobblebonk", "the Spotted Marsh Frog", "spotted-marsh-frog-adult"),
+    ],
+)
+def test_a_look_alike_is_shown_by_what_is_told_of_it(guide: str, account: str, other: str, photo: str) -> None:
+    lines = _drafted(guide, account, "Its look-alikes")
+    assert [shown for words, shown in lines if words.startswith(f"Do not take it for {other}.")] == [photo]
+
+
+def test_comparisons_name_all_stages_that_show_the_same() -> None:
+    view = compare_view(_published("estuary-waders"), ("redshank", "spotted-redshank"))
+    told = {(row.label, row.where) for row in (*view.separating, *view.shared)}
+    assert ("base of the bill", "winter plumage and breeding plumage") in told
+    assert ("legs", "juvenile and winter plumage") in told
 
 
 def test_comparison_sheets_say_whose_each_mark_is() -> None:

@@ -6,10 +6,10 @@ writes the episode.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.claims import is_of_grown
+from guidebuild.fieldwork.claims import GROWN, is_of_grown
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, SimilarSpecies
@@ -21,7 +21,7 @@ from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.identify.sentences import separation_sentence, spoken_name
-from guidebuild.identify.separation import best_separating
+from guidebuild.identify.separation import Separation, best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
 from guidebuild.views.pieces.cautions import cautions_of_look_alikes
@@ -141,20 +141,33 @@ def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine
     worse = {other for found in find_cautions(guide, (account.id,)) for other, _ in found.like}
     for number, similar in enumerate(account.similar):
         other = find_account(guide, similar.account)
-        told = _differences(guide, account, similar, other) if other else ()
-        if other is None or not told:
+        if other is None:
             continue
-        photo, shot = _photo_of(guide, other, _main_stage(guide, other)), f"{other.vernacular or other.name.plain} beside it"
+        apart = best_separating(guide, account.id, other.id, 2)
+        told = _differences(similar, tuple(separation_sentence(guide, account.id, other.id, separation) for separation in apart))
+        if not told:
+            continue
+        photo, shot = _photo_beside(guide, other, apart), f"{other.vernacular or other.name.plain} beside it"
         rank = 0 if other.id in worse else 1 + number
         yield _line(f"Do not take it for {spoken_name(guide, other)}. {told[0]}", rank, photo=photo, shot=shot)
         for sentence in told[1:]:
             yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
 
-def _differences(guide: Published, account: PublicAccount, similar: SimilarSpecies, other: PublicAccount) -> tuple[str, ...]:
+def _photo_beside(guide: Published, other: PublicAccount, apart: Sequence[Separation]) -> str:
+    """The photo of a look-alike that shows what is told of it: of the character's stage and view, or the grown form, or the first."""
+    first = apart[0] if apart else None
+    stages = ({first.scope.stage} if first.scope.stage else first.character.stages) if first else frozenset()
+    view = first.character.view if first else ""
+
+    def worth(photo: PublicPhoto) -> tuple[bool, bool, bool]:
+        return bool(stages) and photo.stage not in stages, bool(view) and photo.view != view, photo.stage != GROWN
+
+    return min(guide.photos_of(other), key=worth).id if guide.photos_of(other) else ""
+
+
+def _differences(similar: SimilarSpecies, computed: tuple[str, ...]) -> tuple[str, ...]:
     """What tells the two apart: computed from the characters, then in the author's words, else by a second character."""
-    found = best_separating(guide, account.id, other.id, 2)
-    computed = tuple(separation_sentence(guide, account.id, other.id, separation) for separation in found)
     noted = split_sentences(similar.note.starred)
     return (*computed[:1], *noted) if noted else computed
 
@@ -285,11 +298,6 @@ def _photo_of(guide: Published, account: PublicAccount, stage: str = "") -> str:
     photos: tuple[PublicPhoto, ...] = guide.photos_of(account)
     fitting = [p.id for p in photos if not stage or p.stage == stage]
     return fitting[0] if fitting else ""
-
-
-def _main_stage(guide: Published, account: PublicAccount) -> str:
-    sought = guide.stage_set(account).sought
-    return sought[-1] if sought else ""
 
 
 def _mark_shot(mark: FieldMark) -> str:

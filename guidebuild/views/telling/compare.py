@@ -119,10 +119,20 @@ def _row(make: PieceMaker, row: Compared) -> CompareRow:
         character=character.id,
         label=character.label,
         ease=make.words(character.ease.words),
-        where=scope_label(make, row.scope),
+        where=_where(make, row),
         values=row.values,
         separates=row.separates,
     )
+
+
+def _where(make: PieceMaker, row: Compared) -> str:
+    """All stages in which a row holds, in order of life, and its sex."""
+    order = list(dict.fromkeys(stage for found in make.guide.stage_sets.values() for stage in found.ids))
+    stages = sorted(row.stages, key=lambda stage: (order.index(stage) if stage in order else len(order), stage))
+    if len(stages) < 2:
+        return scope_label(make, row.scope)
+    named = make.words.listed([scope_label(make, Scope(stage)) for stage in stages])
+    return " ".join(part for part in (make.words(row.scope.sex), named) if part)
 
 
 def scope_label(make: PieceMaker, scope: Scope) -> str:
