@@ -9,9 +9,11 @@ from guidebuild.checks.complete import denied_stages
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.dangers import find_hazards_in
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Plant
+from guidebuild.words import words
 
 
 def _stages_named(account: Account) -> Iterator[tuple[str, At]]:
@@ -78,8 +80,18 @@ def _hazards(guide: Guide) -> Iterator[tuple[str, At, bool, str]]:
 def _hazard_without_caution(guide: Guide) -> Iterator[Finding]:
     for hazard, at, own_words, account in _hazards(guide):
         if hazard not in guide.cautions and not own_words:
-            mend = nearest(hazard, guide.cautions) or "Add it under `cautions:` in guide.yaml with the words that warn of it."
+            mend = (
+                _suggest(guide, hazard)
+                or nearest(hazard, guide.cautions)
+                or "Add it under `cautions:` in guide.yaml with the words that warn of it."
+            )
             yield HAZARD_WITHOUT_CAUTION.finding(f"The hazard “{hazard}” has no caution.", at, mend=mend, account=account)
+
+
+def _suggest(guide: Guide, hazard: str) -> str:
+    """The cautions that a hazard in plain words asks for, all of them: what is poisonous may be plant, fungus or skin."""
+    known = find_hazards_in(guide, hazard)
+    return f"Did you mean {words('en').either([f'“{k}”' for k in known])}?" if known else ""
 
 
 def _review_old(guide: Guide) -> Iterator[Finding]:

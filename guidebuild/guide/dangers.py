@@ -84,6 +84,11 @@ def hurts_by_itself(guide: AnyGuide, hazard: str) -> bool:
     return harm_of(guide, hazard) != "none"
 
 
+def is_dangerous(guide: AnyGuide, account: AccountFacts) -> bool:
+    """Whether a species itself can hurt."""
+    return any(hurts_by_itself(guide, hazard) for hazard in _hazards_of(guide, account))
+
+
 def _worse_look_alikes(guide: AnyGuide, account: AccountFacts) -> Iterator[tuple[str, str]]:
     """Hazards that look-alikes have and this account has not, nor one that covers them; each with whose it is."""
     own = set(account.hazards) | set(_hazards_of(guide, account))
