@@ -24,10 +24,9 @@ from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import Separation, best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
-from guidebuild.views.pieces.cautions import cautions_of_look_alikes
 from guidebuild.views.pieces.facts import host_words, is_underground, name_habitats, plant_word, size_words
-from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.scripts.filled import say_name
+from guidebuild.views.scripts.spoken_cautions import say_cautions_of_look_alikes, say_cautions_of_places, say_places
 from guidebuild.views.scripts.spoken_english import (
     add_article,
     capitalise,
@@ -231,14 +230,11 @@ def _where(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         yield _line("To keep it safe, we do not say where it lives.", 1, shot="You, anywhere else")
     places = [guide.places[place] for place in account.places]
     if places:
-        named = words("en").either([_mid_sentence(place.name) for place in places])
         photo = next((p.photo for p in places if p.photo), "")
-        yield _line(f"For a place to stand, try {named}.", 2, photo=photo, shot="The place, wide")
+        # One line: who is sent to a place is told what can hurt there.
+        told = f"{say_places(places)} {say_cautions_of_places(guide, places)}".rstrip()
+        yield _line(told, 2, photo=photo, shot="The place, wide")
     yield from _prose(account, "Where to look", ranks=(2, 3, 4), shot="Where you stand, and what you look at")
-
-
-def _mid_sentence(name: str) -> str:
-    return f"the {name[4:]}" if name.startswith("The ") else name
 
 
 def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -275,8 +271,7 @@ def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
     for text in (*(write_plain(text, keep_stars=True) for text in texts), account.caution.starred):
         yield from (_line(s, 0, shot="Words on the screen") for s in split_sentences(text))
-    for view in cautions_of_look_alikes(make_pieces(guide, "en"), account):
-        yield _line(f"It {view.title[0].lower()}{view.title[1:]}. {view.text}", 0, shot="Words on the screen")
+    yield from (_line(said, 0, shot="Words on the screen") for said in say_cautions_of_look_alikes(guide, account))
 
 
 def _closing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
