@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.telling.compare import CompareRow, CompareView
 from guidebuild.views.telling.diagnosis import DiagnosisView
 from guidebuild.views.telling.key import KeyRow, KeyView
@@ -29,6 +30,8 @@ def print_comparison(console: Console, view: CompareView) -> None:
         console.print()
     for sentence in view.sentences:
         console.print(sentence, highlight=False)
+    for caution in view.cautions:
+        _print_caution(console, caution)
 
 
 def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView]) -> None:
@@ -55,6 +58,8 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         console.print(
             f"\nGroup {number}: {', '.join(t.text for t in group.taxa)}. {' '.join(group.reasons)}", highlight=False, soft_wrap=True
         )
+    if view.caution:
+        _print_caution(console, view.caution)
     if view.left_out:
         console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
     told = view.statistics
@@ -64,6 +69,11 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         highlight=False,
         soft_wrap=True,
     )
+
+
+def _print_caution(console: Console, caution: CautionView) -> None:
+    said = f"\nCaution: {caution.title}. {caution.text} {caution.local}".rstrip()
+    console.print(Text(said, style="bold red"), soft_wrap=True)
 
 
 def _compared(title: str, names: list[str], rows: Iterable[CompareRow], *, style: str) -> Table:

@@ -10,6 +10,7 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.accounts import SimilarSpecies
+from guidebuild.guide.dangers import find_hazards_in, is_dangerous
 from guidebuild.guide.fields import Output
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import write_plain
@@ -200,15 +201,19 @@ def _look_alikes(make: PieceMaker, account: PublicAccount) -> Iterable[CardLookA
 
 
 def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> str:
-    """The author's own sentence, else what the scored characters say, first what the look-alike shows."""
+    """The author's own sentence, with the next where it only warns, else what the scored characters say, first what the other shows."""
     translated = make.translation(account)
     note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
-    if said := (note or similar.note).words:
-        return split_sentences(said)[0]
-    return "; ".join(
+    told = split_sentences((note or similar.note).words)
+    # A sentence that only warns does not tell them apart.
+    only_warns = bool(told) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, told[0]))
+    if len(told) > only_warns:
+        return " ".join(told[: 1 + only_warns])
+    found = "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
         for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
+    return " ".join((*told, *((_sentence(found),) if found else ()))) if told else found
 
 
 def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:

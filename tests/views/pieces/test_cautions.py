@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 from functools import cache
 
 import pytest
+from rich.console import Console
 
+from guidebuild.fieldwork.public_records import PublicPlace
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, SimilarSpecies, Stated
 from guidebuild.guide.dangers import HARMS, find_cautions, harm_of
@@ -15,6 +18,7 @@ from guidebuild.guide.records import Plant
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide, shipped_lists
 from guidebuild.speech.timing import Pace
+from guidebuild.terminal.telling import print_comparison, print_key
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view
@@ -23,6 +27,7 @@ from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.scripts.spoken_cautions import say_cautions_of_places
 from guidebuild.views.site.tell import finder_page, practice_page
 from guidebuild.views.telling.compare import compare_view
 from guidebuild.views.telling.key import key_view
@@ -223,3 +228,64 @@ def test_plants_at_a_stop_are_named_and_an_outside_chance_is_not_warned_of() -> 
     doubtful = replace(BIRCH, habitat=(), host_plants=Stated((), said=True), similar=Stated())
     alone = replace(PARENT, similar=Stated())
     assert [view.id for view in walk_pack_view(*with_walk(met_guide(alone, doubtful), WALK)).cautions] == ["road", "ticks"]
+
+
+def where_to_stand(name: str, ident: str) -> str:
+    published = whole(name)
+    lines = [draft.line.text for section in draft_script(published, published.accounts[ident]) for draft in section.lines]
+    return next(line for line in lines if line.startswith("For a place to stand"))
+
+
+def test_a_script_that_sends_people_to_a_place_says_what_can_hurt_there_in_the_same_line() -> None:
+    said = where_to_stand("estuary-waders", "bar-tailed-godwit")
+    assert "Take care at the Outer Sands. Know the time of low water and start back well before the turn" in said
+    assert "Keep to the path; if you sink, lean back" in said
+    assert "Take care at Roadside Ditch" in where_to_stand("southern-frogs", "spotted-marsh-frog")
+    for ident, account_ in whole("spring-flowers").accounts.items():
+        if "sunk-lane" in account_.places:
+            assert "Walk facing the traffic in single file" in where_to_stand("spring-flowers", ident)
+
+
+def test_a_hazard_of_several_places_is_said_once() -> None:
+    places = [
+        PublicPlace("a", "The Weir", hazards=("water",)),
+        PublicPlace("b", "Mill Pond", hazards=("water",), caution=Inline("No rail.")),
+    ]
+    guide_ = make_published(pair((), ()))
+    said = say_cautions_of_places(guide_, places)
+    assert said.startswith("Take care at the Weir and Mill Pond. Keep back from edges")
+    assert said.endswith("Take care at Mill Pond. No rail.")
+
+
+@pytest.mark.parametrize(
+    ("name", "ident", "other", "told"),
+    [
+        ("wood-fungi", "sheathed-woodtuft", "Funeral Bell", "The Funeral Bell is deadly. Its stem has silvery threads and no scales, "),
+        ("spring-flowers", "ramsons", "Lily of the Valley", "Lily of the Valley is poisonous. Its leaves come two or three to a stem, "),
+        ("wood-fungi", "blusher", "Panthercap", "The Panthercap is very poisonous. It has pure white warts "),
+        ("wood-fungi", "blusher", "Fly Agaric", "The Fly Agaric is scarlet or orange and never turns pink inside."),
+    ],
+)
+def test_a_card_keeps_what_tells_them_apart_along_with_the_warning(name: str, ident: str, other: str, told: str) -> None:
+    published = whole(name)
+    card = card_view(make_pieces(published), published.accounts[ident])
+    assert next(alike.tell for alike in card.look_alikes if alike.name.short == other).startswith(told)
+
+
+def test_a_note_that_only_warns_is_told_with_what_the_characters_say() -> None:
+    flowers = whole("spring-flowers")
+    ramsons = flowers.accounts["ramsons"]
+    warned = replace(ramsons.similar.values[0], note=Inline("It is poisonous."))
+    made = replace(flowers, accounts={**flowers.accounts, "ramsons": replace(ramsons, similar=Stated((warned,), said=True))})
+    tell = card_view(make_pieces(made), made.accounts["ramsons"]).look_alikes[0].tell
+    assert tell.startswith("It is poisonous. ")
+    assert ", here " in tell
+
+
+def test_a_terminal_says_the_cautions_of_a_comparison_and_of_the_key() -> None:
+    flowers, console = whole("spring-flowers"), Console(record=True, width=1000, file=io.StringIO())
+    print_comparison(console, compare_view(flowers, ("ramsons", "lily-of-the-valley")))
+    print_key(console, key_view(flowers), layout="indented")
+    said = console.export_text()
+    assert "Caution: Poisonous plants. Lily of the Valley, Lords-and-Ladies (like Ramsons): Parts of this plant" in said
+    assert "Caution: Not for deciding what may be eaten. Poisonous: " in said
