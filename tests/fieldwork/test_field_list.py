@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from guidebuild.fieldwork.field_list import Want, field_list, season_end
-from guidebuild.guide.accounts import Review, StageText
+from guidebuild.guide.accounts import Review, StageSeason, StageText
 from guidebuild.guide.text.inline import Inline
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
 
@@ -75,3 +75,18 @@ def test_a_review_is_due_on_the_day_its_months_are_over() -> None:
     for on, due in ((dt.date(2026 - years, 6, 20), True), (dt.date(2026 - years, 6, 21), False)):
         reviewed = replace(BIRCH, reviewed=Review("A. Leader", on))
         assert (Want.REVIEW in {w.want for w in field_list(guide(reviewed), JUNE_20)}) is due
+
+
+def test_only_places_where_it_is_in_season_are_gone_to() -> None:
+    own = StageSeason("nymph", season("April"), "meadow")
+    made = replace(DONE, places=("north-hedge", "meadow", "weir-pool"), absent_from=("weir-pool",), seasons=(*DONE.seasons, own))
+    nymphs = {w.places for w in field_list(guide(made), JUNE_20) if w.stage == "nymph"}
+    assert nymphs == {("north-hedge",)}
+    assert {w.places for w in field_list(guide(made), dt.date(2026, 4, 5)) if w.stage == "nymph"} == {("meadow",)}
+
+
+def test_a_review_has_no_end_where_something_is_out_all_year() -> None:
+    old = replace(PARENT, reviewed=Review("A. Leader", dt.date(2020, 1, 1)))
+    assert [w.ends for w in field_list(guide(old), JUNE_20) if w.want is Want.REVIEW] == [None]
+    dated = replace(BIRCH, reviewed=Review("A. Leader", dt.date(2020, 1, 1)))
+    assert [w.ends for w in field_list(guide(dated), dt.date(2026, 7, 5)) if w.want is Want.REVIEW] == [dt.date(2026, 10, 31)]

@@ -151,3 +151,11 @@ def test_an_outside_chance_brings_no_look_alikes() -> None:
     pack = walk_pack(*with_walk(guide(replace(PARENT, similar=Stated((), said=True)), alike, RARE), WALK))
     assert [(o.account, o.chance) for o in pack.stops[0].out if o.account == "birch-bug"] == [("birch-bug", Chance.OUTSIDE)]
     assert pack.look_alikes == ()
+
+
+def test_a_minute_more_or_less_is_nothing_to_tell() -> None:
+    def over(metres: int) -> list[str]:
+        return warnings(replace(WALK, minutes=50, stops=(Stop("north-hedge", 30, 0), Stop("meadow", 20, metres))))
+
+    assert over(40) == []  # a minute, at 2.5 km/h
+    assert over(60) == ["Stops and ways take 1 minutes longer than the walk."]
