@@ -203,14 +203,12 @@ def test_a_place_without_area_is_called_by_the_region() -> None:
     bare = Place("weir-pool", "Weir Pool", position=Position(51.1278, -1.2846, 50), sensitivity=Sensitivity(3))
     assert decide_secrets(guide(places={"weir-pool": bare})).locality(PARENT, "weir-pool").name == "Larkfold Vale"
 
-    assert decide(guide(places={"weir-pool": bare})).locality(PARENT, "weir-pool").name == "Larkfold Vale"
-
 
 @pytest.mark.parametrize("text", ["W%65ir P%6Fol", "&#87;eir &#80;ool", "\\u0057eir \\u0050ool", "Weir Pool"])
 def test_a_name_is_known_however_its_letters_are_written(text: str) -> None:
-    assert decide(guide()).anywhere.tells(text)
+    assert decide_secrets(guide()).anywhere.tells(text)
 
 
 def test_of_many_paragraphs_only_the_one_that_tells_is_left_out() -> None:
     text = "One.\n\nAt the Weir Pool.\n\nThree.\n\nFour.\n\nFive."
-    assert decide(guide()).anywhere.without(text) == "One.\n\nThree.\n\nFour.\n\nFive."
+    assert decide_secrets(guide()).anywhere.without(text) == "One.\n\nThree.\n\nFour.\n\nFive."
