@@ -10,11 +10,15 @@ from enum import IntEnum
 from guidebuild.fieldwork.seen import SeenIndex, seen_index
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.facts import AnyGuide
+from guidebuild.guide.life_stages import EATEN, GROWN_ON, is_state
 from guidebuild.guide.records import PlaceFacts
 from guidebuild.guide.seasons import Season, dekad_of
 
 LIKELY_YEARS = 2
-IN_SEASON = "{stage} in season"
+IN_SEASON = ("{stages} in season", "{stages} now")
+"""The plain reason, of stages that are things (“nymph”) and of those that are states (“in flower”)."""
+MOST_SEEN = ("{stages} most seen now", "most often seen {stages} now")
+UNCERTAIN = ("{stages} only sometimes in season now", "only sometimes {stages} now")
 SEEN = (
     ("seen around this date in one year ({last})", "seen around this date in {years} years, last in {last}"),
     ("seen here around this date in one year ({last})", "seen here around this date in {years} years, last in {last}"),
@@ -35,11 +39,14 @@ class Chance(IntEnum):
         """`likely`, `possible`, `worth a look`, `outside chance`."""
         return ("likely", "possible", "worth a look", "outside chance")[self]
 
-    def meaning(self, *, at_place: bool) -> str:
-        """What the words stand for, at a place or for the whole region."""
+    def meaning(self, *, at_place: bool, by_plants: bool = True) -> str:
+        """What the words stand for, at a place or for the whole region; `by_plants`: where some may be tied to a place by its plants."""
+        if at_place and not by_plants and self is Chance.WORTH_A_LOOK:
+            return BY_HABITAT
         return (_AT_PLACE if at_place else _IN_REGION)[self]
 
 
+BY_HABITAT = "in season, and its habitat is here"
 _AT_PLACE = (
     "in season, and seen at this place around this date in two years or more",
     "in season, and known from this place",
@@ -56,7 +63,10 @@ _IN_REGION = (
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why: a sentence with `{names}` and what fills them, so that it can be said in any language."""
+    """Why: a sentence with `{names}` and what fills them, so that it can be said in any language.
+
+    The value of `stages` holds their words, each on a line of its own.
+    """
 
     message: str
     values: tuple[tuple[str, str], ...] = ()
@@ -64,7 +74,7 @@ class Reason:
     @property
     def text(self) -> str:
         """The sentence in English."""
-        return self.message.format(**dict(self.values))
+        return self.message.format(**{name: value.replace("\n", " and ") for name, value in self.values})
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +156,7 @@ def _chance_here(asked: _Asked, account: AccountFacts, *, certain: bool, years: 
         return Chance.LIKELY
     if place.id in account.places or place.id in asked.index.places(account.id):
         return Chance.POSSIBLE
-    return Chance.WORTH_A_LOOK if _shared_habitat(account, place) or _hosts_here(account, place) else Chance.OUTSIDE
+    return Chance.WORTH_A_LOOK if _shared_habitat(account, place) or _hosts_here(asked.guide, account, place) else Chance.OUTSIDE
 
 
 def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) -> Chance:
@@ -160,20 +170,25 @@ def _shared_habitat(account: AccountFacts, place: PlaceFacts) -> list[str]:
     return [h.words for h in account.habitat if h.words.casefold() in here]
 
 
-def _hosts_here(account: AccountFacts, place: PlaceFacts) -> list[str]:
+def lives_on_plants(guide: AnyGuide, account: AccountFacts) -> bool:
+    """Whether its plants alone make it likely at a place: those it eats do; a tree that a fungus grows with also asks for its wood."""
+    return guide.stage_set(account).food == EATEN and bool(account.host_plants)
+
+
+def _hosts_here(guide: AnyGuide, account: AccountFacts, place: PlaceFacts) -> list[str]:
+    if not lives_on_plants(guide, account) and not _shared_habitat(account, place):
+        return []
     return list(dict.fromkeys(h.plant for h in account.host_plants if h.plant in place.plants))
 
 
 def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
-    words = dict(asked.guide.stage_set(account).stages)
+    group = asked.guide.stage_set(account)
+    told: dict[str, list[str]] = {}
     for stage, season in seasons.items():
-        named = (("stage", words.get(stage, stage)),)
-        if asked.dekad in season.most_seen:
-            yield Reason("{stage} most seen now", named)
-        elif asked.dekad in season.uncertain:
-            yield Reason("{stage} only sometimes in season now", named)
-        else:
-            yield Reason(IN_SEASON, named)
+        messages = MOST_SEEN if asked.dekad in season.most_seen else UNCERTAIN if asked.dekad in season.uncertain else IN_SEASON
+        said = group.said(stage)
+        told.setdefault(messages[is_state(said)], []).append(said if is_state(said) else group.word(stage))
+    yield from (Reason(message, (("stages", "\n".join(stages)),)) for message, stages in told.items())
     if not seasons:
         yield Reason("not in its stated season here")
     yield from _ties(asked, account, years)
@@ -189,8 +204,10 @@ def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterat
     known = place.id in account.places or place.id in asked.index.places(account.id)
     if known and not years:
         yield Reason("known from this place" if place.id in account.places else "seen here at another time")
-    plants = [asked.guide.plants[p].vernacular if p in asked.guide.plants else p for p in _hosts_here(account, place)]
-    if plants:
+    plants = [asked.guide.plants[p].vernacular if p in asked.guide.plants else p for p in _hosts_here(asked.guide, account, place)]
+    if plants and asked.guide.stage_set(account).food == GROWN_ON:
+        yield Reason("what it grows with is here: {plants}", (("plants", ", ".join(plants)),))
+    elif plants:
         yield Reason("its host plant is here: {plants}" if len(plants) == 1 else "its host plants are here: {plants}",
                      (("plants", ", ".join(plants)),))  # fmt: skip
     habitats = _shared_habitat(account, place)

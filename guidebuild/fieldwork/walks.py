@@ -9,10 +9,11 @@ from zoneinfo import ZoneInfo
 
 from guidebuild.fieldwork.daylight import Daylight, light_of_walk
 from guidebuild.fieldwork.out import Chance, Out, Reason, out_on
-from guidebuild.fieldwork.public_records import PublicStop, PublicWalk
+from guidebuild.fieldwork.public_records import PublicAccount, PublicStop, PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.life_stages import GROWN_ON
 
 GROUP_PACE = 2.5  # km/h between stops: a group that looks about goes at half a walker's pace (common practice, no source)
 FASTEST_PACE = 5.0367  # km/h: Tobler's hiking function on the flat (Tobler 1993)
@@ -120,9 +121,15 @@ def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tupl
         return
     met = [guide.accounts[o.account] for o in out]
     for plant in place.plants:
-        users = tuple(account.id for account in met if any(use.plant == plant for use in account.host_plants))
+        users = tuple(account.id for account in met if _is_looked_for_on(guide, account, plant))
         if users:
             yield plant, users
+
+
+def _is_looked_for_on(guide: Published, account: PublicAccount, plant: str) -> bool:
+    """Whether one looks a plant over for it: not for a fungus that lives with its roots."""
+    grown = guide.stage_set(account).food == GROWN_ON
+    return any(use.plant == plant and not (grown and use.is_underground) for use in account.host_plants)
 
 
 def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]) -> Iterator[WalkLookAlikes]:
@@ -144,10 +151,10 @@ def _also_bring(guide: Published, alikes: tuple[WalkLookAlikes, ...], light: Day
     yield Reason("charged telephone with the number for help")
     yield Reason("water")
     yield Reason("clothes for the weather")
-    characters = [guide.characters.get(c) for alike in alikes for c in alike.similar.tell_by]
-    if any(c and c.ease is Ease.UNDER_A_LENS for c in characters):
+    wanted = [(guide.accounts[alike.account], guide.characters.get(c)) for alike in alikes for c in alike.similar.tell_by]
+    if any(c and c.ease is Ease.UNDER_A_LENS for _, c in wanted):
         yield Reason("hand lens")
-    if any(c and c.ease is Ease.IN_THE_HAND for c in characters):
+    if any(c and c.ease is Ease.IN_THE_HAND and guide.stage_set(account).pots for account, c in wanted):
         yield Reason("clear pots, to look closely and let go at the same spot")
     if light and light.sunset and ends > light.sunset - NEAR_DARK:
         yield Reason("torches")

@@ -43,10 +43,10 @@ _NAMES = (
     ),
     Field(
         "synonyms",
-        "Scientific names it had before.",
+        "Scientific names that it goes by elsewhere, older or newer.",
         "[Cimex griseus]",
         outputs=(SITE, DATA),
-        row=FactRow("Formerly", (SITE,), after_others=True),
+        row=FactRow("Also named", (SITE,), after_others=True),
     ),
     Field(
         "formerly",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
@@ -16,6 +17,7 @@ from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import NO_TEXT, Inline, Unshown
 
 T = TypeVar("T")
+_ROOTS = re.compile(r"\broots?\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,11 @@ class HostUse:
     part: Inline = NO_TEXT
     use: Inline = NO_TEXT
     at: At = NOWHERE
+
+    @property
+    def is_underground(self) -> bool:
+        """Whether it is the plant's roots, which nobody can look at."""
+        return _ROOTS.search(self.part.text) is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ def print_walk(console: Console, pack: WalkPackView) -> None:
 def print_field_list(console: Console, view: FieldListView, *, say: Words) -> None:
     """What still wants a photo, a sighting, a description or a review, soonest over first."""
     if not view.rows:
-        console.print(say("Nothing that is in season now is wanted."), highlight=False)
+        console.print(say("Nothing in season now lacks a photo, a sighting or a review."), highlight=False)
         return
     table = _table(say("Species"), say("Stage"), say("Wants"), say("In season"), say("Where"))
     for row in view.rows:
@@ -113,7 +113,7 @@ def _print_stop(console: Console, stop: StopPackView, say: Words) -> None:
 
 
 def _met(met: Sequence[MetView], say: Words) -> Table:
-    table = _table(say("Chance"), say("May be met"), say("Look for"), say("Why"))
+    table = _table(say("Chance"), say("May be found"), say("Look for"), say("Why"))
     for one in met:
         style = "bold" if one.chance == say("likely") else ""
         sought = "; ".join(f"{claim.stages}: {claim.mark}" if claim.mark else claim.stages for claim in one.sought)

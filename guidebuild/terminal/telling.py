@@ -92,7 +92,7 @@ def _lead(row: KeyRow, *, indent: bool) -> Text:
     back = f" ({row.came_from[0]}{row.came_from[1]})" if row.came_from and row.first else ""
     space = "  " * row.depth if indent else ""
     line = Text(f"{space}{row.number}{row.letter}{back}  ")
-    line.append(f"{row.asks}: {row.says}")
+    line.append(f"{row.asks} {row.says}" if row.asks.endswith("?") else f"{row.asks}: {row.says}")
     if row.also:
         line.append(f" ({'; '.join(row.also)})", style="dim")
     if row.ends:

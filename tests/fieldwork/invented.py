@@ -42,7 +42,9 @@ def tally(account_id: str, stage: str, place: str, days: Mapping[str, int], **mo
     return replace(made, **more)  # type: ignore[arg-type]
 
 
-STAGES = StageSet("true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")), ("nymph", "adult"))
+STAGES = StageSet(
+    "true-bug", "True bugs", (("egg", "egg"), ("nymph", "nymph"), ("adult", "adult")), ("nymph", "adult"), kingdom="Animalia", pots=True
+)
 PARENT = account(
     "parent-bug", "Elasmucha grisea", "Parent Bug", {"nymph": "mid June – August", "adult": "all year; most seen May–June"},
     synonyms=(ScientificName("Elasmucha betulae", "Elasmucha", "betulae"),),

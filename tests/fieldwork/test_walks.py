@@ -123,6 +123,14 @@ def test_pots_are_brought_where_look_alikes_are_told_in_the_hand_only() -> None:
     assert {pots, "hand lens"}.isdisjoint(brought(Ease.CLOSE_UP))
 
 
+def test_no_fungus_and_no_frog_is_put_into_a_pot() -> None:
+    told = replace(PARENT, similar=Stated((SimilarSpecies("birch-bug", ("punctures",)),), said=True))
+    character = Character("punctures", "punctures", CharacterKind.STATES, ease=Ease.IN_THE_HAND)
+    group = replace(guide().stage_sets["true-bug"], pots=False)
+    made = replace(guide(told, BIRCH, characters={"punctures": character}), stage_sets={"true-bug": group})
+    assert not [r.text for r in walk_pack(*with_walk(made, WALK)).also_bring if "pots" in r.text]
+
+
 def test_torches_are_brought_from_half_an_hour_before_sunset() -> None:
     for minutes, wanted in ((142, False), (144, True)):  # sunset at 21:23, and the walk begins at 18:30
         pack = walk_pack(*with_walk(guide(), replace(WALK, minutes=minutes)))

@@ -115,4 +115,8 @@ def test_nothing_out_and_nothing_wanted_are_said() -> None:
     made, console = replace(guide(), accounts={}), window(NARROW)
     print_out(console, out_page(made, DAY), say=words("en"), where="")
     print_field_list(console, field_list_view(made, DAY), say=words("en"))
-    assert lines(console) == ["Out on 20 June 2026", "Nothing in the guide is in season.", "Nothing that is in season now is wanted."]
+    assert lines(console) == [
+        "Out on 20 June 2026",
+        "Nothing in the guide is in season.",
+        "Nothing in season now lacks a photo, a sighting or a review.",
+    ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
@@ -25,7 +25,7 @@ from guidebuild.views.pieces.common import (
     SeasonBarView,
     SizeView,
 )
-from guidebuild.views.pieces.facts import name_habitats
+from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 WHERE_TO_LOOK = "Where to look"
@@ -103,7 +103,6 @@ class CardView:
     look_alikes: tuple[CardLookAlike, ...] = ()
     season: SeasonBarView | None = None
     hosts: tuple[CardHost, ...] = ()
-    hosts_reason: str = ""
     facts: tuple[CardFact, ...] = ()
     habitat: str = ""
     look: str = ""
@@ -143,7 +142,7 @@ def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
         language=make.language,
         guide=settings.title,
         name=make.map.account(account).name or NameView(account.vernacular, ()),
-        words=card_words(make),
+        words=replace(card_words(make), hosts=make.words(head_plants(make.guide, [account]))),
         family=account.family,
         plate=plate,
         marks=make.marks(account, beside=plate.id if plate else ""),
@@ -151,7 +150,6 @@ def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
-        hosts_reason=account.host_plants.reason.words,
         facts=tuple(_facts(make, account)),
         habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),
         look=" ".join(look[:_LOOK_SENTENCES]),

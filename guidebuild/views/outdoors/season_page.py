@@ -45,7 +45,7 @@ def out_page(guide: Guide, day: dt.date, place: str = "") -> OutPage:
         day=say.date(day),
         place=guide.places[place].name if place in guide.places else place,
         rows=tuple(_row(guide, out, say) for out in shown),
-        chances=list_meanings(say, {out.chance for out in shown}, at_place=bool(place)),
+        chances=list_meanings(guide, say, {out.chance for out in shown}, at_place=bool(place)),
         promise=say(PROMISE),
     )
 
@@ -57,6 +57,6 @@ def _row(guide: Guide, out: Out, say: Words) -> OutView:
         name=name_view(account, say.language, guide.settings.language),
         stages=say.listed([stage_word(guide, account, stage, say) for stage in out.stages]),
         chance=say(out.chance.words),
-        why=tuple(say_reason(say, reason) for reason in out.reasons if reason.message != IN_SEASON),
+        why=tuple(say_reason(say, reason) for reason in out.reasons if reason.message not in IN_SEASON),
         most_seen=out.most_seen,
     )

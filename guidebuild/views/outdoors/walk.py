@@ -133,7 +133,7 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         bring=(*pack.bring, *(say_reason(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
         checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
         cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),
-        chances=list_meanings(say, used, at_place=True),
+        chances=list_meanings(guide, say, used, at_place=True),
         promise=say(PROMISE),
         law=say("Ask whoever owns the land, keep to local law, and handle nothing that is protected."),
         calendar=f"{walk.id}.ics",

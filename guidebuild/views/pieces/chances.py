@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, Reason
+from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, Reason, lives_on_plants
+from guidebuild.guide.facts import AnyGuide
 from guidebuild.words import Words
 
 PROMISE = "Nothing is promised: these are chances, from what the accounts say and what was seen before."
 
 
 def say_reason(say: Words, reason: Reason) -> str:
-    """A reason as a sentence; the stage that it may name is said in the reader's language too."""
-    values = {name: say(value) if name == "stage" else value for name, value in reason.values}
+    """A reason as a sentence; the stages that it may name are said in the reader's language too."""
+    values = {name: say.listed([say(one) for one in value.split("\n")]) if name == "stages" else value for name, value in reason.values}
     return say(reason.message, **values)
 
 
 def say_why(say: Words, out: Out) -> str:
     """All reasons in one line but the plain one that a stage is in season."""
-    return "; ".join(say_reason(say, reason) for reason in out.reasons if reason.message != IN_SEASON)
+    return "; ".join(say_reason(say, reason) for reason in out.reasons if reason.message not in IN_SEASON)
 
 
-def list_meanings(say: Words, used: Collection[Chance], *, at_place: bool) -> tuple[tuple[str, str], ...]:
+def list_meanings(guide: AnyGuide, say: Words, used: Collection[Chance], *, at_place: bool) -> tuple[tuple[str, str], ...]:
     """The chance words that are used, the best first, each with what it stands for."""
-    return tuple((say(chance.words), say(chance.meaning(at_place=at_place))) for chance in Chance if chance in used)
+    by_plants = any(lives_on_plants(guide, account) for account in guide.accounts.values())
+    return tuple((say(chance.words), say(chance.meaning(at_place=at_place, by_plants=by_plants))) for chance in Chance if chance in used)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from types import MappingProxyType
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.fields import Field
+from guidebuild.guide.life_stages import GROWN_ON
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.resolve import find_account
@@ -18,6 +19,7 @@ from guidebuild.identify.sentences import spoken_name, tell_apart_sentence
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import Words, words
 
+HOST_PLANTS = "Host plants"
 # Peoples, places and persons in the names of plants.
 _NAME_IN_ITSELF = re.compile(
     r"(?:scots|scotch|norway|corsican|douglas|japanese|chinese|english|irish|welsh|spanish|portuguese|italian|american|european|"
@@ -73,9 +75,11 @@ def plant_word(vernacular: str) -> str:
     return " ".join(word if _NAME_IN_ITSELF.fullmatch(word) else word.lower() for word in vernacular.split())
 
 
-def is_underground(part: str) -> bool:
-    """Whether a part of a plant is its roots, which nobody can look at."""
-    return re.search(r"\broots?\b", part, re.IGNORECASE) is not None
+def head_plants(guide: Published, accounts: Collection[PublicAccount]) -> str:
+    """The heading over the plants that accounts live on, as their groups call it; an interface word."""
+    headings = {group.heading_of_food for a in accounts if a.host_plants and (group := guide.stage_set(a)).food == GROWN_ON}
+    eaten = any(a.host_plants and guide.stage_set(a).food != GROWN_ON for a in accounts)
+    return min(headings) if headings and not eaten else HOST_PLANTS
 
 
 def size_words(size: Measure) -> str:

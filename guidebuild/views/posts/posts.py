@@ -15,9 +15,10 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Licence, PostLimit
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.facts import tell_facts
+from guidebuild.views.pieces.facts import head_plants, tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
@@ -255,7 +256,10 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
     account, told = material.account, material.told
     w = words(material.guide.settings.language)
     if material.marks:
-        first, *shorter = (w("Look for: {marks}.", marks=marks) for marks in material.marks)
+        is_seen = all(sense_of(mark.mark.text) is Sense.SIGHT for mark in account.diagnostics)
+        first, *shorter = (
+            w("Look for: {marks}.", marks=marks) if is_seen else w("Know it by: {marks}.", marks=marks) for marks in material.marks
+        )
         yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
     differences = (told.get(f"difference from {s.account}", "") for s in account.similar)
     yield from (_Piece(_Part.KNOW, _bare(difference)) for difference in differences if difference)
@@ -275,7 +279,7 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
         # The others alone, without the stage that leads, would read as the season of the species.
         yield _Piece(_Part.FACTS, line, follows=number > 0)
     if "host plants" in told:
-        yield _Piece(_Part.FACTS, w("Host plants: {plants}.", plants=told["host plants"]))
+        yield _Piece(_Part.FACTS, f"{w(head_plants(material.guide, [account]))}: {told['host plants']}.")
     if "size" in told:
         yield _Piece(_Part.FACTS, w("Size: {size}.", size=told["size"]))
 

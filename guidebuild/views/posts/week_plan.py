@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.life_stages import is_state
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
@@ -43,7 +44,7 @@ class WeekPlanView:
 @dataclass(frozen=True, slots=True)
 class _Choice:
     account: PublicAccount
-    stages: tuple[str, ...]  # in words
+    stages: tuple[str, ...]  # in words: those that last longest
     left: int  # dekads until the last of these stages is over; 36: all year
     rested: int  # weeks since it was posted; a large number: never
 
@@ -74,8 +75,10 @@ def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.d
     sought = [s for s in out if s.stage in guide.stage_set(account).sought]
     chosen = sought or out
     left = max(_left(s.season.dekads, dekad) for s in chosen)
+    group, lasting = guide.stage_set(account), [s.stage for s in chosen if _left(s.season.dekads, dekad) == left]
+    said = tuple(dict.fromkeys(said if is_state(said := group.said(stage)) else group.word(stage) for stage in lasting))
     rested = (day - posted).days // 7 if posted else _NEVER
-    return _Choice(account, tuple(dict.fromkeys(guide.stage_set(account).word(s.stage) for s in chosen)), left, rested)
+    return _Choice(account, said, left, rested)
 
 
 def _left(dekads: frozenset[int], now: int) -> int:
@@ -92,7 +95,12 @@ def _worth(choice: _Choice) -> tuple[bool, int, int, str]:
 
 def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
     stages = say.listed([say(stage) for stage in choice.stages])
-    if choice.left >= DEKADS:
+    is_whole = all(is_state(stage) for stage in choice.stages)
+    if is_whole and choice.left >= DEKADS:
+        season = say("{stages} all year", stages=stages)
+    elif is_whole:
+        season = say("{stages} for about {days} more days", stages=stages, days=choice.left * 10)
+    elif choice.left >= DEKADS:
         season = say("{stages} in season all year", stages=stages)
     else:
         season = say("{stages} in season for about {days} more days", stages=stages, days=choice.left * 10)

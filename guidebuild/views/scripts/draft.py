@@ -24,7 +24,7 @@ from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import Separation, best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
-from guidebuild.views.pieces.facts import host_words, is_underground, name_habitats, plant_word, size_words
+from guidebuild.views.pieces.facts import host_words, name_habitats, plant_word, size_words
 from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_cautions import say_cautions_of_look_alikes, say_cautions_of_places, say_places
 from guidebuild.views.scripts.spoken_english import (
@@ -192,7 +192,7 @@ def _hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 def _partners(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     """What a fungus or a lichen grows with (by the roots: one looks at the ground) and on."""
-    rooted = [use for use in account.host_plants if is_underground(use.part.text)]
+    rooted = [use for use in account.host_plants if use.is_underground]
     for uses, way in ((rooted, "with"), ([use for use in account.host_plants if use not in rooted], "on")):
         plants = [plant for use in uses if (plant := guide.plants.get(use.plant))]
         if plants:

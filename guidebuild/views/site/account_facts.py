@@ -10,7 +10,7 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.fields import Field, Output
 from guidebuild.views.pieces.common import FactPart, FactRow, NameView
-from guidebuild.views.pieces.facts import name_habitats
+from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
 
 
@@ -34,8 +34,7 @@ def _fill_hosts(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactR
     hosts = account.host_plants
     uses = ((h.plant, (h.part.words, h.use.words)) for h in hosts)
     parts = tuple(FactPart(link=make.map.plant(plant), note="; ".join(words for words in use if words)) for plant, use in uses)
-    reason = (FactPart(hosts.reason.words),) if hosts.reason else ()
-    return replace(row, parts=parts or reason, listed=bool(parts), language=make.foreign)
+    return replace(row, label=make.words(head_plants(make.guide, [account])), parts=parts, listed=bool(parts), language=make.foreign)
 
 
 def _fill_habitats(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:

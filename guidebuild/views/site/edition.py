@@ -11,6 +11,7 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.pieces.facts import head_plants
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
@@ -100,7 +101,9 @@ class Edition:
             links = {i: make.map.plant(i) for i in make.guide.plants}
             groups = [HeadedList(link.text, tuple(make_entry(make, a) for a in make.guide.host_of(i)), link) for i, link in links.items()]
             groups.sort(key=lambda g: g.heading.casefold())
-            yield self._page("plants/index.html", "list.html", make.words("Host plants"), ListPage(tuple(groups)))
+            yield self._page(
+                "plants/index.html", "list.html", make.words(head_plants(make.guide, make.guide.accounts.values())), ListPage(tuple(groups))
+            )
 
     def _places(self) -> Iterator[PageView]:
         make = self.make

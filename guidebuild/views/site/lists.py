@@ -16,7 +16,7 @@ from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
-from guidebuild.views.pieces.facts import name_habitats
+from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
 from guidebuild.views.site.told import (
@@ -106,6 +106,7 @@ class PlantPage:
     cautions: tuple[CautionView, ...]
     users: tuple[tuple[ListEntry, str, str], ...]  # account, part, use
     places: tuple[LinkView, ...]
+    heading: str  # over all plants of the guide
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +122,7 @@ class PlacePage:
     cautions: tuple[CautionView, ...]
     entries: tuple[ListEntry, ...]
     plants: tuple[LinkView, ...]
+    plants_heading: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +266,7 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
         cautions=show_cautions(make, plant.hazards, plant.caution),
         users=users,
         places=tuple(make.map.place(p.id) for p in places),
+        heading=make.words(head_plants(make.guide, make.guide.accounts.values())),
     )
 
 
@@ -280,6 +283,7 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
         cautions=show_cautions(make, place.hazards, place.caution),
         entries=tuple(make_entry(make, a) for a in found),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
+        plants_heading=make.words(head_plants(make.guide, make.guide.accounts.values())),
     )
 
 
@@ -315,14 +319,15 @@ def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
         name, path = names[(dekad + step) % DEKADS]
         return LinkView(path, name)
 
-    groups = [HeadedList(make.words("At its best now"), best), HeadedList(make.words("Also about"), rest)]
+    others = make.words("Also about") if best else make.words("About now")
+    groups = [HeadedList(make.words("Most seen now"), best), HeadedList(others, rest)]
     return DekadPage(
         dekad,
         names[dekad][0],
         tuple(g for g in groups if g.entries),
         neighbour(-1),
         neighbour(1),
-        chances=list_meanings(make.words, {out.chance for out in found}, at_place=False),
+        chances=list_meanings(make.guide, make.words, {out.chance for out in found}, at_place=False),
         promise=make.words(PROMISE),
     )
 

@@ -16,12 +16,13 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.identify.finder import FinderCharacter, finder_table
+from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.lists import ListEntry, make_entry
-from guidebuild.views.telling.compare import scope_label
+from guidebuild.views.telling.compare import scope_of_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ class FindPage:
     """Everything that has a name, in alphabetical order."""
 
     items: tuple[FindItem, ...]
+    asks: str  # what may be written to find something
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +103,7 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
     if not table.characters:
         return None
     return FinderPage(
-        scope=scope_label(make, table.scope),
+        scope=scope_of_many(make, table.scope),
         characters=table.characters,
         eases=tuple(make.words(ease.words) for ease in Ease),
         taxa=tuple(make_entry(make, make.guide.accounts[taxon]) for taxon in table.taxa),
@@ -113,7 +115,12 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
 def find_page(make: PieceMaker) -> FindPage:
     """The index of names: accounts by every name, plant and mark; plants, places, words and families by their own."""
     items = [*(_account_item(make, a) for a in make.guide.accounts.values()), *_other_items(make)]
-    return FindPage(tuple(sorted(items, key=lambda item: item.link.text.casefold())))
+    asks = (
+        make.words("A name, plant, place or mark; one slip of the finger does not matter")
+        if make.guide.plants
+        else make.words("A name, place or mark; one slip of the finger does not matter")
+    )
+    return FindPage(tuple(sorted(items, key=lambda item: item.link.text.casefold())), asks)
 
 
 def _account_item(make: PieceMaker, account: PublicAccount) -> FindItem:
@@ -122,8 +129,8 @@ def _account_item(make: PieceMaker, account: PublicAccount) -> FindItem:
     names += [t.vernacular for t in account.translations]
     about = [account.family, *(write_plain(m.words) for m in make.marks(account))]
     about += [f"{h.text} {h.name.plain if h.name else ''}" for h in hosts]
-    formerly = ", ".join(s.plain for s in account.synonyms)
-    note = make.words("formerly {names}", names=formerly) if formerly else ""
+    synonyms = ", ".join(s.plain for s in account.synonyms)
+    note = make.words("also named {names}", names=synonyms) if synonyms else ""
     return FindItem(make.map.account(account), make.words("species"), " | ".join(filter(None, [*names, *about])), note)
 
 
@@ -164,7 +171,8 @@ def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
         if other:
             choices.append(Choice(make.map.account(other), False, *say_difference(make, account, other, similar)))
     choices.sort(key=lambda c: c.link.text.casefold())
-    hint = make.words("Look at: {what}", what=_looked_at(make, account))
+    looked_at = _looked_at(make, account)
+    hint = make.words("Look at: {what}", what=looked_at) if looked_at else ""
     return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
 
 
@@ -185,5 +193,7 @@ def say_difference(make: PieceMaker, account: PublicAccount, other: PublicAccoun
 
 
 def _looked_at(make: PieceMaker, account: PublicAccount) -> str:
+    """What a picture can show of what tells it apart: no call and no smell."""
     told_by = dict.fromkeys(c for s in account.similar for c in s.tell_by if c in make.guide.characters)
-    return make.words.listed([make.guide.characters[c].label for c in told_by][:3])
+    labels = (make.guide.characters[c].label for c in told_by)
+    return make.words.listed([label for label in labels if sense_of(label) is Sense.SIGHT][:3])

@@ -10,6 +10,7 @@ from itertools import combinations
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
 from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
@@ -139,9 +140,23 @@ def scope_label(make: PieceMaker, scope: Scope) -> str:
     """Name a stage and sex in the reader's language: "male nymph"; empty for any."""
     if scope == EVERYWHERE:
         return ""
-    stages = {stage: words for found in make.guide.stage_sets.values() for stage, words in found.stages}
-    parts = (make.words(scope.sex), make.words(stages.get(scope.stage, scope.stage)))
+    group = _group_of(make, scope.stage)
+    parts = (make.words(scope.sex), make.words(group.word(scope.stage) if group else scope.stage))
     return " ".join(part for part in parts if part)
+
+
+def scope_of_many(make: PieceMaker, scope: Scope) -> str:
+    """Name all that a key is for: "adults", "plants in flower"; in other languages than English the stage alone."""
+    group = _group_of(make, scope.stage)
+    if make.words.translated or group is None:
+        return scope_label(make, scope)
+    return f"{scope.sex} {group.several(scope.stage)}".strip()
+
+
+def _group_of(make: PieceMaker, stage: str) -> StageSet | None:
+    """The first group of the guide's accounts that has such a stage."""
+    groups = (make.guide.stage_set(account) for account in make.guide.accounts.values())
+    return next((group for group in groups if stage in group.ids), None)
 
 
 def _in_hand(comparison: Comparison) -> tuple[tuple[str, str], ...]:

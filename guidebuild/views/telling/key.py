@@ -15,7 +15,7 @@ from guidebuild.identify.sentences import overlap_sentence, separation_sentence
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.views.telling.compare import compare_path, scope_label
+from guidebuild.views.telling.compare import compare_path, scope_of_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ def key_view(
     groups = {group.taxa: number for number, group in enumerate(key.groups, 1)}
     return KeyView(
         path=make.map.page("key.html"),
-        scope=scope_label(make, key.scope),
+        scope=scope_of_many(make, key.scope),
         indented=tuple(_row(make, row, groups) for row in lay_out_indented(key)),
         bracketed=tuple(_row(make, row, groups) for row in lay_out_bracketed(key)),
         groups=tuple(_group(make, key, group) for group in key.groups),

@@ -10,7 +10,7 @@ import yaml
 from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
-from guidebuild.fieldwork.out import IN_SEASON, SEEN, Chance
+from guidebuild.fieldwork.out import BY_HABITAT, IN_SEASON, MOST_SEEN, SEEN, UNCERTAIN, Chance
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.readings import SEXES
@@ -27,7 +27,7 @@ def interface_words() -> set[str]:
     """All messages, singular and plural."""
     found = set(HEADINGS) | set(SCRIPT_WORDS) | set(SEXES) | {ease.words for ease in Ease}
     found |= {field.row.label for field in ACCOUNT_FIELDS if field.row}
-    found |= {IN_SEASON, PROMISE, *(message for pair in SEEN for message in pair)}
+    found |= {*IN_SEASON, *MOST_SEEN, *UNCERTAIN, BY_HABITAT, PROMISE, *(message for pair in SEEN for message in pair)}
     found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):
         found.update(_in_code(ast.parse(file.read_text(encoding="utf-8"))))
@@ -63,5 +63,6 @@ def _shipped() -> Iterator[str]:
         yield from (caution["title"], caution["text"], caution.get("local", ""), caution["short"])
     for stages in yaml.safe_load((content / "life_stages.yaml").read_text(encoding="utf-8")).values():
         yield from (word["word"] if isinstance(word, dict) else str(word) for word in stages["stages"].values())
+        yield from (heading for heading in (stages.get("food heading", ""), "Grows on or with") if heading)
     yield from map(str, yaml.safe_load((content / "views.yaml").read_text(encoding="utf-8")))
     yield from (licence["title"] for licence in yaml.safe_load((content / "licences.yaml").read_text(encoding="utf-8")).values())

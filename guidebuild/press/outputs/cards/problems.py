@@ -81,7 +81,7 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "diagnostics": " ".join(m.said for m in card.marks),
         "similar": " ".join(f"{a.name.short} {a.tell}" for a in card.look_alikes),
         "size": f"{card.size.typed} {card.size.what}" if card.size else "",
-        "host plants": " ".join(f"{h.name.short} {h.use}" for h in card.hosts) + card.hosts_reason,
+        "host plants": " ".join(f"{h.name.short} {h.use}" for h in card.hosts),
         **{fact.key: fact.text for fact in card.facts},
         "habitat": card.habitat,
         "Where to look": card.look,

@@ -117,4 +117,4 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
 def _plants(card: CardView, left_out: frozenset[str]) -> str:
     hosts = card.hosts[:FIRST_HOSTS] if "later plants" in left_out else card.hosts
     uses = "use of plants" not in left_out
-    return ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts) or card.hosts_reason
+    return ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts)
