@@ -104,3 +104,8 @@ LETTERS = (
 @pytest.mark.parametrize(("text", "found"), SENTENCES + LETTERS)
 def test_sentences_end_where_a_reader_stops(text: str, found: tuple[str, ...]) -> None:
     assert split_sentences(text) == found
+
+
+@pytest.mark.parametrize("sign", ["&#x202e;", "&#8238;", "&#x2066;", "&#x0007;"])
+def test_a_sign_that_turns_the_line_round_is_in_no_words(sign: str) -> None:
+    assert write_plain(f"A *toad*{sign} here") == "A toad here"

@@ -58,6 +58,6 @@ def test_each_character_given_to_tell_two_apart_does_so(guide: Guide) -> None:
 
 def test_pictures_are_described_by_more_than_their_name(guide: Guide) -> None:
     for photo in guide.photos.values():
-        assert len(photo.alt.split()) >= 8, photo.id
+        assert len(photo.alt.words.split()) >= 8, photo.id
         if photo.account:
-            assert guide.accounts[photo.account].vernacular.casefold() not in photo.alt.casefold(), photo.id
+            assert guide.accounts[photo.account].vernacular.casefold() not in photo.alt.words.casefold(), photo.id

@@ -55,7 +55,7 @@ def words_of(place: str) -> tuple[str, ...]:
 def test_a_pointer_stands_on_the_mark_that_it_names(account: str, mark: FieldMark) -> None:
     assert mark.point is not None
     drawn = PLATES[mark.photo].marks()
-    named = {place: spot for place, spot in drawn.items() if any(word in mark.mark for word in words_of(place))}
+    named = {place: spot for place, spot in drawn.items() if any(word in mark.mark.words for word in words_of(place))}
     assert named, f"{mark.photo} draws nothing that “{mark.mark}” names"
     place, spot = min(named.items(), key=lambda item: math.dist(item[1], mark.point or (0, 0)))
     assert math.dist(spot, mark.point) <= NEAR, f"{place} is drawn at {spot}, the account points at {mark.point}"

@@ -21,6 +21,8 @@ _LEFT_OUT = frozenset(("img", "table", "script", "style"))
 _ASIDE_LEFT_OUT = re.compile(r"<(script|style|table|iframe)\b.*?(?:</\1\s*>|\Z)|<!--.*?(?:-->|\Z)|<[?!].*?>", re.DOTALL | re.IGNORECASE)
 _ASIDE_BLOCK = re.compile(rf"</?(?:{_BLOCK_TAGS})\b[^<>]*>", re.IGNORECASE)
 _ASIDE_TAG = re.compile(r"</?[a-zA-Z][^<>]*>")
+UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""Written as `&#x202e;`, such a sign turns the line round (Unicode Standard Annex 9); and controls that XML does not take."""
 _BREAK = "\n\n"
 _BETWEEN = re.compile(r"\n\s*\n")
 
@@ -36,7 +38,7 @@ def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
 @lru_cache(maxsize=8192)
 def _words(markdown: str, keep_stars: bool) -> str:
     tree = read_tree(markdown)
-    return tree_words(tree.root, tree, keep_stars=keep_stars)
+    return UNSEEN.sub("", tree_words(tree.root, tree, keep_stars=keep_stars))
 
 
 def tree_words(element: Element, tree: Tree, *, keep_stars: bool = False) -> str:

@@ -13,6 +13,7 @@ from html import escape
 from xml.etree.ElementTree import Element
 
 from guidebuild.guide.text.links import KINDS
+from guidebuild.guide.text.plain_text import UNSEEN
 from guidebuild.guide.text.reader import read_tree
 from guidebuild.press.theme.clean import clean_html
 from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
@@ -20,8 +21,6 @@ from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
 # Private-use characters round a photo's id, from the conversion until after the cleaning.
 _OPEN, _CLOSE = "\ue000", "\ue001"
 _OURS = re.compile(f"[{_OPEN}{_CLOSE}]|&#(?:x0*e00[01]|0*5734[45]);", re.IGNORECASE)
-# Written as `&#x202e;`, such a sign turns the line round: Unicode Standard Annex 9, and controls that XML does not take.
-_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _PHOTO = re.compile(f"<span>{_OPEN}([^{_CLOSE}]*){_CLOSE}</span>")
 _PHOTO_ALONE = re.compile(rf"<p>\s*{_PHOTO.pattern}\s*</p>")
 _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
@@ -57,7 +56,7 @@ def prose_html(prose: ProseView, *, root: str = "", draw: Draw | None = None, li
     targets = dict(prose.targets) if links else {}
     # The signs that stand for pictures are ours alone: an author's own would put a picture into the middle of a tag.
     html = read_tree(_OURS.sub("", prose.text)).html(_References(targets, root).resolve)
-    html = _with_footnote_ids(_UNSEEN.sub("", clean_html(html)), prose.prefix)
+    html = _with_footnote_ids(UNSEEN.sub("", clean_html(html)), prose.prefix)
     html = _with_photos(html, {photo.id: photo for photo in prose.photos}, draw)
     return Html(_with_whole_figures(html))
 

@@ -207,8 +207,8 @@ def test_cautions_of_a_walk_stand_before_its_stops_a_line_each() -> None:
     page = next(page for page in site_pages(make_published(guide), TODAY) if page.path == "walks/june.html")
     main = BeautifulSoup(render_page(page, {}, THEME), "html.parser").main
     (care,) = main.select(".cares details")
-    assert care.summary.get_text(" ", strip=True) == "Smell Do not squeeze it."
-    assert [p.text for p in care.find_all("p")] == ["It can squirt a smelly fluid.", "Look, do not handle."]
+    assert care.summary.get_text(" ", strip=True) == "Smell Parent Bug: Do not squeeze it."
+    assert [p.text for p in care.find_all("p")] == ["Parent Bug: It can squirt a smelly fluid.", "Look, do not handle."]
     assert [tag.get("class", [tag.name])[0] for tag in main.select(".cares, .stops")] == ["caution", "stops"]
     # What was written of one place stands at its stop.
     assert main.select_one(".stops > li .caution p").text == "The gate bites."
