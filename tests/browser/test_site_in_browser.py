@@ -155,7 +155,7 @@ def test_home_shows_todays_third_of_a_month(page: Page, site: Path) -> None:
     page.clock.set_fixed_time("2026-12-20T12:00:00")
     page.goto((site / "index.html").as_uri())
     expect(page.locator(".now .dekad")).to_have_text("mid December")
-    assert page.locator(".now .entry:visible b").all_inner_texts() == ["Parent Bug"]
+    assert page.locator(".now .entry:visible a b").all_inner_texts() == ["Parent Bug"]
     assert page.locator(".now .dekad").get_attribute("href").endswith("seasons/12-2.html")
 
 
