@@ -30,3 +30,17 @@ def die(payload: object) -> Made:
 
 def process(payload: object) -> Made:
     return Made((str(os.getpid()).encode(),))
+
+
+def read_file(payload: object) -> Made:
+    """What a file or the files of a folder hold."""
+    assert isinstance(payload, Path)
+    return Made((b"".join(path.read_bytes() for path in sorted(payload.iterdir())) if payload.is_dir() else payload.read_bytes(),))
+
+
+def fail_while_it_stands(payload: object) -> Made:
+    """Fails for as long as a file is there."""
+    assert isinstance(payload, str)
+    if Path(payload).exists():
+        raise ValueError("no room")
+    return Made((b"made at last",))
