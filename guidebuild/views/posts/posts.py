@@ -140,8 +140,7 @@ def _mark_choices(make: PieceMaker, account: PublicAccount, photo: PublicPhoto |
     numbers = range(len(account.diagnostics))[:MOST_MARKS]
     seen = tuple(n for n in numbers if photo is None or n in find_marks(account, photo.stage, photo.sex)) or tuple(numbers)
     whole, *shorter = (make.marks(account, beside=photo.id if photo else "", chosen=chosen) for chosen in (numbers, seen, seen[:1]))
-    choices = (whole, *shorter) if any(mark.whose for mark in whole) else (whole,)
-    return tuple(dict.fromkeys("; ".join(mark.said.rstrip(".") for mark in marks) for marks in choices if marks))
+    return tuple(dict.fromkeys("; ".join(mark.said.rstrip(".") for mark in marks) for marks in (whole, *shorter) if marks))
 
 
 def credit_line(photo: PublicPhoto, licence: Licence | None) -> str:
@@ -189,9 +188,12 @@ def _text(material: _Material, limit: PostLimit) -> PostText:
     full, brief = _cares(material)
     if not fits(brief):
         shown = ""
-    kept = full if fits(full) else brief
+    pieces = tuple(_pieces(material))
+    # What to do is said at length only where that leaves room for a mark.
+    marks = [replace(piece, text=(piece.text, *piece.shorter)[-1]) for piece in pieces[:1] if piece.part is _Part.KNOW]
+    kept = full if fits([*full, *marks]) else brief
     last_fits = True
-    for piece in _pieces(material):
+    for piece in pieces:
         versions = (piece, *(replace(piece, text=shorter) for shorter in piece.shorter)) if last_fits or not piece.follows else ()
         fitting = next((version for version in versions if fits([*kept, version])), None)
         last_fits = fitting is not None

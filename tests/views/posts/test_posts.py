@@ -193,3 +193,20 @@ def test_a_sentence_that_leans_on_one_that_does_not_fit_is_left_out() -> None:
     (text,) = red(with_account(guide(), "red-bug", sections=sections), PostLimit("medium", 600, 23, 0)).texts
     assert "Short." in text.text
     assert "So it is." not in text.text
+
+
+@pytest.mark.parametrize("name", ["sample_guide", "tests/guides/wood-fungi", "tests/guides/spring-flowers"])
+def test_cautions_push_no_post_out_of_its_first_mark_where_a_short_form_leaves_room(name: str) -> None:
+    base = read_guide(SAMPLE.parent / name).guide
+    assert base is not None
+    made = make_published(base)
+    without = []
+    for post in post_views(made):
+        (short, *_) = sorted(post.texts, key=lambda text: text.limit)
+        first = made.accounts[post.account].diagnostics[0].mark.words
+        if first.casefold() not in short.text.casefold() and short.length + len(first) + 12 <= short.limit:
+            without.append(post.account)
+    assert without == []
+    if name == "sample_guide":
+        shorts = [min(post.texts, key=lambda text: text.limit).text for post in post_views(made)]
+        assert sum("Look for: " in text or "Know it by: " in text for text in shorts) == len(shorts)
