@@ -18,6 +18,8 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
 
 _SHORTEST_ID = 4
+_TOO_NEAR = 0.02
+"""Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
 _DROPPED = re.compile("['’‘`´\u0300-\u036f]")
 
 
@@ -68,7 +70,7 @@ def secrets_of(guide: Guide) -> Secrets:
     places = guide.places.values()
     said = _said_anyway(guide, *(place.name for place in places if not place.sensitivity))
     hidden = tuple(_secret(place, said) for place in places if place.sensitivity)
-    return Secrets(hidden, tuple(_shown(places)))
+    return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
 def secrets_with(guide: Guide, account: Account) -> Secrets:
@@ -76,7 +78,7 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
     places = tuple(replace(place, sensitivity=pick_stricter(place.sensitivity, account.sensitivity)) for place in guide.places.values())
     said = _said_anyway(guide)
     hidden = tuple(_secret(place, said, open_by_itself=not guide.places[place.id].sensitivity) for place in places)
-    return Secrets(hidden, tuple(_shown(places)))
+    return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
 def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Secret]:
@@ -100,6 +102,18 @@ def _shown(places: Iterable[Place]) -> Iterator[Position]:
                 rounding = place.position and public_position(place.position, category)
                 if rounding:
                     yield rounding
+
+
+def _corners(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
+    """The corners of the region's box, which its author wrote for all to see; none that is as good as a secret place."""
+    box = guide.settings.region_box
+    if box is None:
+        return
+    south, west, north, east = box
+    secret = [place.position for place in hidden if place.position]
+    for corner in (Position(latitude, longitude) for latitude in (south, north) for longitude in (west, east)):
+        if not any(max(abs(corner.latitude - p.latitude), abs(corner.longitude - p.longitude)) < _TOO_NEAR for p in secret):
+            yield corner
 
 
 def _secret(place: Place, said: str, *, open_by_itself: bool = False) -> Secret:

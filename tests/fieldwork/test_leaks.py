@@ -179,3 +179,21 @@ def test_the_code_of_a_secret_place_is_found_as_published(latitude: float, longi
     # The neighbouring square is another place.
     other = openlocationcode.encode(latitude - 1, longitude - 1 if longitude > 0 else longitude + 1)
     assert not any(pattern.search(other) for pattern in patterns[:2])
+
+
+def _boxed(latitude: float, longitude: float) -> Guide:
+    """A guide with a box round its region, and one place of which no coordinates may be shown."""
+    pool = Place("pool", "Hidden Pool", "the fen", position=Position(latitude, longitude, 50), sensitivity=Sensitivity(1, "eggs"))
+    return guide(places={"pool": pool})
+
+
+def test_the_box_of_the_region_is_no_leak_of_a_place_of_which_nothing_may_be_shown() -> None:
+    corners = "<eastBoundingCoordinate>-1.2</eastBoundingCoordinate> <northBoundingCoordinate>51.2</northBoundingCoordinate>"
+    secrets = secrets_of(_boxed(51.11, -1.31))
+    assert list(leaks_in(corners, secrets)) == []
+    assert [leak.what for leak in leaks_in("at 51.11, -1.31", secrets)] == ["The position"]
+    assert [leak.what for leak in leaks_in("at 51.15, -1.25", secrets)] == ["The position"]
+
+
+def test_a_corner_of_the_box_at_a_secret_place_is_not_shown() -> None:
+    assert [leak.what for leak in leaks_in("box from 51.0, -1.5", secrets_of(_boxed(51.005, -1.495)))] == ["The position"]
