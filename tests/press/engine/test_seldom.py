@@ -28,15 +28,12 @@ from tests.press.engine.pieces_of_work import double
 OLD_NS = 10_000_000_000
 
 
-@dataclass(frozen=True)
-class Line:
-    """A text whose line in its file does not count."""
-
-    text: str
-    line: int = field(compare=False)
-
-
 def test_where_a_text_stands_does_not_count_in_a_digest() -> None:
+    @dataclass(frozen=True)
+    class Line:  # a new type each time: the form of a type is worked out once
+        text: str
+        line: int = field(compare=False)
+
     assert digest(Line("a", 1)) == digest(Line("a", 2)) != digest(Line("b", 1))
 
 
