@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -53,6 +54,15 @@ def until(condition: Callable[[], object], process: Process) -> None:
             process.wait(_A_MOMENT)
             break
     assert condition(), f"it never came to that: exit code {process.returncode}"
+
+
+def until_all_ended(leader: int) -> None:
+    """Wait until no process of a session is left; one that is still importing when its parent dies looks up a moment later."""
+    for _ in range(round(LONGEST / _A_MOMENT)):
+        if not session(leader):
+            return
+        time.sleep(_A_MOMENT)
+    assert session(leader) == []
 
 
 def holder(guide: Path) -> int:

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.benchmarks.synthetic import Invented
-from tests.hostile.real_make import command, fingerprint, holder, in_one_line, made, running, session, until
+from tests.hostile.real_make import command, fingerprint, holder, in_one_line, made, running, session, until, until_all_ended
 from tests.hostile.small_guide import change, write_small
 
 WORK_FOR_WORKERS = ("site", "--workers", "2")
@@ -57,7 +57,7 @@ def test_ctrl_c_ends_a_make_and_its_workers_with_one_word(fresh: Path, times: in
         assert told.startswith("\nStopped.\n")
         assert "Traceback" not in told
         assert times == 2 or told == "\nStopped.\n"
-        until(lambda: not session(process.pid), process)
+        until_all_ended(process.pid)
     assert not (fresh / "published").exists()
 
 
@@ -68,7 +68,7 @@ def test_workers_end_when_the_make_alone_is_killed(fresh: Path) -> None:
         until(lambda: at_work(process), process)
         process.kill()
         process.communicate(timeout=60)
-        assert session(process.pid) == []
+        until_all_ended(process.pid)
 
 
 @posix
