@@ -184,11 +184,11 @@ def test_the_code_of_a_secret_place_is_found_as_published(latitude: float, longi
 def _boxed(latitude: float, longitude: float) -> Guide:
     """A guide with a box round its region, and one place of which no coordinates may be shown."""
     pool = Place("pool", "Hidden Pool", "the fen", position=Position(latitude, longitude, 50), sensitivity=Sensitivity(1, "eggs"))
-    return guide(places={"pool": pool})
+    return guide(places={"pool": pool}, settings=replace(guide().settings, region_box=(51.0, -1.5, 51.25, -1.15)))
 
 
 def test_the_box_of_the_region_is_no_leak_of_a_place_of_which_nothing_may_be_shown() -> None:
-    corners = "<eastBoundingCoordinate>-1.2</eastBoundingCoordinate> <northBoundingCoordinate>51.2</northBoundingCoordinate>"
+    corners = "<eastBoundingCoordinate>-1.15</eastBoundingCoordinate> <northBoundingCoordinate>51.25</northBoundingCoordinate>"
     secrets = secrets_of(_boxed(51.11, -1.31))
     assert list(leaks_in(corners, secrets)) == []
     assert [leak.what for leak in leaks_in("at 51.11, -1.31", secrets)] == ["The position"]
