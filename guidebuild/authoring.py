@@ -14,7 +14,7 @@ from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.life_stages import StageSet

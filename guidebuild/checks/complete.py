@@ -10,7 +10,7 @@ from types import MappingProxyType
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account, Stated
-from guidebuild.guide.fields import LEVELS, Field
+from guidebuild.guide.field_declaration import LEVELS, Field
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.life_stages import GROWN_ON

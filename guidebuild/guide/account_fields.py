@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.fields import Ask, FactRow, Field, Output
+from guidebuild.guide.field_declaration import Ask, FactRow, Field, OutputName
 
-SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA = Output
+SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA = OutputName
 EVERYWHERE = (SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA)
 
 _NAMES = (
@@ -336,7 +336,7 @@ INLINE_FIELDS = tuple(field for field in ACCOUNT_FIELDS if field.inline)
 """Texts in the author's words."""
 
 
-def rows_of(output: Output) -> tuple[tuple[Field, FactRow], ...]:
+def rows_of(output: OutputName) -> tuple[tuple[Field, FactRow], ...]:
     """The fields that an output shows as lines of facts, in their order."""
     found = [(field, field.row) for field in ACCOUNT_FIELDS if field.row and output in field.row.outputs]
     return tuple(sorted(found, key=lambda pair: pair[1].after_others))

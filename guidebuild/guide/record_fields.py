@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from guidebuild.guide.account_fields import INLINE_FIELDS
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 
 F = Field
 _STAGE = F("stage", "The life stage it shows.", "adult")

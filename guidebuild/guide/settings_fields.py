@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 
 F = Field
 

@@ -24,7 +24,7 @@ from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_la
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks
 from guidebuild.press.photos.maker import PictureMaker
-from guidebuild.press.table import OUTPUTS, Order, OutputEntry
+from guidebuild.press.table import OUTPUTS, Order, Output
 from guidebuild.press.theme.folders import digest_look, find_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.views.posts.codes import POST_CODES
@@ -124,11 +124,11 @@ def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes:
     return read_last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast)
 
 
-def _chosen(wishes: Wishes) -> tuple[OutputEntry, ...]:
+def _chosen(wishes: Wishes) -> tuple[Output, ...]:
     return tuple(output for output in OUTPUTS if not wishes.outputs or output.name in wishes.outputs)
 
 
-def _publish_output(output: OutputEntry, order: Order) -> None:
+def _publish_output(output: Output, order: Order) -> None:
     """One output; whatever goes wrong in it loses that output, not the others. A disk that refuses stops the run."""
     tell = order.problems.tell
     if leads_out(order.folder):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.later import imported_when_used
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker
@@ -41,10 +42,10 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class OutputEntry:
+class Output:
     """One thing that is published, under a folder of its name."""
 
-    name: str
+    name: OutputName
     publish: Callable[[Order], None]
 
     @property
@@ -54,16 +55,18 @@ class OutputEntry:
 
 
 OUTPUTS = (
-    OutputEntry("site", lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
-    OutputEntry(
-        "cards",
+    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
+    Output(
+        OutputName.CARDS,
         lambda o: cards.publish_cards(
             cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
         ),
     ),
-    OutputEntry("scripts", lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
-    OutputEntry("posts", lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)),
-    OutputEntry("walks", lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
-    OutputEntry("data", lambda o: data.publish_data(o.guide, o.files)),
+    Output(OutputName.SCRIPTS, lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
+    Output(
+        OutputName.POSTS, lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)
+    ),
+    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
+    Output(OutputName.DATA, lambda o: data.publish_data(o.guide, o.files)),
 )
 """Every output, in the order in which they are made."""

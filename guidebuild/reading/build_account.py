@@ -20,7 +20,7 @@ from guidebuild.guide.accounts import (
     Stated,
     Translation,
 )
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.guide import Settings
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName

@@ -16,7 +16,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.dangers import HARMS
-from guidebuild.guide.fields import LEVELS, Field
+from guidebuild.guide.field_declaration import LEVELS, Field
 from guidebuild.guide.findings import Level
 from guidebuild.guide.licence_text import licence_id
 from guidebuild.guide.life_stages import EATEN, GROWN_ON, NOTHING
@@ -27,7 +27,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.record_fields import SECRECY_FIELDS
 from guidebuild.guide.records import Position, Sensitivity
-from guidebuild.reading import fields
+from guidebuild.reading import parse_values
 
 TEXT_SCHEMA: dict[str, Any] = {"type": ["string", "number", "boolean"]}
 
@@ -154,57 +154,61 @@ def _said(words: str) -> WithJsonSchema:
 Text = Annotated[str, WithJsonSchema(TEXT_SCHEMA)]
 Words = Annotated[tuple[Text, ...], ListOf()]
 DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
-YesNo = Annotated[bool, PlainValidator(reads(fields.parse_yes_no)), _said("yes or no")]
-Address = Annotated[str, PlainValidator(reads(fields.parse_address)), _said("a web address in full, such as https://example.org")]
-FileWord = Annotated[str, PlainValidator(reads(fields.parse_file_word)), _said("a short word of letters, digits and hyphens")]
+YesNo = Annotated[bool, PlainValidator(reads(parse_values.parse_yes_no)), _said("yes or no")]
+Address = Annotated[str, PlainValidator(reads(parse_values.parse_address)), _said("a web address in full, such as https://example.org")]
+FileWord = Annotated[str, PlainValidator(reads(parse_values.parse_file_word)), _said("a short word of letters, digits and hyphens")]
 FileWords = Annotated[tuple[FileWord, ...], ListOf()]
 Languages = Annotated[
-    tuple[Annotated[str, PlainValidator(reads(fields.parse_language)), _said("a language code, such as en or pt-BR")], ...], ListOf()
+    tuple[Annotated[str, PlainValidator(reads(parse_values.parse_language)), _said("a language code, such as en or pt-BR")], ...], ListOf()
 ]
-Zone = Annotated[str, PlainValidator(reads(fields.parse_zone)), _said("a time zone, such as Europe/London")]
+Zone = Annotated[str, PlainValidator(reads(parse_values.parse_zone)), _said("a time zone, such as Europe/London")]
 LicenceWord = Annotated[str, PlainValidator(reads(licence_id)), _said("a licence, such as CC-BY-4.0 or all-rights-reserved")]
-Day = Annotated[dt.date, PlainValidator(reads(fields.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
-Clock = Annotated[dt.time, PlainValidator(reads(fields.parse_clock)), _said("a time of day, such as 14:00")]
+Day = Annotated[dt.date, PlainValidator(reads(parse_values.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
+Clock = Annotated[dt.time, PlainValidator(reads(parse_values.parse_clock)), _said("a time of day, such as 14:00")]
 Lengths = Annotated[
-    tuple[float, float], PlainValidator(reads(fields.parse_lengths)), _said("a length of time or a range, such as 60–90 s or 4:30–5:30")
+    tuple[float, float],
+    PlainValidator(reads(parse_values.parse_lengths)),
+    _said("a length of time or a range, such as 60–90 s or 4:30–5:30"),
 ]
-Minutes = Annotated[int, PlainValidator(reads(fields.parse_minutes)), _said("minutes, such as 90 min")]
-Months = Annotated[int, PlainValidator(reads(fields.parse_months)), _said("months or years, such as 36 months")]
-Point = Annotated[tuple[float, float], PlainValidator(reads(fields.parse_point)), _said("per cent across and down, such as 52, 38")]
+Minutes = Annotated[int, PlainValidator(reads(parse_values.parse_minutes)), _said("minutes, such as 90 min")]
+Months = Annotated[int, PlainValidator(reads(parse_values.parse_months)), _said("months or years, such as 36 months")]
+Point = Annotated[tuple[float, float], PlainValidator(reads(parse_values.parse_point)), _said("per cent across and down, such as 52, 38")]
 Line = Annotated[
-    tuple[float, float, float, float], PlainValidator(reads(fields.parse_line)), _said("both ends of a line, such as 20, 50 – 80, 50")
+    tuple[float, float, float, float], PlainValidator(reads(parse_values.parse_line)), _said("both ends of a line, such as 20, 50 – 80, 50")
 ]
-Spot = Annotated[Position, PlainValidator(reads(fields.parse_position)), _said("latitude and longitude, such as 51.1034, -1.3121")]
+Spot = Annotated[Position, PlainValidator(reads(parse_values.parse_position)), _said("latitude and longitude, such as 51.1034, -1.3121")]
 Box = Annotated[
     tuple[float, float, float, float],
-    PlainValidator(reads(fields.parse_box)),
+    PlainValidator(reads(parse_values.parse_box)),
     _said("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2"),
 ]
-Metres = Annotated[float, PlainValidator(reads(fields.parse_metres)), _said("a distance, such as 50 m")]
-Bleed = Annotated[float, PlainValidator(reads(fields.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in")]
-UnitWord = Annotated[str, PlainValidator(reads(fields.parse_unit)), _said("a unit: mm, cm, m, in, ft, g, kg, or count")]
-Margin = Annotated[Measure, PlainValidator(reads(fields.parse_margin)), _said("a measurement, such as 0.5 mm")]
-Whole = Annotated[int, PlainValidator(reads(fields.parse_whole)), _said("a whole number")]
-Number = Annotated[float, PlainValidator(reads(fields.parse_number)), _said("a number above 0")]
-Sex = Annotated[str, PlainValidator(reads(fields.parse_sex)), _said("male, female, both, or a caste")]
+Metres = Annotated[float, PlainValidator(reads(parse_values.parse_metres)), _said("a distance, such as 50 m")]
+Bleed = Annotated[float, PlainValidator(reads(parse_values.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in")]
+UnitWord = Annotated[str, PlainValidator(reads(parse_values.parse_unit)), _said("a unit: mm, cm, m, in, ft, g, kg, or count")]
+Margin = Annotated[Measure, PlainValidator(reads(parse_values.parse_margin)), _said("a measurement, such as 0.5 mm")]
+Whole = Annotated[int, PlainValidator(reads(parse_values.parse_whole)), _said("a whole number")]
+Number = Annotated[float, PlainValidator(reads(parse_values.parse_number)), _said("a number above 0")]
+Sex = Annotated[str, PlainValidator(reads(parse_values.parse_sex)), _said("male, female, both, or a caste")]
 Sexes = Annotated[tuple[Sex, ...], ListOf()]
-RuleLevel = Annotated[Level | None, PlainValidator(reads(fields.parse_rule_level)), _said("error, warning, note or off")]
+RuleLevel = Annotated[Level | None, PlainValidator(reads(parse_values.parse_rule_level)), _said("error, warning, note or off")]
 Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _said("a scientific name, such as Bufo bufo (Linnaeus, 1758)")]
 Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measurement with its unit, such as 6–9 mm")]
-LevelWord = Annotated[str, PlainValidator(reads(fields.one_of(*LEVELS))), _said("sketch, fieldable or publishable")]
-HemisphereWord = Annotated[str, PlainValidator(reads(fields.one_of("north", "south"))), _said("north or south")]
-FlipWord = Annotated[str, PlainValidator(reads(fields.one_of("long edge", "short edge"))), _said("long edge or short edge")]
+LevelWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*LEVELS))), _said("sketch, fieldable or publishable")]
+HemisphereWord = Annotated[str, PlainValidator(reads(parse_values.one_of("north", "south"))), _said("north or south")]
+FlipWord = Annotated[str, PlainValidator(reads(parse_values.one_of("long edge", "short edge"))), _said("long edge or short edge")]
 CaptionsWord = Annotated[
-    str, PlainValidator(reads(fields.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
+    str, PlainValidator(reads(parse_values.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
 ]
-HarmWord = Annotated[str, PlainValidator(reads(fields.one_of(*HARMS))), _said(f"{', '.join(HARMS[:-1])} or {HARMS[-1]}")]
-OrderWord = Annotated[str, PlainValidator(reads(fields.one_of("day first", "month first"))), _said("day first or month first")]
-KindWord = Annotated[str, PlainValidator(reads(fields.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
-FoodWord = Annotated[str, PlainValidator(reads(fields.one_of(EATEN, GROWN_ON, NOTHING))), _said("eaten, grown on or none")]
+HarmWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*HARMS))), _said(f"{', '.join(HARMS[:-1])} or {HARMS[-1]}")]
+OrderWord = Annotated[str, PlainValidator(reads(parse_values.one_of("day first", "month first"))), _said("day first or month first")]
+KindWord = Annotated[str, PlainValidator(reads(parse_values.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
+FoodWord = Annotated[str, PlainValidator(reads(parse_values.one_of(EATEN, GROWN_ON, NOTHING))), _said("eaten, grown on or none")]
 EaseWord = Annotated[
-    str, PlainValidator(reads(fields.one_of(*(ease.words for ease in Ease)))), _said("at a distance, close up, in the hand or under a lens")
+    str,
+    PlainValidator(reads(parse_values.one_of(*(ease.words for ease in Ease)))),
+    _said("at a distance, close up, in the hand or under a lens"),
 ]
-Category = Annotated[Sensitivity, PlainValidator(reads(fields.parse_category)), _said("no, low, medium, high or extreme")]
+Category = Annotated[Sensitivity, PlainValidator(reads(parse_values.parse_category)), _said("no, low, medium, high or extreme")]
 
 
 class SecrecyShape(Shape):

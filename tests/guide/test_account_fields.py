@@ -9,7 +9,7 @@ import pytest
 
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, INLINE_FIELDS, SECTIONS, rows_of
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.fields import LEVELS, Field, Output
+from guidebuild.guide.field_declaration import LEVELS, Field, OutputName
 from guidebuild.guide.text.inline import Inline
 
 ALL = (*ACCOUNT_FIELDS, *SECTIONS)
@@ -21,7 +21,7 @@ NOT_TYPED = {"id", "at", "sections", "translations", "positions"}
 def test_a_field_has_a_home_in_an_output_or_a_reason_why_not(field: Field) -> None:
     assert bool(field.outputs) != bool(field.unshown)
     assert field.row is None or set(field.row.outputs) <= set(field.outputs)
-    assert not field.slot or Output.SCRIPTS in field.outputs
+    assert not field.slot or OutputName.SCRIPTS in field.outputs
 
 
 @pytest.mark.parametrize("field", ALL, ids=lambda field: field.key)
@@ -50,6 +50,6 @@ def test_texts_in_the_authors_words_are_kept_as_such() -> None:
 
 
 def test_what_may_give_way_is_a_row_of_a_card() -> None:
-    giving_way = [field.key for field, row in rows_of(Output.CARDS) if row.may_give_way]
+    giving_way = [field.key for field, row in rows_of(OutputName.CARDS) if row.may_give_way]
     assert giving_way
     assert [field.key for field in ACCOUNT_FIELDS if field.row and field.row.may_give_way] == giving_way

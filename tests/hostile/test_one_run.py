@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from guidebuild.cli import exit_code
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press import publish as publishing
 from guidebuild.press.engine.swap import only_one
-from guidebuild.press.table import Order, OutputEntry
+from guidebuild.press.table import Order, Output
 from tests.hostile.small_guide import change, write_small
 
 
@@ -52,7 +53,7 @@ def test_a_fault_in_one_output_costs_only_that_output(
     def broken(order: Order) -> None:
         raise ZeroDivisionError("invented")
 
-    outputs = [OutputEntry("walks", broken) if output.name == "walks" else output for output in publishing.OUTPUTS]
+    outputs = [Output(OutputName.WALKS, broken) if output.name == "walks" else output for output in publishing.OUTPUTS]
     monkeypatch.setattr(publishing, "OUTPUTS", outputs)
     assert exit_code(["make", str(guide), "walks", "data", "--quiet"]) == 1
     assert "walks: error: walks could not be made (ZeroDivisionError: invented)" in capsys.readouterr().err
@@ -68,7 +69,7 @@ def test_two_files_of_one_name_cost_only_the_second(
         for name, data in (("a", b"1"), ("a", b"2"), ("../out", b"3"), ("b", b"4")):
             order.files.add(f"{name}.txt", data)
 
-    monkeypatch.setattr(publishing, "OUTPUTS", [OutputEntry("walks", twice)])
+    monkeypatch.setattr(publishing, "OUTPUTS", [Output(OutputName.WALKS, twice)])
     assert exit_code(["make", str(guide), "--quiet"]) == 1
     assert "two things would be published as “walks/a.txt”" in capsys.readouterr().err
     assert {path.name for path in (guide / "published/walks").iterdir()} == {"a.txt", "b.txt"}

@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.press.paper.formats import MM_PER_INCH, Area, format_named, paper_named
 from guidebuild.press.paper.imposition import best_grid, eight_panels, impose_booklet
-from guidebuild.reading.fields import parse_bleed
+from guidebuild.reading.parse_values import parse_bleed
 
 # ISO 216, as listed at papersizes.guide/a-inches.
 A_SERIES = {"a3": (297, 420), "a4": (210, 297), "a5": (148, 210)}

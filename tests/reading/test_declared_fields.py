@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator
 
 from guidebuild.authoring import draft_account
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.reading.account_shape import AccountShape

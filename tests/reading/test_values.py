@@ -13,7 +13,7 @@ from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Span
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import fields, read_guide
+from guidebuild.reading import parse_values, read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.yaml_text import read_block
 
@@ -280,4 +280,4 @@ def test_walks_are_read(tmp_path: Path) -> None:
     [("1:05", 65), ("00:00:01,000", 1), ("1:02:03.450", 3723.45), ("90 s", 90), ("5 min", 300), ("1.5 h", 5400)],
 )
 def test_lengths_of_time(typed: str, seconds: float) -> None:
-    assert fields.parse_seconds(typed) == pytest.approx(seconds)
+    assert parse_values.parse_seconds(typed) == pytest.approx(seconds)

@@ -12,7 +12,7 @@ import pytest
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account, FieldMark, Review, Silenced, SimilarSpecies, Stated
-from guidebuild.guide.fields import Field, Output
+from guidebuild.guide.field_declaration import Field, OutputName
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Section, Sensitivity
@@ -78,21 +78,21 @@ def changed(field: Field) -> Account:
     return replace(BASE, **{field.attribute: value})
 
 
-def shown_of(account: Account) -> dict[Output, str]:
+def shown_of(account: Account) -> dict[OutputName, str]:
     """All that is shown, output by output, as one text each."""
     guide = make_published(replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": account}))
     return {
-        Output.SITE: repr(list(site_pages(guide, TODAY))),
-        Output.CARDS: repr(card_views(guide)),
-        Output.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
-        Output.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
-        Output.WALKS: repr(walk_pack_views(guide)),
-        Output.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),
+        OutputName.SITE: repr(list(site_pages(guide, TODAY))),
+        OutputName.CARDS: repr(card_views(guide)),
+        OutputName.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
+        OutputName.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
+        OutputName.WALKS: repr(walk_pack_views(guide)),
+        OutputName.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),
     }
 
 
 @cache
-def shown_before() -> dict[Output, str]:
+def shown_before() -> dict[OutputName, str]:
     return shown_of(BASE)
 
 
@@ -104,9 +104,9 @@ def test_a_field_changes_the_outputs_that_it_declares_and_no_others(field: Field
 
 def test_the_columns_of_the_checklist_are_fields_that_data_shows() -> None:
     by_key = {field.key: field for field in ACCOUNT_FIELDS}
-    assert all(Output.DATA in by_key[key].outputs for key in COLUMNS.values())
+    assert all(OutputName.DATA in by_key[key].outputs for key in COLUMNS.values())
     assert "voice" not in COLUMNS.values()
 
 
 def test_fields_name_the_outputs_by_the_names_that_make_takes() -> None:
-    assert [output.value for output in Output] == [output.name for output in OUTPUTS]
+    assert [output.value for output in OutputName] == [output.name for output in OUTPUTS]

@@ -9,7 +9,7 @@ import pytest
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Translation
-from guidebuild.guide.fields import Field, Output
+from guidebuild.guide.field_declaration import Field, OutputName
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.pieces.cautions import cautions_of_account
@@ -42,8 +42,8 @@ def test_a_text_stands_on_the_outputs_that_its_field_declares(field: Field) -> N
     guide = with_parent(**{field.attribute: Inline("Zyzzyva *words*")})
     make, account = make_pieces(guide, "en"), guide.accounts["parent-bug"]
     shown = {
-        Output.SITE: "Zyzzyva" in repr(account_page(make, account)),
-        Output.CARDS: "Zyzzyva" in repr(card_view(make, account)),
+        OutputName.SITE: "Zyzzyva" in repr(account_page(make, account)),
+        OutputName.CARDS: "Zyzzyva" in repr(card_view(make, account)),
     }
     assert shown == {output: output in field.outputs for output in shown}
     assert ("Zyzzyva" in tell_facts(guide, account).get(field.slot, "")) == bool(field.slot)

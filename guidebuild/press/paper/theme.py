@@ -15,7 +15,7 @@ from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from guidebuild.guide.account_fields import rows_of
-from guidebuild.guide.fields import Output
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.paper.drawing import SIGNS, draw_sign
 from guidebuild.press.theme.sandbox import ThemeError, make_environment
@@ -79,7 +79,7 @@ def read_theme(folders: tuple[Path, ...]) -> Theme:
 
 def _spell_out(pieces: Sequence[str]) -> tuple[str, ...]:
     """The ranked pieces, with every line of facts that may give way in place of “facts”: those not ranked by themselves, the last first."""
-    facts = [field.key for field, row in reversed(rows_of(Output.CARDS)) if row.may_give_way and field.key not in pieces]
+    facts = [field.key for field, row in reversed(rows_of(OutputName.CARDS)) if row.may_give_way and field.key not in pieces]
     return tuple(named for piece in pieces for named in (facts if piece == FACTS else [piece]))
 
 

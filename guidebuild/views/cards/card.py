@@ -11,7 +11,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.accounts import SimilarSpecies
 from guidebuild.guide.dangers import find_hazards_in, is_dangerous
-from guidebuild.guide.fields import Output
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.sentences import split_sentences
@@ -215,7 +215,7 @@ def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, simila
 
 
 def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:
-    for field, row in rows_of(Output.CARDS):
+    for field, row in rows_of(OutputName.CARDS):
         if text := make.told(account, field.key)[0].words:
             yield CardFact(field.key, make.words(row.label), text)
 

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
-from guidebuild.guide.fields import Field
+from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.life_stages import GROWN_ON
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.account_fields import rows_of
-from guidebuild.guide.fields import Field, Output
+from guidebuild.guide.field_declaration import Field, OutputName
 from guidebuild.views.pieces.common import FactPart, FactRow, NameView
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
@@ -16,7 +16,7 @@ from guidebuild.views.pieces.parts import PieceMaker
 
 def account_facts(make: PieceMaker, account: PublicAccount) -> tuple[FactRow, ...]:
     """Every line of facts that the account has something to say in."""
-    rows = (_fill_row(FactRow(field.key, make.words(row.label)), field, make, account) for field, row in rows_of(Output.SITE))
+    rows = (_fill_row(FactRow(field.key, make.words(row.label)), field, make, account) for field, row in rows_of(OutputName.SITE))
     return tuple(row for row in rows if row.parts)
 
 

@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press import publish as publish_module
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.publish import Publication, Wishes, find_unchanged, publish
-from guidebuild.press.table import Order, OutputEntry
+from guidebuild.press.table import Order, Output
 from guidebuild.reading import read_guide
 
 TODAY = dt.date(2026, 6, 1)
@@ -40,7 +41,7 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def make(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Make:
     # One output that costs nothing: what is looked at here is only whether it is made.
-    monkeypatch.setattr(publish_module, "OUTPUTS", (OutputEntry("data", lambda order: order.files.add("checklist.csv", b"invented")),))
+    monkeypatch.setattr(publish_module, "OUTPUTS", (Output(OutputName.DATA, lambda order: order.files.add("checklist.csv", b"invented")),))
 
     def made(*outputs: str, today: dt.date = TODAY, begun: int | None = None, high_contrast: bool = False) -> Publication:
         checked = Checked(("Grey Bug",), 3, 2)
@@ -137,7 +138,7 @@ def test_a_run_in_which_something_failed_is_tried_again(make: Make, opened: list
     def fail(order: Order) -> None:
         raise MemoryError
 
-    monkeypatch.setattr(publish_module, "OUTPUTS", (OutputEntry("data", fail),))
+    monkeypatch.setattr(publish_module, "OUTPUTS", (Output(OutputName.DATA, fail),))
     assert make(today=TODAY + dt.timedelta(1)).failed
     assert make(today=TODAY + dt.timedelta(1)).failed
     monkeypatch.setattr(publish_module, "OUTPUTS", fine)

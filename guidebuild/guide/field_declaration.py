@@ -12,7 +12,7 @@ LEVELS = ("sketch", "fieldable", "publishable")
 """How far an account has come; each level asks all that the ones before it ask."""
 
 
-class Output(StrEnum):
+class OutputName(StrEnum):
     """What is made of a guide, by the names that `guidebuild make` takes."""
 
     SITE = "site"
@@ -41,7 +41,7 @@ class FactRow:
     """A field as a line of facts: a heading and the value in words. `label` is a word of the interface, which catalogues translate."""
 
     label: str
-    outputs: tuple[Output, ...]
+    outputs: tuple[OutputName, ...]
     may_give_way: bool = False
     """Whether a full card may leave it out; of several, the later declared goes first."""
     after_others: bool = False
@@ -65,7 +65,7 @@ class Field:
     blank: str = ""
     """What stands after the key in a draft, where an author is to change it and not to write it anew."""
     asks: tuple[Ask, ...] = ()
-    outputs: tuple[Output, ...] = ()
+    outputs: tuple[OutputName, ...] = ()
     """Where the value is shown."""
     unshown: str = ""
     """Why it is shown nowhere."""
