@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
+from guidebuild.checks.rule_names import find_unknown_rules
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Finding
@@ -20,6 +21,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
 from guidebuild.press.theme.own_files import find_theme_faults
 from guidebuild.reading import read_guide
+from guidebuild.rules import gather_rules
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
     from guidebuild.views.scripts import script
@@ -71,7 +73,9 @@ def open_session(folder: Path) -> Session:
         if reading.guide is None:
             raise CannotReadError("\n".join(_lines(reading.findings)))
         guide = reading.guide
-        return Session(folder, guide, check_guide(guide, (*reading.findings, *_script_findings(guide), *find_theme_faults(folder))))
+        unknown = find_unknown_rules(guide, (rule.code for rule in gather_rules()))
+        found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder))
+        return Session(folder, guide, check_guide(guide, found))
 
 
 @contextmanager

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass, replace
 
-from guidebuild.checks import complete, life, looks_alike, photos, references, scripts, seasons, secrecy, sightings, spoken_text
+from guidebuild.checks import complete, life, looks_alike, photos, references, rule_names, scripts, seasons, secrecy, sightings, spoken_text
 from guidebuild.checks.complete import Completeness, measure_completeness
 from guidebuild.checks.rule import Rule, find_nothing
 from guidebuild.guide.accounts import Silenced
-from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 
 IDLE_SILENCE = Rule(
@@ -32,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     *looks_alike.RULES,
     *scripts.RULES,
     *spoken_text.RULES,
+    *rule_names.RULES,
     IDLE_SILENCE,
 )
 
@@ -77,7 +78,7 @@ def check_guide(guide: Guide, from_reading: Iterable[Finding] = (), rules: Itera
             kept.append(finding)
         else:
             silenced.append((finding, reason.reason))
-    kept += _idle_silence(guide, silenced)
+    kept += _idle_silence(guide, silenced, {f.at for f in kept if f.code == rule_names.UNKNOWN_RULE.code})
     bars = tuple((a.id, measure_completeness(guide, a)) for a in guide.accounts.values())
     return Report(tuple(sorted(kept, key=_order)), tuple(silenced), bars)
 
@@ -94,11 +95,12 @@ def _silence(guide: Guide, finding: Finding) -> Silenced | None:
     return next((s for s in account.silenced if s.code == finding.code), None)
 
 
-def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]]) -> Iterator[Finding]:
+def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]], told: Set[At]) -> Iterator[Finding]:
+    """Silences that found nothing, but for those that are told already: of rules that there are not."""
     used = {(f.account, f.code) for f, _ in silenced}
     for account in guide.accounts.values():
         for silence in account.silenced:
-            if (account.id, silence.code) not in used:
+            if (account.id, silence.code) not in used and silence.at not in told:
                 message = f"The rule “{silence.code}” is silenced here but finds nothing."
                 yield IDLE_SILENCE.finding(message, silence.at, account=account.id)
 

@@ -253,7 +253,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         review_after_months=shape.review_after,
         rules=tuple(shape.rules.items()),
         at=block.key_at("title"),
-        positions=block.key_positions(),
+        positions=block.key_positions() + block.inner_positions("rules"),
     )
 
 
