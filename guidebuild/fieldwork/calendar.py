@@ -1,8 +1,14 @@
-"""A walk as a calendar event (iCalendar, RFC 5545). Same walk, same bytes."""
+"""A walk as a calendar event (iCalendar, RFC 5545). Same walk, same bytes.
+
+A calendar that holds the event already takes it anew only where its SEQUENCE is higher (RFC 5545, 3.8.7.4; RFC 5546).
+The event as it was published last says which writing that was, so nothing else has to be remembered.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
 from urllib.parse import urlsplit
 
 from icalendar import Calendar, Event
@@ -12,15 +18,45 @@ from guidebuild.guide.facts import AnyGuide
 from guidebuild.words import words
 
 
-def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str = "") -> bytes:
+@dataclass(frozen=True, slots=True, order=True)
+class Writing:
+    """Which writing of an event it is (0: the first), and the day on which it was written."""
+
+    number: int
+    day: dt.date
+
+
+def rewrite_calendar(guide: AnyGuide, pack: WalkPack, address: str, former: Iterable[bytes], today: dt.date) -> bytes:
+    """The event's file after those that were published before it: the latest of them where nothing has changed, else a correction."""
+    latest = max((writing for data in former if (writing := _read_writing(data))), default=None)
+    if latest is None:
+        return walk_calendar(guide, pack, address, Writing(0, today))
+    again = walk_calendar(guide, pack, address, latest)
+    if again in former:
+        return again
+    return walk_calendar(guide, pack, address, Writing(latest.number + 1, max(today, latest.day)))
+
+
+def _read_writing(data: bytes) -> Writing | None:
+    """Which writing a published file holds; None where it holds no event."""
+    try:
+        events = [part for part in Calendar.from_ical(data).walk("VEVENT") if isinstance(part, Event)]
+        stamped = [(max(0, event.sequence), event.DTSTAMP) for event in events]
+    except ValueError:
+        return None
+    return max((Writing(number, stamp.date()) for number, stamp in stamped if stamp), default=None)
+
+
+def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writing) -> bytes:
     """The event's file; `address` is the walk's page. The place is the meeting point as typed, never coordinates."""
     settings, walk = guide.settings, pack.walk
     say = words(settings.language)
     event = Event()
     host = urlsplit(settings.address).hostname or "guide.invalid"
     event.add("uid", f"walk-{walk.id}@{host}")
-    # The standard wants the moment the file was made; the start is used so that the file does not change by itself.
-    event.add("dtstamp", pack.starts.astimezone(dt.UTC))
+    # A day without its hour, so that a second run on that day gives the same bytes; SEQUENCE orders corrections of one day.
+    event.add("dtstamp", dt.datetime.combine(writing.day, dt.time(), tzinfo=dt.UTC))
+    event.add("sequence", writing.number)
     event.add("dtstart", pack.starts)
     event.add("dtend", pack.ends)
     event.add("summary", walk.title)

@@ -66,7 +66,7 @@ OUTPUTS = (
     Output(
         OutputName.POSTS, lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)
     ),
-    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme)),
+    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today)),
     Output(OutputName.DATA, lambda o: data.publish_data(o.guide, o.files)),
 )
 """Every output, in the order in which they are made."""

@@ -35,7 +35,7 @@ def build(folder: Path) -> Path:
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(GUIDE.photos)}
     files |= {page.path: render_page(page, pictures, THEME) for page in pages}
-    files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE))
+    files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE), {}.get, TODAY)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
     files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([note_page(page) for page in pages], pictures))

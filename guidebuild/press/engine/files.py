@@ -39,6 +39,10 @@ class Files:
         found = self.find(path)
         return None if found is None else found.path.read_bytes()
 
+    def read_standing(self, path: str) -> bytes | None:
+        """What stands at a path of the published folder, of any output: new, kept, or as the last run left it."""
+        return self._staging.read_standing(path)
+
     def list_files(self) -> dict[str, tuple[int, str]]:
         """Size and digest of every file that is new or kept so far, by its path."""
         marks = self._staging.digests_below(self._folder)

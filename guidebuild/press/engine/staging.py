@@ -112,6 +112,14 @@ class Staging:
         """The published folder."""
         return self._place
 
+    def read_standing(self, path: str) -> bytes | None:
+        """The bytes of a file of ours that is new, or that was published last time; None where there is none."""
+        if path not in self._added and path not in self._former:
+            return None
+        with suppress(OSError):
+            return self.standing(path).read_bytes()
+        return None
+
     def added_paths(self) -> KeysView[str]:
         """Files that are new or changed in this run so far."""
         return self._added.keys()

@@ -56,7 +56,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)
         maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(maker, waiting, copies, theme), shares))
-    for path, data in (site_calendars(guide) | site_assets(pages, theme, today)).items():
+    for path, data in (site_calendars(guide, files.read_standing, today) | site_assets(pages, theme, today)).items():
         files.add(path, data)
     files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 from guidebuild.fieldwork.published import Published
@@ -17,7 +18,9 @@ from guidebuild.views.outdoors.walk import WalkPackView, walk_pack_views
 PACK = Craft("pack", "packs", cost=300.0)
 
 
-def publish_walks(guide: Published, files: Files, maker: Maker, problems: Problems, *, theme: tuple[Path, ...]) -> None:
+def publish_walks(  # noqa: PLR0913 - what it depends on, each by its name
+    guide: Published, files: Files, maker: Maker, problems: Problems, *, theme: tuple[Path, ...], today: dt.date
+) -> None:
     """Everything under walks/."""
     try:
         paper = paper_named(guide.settings.paper)
@@ -30,5 +33,5 @@ def publish_walks(guide: Published, files: Files, maker: Maker, problems: Proble
         return Piece(maker.job(PACK, render_pack, PackWork(pack, size, theme), where=f"walk {pack.id}"), (f"{pack.id}.pdf",))
 
     maker.make(map(piece, walk_pack_views(guide)))
-    for path, data in walk_events(guide):
+    for path, data in walk_events(guide, files.read_standing, today):
         files.add(path, data)

@@ -62,7 +62,7 @@ def _files() -> set[str]:
     pages = tuple(site_pages(make_published(GUIDE), TODAY))
     fonts = {f"assets/{face[0]}.woff2" for face in WEB_FACES}
     pictures = {variant.path for copies in picture_sets().values() for variant in copies.variants}
-    beside = {*site_assets(pages, THEME, TODAY), *site_calendars(make_published(GUIDE)), "offline.js"}
+    beside = {*site_assets(pages, THEME, TODAY), *site_calendars(make_published(GUIDE), {}.get, TODAY), "offline.js"}
     return {page.path for page in pages} | fonts | pictures | beside
 
 
