@@ -105,12 +105,13 @@ def _review_old(guide: Guide) -> Iterator[Finding]:
         if review.on > guide.as_of:
             message = f"The review is dated {review.on.isoformat()}, which is still to come."
             yield REVIEW_OLD.finding(message, review.at, mend="Correct the date.", account=account.id)
-        elif _months_between(review.on, guide.as_of) >= limit:
+        elif months_between(review.on, guide.as_of) >= limit:
             message = f"{account.vernacular} was last reviewed on {review.on.isoformat()}, more than {limit} months ago."
             yield REVIEW_OLD.finding(message, review.at, account=account.id)
 
 
-def _months_between(earlier: dt.date, later: dt.date) -> int:
+def months_between(earlier: dt.date, later: dt.date) -> int:
+    """Whole months from one day to another."""
     months = (later.year - earlier.year) * 12 + later.month - earlier.month
     return months - (later.day < earlier.day)
 

@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass, replace
 
-from guidebuild.checks import complete, life, looks_alike, photos, references, rule_names, scripts, seasons, secrecy, sightings, spoken_text
+from guidebuild.checks import (
+    complete,
+    law,
+    life,
+    looks_alike,
+    photos,
+    references,
+    rule_names,
+    scripts,
+    seasons,
+    secrecy,
+    sightings,
+    spoken_text,
+)
 from guidebuild.checks.complete import Completeness, measure_completeness
 from guidebuild.checks.rule import Rule, find_nothing
 from guidebuild.guide.accounts import Silenced
@@ -26,6 +39,7 @@ RULES: tuple[Rule, ...] = (
     *references.RULES,
     *photos.RULES,
     *life.RULES,
+    *law.RULES,
     *seasons.RULES,
     *sightings.RULES,
     *secrecy.RULES,

@@ -101,6 +101,7 @@ def _settings(made: Decisions) -> Settings:
         greeting=clean(settings.greeting),
         sign_off=clean(settings.sign_off),
         hashtags=clean(settings.hashtags),
+        law=clean(settings.law),
     )
 
 
@@ -132,7 +133,13 @@ def _place(made: Decisions, place: Place) -> PublicPlace:
     shown = copied(PublicPlace, place, photo="" if made.is_of_sensitive(place.photo) else made.photo_if_shown(place.photo))
     if not unsaid.secrets:
         return shown
-    return replace(shown, note=unsaid.cleaned(place.note), access=unsaid.cleaned(place.access), caution=unsaid.cleaned(place.caution))
+    return replace(
+        shown,
+        note=unsaid.cleaned(place.note),
+        access=unsaid.cleaned(place.access),
+        caution=unsaid.cleaned(place.caution),
+        law=unsaid.cleaned(place.law),
+    )
 
 
 def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:

@@ -13,6 +13,7 @@ from guidebuild.fieldwork.leaks import Secrets, fold_text, leaks_in
 from guidebuild.fieldwork.spots import make_readable
 from guidebuild.guide.accounts import FieldMark, StageText
 from guidebuild.guide.findings import At
+from guidebuild.guide.records import LawNote
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.guide.text.sentences import sentence_spans
 
@@ -22,7 +23,7 @@ _PARAGRAPHS = re.compile(r"(\n[ \t]*\n)")
 # Items of a list, rows of a table, headings, quotations and notes: each line stands for itself.
 _LINES = re.compile(r"^\s*(?:[-*+>|#]|\d{1,3}[.)]\s|\[\^[^\]]+\]:)", re.MULTILINE)
 _FIGURES = re.compile(r"\d\D*\d")
-_MAIN = {FieldMark: "mark", StageText: "text"}
+_MAIN = {FieldMark: "mark", StageText: "text", LawNote: "text"}
 """Records that say nothing once this field of theirs is empty."""
 
 

@@ -7,6 +7,9 @@ from guidebuild.guide.field_declaration import Ask, FactRow, Field, OutputName
 SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA = OutputName
 EVERYWHERE = (SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA)
 
+LAW_EXAMPLE = "\n  text: It may not be caught or sold.\n  as of: 2026-03-01\n  address: https://example.org/law"
+"""A note on the law, as accounts, places and guide.yaml write it."""
+
 _NAMES = (
     Field(
         "name",
@@ -251,6 +254,12 @@ _REST = (
         "Do not turn the leaf over while the female guards her eggs.",
         outputs=(SITE, CARDS, SCRIPTS, POSTS, WALKS),
         inline=True,
+    ),
+    Field(
+        "law",
+        "What the law says of it, with the day on which that was so; or several such notes.",
+        LAW_EXAMPLE,
+        outputs=(SITE, CARDS, WALKS),
     ),
     Field(
         "sources",

@@ -12,7 +12,7 @@ from guidebuild.guide.characters import Score
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.records import OPEN, Section, Sensitivity
+from guidebuild.guide.records import OPEN, LawNote, Section, Sensitivity
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import NO_TEXT, Inline, Unshown
 
@@ -130,6 +130,7 @@ class Translation:
     stages: tuple[StageText, ...] = ()
     similar_notes: tuple[tuple[Unshown, Inline], ...] = ()
     facts: tuple[tuple[Unshown, Inline], ...] = ()  # texts of the facts block by key
+    law: tuple[Inline, ...] = ()  # notes on the law, in the order of the account's
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
     positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
@@ -166,6 +167,7 @@ class AccountFacts:
     photos: tuple[Unshown, ...] = ()
     hazards: Stated[str] = field(default_factory=Stated)
     caution: Inline = NO_TEXT
+    law: tuple[LawNote, ...] = ()
     sources: tuple[Unshown, ...] = ()
     reviewed: Review | None = None
     posted: dt.date | None = None

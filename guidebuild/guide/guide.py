@@ -10,7 +10,7 @@ from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Term, Walk
+from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Source, Term, Walk
 from guidebuild.guide.sightings import Tally
 from guidebuild.guide.text.inline import Unshown
 
@@ -106,6 +106,7 @@ class Settings:
     post_limits: tuple[PostLimit, ...] = ()
     slots: tuple[EpisodeSlot, ...] = ()
     pace: PaceSetting = PaceSetting()
+    law: tuple[LawNote, ...] = ()
     region_box: tuple[float, float, float, float] | None = None  # south, west, north, east in degrees
     date_order: Unshown = ""  # "day first" or "month first" for slashed dates in sightings
     review_after_months: int = 36

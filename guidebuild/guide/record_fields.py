@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.guide.account_fields import INLINE_FIELDS
+from guidebuild.guide.account_fields import INLINE_FIELDS, LAW_EXAMPLE
 from guidebuild.guide.field_declaration import Field
 
 F = Field
@@ -13,6 +13,11 @@ _PHOTO = F("photo", "A photo of photos.yaml that shows it.", "parent-adult")
 _HAZARDS = F("hazards", "How it can hurt people; `none` where it cannot.", "[spines-and-thorns]")
 _CAUTION = F("caution", "A warning in your own words; it is never shortened.", "The thorns are stiff. Look first, then reach.")
 
+LAW_FIELDS = (
+    F("text", "What the law says, in your own words.", "It may not be caught or sold."),
+    F("as of", "The day on which you looked it up; readers are told it, and to check the current law.", "2026-03-01"),
+    F("address", "Where the law can be read.", "https://example.org/law"),
+)
 MARK_FIELDS = (
     F("mark", "The field mark, in a few words.", "dark spot on the scutellum"),
     F("stage", "The life stage that shows it, or several; without it, all do.", "adult"),
@@ -60,6 +65,7 @@ TRANSLATION_FIELDS = (
     F("marks", "The field marks in this language, in the account's order.", "[mancha oscura en el escutelo]"),
     F("life stages", "What each stage looks like, in this language.", "\n  egg: Un grupo de huevos bajo una hoja de abedul."),
     F("similar", "What tells each look-alike apart, in this language.", "\n  birch-shieldbug: Tiene el escutelo verde y liso."),
+    F("law", "What the law says, in this language, in the account's order.", "[No se puede capturar ni vender.]"),
     *(F(field.key, f"In this language: {field.meaning[:1].lower()}{field.meaning[1:]}", field.example) for field in INLINE_FIELDS),
 )
 EPISODE_FIELDS = (
@@ -88,6 +94,7 @@ PLACE_FIELDS = (
     F("access", "How one gets there, and what is allowed.", "Soft ground after rain."),
     _HAZARDS,
     _CAUTION,
+    F("law", "What the law says of the place, with the day on which that was so; or several.", LAW_EXAMPLE),
     F("plants", "Plants of plants.yaml that grow there.", "[silver-birch, alder]"),
     F("note", "What to know about it, in a sentence or two.", "Thirty birches and a wet corner of alder."),
     F("photo", "A photo of photos.yaml that shows the place.", "place-birch-clump"),

@@ -66,6 +66,16 @@ OPEN = Sensitivity()
 
 
 @dataclass(frozen=True, slots=True)
+class LawNote:
+    """What the law says, in the author's words, on the day when that was so; `address` is where it can be read."""
+
+    text: Inline
+    as_of: dt.date
+    address: Unshown = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class PlaceFacts:
     """What is said of a place or a kind of place. `area` is the wider name that is said instead where the place is kept secret."""
 
@@ -77,6 +87,7 @@ class PlaceFacts:
     access: Inline = NO_TEXT
     hazards: tuple[str, ...] = ()
     caution: Inline = NO_TEXT
+    law: tuple[LawNote, ...] = ()
     plants: tuple[Unshown, ...] = ()
     note: Inline = NO_TEXT
     photo: Unshown = ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from guidebuild.guide.account_fields import LAW_EXAMPLE
 from guidebuild.guide.field_declaration import Field
 
 F = Field
@@ -97,5 +98,6 @@ SETTINGS_FIELDS = (
         "Sets of life stages that the tool does not bring.",
         "\n  gall: {title: Galls, stages: {young: young, ripe: ripe}}",
     ),
+    F("law", "What the law says of all that is in the guide, with the day on which that was so; or several.", LAW_EXAMPLE),
     F("cautions", "Hazards in your own words.", "\n  bull: {title: Bulls, text: Keep to the far side of the fence.}"),
 )

@@ -36,6 +36,7 @@ from guidebuild.reading.kinds import (
     Text,
     Words,
 )
+from guidebuild.reading.record_shapes import Laws
 
 
 class MarkShape(Shape):
@@ -146,6 +147,7 @@ class AccountShape(OwnWordsShape):
     life_stages: dict[str, Text] = Field(default_factory=dict)
     photos: Words = ()
     hazards: DeniableWords = ()
+    law: Laws = ()
     sensitive: Secrecy = OPEN
     sources: Words = ()
     reviewed: ReviewShape | None = None
@@ -160,6 +162,7 @@ class TranslationShape(OwnWordsShape):
 
     vernacular: Text = ""
     marks: Words = ()
+    law: Words = ()
     life_stages: dict[str, Text] = Field(default_factory=dict)
     similar: dict[str, Text] = Field(default_factory=dict)
 

@@ -59,6 +59,8 @@ class Block:
         node = self.root
         for step in path:
             found = self._child(node, step)
+            if found is None and step == 0:
+                continue  # an item that stands alone is a list of one
             if found is None:
                 break
             node = found[1]

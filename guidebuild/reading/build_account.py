@@ -30,6 +30,7 @@ from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
 from guidebuild.reading.block import Block, Plain
+from guidebuild.reading.build_records import build_laws
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.season_words import season_vocabulary
@@ -57,6 +58,7 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
         "habitat": block.inlines(shape.habitat, "habitat"),
         "seasons": _seasons(shape, block, settings, notes, account_id),
         "life stages": _stage_texts(shape.life_stages, block),
+        "law": build_laws(shape.law, block, "law"),
         "hazards": _stated(block, "hazards", shape.hazards),
         "reviewed": _review(shape, block),
         "silence": tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
@@ -175,6 +177,7 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         language=language,
         vernacular=shape.vernacular,
         marks=block.inlines(shape.marks, "marks"),
+        law=block.inlines(shape.law, "law"),
         stages=_stage_texts(shape.life_stages, block),
         similar_notes=tuple((other, block.inline(note, "similar", other)) for other, note in shape.similar.items()),
         facts=tuple((f.key, block.inline(text, f.key)) for f in INLINE_FIELDS if (text := getattr(shape, f.shape_attribute))),
@@ -185,10 +188,13 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
 
 
 def with_translations(account: Account, translations: list[Translation], notes: Notes) -> Account:
-    """The account with its translations; marks that do not pair up are a finding."""
+    """The account with its translations; marks and notes on the law that do not pair up are a finding."""
     for translation in translations:
         if translation.marks and len(translation.marks) != len(account.diagnostics):
             words = f"{len(translation.marks)} marks are translated, and the account has {len(account.diagnostics)}."
+            notes.add("translation-length", words, translation.at, account=account.id)
+        if translation.law and len(translation.law) != len(account.law):
+            words = f"{len(translation.law)} notes on the law are translated, and the account has {len(account.law)}."
             notes.add("translation-length", words, translation.at, account=account.id)
     return replace(account, translations=tuple(sorted(translations, key=lambda t: t.language)))
 

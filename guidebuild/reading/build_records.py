@@ -9,11 +9,12 @@ from guidebuild.guide.characters import Character, CharacterKind, Ease, State
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, PaceSetting, PostLimit, Settings
 from guidebuild.guide.life_stages import StageSet, StageWords
-from guidebuild.guide.records import Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.guide.records import LawNote, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
 from guidebuild.reading.record_shapes import (
     CautionShape,
     CharacterShape,
+    LawShape,
     LicenceShape,
     PhotoShape,
     PlaceShape,
@@ -43,6 +44,13 @@ def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
     )
 
 
+def build_laws(shapes: tuple[LawShape, ...], block: Block, *keys: str) -> tuple[LawNote, ...]:
+    """Notes on the law that stand under some keys."""
+    return tuple(
+        LawNote(block.inline(s.text, *keys, n, "text"), s.as_of, s.address, block.at(*keys, n, "text")) for n, s in enumerate(shapes)
+    )
+
+
 def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
     """A place, with its uncertainty put into its position."""
     return Place(
@@ -55,6 +63,7 @@ def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
         access=block.inline(shape.access, key, "access"),
         hazards=shape.hazards,
         caution=block.inline(shape.caution, key, "caution"),
+        law=build_laws(shape.law, block, key, "law"),
         plants=shape.plants,
         note=block.inline(shape.note, key, "note"),
         photo=shape.photo,
@@ -248,6 +257,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         ),
         slots=tuple(EpisodeSlot(e.name, *e.length, e.captions, block.at("episodes", n)) for n, e in enumerate(shape.episodes)),
         pace=_pace(shape, block),
+        law=build_laws(shape.law, block, "law"),
         region_box=shape.region_box,
         date_order=shape.dates,
         review_after_months=shape.review_after,

@@ -11,6 +11,7 @@ from guidebuild.guide.measures import kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.record_fields import (
     CHARACTER_FIELDS,
+    LAW_FIELDS,
     PHOTO_FIELDS,
     PLACE_FIELDS,
     PLANT_FIELDS,
@@ -53,6 +54,19 @@ from guidebuild.reading.kinds import (
 )
 
 
+class LawShape(Shape):
+    """A note on the law, with its day."""
+
+    declared = LAW_FIELDS
+
+    text: Text
+    as_of: Day
+    address: Address = ""
+
+
+Laws = Annotated[tuple[LawShape, ...], ListOf("text")]
+
+
 class PlantShape(Shape):
     """A host plant."""
 
@@ -80,6 +94,7 @@ class PlaceShape(Shape):
     access: Text = ""
     hazards: DeniableWords = ()
     caution: Text = ""
+    law: Laws = ()
     plants: Words = ()
     note: Text = ""
     photo: Text = ""

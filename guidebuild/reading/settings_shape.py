@@ -30,7 +30,7 @@ from guidebuild.reading.kinds import (
     Words,
     Zone,
 )
-from guidebuild.reading.record_shapes import CautionShape, StageSetShape
+from guidebuild.reading.record_shapes import CautionShape, Laws, StageSetShape
 
 
 class PostShape(Shape):
@@ -99,4 +99,5 @@ class SettingsShape(Shape):
     review_after: Months = 36
     rules: dict[str, RuleLevel] = Field(default_factory=dict)
     life_stages: dict[str, StageSetShape] = Field(default_factory=dict)
+    law: Laws = ()
     cautions: dict[str, CautionShape] = Field(default_factory=dict)

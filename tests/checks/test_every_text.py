@@ -55,6 +55,8 @@ cautions:
     text: qcautiontext
     local: qcautionlocal
     short: qcautionshort
+law:
+  - {text: qguidelaw, as of: 2026-03-01}
 """,
     "places.yaml": """\
 pool:
@@ -70,6 +72,7 @@ bank:
   access: qaccess
   hazards: [qplacehazard]
   caution: qplacecaution
+  law: {text: qplacelaw, as of: 2026-03-01}
   note: qplacenote
 """,
     "plants.yaml": """\
@@ -147,6 +150,9 @@ voice: qvoice
 habitat: [qhabitat]
 hazards: [qhazard]
 caution: qcaution2
+law:
+  as of: 2026-03-01
+  text: qlaw
 life stages:
   adult: qstagetext
 sensitive:
@@ -166,6 +172,7 @@ qsectiontext
 vernacular: qspanishname
 marks: [qspanishmark]
 status: qspanishstatus
+law: [qspanishlaw]
 life stages:
   adult: qspanishstage
 similar:

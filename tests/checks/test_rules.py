@@ -7,18 +7,18 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from guidebuild.checks import complete, life, photos, references, scripts
+from guidebuild.checks import complete, law, life, photos, references, scripts
 from guidebuild.checks.registry import RULES, check_guide
 from guidebuild.guide.accounts import FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated
 from guidebuild.guide.characters import Score
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.records import Place, Section, Sensitivity, Stop
+from guidebuild.guide.records import LawNote, Place, Section, Sensitivity, Stop
 from guidebuild.guide.text.inline import Inline
 from tests.checks.invented import JUNE, at, episode, guide, photo, walk, with_account
 
-OWN = (*complete.RULES, *references.RULES, *photos.RULES, *life.RULES, *scripts.RULES)
+OWN = (*complete.RULES, *references.RULES, *photos.RULES, *life.RULES, *law.RULES, *scripts.RULES)
 
 
 def check(changed: Guide) -> list[Finding]:
@@ -52,6 +52,17 @@ def photo_with(**changes: object) -> Guide:
 SIMILAR = Stated((SimilarSpecies("pale-bug", at=at("red-bug", 15)),), said=True)
 
 CASES = (
+    Case(
+        red(law=(LawNote(Inline("Not to be caught."), dt.date(2023, 5, 1), at=at("red-bug", 30)),)),
+        "law-old",
+        "accounts/red-bug.md:30: note: The note on the law is of 2023-05-01, more than 36 months ago. "
+        "Look the law up again, and write the new day under `as of:`.",
+    ),
+    Case(
+        red(law=(LawNote(Inline("Not to be caught."), dt.date(2029, 5, 1), at=at("red-bug", 30)),)),
+        "law-old",
+        "accounts/red-bug.md:30: note: The note on the law is dated 2029-05-01, which is still to come. Correct the date.",
+    ),
     Case(
         red(host_plants=Stated((HostUse("tall-erb", at=at("red-bug", 18)),), said=True)),
         "unknown-plant",

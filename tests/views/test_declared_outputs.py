@@ -15,7 +15,7 @@ from guidebuild.guide.accounts import Account, FieldMark, Review, Silenced, Simi
 from guidebuild.guide.field_declaration import Field, OutputName
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.records import Section, Sensitivity
+from guidebuild.guide.records import LawNote, Section, Sensitivity
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.table import OUTPUTS
 from guidebuild.views.cards.card import card_views
@@ -61,6 +61,7 @@ CHANGED: dict[str, Any] = {
     "life stages": PARENT.stages[:1],
     "photos": ("parent-nymph",),
     "hazards": Stated((), said=True),
+    "law": (LawNote(Inline("not to be caught"), dt.date(2026, 3, 1)),),
     "sources": (),
     "reviewed": Review("Bo Example", dt.date(2026, 5, 9)),
     "posted": None,

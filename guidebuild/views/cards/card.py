@@ -26,6 +26,7 @@ from guidebuild.views.pieces.common import (
     SizeView,
 )
 from guidebuild.views.pieces.facts import head_plants, name_habitats
+from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 WHERE_TO_LOOK = "Where to look"
@@ -109,6 +110,7 @@ class CardView:
     look_rest: str = ""
     stages: tuple[StageLine, ...] = ()
     cautions: tuple[CautionView, ...] = ()
+    laws: tuple[CautionView, ...] = ()
     status: str = ""
     address: str = ""
     facts_on: str = ""
@@ -156,6 +158,7 @@ def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
         look_rest=" ".join(look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
         cautions=cautions_of_account(make, account),
+        laws=laws_of_account(make, account),
         status=make.told(account, "status")[0].words,
         address=_address(make, account),
         facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",

@@ -12,6 +12,7 @@ from guidebuild.views.cards.card import CardView, CardWords, card_view, card_wor
 from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
+from guidebuild.views.pieces.laws import laws_of_set, laws_of_walk
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 LEAFLET_SPECIES = 6
@@ -124,7 +125,7 @@ def booklet_view(guide: Published) -> BookletView:
     """The whole guide as a booklet, in the order of families and names."""
     make, settings = make_pieces(guide), guide.settings
     accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
-    cards = tuple(card_view(make, account) for account in accounts)
+    cards, shown = tuple(card_view(make, account) for account in accounts), [account.id for account in accounts]
     return BookletView(
         id="booklet",
         language=make.language,
@@ -133,7 +134,7 @@ def booklet_view(guide: Published) -> BookletView:
         description=settings.description,
         cover=next((c.plate for c in cards if c.plate), None),
         cards=cards,
-        cautions=cautions_of_set(make, (account.id for account in accounts)),
+        cautions=(*cautions_of_set(make, shown), *laws_of_set(make, shown)),
         address=settings.address,
         publisher=settings.publisher,
         licence=licence.title if (licence := make.licence(settings.licence)) else "",
@@ -145,6 +146,7 @@ def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
     make = make_pieces(guide)
     say, met = make.words, out_on_walk(guide, walk)
+    names = [out.account for out in met]
     return ChecklistView(
         id=walk.id,
         language=make.language,
@@ -157,7 +159,7 @@ def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
         stops=tuple(PrintedStop(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
         bring=walk.bring,
         rows=tuple(_row(make, out) for out in met),
-        cautions=cautions_of_walk(make, walk, (out.account for out in met)),
+        cautions=(*cautions_of_walk(make, walk, names), *laws_of_walk(make, walk, names)),
         note=walk.note.words,
         words=print_words(make),
     )
@@ -213,7 +215,11 @@ def _leaflet(make: PieceMaker, ident: str, title: str, under: str, accounts: Seq
         under=under,
         cover=next((c.plate for c in cards if c.plate), None),
         cards=cards,
-        cautions=cautions_of_walk(make, walk, on_sheet) if walk else cautions_of_set(make, on_sheet),
+        cautions=(
+            (*cautions_of_walk(make, walk, on_sheet), *laws_of_walk(make, walk, on_sheet))
+            if walk
+            else (*cautions_of_set(make, on_sheet), *laws_of_set(make, on_sheet))
+        ),
         address=settings.address,
         publisher=settings.publisher,
         facts_on=make.words.date(max(reviewed)) if reviewed else "",

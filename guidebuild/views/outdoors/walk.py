@@ -15,6 +15,7 @@ from guidebuild.views.pieces.cautions import cautions_of_walk, show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_reason, say_why
 from guidebuild.views.pieces.claims import StageClaim, tell_stages
 from guidebuild.views.pieces.common import CautionView, LinkView, NameView
+from guidebuild.views.pieces.laws import laws_of_walk
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
@@ -109,6 +110,7 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
     make, pack = make_pieces(guide, language), walk_pack(guide, walk)
     say = make.words
     shown = [out for out in pack.met if out.chance is not Chance.OUTSIDE]
+    met = [out.account for out in shown]
     used = {out.chance for plan in pack.stops for out in plan.out} - {Chance.OUTSIDE}
     return WalkPackView(
         id=walk.id,
@@ -129,7 +131,7 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         warnings=tuple(say_reason(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
         alikes=tuple(_alike(make, alike) for alike in pack.look_alikes),
-        cautions=cautions_of_walk(make, walk, (out.account for out in shown)),
+        cautions=(*cautions_of_walk(make, walk, met), *laws_of_walk(make, walk, met)),
         bring=(*pack.bring, *(say_reason(say, more) for more in pack.also_bring if not _named(more, pack.bring))),
         checklist=tuple(_name(make, guide.accounts[out.account]) for out in shown),
         cards=tuple(make.map.account(guide.accounts[card]) for card in cards_for(pack, CARDS)),

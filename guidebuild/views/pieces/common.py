@@ -186,6 +186,13 @@ class CautionView:
     id: str = ""
     short: str = ""  # what to do, in one sentence, for the smallest cards
     language: str = ""  # of the author's own text, where it is not in the page's
+    is_law: bool = False  # what the law says: its title is no hazard
+    address: str = ""  # where the law can be read
+
+    @property
+    def deferred(self) -> str:
+        """The line that defers to others, with the address, as paper prints it."""
+        return " ".join(filter(None, (self.local, self.address)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from guidebuild.views.pieces.common import (
     SimilarView,
     SizeView,
 )
+from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
@@ -75,6 +76,7 @@ class AccountPage:
     sections: tuple[ProseView, ...]
     gallery: tuple[PhotoView, ...]
     cautions: tuple[CautionView, ...]
+    laws: tuple[CautionView, ...]
     sources: tuple[SourceView, ...]
     family: LinkView | None = None
     reviewed_by: str = ""
@@ -111,6 +113,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         sections=tuple(s for key, s in sections if key != FIRST),
         gallery=tuple(p for i in wanted if i not in shown and (p := make.photo_of(i, account))),
         cautions=cautions_of_account(make, account),
+        laws=laws_of_account(make, account),
         sources=tuple(
             SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
             for i in account.sources

@@ -17,6 +17,7 @@ from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
 from guidebuild.views.pieces.facts import head_plants, name_habitats
+from guidebuild.views.pieces.laws import show_laws
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
 from guidebuild.views.site.told import (
@@ -280,7 +281,7 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
         photo=make.photo_of(place.photo),
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
         access=place.access.words,
-        cautions=show_cautions(make, place.hazards, place.caution),
+        cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
         entries=tuple(make_entry(make, a) for a in found),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
         plants_heading=make.words(head_plants(make.guide, make.guide.accounts.values())),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
+from guidebuild.views.pieces.laws import laws_of_guide
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.account import SourceView
 from guidebuild.views.site.walk import walk_link
@@ -52,6 +53,7 @@ class CautionsPage:
     """Every caution that the guide gives, and where."""
 
     cautions: tuple[tuple[CautionView, tuple[LinkView, ...]], ...]
+    laws: tuple[CautionView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,8 @@ def cautions_page(make: PieceMaker) -> CautionsPage:
     for walk in guide.walks.values():
         for hazard in walk.hazards:
             where.setdefault(hazard, []).append(walk_link(make, walk))
-    return CautionsPage(tuple((show_cautions(make, (hazard,))[0], tuple(links)) for hazard, links in sorted(where.items())))
+    cautions = tuple((show_cautions(make, (hazard,))[0], tuple(links)) for hazard, links in sorted(where.items()))
+    return CautionsPage(cautions, laws_of_guide(make))
 
 
 def moved_page(make: PieceMaker, account: PublicAccount) -> MovedPage:

@@ -17,6 +17,8 @@ from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
 
 IN_FULL = "cautions in full"
 """What is left out where the short forms of cautions are printed."""
+LAW_IN_FULL = "law in full"
+"""What is left out where only the day of a note on the law is printed."""
 FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
 # A bar can stand for the animal at these scales: (factor, as printed).
 _SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
@@ -105,7 +107,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
     placing = _place(card.plate, pictures, room.plate, marks, inks)
     months, rows = _season(card, room, inks)
     life_size = _life_size(card, room, inks)
-    cautions = shown_cautions(card.cautions, out)
+    cautions = (*shown_cautions(card.cautions, out), *shown_laws(card.laws, out))
     return Face(
         card=card,
         plate=placing.plate if placing else None,
@@ -125,7 +127,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         cautions=cautions,
-        cautions_in_short=cautions != card.cautions,
+        cautions_in_short=cautions != (*card.cautions, *card.laws),
         caution_mark=drawing.caution_mark(card.words.caution),
     )
 
@@ -149,6 +151,11 @@ def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
 def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
     """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
     return tuple(replace(c, text=c.short, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
+
+
+def shown_laws(laws: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
+    """Notes on the law; where there is no room for their words, the day and to check the current law."""
+    return tuple(replace(law, text="", address="") for law in laws) if LAW_IN_FULL in out else laws
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:

@@ -128,7 +128,7 @@ def _first(fitting: PlateFitting) -> Setting:
 
 def _words(card: CardView, points: float, column: float) -> float:
     # Two columns side by side, and the life story across both.
-    life, warned = frozenset({"stages"}), replace(card, cautions=())
+    life, warned = frozenset({"stages"}), replace(card, cautions=(), laws=())
     left, right = front_words(card, points, column), back_words(warned, points, column, life)
     across = back_words(card, points, column * 2) - back_words(warned, points, column * 2, life)
     return max(left, right) + across + points * 25.4 / 72 * 3 + _GAPS

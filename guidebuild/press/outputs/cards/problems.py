@@ -87,6 +87,7 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "Where to look": card.look,
         "life stages": " ".join(f"{s.label} {s.text}" for s in card.stages),
         "caution": " ".join(f"{c.title} {c.text} {c.local}" for c in card.cautions),
+        "law": " ".join(f"{c.text} {c.deferred}" for c in card.laws),
         "status": card.status,
         "family": card.family,
         "credit": card.picture_line,

@@ -10,9 +10,11 @@ from guidebuild.press.outputs.cards.face import (
     FIRST_LOOK_ALIKES,
     FIRST_MARKS,
     IN_FULL,
+    LAW_IN_FULL,
     LONG_NAME,
     shown_cautions,
     shown_facts,
+    shown_laws,
     shown_look_alikes,
     shown_marks,
 )
@@ -41,6 +43,7 @@ def has(card: CardView, piece: str) -> bool:
         "where to look": bool(card.look),
         "stages": bool(card.stages),
         IN_FULL: any(c.short for c in card.cautions),
+        LAW_IN_FULL: bool(card.laws),
         **{fact.key: True for fact in card.facts},
     }.get(piece, False)
 
@@ -100,7 +103,8 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     )
     facts = [(heading, text) for heading, text in told if text]
     stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
-    warned = [(f"W {c.title}", f"{c.text} {c.local}") for c in shown_cautions(card.cautions, left_out)]
+    cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
+    warned = [(f"W {c.title}", f"{c.text} {c.deferred}") for c in cautions]
     season = len(card.season.rows) * 1.22 + 1.0 if card.season else 0.0
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]

@@ -139,3 +139,19 @@ def test_a_theme_may_rank_one_fact_by_itself(tmp_path: Path) -> None:
     (tmp_path / "cards/card.yaml").write_text("left out first: {back: [habitat, voice, facts], plate: [facts]}", encoding="utf-8")
     assert read_theme((tmp_path, *THEME)).left_out["back"] == ("habitat", "voice")
     assert read_theme((tmp_path, *THEME)).left_out["plate"] == ("voice",)
+
+
+def test_the_words_of_the_law_go_last_and_its_day_stays(pictures: Pictures) -> None:
+    law = CautionView(
+        "Law",
+        "It may not be caught, sold or kept by anyone, in any stage of its life, without a licence. " * 2,
+        "As of 1 March 2026: check the current law.",
+        is_law=True,
+    )
+    roomy = render_card(replace(warned(), laws=(law,)), pictures, format_named("a6"), THEME)
+    assert f"{law.text}{law.local}" in text_of(roomy.pdf)
+    full = render_card(replace(warned("spines-and-thorns"), laws=(law,) * 3), pictures, format_named("id-1"), THEME)
+    assert full.pdf, full.problems
+    assert "It may not be caught" not in text_of(full.pdf)
+    assert law.local in text_of(full.pdf)
+    assert any(problem.message.endswith("law in full") for problem in full.problems), full.problems
