@@ -60,6 +60,8 @@ class Field:
     """A value as typed after the key; of several lines where it is a list of mappings."""
     stored_as: str = ""
     """The attribute of the record, where it is not the key."""
+    unstored: str = ""
+    """Where its value goes instead, if the record has no attribute of it."""
     question: str = ""
     """What a draft asks; without one, drafts leave the key out."""
     blank: str = ""
@@ -70,7 +72,7 @@ class Field:
     unshown: str = ""
     """Why it is shown nowhere."""
     inline: bool = False
-    """Whether it is a text in the author's words, which may hold emphasis and which a translation may give again."""
+    """Whether it is a text in the author's words that a translation may give again."""
     slot: str = ""
     """The name of its slot in scripts and posts."""
     row: FactRow | None = None

@@ -20,11 +20,11 @@ LAW_FIELDS = (
 )
 MARK_FIELDS = (
     F("mark", "The field mark, in a few words.", "dark spot on the scutellum"),
-    F("stage", "The life stage that shows it, or several; without it, all do.", "adult"),
-    F("sex", "The sex or caste that shows it, where the other does not; or several.", "female"),
+    F("stage", "The life stage that shows it, or several; without it, all do.", "adult", stored_as="stages"),
+    F("sex", "The sex or caste that shows it, where the other does not; or several.", "female", stored_as="sexes"),
     _VIEW,
     F("photo", "The photo on which a pointer shows it.", "parent-adult"),
-    F("at", "Where the pointer ends.", "50.2, 50.4"),
+    F("at", "Where the pointer ends.", "50.2, 50.4", stored_as="point"),
 )
 SIMILAR_FIELDS = (
     F("account", "The account it is taken for.", "birch-shieldbug"),
@@ -41,7 +41,7 @@ SEASON_FIELDS = (
     F("place", "The place where that is so, if not in the whole region.", "birch-clump"),
 )
 SILENCE_FIELDS = (
-    F("rule", "The rule, by the word in square brackets at the end of its finding.", "hard-sentence"),
+    F("rule", "The rule, by the word in square brackets at the end of its finding.", "hard-sentence", stored_as="code"),
     F("reason", "Why it does not count here.", "The sentence is quoted from its author."),
 )
 REVIEW_FIELDS = (
@@ -89,8 +89,13 @@ PLACE_FIELDS = (
     F("area", "The wider area; it is said instead of the name where the place is kept secret.", "Larkfold"),
     F("habitat", "What kinds of habitat are there.", "[woodland edge]"),
     F("position", "Where it is.", '"51.5061, -1.2012"'),
-    F("uncertainty", "How far from that position the true spot may be.", "100 m"),
-    F("sensitive", "Whether it must be kept secret: `no`, or how strictly, why, and when to look at it again.", "no"),
+    F("uncertainty", "How far from that position the true spot may be.", "100 m", stored_as="position"),
+    F(
+        "sensitive",
+        "Whether it must be kept secret: `no`, or how strictly, why, and when to look at it again.",
+        "no",
+        stored_as="sensitivity",
+    ),
     F("access", "How one gets there, and what is allowed.", "Soft ground after rain."),
     _HAZARDS,
     _CAUTION,
@@ -106,8 +111,8 @@ CHARACTER_FIELDS = (
     F("question", "What the key and the finder ask.", "What colour is most of the back?"),
     F("part", "The part of the body one looks at.", "pronotum"),
     _VIEW,
-    F("stage", "The stages that show it.", "adult"),
-    F("sex", "The sex or caste that shows it.", "female"),
+    F("stage", "The stages that show it.", "adult", stored_as="stages"),
+    F("sex", "The sex or caste that shows it.", "female", stored_as="sexes"),
     F("ease", "From how near it is seen; easier ones are asked first.", "at a distance"),
     F("unit", "The unit of a range.", "mm"),
     F("margin", "How much two measurements must differ to tell species apart.", "0.5 mm"),
@@ -157,16 +162,16 @@ WALK_FIELDS = (
     F("title", "What the walk is called.", "First sun on the gorse"),
     F("date", "The day of the walk.", "2027-04-11"),
     F("start", "When it begins, by the clock of the place.", "11:00"),
-    F("time zone", "Its time zone, where that is not the guide's.", "Europe/London"),
+    F("time zone", "Its time zone, where that is not the guide's.", "Europe/London", stored_as="zone"),
     F("meet", "Where one meets.", "The stile at the foot of Gorse Bank"),
     F("leader", "Who leads it.", "Tamsin Rook"),
     F("contact", "How to reach the leader.", "walks@larkfold.example"),
     F("audience", "For whom it is.", "Adults; a steep path"),
     F("minutes", "How long it takes in all.", "90"),
-    F("length", "The same, as a length of time.", "90 min"),
+    F("length", "The same, as a length of time.", "90 min", stored_as="minutes"),
     F("stops", "Its stops, in order.", "\n  - place: gorse-bank\n    minutes: 45"),
     F("bring", "What to bring.", "[hand lens, kneeling mat]"),
     F("hazards", "What can hurt people on the way; `none` where nothing can.", "[spines-and-thorns, ticks]"),
     F("note", "What else its leader should know.", "Slippery chalk after rain."),
-    F("card", "The format of its printed card.", "a6"),
+    F("card", "The format of its printed card.", "a6", stored_as="card_format"),
 )

@@ -15,7 +15,7 @@ POST_FIELDS = (
 )
 EPISODE_KIND_FIELDS = (
     F("name", "What this kind of episode is called.", "short"),
-    F("length", "How long it is, from the shortest to the longest.", "60–90 s"),
+    F("length", "How long it is, from the shortest to the longest.", "60–90 s", unstored="it is kept as its shortest and its longest"),
     F("captions", "Where its captions are read, which says how long their lines may be.", "vertical"),
 )
 PACE_FIELDS = (
@@ -25,7 +25,7 @@ PACE_FIELDS = (
     F("paragraph", "Your pause after a paragraph, in seconds.", "1.2"),
 )
 STAGE_FIELDS = (
-    F("word", "What the stage is called.", "nymph"),
+    F("word", "What the stage is called.", "nymph", unstored="the set keeps it with the stage"),
     F("sentence", "What a sentence calls it, where that is another word: “Look for it in seed”.", "in seed"),
     F("many", "What several of them are called.", "larvae"),
     F("mark", "How a sentence about a field mark of this stage begins.", "on the frond"),
@@ -43,7 +43,7 @@ STAGE_SET_FIELDS = (
     F("views", "The sides from which one looks at it, the usual one first.", "[whole plant, flower]"),
     F("questions", "What a draft asks, by key, instead of the usual question.", "{size: How tall is it?}"),
     F("such as", "An answer as it may be typed, by key.", "{size: 20–45 cm height}"),
-    F("clear pots", "Whether one looks at it in a clear pot.", "no"),
+    F("clear pots", "Whether one looks at it in a clear pot.", "no", stored_as="pots"),
 )
 CAUTION_FIELDS = (
     F("title", "The hazard.", "Ticks"),
@@ -72,7 +72,7 @@ SETTINGS_FIELDS = (
     F("group", "The set of life stages that its species go through.", "true-bug"),
     F("level", "How complete its accounts must be.", "publishable"),
     F("hemisphere", "Which half of the Earth it is on, for words such as spring.", "north"),
-    F("time zone", "Its time zone.", "Europe/London"),
+    F("time zone", "Its time zone.", "Europe/London", stored_as="zone"),
     F("card", "The format of its cards.", "a6"),
     F("paper", "The paper that cards are printed on, several to a sheet.", "a4"),
     F("flip", "Over which edge your printer turns a sheet.", "long edge"),
@@ -82,22 +82,33 @@ SETTINGS_FIELDS = (
     F("greeting", "How scripts begin.", "Hello, and welcome to the hedge."),
     F("sign off", "How scripts end.", "See you by the hedge."),
     F("hashtags", "Hashtags of posts, without the #.", "[shieldbugs, hedgewatch]"),
-    F("posts", "The lengths of text that posts are written in.", "\n  - {name: short, characters: 280, link cost: 23, hashtags: 3}"),
-    F("episodes", "The kinds of episode that scripts are drafted for.", "\n  - {name: short, length: 60–90 s}"),
+    F(
+        "posts",
+        "The lengths of text that posts are written in.",
+        "\n  - {name: short, characters: 280, link cost: 23, hashtags: 3}",
+        stored_as="post_limits",
+    ),
+    F("episodes", "The kinds of episode that scripts are drafted for.", "\n  - {name: short, length: 60–90 s}", stored_as="slots"),
     F("pace", "How fast you talk; `guidebuild pace` measures it.", "{syllables: 4.2}"),
     F(
         "region box",
         "The region's edges, which no sighting lies beyond.",
         "51.45, -1.30, 51.56, -1.10",
     ),
-    F("dates", "Whether the day or the month comes first in dates of sightings such as 03/04/2026.", "day first"),
-    F("review after", "After how long the facts of an account should be checked again.", "36 months"),
+    F("dates", "Whether the day or the month comes first in dates of sightings such as 03/04/2026.", "day first", stored_as="date_order"),
+    F("review after", "After how long the facts of an account should be checked again.", "36 months", stored_as="review_after_months"),
     F("rules", "How grave a rule of the checks is in this guide.", "\n  hard-sentence: off"),
     F(
         "life stages",
         "Sets of life stages that the tool does not bring.",
         "\n  gall: {title: Galls, stages: {young: young, ripe: ripe}}",
+        unstored="the guide keeps them with the shipped ones",
+    ),
+    F(
+        "cautions",
+        "Hazards in your own words.",
+        "\n  bull: {title: Bulls, text: Keep to the far side of the fence.}",
+        unstored="the guide keeps them with the shipped ones",
     ),
     F("law", "What the law says of all that is in the guide, with the day on which that was so; or several.", LAW_EXAMPLE),
-    F("cautions", "Hazards in your own words.", "\n  bull: {title: Bulls, text: Keep to the far side of the fence.}"),
 )

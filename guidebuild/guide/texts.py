@@ -17,6 +17,7 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.life_stages import StageSet
+from guidebuild.guide.record_fields import PLACE_FIELDS
 from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.inline import MARKDOWN, UNSHOWN, Inline
@@ -62,8 +63,9 @@ _Walk: TypeAlias = Callable[[Any, _Here, _Found], None]
 """Puts the texts of a value into a list: as typed, where it stands, the field, whether it is Markdown."""
 _NO_KEYS: Mapping[str, At] = MappingProxyType({})
 _KEYS: Mapping[tuple[type, str], str] = {
-    **{(Account, field.attribute): field.key for field in ACCOUNT_FIELDS if field.key != "authority"},
-    (Place, "sensitivity"): "sensitive",
+    # The first declared: others of the same attribute are parts of it.
+    **{(Account, field.attribute): field.key for field in reversed(ACCOUNT_FIELDS)},
+    **{(Place, field.attribute): field.key for field in reversed(PLACE_FIELDS)},
     (StageSet, "spoken"): "stages",
 }
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from guidebuild.guide.account_fields import ACCOUNT_FIELDS, INLINE_FIELDS
+from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import (
     Account,
     FieldMark,
@@ -20,7 +20,6 @@ from guidebuild.guide.accounts import (
     Stated,
     Translation,
 )
-from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.guide import Settings
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
@@ -28,8 +27,9 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Episode, Section
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, MarkShape, TranslationShape
 from guidebuild.reading.block import Block, Plain
+from guidebuild.reading.build_record import build_record
 from guidebuild.reading.build_records import build_laws
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
@@ -49,38 +49,26 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
     notes: Notes,
 ) -> Account:
     """The account that a facts block and its sections say."""
-    built: Mapping[str, object] = {
-        "name": _name(shape, block, notes, account_id),
-        "diagnostics": _marks(shape, block),
-        "characters": scores.with_size(scores.scores(shape.characters, block, account_id), shape.size, block.key_at("size")),
-        "similar": _stated(block, "similar", _similar(shape, block)),
-        "host plants": _stated(block, "host plants", _hosts(shape, block)),
-        "habitat": block.inlines(shape.habitat, "habitat"),
-        "seasons": _seasons(shape, block, settings, notes, account_id),
-        "life stages": _stage_texts(shape.life_stages, block),
-        "law": build_laws(shape.law, block, "law"),
-        "hazards": _stated(block, "hazards", shape.hazards),
-        "reviewed": _review(shape, block),
-        "silence": tuple(Silenced(s.rule, s.reason, block.at("silence", n)) for n, s in enumerate(shape.silence)),
-    }
-    values: dict[str, Any] = {
-        f.attribute: _value(f, shape, built, block) for f in ACCOUNT_FIELDS if f.key != "authority"
-    }  # it is part of the name
-    return Account(
+    return build_record(
+        Account,
+        shape,
+        block,
         id=account_id,
-        at=block.key_at("name"),
+        name=_name(shape, block, notes, account_id),
+        diagnostics=tuple(_mark(mark, block, number) for number, mark in enumerate(shape.diagnostics)),
+        scores=scores.with_size(scores.scores(shape.characters, block, account_id), shape.size, block.key_at("size")),
+        similar=_stated(block, "similar", _similar(shape, block)),
+        host_plants=_stated(block, "host plants", _hosts(shape, block)),
+        seasons=_seasons(shape, block, settings, notes, account_id),
+        stages=_stage_texts(shape.life_stages, block),
+        hazards=_stated(block, "hazards", shape.hazards),
+        law=build_laws(shape.law, block, "law"),
+        reviewed=build_record(Review, shape.reviewed, block, "reviewed") if shape.reviewed else None,
+        silenced=tuple(build_record(Silenced, silence, block, "silence", number) for number, silence in enumerate(shape.silence)),
         sections=sections,
+        at=block.key_at("name"),
         positions=block.key_positions() + block.inner_positions("sensitive") + block.inner_positions("reviewed"),
-        **values,
     )
-
-
-def _value(field: Field, shape: AccountShape, built: Mapping[str, object], block: Block) -> object:
-    """What was built of a field, else its plain value as it was read, Markdown with its place."""
-    if field.key in built:
-        return built[field.key]
-    read = getattr(shape, field.shape_attribute)
-    return block.inline(read, field.key) if field.inline else read
 
 
 def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> ScientificName:
@@ -93,38 +81,22 @@ def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> Scie
     return whole
 
 
-def _marks(shape: AccountShape, block: Block) -> tuple[FieldMark, ...]:
-    return tuple(
-        FieldMark(
-            block.inline(m.mark, "diagnostics", n, "mark"),
-            stages=tuple(filter(None, m.stage)),
-            sexes=m.sex if all(m.sex) else (),
-            view=m.view,
-            photo=m.photo,
-            point=m.at,
-            at=block.at("diagnostics", n),
-            positions=block.key_positions("diagnostics", n),
-        )
-        for n, m in enumerate(shape.diagnostics)
-    )
+def _mark(shape: MarkShape, block: Block, number: int) -> FieldMark:
+    stages = tuple(filter(None, shape.stage))
+    return build_record(FieldMark, shape, block, "diagnostics", number, stages=stages, sexes=shape.sex if all(shape.sex) else ())
 
 
 def _similar(shape: AccountShape, block: Block) -> tuple[SimilarSpecies, ...]:
     return tuple(
-        SimilarSpecies(s.account, tell_by=s.tell_by, note=block.inline(s.note, "similar", n, "note"), at=block.at("similar", n, "account"))
-        for n, s in enumerate(shape.similar)
+        build_record(SimilarSpecies, similar, block, "similar", number, at=block.at("similar", number, "account"))
+        for number, similar in enumerate(shape.similar)
     )
 
 
 def _hosts(shape: AccountShape, block: Block) -> tuple[HostUse, ...]:
     return tuple(
-        HostUse(
-            h.plant,
-            part=block.inline(h.part, "host plants", n, "part"),
-            use=block.inline(h.use, "host plants", n, "use"),
-            at=block.at("host plants", n, "plant"),
-        )
-        for n, h in enumerate(shape.host_plants)
+        build_record(HostUse, host, block, "host plants", number, at=block.at("host plants", number, "plant"))
+        for number, host in enumerate(shape.host_plants)
     )
 
 
@@ -167,10 +139,6 @@ def _stage_texts(texts: Mapping[str, str], block: Block) -> tuple[StageText, ...
     )
 
 
-def _review(shape: AccountShape, block: Block) -> Review | None:
-    return Review(shape.reviewed.by, shape.reviewed.on, at=block.key_at("reviewed")) if shape.reviewed else None
-
-
 def build_translation(language: str, shape: TranslationShape, block: Block, sections: tuple[Section, ...]) -> Translation:
     """An account's words in another language."""
     return Translation(
@@ -201,14 +169,4 @@ def with_translations(account: Account, translations: list[Translation], notes: 
 
 def build_episode(episode_id: str, shape: EpisodeShape, block: Block, sections: tuple[Section, ...]) -> Episode:
     """An author's own script."""
-    return Episode(
-        id=episode_id,
-        title=shape.title,
-        account=shape.account,
-        kind=shape.kind,
-        length=shape.length,
-        sections=sections,
-        posted=shape.posted,
-        at=block.at(),
-        positions=block.key_positions(),
-    )
+    return build_record(Episode, shape, block, id=episode_id, sections=sections)

@@ -1,16 +1,17 @@
-"""Shapes → plants, places, characters, terms, sources, photos, walks and settings."""
+"""Shapes → plants, places, characters, terms, sources, photos, walks and settings: what is more than the value as it was read."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 from guidebuild.guide.characters import Character, CharacterKind, Ease, State
-from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, PaceSetting, PostLimit, Settings
 from guidebuild.guide.life_stages import StageSet, StageWords
 from guidebuild.guide.records import LawNote, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
+from guidebuild.reading.build_record import build_record, collect_values
 from guidebuild.reading.record_shapes import (
     CautionShape,
     CharacterShape,
@@ -21,74 +22,47 @@ from guidebuild.reading.record_shapes import (
     PlantShape,
     SourceShape,
     StageSetShape,
+    StopShape,
     TermShape,
     WalkShape,
 )
-from guidebuild.reading.settings_shape import SettingsShape
-
-_OF_GROUP = ("living_thing", "kingdom", "measured", "food", "food_heading", "views", "questions", "such_as", "clear_pots")
+from guidebuild.reading.settings_shape import SettingsShape, SlotShape
 
 
 def build_plant(key: str, shape: PlantShape, block: Block) -> Plant:
     """A host plant; without a vernacular name it goes by its scientific one."""
-    return Plant(
-        id=key,
-        vernacular=shape.vernacular or (shape.name.plain if shape.name else key),
-        name=shape.name,
-        note=block.inline(shape.note, key, "note"),
-        photo=shape.photo,
-        hazards=shape.hazards,
-        caution=block.inline(shape.caution, key, "caution"),
-        at=block.key_at(key),
-        positions=block.key_positions(key),
-    )
+    called = shape.vernacular or (shape.name.plain if shape.name else key)
+    return build_record(Plant, shape, block, key, id=key, vernacular=called)
 
 
 def build_laws(shapes: tuple[LawShape, ...], block: Block, *keys: str) -> tuple[LawNote, ...]:
     """Notes on the law that stand under some keys."""
-    return tuple(
-        LawNote(block.inline(s.text, *keys, n, "text"), s.as_of, s.address, block.at(*keys, n, "text")) for n, s in enumerate(shapes)
-    )
+    return tuple(build_record(LawNote, law, block, *keys, number, at=block.at(*keys, number, "text")) for number, law in enumerate(shapes))
 
 
 def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
     """A place, with its uncertainty put into its position."""
-    return Place(
-        id=key,
-        name=shape.name,
-        area=shape.area,
-        habitat=block.inlines(shape.habitat, key, "habitat"),
-        position=replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None,
-        sensitivity=shape.sensitive,
-        access=block.inline(shape.access, key, "access"),
-        hazards=shape.hazards,
-        caution=block.inline(shape.caution, key, "caution"),
-        law=build_laws(shape.law, block, key, "law"),
-        plants=shape.plants,
-        note=block.inline(shape.note, key, "note"),
-        photo=shape.photo,
-        at=block.key_at(key),
-        positions=block.key_positions(key) + block.inner_positions(key, "sensitive"),
-    )
+    position = replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None
+    positions = block.key_positions(key) + block.inner_positions(key, "sensitive")
+    laws = build_laws(shape.law, block, key, "law")
+    return build_record(Place, shape, block, key, id=key, position=position, law=laws, positions=positions)
 
 
 def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
     """A character with its states and scope."""
-    return Character(
+    return build_record(
+        Character,
+        shape,
+        block,
+        key,
         id=key,
-        label=shape.label,
         kind=CharacterKind(shape.kind),
         states=tuple(State(s, words, at=block.key_at(key, "states", s)) for s, words in shape.states.items()),
-        question=shape.question,
-        part=shape.part,
-        view=shape.view,
         stages=frozenset(shape.stage),
         sexes=frozenset({shape.sex} if shape.sex else ()),
         ease=next(ease for ease in Ease if ease.words == shape.ease),
         unit=shape.unit or (shape.margin.unit if shape.margin else ""),
         margin=_margin(shape),
-        at=block.key_at(key),
-        positions=block.key_positions(key),
     )
 
 
@@ -102,176 +76,84 @@ def _margin(shape: CharacterShape) -> float:
 
 def build_term(key: str, shape: TermShape, block: Block) -> Term:
     """A glossary entry."""
-    return Term(
-        key,
-        shape.word,
-        block.inline(shape.meaning, key, "meaning"),
-        also=shape.also,
-        photo=shape.photo,
-        at=block.key_at(key),
-        positions=block.key_positions(key),
-    )
+    return build_record(Term, shape, block, key, id=key)
 
 
 def build_source(key: str, shape: SourceShape, block: Block) -> Source:
     """A source as cited."""
-    return Source(
-        id=key,
-        cite=shape.cite,
-        author=shape.author,
-        year=shape.year,
-        title=shape.title,
-        address=shape.address,
-        accessed=shape.accessed,
-        at=block.key_at(key),
-        positions=block.key_positions(key),
-    )
+    return build_record(Source, shape, block, key, id=key)
 
 
 def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:
     """A photo; its file is matched with the disk afterwards."""
-    return Photo(
-        id=key,
-        file=shape.file or f"photos/{key}.jpg",
-        shows=shape.shows,
-        account=shape.account,
-        stage=shape.stage,
-        sex=shape.sex,
-        view=shape.view,
-        part=shape.part,
-        place=shape.place,
-        taken=shape.taken,
-        credit=shape.credit,
-        licence=shape.licence,
-        title=block.inline(shape.title, key, "title"),
-        source=shape.source,
-        alt=block.inline(shape.alt, key, "alt"),
-        decorative=shape.decorative,
-        caption=block.inline(shape.caption, key, "caption"),
-        focus=shape.focus,
-        length=shape.length,
-        measured=shape.measured,
-        at=block.key_at(key),
-        positions=block.key_positions(key),
-    )
+    return build_record(Photo, shape, block, key, id=key, file=shape.file or f"photos/{key}.jpg")
 
 
 def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings) -> Walk:
     """A guided walk; without a time zone it is in the guide's."""
-    return Walk(
+    return build_record(
+        Walk,
+        shape,
+        block,
         id=walk_id,
-        title=shape.title,
-        date=shape.date,
-        start=shape.start,
         zone=shape.time_zone or settings.zone,
-        meet=shape.meet,
-        stops=tuple(
-            Stop(
-                s.place,
-                minutes=s.minutes,
-                metres=round(s.metres),
-                note=block.inline(s.note, "stops", n, "note"),
-                at=block.at("stops", n),
-                positions=block.key_positions("stops", n),
-            )
-            for n, s in enumerate(shape.stops)
-        ),
-        leader=shape.leader,
-        contact=shape.contact,
-        audience=shape.audience,
+        stops=tuple(_stop(stop, block, number) for number, stop in enumerate(shape.stops)),
         minutes=shape.minutes or shape.length,
-        bring=shape.bring,
-        hazards=shape.hazards,
-        note=block.inline(shape.note, "note"),
-        card_format=shape.card,
-        at=block.at(),
-        positions=block.key_positions(),
     )
 
 
+def _stop(shape: StopShape, block: Block, number: int) -> Stop:
+    return build_record(Stop, shape, block, "stops", number, metres=round(shape.metres))
+
+
 def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
-    """The life stages of a group, in order."""
+    """The life stages of a group that the tool ships, in order."""
     return _stage_set(StageSet(key, shape.title, ()), shape)
 
 
 def _stage_set(base: StageSet, shape: StageSetShape) -> StageSet:
     """The group with all that is given in place of what it had."""
-    given = {name: getattr(shape, name) for name in _OF_GROUP if name in shape.model_fields_set}
-    given |= {name: tuple(value.items()) for name, value in given.items() if isinstance(value, dict)}
-    if "clear_pots" in given:
-        given["pots"] = given.pop("clear_pots")
-    return replace(
-        base,
-        title=shape.title,
-        stages=tuple((stage, words.word) for stage, words in shape.stages.items()),
-        spoken=tuple((stage, StageWords(words.sentence, words.many, words.mark)) for stage, words in shape.stages.items()),
-        sought=shape.sought,
-        like=shape.like,
-        **given,
-    )
+    read = collect_values(StageSet, shape, None)
+    given = {field.attribute: read[field.attribute] for field in shape.declared if field.shape_attribute in shape.model_fields_set}
+    values: dict[str, Any] = {name: tuple(value.items()) if isinstance(value, dict) else value for name, value in given.items()}
+    # What one looks for belongs to a group's own stages, which are always given.
+    values["sought"], values["like"] = shape.sought, shape.like
+    values["stages"] = tuple((stage, words.word) for stage, words in shape.stages.items())
+    values["spoken"] = tuple((stage, build_record(StageWords, words, None)) for stage, words in shape.stages.items())
+    return replace(base, **values)
 
 
-def build_caution(key: str, shape: CautionShape, at: At = NOWHERE, positions: tuple[tuple[str, At], ...] = ()) -> Caution:
-    """A hazard and its warning."""
-    return Caution(key, shape.title, shape.text, shape.local, shape.short, shape.harm, shape.asked_as, at, positions)
+def build_caution(key: str, shape: CautionShape, block: Block | None = None) -> Caution:
+    """A hazard and its warning; without a block, one that the tool ships."""
+    return build_record(Caution, shape, block, "cautions", key, id=key)
 
 
 def build_licence(key: str, shape: LicenceShape) -> Licence:
     """A licence."""
-    return Licence(
-        key,
-        shape.title,
-        shape.address,
-        attribution=shape.attribution,
-        derivatives=shape.derivatives,
-        commercial=shape.commercial,
-    )
+    return build_record(Licence, shape, None, id=key)
 
 
 def build_settings(shape: SettingsShape, block: Block) -> Settings:
     """What guide.yaml says."""
-    return Settings(
-        title=shape.title,
-        region=shape.region,
-        description=shape.description,
+    return build_record(
+        Settings,
+        shape,
+        block,
         languages=shape.languages or ("en",),
         address=shape.address.rstrip("/"),
-        publisher=shape.publisher,
-        contact=shape.contact,
-        licence=shape.licence,
-        group=shape.group,
-        level=shape.level,
-        hemisphere=shape.hemisphere,
-        zone=shape.time_zone,
-        card=shape.card,
-        paper=shape.paper,
-        flip=shape.flip,
-        prints=shape.prints,
-        print_profile=shape.print_profile,
-        bleed=shape.bleed,
-        sign_off=shape.sign_off,
-        greeting=shape.greeting,
         hashtags=tuple(tag.lstrip("#") for tag in shape.hashtags),
-        post_limits=tuple(
-            PostLimit(p.name, p.characters, p.link_cost, p.hashtags, at=block.at("posts", n)) for n, p in enumerate(shape.posts)
-        ),
-        slots=tuple(EpisodeSlot(e.name, *e.length, e.captions, block.at("episodes", n)) for n, e in enumerate(shape.episodes)),
-        pace=_pace(shape, block),
+        post_limits=tuple(build_record(PostLimit, limit, block, "posts", number) for number, limit in enumerate(shape.posts)),
+        slots=tuple(_slot(slot, block, number) for number, slot in enumerate(shape.episodes)),
+        pace=build_record(PaceSetting, shape.pace, block, "pace") if shape.pace else PaceSetting(at=block.at()),
         law=build_laws(shape.law, block, "law"),
-        region_box=shape.region_box,
-        date_order=shape.dates,
-        review_after_months=shape.review_after,
         rules=tuple(shape.rules.items()),
         at=block.key_at("title"),
-        positions=block.key_positions() + block.inner_positions("rules"),
     )
 
 
-def _pace(shape: SettingsShape, block: Block) -> PaceSetting:
-    if shape.pace is None:
-        return PaceSetting(at=block.at())
-    pace = shape.pace
-    return PaceSetting(pace.syllables, pace.comma, pace.sentence, pace.paragraph, at=block.key_at("pace"))
+def _slot(shape: SlotShape, block: Block, number: int) -> EpisodeSlot:
+    shortest, longest = shape.length
+    return build_record(EpisodeSlot, shape, block, "episodes", number, shortest=shortest, longest=longest)
 
 
 def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, StageSet]) -> Mapping[str, StageSet]:
@@ -286,7 +168,4 @@ def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, Stage
 
 def own_cautions(shape: SettingsShape, block: Block) -> Mapping[str, Caution]:
     """Cautions that the guide words itself."""
-    return {
-        key: build_caution(key, value, block.key_at("cautions", key), block.key_positions("cautions", key))
-        for key, value in shape.cautions.items()
-    }
+    return {key: build_caution(key, value, block) for key, value in shape.cautions.items()}

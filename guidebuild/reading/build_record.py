@@ -1,0 +1,79 @@
+"""A shape → the record of it: every declared field goes into the attribute that its declaration names."""
+
+from __future__ import annotations
+
+from enum import Enum
+from functools import cache
+from typing import Any, NamedTuple, TypeVar, get_type_hints
+
+from guidebuild.guide.text.inline import Inline
+from guidebuild.reading.block import Block, Step
+from guidebuild.reading.kinds import Shape
+
+R = TypeVar("R")
+
+
+class _Kept(Enum):
+    """How a record keeps what was read."""
+
+    AS_READ = "as read"
+    TEXT = "text"  # Markdown with its place
+    TEXTS = "texts"
+
+
+class _Step(NamedTuple):
+    """From a key of the file to an attribute of the record."""
+
+    key: str
+    read_as: str
+    attribute: str
+    kept: _Kept
+
+
+def build_record(kind: type[R], shape: Shape, block: Block | None, /, *path: Step, **built: Any) -> R:
+    """The record of what was read at a path of a file.
+
+    `built` holds by attribute what is more than the value as it was read. Without a block it is a record that the tool ships,
+    which stands nowhere in the guide.
+    """
+    return kind(**_find_place(kind, block, path, built), **collect_values(kind, shape, block, *path, without=frozenset(built)), **built)
+
+
+def collect_values(kind: type, shape: Shape, block: Block | None, *path: Step, without: frozenset[str] = frozenset()) -> dict[str, Any]:
+    """What was read, by the attributes of the record that keep it."""
+    return {
+        step.attribute: _keep(getattr(shape, step.read_as), step, block, path)
+        for step in _plan_steps(kind, type(shape))
+        if step.attribute not in without
+    }
+
+
+def _find_place(kind: type, block: Block | None, path: tuple[Step, ...], built: dict[str, Any]) -> dict[str, Any]:
+    """Where the record and its keys stand, as far as it knows its place."""
+    if block is None:
+        return {}
+    asked = {"at": block.key_at, "positions": block.key_positions}
+    return {name: find(*path) for name, find in asked.items() if name in _types_of(kind) and name not in built}
+
+
+def _keep(value: Any, step: _Step, block: Block | None, path: tuple[Step, ...]) -> Any:
+    if step.kept is _Kept.AS_READ or block is None:
+        return value
+    return block.inline(value, *path, step.key) if step.kept is _Kept.TEXT else block.inlines(value, *path, step.key)
+
+
+@cache
+def _plan_steps(kind: type, shape: type[Shape]) -> tuple[_Step, ...]:
+    """Each kept field of a shape; a text in Markdown is known by the type that the record gives it."""
+    ways: dict[Any, _Kept] = {Inline: _Kept.TEXT, tuple[Inline, ...]: _Kept.TEXTS}
+    types = _types_of(kind)
+    return tuple(
+        _Step(field.key, field.shape_attribute, field.attribute, ways.get(types.get(field.attribute), _Kept.AS_READ))
+        for field in shape.declared
+        if not field.unstored
+    )
+
+
+@cache
+def _types_of(kind: type) -> dict[str, Any]:
+    return get_type_hints(kind)
