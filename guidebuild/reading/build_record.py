@@ -57,9 +57,12 @@ def _find_place(kind: type, block: Block | None, path: tuple[Step, ...], built: 
 
 
 def _keep(value: Any, step: _Step, block: Block | None, path: tuple[Step, ...]) -> Any:
-    if step.kept is _Kept.AS_READ or block is None:
+    if step.kept is _Kept.AS_READ:
         return value
-    return block.inline(value, *path, step.key) if step.kept is _Kept.TEXT else block.inlines(value, *path, step.key)
+    is_one = step.kept is _Kept.TEXT
+    if block is None:
+        return Inline(value) if is_one else tuple(map(Inline, value))
+    return block.inline(value, *path, step.key) if is_one else block.inlines(value, *path, step.key)
 
 
 @cache

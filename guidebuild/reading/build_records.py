@@ -148,6 +148,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         law=build_laws(shape.law, block, "law"),
         rules=tuple(shape.rules.items()),
         at=block.key_at("title"),
+        positions=block.key_positions() + block.inner_positions("rules"),
     )
 
 
