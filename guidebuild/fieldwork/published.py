@@ -6,11 +6,12 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from guidebuild.fieldwork.decisions import Decisions, copied, decide_secrets
 from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_for_readers
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto, PublicPlace, PublicStop, PublicTally, PublicWalk
+from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
@@ -18,8 +19,10 @@ from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.inline import Inline
+from guidebuild.guide.texts import name_text_fields
 
 T = TypeVar("T")
+R = TypeVar("R", Settings, PublicPhoto, PublicPlace, PublicWalk)
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -92,17 +95,27 @@ def _frozen(records: Mapping[str, T]) -> Mapping[str, T]:
     return MappingProxyType(dict(records))
 
 
+_NAMES: Mapping[type, frozenset[str]] = {
+    Settings: frozenset(("title", "region", "address", "publisher", "contact", "licence", "post_limits", "slots")),
+    PublicPhoto: frozenset(("id", "credit", "licence")),
+    PublicPlace: frozenset(("id", "name", "area")),
+    PublicWalk: frozenset(("id", "title", "leader", "contact", "stops")),
+}
+"""What is said anyway, or decided by itself; every other text of these records is looked at, also those of fields to come."""
+
+
+def _cleaned(unsaid: Unsaid, record: R) -> R:
+    """A record without what may not be told in its texts."""
+    if not unsaid.secrets:
+        return record
+    kind: Any = type(record)
+    cleaned: R = unsaid.cleaned_fields(record, [name for name in name_text_fields(kind) if name not in _NAMES[kind]])
+    return cleaned
+
+
 def _settings(made: Decisions) -> Settings:
-    """What guide.yaml says. Its title, region and address are said anyway; what else it says in sentences is looked at."""
-    settings, clean = made.guide.settings, made.anywhere.cleaned
-    return replace(
-        settings,
-        description=clean(settings.description),
-        greeting=clean(settings.greeting),
-        sign_off=clean(settings.sign_off),
-        hashtags=clean(settings.hashtags),
-        law=clean(settings.law),
-    )
+    """What guide.yaml says."""
+    return _cleaned(made.anywhere, made.guide.settings)
 
 
 def _photo(made: Decisions, photo: Photo) -> PublicPhoto | None:
@@ -111,16 +124,10 @@ def _photo(made: Decisions, photo: Photo) -> PublicPhoto | None:
     if not (photo.credit.strip() and photo.licence.strip()) or made.is_of_secret_place(photo) or unsaid.tells(photo.id):
         return None
     shown = copied(PublicPhoto, photo, file=photo.file if photo.file in made.guide.photo_files else "")
-    if not unsaid.secrets:
-        return shown
-    return replace(
-        shown,
-        title=unsaid.cleaned(photo.title),
-        caption=unsaid.cleaned(photo.caption),
-        shows=unsaid.cleaned(photo.shows),
-        source=unsaid.cleaned(photo.source),
-        alt=unsaid.cleaned(photo.alt) or (Inline(made.name_of(photo.account)) if photo.alt else photo.alt),
-    )
+    cleaned = _cleaned(unsaid, shown)
+    if photo.alt and not cleaned.alt:
+        return replace(cleaned, alt=Inline(made.name_of(photo.account)))
+    return cleaned
 
 
 def _plant(made: Decisions, plant: Plant) -> Plant:
@@ -129,17 +136,8 @@ def _plant(made: Decisions, plant: Plant) -> Plant:
 
 def _place(made: Decisions, place: Place) -> PublicPlace:
     """A place that may be named; its picture and its texts tie no sensitive species to it."""
-    unsaid = made.at_places
     shown = copied(PublicPlace, place, photo="" if made.is_of_sensitive(place.photo) else made.photo_if_shown(place.photo))
-    if not unsaid.secrets:
-        return shown
-    return replace(
-        shown,
-        note=unsaid.cleaned(place.note),
-        access=unsaid.cleaned(place.access),
-        caution=unsaid.cleaned(place.caution),
-        law=unsaid.cleaned(place.law),
-    )
+    return _cleaned(made.at_places, shown)
 
 
 def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:
@@ -148,10 +146,7 @@ def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:
     if unsaid.tells(walk.id) or unsaid.tells(walk.title):
         return None
     stops = tuple(_stop(made, stop) for stop in walk.stops)
-    shown = copied(PublicWalk, walk, stops=stops)
-    if not unsaid.secrets:
-        return shown
-    return replace(shown, meet=unsaid.cleaned(walk.meet), note=unsaid.cleaned(walk.note), bring=unsaid.cleaned(walk.bring))
+    return _cleaned(unsaid, copied(PublicWalk, walk, stops=stops))
 
 
 def _stop(made: Decisions, stop: Stop) -> PublicStop:

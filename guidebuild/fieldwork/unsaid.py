@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar
@@ -93,7 +93,10 @@ class Unsaid:
             new = self._each(value)
             return new if new is value else tuple(b for a, b in zip(value, new, strict=True) if a is b or not _is_silent(b))
         kind: Any = type(value)
-        names = _fields_of(kind)
+        return self.cleaned_fields(value, _fields_of(kind))
+
+    def cleaned_fields(self, value: Any, names: Iterable[str]) -> Any:
+        """A record with every text cleaned that stands in these fields."""
         changed = {name: new for name in names if (new := self._cleaned(old := getattr(value, name))) is not old}
         return replace(value, **changed) if changed else value
 

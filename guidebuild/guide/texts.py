@@ -111,6 +111,12 @@ def _owner(guide: Guide, record: object) -> str:
 
 
 @cache
+def name_text_fields(kind: Any) -> tuple[str, ...]:
+    """The fields of a record that can hold texts which readers see."""
+    return tuple(field.name for field in fields(kind) if _walk_of(_hints(kind)[field.name], only_markdown=False))
+
+
+@cache
 def _hints(kind: type) -> dict[str, Any]:
     return get_type_hints(kind, include_extras=True)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -16,7 +17,7 @@ from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, SimilarSpecies, StageSeason, StageText, Stated, Translation
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Episode, Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term
+from guidebuild.guide.records import Episode, Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term, Walk
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
@@ -236,6 +237,21 @@ def test_texts_of_places_and_walks_name_no_sensitive_species() -> None:
     assert "Common plants." in told
     assert "rare" not in told.casefold()
     assert "inventus" not in told.casefold()
+
+
+@pytest.mark.parametrize("record", [SETTINGS, PHOTO, PLACES["meadow"], WALK], ids=lambda record: type(record).__name__)
+def test_every_text_of_a_record_is_looked_at_but_for_names(record: object) -> None:
+    filled = {"str": TELLING, "Inline": Inline(TELLING), "tuple[str, ...]": (TELLING,), "tuple[Inline, ...]": (Inline(TELLING),)}
+    names = {"id", "title", "name", "area", "region", "address", "publisher", "contact", "leader", "credit", "licence"}
+    telling = {f.name: filled[str(f.type)] for f in fields(record) if str(f.type) in filled and f.name not in names}  # type: ignore[arg-type]
+    assert telling
+    changed: Any = replace(record, **telling)  # type: ignore[type-var]
+    of = guide(photos={PHOTO.id: PHOTO}, places=PLACES, walks={WALK.id: WALK}, photo_files=frozenset({PHOTO.file}))
+    of = replace(of, settings=changed) if isinstance(record, type(SETTINGS)) else of
+    for key, kind in (("photos", Photo), ("places", Place), ("walks", Walk)):
+        if isinstance(record, kind):
+            of = replace(of, **{key: {**getattr(of, key), changed.id: changed}})
+    assert "Weir" not in texts(make_published(of))
 
 
 def test_hazards_of_a_secret_stop_stay_out_and_those_of_open_ones_in() -> None:
