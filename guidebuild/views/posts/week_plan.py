@@ -1,4 +1,8 @@
-"""Which account to post in which week: what is in season then, what was posted longest ago, and what soon will be over."""
+"""Which account to post in which week.
+
+Only what is in season is posted. What was not posted for `REST` weeks comes first, among it what is soonest over; where nothing has
+rested so long, what was posted longest ago. The page of the plan says the same.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +20,7 @@ from guidebuild.words import Words, words
 WEEKS = 13
 _NEVER = 10_000
 """Weeks since it was posted, of an account that never was."""
-_REST = 20
+REST = 20
 """Weeks before an account is posted again while another in season waits (common practice, no source)."""
 
 
@@ -38,15 +42,17 @@ class WeekPlanView:
     guide: str
     language: str
     made: dt.date
+    rule: str
     weeks: tuple[PlannedWeek, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
     account: PublicAccount
+    posted: dt.date | None
     stages: tuple[str, ...]  # in words: those that last longest
     left: int  # dekads until the last of these stages is over; 36: all year
-    rested: int  # weeks since it was posted; a large number: never
+    rested: int  # weeks since it was posted; a large number: never; below 0: its day is still to come
 
 
 def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
@@ -64,7 +70,12 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
         posted[best.account.id] = day
         names = tuple(name_view(c.account, language, language) for c in rest[:2])
         planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), _why(best, words(language)), names))
-    return WeekPlanView(guide.settings.title, language, today, tuple(planned))
+    return WeekPlanView(guide.settings.title, language, today, _rule(words(language)), tuple(planned))
+
+
+def _rule(say: Words) -> str:
+    """What is chosen first, as the page says it; `_worth` does it."""
+    return say("In season and not posted for {weeks} weeks, the soonest over first; then what was posted longest ago.", weeks=REST)
 
 
 def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.date | None) -> _Choice | None:
@@ -78,7 +89,7 @@ def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.d
     group, lasting = guide.stage_set(account), [s.stage for s in chosen if _left(s.season.dekads, dekad) == left]
     said = tuple(dict.fromkeys(said if is_state(said := group.said(stage)) else group.word(stage) for stage in lasting))
     rested = (day - posted).days // 7 if posted else _NEVER
-    return _Choice(account, said, left, rested)
+    return _Choice(account, posted, said, left, rested)
 
 
 def _left(dekads: frozenset[int], now: int) -> int:
@@ -90,7 +101,10 @@ def _left(dekads: frozenset[int], now: int) -> int:
 
 
 def _worth(choice: _Choice) -> tuple[bool, int, int, str]:
-    return choice.rested < _REST, choice.left, -choice.rested, choice.account.id
+    """Less comes first."""
+    if choice.rested >= REST:
+        return False, choice.left, -choice.rested, choice.account.id
+    return True, -choice.rested, choice.left, choice.account.id
 
 
 def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
@@ -104,6 +118,8 @@ def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
         season = say("{stages} in season all year", stages=stages)
     else:
         season = say("{stages} in season for about {days} more days", stages=stages, days=choice.left * 10)
-    if choice.rested >= _NEVER:
+    if choice.posted is None:
         return season, say("never posted")
+    if choice.rested < 0:
+        return season, say("to be posted on {day}", day=say.date(choice.posted))
     return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)

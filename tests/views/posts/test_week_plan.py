@@ -7,12 +7,15 @@ import itertools
 from dataclasses import replace
 from pathlib import Path
 
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import StageSeason
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.seasons import Season
+from guidebuild.guide.seasons import Season, dekad_of
 from guidebuild.reading import read_guide
-from guidebuild.views.posts.week_plan import week_plan
+from guidebuild.views.posts.week_plan import REST, week_plan
 from tests.checks.invented import JUNE, guide, with_account
 
 SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
@@ -53,6 +56,54 @@ def test_what_was_posted_lately_rests() -> None:
     assert plan(base) == [("2026-06-01", "red-bug", ("adult in season for about 30 more days", "never posted"))]
     ((_, account, why),) = plan(posted(base, dt.date(2026, 5, 25)))
     assert (account, why[1]) == ("pale-bug", "last posted 4 weeks before")
+
+
+SEASONS = st.lists(st.integers(0, 35), min_size=1, max_size=36, unique=True).map(lambda dekads: Season("", frozenset(dekads)))
+POSTED = st.none() | st.dates(MONDAY - dt.timedelta(weeks=60), MONDAY + dt.timedelta(weeks=30))
+
+
+@given(st.lists(st.tuples(SEASONS, POSTED), min_size=1, max_size=7), st.dates(MONDAY, MONDAY + dt.timedelta(days=365)))
+@settings(max_examples=120, deadline=None)
+def test_every_week_follows_the_rule_that_the_plan_gives(told: list[tuple[Season, dt.date | None]], today: dt.date) -> None:
+    """In season; of what has rested, the soonest over; where nothing has, what was posted longest ago. Worked out anew for each week."""
+    base = guide()
+    seasons = {f"bug-{number}": season for number, (season, _) in enumerate(told)}
+    account = replace(base.accounts["red-bug"], similar=type(base.accounts["red-bug"].similar)(()))
+    accounts = {
+        ident: replace(account, id=ident, posted=day, seasons=(StageSeason("adult", season),))
+        for (ident, season), (_, day) in zip(seasons.items(), told, strict=True)
+    }
+    posted = {a.id: a.posted for a in accounts.values()}
+    plan = week_plan(make_published(replace(base, accounts=accounts)), today, weeks=30)
+    assert f"{REST} weeks" in plan.rule
+    for week in plan.weeks:
+        out = {ident for ident, season in seasons.items() if season.on(week.monday)}
+        days = {ident: (week.monday - day).days if (day := posted[ident]) else None for ident in out}
+        ready = {ident for ident in out if (since := days[ident]) is None or since >= REST * 7}
+        ends = {
+            ident: next((n for n in range(1, 36) if (dekad_of(week.monday) + n) % 36 not in seasons[ident].dekads), 36) for ident in out
+        }
+        assert week.account in (ready or out)
+        if ready:
+            assert ends[week.account] == min(ends[ident] for ident in ready)
+        else:
+            weeks_ago = {ident: since // 7 for ident, since in days.items() if since is not None}
+            assert weeks_ago[week.account] == max(weeks_ago.values())
+        posted[week.account] = week.monday
+
+
+def test_nothing_is_posted_two_weeks_running_while_another_waits() -> None:
+    base = posted(posted(guide(), dt.date(2026, 5, 18), "pale-bug"), dt.date(2026, 5, 25))
+    soon = with_account(base, "red-bug", seasons=(StageSeason("adult", Season("June", frozenset(range(15, 18)))),))
+    late = with_account(soon, "pale-bug", seasons=(StageSeason("adult", ALL_YEAR),))
+    assert [week[1] for week in plan(late, weeks=4)] == ["pale-bug", "red-bug", "pale-bug", "red-bug"]
+
+
+def test_a_day_still_to_come_is_said_as_such() -> None:
+    base = posted(posted(guide(), dt.date(2026, 6, 17), "pale-bug"), dt.date(2026, 5, 25))
+    assert [week[1] for week in plan(base, weeks=2)] == ["red-bug", "red-bug"]
+    ((_, account, why),) = plan(with_account(base, "red-bug", seasons=()))
+    assert (account, why[1]) == ("pale-bug", "to be posted on 17 June 2026")
 
 
 def test_what_is_soon_over_comes_before_what_stays() -> None:
