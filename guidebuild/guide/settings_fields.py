@@ -77,6 +77,11 @@ SETTINGS_FIELDS = (
     F("paper", "The paper that cards are printed on, several to a sheet.", "a4"),
     F("flip", "Over which edge your printer turns a sheet.", "long edge"),
     F("bleed", "How far the tone behind pictures is printed past the cut.", "3 mm"),
+    F(
+        "size beside",
+        "The familiar thing beside which sizes are drawn that are too long for the paper: hand, card, person or none.",
+        "hand",
+    ),
     F("prints", "Further prints: formats, or `print shop` for files that a print shop takes.", "[leaflet-a4, booklet]"),
     F("print profile", "Your print shop's colour profile, a file of the guide.", "shop.icc"),
     F("greeting", "How scripts begin.", "Hello, and welcome to the hedge."),

@@ -196,6 +196,9 @@ Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measu
 LevelWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*LEVELS))), _said("sketch, fieldable or publishable")]
 HemisphereWord = Annotated[str, PlainValidator(reads(parse_values.one_of("north", "south"))), _said("north or south")]
 FlipWord = Annotated[str, PlainValidator(reads(parse_values.one_of("long edge", "short edge"))), _said("long edge or short edge")]
+BesideWord = Annotated[
+    str, PlainValidator(reads(parse_values.one_of("hand", "card", "person", "none"))), _said("hand, card, person or none")
+]
 CaptionsWord = Annotated[
     str, PlainValidator(reads(parse_values.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
 ]

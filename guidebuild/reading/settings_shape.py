@@ -9,6 +9,7 @@ from pydantic import Field
 from guidebuild.guide.settings_fields import EPISODE_KIND_FIELDS, PACE_FIELDS, POST_FIELDS, SETTINGS_FIELDS
 from guidebuild.reading.kinds import (
     Address,
+    BesideWord,
     Bleed,
     Box,
     CaptionsWord,
@@ -86,6 +87,7 @@ class SettingsShape(Shape):
     paper: Text = "a4"
     flip: FlipWord = "long edge"
     bleed: Bleed = 0.0
+    size_beside: BesideWord = ""
     prints: Words = ()
     print_profile: Text = ""
     greeting: Text = ""

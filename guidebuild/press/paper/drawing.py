@@ -164,20 +164,6 @@ def month_row(months: Sequence[str], width: float, height: float, title: str, in
     return wrap_svg(Area(width, height), letters, title, "months")
 
 
-def life_size(low: float, high: float, room: float, title: str, inks: Inks) -> Markup | None:
-    """A bar as long as the animal: solid up to the least size, open up to the greatest. None where it is wider than `room`."""
-    if not 0 < low <= high <= room:
-        return None
-    parts = [f'<rect x="0" y="0.45" width="{low:.3f}" height="1.5" fill="{inks.text}"/>']
-    if high > low:
-        inset = HAIRLINE
-        parts.append(
-            f'<rect x="{low:.3f}" y="{0.45 + inset:.3f}" width="{high - low - inset:.3f}" height="{1.5 - 2 * inset:.3f}" '
-            f'fill="none" stroke="{inks.text}" stroke-width="{2 * inset}"/>'
-        )
-    return wrap_svg(Area(high, 2.4), "".join(parts), title, "life-size")
-
-
 def magnification_of(spot: PictureSpot, measured: tuple[float, float, float, float], length: float) -> float:
     """How many times life size a picture is drawn, from the line measured on it (per cent) and that line's length (mm)."""
     (x1, y1), (x2, y2) = spot.point(*measured[:2]), spot.point(*measured[2:])

@@ -27,7 +27,8 @@ from guidebuild.views.pieces.common import (
 )
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.laws import laws_of_account
-from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of_guide
+from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
 
 WHERE_TO_LOOK = "Where to look"
 _LOOK_SENTENCES = 2
@@ -75,13 +76,13 @@ class CardWords:
 
     not_this: str
     size: str
-    life_size: str
     when: str
     hosts: str
     where: str
     life: str
     facts_on: str
     picture: str
+    enlarged: str
     no_picture: str
     more: str
     fifty: str
@@ -101,6 +102,8 @@ class CardView:
     plate: PhotoView | None = None
     marks: tuple[MarkView, ...] = ()
     size: SizeView | None = None
+    sizes: SizesView = NO_SIZES
+    """What its size has in common with those of the other cards."""
     look_alikes: tuple[CardLookAlike, ...] = ()
     season: SeasonBarView | None = None
     hosts: tuple[CardHost, ...] = ()
@@ -148,7 +151,8 @@ def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
         family=account.family,
         plate=plate,
         marks=make.marks(account, beside=plate.id if plate else ""),
-        size=make.size(account.size),
+        size=make.size(account),
+        sizes=sizes_of_guide(make),
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
@@ -172,13 +176,13 @@ def card_words(make: PieceMaker) -> CardWords:
     return CardWords(
         not_this=say("Not"),
         size=say("Size"),
-        life_size=say("life size"),
         when=say("When"),
         hosts=say("Host plants"),
         where=say("Where"),
         life=say("Its life"),
         facts_on=say("Facts of {date}", date="{date}"),
         picture=say("Picture: {credit}", credit="{credit}"),
+        enlarged=say("picture {times}", times="{times}"),
         no_picture=say("No picture yet"),
         more=say("more on its page"),
         fifty=say("50 mm when printed at 100 %"),

@@ -216,6 +216,8 @@ class SizeView:
     low: float | None = None
     high: float | None = None
     metric: str = ""
+    upright: bool = False
+    """Whether it is a height, which is drawn standing."""
 
     @property
     def whole(self) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import cast
 
@@ -14,7 +14,6 @@ from guidebuild.guide.accounts import AccountFacts, FieldMark, Translation
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.measure_words import metric_words
-from guidebuild.guide.measures import Measure
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
@@ -28,6 +27,7 @@ from guidebuild.views.pieces.common import (
 )
 from guidebuild.views.pieces.links import SiteMap, site_map
 from guidebuild.views.pieces.season_words import season_bar
+from guidebuild.views.pieces.sizes import SizesView, is_height, sizes_together
 from guidebuild.words import Words, words
 
 
@@ -199,13 +199,27 @@ class PieceMaker:
             language=language if language != self.language else "",
         )
 
-    def size(self, measure: Measure | None) -> SizeView | None:
-        """A size as typed, with numbers only where it is a length."""
+    def size(self, account: PublicAccount) -> SizeView | None:
+        """An account's size as typed, with numbers only where it is a length."""
+        measure = account.size
         if measure is None:
             return None
-        length = measure.unit == "mm"
-        low, high = (measure.low, measure.high) if length else (None, None)
-        return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed))
+        low, high = (measure.low, measure.high) if measure.unit == "mm" else (None, None)
+        measured = measure.what or self.guide.stage_set(account).measured
+        return SizeView(measure.typed, measure.what, low, high, metric_words(measure.typed), is_height(measured))
+
+
+def sizes_of_guide(make: PieceMaker) -> SizesView:
+    """What the sizes of all accounts have in common, which stand together in a deck, a booklet or a leaflet."""
+    key = ("sizes", "")
+    if key not in make.kept:
+        make.kept[key] = sizes_of(make, make.guide.accounts.values())
+    return cast("SizesView", make.kept[key])
+
+
+def sizes_of(make: PieceMaker, accounts: Iterable[PublicAccount]) -> SizesView:
+    """What the sizes of these accounts have in common."""
+    return sizes_together(map(make.size, accounts), make.guide.settings.size_beside, make.words)
 
 
 def _names(words: str, stage: str) -> bool:

@@ -102,7 +102,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         name=make.map.account(account).name or NameView(account.vernacular, ()),
         plate=plate,
         marks=make.marks(account),
-        size=make.size(account.size),
+        size=make.size(account),
         brief=next((s for key, s in sections if key == FIRST), None),
         similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
         similar_reason=account.similar.reason.words,

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.identify.comparison import similar_pairs, similar_sets
-from guidebuild.views.pieces.common import MarkView, PhotoView
-from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.pieces.common import MarkView, PhotoView, SizeView
+from guidebuild.views.pieces.facts import size_words
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of
+from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
 from guidebuild.views.telling.compare import CompareView, compare_path, compare_view
 
 WIDEST = 6
@@ -28,6 +31,9 @@ class CompareSheet:
     compared: CompareView
     marks: tuple[tuple[MarkView, ...], ...]
     credits: tuple[str, ...]  # of the pictures: one line where all have the same
+    each: tuple[SizeView | None, ...] = ()  # the size of each, in their order
+    sizes: SizesView = NO_SIZES
+    with_figures: bool = True  # whether sizes are said: not where a row of the table says them already
 
 
 def compare_sheets(guide: Published) -> tuple[CompareSheet, ...]:
@@ -46,6 +52,8 @@ def _sets(guide: Published) -> Iterator[tuple[str, ...]]:
 def _sheet(make: PieceMaker, ids: tuple[str, ...]) -> CompareSheet:
     settings, path = make.guide.settings, compare_path(ids)
     compared = compare_view(make.guide, ids)
+    accounts = [make.guide.accounts[taxon.id] for taxon in compared.taxa]
+    each = tuple(make.size(account) for account in accounts)
     return CompareSheet(
         id=PurePosixPath(path).stem,
         language=settings.language,
@@ -54,11 +62,21 @@ def _sheet(make: PieceMaker, ids: tuple[str, ...]) -> CompareSheet:
         compared=compared,
         marks=tuple(_marks(make, i, taxon.plate) for i, taxon in zip(ids, compared.taxa, strict=True)),
         credits=_credits(compared),
+        each=each,
+        sizes=sizes_of(make, accounts),
+        with_figures=not _says_sizes(compared, accounts),
     )
 
 
 def _marks(make: PieceMaker, account: str, plate: PhotoView | None) -> tuple[MarkView, ...]:
     return make.marks(make.guide.accounts[account], beside=plate.id if plate else "", chosen=range(MARKS))
+
+
+def _says_sizes(compared: CompareView, accounts: Iterable[PublicAccount]) -> bool:
+    """Whether a row of the table tells the size of each, because it is scored as a character too."""
+    figures = [size_words(account.size) if account.size else "" for account in accounts]
+    rows = (*compared.separating, *compared.shared)
+    return any(all(size in ("", value) for size, value in zip(figures, row.values, strict=True)) for row in rows) and any(figures)
 
 
 def _credits(compared: CompareView) -> tuple[str, ...]:

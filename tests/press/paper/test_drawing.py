@@ -68,19 +68,6 @@ def test_season_bars_on_the_card_are_dark_in_grey(cards: tuple[CardResult, ...])
     assert contrast(PLAIN.leaf, "#ffffff") > 4.5
 
 
-@pytest.mark.parametrize(("low", "high"), [(6, 9), (12, 12), (0.5, 1.5)])
-def test_a_life_size_bar_is_as_long_as_the_animal(low: float, high: float) -> None:
-    svg = drawing.life_size(low, high, 60, "words", PLAIN)
-    assert svg is not None
-    found = NUMBER.search(svg)
-    assert found is not None
-    assert float(found[1]) == high
-
-
-def test_an_animal_longer_than_the_card_has_no_bar_of_its_own_length() -> None:
-    assert drawing.life_size(70, 90, 60, "words", PLAIN) is None
-
-
 @pytest.mark.parametrize(
     ("times", "said"), [(4.05, "× 4"), (4.12, "× 4.1"), (1.01, "× 1"), (1.05, "× 1.05"), (0.456, "× 0.46"), (39.4, "× 39")]
 )

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
 from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, left_side, next_setting
-from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, is_small, season_width, write_foot
+from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, is_small, least_line, season_width, write_foot
 from guidebuild.press.outputs.cards.problems import left_out_problems, name_problems, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
@@ -62,6 +62,7 @@ def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
     room = Room(
         plate=plate,
         size_line=_size_line(fitting, plate),
+        least_line=least_line(fitting.format),
         code=code_side(fitting.format),
         points=setting.front.points,
         season=season_width(fitting.format),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
 from markupsafe import Markup
@@ -13,6 +14,7 @@ from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.size_bars import choose_scale, draw_size
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.sandbox import make_environment, theme_file
@@ -27,8 +29,8 @@ _LABELS = 36.0
 _GAP = 4.0
 _UPRIGHT = 3
 """More species than this want the paper on its side."""
-_PICTURE = 0.36
-"""The most of the sheet's height that pictures take."""
+_PICTURES = (0.36, 0.3, 0.24)
+"""Of the sheet's height: the most that pictures take, and what they give way to where that brings all on one page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +56,18 @@ def picture_pixels(sheet: CompareSheet, paper: Area) -> tuple[int, int]:
     return print_width(box.width), print_width(box.height)
 
 
-def compare_html(work: CompareWork) -> str:
-    """The sheet as one HTML document."""
-    pictures, inks, box = dict(work.pictures), HIGH_CONTRAST if work.contrast else PLAIN, _box(work.sheet, work.paper)
+def compare_html(work: CompareWork, picture: float = _PICTURES[0]) -> str:
+    """The sheet as one HTML document; its pictures take so much of its height."""
+    pictures, inks, box = dict(work.pictures), HIGH_CONTRAST if work.contrast else PLAIN, _box(work.sheet, work.paper, picture)
     used = [_drawn_height(box, pictures.get(t.plate.id)) for t in work.sheet.compared.taxa if t.plate]
     box = Area(box.width, max(used, default=0.0))
     faces = tuple(_face(taxon.plate, pictures, box, inks) for taxon in work.sheet.compared.taxa)
+    scale = choose_scale(work.sheet.sizes, box.width)
+    bars = [draw_size(size, scale, f"{size.typed}, {scale.said}", inks) if size and scale else None for size in work.sheet.each]
     template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/compare.html")
-    return template.render(d=work.sheet, faces=faces, wide=len(faces) > _UPRIGHT, contrast=work.contrast, _=words(work.sheet.language))
+    return template.render(
+        d=work.sheet, faces=faces, bars=bars, scale=scale, wide=len(faces) > _UPRIGHT, contrast=work.contrast, _=words(work.sheet.language)
+    )
 
 
 def render_sheet(work: CompareWork) -> Made:
@@ -69,13 +75,16 @@ def render_sheet(work: CompareWork) -> Made:
     css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
     fetcher = GuideFetcher(files={f"pictures/{picture.path.name}": picture.path for _, picture in work.pictures})
-    data, problems = write_pdf(lay_out(compare_html(work), page + css, fetcher), f"comparison {work.sheet.id}")
+    tries = (lay_out(compare_html(work, picture), page + css, fetcher) for picture in _PICTURES)
+    first = next(tries)
+    laid = next((each for each in chain((first,), tries) if len(each.document.pages) == 1), first)
+    data, problems = write_pdf(laid, f"comparison {work.sheet.id}")
     return Made((data,), problems)
 
 
-def _box(sheet: CompareSheet, paper: Area) -> Area:
+def _box(sheet: CompareSheet, paper: Area, picture: float = _PICTURES[0]) -> Area:
     count = len(sheet.compared.taxa)
-    return Area((paper.width - 2 * _MARGIN - _LABELS) / count - _GAP, (paper.height - 2 * _MARGIN) * _PICTURE)
+    return Area((paper.width - 2 * _MARGIN - _LABELS) / count - _GAP, (paper.height - 2 * _MARGIN) * picture)
 
 
 def _drawn_height(box: Area, picture: Picture | None) -> float:

@@ -11,6 +11,7 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
 from guidebuild.press.paper.measuring import measure_width
+from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView
 from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
@@ -20,12 +21,10 @@ IN_FULL = "cautions in full"
 LAW_IN_FULL = "law in full"
 """What is left out where only the day of a note on the law is printed."""
 FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
-# A bar can stand for the animal at these scales: (factor, as printed).
-_SCALES = ((1.0, ""), (0.5, "1 : 2"), (0.2, "1 : 5"), (0.1, "1 : 10"), (0.01, "1 : 100"))
 LONG_NAME = 36
 """Letters; the name of a card in the largest type has a line of about 25."""
-_TOO_SMALL = 1.0
-_NARROW = 50.0
+_ENLARGED = 1.5
+"""A picture that is larger than life by so much says how many times; of a smaller one the bar beside the size tells enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +50,16 @@ class Placing:
 
 
 @dataclass(frozen=True, slots=True)
+class LifeSize:
+    """The drawing of a size with the words of its scale; `beside` the lines where it is higher than one."""
+
+    drawing: Markup
+    said: str
+    beside: bool
+    upright: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Face:
     """All that a template prints of one card."""
 
@@ -60,7 +69,7 @@ class Face:
     """Millimetres of the plate's box, for the words that stand in it where there is no picture."""
     placing: Placing | None = None
     scale: Markup | None = None
-    life_size: Markup | None = None
+    life_size: LifeSize | None = None
     marks: tuple[MarkView, ...] = ()
     look_alikes: tuple[CardLookAlike, ...] = ()
     more_look_alikes: int = 0
@@ -89,6 +98,8 @@ class Room:
     plate: Area
     size_line: float
     """Width of the line of size and scale under the plate."""
+    least_line: float
+    """The same on the narrowest of all that are printed together: the scale of their bars is chosen for it."""
     code: float
     points: float
     """Type size of the line of size and scale."""
@@ -169,48 +180,36 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
 
 
 def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> Markup | None:
-    """Magnification, with a bar of round length where the line has room for one beside size and life-size bar."""
+    """How many times life size an enlarged picture is, with a bar of round length: as much as has room beside size and life-size bar."""
     photo = card.plate
     if photo is None or placing is None or not (photo.measured and photo.length):
         return None
     times = drawing.magnification_of(placing.spot, photo.measured, photo.length)
-    said, bar = drawing.said_scale(times), drawing.scale_bar(times, room.size_line * 0.13, inks)
-    if (
-        bar is None
-        or _size_taken(card, room) + bar[1] * times + measure_width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > room.size_line
-    ):
+    said = card.words.enlarged.format(times=drawing.said_scale(times))
+    left = room.size_line - _size_taken(card, room)
+    if times < _ENLARGED or measure_width(said, room.points * 0.92) > left:
+        return None
+    bar = drawing.scale_bar(times, room.size_line * 0.13, inks)
+    if bar is None or bar[1] * times + measure_width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > left:
         return escape(said)
     return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
 
 
 def _size_taken(card: CardView, room: Room) -> float:
     """About how wide size and life-size bar stand in one line."""
-    size = card.size
+    size, scale = card.size, choose_scale(card.sizes, room.least_line)
     if size is None:
         return 0.0
-    said = f"{card.words.size} {size.whole} {card.words.life_size}"
-    return measure_width(said, room.points * 0.92) + (size.high or 0.0) + room.points * 25.4 / 72 * 1.3
+    said = f"{card.words.size} {size.whole} {scale.said if scale else ''}"
+    return measure_width(said, room.points * 0.92) + (draw_width(size, scale) if scale else 0.0) + room.points * MM_PER_INCH / 72 * 1.6
 
 
-def _life_size(card: CardView, room: Room, inks: Inks) -> Markup | None:
-    size = card.size
-    if size is None or size.high is None:
+def _life_size(card: CardView, room: Room, inks: Inks) -> LifeSize | None:
+    scale = choose_scale(card.sizes, room.least_line)
+    if card.size is None or scale is None:
         return None
-    low, high = size.low if size.low else size.high, size.high
-    if high < _TOO_SMALL:
-        return _bar((low * 10, high * 10), "10 : 1", card, room, inks)
-    for factor, said in _SCALES:
-        if bar := _bar((low * factor, high * factor), said, card, room, inks):
-            return bar
-    return None
-
-
-def _bar(span: tuple[float, float], said: str, card: CardView, room: Room, inks: Inks) -> Markup | None:
-    words = said or card.words.life_size
-    # A narrow line is as good as two: the bar may fill one with its words.
-    most = room.size_line * 0.45 if room.size_line > _NARROW else room.size_line - measure_width(words, room.points) - 1.5
-    bar = drawing.life_size(*span, most, f"{card.size.typed if card.size else ''}, {words}", inks)
-    return Markup("{} {}").format(bar, words) if bar else None
+    drawn = draw_size(card.size, scale, f"{card.size.typed}, {scale.said}", inks)
+    return LifeSize(drawn, scale.said, bool(scale.thing) or card.size.upright, card.size.upright) if drawn else None
 
 
 def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tuple[SeasonDrawing, ...]]:

@@ -22,6 +22,7 @@ from guidebuild.press.outputs.cards.page import (
     foot_height,
     front_text,
     is_small,
+    least_line,
 )
 from guidebuild.press.outputs.cards.words import back_words, front_words, has, name_words, size_words, tell_words
 from guidebuild.press.paper.formats import POINTS_PER_MM, Format
@@ -138,7 +139,7 @@ def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
     text = front_text(fitting.format)
     fits = [s for s in sizes if name_words(card, s, inner.width) + tell_words(card, s, text) + _RULES <= inner.height]
     points = fits[0] if fits else sizes[-1]
-    size = size_words(card, points, inner.width * WIDE_PLATE) if fitting.size_under else 0.0
+    size = size_words(card, points, inner.width * WIDE_PLATE, least_line(fitting.format)) if fitting.size_under else 0.0
     plate = inner.height - name_words(card, points, inner.width) - BESIDE - size - _SPARE
     share = min(WIDE_PLATE, plate * (fitting.aspect or 4 / 3) / inner.width)
     return CardSetting(Fit(points), _back_first(fitting, foot), plate, foot, share)

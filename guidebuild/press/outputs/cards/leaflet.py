@@ -163,6 +163,7 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
         measures = Room(
             plate=Area(room.width, panel.setting.plate),
             size_line=room.width,
+            least_line=room.width,
             code=0.0,
             points=panel.setting.points,
             season=room.width,

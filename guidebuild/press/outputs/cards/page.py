@@ -68,6 +68,12 @@ def season_width(card_format: Format) -> float:
     return inner - code_side(card_format) - _CODE_GAP if card_format.wide else inner
 
 
+def least_line(card_format: Format) -> float:
+    """Width of the line of the size on whichever card of this format has the narrowest."""
+    inner = card_format.inner.width
+    return inner * WIDE_LEAST if card_format.wide else inner
+
+
 def is_small(card_format: Format) -> bool:
     """Whether headings run in with their text, because there is no room for lines of their own."""
     return card_format.size.height < _SMALL

@@ -139,6 +139,7 @@ def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
     room = Room(
         plate=Area(inner.width, setting.plate),
         size_line=inner.width,
+        least_line=inner.width,
         code=fitting.code,
         points=setting.points,
         season=fitting.column,

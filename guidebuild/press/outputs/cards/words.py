@@ -5,6 +5,8 @@ After the shipped stylesheet's line heights; with another theme the guess is wor
 
 from __future__ import annotations
 
+from math import ceil
+
 from guidebuild.press.outputs.cards.face import (
     FIRST_HOSTS,
     FIRST_LOOK_ALIKES,
@@ -19,12 +21,14 @@ from guidebuild.press.outputs.cards.face import (
     shown_marks,
 )
 from guidebuild.press.paper.measuring import count_lines, measure_width
+from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
 from guidebuild.views.cards.card import CardView
 
 NONE: frozenset[str] = frozenset()
 IMPRINT = 6.5
 """Points."""
 _MM_A_POINT = 25.4 / 72
+_BESIDE_GAP = 3.0
 
 
 def has(card: CardView, piece: str) -> bool:
@@ -58,15 +62,19 @@ def name_words(card: CardView, points: float, room: float, left_out: frozenset[s
 
 def front_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
     """The same for all words on the front of an upright card."""
-    return name_words(card, points, room, left_out) + tell_words(card, points, room, left_out) + 0.92 * 1.35 * points * _MM_A_POINT + 7.6
+    told = tell_words(card, points, room, left_out, beside=beside_marks(card, room))
+    scale = choose_scale(card.sizes, room)
+    line = 0.92 * 1.35 * points * _MM_A_POINT
+    size = max(line, size_words(card, points, room, room) - 1.1) if scale and scale.times < 1 else line
+    return name_words(card, points, room, left_out) + told + size + 7.6
 
 
-def tell_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
-    """The same for marks and look-alikes."""
+def tell_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE, *, beside: float = 0.0) -> float:
+    """The same for marks and look-alikes; something stands `beside` the marks and takes so much of their lines."""
     em = points * _MM_A_POINT
     shown_alike = shown_look_alikes(card, left_out)
     scientific = "scientific names of look-alikes" not in left_out
-    marks = sum(count_lines(m.said, points * 1.04, room - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
+    marks = sum(count_lines(m.said, points * 1.04, room - beside - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
     alike = sum(
         count_lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
         for a in shown_alike
@@ -75,14 +83,24 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
     return (marks + alike) * em
 
 
-def size_words(card: CardView, points: float, room: float) -> float:
-    """The same for the line of size and scale under the plate."""
-    size = card.size
-    bar = size.high if size and size.high and size.high <= room * 0.45 else 0.0
-    said = f"{card.words.size} {size.whole}" if size else ""
-    wide = measure_width(said, points * 0.92) + (bar + measure_width(f" {card.words.life_size}", points) if bar else 0.0)
-    more = 2 if wide > room else 1
-    return (more + (1 if wide / more + measure_width(" × 0.00", points) > room else 0)) * points * _MM_A_POINT * 0.92 * 1.3 + 1.1
+def size_words(card: CardView, points: float, room: float, least_line: float) -> float:
+    """The same for the line of size and scale under the plate; `least_line` as for the scale of its bar."""
+    size, scale, em = card.size, choose_scale(card.sizes, least_line), points * _MM_A_POINT
+    drawn = scale if size and size.high else None
+    said, bar = f"{card.words.size} {size.whole}" if size else "", draw_width(size, drawn) if size and drawn else 0.0
+    if size and drawn and (drawn.thing or size.upright):
+        left = room - bar - _BESIDE_GAP
+        lines = count_lines(said, points * 0.92, left) + count_lines(drawn.said, points * 0.83, left) * 0.9
+        return max(lines * em * 0.92 * 1.3, 0.0 if size.upright and room == least_line else draw_height(size, drawn)) + 1.1
+    wide = measure_width(f"{said} {drawn.said if drawn else ''}", points * 0.92) + bar
+    lines = max(1, ceil(wide / room))
+    return (lines + (1 if wide / lines + measure_width(" × 0.00", points) > room else 0)) * em * 0.92 * 1.3 + 1.1
+
+
+def beside_marks(card: CardView, room: float) -> float:
+    """How much of the line an upright drawing of the size takes from the marks that stand beside it."""
+    scale = choose_scale(card.sizes, room) if card.size and card.size.upright else None
+    return draw_width(card.size, scale) + _BESIDE_GAP if card.size and scale else 0.0
 
 
 def imprint_words(card: CardView, room: float) -> float:
