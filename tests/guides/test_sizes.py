@@ -8,10 +8,12 @@ import pdfplumber
 import pytest
 
 from guidebuild.cli import exit_code
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.press.paper.formats import POINTS_PER_MM
 from guidebuild.press.paper.size_bars import BAR
 from guidebuild.session import open_session
+from guidebuild.views.cards.card import card_views
 from guidebuild.views.pieces.sizes import SCALES
 from tests.guides.whole_guides import NAMES, copy_guide
 
@@ -37,6 +39,26 @@ def words_of(path: Path) -> str:
 
 def least_sizes(guide: AnyGuide, accounts: list[str]) -> list[float]:
     return sorted(account.size.low for i in accounts if (account := guide.accounts[i]).size and account.size.low)
+
+
+@pytest.mark.parametrize("beside", ["hand", "card", "person", "none"])
+def test_the_guide_chooses_what_its_sizes_stand_beside(beside: str, tmp_path: Path) -> None:
+    folder = copy_guide("estuary-waders", tmp_path)
+    with (folder / "guide.yaml").open("a", encoding="utf-8") as settings:
+        settings.write(f"\nsize beside: {beside}\n")
+    card = card_views(make_published(open_session(folder).guide))[0]
+    assert (card.sizes.thing.id if card.sizes.thing else "none") == beside
+    assert card.sizes.longest == 570  # the Curlew's, on every card
+
+
+def test_another_thing_is_told_with_what_to_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = copy_guide("wood-fungi", tmp_path)
+    with (folder / "guide.yaml").open("a", encoding="utf-8") as settings:
+        settings.write("\nsize beside: boot\n")
+    assert exit_code(["check", str(folder)]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    assert "guide.yaml:" in told
+    assert "hand, card, person or none" in told.replace("“", "").replace("”", "").replace("'", "")
 
 
 @pytest.mark.slow
