@@ -85,7 +85,7 @@ def find_texts(guide: Guide) -> tuple[Text, ...]:
 @lru_cache(maxsize=2)
 def find_links(guide: Guide) -> tuple[tuple[str, Link], ...]:
     """Every link in a guide with the id of its account."""
-    return tuple((text.account, link) for text in find_markdown(guide) for link in links_in(text.text, text.at))
+    return tuple((text.account, link) for text in find_markdown(guide) if "[" in text.text for link in links_in(text.text, text.at))
 
 
 def _find(guide: Guide, *, only_markdown: bool) -> Iterator[Text]:

@@ -40,13 +40,13 @@ class Block:
 
     def at(self, *path: Step) -> At:
         """Where the value of a path stands, as deep as the path can be followed."""
-        return self._position(self._node(*path))
+        return self._position(self.node_at(*path))
 
     def inline(self, text: str, *path: Step) -> Inline:
         """The text of a path with where it stands: in a block that keeps its lines (`|`), where its first line stands."""
-        if not text:
-            return NO_TEXT
-        node = self._node(*path)
+        return self._inline(text, self.node_at(*path)) if text else NO_TEXT
+
+    def _inline(self, text: str, node: Node | None) -> Inline:
         if isinstance(node, ScalarNode) and node.style == "|":
             return Inline(text, At(self.file, node.start_mark.line + self.first_line + 1))
         return Inline(text, self._position(node))
@@ -55,7 +55,15 @@ class Block:
         """The texts of a list, each with where it stands."""
         return tuple([self.inline(text, *path, number) for number, text in enumerate(texts)])
 
-    def _node(self, *path: Step) -> Node | None:
+    def inline_under(self, owner: Node | None, key: str, text: str) -> Inline:
+        """The text of a key of a mapping that was looked up before: most of a record's texts share their way."""
+        if not text:
+            return NO_TEXT
+        found = self.children.get(id(owner), {}).get(key)
+        return self._inline(text, found[1] if found else owner)
+
+    def node_at(self, *path: Step) -> Node | None:
+        """The node of a path, as deep as the path can be followed."""
         node = self.root
         for step in path:
             found = self._child(node, step)
@@ -79,7 +87,7 @@ class Block:
 
     def key_positions(self, *path: Step) -> tuple[tuple[str, At], ...]:
         """The keys of a mapping and where each stands; none where it stands on one line, which its own place tells."""
-        node = self._node(*path)
+        node = self.node_at(*path)
         if node is None or (path and node.start_mark.line == node.end_mark.line):
             return ()
         return tuple([(key, self._position(nodes[0])) for key, nodes in self.children.get(id(node), {}).items()])

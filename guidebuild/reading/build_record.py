@@ -6,6 +6,8 @@ from enum import Enum
 from functools import cache
 from typing import Any, NamedTuple, TypeVar, get_type_hints
 
+from yaml.nodes import Node
+
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.block import Block, Step
 from guidebuild.reading.kinds import Shape
@@ -41,10 +43,12 @@ def build_record(kind: type[R], shape: Shape, block: Block | None, /, *path: Ste
 
 def collect_values(kind: type, shape: Shape, block: Block | None, *path: Step, without: frozenset[str] = frozenset()) -> dict[str, Any]:
     """What was read, by the attributes of the record that keep it."""
+    steps = _plan_steps(kind, type(shape))
+    if block is None:
+        return {step.attribute: _keep_shipped(getattr(shape, step.read_as), step) for step in steps if step.attribute not in without}
+    owner = block.node_at(*path)
     return {
-        step.attribute: _keep(getattr(shape, step.read_as), step, block, path)
-        for step in _plan_steps(kind, type(shape))
-        if step.attribute not in without
+        step.attribute: _keep(getattr(shape, step.read_as), step, block, owner, path) for step in steps if step.attribute not in without
     }
 
 
@@ -56,13 +60,16 @@ def _find_place(kind: type, block: Block | None, path: tuple[Step, ...], built: 
     return {name: find(*path) for name, find in asked.items() if name in _types_of(kind) and name not in built}
 
 
-def _keep(value: Any, step: _Step, block: Block | None, path: tuple[Step, ...]) -> Any:
+def _keep(value: Any, step: _Step, block: Block, owner: Node | None, path: tuple[Step, ...]) -> Any:
     if step.kept is _Kept.AS_READ:
         return value
-    is_one = step.kept is _Kept.TEXT
-    if block is None:
-        return Inline(value) if is_one else tuple(map(Inline, value))
-    return block.inline(value, *path, step.key) if is_one else block.inlines(value, *path, step.key)
+    return block.inline_under(owner, step.key, value) if step.kept is _Kept.TEXT else block.inlines(value, *path, step.key)
+
+
+def _keep_shipped(value: Any, step: _Step) -> Any:
+    if step.kept is _Kept.AS_READ:
+        return value
+    return Inline(value) if step.kept is _Kept.TEXT else tuple(map(Inline, value))
 
 
 @cache

@@ -33,7 +33,8 @@ _BLOCK_TAG = re.compile(
     re.IGNORECASE,
 )
 # Most sections hold none of the signs that can go wrong.
-_SUSPECT = re.compile(r"[*<|`]|\]\(|~~~")
+_SUSPECT = ("*", "<", "|", "`", "](", "~~~")
+_DIGIT = re.compile(r"[0-9]{3}")
 _NUMBERED = re.compile(r"^\s*\d{3,9}[.)]", re.MULTILINE)
 _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![*\w])")
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
@@ -42,9 +43,16 @@ _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 def lint_texts(guide: Guide, notes: Notes) -> None:
     """Note what would come out wrong in any piece of Markdown of the guide, in files or in facts."""
     for text in find_markdown(guide):
+        if not _can_go_wrong(text.text):
+            continue
         for code, words, at in find_dangers(Section("", text.text, text.at)):
             # A text in the facts may be folded: only its start is sure.
             notes.add(code, words, text.at if text.at.column else at, account=text.account)
+
+
+def _can_go_wrong(text: str) -> bool:
+    """Whether the text holds any of the signs at all: most hold none."""
+    return any(map(text.__contains__, _SUSPECT)) or (_DIGIT.search(text) is not None and _NUMBERED.search(text) is not None)
 
 
 def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
@@ -62,9 +70,9 @@ def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) ->
 def find_dangers(section: Section) -> Iterator[tuple[str, str, At]]:
     """Code, message and position of each danger in a section."""
     text = section.text
-    numbered = _NUMBERED.search(text) is not None
-    if not numbered and not _SUSPECT.search(text):
+    if not _can_go_wrong(text):
         return
+    numbered = _NUMBERED.search(text) is not None
     faults = _FAULTS if _STAR_BEFORE_NUMBER.search(text) else _FAULTS[:-1]
     lines = text.split("\n")
     for number, line in _without_code(lines):

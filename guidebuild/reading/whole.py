@@ -74,12 +74,13 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
     guide = reader.guide()
     if guide is None:
         return GuideReading(None, notes.findings, tuple(reader.unread))
-    lint_texts(guide, notes)
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     tallies, found = read_sightings(folder, guide.sighting_files, guide)
+    guide = replace(guide, sightings=tallies)
+    lint_texts(guide, notes)  # of the guide as it stays: its texts are gathered once for all who go through them
     findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
-    return GuideReading(replace(guide, sightings=tallies), findings, tuple(reader.unread))
+    return GuideReading(guide, findings, tuple(reader.unread))
 
 
 class _Reader:
