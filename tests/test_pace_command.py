@@ -86,6 +86,62 @@ def test_save_adds_one_line_and_leaves_all_else_to_the_byte(folder: Path, capsys
     capsys.readouterr()
 
 
+def test_a_pace_that_is_no_better_is_not_saved_and_both_errors_are_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = folder / "guide.yaml"
+    arguments = ["pace", str(take(folder)), "--script", SCRIPT, "--save", "--in", str(folder)]
+    assert exit_code(arguments) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert re.search(r"Saved in .*guide.yaml: on parts held out the new pace is off by \d\.\d%, the one before by \d+\.\d%", told)
+    typed = re.sub(
+        rb"pace: .*", f"pace: {{syllables: {SPEAKER.syllables}, comma: 0.35, sentence: 0.85, paragraph: 1.5}}".encode(), file.read_bytes()
+    )
+    file.write_bytes(typed)  # the speaker's own: nothing can be better
+    assert exit_code(arguments) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert re.search(r"Not saved: on parts held out the new pace is off by \d\.\d%, the one that stands by \d\.\d%", told)
+    assert file.read_bytes() == typed
+
+
+def short_take(folder: Path, *, script: str) -> Path:
+    """Eight captions over 46 seconds: too few to learn a pace from."""
+    guide = read_guide(folder).guide
+    assert guide is not None
+    view = next(view for view in make_script_views(make_published(guide)) if view.id == script)
+    cues = caption_script(view.script, SPEAKER).cues
+    whole = [
+        (cues[n].start, " ".join(cue.text.replace("\n", " ") for cue in cues[n : n + len(cues) // 8 + 1]))
+        for n in range(0, len(cues), len(cues) // 8 + 1)
+    ]
+    ends = [start for start, _ in whole[1:]] + [cues[-1].end]
+    share = 46 / cues[-1].end
+    lines = [f"00:{start * share:06.3f} --> 00:{end * share:06.3f}\n{text}\n" for (start, text), end in zip(whole, ends, strict=True)]
+    file = folder.parent / "short.vtt"
+    file.write_text("WEBVTT\n\n" + "\n".join(lines), encoding="utf-8")
+    return file
+
+
+def test_captions_of_a_short_film_are_timed_anew_though_no_pace_is_learnt(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    spoken, out = short_take(folder, script="parent-bug-short"), folder.parent / "captions.vtt"
+    assert len(webvtt.read(str(spoken))) <= 8
+    arguments = ["pace", str(spoken), "--script", "parent-bug-short", "--in", str(folder)]
+    assert exit_code([*arguments, "--retime", str(out)]) == 0
+    assert [cue.end_in_seconds for cue in webvtt.read(str(out))][-1] == pytest.approx(46, abs=2)
+    assert "a pace needs 8" in capsys.readouterr().out
+    assert exit_code([*arguments, "--retime", str(out), "--save"]) == 1  # asked for a pace, and there is none
+    assert exit_code(arguments) == 1
+    capsys.readouterr()
+
+
+def test_captions_are_not_timed_from_a_take_of_something_else(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    spoken, out = short_take(folder, script="parent-bug-short"), folder.parent / "captions.vtt"
+    spoken.write_text(
+        re.sub(r"[A-Za-z]{3,}", "lorem", spoken.read_text(encoding="utf-8").removeprefix("WEBVTT")).join(["WEBVTT", ""]), encoding="utf-8"
+    )
+    assert exit_code(["pace", str(spoken), "--script", "parent-bug-short", "--retime", str(out), "--in", str(folder)]) == 1
+    assert "The take's words are not those of the script" in " ".join(capsys.readouterr().out.split())
+    assert not out.exists()
+
+
 def test_save_replaces_the_pace_where_it_stands(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = folder / "guide.yaml"
     parts = file.read_bytes().partition(b"card: a6\n")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import fmean, median
@@ -29,7 +29,7 @@ _UNKNOWNS = (
     Unknown("say", 0.0, 3.0, DEFAULT_PACE.say, (_NOISE / 0.3) ** 2),
 )
 _FOLDS = 5
-_LEAST_STRETCHES = 8
+_LEAST_CUES = 8
 _LEAST_SPREAD = 0.03
 _MOSTLY = 0.75
 
@@ -38,35 +38,43 @@ _MOSTLY = 0.75
 class PaceFit:
     """A fitted pace and how far to trust it.
 
-    `stretches` were used, `left_out` did not agree with the script or were silent. `held_out` is the mean error of the length
-    predicted for a fifth of the take from the other four, as a share; `worst` the largest of these; `default_error` that of the
-    default pace on the whole take. `off` is the usual error on a single cue in seconds. `fitted` names what the take speaks of;
-    the rest stayed at the default. `at_bounds` names what ran into the bounds.
+    Of the take's cues `used` were, `left_out` did not agree with the script, were silent, or have no sure end. `held_out` is the mean
+    error of the length predicted for a fifth of the take from the other four, as a share; `worst` the largest of these;
+    `standing_error` that of the pace that stands in the guide on the same fifths; `default_error` that of the default pace on the
+    whole take. `off` is the usual error on a single cue in seconds. `fitted` names what the take speaks of; the rest stayed at the
+    default. `at_bounds` names what ran into the bounds.
     """
 
     pace: Pace
-    stretches: int
+    used: int
     left_out: int
     words: int
     seconds: float
     held_out: float
     worst: float
+    standing_error: float
     default_error: float
     off: float
     fitted: tuple[str, ...]
     at_bounds: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
 
+    @property
+    def is_better(self) -> bool:
+        """Whether it foretells parts of the take that it was not fitted to better than the pace that stands."""
+        return bool(self.fitted) and self.held_out < self.standing_error
+
     def describe(self) -> dict[str, object]:
         """Plain data, rounded for people: what `guidebuild pace` prints and, under `pace`, what guide.yaml takes."""
         return {
             "pace": {name: round(getattr(self.pace, name), 2) for name in ("syllables", "comma", "sentence", "paragraph")},
             "words a minute": round(self.words * 60 / self.seconds) if self.seconds else 0,
-            "cues used": self.stretches,
+            "cues used": self.used,
             "cues left out": self.left_out,
             "words": self.words,
             "seconds": round(self.seconds, 1),
             "error on held-out parts": f"{self.held_out:.1%}",
+            "error of the standing pace on them": f"{self.standing_error:.1%}",
             "largest error": f"{self.worst:.1%}",
             "error of the default pace": f"{self.default_error:.1%}",
             "error on one cue": f"{self.off:.2f} s",
@@ -75,28 +83,27 @@ class PaceFit:
         }
 
 
-def fit_take(
+def fit_take(  # noqa: PLR0913 - a take, and all that it may be read beside, each by its name
     cues: Sequence[Cue],
     script: Script | None = None,
     *,
     code: str = DEFAULT,
     names: Iterable[str] = (),
     file: str = "take",
+    standing: Pace = DEFAULT_PACE,
 ) -> PaceFit:
     """Fits a pace to the cues of a recorded episode, with its script where there is one.
 
     With the script the pauses are those of its punctuation, paragraphs and marks; without, those of the cues' own text. A take
-    too short to fit gives the default pace and an error among the findings.
+    too short to fit gives the default pace and an error among the findings. `standing` is the pace that the fit is held against.
     """
     loads = get_word_loads(code, list_latin_words(names))
     spoken = unroll_cues(sorted((cue for cue in cues if cue.text.strip()), key=lambda cue: cue.start))
-    if script is None:
-        stretches, left_out = measure_own_stretches(spoken, loads)
-    else:
-        stretches, left_out = measure_script_stretches(spoken, script, loads)
-    if sum(s.cues for s in stretches) < _LEAST_STRETCHES:
-        return _unfitted(stretches, left_out, file)
-    fit = _fitted(stretches, left_out, file)
+    stretches = measure_own_stretches(spoken, loads) if script is None else measure_script_stretches(spoken, script, loads)
+    used = sum(stretch.cues for stretch in stretches)
+    if used < _LEAST_CUES:
+        return _unfitted(stretches, len(spoken), file)
+    fit = replace(_fitted(stretches, standing, file), left_out=len(spoken) - used)
     if sum(find_tight_cues(spoken)) > _MOSTLY * len(spoken):
         fit = _timed_for_readers(fit, file)
     return fit if script is not None or has_punctuation(spoken, loads) else _without_commas(fit, file)
@@ -117,16 +124,17 @@ def _without_commas(fit: PaceFit, file: str) -> PaceFit:
     return replace(fit, pace=pace, findings=(*fit.findings, finding))
 
 
-def _unfitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
-    message = f"The take has {len(stretches)} cues that can be used; a pace needs {_LEAST_STRETCHES}."
-    mend = "Give a longer take, or check that the script is that of the take." if left_out else ""
+def _unfitted(stretches: Sequence[Stretch], cues: int, file: str) -> PaceFit:
+    used = sum(stretch.cues for stretch in stretches)
+    message = f"Of the take's {cues} cues {used} can be used; a pace needs {_LEAST_CUES}."
+    mend = "Give a longer take, or check that the script is that of the take." if used < cues else ""
     finding = TAKE_TOO_SHORT.finding(message, At(file), mend=mend)
     words, seconds = sum(s.load.words for s in stretches), sum(s.seconds for s in stretches)
     off = _ratio_error(DEFAULT_PACE, stretches)
-    return PaceFit(DEFAULT_PACE, len(stretches), left_out, words, seconds, off, off, off, 0.0, (), (), (finding,))
+    return PaceFit(DEFAULT_PACE, used, cues - used, words, seconds, off, off, off, off, 0.0, (), (), (finding,))
 
 
-def _fitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
+def _fitted(stretches: Sequence[Stretch], standing: Pace, file: str) -> PaceFit:
     values = _solve(stretches)
     errors = _held_out_errors(stretches)
     pace = replace(_pace(values), spread=max(_LEAST_SPREAD, *errors))
@@ -139,12 +147,13 @@ def _fitted(stretches: Sequence[Stretch], left_out: int, file: str) -> PaceFit:
         findings.append(PACE_AT_BOUND.finding(message, At(file)))
     return PaceFit(
         pace=pace,
-        stretches=sum(stretch.cues for stretch in stretches),
-        left_out=left_out,
+        used=sum(stretch.cues for stretch in stretches),
+        left_out=0,
         words=sum(stretch.load.words for stretch in stretches),
         seconds=sum(stretch.seconds for stretch in stretches),
         held_out=fmean(errors),
         worst=max(errors),
+        standing_error=fmean(_ratio_error(standing, part) for _, part in _folds(stretches)),
         default_error=_ratio_error(DEFAULT_PACE, stretches),
         off=median(abs(pace.seconds(stretch.load) - stretch.seconds) for stretch in stretches),
         fitted=spoken_of,
@@ -178,14 +187,17 @@ def _solve(stretches: Sequence[Stretch]) -> list[float]:
 
 
 def _held_out_errors(stretches: Sequence[Stretch]) -> list[float]:
-    """The error of the length of each fifth, predicted from the rest."""
+    """The error of the length of each fifth, predicted from the rest by what of a pace can be kept in guide.yaml."""
+    return [_ratio_error(replace(_pace(_solve(rest)), say=DEFAULT_PACE.say), part) for rest, part in _folds(stretches)]
+
+
+def _folds(stretches: Sequence[Stretch]) -> Iterator[tuple[list[Stretch], Sequence[Stretch]]]:
+    """Each fifth of a take, after the rest of it."""
     size = len(stretches)
     cuts = [round(size * i / _FOLDS) for i in range(_FOLDS + 1)]
-    return [
-        _ratio_error(_pace(_solve([*stretches[:start], *stretches[end:]])), stretches[start:end])
-        for start, end in pairwise(cuts)
-        if end > start
-    ]
+    for start, end in pairwise(cuts):
+        if end > start:
+            yield [*stretches[:start], *stretches[end:]], stretches[start:end]
 
 
 def _ratio_error(pace: Pace, stretches: Sequence[Stretch]) -> float:

@@ -46,7 +46,7 @@ def has_punctuation(cues: Iterable[Cue], loads: WordLoads) -> bool:
     return any(load.commas + load.sentences for load in (loads.load(cue.words) for cue in cues))
 
 
-def measure_own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[Stretch], int]:
+def measure_own_stretches(cues: Sequence[Cue], loads: WordLoads) -> list[Stretch]:
     """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
     found = [loads.load(cue.words) for cue in cues]
     bare, tight = not has_punctuation(cues, loads), find_tight_cues(cues)
@@ -62,10 +62,10 @@ def measure_own_stretches(cues: Sequence[Cue], loads: WordLoads) -> tuple[list[S
         else:
             told = replace(load, sentences=1) if bare and gap >= _HEARD_AS_STOP else load
             stretches.append((Stretch(told, following.start - cue.start), sure))
-    return _between_sure_times(stretches), sum(stretch is None for stretch, _ in stretches)
+    return _between_sure_times(stretches)
 
 
-def measure_script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoads) -> tuple[list[Stretch], int]:
+def measure_script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoads) -> list[Stretch]:
     """Stretches between cues whose first words are found in the script, with the script's punctuation and marks.
 
     A stretch in which the take says more or less than the script (something was added or skipped) is left out.
@@ -84,9 +84,9 @@ def measure_script_stretches(cues: Sequence[Cue], script: Script, loads: WordLoa
         agrees = abs((following - first) - len(said)) <= max(1, len(said) // 10)
         silent = heard[following].start - heard[following - 1].end > _LONGEST_GAP + load.silence
         usable = agrees and said and seconds > 0 and not silent
-        stretches.append((Stretch(load, seconds) if usable else None, _timing_of(cues, tight, heard[following].cue)))
-    used = sum(stretch is not None for stretch, _ in stretches)
-    return _between_sure_times(stretches), len(firsts) - 1 - used if firsts else 0
+        spanned = heard[following].cue - heard[first].cue
+        stretches.append((Stretch(load, seconds, spanned) if usable else None, _timing_of(cues, tight, heard[following].cue)))
+    return _between_sure_times(stretches)
 
 
 def _timing_of(cues: Sequence[Cue], tight: Sequence[bool], place: int) -> int:
