@@ -35,9 +35,9 @@ class Maker:
         """A job whose key depends on all its payload, see `Workbench`."""
         return self._workbench.job(craft, function, payload, where=where)
 
-    def key(self, name: str, payload: object) -> str:
-        """A key for a file that is put together here, of what other pieces gave."""
-        return self._workbench.key(name, payload)
+    def key(self, by: Callable[..., object], payload: object) -> str:
+        """A key for a file that a function or class puts together here, of what other pieces gave."""
+        return self._workbench.key(by, payload)
 
     def make(self, pieces: Iterable[Piece]) -> None:
         """Make and publish what does not stand already."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import os
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import suppress
@@ -12,9 +13,13 @@ from pathlib import Path
 
 import guidebuild
 from guidebuild.press.engine.digest import digest, digest_file
+from guidebuild.press.engine.imports import find_imports
+from guidebuild.press.engine.libraries import name_packages
 from guidebuild.shipped import content, on_disk
 
+_HOME = Path(guidebuild.__file__).parent
 _OF_PACKAGES = (".dist-info", ".egg-info")
+_SETS_TYPE = "weasyprint"
 _DRAWING = {
     "pango_version": ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll"),
     "FcGetVersion": ("libfontconfig.so.1", "libfontconfig.1.dylib", "libfontconfig-1.dll"),
@@ -23,17 +28,48 @@ _DRAWING = {
 
 
 def digest_toolchain() -> str:
-    """Digest of all that may change a file though guide and theme stay as they are.
-
-    Every installed package counts, since a list of those that draw would be forgotten when one is added.
-    """
+    """Digest of all that may change any file though guide and theme stay as they are."""
     return digest(_installed(), os.environ.get("SOURCE_DATE_EPOCH", ""))
+
+
+def digest_tools(module: str) -> str:
+    """The same for what one module makes: it depends on the modules of ours and the libraries that it imports, and on no others.
+
+    A module that is not ours depends on all there is.
+    """
+    return digest(_tools_of(module), os.environ.get("SOURCE_DATE_EPOCH", ""))
 
 
 @cache
 def _installed() -> str:
-    home = Path(guidebuild.__file__).parent
-    return digest(sys.version, _packages(), [_version(*library) for library in _DRAWING.items()], _files(home), _files(on_disk(content())))
+    return digest(sys.version, _packages(), _setters(), _files(_HOME), _shipped())
+
+
+@cache
+def _tools_of(module: str) -> str:
+    imported = find_imports(module)
+    needed = name_packages(imported.libraries) if imported else None
+    if imported is None or needed is None:
+        return _installed()
+    files = [(os.path.relpath(file, _HOME), _digest_own(file)) for file in imported.files]
+    packages = [entry for entry in _packages() if _package_name(entry) in needed]
+    return digest(sys.version, packages, _setters() if _SETS_TYPE in imported.libraries else (), files, _shipped())
+
+
+@cache
+def _shipped() -> list[tuple[str, str]]:
+    """What the tool brings beside its code: words, formats, lists."""
+    return _files(on_disk(content()))
+
+
+@cache
+def _digest_own(file: Path) -> str:
+    return digest_file(file)
+
+
+@cache
+def _setters() -> list[int | None]:
+    return [_version(*library) for library in _DRAWING.items()]
 
 
 def _files(folder: Path) -> list[tuple[str, str]]:
@@ -58,6 +94,11 @@ def _packages() -> list[str]:
         with suppress(OSError), os.scandir(folder or ".") as entries:
             names.update(entry.name for entry in entries if entry.name.endswith(_OF_PACKAGES))
     return sorted(names)
+
+
+def _package_name(entry: str) -> str:
+    """`pydantic_core-2.41.5.dist-info` → `pydantic-core`."""
+    return re.sub(r"[-_.]+", "-", entry.rsplit(".", 1)[0].partition("-")[0]).lower()
 
 
 def _version(function: str, names: tuple[str, ...]) -> int | None:

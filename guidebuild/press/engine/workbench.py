@@ -12,7 +12,7 @@ from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, b
 from guidebuild.press.engine.kept_problems import KeptProblems
 from guidebuild.press.engine.problems import Problems
 from guidebuild.press.engine.store import Made, Store
-from guidebuild.press.engine.toolchain import digest_toolchain
+from guidebuild.press.engine.toolchain import digest_tools
 
 P = TypeVar("P")
 
@@ -20,8 +20,9 @@ P = TypeVar("P")
 class Workbench:
     """Does jobs, each once: what was made before comes from the store.
 
-    A job's key is a digest of its function, of all its payload and of the tool. A file in a payload counts by its content, a
-    folder by the contents of all its files; so nothing that a job is given can change without it being made again.
+    A job's key is a digest of its function, of all its payload and of the tools that the function uses. A file in a payload
+    counts by its content, a folder by the contents of all its files; so nothing that a job is given can change without it being
+    made again.
     """
 
     def __init__(self, store: Store, crew: Crew, progress: Progress, problems: Problems, kept_problems: KeptProblems) -> None:
@@ -30,17 +31,16 @@ class Workbench:
         self.problems = problems
         self.kept_problems = kept_problems
         self._crew = crew
-        self._toolchain = digest_toolchain()
         self._folders: dict[Path, str] = {}
         self._digester = Digester(self._read_path)
 
     def job(self, craft: Craft, function: Callable[[P], Made], payload: P, *, where: str) -> Job[P]:
         """A job with its key; raises `OSError` where a file of its payload cannot be read."""
-        return Job(craft, function, payload, where, self.key(f"{function.__module__}:{function.__qualname__}", payload))
+        return Job(craft, function, payload, where, self.key(function, payload))
 
-    def key(self, name: str, payload: object) -> str:
-        """A key for what is made from a payload in the way that the name tells."""
-        return self._digester.digest(name, payload, self._toolchain)
+    def key(self, by: Callable[..., object], payload: object) -> str:
+        """A key for what a function or class makes of a payload."""
+        return self._digester.digest(f"{by.__module__}:{by.__qualname__}", payload, digest_tools(by.__module__))
 
     def do(self, jobs: Iterable[AnyJob]) -> Iterator[Result]:
         """What each job gave, from the store or made now."""

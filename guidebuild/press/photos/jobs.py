@@ -1,19 +1,16 @@
-"""Photos as jobs: each original once to copies for the site, for print and for scripts."""
+"""Which copies of a photo are made, for the site, for print and for scripts, and what they are called."""
 
 from __future__ import annotations
 
-import base64
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.fieldwork.public_records import PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
-from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
-from guidebuild.press.photos.copies import SUFFIXES, Copies, Focus, Recipe, prepare_copies
+from guidebuild.press.photos.copies import SUFFIXES, Focus, Recipe
 from guidebuild.press.photos.credit import Credit
 from guidebuild.press.photos.published_set import PictureSet, Variant
 
@@ -23,33 +20,6 @@ PRINT_WIDTHS = (1654,)
 """140 mm at 300 ppi: wider than any plate of the formats."""
 THUMB_WIDTHS = (240,)
 PICTURE = Craft("picture", "pictures", cost=200.0)
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoWork:
-    """One original and what to make of it."""
-
-    path: Path
-    recipe: Recipe
-    where: str
-
-
-@dataclass(frozen=True, slots=True)
-class MadeCopy:
-    """One copy and its bytes."""
-
-    encoding: str
-    width: int
-    height: int
-    data: bytes
-
-
-def make_copies(work: PhotoWork) -> Made:
-    """The copies of one photo: first what is known of them as JSON, then each copy's bytes."""
-    copies = prepare_copies(work.path.read_bytes(), work.recipe, work.where)
-    if isinstance(copies, Problem):
-        return Made((), (copies,))
-    return Made((_told(copies), *(copy.data for copy in copies.copies)), copies.problems)
 
 
 def recipe_for(guide: Published, photo: PublicPhoto, purpose: str, *, ratio: tuple[int, int] | None = None) -> Recipe:
@@ -71,14 +41,6 @@ def credit_of(guide: Published, photo: PublicPhoto) -> Credit | None:
         return None
     licence = guide.licences.get(photo.licence)
     return Credit(photo.credit, licence.title if licence else photo.licence, licence.address if licence else "")
-
-
-def copies_of(made: Made) -> Iterator[MadeCopy]:
-    """The copies in a made thing, in the order in which they were made."""
-    if not made.parts:
-        return
-    for (encoding, width, height), data in zip(json.loads(made.parts[0])["copies"], made.parts[1:], strict=True):
-        yield MadeCopy(encoding, width, height, data)
 
 
 def picture_set(photo_id: str, made: Made, folder: str = "photos") -> PictureSet | None:
@@ -104,9 +66,3 @@ def photos_with_files(guide: Published, folder: Path, wanted: Iterable[str] | No
     for photo in chosen:
         if photo.file:
             yield photo, folder / photo.file
-
-
-def _told(copies: Copies) -> bytes:
-    stand_in = f"data:image/webp;base64,{base64.b64encode(copies.placeholder).decode()}" if copies.placeholder else ""
-    listed = [[copy.encoding, copy.width, copy.height] for copy in copies.copies]
-    return json.dumps({"copies": listed, "colour": copies.colour, "placeholder": stand_in}).encode()

@@ -16,17 +16,9 @@ from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.engine.store import Made
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.photos.copies import Recipe
+from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies
 from guidebuild.press.photos.info import PictureInfo, picture_info
-from guidebuild.press.photos.jobs import (
-    PICTURE,
-    PhotoWork,
-    copies_of,
-    make_copies,
-    photos_with_files,
-    picture_set,
-    published_name,
-    recipe_for,
-)
+from guidebuild.press.photos.jobs import PICTURE, photos_with_files, picture_set, published_name, recipe_for
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.photos.published_set import PictureSet
 

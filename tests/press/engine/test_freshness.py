@@ -23,6 +23,7 @@ from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.paper.output_profile import srgb_output
 from guidebuild.press.paper.theme import read_theme
+from guidebuild.press.photos.copying import make_copies
 from guidebuild.press.publish import Wishes, publish
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sandbox import forget_templates
@@ -312,12 +313,14 @@ def test_every_shipped_list_counts_for_all_that_is_made(tmp_path: Path, monkeypa
     shutil.copytree(on_disk(content()), tmp_path / "content")
     monkeypatch.setattr(toolchain, "content", lambda: tmp_path / "content")
     monkeypatch.setattr(toolchain, "_installed", toolchain._installed.__wrapped__)
-    marks = [toolchain.digest_toolchain()]
+    monkeypatch.setattr(toolchain, "_shipped", toolchain._shipped.__wrapped__)
+    monkeypatch.setattr(toolchain, "_tools_of", toolchain._tools_of.__wrapped__)
+    marks = [(toolchain.digest_toolchain(), toolchain.digest_tools(make_copies.__module__))]
     assert len(shipped_files()) > 20
     for name in shipped_files():
         file = tmp_path / "content" / name
         state = file.stat()
         file.write_bytes(file.read_bytes()[:-1] + b" ")
         os.utime(file, ns=(state.st_atime_ns, state.st_mtime_ns))
-        marks.append(toolchain.digest_toolchain())
-    assert len(set(marks)) == len(marks)
+        marks.append((toolchain.digest_toolchain(), toolchain.digest_tools(make_copies.__module__)))
+    assert all(len(set(made)) == len(marks) for made in zip(*marks, strict=True))

@@ -162,15 +162,15 @@ def test_a_file_counts_by_what_it_holds_not_by_where_it_stands(tmp_path: Path) -
     photo.write_bytes(b"first")
     copy.write_bytes(b"first")
     with run_in(tmp_path) as run:
-        key = run.maker.key("page", photo)
-        assert run.maker.key("page", copy) == key
-        assert run.maker.key("page", KnownFile(photo, digest_bytes(b"first"))) == run.maker.key(
-            "page", KnownFile(copy, digest_bytes(b"first"))
+        key = run.maker.key(double, photo)
+        assert run.maker.key(double, copy) == key
+        assert run.maker.key(double, KnownFile(photo, digest_bytes(b"first"))) == run.maker.key(
+            double, KnownFile(copy, digest_bytes(b"first"))
         )
-        assert run.maker.key("page", KnownFile(photo, "one")) != run.maker.key("page", KnownFile(photo, "other"))
-        assert run.maker.key("card", photo) != key
+        assert run.maker.key(double, KnownFile(photo, "one")) != run.maker.key(double, KnownFile(photo, "other"))
+        assert run.maker.key(note, photo) != key
         copy.write_bytes(b"other")
-        assert run.maker.key("page", copy) != key
+        assert run.maker.key(double, copy) != key
         with pytest.raises(FileNotFoundError):
             run.maker.job(PAGE, read_file, tmp_path / "gone.jpg", where="toad")
 
@@ -182,8 +182,8 @@ def test_a_folder_counts_by_all_its_files(tmp_path: Path) -> None:
     for file, text in (("a.css", "a"), ("site/b.css", "b"), ("site/b.css", "c")):
         (theme / file).write_text(text)
         with run_in(tmp_path) as run:
-            keys.add(run.maker.key("page", theme))
-            assert run.maker.key("page", theme) in keys
+            keys.add(run.maker.key(double, theme))
+            assert run.maker.key(double, theme) in keys
     assert len(keys) == 3
 
 

@@ -99,7 +99,7 @@ class _Sheets:
         self._pieces = pieces
         self._path = f"{name}-{paper.id}.pdf"
         self._work = _SheetsWork(keys, card_format, paper, Flip(settings.flip), settings.bleed, f"{settings.title}: cards")
-        self._key = printing.maker.key("sheets", self._work)
+        self._key = printing.maker.key(_Sheets, self._work)
         self._sheets: CardSheets | None = None
         if not printing.files.keep([self._path], self._key):
             try:

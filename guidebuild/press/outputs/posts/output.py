@@ -15,10 +15,10 @@ from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
-from guidebuild.press.engine.store import Made
+from guidebuild.press.outputs.posts.pictures import PostPictures, render_pictures
 from guidebuild.press.photos.copies import Focus, Recipe
 from guidebuild.press.photos.info import picture_info
-from guidebuild.press.photos.jobs import PICTURE, PhotoWork, copies_of, make_copies, recipe_for
+from guidebuild.press.photos.jobs import PICTURE, recipe_for
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.working_pages import publish_beside
@@ -76,26 +76,6 @@ def _piece(guide: Published, maker: Maker, post: PostView, photo: str, path: Pat
     work = PostPictures(path, tuple(_recipe(guide, photo, shape) for shape in shapes), guide.photos[photo].file)
     job = maker.job(PICTURE, render_pictures, work, where=f"post {post.account}")
     return Piece(job, tuple(f"{post.account}/{shape.name}.jpg" for shape in shapes))
-
-
-@dataclass(frozen=True, slots=True)
-class PostPictures:
-    """One original and the recipe of each of its posted pictures."""
-
-    path: Path
-    recipes: tuple[Recipe, ...]
-    where: str
-
-
-def render_pictures(work: PostPictures) -> Made:
-    """One picture a recipe."""
-    parts: list[bytes] = []
-    problems: list[Problem] = []
-    for recipe in work.recipes:
-        made = make_copies(PhotoWork(work.path, recipe, work.where))
-        parts += [copy.data for copy in copies_of(made)]
-        problems += made.problems
-    return Made(tuple(parts), tuple(dict.fromkeys(problems)))
 
 
 def cut_centre(size: tuple[int, int], ratio: tuple[int, int], keep: tuple[tuple[float, float], ...], focus: Focus) -> Focus | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 
@@ -13,13 +12,12 @@ from guidebuild.press.calendars import site_calendars
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
-from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
-from guidebuild.press.outputs.site.page import render_page
+from guidebuild.press.outputs.site.page import PageWork, make_page
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.outputs.site.sharing import share_path
-from guidebuild.press.outputs.site.spool import PagePlace, Spooled, spool_pages
+from guidebuild.press.outputs.site.spool import Spooled, spool_pages
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
@@ -29,20 +27,6 @@ from guidebuild.views.site.pages import site_pages
 
 PAGE = Craft("page", "pages", cost=4.0)
 SHARE = Craft("share picture", "share pictures", cost=40.0)
-
-
-@dataclass(frozen=True, slots=True)
-class PageWork:
-    """What rendering one page needs."""
-
-    place: PagePlace
-    pictures: tuple[tuple[str, PictureSet], ...]
-    theme_folders: tuple[Path, ...]
-
-
-def make_page(work: PageWork) -> Made:
-    """One page's bytes."""
-    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders),))
 
 
 def publish_site(  # noqa: PLR0913 - what it depends on, each by its name

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 from typing import Any
 
 from guidebuild.guide.ids import make_id
+from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import sharing_html
+from guidebuild.press.outputs.site.spool import PagePlace
+from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
 from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.views.pieces.common import PhotoView
@@ -27,6 +31,20 @@ SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it 
 """Words that the script of every page needs, in the reader's language."""
 
 _FILTERS = (("as_id", make_id),)
+
+
+@dataclass(frozen=True, slots=True)
+class PageWork:
+    """What rendering one page needs."""
+
+    place: PagePlace
+    pictures: tuple[tuple[str, PictureSet], ...]
+    theme_folders: tuple[Path, ...]
+
+
+def make_page(work: PageWork) -> Made:
+    """One page's bytes."""
+    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders),))
 
 
 def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
