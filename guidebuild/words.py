@@ -9,7 +9,8 @@ import datetime as dt
 import gettext
 import io
 import re
-from functools import cache
+from functools import cache, lru_cache
+from string import Formatter
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
@@ -24,6 +25,18 @@ WRITTEN_IN = "en"
 _OR = {"en": r"\bor\b", "es": r"\b[ou]\b", "fr": r"\bou\b", "pt": r"\bou\b", "de": r"\boder\b", "nl": r"\bof\b"}
 
 
+@lru_cache(maxsize=4096)
+def _pattern(text: str) -> str:
+    """The same text, if all in it that is filled in are plain `{names}`; raises `ValueError` else.
+
+    Templates of strangers give patterns too, and `{name.__class__}` would lead from any value into Python.
+    """
+    for _, name, width, conversion in Formatter().parse(text):
+        if name is not None and (width or conversion or not name.isidentifier()):
+            raise ValueError(f"“{{{name}}}” is not a plain name: only names such as {{name}} can be filled in")
+    return text
+
+
 class Words:
     """Words, dates and lists in one language; a language without a catalogue is answered in English."""
 
@@ -35,11 +48,11 @@ class Words:
     def __call__(self, message: str, **values: object) -> str:
         """The message in this language, with `{names}` filled in."""
         text = self._catalogue.gettext(message) if message else ""
-        return text.format(**values) if values else text
+        return _pattern(text).format(**values) if values else text
 
     def count(self, one: str, many: str, number: int) -> str:
         """`one` or `many` as the language counts, with `{n}` filled in."""
-        return self._catalogue.ngettext(one, many, number).format(n=number)
+        return _pattern(self._catalogue.ngettext(one, many, number)).format(n=number)
 
     def month(self, month: int, width: str = "wide") -> str:
         """Month 1–12; widths `wide`, `abbreviated`, `narrow`."""

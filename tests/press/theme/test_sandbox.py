@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.press.theme.sandbox import ThemeError, forget_templates, make_environment
+from guidebuild.words import Words
 
 
 @dataclass(frozen=True)
@@ -144,3 +145,24 @@ def test_what_a_page_needs_of_widths_loops_and_texts_is_free(theme: Path) -> Non
 def test_each_page_has_its_steps_to_itself(theme: Path) -> None:
     text = "{% for a in range(90000) %}{% endfor %}" * 4
     assert [render(theme, text) for _ in range(2)] == ["", ""]
+
+
+INSIDE = [
+    "{{ _('{w.__class__.__init__.__globals__[os].environ}', w=_) }}",
+    "{{ _('{w.language}', w=_) }}",
+    "{{ _('{w[0]}', w=[1]) }}",
+    "{{ _('{w!r}', w=view) }}",
+    "{{ _('{w:>9}', w=1) }}",
+    "{{ _('{w:{n}}', w=1, n=10) }}",
+    "{{ _('{0}', w=1) }}",
+    "{{ _('{}', w=1) }}",
+    "{{ _.count('{n.real}', '{n.real}', 2) }}",
+    "{% set p = '{w.__' ~ 'class__}' %}{{ _(p, w=_) }}",
+]
+
+
+@pytest.mark.parametrize("attack", INSIDE)
+def test_words_fill_in_plain_names_only(theme: Path, attack: str) -> None:
+    with pytest.raises(ThemeError, match=r"^theme/card/page.html:1: “\{.*\}” is not a plain name"):
+        render(theme, attack, _=Words("en"), view=View())
+    assert render(theme, "{{ _('{number} of {limit} {{x}}', number='<1>', limit=2) }}", _=Words("en")) == "&lt;1&gt; of 2 {x}"
