@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
+from guidebuild.fieldwork.claims import find_marks
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
@@ -139,9 +140,9 @@ def card_views(guide: Published) -> tuple[CardView, ...]:
     return tuple(card_view(make, account) for account in guide.accounts.values())
 
 
-def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
-    """The card of one account in the maker's language."""
-    settings, look, plate = make.guide.settings, _look(make, account), _plate(make, account)
+def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:
+    """The card of one account in the maker's language; where it is for a day, of the `stages` that are out."""
+    settings, look, plate = make.guide.settings, _look(make, account), _plate(make, account, stages)
     return CardView(
         id=account.id,
         language=make.language,
@@ -150,7 +151,7 @@ def card_view(make: PieceMaker, account: PublicAccount) -> CardView:
         words=replace(card_words(make), hosts=make.words(head_plants(make.guide, [account]))),
         family=account.family,
         plate=plate,
-        marks=make.marks(account, beside=plate.id if plate else ""),
+        marks=_marks(make, account, plate, stages),
         size=make.size(account),
         sizes=sizes_of_guide(make),
         look_alikes=tuple(_look_alikes(make, account)),
@@ -190,10 +191,31 @@ def card_words(make: PieceMaker) -> CardWords:
     )
 
 
-def _plate(make: PieceMaker, account: PublicAccount) -> PhotoView | None:
-    """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's."""
+def _plate(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> PhotoView | None:
+    """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's.
+
+    Where only some stages are asked for, one of those if there is any.
+    """
+    fits = {photo.id for photo in make.guide.photos.values() if not stages or photo.stage in ("", *stages)}
     pointed = Counter(m.photo for m in account.diagnostics if m.point and m.photo in make.guide.photos)
-    return make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
+    best = next((photo for photo, _ in pointed.most_common() if photo in fits), "")
+    usual = make.photo_of(pointed.most_common(1)[0][0], account) if pointed else make.plate(account)
+    if best:
+        return make.photo_of(best, account)
+    if usual and usual.id in fits:
+        return usual
+    other = next((photo for photo in make.guide.photos_of(account) if photo.id in fits), None)
+    return make.photo(other, account) if other else usual
+
+
+def _marks(make: PieceMaker, account: PublicAccount, plate: PhotoView | None, stages: Collection[str]) -> tuple[MarkView, ...]:
+    """The marks of an account; where only some stages are asked for, those that any of them shows, numbered anew."""
+    beside = plate.id if plate else ""
+    chosen = sorted({number for stage in stages for number in find_marks(account, stage)})
+    if not chosen or len(chosen) == len(account.diagnostics):
+        return make.marks(account, beside=beside)
+    shown = make.marks(account, beside=beside, chosen=chosen)
+    return tuple(replace(mark, number=number) for number, mark in enumerate(shown, start=1))
 
 
 def _look_alikes(make: PieceMaker, account: PublicAccount) -> Iterable[CardLookAlike]:

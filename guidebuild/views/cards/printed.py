@@ -205,8 +205,9 @@ def _leaflet(make: PieceMaker, ident: str, title: str, under: str, accounts: Seq
     settings = make.guide.settings
     chosen = [make.guide.accounts[a] for a in accounts[:LEAFLET_SPECIES]]
     on_sheet = tuple(account.id for account in chosen)
-    cards = tuple(card_view(make, account) for account in chosen)
     walk = make.guide.walks.get(ident)
+    stages = {out.account: out.stages for out in out_on_walk(make.guide, walk)} if walk else {}
+    cards = tuple(card_view(make, account, stages.get(account.id, ())) for account in chosen)
     reviewed = [account.reviewed.on for account in chosen if account.reviewed]
     return LeafletView(
         id=ident,

@@ -1,0 +1,58 @@
+"""A walk's leaflet shows what is out on its day: the picture and the marks of those stages, and of no other."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from guidebuild.fieldwork.claims import is_mark_of
+from guidebuild.fieldwork.published import make_published
+from guidebuild.session import open_session
+from guidebuild.views.cards.printed import leaflet_views, out_on_walk
+from tests.guides.whole_guides import NAMES, copy_guide
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_panel_shows_a_stage_that_is_out_with_its_marks(name: str, tmp_path: Path) -> None:
+    guide = make_published(open_session(copy_guide(name, tmp_path)).guide)
+    (walk,), (leaflet,) = guide.walks.values(), leaflet_views(guide)
+    out = {one.account: one.stages for one in out_on_walk(guide, walk)}
+    for card in leaflet.cards:
+        account, stages = guide.accounts[card.id], out[card.id]
+        assert card.plate
+        pictured = {photo.stage for photo in guide.photos_of(account)}
+        assert guide.photos[card.plate.id].stage in ("", *stages) or not pictured & set(stages), card.id
+        true = [mark for mark in account.diagnostics if any(is_mark_of(mark, (stage,)) for stage in stages)]
+        assert [mark.words for mark in card.marks] == [mark.mark.words for mark in true or account.diagnostics], card.id
+        assert [mark.number for mark in card.marks] == list(range(1, len(card.marks) + 1))
+        for shown, mark in zip(card.marks, true, strict=False):
+            assert bool(shown.stage) is bool(mark.stages)
+            assert shown.sex in shown.whose
+    assert leaflet.cover == leaflet.cards[0].plate
+
+
+def test_no_bird_of_january_wears_its_breeding_plumage(tmp_path: Path) -> None:
+    guide = make_published(open_session(copy_guide("estuary-waders", tmp_path)).guide)
+    (leaflet,) = leaflet_views(guide)
+    said = {
+        card.name.vernacular: [f"{mark.words} ({mark.whose})" if mark.whose else mark.words for mark in card.marks]
+        for card in leaflet.cards
+    }
+    assert said["Dunlin"] == ["bill that droops a little at the tip (winter plumage)"]
+    assert said["Curlew"][:2] == ["very long bill, curved down (female)", "shorter bill, curved down (male)"]
+    assert "breeding" not in str([[mark.whose for mark in card.marks] for card in leaflet.cards])
+    assert {guide.photos[card.plate.id].stage for card in leaflet.cards if card.plate} == {
+        "winter",
+        "",
+    }  # a Redshank in flight is no stage's
+
+
+def test_a_leaflet_without_a_walk_shows_the_usual_pictures(tmp_path: Path) -> None:
+    folder = copy_guide("estuary-waders", tmp_path)
+    for walk in (folder / "walks").iterdir():
+        walk.unlink()
+    guide = make_published(open_session(folder).guide)
+    (leaflet,) = leaflet_views(guide)
+    plates = {card.id: card.plate.id for card in leaflet.cards if card.plate}
+    assert plates["dunlin"] == "dunlin-breeding"
