@@ -81,8 +81,9 @@ class Statistics:
     """How long a key is for its reader.
 
     `mean` counts each taxon once, over the ways it may take; `expected` weighs taxa by how common they are.
-    `log2_bound` is the least mean any two-way key of so many outcomes can have, `bound` that of a key with as many leads
-    as this one's widest couplet (Rypka: log G / log V).
+    `bound` is the least mean that any key with as many leads as this one's widest couplet can have (Rypka: log G / log V). It holds
+    where each taxon counts the same and each end names one taxon, so that the way tells the taxon: a key that leaves some
+    together asks less. Elsewhere it is None. A taxon that varies, and comes out in several places, only makes a key longer.
     """
 
     taxa: int
@@ -93,8 +94,8 @@ class Statistics:
     mean: float
     expected: float
     greatest: int
-    log2_bound: float
-    bound: float
+    bound: float | None
+    is_two_way: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +216,8 @@ def _statistics(matrix: Matrix, branches: list[Branch], outcomes: int) -> Statis
     ends = [depth for depth, branch in zip(depths, branches, strict=True) if branch.split is None]
     steps = _mean_steps(matrix, branches)
     total_weight = sum(matrix.weights)
-    widest = max((len(b.leads) for b in branches), default=2)
+    widest = max(2, *(len(branch.leads) for branch in branches)) if branches else 2
+    names_each = all(not branch.taxa & (branch.taxa - 1) for branch in branches if branch.split is None)
     return Statistics(
         taxa=len(matrix.taxa),
         outcomes=outcomes,
@@ -225,8 +227,8 @@ def _statistics(matrix: Matrix, branches: list[Branch], outcomes: int) -> Statis
         mean=sum(steps) / len(steps) if steps else 0.0,
         expected=sum(w * s for w, s in zip(matrix.weights, steps, strict=True)) / total_weight if total_weight else 0.0,
         greatest=max(ends, default=0),
-        log2_bound=math.log2(outcomes) if outcomes else 0.0,
-        bound=math.log2(outcomes) / math.log2(max(widest, 2)) if outcomes else 0.0,
+        bound=math.log2(max(1, len(matrix.taxa))) / math.log2(widest) if names_each else None,
+        is_two_way=widest == 2,
     )
 
 

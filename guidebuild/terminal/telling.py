@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from guidebuild.identify.key import Statistics
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.telling.compare import CompareRow, CompareView
 from guidebuild.views.telling.diagnosis import DiagnosisView
@@ -65,10 +66,17 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
     told = view.statistics
     console.print(
         f"\nSpecies: {told.taxa}. Couplets: {told.couplets}. {told.mean:.2f} steps on average ({told.expected:.2f} weighted by how common "
-        f"each is), {told.greatest} at most; no two-way key needs fewer than {told.log2_bound:.2f} on average.",
+        f"each is), {told.greatest} at most{_say_bound(told)}.",
         highlight=False,
         soft_wrap=True,
     )
+
+
+def _say_bound(told: Statistics) -> str:
+    """The least that is possible, where that can be said."""
+    if not told.is_two_way or told.bound is None:
+        return ""
+    return f"; no two-way key that names each needs fewer than {told.bound:.2f} where all are met equally often"
 
 
 def _print_caution(console: Console, caution: CautionView) -> None:

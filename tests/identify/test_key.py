@@ -125,14 +125,39 @@ def test_looking_ahead_is_never_worse_and_keeps_between_the_bounds(seed: int) ->
     assert deep.total <= quick.total
     comb = sum(range(deep.outcomes)) + deep.outcomes - 1  # one taxon runs out at each couplet
     assert least_path(deep.outcomes) <= deep.total <= comb
-    assert deep.mean >= deep.log2_bound
+    assert deep.mean >= deep.bound
     assert deep.couplets == deep.outcomes - 1  # two ways at every couplet: N − 1 of them
 
 
-def test_even_division_reaches_the_log2_bound() -> None:
+def test_even_division_reaches_the_bound() -> None:
     rows = {f"T{n}": f"{n:03b}".replace("0", "a").replace("1", "b") for n in range(8)}
     found = make_key(table(rows)).statistics
-    assert (found.mean, found.log2_bound, found.greatest, found.couplets) == (3.0, 3.0, 3, 7)
+    assert (found.mean, found.bound, found.greatest, found.couplets) == (3.0, 3.0, 3, 7)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_bound_is_given_only_where_no_key_can_be_shorter(seed: int) -> None:
+    """Shannon (1948): a way that tells one of n equally likely taxa takes log₂ n answers of two on average.
+
+    Tables with gaps (such taxa go along both leads), taxa that nothing parts, and couplets of three leads.
+    """
+    draw = random.Random(seed)
+    cells = ("a", "b", "c", "a", "b", "") if seed % 2 else ("a", "b")
+    rows = {f"T{n}": "".join(draw.choice(cells) or "?" for _ in range(draw.randint(2, 5))) for n in range(draw.randint(2, 9))}
+    width = min(len(row) for row in rows.values())
+    key = make_key(table({name: row[:width] for name, row in rows.items()}), dichotomous=bool(seed % 3))
+    told = key.statistics
+    assert (told.bound is None) == bool(key.groups)
+    if told.bound is not None:
+        assert told.mean >= told.bound - 1e-9
+
+
+def test_a_key_that_leaves_taxa_together_has_no_bound() -> None:
+    """Seven alike and one apart: a name, or a group, takes one step, and log₂ of anything else would be false."""
+    told = make_key(table({f"T{n}": "a" for n in range(7)} | {"Odd": "b"})).statistics
+    assert (told.mean, told.outcomes, told.bound) == (1, 2, None)
+    many = make_key(table({"T1": "aaaa", "T2": "aaaa", "T3": "abaa", "T4": "baaa"})).statistics
+    assert many.bound is None
 
 
 def test_a_taxon_that_varies_comes_out_in_more_than_one_place() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from guidebuild.guide.characters import Ease
@@ -53,23 +51,23 @@ def test_lengths_of_a_key_are_counted_for_its_reader() -> None:
     assert (told.taxa, told.outcomes, told.couplets, told.ends, told.total, told.greatest) == (4, 4, 3, 4, 9, 3)
     assert told.mean == 9 / 4
     assert told.expected == pytest.approx((8 * 1 + 2 + 3 + 3) / 11)  # abundant weighs 8, rare 1
-    assert told.log2_bound == told.bound == 2  # log₂ 4; Rypka (1971) divides by the log of the leads of a couplet: log 4 / log 2
+    assert (told.bound, told.is_two_way) == (2, True)  # log₂ 4; Rypka (1971) divides by the log of the leads of a couplet: log 4 / log 2
 
 
 def test_a_couplet_of_three_leads_lowers_the_bound() -> None:
     made = guide((COLOUR,), *(account(c.title(), shows(COLOUR, c)) for c in ("red", "brown", "grey")))
     told = make_key(made, dichotomous=False).statistics
-    assert (told.bound, told.log2_bound) == (pytest.approx(1), pytest.approx(math.log2(3)))
+    assert (told.bound, told.is_two_way) == (pytest.approx(1), False)
     assert (told.total, told.mean, told.greatest) == (3, 1, 1)
 
 
 def test_no_taxa_and_one_taxon_need_no_steps() -> None:
     none = make_key(Matrix((), ()))
-    assert none.statistics == none.statistics.__class__(0, 0, 0, 0, 0, 0.0, 0.0, 0, 0.0, 0.0)
+    assert none.statistics == none.statistics.__class__(0, 0, 0, 0, 0, 0.0, 0.0, 0, 0.0)
     assert (none.couplets, none.groups, none.alone) == ((), (), ())
     one = make_key(guide((BAND,), account("One", shows(BAND, "banded")), account("Two")))
     assert (one.alone, one.left_out, one.couplets) == (("one",), ("two",), ())
-    assert (one.statistics.mean, one.statistics.outcomes, one.statistics.log2_bound) == (0, 1, 0)
+    assert (one.statistics.mean, one.statistics.outcomes, one.statistics.bound) == (0, 1, 0)
 
 
 def test_a_rare_state_is_met_seldom_and_lengthens_the_way_a_little() -> None:

@@ -150,7 +150,7 @@ def test_keys_of_zoo_are_as_short_as_looking_ahead_makes_them(columns, dichotomo
     assert found.greatest >= 6
     if dichotomous:
         assert found.couplets == found.outcomes - 1
-        assert found.mean >= found.log2_bound
+        assert found.mean >= found.bound
 
 
 def pairs_told(apart: Sequence[int]) -> int:

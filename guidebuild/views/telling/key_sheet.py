@@ -61,16 +61,22 @@ def _where_out(key: KeyView) -> tuple[WhereOut, ...]:
 
 def _length(key: KeyView, say: Words) -> str:
     told = key.statistics
-    return say(
+    length = say(
         "Species: {taxa}. Couplets: {couplets}. A name takes {mean} steps on average, {greatest} at most; {expected} on average where the "
-        "common ones are met more often. No key with two leads to a couplet can do with fewer than {bound} on average.",
+        "common ones are met more often.",
         taxa=told.taxa,
         couplets=told.couplets,
         mean=_one_place(told.mean, say),
         greatest=told.greatest,
         expected=_one_place(told.expected, say),
-        bound=_one_place(told.log2_bound, say),
     )
+    if not told.is_two_way or told.bound is None:
+        return length
+    bound = say(
+        "Where all are met equally often, no key with two leads to a couplet that names each can do with fewer than {bound} on average.",
+        bound=_one_place(told.bound, say),
+    )
+    return f"{length} {bound}"
 
 
 def _one_place(number: float, say: Words) -> str:
