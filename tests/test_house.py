@@ -21,7 +21,7 @@ MAY_IMPORT = {
     "checks": {"guide", "identify", "fieldwork", "speech"},
     "views": {"guide", "identify", "fieldwork", "speech"},
     "press": {"guide", "fieldwork", "speech", "views"},
-    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press"},
+    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 

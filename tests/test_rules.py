@@ -18,7 +18,18 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "guidebuild"
 CODE_ROOMS = ("reading", "checks", "fieldwork", "identify", "speech", "views")
 KEBAB = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
-OTHER_WORDS = {"utf-8", "utf-16", "utf-8-sig", "latin-1", "stand-alone", "medium-sized", "all-year", "flight-period"}
+OTHER_WORDS = {
+    "utf-8",
+    "utf-16",
+    "utf-16-le",
+    "utf-16-be",
+    "utf-8-sig",
+    "latin-1",
+    "stand-alone",
+    "medium-sized",
+    "all-year",
+    "flight-period",
+}
 """Words with a hyphen that are no rule: encodings, words of CLDR and of measurements."""
 LISTS = {"codes.py", "sighting_codes.py", "problem_codes.py"}
 KNOWN = {rule.code for rule in gather_rules()}

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache, partial
 
+from guidebuild.checks.moved_files import suggest_rename
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
@@ -91,13 +93,13 @@ def _missing(code: str, what: str, home: str, collect: Collect, records: Callabl
 
 
 def _unknown_account(guide: Guide) -> Iterator[Finding]:
-    suggest = Suggestions()
+    suggest, moved = Suggestions(), cache(partial(suggest_rename, guide))
     named = [(s.account, s.at, a.id) for a in guide.accounts.values() for s in a.similar]
     named += [(p.account, p.at, "") for p in guide.photos.values() if p.account]
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
     for wanted, at, account in named:
         if find_account(guide, wanted) is None and wanted not in guide.unread:
-            mend = suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."
+            mend = moved(wanted) or suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."
             yield UNKNOWN_ACCOUNT.finding(f"There is no account “{wanted}”.", at, mend=mend, account=account)
 
 
@@ -151,7 +153,7 @@ def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:
 
 
 def _dangling_link(guide: Guide) -> Iterator[Finding]:
-    suggest = Suggestions()
+    suggest, moved = Suggestions(), cache(partial(suggest_rename, guide))
     for account, link in find_links(guide):
         if not link.kind:
             if link.picture:
@@ -163,7 +165,8 @@ def _dangling_link(guide: Guide) -> Iterator[Finding]:
             continue
         known, ids = _known(guide, link.kind, link.target)
         if not known:
-            mend = suggest(link.target, ids) or f"Write {link.kind}: and an id that exists."
+            mend = moved(link.target) if link.kind == "account" else ""
+            mend = mend or suggest(link.target, ids) or f"Write {link.kind}: and an id that exists."
             yield DANGLING_LINK.finding(f"The link {link.kind}:{link.target} leads nowhere.", link.at, mend=mend, account=account)
 
 

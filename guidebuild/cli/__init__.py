@@ -23,6 +23,7 @@ from guidebuild.errors import SaidInOneLineError
 COMMANDS = {
     "start": "guidebuild.cli.writing",
     "account": "guidebuild.cli.writing",
+    "rename": "guidebuild.cli.writing",
     "check": "guidebuild.cli.checking",
     "make": "guidebuild.cli.publishing",
     "preview": "guidebuild.cli.publishing",

@@ -111,6 +111,7 @@ _TELLING = (
         question="What are its states for the guide's characters?",
         asks=(Ask("no-scores", "publishable", "characters"),),
         outputs=(SITE, CARDS, SCRIPTS, POSTS),
+        names="character",
     ),
     Field(
         "similar",
@@ -167,6 +168,7 @@ _LIVING = (
         outputs=(SITE, CARDS, SCRIPTS, DATA),
         slot="habitat",
         row=FactRow("Habitat", (SITE,)),
+        names="place",
     ),
     Field(
         "places",
@@ -175,6 +177,7 @@ _LIVING = (
         outputs=(SITE, SCRIPTS, WALKS, DATA),
         slot="places",
         row=FactRow("Places", (SITE,)),
+        names="place",
     ),
     Field(
         "absent from",
@@ -182,6 +185,7 @@ _LIVING = (
         "[gorse-bank]",
         outputs=(SITE, WALKS, DATA),
         row=FactRow("Not found at", (SITE,)),
+        names="place",
     ),
     Field(
         "sensitive",
@@ -237,6 +241,7 @@ _REST = (
         blank="[]",
         asks=(Ask("no-plate", "fieldable", "a photo"),),
         outputs=(SITE, CARDS, SCRIPTS, POSTS, DATA),
+        names="photo",
     ),
     Field(
         "hazards",
@@ -269,6 +274,7 @@ _REST = (
         blank="[]",
         asks=(Ask("no-source", "publishable", "sources"),),
         outputs=(SITE, DATA),
+        names="source",
     ),
     Field(
         "reviewed",

@@ -76,6 +76,8 @@ class Field:
     slot: str = ""
     """The name of its slot in scripts and posts."""
     row: FactRow | None = None
+    names: str = ""
+    """The kind of record that its values name by id, such as `account`; of keys with values, the keys do."""
 
     @property
     def attribute(self) -> str:

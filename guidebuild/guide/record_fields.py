@@ -9,7 +9,7 @@ F = Field
 _STAGE = F("stage", "The life stage it shows.", "adult")
 _SEX = F("sex", "The sex or caste it shows, where that matters.", "female")
 _VIEW = F("view", "From which side one looks.", "upperside")
-_PHOTO = F("photo", "A photo of photos.yaml that shows it.", "parent-adult")
+_PHOTO = F("photo", "A photo of photos.yaml that shows it.", "parent-adult", names="photo")
 _HAZARDS = F("hazards", "How it can hurt people; `none` where it cannot.", "[spines-and-thorns]")
 _CAUTION = F("caution", "A warning in your own words; it is never shortened.", "The thorns are stiff. Look first, then reach.")
 
@@ -23,22 +23,27 @@ MARK_FIELDS = (
     F("stage", "The life stage that shows it, or several; without it, all do.", "adult", stored_as="stages"),
     F("sex", "The sex or caste that shows it, where the other does not; or several.", "female", stored_as="sexes"),
     _VIEW,
-    F("photo", "The photo on which a pointer shows it.", "parent-adult"),
+    F("photo", "The photo on which a pointer shows it.", "parent-adult", names="photo"),
     F("at", "Where the pointer ends.", "50.2, 50.4", stored_as="point"),
 )
 SIMILAR_FIELDS = (
-    F("account", "The account it is taken for.", "birch-shieldbug"),
-    F("tell by", "The characters that tell the two apart; without them the tool works them out.", "[scutellum-mark, body-edge]"),
+    F("account", "The account it is taken for.", "birch-shieldbug", names="account"),
+    F(
+        "tell by",
+        "The characters that tell the two apart; without them the tool works them out.",
+        "[scutellum-mark, body-edge]",
+        names="character",
+    ),
     F("note", "What tells the two apart, in a sentence.", "The Birch Shieldbug has a plain green scutellum."),
 )
 HOST_FIELDS = (
-    F("plant", "A plant of plants.yaml.", "silver-birch"),
+    F("plant", "A plant of plants.yaml.", "silver-birch", names="plant"),
     F("part", "Which part of the plant.", "catkins and leaves"),
     F("use", "For what, and for which stage.", "food of nymph and adult"),
 )
 SEASON_FIELDS = (
     F("season", "When it is about.", "mid June – August; most seen in July"),
-    F("place", "The place where that is so, if not in the whole region.", "birch-clump"),
+    F("place", "The place where that is so, if not in the whole region.", "birch-clump", names="place"),
 )
 SILENCE_FIELDS = (
     F("rule", "The rule, by the word in square brackets at the end of its finding.", "hard-sentence", stored_as="code"),
@@ -64,13 +69,18 @@ TRANSLATION_FIELDS = (
     F("vernacular", "What people call it in this language.", "Chinche madre"),
     F("marks", "The field marks in this language, in the account's order.", "[mancha oscura en el escutelo]"),
     F("life stages", "What each stage looks like, in this language.", "\n  egg: Un grupo de huevos bajo una hoja de abedul."),
-    F("similar", "What tells each look-alike apart, in this language.", "\n  birch-shieldbug: Tiene el escutelo verde y liso."),
+    F(
+        "similar",
+        "What tells each look-alike apart, in this language.",
+        "\n  birch-shieldbug: Tiene el escutelo verde y liso.",
+        names="account",
+    ),
     F("law", "What the law says, in this language, in the account's order.", "[No se puede capturar ni vender.]"),
     *(F(field.key, f"In this language: {field.meaning[:1].lower()}{field.meaning[1:]}", field.example) for field in INLINE_FIELDS),
 )
 EPISODE_FIELDS = (
     F("title", "What the episode is called.", "The bug that stays"),
-    F("account", "The account it is about.", "parent-bug"),
+    F("account", "The account it is about.", "parent-bug", names="account"),
     F("kind", "Which kind of episode of guide.yaml it is.", "full"),
     F("length", "How long it is to be, where that differs from its kind.", "4:30–5:30"),
     F("posted", "The day it went out, or is to go out.", "2026-06-12"),
@@ -100,9 +110,9 @@ PLACE_FIELDS = (
     _HAZARDS,
     _CAUTION,
     F("law", "What the law says of the place, with the day on which that was so; or several.", LAW_EXAMPLE),
-    F("plants", "Plants of plants.yaml that grow there.", "[silver-birch, alder]"),
+    F("plants", "Plants of plants.yaml that grow there.", "[silver-birch, alder]", names="plant"),
     F("note", "What to know about it, in a sentence or two.", "Thirty birches and a wet corner of alder."),
-    F("photo", "A photo of photos.yaml that shows the place.", "place-birch-clump"),
+    F("photo", "A photo of photos.yaml that shows the place.", "place-birch-clump", names="photo"),
 )
 CHARACTER_FIELDS = (
     F("label", "What the character is called.", "ground colour"),
@@ -121,7 +131,7 @@ TERM_FIELDS = (
     F("word", "The word that is explained.", "scutellum"),
     F("meaning", "What it means.", "The triangle in the middle of the back, between the bases of the wings."),
     F("also", "Other forms of the word.", "[scutella]"),
-    F("photo", "A photo of photos.yaml that shows it.", "parent-scutellum"),
+    F("photo", "A photo of photos.yaml that shows it.", "parent-scutellum", names="photo"),
 )
 SOURCE_FIELDS = (
     F("cite", "How it is cited in short.", "Southwood & Leston 1959"),
@@ -134,12 +144,12 @@ SOURCE_FIELDS = (
 PHOTO_FIELDS = (
     F("file", "Its file, where that is not photos/ with its id.", "photos/parent-adult.jpg"),
     F("shows", "What it shows, as a note for the guide's makers.", "Adult from above on a birch leaf"),
-    F("account", "The account it belongs to.", "parent-bug"),
+    F("account", "The account it belongs to.", "parent-bug", names="account"),
     _STAGE,
     _SEX,
     _VIEW,
     F("part", "The part of the body it shows from near.", "scutellum"),
-    F("place", "The place of places.yaml where it was taken.", "birch-clump"),
+    F("place", "The place of places.yaml where it was taken.", "birch-clump", names="place"),
     F("taken", "The day it was taken.", "2025-05-11"),
     F("credit", "Who made it.", "Larkfold Hedge Group"),
     F("licence", "The licence it is under.", "CC-BY-4.0"),
@@ -153,7 +163,7 @@ PHOTO_FIELDS = (
     F("measured", "The line in the picture that is as long as that.", '"47.1, 26 – 51.7, 84"'),
 )
 STOP_FIELDS = (
-    F("place", "A place of places.yaml.", "gorse-bank"),
+    F("place", "A place of places.yaml.", "gorse-bank", names="place"),
     F("minutes", "How long one stays.", "45"),
     F("metres", "How far it is from the stop before.", "200"),
     F("note", "What to do and to look for there.", "Kneel, and wait for something to move."),

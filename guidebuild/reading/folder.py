@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import unicodedata
 from collections import defaultdict
 from dataclasses import dataclass
@@ -15,6 +16,8 @@ _SKIPPED = frozenset({"published", "theme", "node_modules", "__pycache__"})
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".heic", ".heif", ".avif"})
 # Folder -> the ending of the files that are read in it.
 _READ = {"accounts": ".md", "episodes": ".md", "walks": ".yaml", "sightings": ".csv"}
+TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
+"""What a translation's file is called without `.md`: its account, and its language."""
 LISTS = ("plants", "places", "characters", "glossary", "sources", "photos")
 
 

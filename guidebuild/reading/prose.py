@@ -75,7 +75,7 @@ def find_dangers(section: Section) -> Iterator[tuple[str, str, At]]:
     numbered = _NUMBERED.search(text) is not None
     faults = _FAULTS if _STAR_BEFORE_NUMBER.search(text) else _FAULTS[:-1]
     lines = text.split("\n")
-    for number, line in _without_code(lines):
+    for number, line in lines_without_code(lines):
         if number < 0:
             yield "fence-not-closed", "A code block in this section is opened and never closed.", section.at
             break
@@ -92,7 +92,7 @@ def find_dangers(section: Section) -> Iterator[tuple[str, str, At]]:
         yield from _html(lines, section)
 
 
-def _without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
+def lines_without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
     """Lines that are shown as text, code blanked out; number −1 at the end where a code block is not closed."""
     fence = ""
     for number, line in enumerate(lines):

@@ -121,27 +121,28 @@ def known_keys(model: type[BaseModel], loc: tuple[Step, ...]) -> tuple[str, ...]
     """The keys that may stand at a path inside a shape."""
     here: type[BaseModel] | None = model
     for step in loc:
-        field = _fields(here).get(str(step)) if here else None
-        here = _model_in(field) if field is not None else here
+        field = fields_of(here).get(str(step)) if here else None
+        here = shape_in(field) if field is not None else here
     if here is not None and issubclass(here, RootModel):
-        here = _model_in(here.model_fields["root"].annotation)
-    return tuple(_fields(here)) if here else ()
+        here = shape_in(here.model_fields["root"].annotation)
+    return tuple(fields_of(here)) if here else ()
 
 
-def _fields(model: type[BaseModel]) -> dict[str, Any]:
+def fields_of(model: type[BaseModel]) -> dict[str, Any]:
+    """The keys of a shape, each with what its value may be."""
     if issubclass(model, RootModel):
-        inner = _model_in(model.model_fields["root"].annotation)
-        return _fields(inner) if inner else {}
+        inner = shape_in(model.model_fields["root"].annotation)
+        return fields_of(inner) if inner else {}
     return {info.alias or name: (info.annotation, *info.metadata) for name, info in model.model_fields.items()}
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def shape_in(annotation: Any) -> type[BaseModel] | None:
     """The first shape mentioned in an annotation."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     parts = annotation if isinstance(annotation, tuple) else get_args(annotation)
     shaped = (getattr(part, "shape", None) or part for part in parts)
-    return next((model for part in shaped if (model := _model_in(part))), None)
+    return next((model for part in shaped if (model := shape_in(part))), None)
 
 
 def _without(data: Plain, errors: list[ErrorDetails], model: type[BaseModel]) -> Plain:

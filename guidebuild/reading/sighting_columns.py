@@ -36,7 +36,11 @@ class Columns(NamedTuple):
 
     def has(self, term: str) -> bool:
         """Whether the file has a column of that term."""
-        return self.positions[TERMS.index(term)] < self.width
+        return self.position(term) < self.width
+
+    def position(self, term: str) -> int:
+        """Where the cells of a term stand in a row."""
+        return self.positions[TERMS.index(term)]
 
 
 @dataclass(frozen=True, slots=True)

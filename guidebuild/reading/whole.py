@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -21,7 +20,7 @@ from guidebuild.reading.account_shape import AccountShape, EpisodeShape, Transla
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_account import build_account, build_episode, build_translation, with_translations
 from guidebuild.reading.fence import Parts, split_fence
-from guidebuild.reading.folder import Folder, look_into
+from guidebuild.reading.folder import TRANSLATION, Folder, look_into
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
 from guidebuild.reading.notes import Notes
@@ -48,8 +47,6 @@ from guidebuild.reading.yaml_text import read_block
 
 S = TypeVar("S", bound=Shape)
 V = TypeVar("V")
-
-_TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +107,7 @@ class _Reader:
     def _assumed(self) -> Settings:
         """Settings that add no findings of their own."""
         stems = (file.removesuffix(".md") for file in self._folder.inside("accounts", ".md"))
-        languages = (found["language"] for stem in stems if (found := _TRANSLATION.fullmatch(stem)))
+        languages = (found["language"] for stem in stems if (found := TRANSLATION.fullmatch(stem)))
         return Settings("", languages=("en", *languages), hemisphere="north")
 
     def _rest(self, settings: Settings, said: SettingsShape, block: Block) -> Guide:
@@ -174,7 +171,7 @@ class _Reader:
         translations: dict[str, list[Translation]] = defaultdict(list)
         for file in self._folder.inside("accounts", ".md"):
             stem = file.removeprefix("accounts/").removesuffix(".md")
-            found = _TRANSLATION.fullmatch(stem)
+            found = TRANSLATION.fullmatch(stem)
             if found:
                 translations[found["id"]] += self._translation(file, found["id"], found["language"], settings)
                 continue

@@ -1,0 +1,106 @@
+"""Changes to several files of a guide, made all or not at all; what stood before is kept in the workshop folder."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.staging import WORKSHOP
+
+_KEPT = "renamed"
+_UNDER_WAY = "under-way.json"
+_COMING = ".coming"
+
+
+class CannotChangeError(SaidInOneLineError):
+    """The files cannot be changed; all stand as before, and the message says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """`written` are whole files by the name that they have afterwards; `moves` are files that get another name."""
+
+    written: Mapping[str, bytes]
+    moves: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def before(self) -> tuple[str, ...]:
+        """The files that stood before and will not stand so any more."""
+        moved = {new: old for old, new in self.moves}
+        return tuple(dict.fromkeys((*moved.values(), *(moved.get(file, file) for file in self.written))))
+
+    @property
+    def after(self) -> tuple[str, ...]:
+        """The files that stand afterwards and did not stand so before."""
+        return tuple(dict.fromkeys((*self.written, *self.fresh)))
+
+    @property
+    def fresh(self) -> tuple[str, ...]:
+        """Names that no file had before."""
+        return tuple(new for _, new in self.moves)
+
+
+def put_in_place(folder: Path, changes: Changes) -> Path:
+    """Make the changes; answers the folder in which what stood before is kept.
+
+    Raises CannotChangeError where the disk refuses: then all is as before.
+    """
+    kept = _new_folder(folder / WORKSHOP / _KEPT)
+    try:
+        for file in changes.before:
+            (kept / file).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy2(folder / file, kept / file)
+        # From here on a kill leaves some of it done: this list tells the next run what to put back.
+        note = {"before": changes.before, "fresh": changes.fresh, "coming": changes.after}
+        (kept / _UNDER_WAY).write_text(json.dumps(note), encoding="utf-8")
+        _write_beside(folder, changes)
+        for old, _ in changes.moves:
+            (folder / old).unlink()
+        for file in changes.after:
+            (folder / f"{file}{_COMING}").replace(folder / file)
+        (kept / _UNDER_WAY).unlink()
+    except OSError as error:
+        put_back(folder)
+        raise CannotChangeError(f"{error.filename or folder} cannot be changed: {error.strerror}. All stands as before.") from error
+    return kept
+
+
+def _write_beside(folder: Path, changes: Changes) -> None:
+    """The new files, each beside its place under another name."""
+    moved = {new: old for old, new in changes.moves}
+    for file in changes.after:
+        former, target = folder / moved.get(file, file), folder / f"{file}{_COMING}"
+        if file in changes.written:
+            target.write_bytes(changes.written[file])
+            shutil.copymode(former, target)
+        else:
+            shutil.copy2(former, target)
+
+
+def put_back(folder: Path) -> bool:
+    """Put back what a change that was broken off has left; answers whether there was one."""
+    broken = sorted((folder / WORKSHOP / _KEPT).glob(f"*/{_UNDER_WAY}"))
+    for note in broken:
+        said = json.loads(note.read_text(encoding="utf-8"))
+        for file in (*said["fresh"], *(f"{file}{_COMING}" for file in said["coming"])):
+            (folder / file).unlink(missing_ok=True)
+        for file in said["before"]:
+            shutil.copy2(note.parent / file, folder / file)
+        note.unlink()
+    return bool(broken)
+
+
+def _new_folder(above: Path) -> Path:
+    """A new numbered folder."""
+    try:
+        above.mkdir(parents=True, exist_ok=True)
+        taken = [int(path.name) for path in above.iterdir() if path.name.isdigit()]
+        made = above / str(max(taken, default=0) + 1)
+        made.mkdir()
+    except OSError as error:
+        raise CannotChangeError(f"{error.filename or above} cannot be written: {error.strerror}. All stands as before.") from error
+    return made

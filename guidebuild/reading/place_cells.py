@@ -1,0 +1,53 @@
+"""Cells of a table of sightings that name a place by its id."""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import re
+from pathlib import Path
+
+from guidebuild.guide.resolve import fold_name
+from guidebuild.reading.sighting_columns import find_columns, layout_of
+from guidebuild.reading.sighting_notes import SightingNotes
+from guidebuild.reading.typed_file import NotChangeableError
+
+_MARKS = (codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+
+
+def find_place_cells(path: Path, file: str, old: str, new: str) -> tuple[bytes, list[int]]:
+    """The bytes of a file with the new id in place of the old in its `locationID` and `locality`, and the lines that changed."""
+    raw = path.read_bytes()
+    mark = next((mark for mark in _MARKS if raw.startswith(mark)), b"")
+    encoding = {codecs.BOM_UTF16_LE: "utf-16-le", codecs.BOM_UTF16_BE: "utf-16-be"}.get(mark, "utf-8")
+    layout = layout_of(path)
+    try:
+        text = raw.removeprefix(mark).decode(encoding)
+    except UnicodeDecodeError as error:
+        raise NotChangeableError(f"{file} is not saved as UTF-8. Save it so first.") from error
+    head = text.split("\n", layout.lines_before + 1)[layout.lines_before] if layout.lines_before else text.partition("\n")[0]
+    columns = find_columns(next(csv.reader(io.StringIO(head), delimiter=layout.separator), []), SightingNotes(""))
+    wanted = {columns.position(term) for term in ("locationID", "locality") if columns.has(term)} if columns else set()
+    made: list[str] = []
+    lines: list[int] = []
+    end = 0
+    for column, start, stop, line in _cells(text, layout.separator):
+        cell = text[start:stop]
+        if column in wanted and fold_name(cell.strip('"')) == fold_name(old):
+            made += [text[end:start], f'"{new}"' if cell.startswith('"') else new]
+            lines.append(line)
+            end = stop
+    return mark + "".join((*made, text[end:])).encode(encoding), lines
+
+
+def _cells(text: str, separator: str) -> list[tuple[int, int, int, int]]:
+    """Column, start, end and line of every cell."""
+    sign = re.escape(separator)
+    found = []
+    column, line = 0, 1
+    for cell in re.finditer(rf'("(?:[^"]|"")*"|[^{sign}\r\n"]*)({sign}|\r\n|\r|\n|$)', text):
+        found.append((column, cell.start(1), cell.end(1), line))
+        line += text.count("\n", cell.start(), cell.end())
+        column = column + 1 if cell[2] == separator else 0
+    return found
