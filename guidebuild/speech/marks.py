@@ -16,6 +16,7 @@ PAUSE_DEFAULT = 1.0  # seconds, of a plain `[pause]`
 
 # Square brackets before a round one are a Markdown link.
 MARK = re.compile(r"\[(?P<kind>[^\W\d_]+)(?::|\b)(?P<rest>[^\]\[]*)\](?!\()")
+_OTHER = re.compile(r"\[[^\[\]]*\]")
 _SHOW = "Write [show PHOTO 4 s]."
 _MINUS = re.compile(r"\s[-−–]\s?\d")
 _FIGURE = re.compile(r"(\d+(?:\.\d+)?)([a-z]*)")
@@ -67,6 +68,11 @@ def find_pieces(line: str) -> Iterator[str | Mark]:
 def strip_marks(line: str) -> str:
     """A line's text without its marks: what may be shown in a caption."""
     return close_up(re.sub(r"(?<=\s)\s+", "", MARK.sub("", line))).strip()
+
+
+def strip_brackets(line: str) -> str:
+    """A line without its marks, and without anything else in square brackets: neither is said."""
+    return _OTHER.sub(" ", strip_marks(line)) if "[" in line else line
 
 
 def find_mark_faults(line: str, at: At, *, account: str = "") -> Iterator[Finding]:

@@ -8,25 +8,21 @@ word, figures and abbreviations as one syllable, the fewer syllables where a wor
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from itertools import accumulate
 
 from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.text.blocks import read_blocks, split_names
 from guidebuild.guide.text.sentences import ShortForms, sentence_spans
 from guidebuild.speech.codes import HARD_SENTENCE
 from guidebuild.speech.language import DEFAULT, Language, read_language
 from guidebuild.speech.latin import count_latin_syllables
 from guidebuild.speech.loads import list_latin_words
-from guidebuild.speech.marks import MARK, strip_marks
+from guidebuild.speech.marks import strip_brackets
 from guidebuild.speech.signs import EDGES, OPENING
-from guidebuild.speech.spoken import LIST_ITEM, split_names, strip_links
 from guidebuild.speech.syllables import count_syllables
 
-_SKIPPED = re.compile(r"^\s*(?:#|\||<!--|!\[)")
-_STANDING_ALONE = frozenset("#|<!-*+>0123456789")  # what a line may start with that is skipped or is an item of a list
 _WORD = re.compile(r"[^\W_]")
 _BETWEEN_WORDS = re.compile(r"[–—/]")
 # Scores below this are read with ease by few but students (the band "difficult" of Flesch's table starts at 50).
@@ -120,48 +116,13 @@ def _plain(sentence: str) -> str:
 def find_sentences(text: str, *, code: str = DEFAULT, first_line: int = 1) -> Iterator[tuple[str, int]]:
     """The sentences of Markdown or plain text with the line each starts on; links are their words, marks and pictures go."""
     short = _short_forms(code)
-    for block in _blocks(text, first_line):
-        for start, end in sentence_spans(block.text, short):
-            yield block.text[start:end].strip(), block.line(start)
-
-
-@dataclass(frozen=True, slots=True)
-class _Block:
-    """Lines that run on: a paragraph, or an item of a list."""
-
-    text: str
-    ends: tuple[int, ...]
-    """Where the next line begins in the text, for each of its lines."""
-    lines: tuple[int, ...]
-
-    def line(self, at: int) -> int:
-        """The line of the file that a place in the text stands on."""
-        return self.lines[bisect_right(self.ends, at)]
-
-
-def _blocks(text: str, first_line: int) -> Iterator[_Block]:
-    block: list[str] = []
-    lines: list[int] = []
-    for number, raw in enumerate(text.split("\n"), first_line):
-        line = raw.strip()
-        if not line or line[0] in _STANDING_ALONE:
-            skipped, bare = not line or _SKIPPED.match(line) is not None, LIST_ITEM.sub("", line)
-            if block and (skipped or bare != line):
-                yield _block(block, lines)
-                block, lines = [], []
-            if skipped:
-                continue
-            line = bare
-        if "[" in line:
-            line = strip_links(strip_marks(line) if MARK.search(line) else line)
-        block.append(line)
-        lines.append(number)
-    if block:
-        yield _block(block, lines)
-
-
-def _block(block: list[str], lines: list[int]) -> _Block:
-    return _Block(" ".join(block), tuple(accumulate(len(line) + 1 for line in block)), tuple(lines))
+    for block in read_blocks(text):
+        words = "\n".join(map(strip_brackets, block.text.split("\n"))) if "[" in block.text else block.text
+        shown, line, last = words.replace("\n", " "), first_line + block.line, 0
+        for start, end in sentence_spans(shown, short):
+            line += words.count("\n", last, start)
+            last = start
+            yield shown[start:end].strip(), line
 
 
 @cache

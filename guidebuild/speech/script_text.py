@@ -5,67 +5,59 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import zip_longest
 
-from guidebuild.speech.marks import Mark, find_pieces, strip_marks
+from guidebuild.guide.text.blocks import read_blocks, split_names
+from guidebuild.speech.marks import Mark, find_pieces, strip_brackets, strip_marks
 from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken, trim_words
 from guidebuild.speech.signs import STOPS, close_up
-from guidebuild.speech.spoken import LIST_ITEM, split_names
 
 _ENDS = re.compile(r"[.!?…:][\"'”’)\]*_]*$|\]$")
-_HEADING = re.compile(r"#+(?:\s|$)")
 _SPACES = re.compile(r"[ \t]{2,}|\t")
-_WITH_SIGNS = re.compile(r"[\[*_]")
+_WITH_SIGNS = re.compile(r"[\[*]")
 
 
 def read_lines(text: str) -> tuple[ScriptLine, ...]:
     """The lines of a section as they are spoken.
 
     A sentence wrapped over several lines of the file is one line, and so is a mark with what follows it; an item of a list is a
-    line of its own. Headings and comments are not spoken.
+    line of its own. Headings, tables and comments are not spoken.
     """
     lines: list[ScriptLine] = []
-    for typed, ends_paragraph in _join_typed(text):
-        if typed and (pieces := read_line(typed)):
-            lines.append(ScriptLine(pieces))
-        if ends_paragraph and lines:
+    blocks = list(read_blocks(text))
+    for block, following in zip_longest(blocks, blocks[1:]):
+        lines += (ScriptLine(pieces) for joined in _join_rows(block.text) if (pieces := read_line(joined)))
+        # The next item of a list stands right below.
+        if lines and (following is None or following.line > block.line + block.text.count("\n") + 1):
             lines[-1] = replace(lines[-1], ends_paragraph=True)
     return tuple(lines)
 
 
-def _join_typed(text: str) -> Iterator[tuple[str, bool]]:
-    """Lines as typed, those that belong together as one, each with whether a paragraph ends with it."""
+def _join_rows(text: str) -> Iterator[str]:
+    """The rows of a paragraph, those that belong together as one."""
     begun = ""
-    for row in (*text.splitlines(), ""):
-        bare = row.strip()
-        if bare.startswith("<!--"):
-            continue
-        stands_apart = not bare or _HEADING.match(bare) is not None
-        item = None if stands_apart else LIST_ITEM.match(bare)
-        if stands_apart or item:
-            yield begun, stands_apart
-            begun = ""
-        if stands_apart:
-            continue
-        begun = f"{begun} {bare[item.end() if item else 0 :]}".strip()
+    for row in text.split("\n"):
+        begun = f"{begun} {row.strip()}".strip()
         if _ENDS.search(begun) and strip_marks(begun):
-            yield begun, False
+            yield begun
             begun = ""
+    yield begun
 
 
-def read_line(typed: str) -> tuple[Piece, ...]:
+def read_line(words: str) -> tuple[Piece, ...]:
     """The words and marks of one line. What stands between *stars* is a scientific name; unknown marks are left out."""
     pieces: list[Piece] = []
-    for found in find_pieces(typed) if "[" in typed else (typed,):
+    for found in find_pieces(words) if "[" in words else (words,):
         pieces += (found,) if isinstance(found, Mark) else read_words(found)
     return tuple(pieces)
 
 
-def read_words(typed: str) -> tuple[Spoken, ...]:
+def read_words(words: str) -> tuple[Spoken, ...]:
     """The words of a piece of a line without marks."""
-    if not _WITH_SIGNS.search(typed):
-        text = _tidy(typed.strip())
+    if not _WITH_SIGNS.search(words):
+        text = _tidy(words.strip())
         return (Spoken(text),) if text else ()
-    runs = [Spoken(_tidy(text), is_name) for text, is_name in split_names(typed)]
+    runs = [Spoken(_tidy(text), is_name) for text, is_name in split_names(strip_brackets(words))]
     return trim_words(run for run in runs if run.text)
 
 

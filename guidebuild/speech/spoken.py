@@ -1,24 +1,18 @@
 """The spoken form of written text: figures, units, ranges, dates and short forms as a speaker says them.
 
 `6–9 mm` is "six to nine millimetres", `c. 3.5 g` "about three point five grams", `♀` "female". Scientific names, marked with
-*stars*, are kept as they are but for their short forms (`subsp.`). Marks of scripts (`[pause 2 s]`) and Markdown are left out.
+*stars*, are kept as they are but for their short forms (`subsp.`). What is said here are words: `guide/text/` reads Markdown before.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
+from guidebuild.guide.text.blocks import split_names
 from guidebuild.speech.language import DEFAULT, Language, read_language
 from guidebuild.speech.sayings import say_all
 from guidebuild.speech.signs import EDGES, close_up
 
-_LINK = re.compile(r"!\[[^\]]*\]\([^)]*\)|\[(?P<text>[^\]]+)\]\([^)]*\)")
-_MARK = re.compile(r"\[[^\]]*\]")
-LIST_ITEM = re.compile(r"^(?:[-*+>]|\d{1,3}[.)])\s+")
-"""What leads an item of a list or a quotation: it is not spoken."""
-_HEADING = re.compile(r"^#+\s+")
-_NAME = re.compile(r"(?<![\w*])([*_])(?=[^\s*_])([^*_\n]+?)\1(?![\w*])")
 _SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
 _WORD = re.compile(r"[^\W_]")
 
@@ -34,29 +28,13 @@ def list_spoken_words(text: str, *, code: str = DEFAULT) -> list[str]:
     return [word.strip(EDGES) for word in say_text(text, code=code).split() if _WORD.search(word)]
 
 
-def split_names(line: str) -> Iterable[tuple[str, bool]]:
-    """The pieces of a line without its marks and Markdown, in order, each with whether it is a starred scientific name."""
-    bare = strip_links(line).replace("**", "")
-    at = 0
-    for name in _NAME.finditer(bare):
-        yield bare[at : name.start()], False
-        yield name[2], True
-        at = name.end()
-    yield bare[at:], False
-
-
-def strip_links(line: str) -> str:
-    """A line with its links as their words, and without pictures, notes and marks."""
-    return _MARK.sub(" ", _LINK.sub(lambda link: link["text"] or "", line)) if "[" in line else line
-
-
 def say_piece(piece: str, table: Language, *, is_name: bool) -> str:
     """The spoken form of one piece of a line: prose, or a scientific name."""
     return _short_name(piece, table) if is_name else say_all(piece, table)
 
 
 def _spoken_line(line: str, table: Language) -> str:
-    pieces = split_names(LIST_ITEM.sub("", _HEADING.sub("", line.strip())))
+    pieces = split_names(line.strip())
     whole = "".join(say_piece(piece, table, is_name=is_name) for piece, is_name in pieces)
     return close_up(_SPACES.sub(" ", whole)).strip()
 

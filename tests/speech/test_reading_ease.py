@@ -24,13 +24,20 @@ def test_short_forms_initials_and_decimals_end_no_sentence():
 
 
 def test_headings_tables_pictures_and_marks_do_not_count():
-    text = "# Title\n\n![alt](photo:x)\n\n| a | b |\n\nOne [pause 2 s] bug.\n\n- first item\n- second item"
+    text = "# Title\n\n![alt](photo:x)\n\n| a | b |\n|---|---|\n| One. | Two. |\n\nOne [pause 2 s] bug.\n\n- first item\n- second item"
     assert texts(text) == ["One bug.", "first item", "second item"]
 
 
 def test_sentences_know_their_lines():
     found = list(find_sentences("One\nbug. Two\nbugs.\n\nThree.", first_line=10))
     assert found == [("One bug.", 10), ("Two bugs.", 11), ("Three.", 14)]
+
+
+def test_links_pictures_names_and_lists_leave_sentences_in_their_lines():
+    text = "See [the\nbug](account:x), *Aus bus*. ![a](photo:b)\nIt is <5 mm.\n\n### It\n\n- It sits.\n- 2*3*4 [^1]\n\n[^1]: No."
+    assert list(find_sentences(text)) == [
+        ("See the bug, *Aus bus*.", 1), ("It is <5 mm.", 3), ("It sits.", 7), ("2*3*4", 8),
+    ]  # fmt: skip
 
 
 def test_figures_short_forms_and_hyphens_count_as_one_word():

@@ -42,7 +42,7 @@ def pieces_of(*pieces: str | Spoken | Mark) -> tuple[Spoken | Mark, ...]:
     ],
 )
 def test_a_line_is_read_into_words_and_marks(typed: str, pieces: tuple[str | Spoken | Mark, ...]) -> None:
-    assert merge_pieces(read_line(typed)) == merge_pieces(pieces_of(*pieces))
+    assert merge_pieces(piece for line in read_lines(typed) for piece in line.pieces) == merge_pieces(pieces_of(*pieces))
 
 
 def test_what_is_said_closes_up_where_a_mark_stood() -> None:

@@ -2,22 +2,35 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
-_CALL = re.compile(r"\[\^([^\]\s]+)\](?!:)")
-_NOTE = re.compile(r"^\[\^([^\]\s]+)\]:[^\n]*(?:\n(?:[ \t]+\S[^\n]*|[ \t]*(?=\n[ \t]+\S)))*\n?", re.MULTILINE)
+from markdown.util import HTML_PLACEHOLDER_RE
+
+from guidebuild.guide.text.reader import Tree, read_tree, without_marks
 
 
 def with_their_notes(pieces: Sequence[str]) -> list[str]:
-    """Each piece with exactly the notes that it calls: its own where it has one of that name, else the first anywhere."""
+    """Each piece with the notes that it calls and does not hold itself: of two notes of one name the first counts."""
     if not any("[^" in piece for piece in pieces):
         return list(pieces)
-    own = [{m[1]: m[0].rstrip("\n") for m in _NOTE.finditer(piece)} for piece in pieces]
-    anywhere = {label: note for notes in reversed(own) for label, note in notes.items()}
-    whole = []
-    for piece, notes in zip(pieces, own, strict=True):
-        bare = _NOTE.sub("", piece).rstrip("\n")
-        called = [label for label in dict.fromkeys(_CALL.findall(bare)) if label in anywhere]
-        whole.append("\n\n".join([bare, *(notes.get(label, anywhere[label]) for label in called)]))
-    return whole
+    trees = [read_tree(piece) for piece in pieces]
+    anywhere = {name: _write_note(name, note, tree) for tree in reversed(trees) for name, note in tree.notes}
+    return [_with_notes(tree, {name: note for name, note in anywhere.items() if name not in dict(tree.notes)}) for tree in trees]
+
+
+def _with_notes(tree: Tree, others: dict[str, str]) -> str:
+    if not others or "[^" not in tree.text:
+        return tree.text
+    called = read_tree("\n\n".join((tree.text, *others.values()))).called
+    return "\n\n".join((tree.text, *(others[name] for name in called if name in others)))
+
+
+def _write_note(name: str, note: str, tree: Tree) -> str:
+    """A note as it is typed, from what the reader took it for."""
+    whole = HTML_PLACEHOLDER_RE.sub(lambda found: _write_aside(tree, int(found[1])), without_marks(note))
+    return f"[^{without_marks(name)}]: " + whole.replace("\n", "\n    ")
+
+
+def _write_aside(tree: Tree, number: int) -> str:
+    piece = tree.aside[number] if number < len(tree.aside) else ""
+    return piece if isinstance(piece, str) else ""

@@ -48,6 +48,11 @@ def links_in(text: str, at: At) -> Iterator[Link]:
         yield _link(address, words, picture, _position(text, start, at))
 
 
+def replace_everyday_links(text: str, picture: str) -> str:
+    """A text with the words of its everyday links in their place, and a sign for each picture; other links stay as they are."""
+    return _EVERYDAY.sub((lambda found: picture if found[1] else found[2]) if "![" in text else r"\2", text)
+
+
 def _link(address: str, words: str, picture: bool, at: At) -> Link:
     kind, colon, target = unquote(address).strip().partition(":")
     if not colon or kind not in KINDS:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from functools import lru_cache
 from html import unescape
 from xml.etree.ElementTree import Element
@@ -13,11 +13,13 @@ from markdown.util import AMP_SUBSTITUTE, HTML_PLACEHOLDER_RE
 from guidebuild.guide.text.reader import Tree, read_tree, without_marks
 
 # Without any of these signs, and no line that begins as a list, an underline or a rule does, a text is its own words.
-_SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]|^[ \t]*(?:[-+=]|\d+[.)])|^[ \t]{4}", re.MULTILINE)
+_SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]")
+_SIGNS_OF_LINES = re.compile(r"\n(?:[ \t]*(?:[-+=]|\d+[.)])|[ \t]{4})")  # begins with a plain sign: found many times faster
 _BLOCK_TAGS = "address|article|aside|blockquote|caption|dd|details|div|dl|dt|fieldset|figcaption|figure|footer|form|h[1-6]|header|hr|li"
 _BLOCK_TAGS += "|main|nav|ol|p|pre|section|summary|ul"
 _IS_BLOCK = re.compile(_BLOCK_TAGS)
 _LEFT_OUT = frozenset(("img", "table", "script", "style"))
+_NOT_READ = _LEFT_OUT | {"h1", "h2", "h3", "h4", "h5", "h6"}
 _ASIDE_LEFT_OUT = re.compile(r"<(script|style|table|iframe)\b.*?(?:</\1\s*>|\Z)|<!--.*?(?:-->|\Z)|<[?!].*?>", re.DOTALL | re.IGNORECASE)
 _ASIDE_BLOCK = re.compile(rf"</?(?:{_BLOCK_TAGS})\b[^<>]*>", re.IGNORECASE)
 _ASIDE_TAG = re.compile(r"</?[a-zA-Z][^<>]*>")
@@ -32,7 +34,7 @@ def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
 
     With `keep_stars`, *emphasis* keeps its stars, so that a scientific name can still be told from the words round it.
     """
-    return _in_paragraphs(markdown) if not _SIGNS.search(markdown) else _words(markdown, keep_stars)
+    return _in_paragraphs(markdown) if not has_signs(markdown) else _words(markdown, keep_stars)
 
 
 @lru_cache(maxsize=8192)
@@ -41,9 +43,22 @@ def _words(markdown: str, keep_stars: bool) -> str:
     return UNSEEN.sub("", tree_words(tree.root, tree, keep_stars=keep_stars))
 
 
+def has_signs(markdown: str) -> bool:
+    """Whether anything stands in a text that Markdown could take for a mark. Without any, the text is its own words."""
+    return _SIGNS.search(markdown) is not None or _SIGNS_OF_LINES.search(f"\n{markdown}") is not None
+
+
 def tree_words(element: Element, tree: Tree, *, keep_stars: bool = False) -> str:
     """The words in an element of a tree."""
     return _in_paragraphs(without_marks("".join(_pieces(element, tree, keep_stars))))
+
+
+def tree_blocks(tree: Tree) -> Iterator[str]:
+    """The words of each paragraph and each item of a list, lines kept and names between stars; headings are left out."""
+    for block in _BETWEEN.split(UNSEEN.sub("", without_marks("".join(_pieces(tree.root, tree, keep_stars=True, left_out=_NOT_READ))))):
+        lines = (" ".join(line.split()) for line in block.strip().split("\n"))
+        if text := "\n".join(lines):
+            yield text
 
 
 def _in_paragraphs(text: str) -> str:
@@ -51,16 +66,16 @@ def _in_paragraphs(text: str) -> str:
     return _BREAK.join(paragraph for paragraph in paragraphs if paragraph)
 
 
-def _pieces(element: Element, tree: Tree, keep_stars: bool) -> Iterator[str]:
+def _pieces(element: Element, tree: Tree, keep_stars: bool, left_out: Set[str] = _LEFT_OUT) -> Iterator[str]:
     """The words in an element, blocks set apart."""
     tag = element.tag
-    if tag in _LEFT_OUT or _is_note(element) or (tag == "code" and "\n" in (element.text or "")):
+    if tag in left_out or _is_note(element) or (tag == "code" and "\n" in (element.text or "")):
         return
     apart = _BREAK if _IS_BLOCK.fullmatch(tag) else " " if tag == "br" else "*" if tag == "em" and keep_stars else ""
     yield apart
     yield _said(element.text, tree)
     for inner in element:
-        yield from _pieces(inner, tree, keep_stars)
+        yield from _pieces(inner, tree, keep_stars, left_out)
         yield _said(inner.tail, tree)
     yield apart
 

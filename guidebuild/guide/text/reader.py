@@ -1,4 +1,4 @@
-"""The one reading of Markdown: a text, guarded, becomes a tree; HTML, plain words and links are asked of the tree.
+"""The one reading of Markdown: a text, guarded, becomes a tree; HTML, plain words, links and footnotes are asked of the tree.
 
 Before the text is read, a sign of the private use area is put before each opening bracket, so that a link in the tree can say
 where it stands in the text. The signs are taken out again of all that leaves this module.
@@ -50,12 +50,18 @@ _NEEDS = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Tree:
-    """A text as read: its elements, the pieces of HTML that stand aside in it, and where in the text each mark was put."""
+    """A text as read: its elements, the pieces of HTML that stand aside in it, and where in the text each mark was put.
+
+    `notes` are the footnotes that are written in it, by name; `called` are the names of those that it calls, in their order. A note
+    that nothing calls is not in the tree.
+    """
 
     root: Element
     aside: tuple[str | Element, ...]
     marks: tuple[int, ...]
     text: str
+    notes: tuple[tuple[str, str], ...] = ()
+    called: tuple[str, ...] = ()
 
     def html(self, change: Callable[[Element], None]) -> str:
         """The HTML, neither cleaned nor safe, after `change` was made to a copy of the tree."""
@@ -75,7 +81,8 @@ class Tree:
                 # A link that follows on another has no mark of its own: its bracket is the next one.
                 seen = seen if right_before else max(seen, self.text.find("[", seen + 1))
                 right_before = False
-                yield piece, max(seen, 0)
+                is_after_sign = piece.tag == "img" and self.text[max(seen - 1, 0) : seen + 1] == "!["
+                yield piece, max(seen - is_after_sign, 0)
 
 
 def without_marks(text: str) -> str:
@@ -121,6 +128,24 @@ def _is_flat_enough(root: Element) -> bool:
     return False
 
 
+class _Footnotes(FootnoteExtension):
+    """Footnotes in the order in which they are called, without those that nothing calls."""
+
+    def __init__(self) -> None:
+        super().__init__(BACKLINK_TEXT="↑", BACKLINK_TITLE="{}", USE_DEFINITION_ORDER=False)
+
+    def leave_out_uncalled(self, root: Element) -> None:
+        """Take the notes out of the tree that nothing calls, and their list where it is empty then."""
+        uncalled = {self.makeFootnoteId(name) for name in self.footnotes if name not in self.footnote_order}
+        places = [(parent, inner) for parent in root.iter() for inner in parent if inner.get("class") == "footnote"]
+        for parent, place in places if uncalled else ():
+            for notes in place.findall("ol"):
+                for note in [note for note in notes if note.get("id") in uncalled]:
+                    notes.remove(note)
+            if not place.findall("ol/li"):
+                parent.remove(place)
+
+
 class _Extension(Extension):
     """No code blocks made by indenting: an author who indents means no code."""
 
@@ -133,8 +158,9 @@ class _Converter:
     """The library's converter with what we add to it: making one costs more than reading an account."""
 
     def __init__(self) -> None:
-        footnotes = FootnoteExtension(BACKLINK_TEXT="↑", BACKLINK_TITLE="{}")
-        self._markdown = Markdown(extensions=[TableExtension(), SaneListExtension(), footnotes, MarkdownInHtmlExtension(), _Extension()])
+        self._footnotes = _Footnotes()
+        others = [TableExtension(), SaneListExtension(), MarkdownInHtmlExtension(), _Extension()]
+        self._markdown = Markdown(extensions=[*others[:2], self._footnotes, *others[2:]])
         registry = self._markdown.inlinePatterns
         needs = {id(registry[name]): need for name, need in _NEEDS.items() if name in registry}
         self._patterns = [(needs.get(id(pattern), ""), pattern) for pattern in registry]
@@ -156,7 +182,10 @@ class _Converter:
         for finisher in md.treeprocessors:
             changed = finisher.run(root)
             root = changed if changed is not None else root
-        return Tree(root, tuple(md.htmlStash.rawHtmlBlocks), marks, text)
+        notes = tuple(self._footnotes.footnotes.items())
+        if notes:
+            self._footnotes.leave_out_uncalled(root)
+        return Tree(root, tuple(md.htmlStash.rawHtmlBlocks), marks, text, notes, tuple(self._footnotes.footnote_order))
 
     def write(self, root: Element, aside: tuple[str | Element, ...]) -> str:
         """The HTML of a tree."""

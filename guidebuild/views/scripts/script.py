@@ -11,6 +11,7 @@ from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import EpisodeSlot
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
+from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.speech.captions import ScriptCaptions, caption_script
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS, Cue, Limits
 from guidebuild.speech.marks import Mark
@@ -153,7 +154,10 @@ def make_own_script(guide: Published, account: PublicAccount, episode: Episode, 
     """The author's own script with its slots filled from the account."""
     told = say_facts(guide, account)
     sections = tuple(
-        ScriptSection(read_words(section.heading), tuple(_with_photos(guide, [fill_line(line, told) for line in read_lines(section.text)])))
+        ScriptSection(
+            read_words(write_plain(section.heading, keep_stars=True)),
+            tuple(_with_photos(guide, [fill_line(line, told) for line in read_lines(section.text)])),
+        )
         for section in episode.sections
     )
     length = episode.length or ((slot.shortest, slot.longest) if slot else None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import pickle
+import re
 from dataclasses import replace
 
 import pytest
@@ -12,7 +13,8 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.footnotes import with_their_notes
-from guidebuild.views.pieces.common import FactRow, LinkView
+from guidebuild.press.theme.prose import prose_html
+from guidebuild.views.pieces.common import FactRow, LinkView, ProseView
 from guidebuild.views.site import lists as site_lists
 from guidebuild.views.site import tell as site_tell
 from guidebuild.views.site.page import PageView, note_page
@@ -84,11 +86,20 @@ def test_footnote_called_in_another_section_comes_along(pages: dict[str, PageVie
     assert "[^1]: Seen often." in brief.text
 
 
-def test_pieces_keep_only_the_notes_they_call() -> None:
-    first, second, third = with_their_notes(["a[^1]", "b\n\n[^1]: note\n    goes on\n[^2]: other", "c[^2]\n\n[^2]: own"])
-    assert first == "a[^1]\n\n[^1]: note\n    goes on"
-    assert second == "b"
-    assert third == "c[^2]\n\n[^2]: own"
+def test_pieces_show_only_the_notes_they_call() -> None:
+    pieces = ["a[^1]", "b\n\n[^1]: note\n    goes *on*\n[^2]: other", "c[^2] `[^1]`\n\n[^2]: own", "d[^2][^1]"]
+    shown = [prose_html(ProseView(text)).text for text in with_their_notes(pieces)]
+    notes = [re.findall(r"<p>([^<]*(?:<em>on</em>)?)&nbsp;", html) for html in shown]
+    assert notes == [["note\ngoes <em>on</em>"], [], ["own"], ["other", "note\ngoes <em>on</em>"]]
+    assert ["footnote" in html for html in shown] == [True, False, True, True]
+    assert re.findall(r'href="#fn:(\d)">(\d)</a>', shown[3]) == [("2", "1"), ("1", "2")]  # numbered as they are called
+
+
+def test_a_note_from_another_section_is_read_as_it_was_there() -> None:
+    (called, _) = with_their_notes(["a[^1]", "b[^1]\n\n[^1]: 2*3*4 <c. 5, see [x](term:y)\n\n    <div>\n    more\n    </div>"])
+    html = prose_html(ProseView(called)).text
+    assert "2*3*4 &lt;c. 5, see <span>x</span>" in html
+    assert "more" in html
 
 
 def test_references_resolve_by_id_and_dangling_ones_do_not(pages: dict[str, PageView]) -> None:
