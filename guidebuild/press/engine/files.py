@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.problems import NameRefusedError, Problem, Problems
@@ -42,6 +43,10 @@ class Files:
     def read_standing(self, path: str) -> bytes | None:
         """What stands at a path of the published folder, of any output: new, kept, or as the last run left it."""
         return self._staging.read_standing(path)
+
+    def scratch(self) -> Path:
+        """A folder for what this run alone needs, see `Staging.scratch`."""
+        return self._staging.scratch()
 
     def list_files(self) -> dict[str, tuple[int, str]]:
         """Size and digest of every file that is new or kept so far, by its path."""

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
+import filecmp
 import os
 import shutil
+from collections.abc import Collection
 from pathlib import Path
 
-from guidebuild.press.engine.trees import MANIFEST, files_below, is_carried, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, OUR_OWN, files_below, has_whole_list, is_carried, read_manifest
 
 
-def retire_files(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
+def retire_files(old: Path, place: Path, workshop: Path, known: Collection[str] = ()) -> tuple[Path, ...]:
     """Remove a former or unfinished tree; files of others in it that are not at `place` are moved there.
 
     An unfinished tree (one without a list) holds only what we wrote and links to what is still at `place`.  A file that
-    differs from the one now at its path is set aside in the workshop; those are returned.
+    differs from the one now at its path is set aside in the workshop; those are returned. `known` are the paths that are ours
+    where the list is damaged.
     """
     set_aside = []
     if (old / MANIFEST).exists():
-        ours = read_manifest(old)
+        ours = read_manifest(old) if has_whole_list(old) else known
         for path in files_below(old):
-            if path in ours or path == MANIFEST or is_carried(old / path, place / path):
+            if path in ours or path in OUR_OWN or _stands_already(old / path, place / path):
                 continue
             target = place / path
-            if os.path.lexists(target):
+            if os.path.lexists(target) or any(above.is_file() for above in target.parents):
                 target = _free(workshop / "set aside" / path)
                 set_aside.append(target)
             target.parent.mkdir(parents=True, exist_ok=True)
@@ -31,6 +34,12 @@ def retire_files(old: Path, place: Path, workshop: Path) -> tuple[Path, ...]:
         (old / MANIFEST).unlink()
     shutil.rmtree(old)
     return tuple(set_aside)
+
+
+def _stands_already(old: Path, now: Path) -> bool:
+    if is_carried(old, now):
+        return True
+    return old.is_file() and now.is_file() and not now.is_symlink() and filecmp.cmp(old, now, shallow=False)
 
 
 def _free(path: Path) -> Path:

@@ -7,21 +7,22 @@ not written, and when nothing has changed nothing is touched.
 
 from __future__ import annotations
 
-import json
 import os
 import shutil
-from collections.abc import KeysView, Mapping, Sequence
+from collections.abc import KeysView, Sequence
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from types import TracebackType
-from typing import Any
 
 from guidebuild.press.engine.digest import digest_bytes, digest_file
+from guidebuild.press.engine.durable import sync_folder, sync_tree
+from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
+from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
 from guidebuild.press.engine.problems import NameRefusedError, PressError
 from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
-from guidebuild.press.engine.trees import MANIFEST, carry, files_below, link, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OUR_OWN, carry, files_below, has_whole_list, link, write_list
 
 WORKSHOP = ".guidebuild"
 """The folder beside the published one where it is built."""
@@ -41,16 +42,8 @@ class Outcome:
     """Files of ours that are no longer made."""
     set_aside: tuple[Path, ...] = ()
     """The author's own files that could not be carried over, and where they are now."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Former:
-    """A file of ours in the folder as it was published last."""
-
-    digest: str
-    key: str | None
-    unchanged: bool
-    """Size and time are those that we left behind."""
+    at_once: bool = True
+    """Whether all files changed in one step; a folder that is a disk of its own has them exchanged one by one."""
 
 
 class Staging:
@@ -60,25 +53,29 @@ class Staging:
     `NameRefusedError` where nothing can be published there.
     """
 
-    def __init__(self, published: Path) -> None:
+    def __init__(self, published: Path, *, anew: bool = False) -> None:
+        """`anew`: nothing that stands is trusted to be as it was left; files whose bytes are right stay all the same."""
+        self._anew = anew
         self._place = published.resolve()
         self._workshop = self._place.parent / WORKSHOP
         self._coming = self._workshop / f"{self._place.name}.coming"
         self._gone = self._workshop / f"{self._place.name}.former"
         self._exits = ExitStack()
-        self._former: dict[str, _Former] = {}
+        self._scratch = self._workshop / f"{self._place.name}.scratch"
+        self._former: dict[str, Former] = {}
         self._kept: dict[str, tuple[str, str | None]] = {}
         self._added: dict[str, tuple[str, str | None]] = {}
-        self._state: dict[str, list[Any]] = {}
+        self._noted: Noted = {}
         self._folders: set[Path] = set()
         self._names: dict[str, str] = {}
 
     def __enter__(self) -> Staging:
         with told_in_one_line(self._place), ExitStack() as exits:
             exits.enter_context(only_one(self._workshop / f"{self._place.name}.lock", self._place))
-            self._recover()
+            self._noted = read_notes(self._workshop / f"{self._place.name}-{_STATE}")
+            self._retire()  # whatever a run that was killed has left
+            self._former = read_former(self._place, self._noted, anew=self._anew)
             self._refuse_what_is_not_ours()
-            self._former = self._read_former()
             self._exits = exits.pop_all()
         return self
 
@@ -170,24 +167,47 @@ class Staging:
         removed = tuple(sorted(self._former.keys() - self._kept.keys() - self._added.keys()))
         written = tuple(sorted(self._added))
         set_aside: tuple[Path, ...] = ()
+        at_once = True
         with told_in_one_line(self._place):
-            if written or removed or not (self._place / MANIFEST).exists():
+            if written or removed or not has_whole_list(self._place):
                 self._finish()
-                put_in_place(self._coming, self._place, self._gone)
+                self._write_notes(self._coming)
+                # All of it is on the disk before anything takes its place, and that too before what stood is removed.
+                sync_tree(self._coming, [*written, MANIFEST])
+                at_once = self._put_in_place()
+                sync_folder(self._workshop)
+                sync_folder(self._place.parent)
                 set_aside = self._retire()
-            self._write_state()
-        return Outcome(written, len(self._kept), removed, set_aside)
+            else:
+                self._write_notes(self._place)
+        return Outcome(written, len(self._kept), removed, set_aside, at_once)
 
-    # Opening.
+    def _put_in_place(self) -> bool:
+        try:
+            put_in_place(self._coming, self._place, self._gone)
+        except OSError as error:
+            if error.errno not in NOT_AS_A_WHOLE or not self._place.is_dir():
+                raise
+            replace_one_by_one(self._coming, self._place, {path: former.digest for path, former in self._former.items()})
+            return False
+        return True
 
-    def _recover(self) -> None:
-        """Put right whatever a run that was killed has left."""
-        put_back(self._place, self._gone)
-        self._retire()
+    def scratch(self) -> Path:
+        """A folder for what this run alone needs; it is gone when the run ends, or, if that was killed, when the next begins."""
+        with told_in_one_line(self._scratch):
+            self._scratch.mkdir(exist_ok=True)
+        return self._scratch
+
+    # Opening and closing.
 
     def _retire(self) -> tuple[Path, ...]:
+        """Take away what was built and what stood before; nothing of that where nothing else stands."""
+        put_back(self._place, self._gone)
+        shutil.rmtree(self._scratch, ignore_errors=True)
+        with suppress(OSError):
+            (self._place / ON_ITS_WAY).unlink()
         trees = [tree for tree in (self._gone, self._coming) if tree.exists()]
-        return tuple(path for tree in trees for path in retire_files(tree, self._place, self._workshop))
+        return tuple(path for tree in trees for path in retire_files(tree, self._place, self._workshop, self._noted.keys()))
 
     def _refuse_what_is_not_ours(self) -> None:
         if not self._place.exists():
@@ -200,14 +220,15 @@ class Staging:
                 "move them away, or choose another folder"
             )
 
-    def _read_former(self) -> dict[str, _Former]:
-        manifest = read_manifest(self._place)
-        self._state = _read_state(self._workshop / f"{self._place.name}-{_STATE}")
-        former = {}
-        for path, digest in manifest.items():
-            key, *stamp = self._state.get(path, (None,))
-            former[path] = _Former(digest, key, bool(stamp) and stamp == _stamp(self._place / path))
-        return former
+        if self._list_is_lost() and not self._anew and any(path.name != MANIFEST for path in self._place.iterdir()):
+            raise PressError(
+                f"cannot publish in {self._place}: its list of what is ours ({MANIFEST}) is damaged; `guidebuild make --anew` makes "
+                f"everything again and moves what is in the way to {self._workshop / 'set aside'}"
+            )
+
+    def _list_is_lost(self) -> bool:
+        """Whether nothing tells any more which of the files that stand are ours."""
+        return not self._former and (self._place / MANIFEST).exists() and not has_whole_list(self._place)
 
     # Building.
 
@@ -215,8 +236,8 @@ class Staging:
         """Each path once, below the folder, and told apart by more than capitals (Windows and macOS do not tell them apart)."""
         if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
             raise NameRefusedError(f"“{path}” is no path below the published folder")
-        if path == MANIFEST:
-            raise NameRefusedError(f"“{MANIFEST}” is the list of what is ours; give the file another name")
+        if path in OUR_OWN:
+            raise NameRefusedError(f"“{path}” is the list of what is ours; give the file another name")
         other = self._names.setdefault(path.casefold(), path)
         if other != path:
             raise NameRefusedError(
@@ -247,53 +268,34 @@ class Staging:
             link(self._place / path, self._coming / path)
         self._carry_over()
         digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
-        (self._coming / MANIFEST).write_text(_manifest_text(digests), encoding="utf-8")
+        (self._coming / MANIFEST).write_bytes(write_list(digests))
 
     def _carry_over(self) -> None:
         """Link what the author put into the published folder."""
         for path in files_below(self._place, with_empty_folders=True):
-            if path in self._former or path == MANIFEST:
+            if path in self._former or path in OUR_OWN:
                 continue
             target = self._coming / path
             if _is_folder(target) and _is_folder(self._place / path):
                 continue  # an empty folder, perhaps ours: what stood in it is made again
             if os.path.lexists(target) or any((self._coming / above).is_file() for above in PurePosixPath(path).parents):
+                if self._list_is_lost():
+                    continue  # it is set aside when the former folder is taken down
                 raise PressError(f"cannot publish {path}: a file of that name in {self._place} is not ours; move it away or rename it")
             carry(self._place / path, target)
 
-    def _stamp_of(self, path: str) -> list[int]:
+    def _stamp_of(self, path: str, tree: Path) -> list[int]:
         former = self._former.get(path)
         known = path in self._kept and former is not None and former.unchanged
-        return self._state[path][1:] if known else _stamp(self._place / path)
+        return self._noted[path][2:] if known else read_stamp(tree / path)
 
-    def _write_state(self) -> None:
-        state = {path: [key, *self._stamp_of(path)] for path, (_, key) in sorted((self._kept | self._added).items())}
-        if state == self._state:
-            return
-        file = self._workshop / f"{self._place.name}-{_STATE}"
-        coming = file.with_suffix(".coming")
-        coming.write_text(json.dumps(state), encoding="utf-8")
-        coming.replace(file)
+    def _write_notes(self, tree: Path) -> None:
+        """Note what the files of this run are known again by, which stand in a tree."""
+        now = sorted((self._kept | self._added).items())
+        noted = {path: [key, digest, *self._stamp_of(path, tree)] for path, (digest, key) in now}
+        if noted != self._noted:
+            write_notes(self._workshop / f"{self._place.name}-{_STATE}", noted)
 
 
 def _is_folder(path: Path) -> bool:
     return path.is_dir() and not path.is_symlink()
-
-
-def _manifest_text(digests: Mapping[str, str]) -> str:
-    return json.dumps({"made by": "guidebuild", "files": dict(sorted(digests.items()))}, ensure_ascii=False, indent=0) + "\n"
-
-
-def _read_state(file: Path) -> dict[str, list[Any]]:
-    try:
-        return {path: list(state) for path, state in json.loads(file.read_text(encoding="utf-8")).items()}
-    except (OSError, ValueError, TypeError, AttributeError):
-        return {}
-
-
-def _stamp(path: Path) -> list[int]:
-    try:
-        state = path.lstat()
-    except OSError:
-        return []
-    return [state.st_size, state.st_mtime_ns]

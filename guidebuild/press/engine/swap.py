@@ -7,7 +7,7 @@ import errno
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -61,14 +61,19 @@ def exchange_folders(one: Path, other: Path) -> bool:
 def put_in_place(coming: Path, place: Path, former: Path) -> None:
     """Move `coming` to `place`; what was there is at `coming` (exchanged) or `former` (renamed) afterwards, if anything was.
 
-    Without an exchange there is a moment between two renames in which nothing is at `place`; `put_back` mends a run that
-    ended just then.
+    Without an exchange there is a moment between two renames in which nothing is at `place`; where the second is refused the
+    first is taken back, and `put_back` mends a run that ended just then.
     """
     if not place.exists():
         coming.rename(place)
     elif not exchange_folders(coming, place):
         place.rename(former)
-        coming.rename(place)
+        try:
+            coming.rename(place)
+        except OSError:
+            with suppress(OSError):  # then the next run does it
+                put_back(place, former)
+            raise
 
 
 def put_back(place: Path, former: Path) -> None:

@@ -5,11 +5,15 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path, PurePosixPath
 
 MANIFEST = ".guidebuild-manifest.json"
 """The list, in a published folder, of the files that the tool wrote there."""
+ON_ITS_WAY = ".guidebuild-coming"
+"""A file in a published folder that is not whole yet, where the folder cannot be exchanged as a whole."""
+OUR_OWN = frozenset((MANIFEST, ON_ITS_WAY))
+"""Names in a published folder that are ours without being in the list."""
 
 
 def files_below(folder: Path, *, with_empty_folders: bool = False) -> Iterator[str]:
@@ -48,11 +52,26 @@ def find_inside(folder: Path, relative: str) -> Path | None:
 
 def read_manifest(folder: Path) -> dict[str, str]:
     """Digests of the files in a folder that are ours, by path; nothing when the list is missing or damaged."""
+    return _read_list(folder) or {}
+
+
+def has_whole_list(folder: Path) -> bool:
+    """Whether the list in a folder is there and can be read."""
+    return _read_list(folder) is not None
+
+
+def _read_list(folder: Path) -> dict[str, str] | None:
     try:
         files = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
         return {str(path): str(digest) for path, digest in files.items()}
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        return {}
+        return None
+
+
+def write_list(files: Mapping[str, str]) -> bytes:
+    """The list of what is ours, as it stands in the published folder."""
+    listed = {"made by": "guidebuild", "files": dict(sorted(files.items()))}
+    return (json.dumps(listed, ensure_ascii=False, indent=0) + "\n").encode()
 
 
 def link(source: Path, target: Path) -> None:

@@ -3,6 +3,7 @@
 import errno
 import json
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -228,11 +229,33 @@ def test_a_file_where_the_folder_should_be_is_refused(place: Path) -> None:
         publish(place, {"index.html": "2"})
 
 
-def test_a_damaged_list_makes_everything_the_authors(place: Path) -> None:
-    publish(place, {"index.html": "1"})
+@pytest.mark.parametrize("damage", ["", "{", "[]", '{"files": 1}', "\0" * 90])
+def test_where_the_list_is_damaged_the_workshop_knows_what_is_ours(place: Path, damage: str, way: str) -> None:
+    publish(place, {"index.html": "1", "old.html": "o", "same.html": "s"})
+    (place / "CNAME").write_text("mine")
+    (place / MANIFEST).write_text(damage)
+    assert publish(place, {"index.html": "2", "same.html": "s"}) == Outcome(("index.html",), 1, ("old.html",))
+    assert texts(place) == {"index.html": "2", "same.html": "s", "CNAME": "mine"}
+    assert sorted(read_manifest(place)) == ["index.html", "same.html"]
+    (place / MANIFEST).write_text(damage)
+    assert publish(place, {"index.html": "2", "same.html": "s"}) == Outcome((), 2, ())
+    assert sorted(read_manifest(place)) == ["index.html", "same.html"]
+
+
+def test_where_nothing_knows_what_is_ours_one_line_names_the_command_that_helps(place: Path, way: str) -> None:
+    publish(place, {"index.html": "1", "a/b.html": "1", "same.html": "s"})
+    (place / "CNAME").write_text("mine")
     (place / MANIFEST).write_text("{")
-    with pytest.raises(PressError, match=r"index.html: a file of that name"):
+    shutil.rmtree(place.parent / ".guidebuild")
+    with pytest.raises(PressError, match=r"list of what is ours .* is damaged; `guidebuild make --anew` makes everything again and moves"):
         publish(place, {"index.html": "2"})
+    with Staging(place, anew=True) as staging:
+        for path, text in {"index.html": "2", "a": "2", "same.html": "s"}.items():
+            staging.add(path, text.encode())
+        outcome = staging.publish()
+    assert texts(place) == {"index.html": "2", "a": "2", "same.html": "s", "CNAME": "mine"}
+    aside = place.parent / ".guidebuild/set aside"
+    assert sorted(path.relative_to(aside).as_posix() for path in outcome.set_aside) == ["a/b.html", "index.html"]
 
 
 @pytest.mark.parametrize("path", ["", "/etc/x", "../x", "a/../../x", "a//b", "./a", "a\\b", "a\0b", "a/", MANIFEST])
@@ -298,6 +321,110 @@ def test_what_the_disk_refuses_is_one_line_and_changes_nothing(
     with Staging(place):
         pass
     assert texts(place) == {"index.html": "1"}
+
+
+def test_a_second_rename_that_is_refused_for_good_loses_nothing(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(place, {"index.html": "1"})
+    monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
+    real, moves = Path.rename, []
+
+    def refuse_all_but_the_first(path: Path, target: Path) -> Path:
+        moves.append(path.name)
+        if len(moves) > 1:
+            raise OSError(errno.EROFS, os.strerror(errno.EROFS))
+        return real(path, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "rename", refuse_all_but_the_first)
+        with pytest.raises(PressError, match="the disk can only be read"):
+            publish(place, {"index.html": "2"})
+    assert moves[:2] == ["published", "published.coming"]
+    assert not place.exists()
+    with Staging(place):
+        pass
+    assert texts(place) == {"index.html": "1"}
+    assert publish(place, {"index.html": "2"}).written == ("index.html",)
+
+
+def test_a_second_rename_that_is_refused_once_is_taken_back_at_once(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(place, {"index.html": "1"})
+    monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
+    real = Path.rename
+
+    def refuse_what_comes(path: Path, target: Path) -> Path:
+        if path.name == "published.coming":
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+        return real(path, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "rename", refuse_what_comes)
+        with pytest.raises(PressError, match="Input/output error"):
+            publish(place, {"index.html": "2"})
+    assert texts(place) == {"index.html": "1"}
+    assert workshop(place) == ["published-published.json", "published.lock"]
+
+
+def held_in_its_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where the published folder is a disk of its own, which no one can move."""
+
+    def refuse(coming: Path, place: Path, former: Path) -> None:
+        raise OSError(errno.EBUSY, os.strerror(errno.EBUSY))
+
+    monkeypatch.setattr(staging_module, "put_in_place", refuse)
+
+
+@pytest.mark.usefixtures("no_links")
+def test_a_folder_that_is_a_disk_of_its_own_has_its_files_exchanged_one_by_one(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    publish(place, {"index.html": "1", "old/er.html": "o", "same.html": "s", "a/b.html": "1", "c": "1"})
+    (place / "CNAME").write_text("mine")
+    held_in_its_place(monkeypatch)
+    before = (place / "same.html").stat().st_ino
+    outcome = publish(place, {"index.html": "2", "same.html": "s", "a": "2", "c/d.html": "2"})
+    assert (outcome.at_once, outcome.set_aside) == (False, ())
+    assert texts(place) == {"index.html": "2", "same.html": "s", "a": "2", "c/d.html": "2", "CNAME": "mine"}
+    assert sorted(read_manifest(place)) == ["a", "c/d.html", "index.html", "same.html"]
+    assert (place / "same.html").stat().st_ino == before
+    assert not (place / "old").exists()
+    assert workshop(place) == ["published-published.json", "published.lock"]
+    assert publish(place, {"index.html": "2", "same.html": "s", "a": "2", "c/d.html": "2"}) == Outcome((), 4, ())
+
+
+@pytest.mark.usefixtures("no_links")
+@pytest.mark.parametrize("steps", range(1, 5))
+def test_a_run_that_ends_between_two_such_files_is_finished_by_the_next(place: Path, steps: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    former, new = {"a.html": "1", "b.html": "1", "c.html": "1", "gone.html": "1"}, {"a.html": "2", "b.html": "2", "c.html": "2"}
+    publish(place, former)
+    (place / "CNAME").write_text("mine")
+    held_in_its_place(monkeypatch)
+    real, left = Path.replace, [steps]
+
+    def end_after_some(path: Path, target: Path) -> Path:
+        if path.parent == place:
+            left[0] -= 1
+            if left[0] < 0:
+                raise KeyboardInterrupt
+        return real(path, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", end_after_some)
+        with pytest.raises(KeyboardInterrupt):
+            publish(place, new)
+    publish(place, new)
+    assert texts(place) == {**new, "CNAME": "mine"}
+    assert sorted(read_manifest(place)) == sorted(new)
+
+
+def test_a_folder_for_a_run_alone_is_gone_after_it_and_after_a_kill(place: Path) -> None:
+    with Staging(place) as staging:
+        (staging.scratch() / "pages").write_text("x")
+        staging.scratch()
+        left = place.parent / ".guidebuild" / "published.scratch"
+        assert left.is_dir()
+    assert not left.exists()
+    left.mkdir()
+    (left / "pages").write_text("of a run that was killed")
+    with Staging(place):
+        assert not left.exists()
 
 
 def test_a_folder_that_cannot_be_made_is_one_line(tmp_path: Path) -> None:

@@ -33,7 +33,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     guide: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
 ) -> None:
     """Everything under site/."""
-    with spool_pages(site_pages(guide, today)) as waiting:
+    with spool_pages(site_pages(guide, today), files.scratch()) as waiting:
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
         copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import pickle
-import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, fields, is_dataclass
@@ -68,12 +67,13 @@ def _pickled(page: PageView) -> bytes:
 
 
 @contextmanager
-def spool_pages(pages: Iterable[PageView]) -> Iterator[tuple[Spooled, ...]]:
-    """Pages written away one by one, into a folder of this run's own that is gone at the end of the context."""
-    with told_in_one_line(Path(tempfile.gettempdir())):
-        folder = tempfile.TemporaryDirectory(prefix="guidebuild-")
-    with folder as name:
-        yield tuple(_taken(pages, Path(name) / "pages"))
+def spool_pages(pages: Iterable[PageView], folder: Path) -> Iterator[tuple[Spooled, ...]]:
+    """Pages written away one by one, into a folder of this run's own; they are gone at the end of the context."""
+    file = folder / "pages"
+    try:
+        yield tuple(_taken(pages, file))
+    finally:
+        file.unlink(missing_ok=True)
 
 
 def _taken(pages: Iterable[PageView], file: Path) -> Iterator[Spooled]:

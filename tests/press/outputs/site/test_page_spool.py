@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
@@ -20,14 +19,14 @@ from tests.views.invented_site import GUIDE, TODAY
 PAGES = tuple(site_pages(make_published(GUIDE), TODAY))
 
 
-def test_every_page_comes_back_as_it_was() -> None:
-    with spool_pages(PAGES) as waiting:
+def test_every_page_comes_back_as_it_was(tmp_path: Path) -> None:
+    with spool_pages(PAGES, tmp_path) as waiting:
         assert [one.place.page() for one in waiting] == list(PAGES)
         assert [one.place.mark for one in waiting] == [digest(page) for page in PAGES]
 
 
-def test_a_note_tells_pictures_and_links_without_the_page() -> None:
-    with spool_pages(PAGES) as waiting:
+def test_a_note_tells_pictures_and_links_without_the_page(tmp_path: Path) -> None:
+    with spool_pages(PAGES, tmp_path) as waiting:
         notes = {one.note.page.path: one.note for one in waiting}
     account = notes["accounts/parent-bug.html"]
     assert account.page.data is None
@@ -35,24 +34,23 @@ def test_a_note_tells_pictures_and_links_without_the_page() -> None:
     assert "accounts/birch-bug.html" in account.links
 
 
-def test_another_process_can_fetch_a_page() -> None:
-    with spool_pages(PAGES) as waiting, ProcessPoolExecutor(1, mp_context=get_context("spawn")) as other:
+def test_another_process_can_fetch_a_page(tmp_path: Path) -> None:
+    with spool_pages(PAGES, tmp_path) as waiting, ProcessPoolExecutor(1, mp_context=get_context("spawn")) as other:
         assert other.submit(PagePlace.page, waiting[-1].place).result() == PAGES[-1]
 
 
-def test_nothing_is_left_behind() -> None:
-    with spool_pages(PAGES) as waiting:
+def test_nothing_is_left_behind(tmp_path: Path) -> None:
+    with spool_pages(PAGES, tmp_path) as waiting:
         file = waiting[0].place.file
         assert file.exists()
-    assert not file.parent.exists()
+    assert list(tmp_path.iterdir()) == []
 
 
-def test_nothing_is_left_behind_where_a_page_cannot_be_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_nothing_is_left_behind_where_a_page_cannot_be_made(tmp_path: Path) -> None:
     def broken() -> Iterator[PageView]:
         yield PAGES[0]
         raise ValueError("no second page")
 
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    with pytest.raises(ValueError, match="no second page"), spool_pages(broken()):
+    with pytest.raises(ValueError, match="no second page"), spool_pages(broken(), tmp_path):
         pass
     assert list(tmp_path.iterdir()) == []
