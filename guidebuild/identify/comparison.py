@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
@@ -60,12 +60,36 @@ def compare_accounts(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     known = score_sheets(guide)
     sheets = [known[i] for i in taxa]
     rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], say)]
-    separating = sorted((r for r in rows if r.separates), key=lambda r: (r.character.ease, -len(r.separates)))
+    apart = _with_sexes_together([row for row in rows if row.separates], sheets, say)
+    separating = sorted(apart, key=lambda r: (r.character.ease, -len(r.separates)))
     told = {pair for row in separating for pair in row.separates}
     untold = tuple((taxa[a], taxa[b]) for a, b in combinations(range(len(taxa)), 2) if (a, b) not in told)
-    apart_somewhere = {r.character.id for r in separating}
-    shared = tuple(r for r in rows if not r.separates and r.character.id not in apart_somewhere)
+    # What tells them apart in one stage may be alike in the stage that is most seen: that is told too.
+    told_of = {(row.character.id, stage) for row in separating for stage in (*row.stages, "")}
+    shared = tuple(r for r in rows if not r.separates and not {(r.character.id, stage) for stage in r.stages or ("",)} & told_of)
     return Comparison(taxa, tuple(separating), shared, untold)
+
+
+def _with_sexes_together(rows: Iterable[Compared], sheets: Sequence[Mapping[str, tuple[Score, ...]]], say: Words) -> Iterator[Compared]:
+    """Rows of one character and stage as one: what a taxon shows in one sex only is said with its sex."""
+    together: dict[tuple[str, tuple[str, ...]], list[Compared]] = {}
+    for row in rows:
+        together.setdefault((row.character.id, row.stages), []).append(row)
+    for same in together.values():
+        first = same[0]
+        if len(same) == 1:
+            yield first
+            continue
+        values = tuple(_told_by_sex(first.character, sheet.get(first.character.id, ()), first.scope.stage, say) for sheet in sheets)
+        pairs = tuple(sorted({pair for row in same for pair in row.separates}))
+        yield replace(first, scope=Scope(first.scope.stage), values=values, separates=pairs)
+
+
+def _told_by_sex(character: Character, scores: tuple[Score, ...], stage: str, say: Words) -> str:
+    told = {sex: _told(character, reading_in(scores, Scope(stage, sex)), scores, Scope(stage, sex), say) for sex in SEXES}
+    if len(set(told.values())) == 1:
+        return told[SEXES[0]]
+    return "; ".join(f"{say(sex)}: {words}" for sex, words in told.items() if words)
 
 
 def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterable[Compared]:

@@ -38,7 +38,8 @@ def print_comparison(console: Console, view: CompareView) -> None:
 def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView]) -> None:
     """The shortest diagnoses of one species: against all, its family and its look-alikes."""
     for view in views:
-        console.print(Text(f"What tells {name} from {view.against}", style="bold"))
+        where = f" ({view.where})" if view.where else ""
+        console.print(Text(f"What tells {name} from {view.against}{where}", style="bold"))
         for told in view.sets:
             console.print("  " + "; ".join(f"{label}: {words}" for label, words in told), highlight=False)
         if view.more:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from hypothesis import given
+from hypothesis import strategies as st
+
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
@@ -100,3 +103,61 @@ def test_similar_accounts_that_are_unknown_or_the_same_make_no_pair() -> None:
     )
     assert similar_pairs(made) == (("five", "six"), ("four", "two"), ("one", "two"))
     assert similar_sets(made) == (("four", "one", "two"),)
+
+
+def test_what_one_sex_shows_stands_in_the_row_of_both_with_its_sex() -> None:
+    """Not in a second row that says the same of all others."""
+    made = guide(
+        (BAND,),
+        account("Bar", shows(BAND, "banded", stage="adult", sex="male")),
+        account("Black", shows(BAND, "plain", stage="adult")),
+        account("Grey", shows(BAND, "banded", stage="adult")),
+    )
+    (row,) = compare_accounts(made, ["bar", "black", "grey"]).separating
+    assert (row.scope, row.values, row.separates) == (Scope("adult"), ("male: banded", "plain", "banded"), ((0, 1), (1, 2)))
+
+
+def test_both_sexes_of_one_species_stand_in_one_row() -> None:
+    made = guide(
+        (BAND, LEGS),
+        account("Bar", shows(BAND, "banded", sex="male"), shows(BAND, "plain", sex="female"), shows(LEGS, "dark")),
+        account("Black", shows(BAND, "plain"), shows(LEGS, "dark")),
+        account("Grey", shows(BAND, "banded"), shows(LEGS, "dark")),
+    )
+    rows = compare_accounts(made, ["bar", "black", "grey"]).separating
+    assert [(row.scope, row.values, row.separates) for row in rows] == [
+        (Scope(), ("male: banded; female: plain", "plain", "banded"), ((0, 1), (0, 2), (1, 2)))
+    ]
+
+
+def test_what_tells_them_apart_in_one_stage_is_said_to_be_alike_in_another() -> None:
+    made = guide(
+        (BAND,),
+        account("Bar", shows(BAND, "banded", stage="adult"), shows(BAND, "plain", stage="nymph")),
+        account("Black", shows(BAND, "plain", stage="adult nymph")),
+    )
+    found = compare_accounts(made, ["bar", "black"])
+    assert [(row.stages, row.values) for row in found.separating] == [(("adult",), ("banded", "plain"))]
+    assert [(row.stages, row.values) for row in found.shared] == [(("nymph",), ("plain", "plain"))]
+
+
+KINDS = st.sampled_from(["banded", "plain", "banded plain", "?"])
+SCOPED = st.tuples(KINDS, st.sampled_from(["", "adult", "nymph", "adult nymph"]), st.sampled_from(["", "male", "female"]))
+
+
+@given(st.lists(st.lists(SCOPED, max_size=4, unique_by=lambda one: one[1:]), min_size=2, max_size=4))
+def test_no_two_rows_of_a_comparison_say_the_same(scored: list[list[tuple[str, str, str]]]) -> None:
+    names = ("One", "Two", "Three", "Four")
+    accounts = [
+        account(name, *(shows(BAND, kind, stage=stage, sex=sex) for kind, stage, sex in own))
+        for name, own in zip(names, scored, strict=False)
+    ]
+    found = compare_accounts(guide((BAND,), *accounts), [one.id for one in accounts])
+    rows = [(row.stages, row.scope.sex, row.values) for row in (*found.separating, *found.shared)]
+    assert len({(stages, sex) for stages, sex, _ in rows}) == len(rows)
+    said = [(sex, values) for stages, sex, values in rows if stages]
+    assert len(set(said)) == len(said)
+    assert len({row.stages for row in found.separating}) == len(found.separating)
+    for row in found.separating:
+        assert row.separates
+        assert all(row.values[one] and row.values[other] and row.values[one] != row.values[other] for one, other in row.separates)

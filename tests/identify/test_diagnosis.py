@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import random
 from itertools import combinations
 
 import pytest
+from rich.console import Console
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.covering import find_covers
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
 from guidebuild.identify.separation import find_separations
+from guidebuild.terminal.telling import print_diagnoses
 from guidebuild.views.telling.diagnosis import diagnosis_views
 from tests.identify.invented import account, guide, length, like, measure, shows, states, table
 
@@ -130,3 +133,18 @@ def test_the_view_shows_the_easiest_of_equally_short_diagnoses_for_each_set_of_o
     assert whole.sets == ((("connexivum", "banded"), ("scutellum", "a dark spot")),)
     assert [link.text for link in whole.untold] == ["Four"]
     assert (family.against, family.sets) == ("its family, A", ((("scutellum", "a dark spot"),),))
+
+
+def test_a_diagnosis_is_told_with_the_stage_it_was_found_in() -> None:
+    """Outside it the same character may tell nothing."""
+    legs = states("legs", red="red", black="black")
+    made = guide(
+        (legs,),
+        account("One", shows(legs, "red", stage="adult"), shows(legs, "black", stage="nymph")),
+        account("Two", shows(legs, "black", stage="adult nymph")),
+    )
+    (view,) = diagnosis_views(make_published(made), "one")
+    assert (view.where, view.sets) == ("adult", ((("legs", "red"),),))
+    paper = io.StringIO()
+    print_diagnoses(Console(file=paper, width=80), "One", (view,))
+    assert paper.getvalue().splitlines() == ["What tells One from the whole guide (adult)", "  legs: red"]

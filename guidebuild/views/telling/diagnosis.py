@@ -10,6 +10,7 @@ from guidebuild.identify.columns import Matrix, matrix_of
 from guidebuild.identify.diagnosis import Diagnosis, diagnose, family_of, similar_to
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.telling.compare import scope_label
 
 SHOWN = 5
 """So many equally short diagnoses are shown, the easiest to see first."""
@@ -20,7 +21,8 @@ class DiagnosisView:
     """What tells an account from others: `against` says which.
 
     `sets` are equally short, each of (character, what it shows); `more` counts those not shown. Not `exact`: found
-    quickly, and no diagnosis has fewer than `at_least` characters. `untold` are accounts that nothing separates it from.
+    quickly, and no diagnosis has fewer than `at_least` characters. `untold` are accounts that nothing separates it from. `where` is the
+    stage and sex that it was found in, and holds for.
     """
 
     against: str
@@ -29,6 +31,7 @@ class DiagnosisView:
     exact: bool
     at_least: int
     untold: tuple[LinkView, ...] = ()
+    where: str = ""
 
 
 def diagnosis_views(guide: Published, account: str, language: str = "", matrix: Matrix | None = None) -> tuple[DiagnosisView, ...]:
@@ -61,5 +64,6 @@ def _view(make: PieceMaker, against: str, found: Diagnosis) -> DiagnosisView:
         more=max(len(found.sets) - SHOWN, 0),
         exact=found.exact,
         at_least=found.at_least,
+        where=scope_label(make, found.scope),
         untold=tuple(make.map.account(make.guide.accounts[i]) for i in found.untold),
     )
