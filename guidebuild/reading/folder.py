@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import stat
 import unicodedata
 from collections import defaultdict
 from dataclasses import dataclass
@@ -52,7 +53,7 @@ def look_into(root: Path, notes: Notes) -> Folder:
             file = name if top else f"{inside}/{name}"
             if not _can_be_said(file, notes):
                 continue
-            if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _stays_inside(path, base, file, notes):
+            if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _is_file_of_guide(path, base, file, notes):
                 found.append(file)
         folders[:] = [f for f in folders if not (place / f).is_symlink()]
     _note_clashes(found, notes)
@@ -69,15 +70,23 @@ def _can_be_said(file: str, notes: Notes) -> bool:
     return False
 
 
-def _stays_inside(path: Path, base: Path, file: str, notes: Notes) -> bool:
-    if not path.is_symlink():
-        return True
-    target = path.resolve()
-    if not target.is_relative_to(base):
+def _is_file_of_guide(path: Path, base: Path, file: str, notes: Notes) -> bool:
+    """Whether it is a plain file, or a link to one in the guide. A pipe or device would keep whoever reads it waiting for ever."""
+    try:
+        mode = path.lstat().st_mode
+        target = path.resolve(strict=True) if stat.S_ISLNK(mode) else path
+        mode = target.stat().st_mode if target is not path else mode
+    except FileNotFoundError:
+        target, mode = path.resolve(), 0
+    except (OSError, RuntimeError):  # a link that leads round to itself is one or the other, by the version of Python
+        notes.add("file-not-readable", f"{file} is a link that leads nowhere.", At(file))
+        return False
+    if target is not path and not target.is_relative_to(base):
         notes.add("outside-guide", f"{file} is a link that leads out of the guide's folder.", At(file))
         return False
-    if not target.is_file():
-        notes.add("file-not-readable", f"{file} is a link to something that is not a file.", At(file))
+    if not stat.S_ISREG(mode):
+        what = "is a link to something that is not a file" if target is not path else "is not a file that can be read, but a pipe or device"
+        notes.add("file-not-readable", f"{file} {what}.", At(file))
         return False
     return True
 

@@ -18,7 +18,7 @@ import traceback
 from collections.abc import Callable
 from pathlib import Path
 
-from guidebuild.fieldwork.calendar import walk_calendar
+from guidebuild.fieldwork.calendar import Writing, walk_calendar
 from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import walk_pack
 from guidebuild.press.outputs.cards.page import picture_pixels
@@ -154,7 +154,7 @@ def use(folder: Path) -> None:
     week_plan(make_published(guide), TODAY)
     tuple(walk_pack_views(make_published(guide)))
     for walk in guide.walks.values():
-        walk_calendar(make_published(guide), walk_pack(*with_walk(guide, walk)), guide.settings.address)
+        walk_calendar(make_published(guide), walk_pack(*with_walk(guide, walk)), guide.settings.address, Writing(0, dt.date(2026, 1, 1)))
     as_csv(checklist_rows(make_published(guide)))
     as_csv(phenology_rows(make_published(guide)))
     archive_file(taxa_archive(make_published(guide)))

@@ -57,6 +57,32 @@ def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
     assert guide_of(reading).accounts == {}
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes")
+def test_a_pipe_keeps_nobody_waiting(tmp_path: Path) -> None:
+    folder = small_guide(tmp_path, toad="---\nname: Bufo bufo\n---\n")
+    (folder / "sightings").mkdir()
+    (folder / "photos").mkdir()
+    for file in ("accounts/pipe.md", "sightings/pipe.csv", "photos/pipe.jpg", "places.yaml", "glossary.yaml"):
+        os.mkfifo(folder / file)
+    (folder / "accounts/to-pipe.md").symlink_to(folder / "accounts/pipe.md")
+    reading = read_guide(folder)
+    assert {(f.code, f.at.file) for f in reading.findings} >= {
+        ("file-not-readable", file)
+        for file in ("accounts/pipe.md", "accounts/to-pipe.md", "sightings/pipe.csv", "photos/pipe.jpg", "places.yaml", "glossary.yaml")
+    }
+    assert list(guide_of(reading).accounts) == ["toad"]
+
+
+@pytest.mark.parametrize("links", [{"a.md": "a.md"}, {"a.md": "b.md", "b.md": "a.md"}, {"a.md": "a.md/x"}, {"a.md": "toad.md/x"}])
+def test_links_that_lead_round_are_told(tmp_path: Path, links: dict[str, str]) -> None:
+    folder = small_guide(tmp_path, toad="---\nname: Bufo bufo\n---\n")
+    for name, target in links.items():
+        (folder / "accounts" / name).symlink_to(target)
+    reading = read_guide(folder)
+    assert set(codes(reading.findings)) >= {("file-not-readable", f"accounts/{name}") for name in links}
+    assert list(guide_of(reading).accounts) == ["toad"]
+
+
 def test_a_link_inside_the_folder_is_read(tmp_path: Path) -> None:
     folder = small_guide(tmp_path, toad="---\nname: Bufo bufo\n---\n")
     (folder / "accounts" / "frog.md").symlink_to(folder / "accounts" / "toad.md")
