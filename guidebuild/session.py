@@ -19,6 +19,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
+from guidebuild.press.foreseen import find_refused
 from guidebuild.press.theme.own_files import find_theme_faults
 from guidebuild.reading import read_guide
 from guidebuild.rules import gather_rules
@@ -74,7 +75,7 @@ def open_session(folder: Path) -> Session:
             raise CannotReadError("\n".join(_lines(reading.findings)))
         guide = reading.guide
         unknown = find_unknown_rules(guide, (rule.code for rule in gather_rules()))
-        found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder))
+        found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder), *_refused(folder, guide))
         return Session(folder, guide, check_guide(guide, found))
 
 
@@ -91,6 +92,13 @@ def _cycles_let_be() -> Iterator[None]:
             gc.freeze()
             gc.unfreeze()
             gc.enable()
+
+
+def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
+    """What `make` would refuse."""
+    cards = [(walk.card_format, dict(walk.positions).get("card", walk.at)) for walk in guide.walks.values() if walk.card_format]
+    photos = {photo.file: photo.at for photo in guide.photos.values() if photo.file in guide.photo_files}
+    yield from find_refused(folder, guide.settings, cards, photos.items())
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:

@@ -23,6 +23,9 @@ POINTS_PER_MM = 72 / MM_PER_INCH
 FLOOR = 6.5
 """Points; no format may set a smaller least type."""
 
+PRINT_SHOP = "print shop"
+"""The word of `prints:` that asks for files for a print shop."""
+
 T = TypeVar("T")
 
 _UNITS = {"mm": 1.0, "in": MM_PER_INCH}
@@ -130,6 +133,22 @@ def read_papers() -> Mapping[str, Paper]:
 def format_named(name: str) -> Format:
     """The format of that id; raises `UnknownFormatError`."""
     return _named("format", name, read_formats())
+
+
+def card_format_named(name: str) -> Format:
+    """The format of that id where it is one for cards; raises `UnknownFormatError`."""
+    found = format_named(name)
+    if found.kind is not PrintKind.CARD:
+        raise UnknownFormatError("card format", name, {key: 0 for key, known in read_formats().items() if known.kind is PrintKind.CARD})
+    return found
+
+
+def print_named(name: str) -> Format:
+    """The format that a word of `prints:` asks for; raises `UnknownFormatError`."""
+    try:
+        return format_named(name)
+    except UnknownFormatError:
+        raise UnknownFormatError("print", name, {**read_formats(), PRINT_SHOP: None}) from None
 
 
 def paper_named(name: str) -> Paper:

@@ -12,8 +12,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
+from pathlib import Path
 
 from PIL import Image, ImageCms
+
+from guidebuild.press.engine.trees import find_inside
 
 _GRID = 17
 _CHANNELS = {"CMYK": 4, "RGB ": 3, "GRAY": 1}
@@ -44,6 +47,14 @@ def read_profile(data: bytes, where: str) -> OutputProfile:
         raise ValueError(f"{where} describes a {profile.device_class.strip()} device, not a printer; ask the print shop for its .icc file")
     name = (profile.profile_description or where).strip()
     return OutputProfile(data, name, _CHANNELS[profile.xcolor_space])
+
+
+def read_profile_of(folder: Path, name: str) -> OutputProfile:
+    """The profile in a file of the guide; raises `ValueError` that says why there is none, or `OSError`."""
+    path = find_inside(folder, name)
+    if path is None or not path.is_file():
+        raise ValueError(f"print profile “{name}” is not a file of the guide; put the print shop's .icc file into the guide's folder")
+    return read_profile(path.read_bytes(), name)
 
 
 @cache

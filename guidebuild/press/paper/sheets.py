@@ -28,24 +28,19 @@ from guidebuild.press.paper.drawing import PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import POINTS_PER_MM, Area, Format, Paper
 from guidebuild.press.paper.imposition import (
-    EDGE,
     Flip,
     Grid,
     Placed,
-    best_grid,
     booklet_sides,
     flips_sideways,
     n_up,
     one_sided,
 )
 from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.room import booklet_sheet, grid_for
 from guidebuild.press.paper.sheet_marks import draw_furniture
 
 _PRODUCER = "guidebuild"
-
-
-class NoRoomError(ValueError):
-    """A card that does not fit on the paper, in a sentence."""
 
 
 @dataclass(slots=True)
@@ -137,27 +132,13 @@ class CardSheets:
 
 def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -> bytes:
     """Pages of a booklet two by two, to print on both sides (flipped on the short edge), fold and stitch."""
-    sheet = paper.size.turned if leaf.size.height > leaf.size.width else paper.size
-    if 2 * leaf.size.width > sheet.width + 0.05 or leaf.size.height > sheet.height + 0.05:
-        raise NoRoomError(f"two pages of the {leaf.title} do not fit side by side on {paper.title}")
+    sheet = booklet_sheet(leaf, paper)
     press = Press(sheet)
     forms = list(_forms(press, pages, leaf.size, 0.0))
     for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
         press.side([(forms[place.page], place, leaf.size) for place in side], None)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
     return press.finished(title or leaf.title, flip)
-
-
-def grid_for(card_format: Format, paper: Paper, bleed: float) -> Grid:
-    """How the cards stand on the paper, lying or upright whichever takes more; raises `NoRoomError`.
-
-    Without a bleed a card's own margin may lie on the edge that the printer leaves white.
-    """
-    edge = EDGE if bleed else max(0.0, EDGE - card_format.margin)
-    grid = best_grid(paper.size, card_format.size, bleed=bleed, edge=edge)
-    if grid is None:
-        raise NoRoomError(f"the {card_format.title} with {bleed:g} mm bleed does not fit on {paper.title}; choose a larger paper")
-    return grid
 
 
 def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:

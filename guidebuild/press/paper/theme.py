@@ -62,6 +62,11 @@ class Theme:
 
 @cache
 def read_theme(folders: tuple[Path, ...]) -> Theme:
+    """As `make_theme`, once a process."""
+    return make_theme(folders)
+
+
+def make_theme(folders: tuple[Path, ...]) -> Theme:
     """The theme in these folders, the guide's own first; each holds a `cards` folder or nothing for cards.
 
     A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.

@@ -65,6 +65,17 @@ def theme_text(data: bytes, name: str) -> str:
         raise ThemeError(f"theme/{name}: the file is not saved as UTF-8") from error
 
 
+def find_syntax_fault(data: bytes, name: str) -> tuple[str, int] | None:
+    """What keeps a template from being understood, and on which line; None where nothing does."""
+    try:
+        Environment(autoescape=True).parse(theme_text(data, name))
+    except TemplateSyntaxError as error:
+        return f"The template cannot be understood: {error.message}.", error.lineno
+    except ThemeError as error:
+        return f"{str(error)[:1].upper()}{str(error)[1:]}.", 0
+    return None
+
+
 def theme_file(folders: Sequence[Path], name: str) -> bytes:
     """A theme's file from the first folder that has it; raises `ThemeError` where none has. Links out of a theme are not followed."""
     for folder in folders:

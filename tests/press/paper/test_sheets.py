@@ -16,9 +16,10 @@ from pypdf import PdfReader
 
 from guidebuild.press.paper.formats import Format, Paper, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
+from guidebuild.press.paper.room import NoRoomError, grid_for
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.paper.sheet_marks import rule_place
-from guidebuild.press.paper.sheets import CardSheets, NoRoomError, grid_for, make_booklet
+from guidebuild.press.paper.sheets import CardSheets, make_booklet
 
 A6 = format_named("a6")
 needs_poppler = pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is not installed")

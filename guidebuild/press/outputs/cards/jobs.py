@@ -17,8 +17,9 @@ from guidebuild.press.paper.formats import Format, Paper
 from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.output_profile import OutputProfile
 from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.sheets import NoRoomError, make_booklet
+from guidebuild.press.paper.sheets import make_booklet
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import BookletView, ChecklistView, LeafletView

@@ -16,9 +16,10 @@ from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.outputs.cards.prints import publish_prints
 from guidebuild.press.outputs.cards.telling import publish_telling
-from guidebuild.press.paper.formats import Format, Paper, PrintKind, UnknownFormatError, format_named, paper_named
+from guidebuild.press.paper.formats import Format, Paper, UnknownFormatError, card_format_named, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
-from guidebuild.press.paper.sheets import CardSheets, NoRoomError
+from guidebuild.press.paper.room import NoRoomError
+from guidebuild.press.paper.sheets import CardSheets
 from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 
@@ -30,7 +31,7 @@ def publish_cards(printing: Printing) -> None:
     """Everything under cards/."""
     settings = printing.guide.settings
     try:
-        card_format, paper = _card_format(settings.card), paper_named(settings.paper)
+        card_format, paper = card_format_named(settings.card), paper_named(settings.paper)
     except UnknownFormatError as error:
         printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
         return
@@ -47,13 +48,6 @@ def publish_cards(printing: Printing) -> None:
         _publish_walk(printing, walk, cards, sets, paper)
     publish_prints(printing, cards, printed=frozenset(sets))
     publish_telling(printing, paper)
-
-
-def _card_format(name: str) -> Format:
-    found = format_named(name)
-    if found.kind is not PrintKind.CARD:
-        raise UnknownFormatError("card format", name, {"a6": 0, "a7": 0, "id-1": 0, "index-3x5": 0, "index-4x6": 0})
-    return found
 
 
 def _card_pieces(printing: Printing, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Piece]:
@@ -141,7 +135,7 @@ def _publish_walk(
 ) -> None:
     """The cards of what may be met on a walk, in the walk's own format, and its checklist."""
     try:
-        card_format = _card_format(walk.card_format or printing.guide.settings.card)
+        card_format = card_format_named(walk.card_format or printing.guide.settings.card)
     except UnknownFormatError as error:
         printing.problems.tell(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
         return

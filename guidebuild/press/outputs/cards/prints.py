@@ -7,19 +7,17 @@ from collections.abc import Mapping, Sequence
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.outputs.cards.booklet import first_species_page
 from guidebuild.press.outputs.cards.jobs import BookletWork, CardWork, LeafletWork, bind_booklet, make_leaflet, make_plate, make_shop_card
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
-from guidebuild.press.paper.formats import Format, PrintKind, UnknownFormatError, format_named, paper_named, read_formats
-from guidebuild.press.paper.output_profile import OutputProfile, read_profile
+from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named, paper_named, print_named
+from guidebuild.press.paper.output_profile import read_profile_of
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
 
-PRINT_SHOP = "print shop"
 _SHOP_BLEED = 3.0
 PLATE = Craft("plate", "plates", cost=150.0)
 LEAFLET = Craft("leaflet", "leaflets", cost=400.0)
@@ -33,10 +31,9 @@ def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: fr
             _publish_shop_cards(printing, cards)
             continue
         try:
-            found = format_named(wanted)
-        except UnknownFormatError:
-            known = UnknownFormatError("print", wanted, {**read_formats(), PRINT_SHOP: None})
-            printing.problems.tell(Problem("unknown-format", "guide.yaml", str(known)))
+            found = print_named(wanted)
+        except UnknownFormatError as error:
+            printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
             continue
         if found.id not in printed:
             _PRINTERS[found.kind](printing, cards, found)
@@ -46,7 +43,8 @@ def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
     """Single cards with bleed as PDF/X-4."""
     settings = printing.guide.settings
     try:
-        profile = _read_profile(printing)
+        name = settings.print_profile
+        profile = read_profile_of(printing.folder, name) if name else None
     except (ValueError, OSError) as error:
         printing.problems.tell(Problem("print-profile", "guide.yaml", str(error)))
         return
@@ -59,16 +57,6 @@ def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
         return Piece(printing.maker.job(CARD, make_shop_card, work, where=f"card {card.id}"), (f"print-shop/{card.id}.pdf",))
 
     printing.maker.make(map(piece, cards))
-
-
-def _read_profile(printing: Printing) -> OutputProfile | None:
-    name = printing.guide.settings.print_profile
-    if not name:
-        return None
-    path = find_inside(printing.folder, name)
-    if path is None or not path.is_file():
-        raise ValueError(f"print profile “{name}” is not a file of the guide; put the print shop's .icc file into the guide's folder")
-    return read_profile(path.read_bytes(), name)
 
 
 def _publish_plates(printing: Printing, cards: Sequence[CardView], page: Format) -> None:
