@@ -6,32 +6,21 @@ from collections.abc import Iterator
 from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_as_secrets, secrets_of, secrets_with
-from guidebuild.fieldwork.unsaid import unsaid_of
+from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_with
+from guidebuild.fieldwork.telling_texts import find_telling_texts
+from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Walk
-from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.texts import Text, find_texts
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
-    secrets = secrets_of(guide)
     told: set[tuple[str, At]] = set()
-    for text in find_texts(guide) if secrets else ():
-        for leak, at in () if _is_hidden(text) else _leaks_of(text, secrets):
-            if (str(leak), at) not in told:  # a name stands in what was typed and again in its parts
-                told.add((str(leak), at))
-                yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
-
-
-def _leaks_of(text: Text, secrets: Secrets) -> Iterator[tuple[Leak, At]]:
-    """Leaks with their lines; one that only shows once the marks are taken off (`Weir *Pool*`) where the text starts."""
-    leaks = list(leaks_in(text.text.replace("-", " ") if text.field == "id" else text.text, secrets))
-    yield from ((leak, text.line(leak.line)) for leak in leaks)
-    if text.is_markdown:
-        known = {(leak.place, leak.what) for leak in leaks}
-        yield from ((leak, text.at) for leak in leaks_in(write_plain(text.text), secrets) if (leak.place, leak.what) not in known)
+    for text, leak, at in find_telling_texts(guide):
+        if not _is_hidden(text) and (str(leak), at) not in told:  # a name stands in what was typed and again in its parts
+            told.add((str(leak), at))
+            yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
 
 
 def _is_hidden(text: Text) -> bool:
@@ -42,7 +31,7 @@ def _is_hidden(text: Text) -> bool:
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
     secret = {place.name for place in guide.places.values() if place.sensitivity}
-    hidden = {a.id: (a, unsaid_of(secrets_with(guide, a))) for a in guide.accounts.values() if a.sensitivity}
+    hidden = {a.id: (a, Unsaid(secrets_with(guide, a))) for a in guide.accounts.values() if a.sensitivity}
     for text in find_texts(guide) if hidden else ():
         if text.account not in hidden:
             continue
@@ -58,7 +47,7 @@ def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
 def _species_at_places(guide: Guide) -> Iterator[Finding]:
     """Sensitive species that the words of a place or a walk name: that ties the two as well."""
     named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
-    unsaid = unsaid_of(Secrets(tuple(names_as_secrets(named)), ()))
+    unsaid = Unsaid(Secrets(tuple(names_as_secrets(named)), ()))
     told: set[tuple[str, At]] = set()
     for text in find_texts(guide) if named else ():
         if not isinstance(text.record, Place | Walk) or (isinstance(text.record, Place) and text.record.sensitivity):

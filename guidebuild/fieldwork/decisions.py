@@ -11,7 +11,8 @@ from typing import Any, TypeVar
 from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_of, secrets_with
 from guidebuild.fieldwork.public_records import KeptBack, Locality
 from guidebuild.fieldwork.secrecy import locality_of, pick_stricter, reason_words
-from guidebuild.fieldwork.unsaid import NOTHING, Unsaid, unsaid_of
+from guidebuild.fieldwork.telling_texts import find_telling_texts
+from guidebuild.fieldwork.unsaid import NOTHING, Unsaid
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo, Place
@@ -25,7 +26,8 @@ class Decisions:
 
     `anywhere` is what no text may tell, `at_places` what no text of a place or walk may: the names of sensitive species too.
     `with_species` is what may not be told with a sensitive species, by how sensitive it is. `owners` are the accounts of each
-    picture, and `photos` the ids of those that are shown.
+    picture, and `photos` the ids of those that are shown. `telling` are the records, by identity, of which a text gives a secret
+    place away.
     """
 
     guide: Guide
@@ -34,6 +36,11 @@ class Decisions:
     with_species: Mapping[int, Unsaid]
     owners: Mapping[str, tuple[Account, ...]] = field(default_factory=dict)
     photos: frozenset[str] = frozenset()
+    telling: frozenset[int] = frozenset()
+
+    def must_clean(self, record: object, unsaid: Unsaid) -> bool:
+        """Whether the texts of a record must be gone through for what may not be told. Who tells a secret place is known already."""
+        return bool(unsaid.secrets) and (unsaid is not self.anywhere or id(record) in self.telling)
 
     def unsaid_with(self, account: Account) -> Unsaid:
         """What may not be told with an account."""
@@ -91,11 +98,18 @@ def decide_secrets(guide: Guide) -> Decisions:
     """Find out what is kept back. Where nothing is secret, nothing is searched."""
     sensitive = {account.sensitivity.category: account for account in guide.accounts.values() if account.sensitivity}
     secrets = secrets_of(guide)
-    anywhere = unsaid_of(secrets) if secrets else NOTHING
+    anywhere = Unsaid(secrets) if secrets else NOTHING
     named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
-    at_places = unsaid_of(Secrets((*secrets.places, *names_as_secrets(named)), secrets.shown)) if named else anywhere
-    with_species = {category: unsaid_of(secrets_with(guide, account)) for category, account in sensitive.items()}
-    return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {})
+    at_places = Unsaid(Secrets((*secrets.places, *names_as_secrets(named)), secrets.shown)) if named else anywhere
+    with_species = {category: Unsaid(secrets_with(guide, account)) for category, account in sensitive.items()}
+    return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {}, telling=_find_telling(guide))
+
+
+def _find_telling(guide: Guide) -> frozenset[int]:
+    """Records of which a text tells, by identity; where an id does, all accounts, for any may point at it. Places are always looked at."""
+    told = [found for found in find_telling_texts(guide) if not isinstance(found.text.record, Place)]
+    pointing = guide.accounts.values() if any(found.text.field == "id" for found in told) else ()
+    return frozenset(map(id, (*(found.text.record for found in told), *pointing)))
 
 
 def _owners(guide: Guide) -> Mapping[str, tuple[Account, ...]]:

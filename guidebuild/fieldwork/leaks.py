@@ -6,12 +6,12 @@ Pure functions over text: the press calls them over all that it is about to publ
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from guidebuild.fieldwork.codes_of_places import code_patterns
+from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.secrecy import DECIMALS, pick_stricter, public_position
+from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.spots import Spot, make_readable, spots_in
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
@@ -20,14 +20,13 @@ from guidebuild.guide.records import Place, Position
 _SHORTEST_ID = 4
 _TOO_NEAR = 0.02
 """Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
-_DROPPED = re.compile("['’‘`´\u0300-\u036f]")
 
 
 @dataclass(frozen=True, slots=True)
 class Secret:
-    """A place kept secret: patterns of its names, its true position and the step in degrees that may be shown.
+    """A place kept secret: patterns of its names and of links to it, its true position and the step in degrees that may be shown.
 
-    `hints` are words, folded, of which one stands in every text that names it.
+    `words` are the words of each of its names, folded.
     """
 
     place: str
@@ -36,7 +35,7 @@ class Secret:
     position: Position | None
     step: float
     codes: tuple[re.Pattern[str], ...]
-    hints: tuple[str, ...] = ()
+    words: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +44,15 @@ class Secrets:
 
     places: tuple[Secret, ...]
     shown: tuple[Position, ...]
+    sieve: Sieve = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Make the sieve, once for all texts."""
+        placed = [(place.position, place.step) for place in self.places if place.position]
+        codes = [re.escape(code) for position, step in placed for code in code_hints(position, step)]
+        names = [words for place in self.places for words in place.words]
+        bodies = [*map(_body, names), *(f":{_link_words(place.place)}" for place in self.places)]
+        object.__setattr__(self, "sieve", make_sieve(names, bodies, codes, [position for position, _ in placed]))
 
     def __bool__(self) -> bool:
         """Whether there is anything to keep."""
@@ -84,8 +92,8 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
 def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Secret]:
     """Names that may not stand in some texts, by the id of what they are names of, as secrets without a position."""
     for ident, names in named:
-        kept = {_pattern(words): max(words, key=len) for name in names if (words := _words_of(name))}
-        yield Secret(ident, next(iter(names), ident), tuple(kept), None, 1.0, (), tuple(kept.values()))
+        kept = {_pattern(words): words for name in names if (words := _words_of(name))}
+        yield Secret(ident, next(iter(names), ident), (*kept, _link_to(ident)), None, 1.0, (), tuple(kept.values()))
 
 
 def _said_anyway(guide: Guide, *names: str) -> str:
@@ -117,15 +125,15 @@ def _corners(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
 
 
 def _secret(place: Place, said: str, *, open_by_itself: bool = False) -> Secret:
-    """Names that are said anyway, in the title or as a wider area, are no secret."""
+    """Names that are said anyway, in the title or as a wider area, are no secret; a link tells of the place, whatever its words are."""
     shortest = 2 if open_by_itself else 1  # words: the id `meadow` of an open place is a word of every day
     ident = place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID and place.id.count("-") + 1 >= shortest else ""
     names = [_words_of(name) for name in (place.name, _without_article(place.name), ident)]
-    kept = {_pattern(words): max(words, key=len) for words in names if words}
-    kept = {pattern: hint for pattern, hint in kept.items() if not pattern.search(said)}
+    kept = {_pattern(words): words for words in names if words}
+    kept = {pattern: words for pattern, words in kept.items() if not pattern.search(said)}
     step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
     codes = code_patterns(place.position, step) if place.position else ()
-    return Secret(place.id, place.name, tuple(kept), place.position, step, codes, tuple(kept.values()))
+    return Secret(place.id, place.name, (*kept, _link_to(place.id)), place.position, step, codes, tuple(kept.values()))
 
 
 def _without_article(name: str) -> str:
@@ -134,19 +142,25 @@ def _without_article(name: str) -> str:
     return rest if article.casefold() == "the" and len(rest.split()) > 1 else name
 
 
-def fold_text(text: str) -> str:
-    """Small letters without accents and apostrophes, so that a name is found however it is written."""
-    small = text.casefold()
-    return _DROPPED.sub("", small if small.isascii() else unicodedata.normalize("NFKD", small))
-
-
 def _words_of(name: str) -> tuple[str, ...]:
     return tuple(re.findall(r"\w+", fold_text(name)))
 
 
 def _pattern(words: Iterable[str]) -> re.Pattern[str]:
+    return re.compile(rf"(?<![^\W_]){_body(words)}(?![^\W_])")
+
+
+def _body(words: Iterable[str]) -> str:
     """The words of a name, however they are joined: spaces, hyphens, tags, line breaks or nothing but a slash."""
-    return re.compile(r"(?<![^\W_])" + r"(?:[\s_\-+./,:]|<[^<>]{0,120}>){0,8}".join(map(re.escape, words)) + r"(?![^\W_])")
+    return r"(?:[\s_\-+./,:]|<[^<>]{0,120}>){0,8}".join(map(re.escape, words))
+
+
+def _link_to(ident: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<![^\W_])(?:place|account):{_link_words(ident)}(?![\w-])")
+
+
+def _link_words(ident: str) -> str:
+    return re.escape(fold_text(ident))
 
 
 def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
@@ -182,23 +196,23 @@ def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
 
 
 def _found_names(folded: str, secrets: Secrets) -> Iterator[Leak]:
-    for secret in secrets.places:
+    for secret in secrets.places if secrets.sieve.names.search(folded) else ():
         for pattern in secret.names:
             for found in pattern.finditer(folded):
                 yield Leak(secret.name, "The name", " ".join(found[0].split()), _line(folded, found.start()))
 
 
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
-    for secret in secrets.places:
+    for secret in secrets.places if secrets.sieve.codes.search(text) else ():
         for pattern in secret.codes:
             for found in pattern.finditer(text):
                 yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
 
 
 def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
-    placed = [(secret, secret.position) for secret in secrets.places if secret.position]
-    if not placed:
+    if not secrets.sieve.may_hold_spot(text):
         return
+    placed = [(secret, secret.position) for secret in secrets.places if secret.position]
     spots = list(spots_in(text))
     # In a table the latitude of one row stands near the longitude of another: a number that is half of a position that may
     # be shown is not half of another one.

@@ -40,7 +40,9 @@ def account_for_readers(made: Decisions, account: Account) -> PublicAccount:
         kept_back=made.kept_back(account),
     )
     unsaid = made.unsaid_with(account)
-    return _cleaned(unsaid, shown) if unsaid.secrets else shown
+    # A habitat that is a place is told by other words than the author's.
+    must_clean = made.must_clean(account, unsaid) or (bool(unsaid.secrets) and shown.habitat != account.habitat)
+    return _cleaned(unsaid, shown) if must_clean else shown
 
 
 def _is_told(made: Decisions, account: Account, stated: StageSeason) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -75,14 +75,14 @@ def make_published(guide: Guide) -> Published:
     return Published(
         settings=_settings(made),
         accounts=_frozen({i: account_for_readers(made, account) for i, account in guide.accounts.items()}),
-        plants=_frozen({i: _plant(made, plant) for i, plant in guide.plants.items()}),
+        plants=_frozen({i: _plant(made, plant) for i, plant in _told(made, guide.plants)}),
         places=_frozen({i: _place(made, place) for i, place in guide.places.items() if not place.sensitivity}),
         characters=_frozen(guide.characters),
-        terms=_frozen({i: made.anywhere.cleaned(term) for i, term in guide.terms.items()}),
-        sources=_frozen({i: made.anywhere.cleaned(source) for i, source in guide.sources.items()}),
+        terms=_frozen({i: _cleaned_anywhere(made, term) for i, term in _told(made, guide.terms)}),
+        sources=_frozen({i: _cleaned_anywhere(made, source) for i, source in _told(made, guide.sources)}),
         photos=_frozen(photos),
         walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
-        episodes=_frozen({i: _episode(made, episode) for i, episode in guide.episodes.items()}),
+        episodes=_frozen({i: _episode(made, episode) for i, episode in _told(made, guide.episodes)}),
         stage_sets=_frozen(guide.stage_sets),
         cautions=_frozen(guide.cautions),
         licences=_frozen(guide.licences),
@@ -113,6 +113,15 @@ def _cleaned(unsaid: Unsaid, record: R) -> R:
     return cleaned
 
 
+def _told(made: Decisions, records: Mapping[str, T]) -> Iterator[tuple[str, T]]:
+    """Records by id, without those whose very id, which stands in addresses, gives a place away."""
+    return ((i, record) for i, record in records.items() if not (made.must_clean(record, made.anywhere) and made.anywhere.tells(i)))
+
+
+def _cleaned_anywhere(made: Decisions, record: T) -> T:
+    return made.anywhere.cleaned(record) if made.must_clean(record, made.anywhere) else record
+
+
 def _settings(made: Decisions) -> Settings:
     """What guide.yaml says."""
     return _cleaned(made.anywhere, made.guide.settings)
@@ -121,17 +130,18 @@ def _settings(made: Decisions) -> Settings:
 def _photo(made: Decisions, photo: Photo) -> PublicPhoto | None:
     """A picture, if it may be shown: someone is credited, a licence allows it, and not even its id gives a place away."""
     unsaid = made.unsaid_of_photo(photo)
-    if not (photo.credit.strip() and photo.licence.strip()) or made.is_of_secret_place(photo) or unsaid.tells(photo.id):
+    must_clean = made.must_clean(photo, unsaid)
+    if not (photo.credit.strip() and photo.licence.strip()) or made.is_of_secret_place(photo) or (must_clean and unsaid.tells(photo.id)):
         return None
     shown = copied(PublicPhoto, photo, file=photo.file if photo.file in made.guide.photo_files else "")
-    cleaned = _cleaned(unsaid, shown)
+    cleaned = _cleaned(unsaid, shown) if must_clean else shown
     if photo.alt and not cleaned.alt:
         return replace(cleaned, alt=Inline(made.name_of(photo.account)))
     return cleaned
 
 
 def _plant(made: Decisions, plant: Plant) -> Plant:
-    return replace(made.anywhere.cleaned(plant), photo=made.photo_if_shown(plant.photo))
+    return replace(_cleaned_anywhere(made, plant), photo=made.photo_if_shown(plant.photo))
 
 
 def _place(made: Decisions, place: Place) -> PublicPlace:
@@ -163,4 +173,6 @@ def _stop(made: Decisions, stop: Stop) -> PublicStop:
 def _episode(made: Decisions, episode: Episode) -> Episode:
     account = find_account(made.guide, episode.account)
     unsaid = made.unsaid_with(account) if account else made.anywhere
-    return replace(episode, title=unsaid.without(episode.title), sections=unsaid.cleaned(episode.sections)) if unsaid.secrets else episode
+    if not made.must_clean(episode, unsaid):
+        return episode
+    return replace(episode, title=unsaid.without(episode.title), sections=unsaid.cleaned(episode.sections))

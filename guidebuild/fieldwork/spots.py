@@ -53,7 +53,7 @@ class _Number:
 
 def make_readable(text: str) -> str:
     """The text as a reader would see it: character references, percent signs and JSON escapes undone, drawings left out."""
-    plain = _DRAWN.sub(" ", text)
+    plain = _DRAWN.sub(" ", text) if "=" in text or ";" in text else text
     plain = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), plain) if "\\u" in plain else plain
     plain = unquote(plain, errors="ignore") if "%" in plain else plain
     return html.unescape(plain) if "&" in plain else plain

@@ -6,12 +6,11 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
-from typing import Any, TypeVar
+from types import UnionType
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from guidebuild.fieldwork.codes_of_places import code_hints
-from guidebuild.fieldwork.leaks import Secrets, fold_text, leaks_in
-from guidebuild.fieldwork.spots import make_readable
-from guidebuild.guide.accounts import FieldMark, StageText
+from guidebuild.fieldwork.leaks import Secrets, leaks_in
+from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies, StageText
 from guidebuild.guide.findings import At
 from guidebuild.guide.records import LawNote
 from guidebuild.guide.text.inline import NO_TEXT
@@ -22,38 +21,25 @@ T = TypeVar("T")
 _PARAGRAPHS = re.compile(r"(\n[ \t]*\n)")
 # Items of a list, rows of a table, headings, quotations and notes: each line stands for itself.
 _LINES = re.compile(r"^\s*(?:[-*+>|#]|\d{1,3}[.)]\s|\[\^[^\]]+\]:)", re.MULTILINE)
-_FIGURES = re.compile(r"\d\D*\d")
-_MAIN = {FieldMark: "mark", StageText: "text", LawNote: "text"}
+_POSITIONS = "positions"
+"""The field of records that says where their keys stand in the author's files."""
+_MAIN = {FieldMark: "mark", StageText: "text", HostUse: "plant", SimilarSpecies: "account", LawNote: "text"}
 """Records that say nothing once this field of theirs is empty."""
 
 
 @dataclass(frozen=True, slots=True)
 class Unsaid:
-    """What may not be told in some texts.
-
-    `hints` are words, in small letters, of which one stands in every text that names a place; `codes` are signs of which
-    one stands in every text with a map code. Most texts hold none, and are looked at no further.
-    """
+    """What may not be told in some texts."""
 
     secrets: Secrets
-    hints: tuple[str, ...] = ()
-    codes: tuple[str, ...] = ()
 
     def tells(self, text: str) -> bool:
         """Whether a text gives one of the places away."""
-        return self._may_tell(text) and any(leaks_in(text, self.secrets))
+        return bool(text) and any(leaks_in(text, self.secrets))
 
     def places_in(self, text: str) -> tuple[str, ...]:
         """Names of the places that a text gives away, each once."""
-        return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets))) if self._may_tell(text) else ()
-
-    def _may_tell(self, text: str) -> bool:
-        if not text or not self.secrets:
-            return False
-        small = fold_text(make_readable(text) if "&" in text or "%" in text or "\\" in text else text)
-        if any(hint in small for hint in self.hints):
-            return True
-        return bool(self.codes) and (any(code in text for code in self.codes) or bool(_FIGURES.search(text)))
+        return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets)))
 
     def without(self, text: str) -> str:
         """The text without the sentences that tell; what follows one in its paragraph goes with it, for it may lean on it."""
@@ -116,17 +102,22 @@ def _is_silent(value: object) -> bool:
 
 @cache
 def _fields_of(kind: Any) -> tuple[str, ...]:
-    """Fields to look into: none where a value is no record, or says only where it stands in the author's files."""
-    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) and kind is not At else ()
+    """The fields of a record that may hold texts, by their types; of what is no record, none."""
+    if not is_dataclass(kind) or kind is At:
+        return ()
+    hints = get_type_hints(kind)
+    return tuple(field.name for field in fields(kind) if field.name != _POSITIONS and _may_hold_text(hints[field.name]))
 
 
-def unsaid_of(secrets: Secrets) -> Unsaid:
-    """What may not be told where these are secret; a link to such a place tells of it, whatever its words are."""
-    kept = tuple(replace(secret, names=(*secret.names, _link_to(secret.place))) for secret in secrets.places)
-    hints = dict.fromkeys(hint for secret in kept for hint in (*secret.hints, fold_text(f":{secret.place}")))
-    codes = [code for secret in kept if secret.position for code in code_hints(secret.position, secret.step)]
-    return Unsaid(replace(secrets, places=kept), tuple(hints), tuple(dict.fromkeys(codes)))
-
-
-def _link_to(ident: str) -> re.Pattern[str]:
-    return re.compile(rf"\b(?:place|account):{re.escape(fold_text(ident))}(?![\w-])")
+def _may_hold_text(hint: Any, within: frozenset[Any] = frozenset()) -> bool:
+    """Whether values of a type hold texts; sets hold ids alone, and an `At` says only where something stands in the author's files."""
+    origin = get_origin(hint)
+    if origin in (Union, UnionType, tuple):
+        return any(_may_hold_text(part, within) for part in get_args(hint))
+    kind = origin or hint
+    if isinstance(kind, TypeVar) or kind is str:
+        return True
+    if not is_dataclass(kind) or kind is At or kind in within:
+        return False
+    deeper = within | {kind}
+    return any(_may_hold_text(held, deeper) for name, held in get_type_hints(kind).items() if name != _POSITIONS)

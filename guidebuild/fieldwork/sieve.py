@@ -1,0 +1,86 @@
+"""A quick look at a text: whether it can give one of some places away at all. Most texts cannot, and are looked at no further."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from guidebuild.guide.records import Position
+
+_DROPPED = re.compile("['’‘`´\u0300-\u036f]")
+_NEVER = re.compile(r"(?!)")
+# Every grid reference has letters right before its figures, or six figures and more in a row.
+_SQUARE = re.compile(r"[A-Z][ \u00a0]?\d[ \u00a0\d]|\d{6}")
+_OTHER_FIGURE = re.compile(r"[^\D0-9]")  # of another script
+_MARKED = re.compile(r"[*_`~\\\[\]<>()#|&!]|^\s*\d+[.)]", re.MULTILINE)
+_MARKS, _BRACKETS = re.compile(r"[*_`~\\]+"), re.compile(r"[\[\]]")
+# Without those marks, a link, a tag or a sign written as `&…;` that ends or begins inside a word still hides the word.
+_IN_A_WORD = re.compile(r"[)\]>;]\w|\w[<&\[]")
+_BETWEEN_WORDS = r"(?:[\W_]|\d+[.)]|\((?:[^()]|\([^()]*\))*\)|\[[^\[\]]*\]|<[^<>]*>|&\w+;){0,20}"
+
+
+def fold_text(text: str) -> str:
+    """Small letters without accents and apostrophes, so that a name is found however it is written."""
+    small = text.casefold()
+    return _DROPPED.sub("", small if small.isascii() else unicodedata.normalize("NFKD", small))
+
+
+@dataclass(frozen=True, slots=True)
+class Sieve:
+    """Patterns of which one stands in every text that gives a place away; each lets more through than the exact ones do.
+
+    `names` are looked for in folded text, `marked_names` in folded Markdown; `codes` and whole degrees (one of each for a position) in
+    readable text.
+    """
+
+    names: re.Pattern[str] = _NEVER
+    marked_names: re.Pattern[str] = _NEVER
+    codes: re.Pattern[str] = _NEVER
+    latitudes: re.Pattern[str] = _NEVER
+    longitudes: re.Pattern[str] = _NEVER
+
+    def may_hold_spot(self, plain: str) -> bool:
+        """Whether a text may hold a position near one of the places, in figures or as a grid reference."""
+        if self.latitudes is _NEVER:
+            return False
+        if self.latitudes.search(plain) and self.longitudes.search(plain):
+            return True
+        return bool(_SQUARE.search(plain)) or (not plain.isascii() and bool(_OTHER_FIGURE.search(plain)))
+
+    def may_tell_unmarked(self, text: str) -> bool:
+        """Whether a piece of Markdown may give a place away once its marks are taken off: `Weir *Pool*`, `W*ei*r Pool`."""
+        if not _MARKED.search(text):
+            return False
+        bare = _MARKS.sub("", text)
+        if self.marked_names.search(fold_text(bare)) or _IN_A_WORD.search(bare):
+            return True
+        return bool(self.codes.search(bare)) or self.may_hold_spot(_BRACKETS.sub("", bare))
+
+
+def make_sieve(names: Iterable[tuple[str, ...]], bodies: Iterable[str], codes: Iterable[str], positions: Iterable[Position]) -> Sieve:
+    """A sieve for places by the words of their names, by patterns of their names and codes, and by their positions."""
+    held = tuple(positions)
+    return Sieve(
+        _any_of(bodies),
+        _any_of(_BETWEEN_WORDS.join(re.escape(word.replace("_", "")) for word in words) for words in names),
+        _any_of(codes),
+        _any_of(_whole_degrees(p.latitude for p in held)),
+        _any_of(_whole_degrees(p.longitude for p in held)),
+    )
+
+
+def _any_of(patterns: Iterable[str]) -> re.Pattern[str]:
+    kept = sorted(set(patterns))
+    return re.compile("|".join(kept)) if kept else _NEVER
+
+
+def _whole_degrees(values: Iterable[float]) -> Iterator[str]:
+    """The degrees before the point of all that may be told in place of a value.
+
+    Rounding leads one degree further at most; 59.9′ 59″ are, by themselves, a degree more than they say.
+    """
+    for value in values:
+        whole = int(abs(value))
+        yield from (str(near) for near in range(max(0, whole - 2), whole + 2))
