@@ -9,6 +9,7 @@ from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import LawNote
+from guidebuild.words import count_of
 
 
 def _law_old(guide: Guide) -> Iterator[Finding]:
@@ -22,7 +23,7 @@ def _law_old(guide: Guide) -> Iterator[Finding]:
                 f"The note on the law is dated {day}, which is still to come.", note.at, mend="Correct the date.", account=account
             )
         elif months_between(note.as_of, guide.as_of) >= limit:
-            yield LAW_OLD.finding(f"The note on the law is of {day}, more than {limit} months ago.", note.at, account=account)
+            yield LAW_OLD.finding(f"The note on the law is of {day}, more than {count_of(limit, 'month')} ago.", note.at, account=account)
 
 
 def _notes(guide: Guide) -> Iterator[tuple[LawNote, str]]:

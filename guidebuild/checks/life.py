@@ -13,7 +13,7 @@ from guidebuild.guide.dangers import find_hazards_in
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Plant
-from guidebuild.words import words
+from guidebuild.words import count_of, words
 
 
 def _stages_named(account: Account) -> Iterator[tuple[str, At]]:
@@ -106,7 +106,7 @@ def _review_old(guide: Guide) -> Iterator[Finding]:
             message = f"The review is dated {review.on.isoformat()}, which is still to come."
             yield REVIEW_OLD.finding(message, review.at, mend="Correct the date.", account=account.id)
         elif months_between(review.on, guide.as_of) >= limit:
-            message = f"{account.vernacular} was last reviewed on {review.on.isoformat()}, more than {limit} months ago."
+            message = f"{account.vernacular} was last reviewed on {review.on.isoformat()}, more than {count_of(limit, 'month')} ago."
             yield REVIEW_OLD.finding(message, review.at, account=account.id)
 
 

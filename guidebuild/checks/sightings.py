@@ -16,6 +16,7 @@ from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import DEKADS, Season, dekad_of
 from guidebuild.guide.sightings import Seen, Tally
+from guidebuild.words import count_of
 
 ENOUGH = 10  # sightings of a stage before their silence about a month says anything
 JOINED = 2  # dekads without a sighting that a suggested season bridges
@@ -170,7 +171,7 @@ def _looked_in_vain(guide: Guide) -> Iterator[Finding]:
             absences = sum(t.absences for t in tallies)
             if absences >= ENOUGH and not any(t.rows for t in tallies):
                 name = guide.places[place_id].name if place_id in guide.places else place_id
-                message = f"{absences} searches at {name} found nothing, yet the account lists it."
+                message = f"{count_of(absences, 'search', 'searches')} at {name} found nothing, yet the account lists it."
                 yield LOOKED_IN_VAIN.finding(message, account.where("places"), account=account.id)
 
 

@@ -65,16 +65,19 @@ _IN_REGION = (
 class Reason:
     """Why: a sentence with `{names}` and what fills them, so that it can be said in any language.
 
-    The value of `stages` holds their words, each on a line of its own.
+    The value of `stages` holds their words, each on a line of its own. Where a number `n` counts things, `one` says a single one.
     """
 
     message: str
     values: tuple[tuple[str, str], ...] = ()
+    one: str = ""
 
     @property
     def text(self) -> str:
         """The sentence in English."""
-        return self.message.format(**{name: value.replace("\n", " and ") for name, value in self.values})
+        counted = dict(self.values).get("n")
+        said = self.one if self.one and counted == "1" else self.message
+        return said.format(**{name: value.replace("\n", " and ") for name, value in self.values})
 
 
 @dataclass(frozen=True, slots=True)

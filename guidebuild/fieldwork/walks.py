@@ -17,6 +17,7 @@ from guidebuild.guide.life_stages import GROWN_ON
 
 GROUP_PACE = 2.5  # km/h between stops: a group that looks about goes at half a walker's pace (common practice, no source)
 FASTEST_PACE = 5.0367  # km/h: Tobler's hiking function on the flat (Tobler 1993)
+NIGHT = "night"  # the hazard of a walk in the dark, which is then no surprise
 NEAR_DARK = dt.timedelta(minutes=30)
 
 
@@ -165,14 +166,18 @@ def _warnings(walk: PublicWalk, light: Daylight | None, *, starts: dt.datetime, 
         yield Reason("There is no {time} on that day: the clocks go forward.", (("time", f"{walk.start:%H:%M}"),))
     if walk.minutes and leave > ends + dt.timedelta(minutes=1):
         over = round((leave - ends).total_seconds() / 60)
-        yield Reason("Stops and ways take {minutes} minutes longer than the walk.", (("minutes", str(over)),))
+        yield Reason(
+            "Stops and ways take {n} minutes longer than the walk.",
+            (("n", str(over)),),
+            "Stops and ways take {n} minute longer than the walk.",
+        )
     elif (pace := _pace(walk)) > FASTEST_PACE:
         yield Reason("The ways between the stops would need {pace} km/h.", (("pace", f"{pace:.1f}"),))
     if light is None:
         yield Reason("Sunset is not known: give a stop's place its position, or guide.yaml its “region box”.")
-    elif light.sunset and ends > light.sunset:
+    elif light.sunset and ends > light.sunset and NIGHT not in walk.hazards:
         yield Reason("The walk ends after sunset ({time}).", (("time", f"{light.sunset:%H:%M}"),))
-    if light and light.sunrise and starts < light.sunrise:
+    if light and light.sunrise and starts < light.sunrise and NIGHT not in walk.hazards:
         yield Reason("The walk starts before sunrise ({time}).", (("time", f"{light.sunrise:%H:%M}"),))
 
 

@@ -11,7 +11,7 @@ class Sense(Enum):
 
     SIGHT = ("look for", "look at")
     HEARING = ("listen for", "listen to")
-    SMELL = ("smell for", "smell")
+    SMELL = ("smell it:", "smell")
 
     @property
     def seek(self) -> str:
@@ -30,12 +30,14 @@ _SOUNDS = re.compile(
     re.IGNORECASE,
 )
 _SMELLS = re.compile(r"\b(?:smells?|scents?|odou?rs?|fragrance|stench|aroma)\b", re.IGNORECASE)
+# `row of rising whistles`: it is what there is a row of that one meets.
+_MANY_OF = re.compile(r"^.*?\b(?:row|series|burst|string|run|set|number|pair|hint|touch|whiff|trace)s? of\b", re.IGNORECASE)
 _PART_OF = re.compile(r"\b(?:of|on|in|at|with|like|from|when)\b")
 
 
 def sense_of(words: str) -> Sense:
     """The sense by which one meets what the words name; it is the noun before the first "of" or "with" that counts."""
-    head = _PART_OF.split(words, maxsplit=1)[0]
+    head = _PART_OF.split(_MANY_OF.sub("", words), maxsplit=1)[0]
     if _SMELLS.search(head):
         return Sense.SMELL
     return Sense.HEARING if _SOUNDS.search(head) else Sense.SIGHT

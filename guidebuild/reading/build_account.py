@@ -34,6 +34,7 @@ from guidebuild.reading.build_records import build_laws
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.season_words import season_vocabulary
+from guidebuild.words import count_of
 
 T = TypeVar("T")
 
@@ -159,10 +160,13 @@ def with_translations(account: Account, translations: list[Translation], notes: 
     """The account with its translations; marks and notes on the law that do not pair up are a finding."""
     for translation in translations:
         if translation.marks and len(translation.marks) != len(account.diagnostics):
-            words = f"{len(translation.marks)} marks are translated, and the account has {len(account.diagnostics)}."
+            words = (
+                f"{count_of(len(translation.marks), 'mark is', 'marks are')} translated, and the account has {len(account.diagnostics)}."
+            )
             notes.add("translation-length", words, translation.at, account=account.id)
         if translation.law and len(translation.law) != len(account.law):
-            words = f"{len(translation.law)} notes on the law are translated, and the account has {len(account.law)}."
+            notes_on = count_of(len(translation.law), "note on the law is", "notes on the law are")
+            words = f"{notes_on} translated, and the account has {len(account.law)}."
             notes.add("translation-length", words, translation.at, account=account.id)
     return replace(account, translations=tuple(sorted(translations, key=lambda t: t.language)))
 

@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass
 
 from guidebuild.guide.problem import Unreadable
+from guidebuild.words import count_of
 
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
 _TIME = r"(?:[T ]\d{1,2}(?::\d{2}(?::\d{2}(?:[.,]\d+)?)?)?\s*(?:Z|[+-−]\d{2}(?::?\d{2})?)?)?"
@@ -122,7 +123,7 @@ def _interval(start: str, end: str) -> EventDate | None:
 def _short_year(text: str, year: str) -> Unreadable | None:
     if len(year) == 4:
         return None
-    return Unreadable(f"The year in “{text}” has {len(year)} digits.", "Write all four: 1968 or 2068.", "sighting-year")
+    return Unreadable(f"The year in “{text}” has {count_of(len(year), 'digit')}.", "Write all four: 1968 or 2068.", "sighting-year")
 
 
 def _numbers(text: str, found: re.Match[str], order: str) -> EventDate | Unreadable:

@@ -10,6 +10,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.texts import find_markdown
 from guidebuild.reading.notes import Notes
+from guidebuild.words import count_of
 
 _FENCE = re.compile(r"\s{0,3}(`{3,}|~{3,})")
 _CODE = re.compile(r"(`+)(?!`).+?(?<!`)\1(?!`)")
@@ -124,7 +125,7 @@ def _tables(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]
                 break
             count = len(_cells(lines[row]))
             if count > wanted:
-                words = f"This table row has {count} cells, its header has {wanted}: '{lines[row].strip()[:60]}'."
+                words = f"This table row has {count_of(count, 'cell')}, its header has {wanted}: '{lines[row].strip()[:60]}'."
                 yield "table-cells", words, At(section.at.file, section.at.line + row, 1)
 
 

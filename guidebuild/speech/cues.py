@@ -19,6 +19,7 @@ from guidebuild.speech.codes import (
     CAPTION_TOO_SHORT,
 )
 from guidebuild.speech.script import Spoken, join_text, join_words
+from guidebuild.words import count_of
 
 _CLUSTER = regex.compile(r"\X")
 
@@ -147,7 +148,7 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[Code, str, str]]:
         yield CAPTION_TOO_LONG, f"{name} is shown for {cue.seconds:.1f} s, more than {limits.longest:g} s.", mend
     if len(cue.lines) > limits.lines:
         mend = "Break it into two cues."
-        yield CAPTION_LINES, f"{name} has {len(cue.lines)} lines; at most {limits.lines} are shown.", mend
+        yield CAPTION_LINES, f"{name} has {count_of(len(cue.lines), 'line')}; at most {limits.lines} are shown.", mend
     longest = max(cue.lines, key=count_characters, default="")
     if count_characters(longest) > limits.line:
         message = f"{name}: the line “{longest}” has {count_characters(longest)} characters; at most {limits.line} fit."

@@ -8,6 +8,7 @@ from rich.text import Text
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.publish import MILD, Publication
+from guidebuild.words import count_of
 
 
 def print_published(console: Console, published: Publication, checked: Checked, *, place: str) -> None:
@@ -26,8 +27,8 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         trouble.print("Nothing is published: what stood there before still stands.", style="bold red")
         return
     found = checked.warnings
-    told = f"{len(outcome.written)} files written, {outcome.kept} as they were, {len(outcome.removed)} taken away"
-    also = f"; {found} warnings (guidebuild check)" if found else ""
+    told = f"{count_of(len(outcome.written), 'file')} written, {outcome.kept} as they were, {len(outcome.removed)} taken away"
+    also = f"; {count_of(found, 'warning')} (guidebuild check)" if found else ""
     console.print(f"{place}: {told}{also}.", highlight=False, soft_wrap=True)
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)

@@ -166,4 +166,4 @@ def test_a_minute_more_or_less_is_nothing_to_tell() -> None:
         return warnings(replace(WALK, minutes=50, stops=(Stop("north-hedge", 30, 0), Stop("meadow", 20, metres))))
 
     assert over(40) == []  # a minute, at 2.5 km/h
-    assert over(60) == ["Stops and ways take 1 minutes longer than the walk."]
+    assert over(60) == ["Stops and ways take 1 minute longer than the walk."]

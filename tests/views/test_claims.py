@@ -86,6 +86,9 @@ def _drafted(guide: str, account: str, heading: str) -> list[tuple[str, str]]:
         ("estuary-waders", "bar-tailed-godwit", "In the male in breeding plumage, look for a brick-red underside right down to the tail."),
         ("estuary-waders", "redshank", "In breeding plumage, look for a red base on both halves of the bill."),
         ("spring-flowers", "lily-of-the-valley", "In fruit, look for hanging red berries."),
+        ("spring-flowers", "ramsons", "Smell it: a strong smell of garlic."),
+        ("southern-frogs", "southern-brown-tree-frog", "From the male, listen for a row of rising whistles."),
+        ("southern-frogs", "pobblebonk", "From the male, listen for a single loud bonk."),
         ("southern-frogs", "pobblebonk", "Look first for a thick, flat gland on each shin."),
     ],
 )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.layout import Side
+from guidebuild.words import count_of
 
 REST = frozenset({"the rest"})
 """Sentences after the first: left out without a word when there is no room for them."""
@@ -43,7 +44,7 @@ def too_long(where: str, what: str, side: Side, points: float) -> Problem:
     words = {piece: height for piece, height in side.pieces.items() if piece not in _FIXED}
     piece = max(words, key=lambda name: words[name], default="")
     longest = f"; the longest piece is “{piece}” with {words[piece]:.0f} mm" if piece else ""
-    lines = "1 line" if side.lines_over == 1 else f"{side.lines_over} lines"
+    lines = count_of(side.lines_over, "line")
     return Problem(
         "too-long",
         where,

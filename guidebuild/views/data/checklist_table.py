@@ -7,9 +7,18 @@ from types import MappingProxyType
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.views.pieces.facts import tell_facts
+from guidebuild.views.pieces.facts import head_plants, tell_facts
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import words
+
+
+def checklist_table(guide: Published) -> tuple[tuple[str, ...], ...]:
+    """Headings and rows; what the guide's groups have nothing of, such as the host plants of birds, has no column."""
+    rows = tuple(checklist_rows(guide))
+    used = [n for n, heading in enumerate(COLUMNS) if heading not in _LIVES_FROM or any(row[n] for row in rows)]
+    plants = head_plants(guide, guide.accounts.values()).lower()
+    headings = tuple(plants if heading == "host plants" else heading for heading in COLUMNS)
+    return tuple(tuple(row[n] for n in used) for row in (headings, *rows))
 
 
 def checklist_rows(guide: Published) -> Iterator[tuple[str, ...]]:
@@ -41,6 +50,8 @@ COLUMNS: Mapping[str, str] = MappingProxyType(
     }
 )
 """The heading of each column, and the field that fills it."""
+
+_LIVES_FROM = ("host plants", "prey")
 
 OWN_WAY: Mapping[str, Callable[[Published, PublicAccount], str]] = MappingProxyType(
     {

@@ -159,10 +159,15 @@ def _named(more: Reason, bring: tuple[str, ...]) -> bool:
     return any(thing <= own or own <= thing for own in map(_main_words, bring) if own)
 
 
+_HOLDS = {"flask": "water", "bottle": "water", "drink": "water", "drinks": "water"}
+"""What one brings for what is in it."""
+
+
 def _main_words(thing: str) -> frozenset[str]:
     """The words of a thing, without those that say what it is for."""
     named = re.split(r",|\b(?:with|for|to)\b", thing.casefold())[0]
-    return frozenset(re.findall(r"[\w-]+", named)) - {"a", "and", "the"}
+    words = (_HOLDS.get(word, word) for word in re.findall(r"[\w-]+", named))
+    return frozenset(re.sub(r"(?<=ch)es$|(?<=[^s])s$", "", word) for word in words) - {"a", "and", "the"}
 
 
 def _light(make: PieceMaker, pack: WalkPack) -> tuple[tuple[str, str], ...]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
@@ -11,6 +12,7 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import PieceMaker
 
+_ALIKE, _SAME = 3, 0.85
 _TAKEN_FOR = {
     "deadly": ("May be taken for {names}, which is deadly poisonous", "May be taken for {names}, which are deadly poisonous"),
     "poisonous": ("May be taken for {names}, which is poisonous", "May be taken for {names}, which are poisonous"),
@@ -35,7 +37,21 @@ def cautions_of_account(make: PieceMaker, account: PublicAccount) -> tuple[Cauti
     found = find_cautions(make.guide, (account.id,))
     own, language = make.told(account, "caution")
     shown = show_cautions(make, [f.hazard for f in found if f.of], own, language)
-    return (*shown, *cautions_of_look_alikes(make, account))
+    views = (*shown, *cautions_of_look_alikes(make, account))
+    kept = leave_out_repeats([view.local for view in views])
+    return tuple(view if view.local in kept else replace(view, local="") for view in views)
+
+
+def leave_out_repeats(sentences: Sequence[str]) -> tuple[str, ...]:
+    """The sentences without those that a longer one, which begins alike, says again; what is said twice is listened to once."""
+    words_of = {sentence: re.findall(r"\w+", sentence.casefold()) for sentence in dict.fromkeys(sentences)}
+
+    def is_said_by(short: str, long: str) -> bool:
+        few, many = words_of[short], words_of[long]
+        said = sum(word in many for word in few)
+        return len(few) < len(many) and few[:_ALIKE] == many[:_ALIKE] and said >= _SAME * len(few)
+
+    return tuple(s for s in words_of if not any(is_said_by(s, other) for other in words_of))
 
 
 def cautions_of_look_alikes(make: PieceMaker, account: PublicAccount) -> tuple[CautionView, ...]:

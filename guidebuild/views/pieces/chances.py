@@ -13,6 +13,8 @@ PROMISE = "Nothing is promised: these are chances, from what the accounts say an
 
 def say_reason(say: Words, reason: Reason) -> str:
     """A reason as a sentence; the stages that it may name are said in the reader's language too."""
+    if reason.one:
+        return say.count(reason.one, reason.message, int(dict(reason.values)["n"]))
     values = {name: say.listed([say(one) for one in value.split("\n")]) if name == "stages" else value for name, value in reason.values}
     return say(reason.message, **values)
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import partial
+from itertools import groupby
 
 from guidebuild.fieldwork.claims import find_deciding_marks, is_mark_of
 from guidebuild.fieldwork.out import sought_stages
@@ -26,12 +28,9 @@ class StageClaim:
 
 
 def find_claims(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
-    """What is said of each of these stages, in their order; those that show the same marks stand together."""
-    together: dict[tuple[int, ...], list[str]] = {}
-    for stage in stages or ("",):
-        together.setdefault(find_deciding_marks(account, stage), []).append(stage)
-    whole = len(together) == 1
-    return tuple(_claim(make, account, numbers, list(filter(None, named)), whole=whole) for numbers, named in together.items())
+    """What is said of each of these stages, in their order; those that follow one another and show the same marks stand together."""
+    runs = [(numbers, list(run)) for numbers, run in groupby(stages or ("",), partial(find_deciding_marks, account))]
+    return tuple(_claim(make, account, numbers, list(filter(None, named)), whole=len(runs) == 1) for numbers, named in runs)
 
 
 def find_first_claim(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> StageClaim | None:

@@ -6,13 +6,13 @@ writes the episode.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.claims import GROWN, is_of_grown
+from guidebuild.fieldwork.claims import GROWN
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.accounts import FieldMark, SimilarSpecies
+from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies
 from guidebuild.guide.dangers import find_cautions
 from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
 from guidebuild.guide.resolve import find_account
@@ -24,12 +24,14 @@ from guidebuild.identify.sentences import separation_sentence, spoken_name
 from guidebuild.identify.separation import Separation, best_separating
 from guidebuild.speech.script import Piece, ScriptLine, Spoken, merge_words
 from guidebuild.speech.script_text import read_line
+from guidebuild.views.pieces.cautions import leave_out_repeats
 from guidebuild.views.pieces.facts import host_words, name_habitats, plant_word, size_words
 from guidebuild.views.scripts.filled import say_name
 from guidebuild.views.scripts.spoken_cautions import say_cautions_of_look_alikes, say_cautions_of_places, say_places
 from guidebuild.views.scripts.spoken_english import (
     add_article,
     capitalise,
+    find_scope,
     is_plural,
     make_sentence,
     set_off_asides,
@@ -124,11 +126,10 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:
     group, told_words = guide.stage_set(account), mark.mark.starred
-    stages = () if is_of_grown(mark) else mark.stages
     sense, told = sense_of(told_words), add_article(told_words)
-    if mark.sexes or not all(group.word(stage) in told_words for stage in stages):
-        whose = words("en").listed([group.at_scope(stage, sex) for stage in stages or ("",) for sex in mark.sexes or ("",)])
-        return f"{capitalise(whose)}, {sense.seek} {told}."
+    if whose := find_scope(group, mark):
+        heard = f"from the {whose[7:]}" if sense is Sense.HEARING and whose.startswith("in the ") else whose
+        return f"{capitalise(heard)}, {sense.seek} {told}."
     if sense is Sense.SIGHT and number == 0:
         return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
     if sense is Sense.SIGHT:
@@ -187,7 +188,7 @@ def _hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         named = host_words(guide, account, words("en"))
         verb = "Its host plants are" if len(hosts) > 1 or is_plural(named) else "Its host plant is"
         yield _line(f"{verb} {named}.", 1, photo=photo, shot="The host plant, close")
-        yield from _parts_of_hosts(guide, account)
+        yield from _parts_of_hosts(guide, account.host_plants)
 
 
 def _partners(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -200,17 +201,12 @@ def _partners(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
             photo = next((plant.photo for plant in plants if plant.photo), "")
             shot = "The ground beneath the tree" if uses is rooted else "What it grows on, close"
             yield _line(f"It grows {way} {named}{': look at the ground beneath' if uses is rooted else ''}.", 1, photo=photo, shot=shot)
-    for use in account.host_plants:
-        plant = guide.plants.get(use.plant)
-        if plant and use.part and use not in rooted:
-            part, said = use.part.starred, use.use.starred
-            line = f"On {plant_word(plant.vernacular)}, look at the {part}{f', {said}' if said else ''}."
-            yield _line(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part.words}")
+    yield from _parts_of_hosts(guide, [use for use in account.host_plants if use not in rooted])
 
 
-def _parts_of_hosts(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
+def _parts_of_hosts(guide: Published, uses: Iterable[HostUse]) -> Iterator[DraftLine]:
     last_use = ""
-    for use in account.host_plants:
+    for use in uses:
         plant = guide.plants.get(use.plant)
         if plant and use.part:
             part, said = use.part.starred, use.use.starred
@@ -269,9 +265,9 @@ def _photographing(guide: Published, account: PublicAccount) -> Iterator[DraftLi
 def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     """What can hurt is always said, however short the slot."""
     texts = [text for hazard in account.hazards if (caution := guide.cautions.get(hazard)) for text in (caution.text, caution.local)]
-    for text in (*(write_plain(text, keep_stars=True) for text in texts), account.caution.starred):
-        yield from (_line(s, 0, shot="Words on the screen") for s in split_sentences(text))
-    yield from (_line(said, 0, shot="Words on the screen") for said in say_cautions_of_look_alikes(guide, account))
+    own = (*(write_plain(text, keep_stars=True) for text in texts), account.caution.starred)
+    said = leave_out_repeats([sentence for text in own for sentence in split_sentences(text)])
+    yield from (_line(s, 0, shot="Words on the screen") for s in (*said, *say_cautions_of_look_alikes(guide, account)))
 
 
 def _closing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -299,5 +295,5 @@ def _mark_shot(mark: FieldMark) -> str:
     sense = sense_of(mark.mark.text)
     if sense is not Sense.SIGHT:
         return f"{'Sound' if sense is Sense.HEARING else 'Smelling it'}: {mark.mark.words}"
-    view = f", {mark.view}" if mark.view else ""
+    view = f", {mark.view}" if mark.view and mark.view not in ("close-up", "close up") else ""
     return f"Close: {mark.mark.words}{view}"

@@ -24,7 +24,7 @@ from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
-from guidebuild.views.scripts.filled import fill_line, say_facts
+from guidebuild.views.scripts.filled import fill_line, say_facts, say_facts_in_sentences
 from guidebuild.views.scripts.spoken_english import find_measured_phrases
 from guidebuild.words import WRITTEN_IN, words
 
@@ -152,11 +152,11 @@ def make_drafted_script(guide: Published, account: PublicAccount, slot: EpisodeS
 
 def make_own_script(guide: Published, account: PublicAccount, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
     """The author's own script with its slots filled from the account."""
-    told = say_facts(guide, account)
+    told, bare = say_facts_in_sentences(guide, account), say_facts(guide, account)
     sections = tuple(
         ScriptSection(
             read_words(write_plain(section.heading, keep_stars=True)),
-            tuple(_with_photos(guide, [fill_line(line, told) for line in read_lines(section.text)])),
+            tuple(_with_photos(guide, [fill_line(line, told, bare) for line in read_lines(section.text)])),
         )
         for section in episode.sections
     )
@@ -228,7 +228,7 @@ def _with_names(guide: Published, account: PublicAccount, script: Script) -> Scr
 
 def _with_hint(account: PublicAccount, sections: tuple[ScriptSection, ...]) -> tuple[ScriptSection, ...]:
     """The sections with a hint of how the name is said, where it comes first and the script has no hint of its own."""
-    hint = account.say or write_latin_hint(account.name.plain)
+    hint = account.say or _drafted_hint(account.name.plain)
     lines = [(n, k, line) for n, section in enumerate(sections) for k, line in enumerate(section.lines)]
     if not hint or any(isinstance(piece, Mark) and piece.kind == "say" for _, _, line in lines for piece in line.pieces):
         return sections
@@ -238,6 +238,12 @@ def _with_hint(account: PublicAccount, sections: tuple[ScriptSection, ...]) -> t
             section = replace(sections[n], lines=(*sections[n].lines[:k], said, *sections[n].lines[k + 1 :]))
             return (*sections[:n], section, *sections[n + 1 :])
     return sections
+
+
+def _drafted_hint(name: str) -> str:
+    """The name's syllables, said to be no more than that: an author's own hint has the stress too."""
+    hint = write_latin_hint(name)
+    return f"{hint} (syllables only)" if hint else ""
 
 
 def _row(maker: PieceMaker, account: PublicAccount, line: ScriptLine, timed: TimedLine) -> LineView:

@@ -24,7 +24,10 @@ def say_cautions_of_places(guide: Published, places: Iterable[PublicPlace]) -> s
         for view in show_cautions(make_pieces(guide, "en"), place.hazards, place.caution):
             said = view.short or view.text or f"{view.title}."
             where.setdefault(said, []).append(_mid_sentence(place.name))
-    return " ".join(f"Take care at {words('en').listed(names)}. {said}" for said, names in where.items())
+    at_once: dict[tuple[str, ...], list[str]] = {}
+    for said, names in where.items():
+        at_once.setdefault(tuple(names), []).append(said)
+    return " ".join(f"Take care at {words('en').listed(names)}. {' '.join(said)}" for names, said in at_once.items())
 
 
 def say_cautions_of_look_alikes(guide: Published, account: PublicAccount) -> Iterator[str]:

@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from guidebuild.fieldwork.claims import is_of_grown
+from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.life_stages import ANIMALS, StageSet, is_state
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.seasons import DEKADS, Season
@@ -83,6 +85,14 @@ def add_article(phrase: str) -> str:
     return f"{'an' if _opens_with_vowel(phrase) else 'a'} {phrase}"
 
 
+def find_scope(group: StageSet, mark: FieldMark) -> str:
+    """Of whom a mark is true: `in the male in breeding plumage`; empty where that need not be said or the mark says it."""
+    stages = () if is_of_grown(mark) else mark.stages
+    if not mark.sexes and all(group.word(stage) in mark.mark.starred for stage in stages):
+        return ""
+    return words("en").listed([group.at_scope(stage, sex) for stage in stages or ("",) for sex in mark.sexes or ("",)])
+
+
 def set_off_asides(pieces: Sequence[Piece]) -> Iterator[Piece]:
     """Bracketed asides set off by commas instead, as one says them; a subgenus in a name keeps its brackets."""
     for number, piece in enumerate(pieces, 1):
@@ -134,6 +144,12 @@ def say_season(season: Season) -> str:
     return ", and again ".join(_run(first, last) for first, last in season.runs())
 
 
+def say_whole_season(season: Season) -> str:
+    """When, and when most of all: `from March to August, most of all from April to June`."""
+    peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
+    return say_season(season) + (f", most of all {peak}" if peak else "")
+
+
 def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
     """When a stage ("nymph", "in flower") is to be met, and when most of all."""
     state = is_state(stage)
@@ -142,7 +158,7 @@ def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
         return f"You will not see {met} here."
     peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
     if len(season.dekads) == DEKADS:
-        return f"You can meet {met} all year" + (f", most of all {peak}." if peak else ".")
+        return f"You can find {met} all year" + (f", most of all {peak}." if peak else ".")
     told = f"Look for {met} {say_season(season)}" if sought else f"{_presence(stage)} {say_season(season)}"
     if peak.startswith("in ") and "again" not in peak:
         return f"{told}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."

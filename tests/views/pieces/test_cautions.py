@@ -22,7 +22,7 @@ from guidebuild.terminal.telling import print_comparison, print_key
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view
-from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set, eating_caution
+from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set, eating_caution, leave_out_repeats
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.choice import choose_lines
@@ -244,6 +244,33 @@ def test_a_script_that_sends_people_to_a_place_says_what_can_hurt_there_in_the_s
     for ident, account_ in whole("spring-flowers").accounts.items():
         if "sunk-lane" in account_.places:
             assert "Walk facing the traffic in single file" in where_to_stand("spring-flowers", ident)
+
+
+def test_what_two_cautions_say_alike_is_said_once() -> None:
+    long = (
+        "If any was eaten, call the poison centre or the emergency number at once, even without signs of illness, and keep a piece to show."
+    )
+    short = "If any was eaten, call the emergency number at once, even without signs of illness, and keep a piece to show."
+    assert leave_out_repeats([short, "Wash your hands.", long]) == ("Wash your hands.", long)
+    kept = [
+        "If any was eaten, call the poison centre.",
+        "If any was touched, wash your hands with plenty of water at once.",
+        "Wash your hands.",
+    ]
+    assert leave_out_repeats(kept) == tuple(kept)
+    fungi = whole("wood-fungi")
+    views = cautions_of_account(make_pieces(fungi), fungi.accounts["deathcap"])
+    assert [view.local for view in views if view.local.startswith("If any was eaten")] == [long]
+    (section,) = [s for s in draft_script(fungi, fungi.accounts["deathcap"]) if s.heading == "Take care"]
+    assert sum(draft.line.text.startswith("If any was eaten") for draft in section.lines) == 1
+
+
+def test_one_place_tells_all_its_hazards_in_a_row() -> None:
+    place = PublicPlace("a", "The Weir", hazards=("water", "road"))
+    said = say_cautions_of_places(make_published(pair((), ())), [place])
+    assert said.count("Take care at") == 1
+    assert "Keep back from edges" in said
+    assert "Walk facing the traffic" in said
 
 
 def test_a_hazard_of_several_places_is_said_once() -> None:

@@ -14,6 +14,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import EpisodeSlot, Guide
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Sensitivity
+from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
@@ -74,8 +75,8 @@ def test_a_draft_says_what_the_account_says_in_the_order_that_works_on_screen() 
 def test_a_name_without_a_say_it_line_gets_its_syllables_once() -> None:
     view = scripts(guide())["red-bug-whole"]
     assert view.markdown.count("[say") == 1
-    assert "*Inventa rubra*. [say in-ven-ta ru-bra]" in view.markdown
-    assert [line.say for section in view.sections for line in section.lines if line.say] == [("in-ven-ta ru-bra",)]
+    assert "*Inventa rubra*. [say in-ven-ta ru-bra (syllables only)]" in view.markdown
+    assert [line.say for section in view.sections for line in section.lines if line.say] == [("in-ven-ta ru-bra (syllables only)",)]
 
 
 def test_the_author_s_own_say_it_line_is_the_only_one() -> None:
@@ -126,8 +127,28 @@ def test_a_slot_in_an_own_script_follows_the_account() -> None:
     base = guide(episodes={own.id: own})
     july = StageSeason("adult", Season("July", frozenset({18, 19, 20})))
     changed = with_account(base, "red-bug", size=Measure("3 mm", 3, 3), seasons=(july,))
-    assert "She is 6–9 mm and flies in June." in scripts(base)["red-short"].markdown
-    assert "She is 3 mm and flies in July." in scripts(changed)["red-short"].markdown
+    assert "She is 6 to 9 millimetres and flies in June." in scripts(base)["red-short"].markdown
+    assert "She is 3 millimetres and flies in July." in scripts(changed)["red-short"].markdown
+
+
+def test_a_slot_reads_as_part_of_the_authors_sentence() -> None:
+    marks = (
+        FieldMark(Inline("broad hind edge of the wing"), ("adult",)),
+        FieldMark(Inline("orange-red legs")),
+        FieldMark(Inline("dark patch on the belly"), sexes=("male",)),
+    )
+    season = parse_season("March – August; most seen April – June")
+    assert isinstance(season, Season)
+    text = (
+        "Look for {mark 1}, the {mark 1}.\nLook at the legs. {mark 2}! {mark 3}: he has it.\n"
+        "You see it {season of adult}, that is from {season of adult}."
+    )
+    own = episode(text)
+    base = with_account(guide(episodes={own.id: own}), "red-bug", diagnostics=marks, seasons=(StageSeason("adult", season),))
+    said = scripts(base)["red-short"].markdown
+    assert "Look for a broad hind edge of the wing, the broad hind edge of the wing." in said
+    assert "Look at the legs. Orange-red legs! A dark patch on the belly in the male: he has it." in said
+    assert "You see it from March to August, most of all from April to June, that is from March to August; most seen April to June." in said
 
 
 def test_cautions_are_said_first_of_all_however_short_the_slot() -> None:

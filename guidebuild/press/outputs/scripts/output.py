@@ -16,6 +16,7 @@ from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.scripts.script import ScriptView, make_script_views
+from guidebuild.words import count_of
 
 SCRIPT = Craft("script", "scripts", cost=400.0)
 _BESIDE = ("scripts/script.css", "scripts/screen.css", "scripts/prompter.js")
@@ -45,7 +46,8 @@ def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
 def _tell_of_drafts(scripts: tuple[ScriptView, ...], problems: Problems) -> None:
     off = [script for script in scripts if script.drafted and any(f.level is not Level.NOTE for f in script.findings)]
     if off:
-        what = f"{len(off)} drafts do not fill or fit their slot; scripts/index.html lists their lengths"
+        told = count_of(len(off), "draft does", "drafts do")
+        what = f"{told} not fill or fit the slot; scripts/index.html lists how long each is"
         mend = "Say more in the accounts, or write the episode yourself."
         problems.tell(Problem("drafts-off-slot", "scripts", f"{what}. {mend}"))
 
