@@ -223,7 +223,7 @@ def test_a_changed_fact_changes_every_file_of_its_scripts_and_no_other(made: Pat
     assert again.outcome is not None
     assert again.outcome.written == ()
     try:
-        published(made, with_account(small(), "red-bug", size=Measure("10 to 12 millimetres", 10, 12)))
+        published(made, with_account(small(), "red-bug", size=Measure("10–12 mm", 10, 12)))
         after = {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file()}
     finally:
         published(made, small())
