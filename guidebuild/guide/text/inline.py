@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.plain_text import has_signs, write_plain
+from guidebuild.guide.text.reader import read_tree
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,14 @@ class Inline:
     def words(self) -> str:
         """The words without any marks: what a link is called, no pictures, no notes."""
         return write_plain(self.text)
+
+    @property
+    def has_marks(self) -> bool:
+        """Whether it is one paragraph in which something is more than plain words: italics, a link."""
+        if not has_signs(self.text):
+            return False
+        (first, *others) = [*read_tree(self.text).root, None]
+        return first is not None and others == [None] and first.tag == "p" and len(first) > 0
 
     @property
     def starred(self) -> str:

@@ -28,7 +28,7 @@ def show_cautions(make: PieceMaker, hazards: Iterable[str], own: Inline = NO_TEX
     views = [_view(make, hazard) for hazard in hazards]
     views.sort(key=lambda view: not view.id)
     written_in = make.foreign if language is None else language
-    mine = (CautionView(make.words("Caution"), own.words, language=written_in),) if own else ()
+    mine = (CautionView(make.words("Caution"), own.words, language=written_in, marked=make.marked(own)),) if own else ()
     return (*views, *mine)
 
 

@@ -41,13 +41,34 @@ class LinkView:
 
 
 @dataclass(frozen=True, slots=True)
+class ProseView:
+    """A piece of Markdown with what its references point at.
+
+    `targets` maps `account:parent-bug` and the like to a page path and a title; `prefix` keeps footnote ids of several
+    accounts in one document apart; `language` is set where the text is not in the page's language.
+    """
+
+    text: str
+    heading: str = ""
+    targets: tuple[tuple[str, LinkView], ...] = ()
+    photos: tuple[PhotoView, ...] = ()
+    prefix: str = ""
+    language: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class FactPart:
-    """One value in a row of facts: words, or a link, or a scientific name; and a note beside it."""
+    """One value in a row of facts: words, or a link, or a scientific name; and a note beside it.
+
+    `marked` and `marked_note` are the same words with their italics and links, where they have any.
+    """
 
     text: str = ""
     link: LinkView | None = None
     name: NameView | None = None
     note: str = ""
+    marked: ProseView | None = None
+    marked_note: ProseView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +99,7 @@ class MarkView:
     view: str = ""
     language: str = ""  # of the words, where they are not in the page's
     whose: str = ""
+    marked: ProseView | None = None  # the words with their italics and links, where they have any
 
     @property
     def said(self) -> str:
@@ -117,6 +139,7 @@ class PhotoView:
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
     language: str = ""  # of alt text and caption, where it is not in the page's
+    marked_caption: ProseView | None = None  # the caption with its italics and links, where it has any
 
     @property
     def whose(self) -> str:
@@ -161,22 +184,6 @@ class SeasonBarView:
 
 
 @dataclass(frozen=True, slots=True)
-class ProseView:
-    """A piece of Markdown with what its references point at.
-
-    `targets` maps `account:parent-bug` and the like to a page path and a title; `prefix` keeps footnote ids of several
-    accounts in one document apart; `language` is set where the text is not in the page's language.
-    """
-
-    text: str
-    heading: str = ""
-    targets: tuple[tuple[str, LinkView], ...] = ()
-    photos: tuple[PhotoView, ...] = ()
-    prefix: str = ""
-    language: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class CautionView:
     """A warning: drawn mark, title, text, and the line that defers to local law or licensed practice."""
 
@@ -188,6 +195,7 @@ class CautionView:
     language: str = ""  # of the author's own text, where it is not in the page's
     is_law: bool = False  # what the law says: its title is no hazard
     address: str = ""  # where the law can be read
+    marked: ProseView | None = None  # the text with its italics and links, where it has any
 
     @property
     def deferred(self) -> str:
@@ -205,6 +213,7 @@ class SimilarView:
     photo: PhotoView | None = None
     compare: LinkView | None = None
     language: str = ""  # of the note, where it is not in the page's
+    marked_note: ProseView | None = None  # the note with its italics and links, where it has any
 
 
 @dataclass(frozen=True, slots=True)

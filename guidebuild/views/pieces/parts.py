@@ -88,7 +88,7 @@ class PieceMaker:
         return tuple(
             MarkView(
                 number=number,
-                words=(said[number - 1] if said else mark.mark).words,
+                words=(text := said[number - 1] if said else mark.mark).words,
                 point=mark.point if mark.photo in self.guide.photos else None,
                 photo=mark.photo,
                 stage=stage,
@@ -96,6 +96,7 @@ class PieceMaker:
                 view=self.words(mark.view),
                 language="" if said else self.foreign,
                 whose=", ".join(filter(None, (sex, stage if with_stage and not _names(mark.mark.words, stage) else ""))),
+                marked=self.marked(text),
             )
             for number, (mark, stage, sex) in enumerate(scoped, start=1)
             if (not photo or (mark.photo == photo and mark.point)) and (chosen is None or number - 1 in chosen)
@@ -114,6 +115,7 @@ class PieceMaker:
             id=photo.id,
             alt="" if photo.decorative else photo.alt.words,
             caption=photo.caption.words,
+            marked_caption=self.marked(photo.caption),
             credit=photo.credit,
             licence=self.licence(photo.licence),
             stage=self.stage_word(owner, photo.stage) if owner else photo.stage,
@@ -176,14 +178,18 @@ class PieceMaker:
         label = self.stage_word(account, stage)
         return self.words("{stage}, at {place}", stage=label, place=self.map.place(place).text) if place else label
 
-    def prose(self, text: str, *, heading: str = "", prefix: str = "", language: str = "") -> ProseView:
+    def marked(self, text: Inline) -> ProseView | None:
+        """A text of the facts with its italics and links, where it has any: most have none."""
+        return self.prose(text.text, pictures=False) if text.has_marks else None
+
+    def prose(self, text: str, *, heading: str = "", prefix: str = "", language: str = "", pictures: bool = True) -> ProseView:
         """Markdown with the answers to the cross-references in it."""
         targets: dict[str, LinkView] = {}
         photos: dict[str, PhotoView] = {}
         for link_written in links_in(text, NOWHERE):
             kind, wanted = link_written.kind, link_written.target
             if kind == "photo":
-                found = self.photo_of(wanted)
+                found = self.photo_of(wanted) if pictures else None
                 if found:
                     photos[wanted] = found
                 continue

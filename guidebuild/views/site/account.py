@@ -153,7 +153,8 @@ def similar_view(make: PieceMaker, account: PublicAccount, similar: SimilarSpeci
     theirs = notes.get(similar.account, NO_TEXT)
     return SimilarView(
         link=make.map.account(other),
-        note=(theirs or similar.note).words,
+        note=(note := theirs or similar.note).words,
+        marked_note=make.marked(note),
         language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
         photo=make.small_plate(other),

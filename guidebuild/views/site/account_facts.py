@@ -9,6 +9,7 @@ from types import MappingProxyType
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.field_declaration import Field, OutputName
+from guidebuild.guide.text.inline import Inline
 from guidebuild.views.pieces.common import FactPart, FactRow, NameView
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
@@ -26,19 +27,20 @@ def _fill_row(row: FactRow, field: Field, make: PieceMaker, account: PublicAccou
         return fill(row, make, account)
     if field.inline:
         text, language = make.told(account, field.key)
-        return replace(row, parts=(FactPart(text.words),) if text else (), language=language)
+        return replace(row, parts=(FactPart(text.words, marked=make.marked(text)),) if text else (), language=language)
     return replace(row, parts=tuple(FactPart(word) for word in getattr(account, field.attribute)), language=make.foreign)
 
 
 def _fill_hosts(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     hosts = account.host_plants
-    uses = ((h.plant, (h.part.words, h.use.words)) for h in hosts)
-    parts = tuple(FactPart(link=make.map.plant(plant), note="; ".join(words for words in use if words)) for plant, use in uses)
+    uses = ((h.plant, Inline("; ".join(text.text for text in (h.part, h.use) if text))) for h in hosts)
+    parts = tuple(FactPart(link=make.map.plant(plant), note=use.words, marked_note=make.marked(use)) for plant, use in uses)
     return replace(row, label=make.words(head_plants(make.guide, [account])), parts=parts, listed=bool(parts), language=make.foreign)
 
 
 def _fill_habitats(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
-    return replace(row, parts=tuple(FactPart(h.words) for h in name_habitats(make.guide, account)), language=make.foreign)
+    parts = tuple(FactPart(h.words, marked=make.marked(h)) for h in name_habitats(make.guide, account))
+    return replace(row, parts=parts, language=make.foreign)
 
 
 def _fill_places(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
@@ -65,7 +67,7 @@ def _fill_status(row: FactRow, make: PieceMaker, account: PublicAccount) -> Fact
     if len({language for _, language in told}) > 1:
         told = [(text, make.foreign) for text in (account.status, account.recent)]
     language = told[0][1] if told else ""
-    return replace(row, parts=tuple(FactPart(text.words) for text, _ in told), joint="; ", language=language)
+    return replace(row, parts=tuple(FactPart(text.words, marked=make.marked(text)) for text, _ in told), joint="; ", language=language)
 
 
 def _fill_synonyms(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
