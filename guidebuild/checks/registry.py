@@ -111,12 +111,12 @@ def _silence(guide: Guide, finding: Finding) -> Silenced | None:
     return next((s for s in account.silenced if s.code == finding.code), None)
 
 
-def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]], told: Set[At]) -> Iterator[Finding]:
+def _idle_silence(guide: Guide, silenced: list[tuple[Finding, str]], places_told: Set[At]) -> Iterator[Finding]:
     """Silences that found nothing, but for those that are told already: of rules that there are not."""
     used = {(f.account, f.code) for f, _ in silenced}
     for account in guide.accounts.values():
         for silence in account.silenced:
-            if (account.id, silence.code) not in used and silence.at not in told:
+            if (account.id, silence.code) not in used and silence.at not in places_told:
                 message = f"The rule “{silence.code}” is silenced here but finds nothing."
                 yield IDLE_SILENCE.finding(message, silence.at, account=account.id)
 

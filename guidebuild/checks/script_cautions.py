@@ -45,13 +45,13 @@ def _own(guide: Guide, account: Account, episode: Episode) -> Iterator[tuple[str
 
 def _of_look_alikes(guide: Guide, account: Account, episode: Episode) -> Iterator[tuple[str, str]]:
     """More dangerous look-alikes that the script does not name, or of whose danger it says nothing."""
-    told: set[str] = set()
+    warned_of: set[str] = set()
     for found in find_cautions(guide, (account.id,)):
         caution = guide.cautions.get(found.hazard)
         for other in (guide.accounts[ident] for ident, _ in found.like):
-            if caution is None or other.id in told or (_names(episode, other) and _speaks_of(guide, caution, episode)):
+            if caution is None or other.id in warned_of or (_names(episode, other) and _speaks_of(guide, caution, episode)):
                 continue
-            told.add(other.id)  # one line is enough, and the worst danger comes first
+            warned_of.add(other.id)  # one line is enough, and the worst danger comes first
             kind = _KINDS.get(harm_of(guide, found.hazard))
             which = f", which is {kind}" if kind else f" ({caution.title.lower()})"
             yield (

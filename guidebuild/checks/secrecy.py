@@ -16,10 +16,10 @@ from guidebuild.guide.texts import Text, find_texts
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
-    told: set[tuple[str, At]] = set()
+    reported: set[tuple[str, At]] = set()
     for text, leak, at in find_telling_texts(guide):
-        if not _is_hidden(text) and (str(leak), at) not in told:  # a name stands in what was typed and again in its parts
-            told.add((str(leak), at))
+        if not _is_hidden(text) and (str(leak), at) not in reported:  # a name stands in what was typed and again in its parts
+            reported.add((str(leak), at))
             yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
 
 
@@ -48,15 +48,15 @@ def _species_at_places(guide: Guide) -> Iterator[Finding]:
     """Sensitive species that the words of a place or a walk name: that ties the two as well."""
     named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
     unsaid = Unsaid(Secrets(tuple(names_as_secrets(named)), ()))
-    told: set[tuple[str, At]] = set()
+    reported: set[tuple[str, At]] = set()
     for text in find_texts(guide) if named else ():
         if not isinstance(text.record, Place | Walk) or (isinstance(text.record, Place) and text.record.sensitivity):
             continue
         whose = f"the walk “{text.record.title}”" if isinstance(text.record, Walk) else f"the place “{text.record.name}”"
         for name in unsaid.places_in(text.text):
             message = f"The {name}, which is kept secret, is named in the words of {whose}."
-            if (message, text.at) not in told:
-                told.add((message, text.at))
+            if (message, text.at) not in reported:
+                reported.add((message, text.at))
                 yield SENSITIVE_PLACED.finding(message, text.at)
 
 

@@ -53,14 +53,14 @@ def _standing(folder: Path, wishes: Wishes) -> tuple[Publication, Checked] | Non
     return find_unchanged(folder, today=today(), wishes=wishes) if there else None
 
 
-def _published(folder: Path, wishes: Wishes, told: Console) -> tuple[Publication, Checked]:
+def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publication, Checked]:
     """The guide read, checked and published."""
     expect_much(folder, wishes)
     session = open_session(folder)
     report, titles = session.report, session.titles
     left_out = tuple(titles.get(account, account) for account in sorted(report.blocked()))
     checked = Checked(left_out, report.count(Level.WARNING), report.worst())
-    with progress_shown(told) as progress:
+    with progress_shown(console) as progress:
         published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=replace(wishes, checked=checked))
     return published, checked
 

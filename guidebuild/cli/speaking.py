@@ -66,10 +66,10 @@ def _print_fit(out: Console, fit: PaceFit) -> None:
 
 def _print_findings(out: Console, findings: Iterable[Finding]) -> bool:
     """Print them; whether one is an error."""
-    told = list(findings)
-    for finding in told:
+    listed = list(findings)
+    for finding in listed:
         out.print(str(finding), highlight=False, soft_wrap=True)
-    return any(finding.level is Level.ERROR for finding in told)
+    return any(finding.level is Level.ERROR for finding in listed)
 
 
 def _retime(out: Console, view: ScriptView, cues: Sequence[Cue], file: Path) -> bool:
@@ -89,7 +89,7 @@ def _save(out: Console, folder: Path, fit: PaceFit) -> None:
     new, old = f"{fit.held_out:.1%}", f"{fit.standing_error:.1%}"
     if fit.is_better:
         save_pace(folder, fit.pace)
-        told = f"Saved in {folder / 'guide.yaml'}: on parts held out the new pace is off by {new}, the one before by {old}."
+        message = f"Saved in {folder / 'guide.yaml'}: on parts held out the new pace is off by {new}, the one before by {old}."
     else:
-        told = f"Not saved: on parts held out the new pace is off by {new}, the one that stands by {old}. Give a longer take."
-    out.print(told, highlight=False, soft_wrap=True)
+        message = f"Not saved: on parts held out the new pace is off by {new}, the one that stands by {old}. Give a longer take."
+    out.print(message, highlight=False, soft_wrap=True)

@@ -61,13 +61,13 @@ def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writin
     event.add("dtend", pack.ends)
     event.add("summary", walk.title)
     event.add("location", walk.meet)
-    told = [
+    lines = [
         walk.note.words,
         say("Leader: {name}", name=walk.leader) if walk.leader else "",
         walk.contact,
         say("Bring: {things}", things=", ".join(walk.bring)) if walk.bring else "",
     ]
-    event.add("description", "\n".join(line for line in told if line))
+    event.add("description", "\n".join(line for line in lines if line))
     if address:
         event.add("url", address)
     calendar = Calendar()

@@ -168,10 +168,10 @@ def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
     if not secrets:
         return
     plain = make_readable(text)
-    told: set[tuple[str, str, str]] = set()
+    reported: set[tuple[str, str, str]] = set()
     for leak in (*_names(plain, secrets), *_codes(plain, secrets), *_spots(plain, secrets)):
-        if (leak.place, leak.what, leak.found) not in told:
-            told.add((leak.place, leak.what, leak.found))
+        if (leak.place, leak.what, leak.found) not in reported:
+            reported.add((leak.place, leak.what, leak.found))
             yield leak
 
 

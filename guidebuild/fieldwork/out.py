@@ -186,12 +186,12 @@ def _hosts_here(guide: AnyGuide, account: AccountFacts, place: PlaceFacts) -> li
 
 def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
     group = asked.guide.stage_set(account)
-    told: dict[str, list[str]] = {}
+    stages_by_message: dict[str, list[str]] = {}
     for stage, season in seasons.items():
         messages = MOST_SEEN if asked.dekad in season.most_seen else UNCERTAIN if asked.dekad in season.uncertain else IN_SEASON
         said = group.said(stage)
-        told.setdefault(messages[is_state(said)], []).append(said if is_state(said) else group.word(stage))
-    yield from (Reason(message, (("stages", "\n".join(stages)),)) for message, stages in told.items())
+        stages_by_message.setdefault(messages[is_state(said)], []).append(said if is_state(said) else group.word(stage))
+    yield from (Reason(message, (("stages", "\n".join(stages)),)) for message, stages in stages_by_message.items())
     if not seasons:
         yield Reason("not in its stated season here")
     yield from _ties(asked, account, years)

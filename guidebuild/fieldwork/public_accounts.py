@@ -58,11 +58,11 @@ def _without_denials(account: Account) -> Mapping[str, Inline]:
 
 def _habitat(made: Decisions, account: Account) -> tuple[Inline, ...]:
     """Habitats; one that is a place of the guide is told by its wider area where it may not be named, or not at all."""
-    told = []
+    sayable = []
     for habitat in account.habitat:
         place = made.guide.places.get(habitat.text)
-        told.append(habitat if place is None or made.may_tie(account, place.id) else Inline(place.area))
-    return tuple(dict.fromkeys(habitat for habitat in told if habitat))
+        sayable.append(habitat if place is None or made.may_tie(account, place.id) else Inline(place.area))
+    return tuple(dict.fromkeys(habitat for habitat in sayable if habitat))
 
 
 def _cleaned(unsaid: Unsaid, account: PublicAccount) -> PublicAccount:
@@ -75,10 +75,10 @@ def _cleaned(unsaid: Unsaid, account: PublicAccount) -> PublicAccount:
     return replace(account, sections=_without(sections, gone), translations=translations, **texts)
 
 
-def _translation(unsaid: Unsaid, told: Translation, gone: set[int]) -> Translation:
-    sections = tuple(_section(unsaid, section) for section in told.sections)
+def _translation(unsaid: Unsaid, translation: Translation, gone: set[int]) -> Translation:
+    sections = tuple(_section(unsaid, section) for section in translation.sections)
     # Marks that are fewer than the account's are not shown: numbers would point at the wrong ones.
-    return replace(unsaid.cleaned(replace(told, sections=())), sections=_without(sections, gone))
+    return replace(unsaid.cleaned(replace(translation, sections=())), sections=_without(sections, gone))
 
 
 def _section(unsaid: Unsaid, section: Section) -> Section:
@@ -101,11 +101,11 @@ def sightings_for_readers(made: Decisions) -> tuple[PublicTally, ...]:
     return tuple(_together(told, tallies) for told, tallies in gathered.items())
 
 
-def _together(told: PublicTally, tallies: list[Tally]) -> PublicTally:
+def _together(first: PublicTally, tallies: list[Tally]) -> PublicTally:
     if len(tallies) == 1:
-        return replace(told, days=tallies[0].days, counts=tallies[0].counts, loose=tallies[0].loose)
+        return replace(first, days=tallies[0].days, counts=tallies[0].counts, loose=tallies[0].loose)
     days: Counter[int] = Counter()
     for tally in tallies:
         days.update(dict(zip(tally.days, tally.counts, strict=True)))
     ordered = sorted(days)
-    return replace(told, days=tuple(ordered), counts=tuple(days[day] for day in ordered), loose=sum(tally.loose for tally in tallies))
+    return replace(first, days=tuple(ordered), counts=tuple(days[day] for day in ordered), loose=sum(tally.loose for tally in tallies))

@@ -137,12 +137,12 @@ def _look_alikes(guide: Published, walk: PublicWalk, stops: tuple[StopPlan, ...]
     """Similar species of what may be met, where the other is out in the region too; each pair once."""
     met = {o.account for plan in stops for o in plan.out if o.chance is not Chance.OUTSIDE}
     about = {o.account for o in out_on(guide, walk.date)}
-    told: set[frozenset[str]] = set()
+    pairs: set[frozenset[str]] = set()
     for account_id in dict.fromkeys(o.account for plan in stops for o in plan.out if o.account in met):
         for similar in guide.accounts[account_id].similar:
             pair = frozenset((account_id, similar.account))
-            if similar.account in about and pair not in told:
-                told.add(pair)
+            if similar.account in about and pair not in pairs:
+                pairs.add(pair)
                 yield WalkLookAlikes(account_id, similar, similar.account in met)
 
 

@@ -86,10 +86,10 @@ def _with_sexes_together(rows: Iterable[Compared], sheets: Sequence[Mapping[str,
 
 
 def _told_by_sex(character: Character, scores: tuple[Score, ...], stage: str, say: Words) -> str:
-    told = {sex: _told(character, reading_in(scores, Scope(stage, sex)), scores, Scope(stage, sex), say) for sex in SEXES}
-    if len(set(told.values())) == 1:
-        return told[SEXES[0]]
-    return "; ".join(f"{say(sex)}: {words}" for sex, words in told.items() if words)
+    words_by_sex = {sex: _told(character, reading_in(scores, Scope(stage, sex)), scores, Scope(stage, sex), say) for sex in SEXES}
+    if len(set(words_by_sex.values())) == 1:
+        return words_by_sex[SEXES[0]]
+    return "; ".join(f"{say(sex)}: {words}" for sex, words in words_by_sex.items() if words)
 
 
 def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterable[Compared]:

@@ -142,13 +142,13 @@ def _found(table: FinderTable, t: int, asked: Mapping[int, int]) -> Found:
 
 
 def _offered(column: Column, taxa: int, say: Words) -> tuple[FinderCharacter, list[int], list[int]]:
-    told, possible, usual = _classes(column, say) if column.is_range else _states(column)
+    choices, possible, usual = _classes(column, say) if column.is_range else _states(column)
     rows = [sum(1 << s for s, having in enumerate(possible) if having >> t & 1) for t in range(taxa)]
     often = [sum(1 << s for s, having in enumerate(usual) if having >> t & 1) for t in range(taxa)]
     rare = [row & ~seen for row, seen in zip(rows, often, strict=True)]
     rows = [NOT_APPLICABLE if column.inapplicable >> t & 1 else row for t, row in enumerate(rows)]
     c = column.character
-    return FinderCharacter(c.id, c.label, c.question, int(c.ease), WORTH[c.ease], tuple(told)), rows, rare
+    return FinderCharacter(c.id, c.label, c.question, int(c.ease), WORTH[c.ease], tuple(choices)), rows, rare
 
 
 def _states(column: Column) -> tuple[list[str], list[int], list[int]]:
@@ -163,14 +163,14 @@ def _classes(column: Column, say: Words) -> tuple[list[str], list[int], list[int
     limits = _limits(ranges.gaps(margin), margin)
     if not limits:
         return [], [], []
-    told = [cut_words(limits[0], unit, say, under=True)]
+    choices = [cut_words(limits[0], unit, say, under=True)]
     last = 1 if unit == "count" else 0  # things are counted in whole numbers: 5–7, then 8 or more
-    told += [range_words(low, high - last, unit, say) for low, high in pairwise(limits)]
-    told.append(cut_words(limits[-1], unit, say, under=False))
+    choices += [range_words(low, high - last, unit, say) for low, high in pairwise(limits)]
+    choices.append(cut_words(limits[-1], unit, say, under=False))
     under = [*(ranges.under(limit, margin) for limit in limits), ranges.everyone]
     reaching = [ranges.everyone, *(ranges.reaching(limit, margin) for limit in limits)]
     taxa = [low & high for low, high in zip(under, reaching, strict=True)]
-    return told, taxa, taxa
+    return choices, taxa, taxa
 
 
 def _limits(gaps: list[tuple[float, float]], margin: float) -> list[float]:

@@ -116,8 +116,8 @@ def overlap_sentence(guide: AnyGuide, overlap: Overlap) -> str:
     pair = [guide.accounts[i] for i in (overlap.first, overlap.second)]
     names = say.listed([spoken_name(guide, a) if _is_english(guide) else a.vernacular or a.name.plain for a in pair])
     if overlap.low > overlap.high:
-        told = say("{names} are too near one another to be told apart by measuring ({label}).", names=names, label=overlap.label)
+        sentence = say("{names} are too near one another to be told apart by measuring ({label}).", names=names, label=overlap.label)
     else:
         range_met = range_words(overlap.low, overlap.high, overlap.unit, say)
-        told = say("{names} overlap at {range} ({label}).", names=names, range=range_met, label=overlap.label)
-    return _capital(told)
+        sentence = say("{names} overlap at {range} ({label}).", names=names, range=range_met, label=overlap.label)
+    return _capital(sentence)

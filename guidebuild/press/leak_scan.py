@@ -102,10 +102,10 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
     except UNREADABLE as trouble:
         yield Problem(CODE, where, f"The picture cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
         return
-    told = set()
+    reported = set()
     for leak in (*leaks_in("\n".join(texts), secrets), *names_in_bytes(content, secrets)):
-        if (leak.place, leak.found) not in told:
-            told.add((leak.place, leak.found))
+        if (leak.place, leak.found) not in reported:
+            reported.add((leak.place, leak.found))
             yield _problem(name, leak, f"{part}, inside the picture".strip(", "))
 
 

@@ -181,12 +181,12 @@ def find_slot_faults(  # noqa: PLR0913 - a finding needs its place, and the last
     code = OVER_SLOT if over else UNDER_SLOT
     slot = f"the {name} slot" if name else "its slot"
     carried = sorted(timing.sections, key=lambda section: -section.seconds)[:3]
-    told = ", ".join(f"“{join_text(part.title) or 'opening'}” {write_clock(part.seconds)}" for part in carried)
+    listed = ", ".join(f"“{join_text(part.title) or 'opening'}” {write_clock(part.seconds)}" for part in carried)
     message = (
         f"The script runs {write_clock(timing.seconds)} ({write_clock(timing.least)} to {write_clock(timing.most)}), "
         f"{write_clock(off)} {'over' if over else 'under'} {slot} of {write_clock(shortest)} to {write_clock(longest)}."
     )
-    mend = f"Longest sections: {told}." + (" Cut there first." if over else " Say more where there is more to see.")
+    mend = f"Longest sections: {listed}." + (" Cut there first." if over else " Say more where there is more to see.")
     # Within the spread of the estimate a take may still fit.
     possible = timing.least <= longest if over else timing.most >= shortest
     yield code.finding(message, at, mend=mend, account=account, level=Level.NOTE if possible else None)

@@ -64,20 +64,20 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         _print_caution(console, view.caution)
     if view.left_out:
         console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
-    told = view.statistics
+    statistics = view.statistics
     console.print(
-        f"\nSpecies: {told.taxa}. Couplets: {told.couplets}. {told.mean:.2f} steps on average ({told.expected:.2f} weighted by how common "
-        f"each is), {told.greatest} at most{_say_bound(told)}.",
+        f"\nSpecies: {statistics.taxa}. Couplets: {statistics.couplets}. {statistics.mean:.2f} steps on average "
+        f"({statistics.expected:.2f} weighted by how common each is), {statistics.greatest} at most{_say_bound(statistics)}.",
         highlight=False,
         soft_wrap=True,
     )
 
 
-def _say_bound(told: Statistics) -> str:
+def _say_bound(statistics: Statistics) -> str:
     """The least that is possible, where that can be said."""
-    if not told.is_two_way or told.bound is None:
+    if not statistics.is_two_way or statistics.bound is None:
         return ""
-    return f"; no two-way key that names each needs fewer than {told.bound:.2f} where all are met equally often"
+    return f"; no two-way key that names each needs fewer than {statistics.bound:.2f} where all are met equally often"
 
 
 def _print_caution(console: Console, caution: CautionView) -> None:

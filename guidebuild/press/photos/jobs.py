@@ -47,12 +47,12 @@ def picture_set(photo_id: str, made: Made, folder: str = "photos") -> PictureSet
     """The copies as a page must know them; None where the photo could not be read."""
     if not made.parts:
         return None
-    told = json.loads(made.parts[0])
+    noted = json.loads(made.parts[0])
     variants = tuple(
-        Variant(encoding, width, published_name(photo_id, encoding, width, folder), height) for encoding, width, height in told["copies"]
+        Variant(encoding, width, published_name(photo_id, encoding, width, folder), height) for encoding, width, height in noted["copies"]
     )
     largest = max(variants, key=lambda v: v.width)
-    return PictureSet(largest.width, largest.height, variants, told["placeholder"], told["colour"])
+    return PictureSet(largest.width, largest.height, variants, noted["placeholder"], noted["colour"])
 
 
 def published_name(photo_id: str, encoding: str, width: int, folder: str = "photos") -> str:

@@ -231,16 +231,16 @@ def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, simila
     """The author's own sentence, with the next where it only warns, else what the scored characters say, first what the other shows."""
     translated = make.translation(account)
     note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
-    told = split_sentences((note or similar.note).words)
+    sentences = split_sentences((note or similar.note).words)
     # A sentence that only warns does not tell them apart.
-    only_warns = bool(told) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, told[0]))
-    if len(told) > only_warns:
-        return " ".join(told[: 1 + only_warns])
+    only_warns = bool(sentences) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, sentences[0]))
+    if len(sentences) > only_warns:
+        return " ".join(sentences[: 1 + only_warns])
     found = "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
         for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
-    return " ".join((*told, *((_sentence(found),) if found else ()))) if told else found
+    return " ".join((*sentences, *((_sentence(found),) if found else ()))) if sentences else found
 
 
 def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:

@@ -34,8 +34,8 @@ def tell_facts(guide: Published, account: PublicAccount, language: str = "") -> 
     """Every slot this account can fill, by name. A fact that is not given is left out."""
     speak = words(language or guide.settings.language)
     settings = guide.settings
-    told = {field.slot: fact_words(guide, account, field, speak) for field in ACCOUNT_FIELDS if field.slot}
-    told |= {
+    facts = {field.slot: fact_words(guide, account, field, speak) for field in ACCOUNT_FIELDS if field.slot}
+    facts |= {
         "full name": spoken_name(guide, account),
         "region": settings.region,
         "guide": settings.title,
@@ -43,11 +43,11 @@ def tell_facts(guide: Published, account: PublicAccount, language: str = "") -> 
         "greeting": settings.greeting,
         "sign off": settings.sign_off,
     }
-    told |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
-    told |= {s.stage: s.text.starred for s in account.stages}
-    told |= {f"mark {number}": mark.mark.starred for number, mark in enumerate(account.diagnostics, start=1)}
-    told |= {f"difference from {s.account}": tell_difference(guide, account, s.account, s.note.starred) for s in account.similar}
-    return {slot: fact for slot, fact in told.items() if fact}
+    facts |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
+    facts |= {s.stage: s.text.starred for s in account.stages}
+    facts |= {f"mark {number}": mark.mark.starred for number, mark in enumerate(account.diagnostics, start=1)}
+    facts |= {f"difference from {s.account}": tell_difference(guide, account, s.account, s.note.starred) for s in account.similar}
+    return {slot: fact for slot, fact in facts.items() if fact}
 
 
 def fact_words(guide: Published, account: PublicAccount, field: Field, speak: Words) -> str:

@@ -104,12 +104,12 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     """One account's post, from its facts."""
     language = guide.settings.language
     maker = PieceMaker(guide, site_map(guide, language), words(language))
-    told = tell_facts(guide, account)
+    facts = tell_facts(guide, account)
     tags = _tags(guide, account)
     plate = maker.plate(account)
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
-    material = _Material(guide, account, told, _mark_choices(maker, account, photo), tags, photo, brief_cautions(maker, account))
+    material = _Material(guide, account, facts, _mark_choices(maker, account, photo), tags, photo, brief_cautions(maker, account))
     texts = tuple(_text(material, limit) for limit in limits)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
@@ -255,7 +255,7 @@ class _Piece:
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
     """What decides, how it is told from others, when, on what, how large, then the account's own words."""
-    account, told = material.account, material.told
+    account, facts = material.account, material.told
     w = words(material.guide.settings.language)
     if material.marks:
         is_seen = all(sense_of(mark.mark.text) is Sense.SIGHT for mark in account.diagnostics)
@@ -263,7 +263,7 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
             w("Look for: {marks}.", marks=marks) if is_seen else w("Know it by: {marks}.", marks=marks) for marks in material.marks
         )
         yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
-    differences = (told.get(f"difference from {s.account}", "") for s in account.similar)
+    differences = (facts.get(f"difference from {s.account}", "") for s in account.similar)
     yield from (_Piece(_Part.KNOW, _bare(difference)) for difference in differences if difference)
     yield from _facts(material, w)
     for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
@@ -273,17 +273,17 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
 
 
 def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
-    account, told = material.account, material.told
+    account, facts = material.account, material.told
     names = dict(material.guide.stage_set(account).stages)
-    seasons = [stage for stage in _sought(material) if f"season of {stage}" in told]
+    seasons = [stage for stage in _sought(material) if f"season of {stage}" in facts]
     for number, stage in enumerate(seasons):
-        line = f"{w(names.get(stage, stage)).capitalize()}: {told[f'season of {stage}']}."
+        line = f"{w(names.get(stage, stage)).capitalize()}: {facts[f'season of {stage}']}."
         # The others alone, without the stage that leads, would read as the season of the species.
         yield _Piece(_Part.FACTS, line, follows=number > 0)
-    if "host plants" in told:
-        yield _Piece(_Part.FACTS, f"{w(head_plants(material.guide, [account]))}: {told['host plants']}.")
-    if "size" in told:
-        yield _Piece(_Part.FACTS, w("Size: {size}.", size=told["size"]))
+    if "host plants" in facts:
+        yield _Piece(_Part.FACTS, f"{w(head_plants(material.guide, [account]))}: {facts['host plants']}.")
+    if "size" in facts:
+        yield _Piece(_Part.FACTS, w("Size: {size}.", size=facts["size"]))
 
 
 def _sought(material: _Material) -> tuple[str, ...]:

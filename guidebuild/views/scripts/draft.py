@@ -126,15 +126,15 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:
     group, told_words = guide.stage_set(account), mark.mark.starred
-    sense, told = sense_of(told_words), add_article(told_words)
+    sense, phrase = sense_of(told_words), add_article(told_words)
     if whose := find_scope(group, mark):
         heard = f"from the {whose[7:]}" if sense is Sense.HEARING and whose.startswith("in the ") else whose
-        return f"{capitalise(heard)}, {sense.seek} {told}."
+        return f"{capitalise(heard)}, {sense.seek} {phrase}."
     if sense is Sense.SIGHT and number == 0:
-        return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {told}."
+        return f"Look{' first' if len(account.diagnostics) > 1 else ''} for {phrase}."
     if sense is Sense.SIGHT:
-        return f"{'Then look' if number == 1 else 'Look also'} for {told}."
-    return f"{capitalise(sense.seek)} {told}."
+        return f"{'Then look' if number == 1 else 'Look also'} for {phrase}."
+    return f"{capitalise(sense.seek)} {phrase}."
 
 
 def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
@@ -144,13 +144,13 @@ def _look_alikes(guide: Published, account: PublicAccount) -> Iterator[DraftLine
         if other is None:
             continue
         apart = best_separating(guide, account.id, other.id, 2)
-        told = _differences(similar, tuple(separation_sentence(guide, account.id, other.id, separation) for separation in apart))
-        if not told:
+        differences = _differences(similar, tuple(separation_sentence(guide, account.id, other.id, separation) for separation in apart))
+        if not differences:
             continue
         photo, shot = _photo_beside(guide, other, apart), f"{other.vernacular or other.name.plain} beside it"
         rank = 0 if other.id in worse else 1 + number
-        yield _line(f"Do not take it for {spoken_name(guide, other)}. {told[0]}", rank, photo=photo, shot=shot)
-        for sentence in told[1:]:
+        yield _line(f"Do not take it for {spoken_name(guide, other)}. {differences[0]}", rank, photo=photo, shot=shot)
+        for sentence in differences[1:]:
             yield _line(sentence, 3 + number, photo=photo, shot=shot, follows=True)
 
 

@@ -34,17 +34,17 @@ def say_facts(guide: Published, account: PublicAccount) -> Facts:
 
 def say_facts_in_sentences(guide: Published, account: PublicAccount) -> Facts:
     """The same as a sentence takes them, in English: a mark with its article and of whom it is true, times in words for the ear."""
-    told = dict(say_facts(guide, account))
+    facts = dict(say_facts(guide, account))
     if guide.settings.language.split("-")[0] != WRITTEN_IN:
-        return told
+        return facts
     group = guide.stage_set(account)
     for number, mark in enumerate(account.diagnostics, start=1):
         whole = " ".join(filter(None, (add_article(mark.mark.starred), find_scope(group, mark))))
-        told[f"mark {number}"] = read_line(whole)
+        facts[f"mark {number}"] = read_line(whole)
     for stated in account.seasons:
         if not stated.place and stated.season.dekads:
-            told[f"season of {stated.stage}"] = (Spoken(say_whole_season(stated.season)),)
-    return told | {"size": tuple(write_out_measures(told["size"]))} if "size" in told else told
+            facts[f"season of {stated.stage}"] = (Spoken(say_whole_season(stated.season)),)
+    return facts | {"size": tuple(write_out_measures(facts["size"]))} if "size" in facts else facts
 
 
 def say_name(name: ScientificName) -> tuple[Spoken, ...]:
@@ -57,7 +57,7 @@ def say_name(name: ScientificName) -> tuple[Spoken, ...]:
     return merge_words(runs)
 
 
-def fill_line(line: ScriptLine, told: Facts, bare: Facts | None = None) -> ScriptLine:
+def fill_line(line: ScriptLine, facts: Facts, bare: Facts | None = None) -> ScriptLine:
     """The line with its slots filled; one that cannot be filled stays as typed (the checks name it).
 
     `bare` are the facts that stand after an article or a preposition which the author wrote.
@@ -65,27 +65,27 @@ def fill_line(line: ScriptLine, told: Facts, bare: Facts | None = None) -> Scrip
     pieces: list[Piece] = []
     for piece in line.pieces:
         if isinstance(piece, Mark):
-            pieces.append(replace(piece, what=_fill_text(piece.what, bare or told)))
+            pieces.append(replace(piece, what=_fill_text(piece.what, bare or facts)))
         elif piece.is_name:
-            pieces.append(replace(piece, text=_fill_text(piece.text, bare or told)))
+            pieces.append(replace(piece, text=_fill_text(piece.text, bare or facts)))
         else:
             so_far = "".join(p.text for p in pieces if isinstance(p, Spoken))
-            pieces += _fill_words(piece.text, told, bare or told, so_far)
+            pieces += _fill_words(piece.text, facts, bare or facts, so_far)
     return replace(line, pieces=merge_pieces(pieces))
 
 
-def _fill_text(text: str, told: Facts) -> str:
-    return SLOT.sub(lambda slot: ScriptLine(told.get(_slot_name(slot[1]), (Spoken(slot[0]),))).text, text)
+def _fill_text(text: str, facts: Facts) -> str:
+    return SLOT.sub(lambda slot: ScriptLine(facts.get(_slot_name(slot[1]), (Spoken(slot[0]),))).text, text)
 
 
-def _fill_words(text: str, told: Facts, bare: Facts, so_far: str) -> Iterator[Piece]:
+def _fill_words(text: str, whole: Facts, bare: Facts, so_far: str) -> Iterator[Piece]:
     at = 0
     for slot in SLOT.finditer(text):
         yield Spoken(text[at : slot.start()])
         before, name = so_far + text[: slot.start()], _slot_name(slot[1])
         opens = _OPENS.search(before) is not None
         # “June is her time”: a season that opens a sentence is what it is about.
-        facts = bare if _LEANS.search(before) or (opens and name.startswith("season of ")) else told
+        facts = bare if _LEANS.search(before) or (opens and name.startswith("season of ")) else whole
         fact = facts.get(name, (Spoken(slot[0]),))
         yield from _with_capital(fact) if opens else fact
         at = slot.end()

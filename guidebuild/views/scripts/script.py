@@ -152,11 +152,11 @@ def make_drafted_script(guide: Published, account: PublicAccount, slot: EpisodeS
 
 def make_own_script(guide: Published, account: PublicAccount, episode: Episode, pace: Pace, slot: EpisodeSlot | None) -> ScriptView:
     """The author's own script with its slots filled from the account."""
-    told, bare = say_facts_in_sentences(guide, account), say_facts(guide, account)
+    facts, bare = say_facts_in_sentences(guide, account), say_facts(guide, account)
     sections = tuple(
         ScriptSection(
             read_words(write_plain(section.heading, keep_stars=True)),
-            tuple(_with_photos(guide, [fill_line(line, told, bare) for line in read_lines(section.text)])),
+            tuple(_with_photos(guide, [fill_line(line, facts, bare) for line in read_lines(section.text)])),
         )
         for section in episode.sections
     )

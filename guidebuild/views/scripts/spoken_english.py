@@ -159,10 +159,10 @@ def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
     peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
     if len(season.dekads) == DEKADS:
         return f"You can find {met} all year" + (f", most of all {peak}." if peak else ".")
-    told = f"Look for {met} {say_season(season)}" if sought else f"{_presence(stage)} {say_season(season)}"
+    sentence = f"Look for {met} {say_season(season)}" if sought else f"{_presence(stage)} {say_season(season)}"
     if peak.startswith("in ") and "again" not in peak:
-        return f"{told}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
-    return told + (f"; {'it is seen most' if state else 'most are seen'} {peak}." if peak else ".")
+        return f"{sentence}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
+    return sentence + (f"; {'it is seen most' if state else 'most are seen'} {peak}." if peak else ".")
 
 
 def _presence(stage: str) -> str:

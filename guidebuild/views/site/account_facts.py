@@ -63,11 +63,11 @@ def _fill_secret(row: FactRow, make: PieceMaker, account: PublicAccount) -> Fact
 
 def _fill_status(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:
     """How common it is and since when it has been here; one line is in one language."""
-    told = [make.told(account, key) for key in ("status", "recent") if getattr(account, key)]
-    if len({language for _, language in told}) > 1:
-        told = [(text, make.foreign) for text in (account.status, account.recent)]
-    language = told[0][1] if told else ""
-    return replace(row, parts=tuple(FactPart(text.words, marked=make.marked(text)) for text, _ in told), joint="; ", language=language)
+    texts = [make.told(account, key) for key in ("status", "recent") if getattr(account, key)]
+    if len({language for _, language in texts}) > 1:
+        texts = [(text, make.foreign) for text in (account.status, account.recent)]
+    language = texts[0][1] if texts else ""
+    return replace(row, parts=tuple(FactPart(text.words, marked=make.marked(text)) for text, _ in texts), joint="; ", language=language)
 
 
 def _fill_synonyms(row: FactRow, make: PieceMaker, account: PublicAccount) -> FactRow:

@@ -60,21 +60,21 @@ def _where_out(key: KeyView) -> tuple[WhereOut, ...]:
 
 
 def _length(key: KeyView, say: Words) -> str:
-    told = key.statistics
+    statistics = key.statistics
     length = say(
         "Species: {taxa}. Couplets: {couplets}. A name takes {mean} steps on average, {greatest} at most; {expected} on average where the "
         "common ones are met more often.",
-        taxa=told.taxa,
-        couplets=told.couplets,
-        mean=_one_place(told.mean, say),
-        greatest=told.greatest,
-        expected=_one_place(told.expected, say),
+        taxa=statistics.taxa,
+        couplets=statistics.couplets,
+        mean=_one_place(statistics.mean, say),
+        greatest=statistics.greatest,
+        expected=_one_place(statistics.expected, say),
     )
-    if not told.is_two_way or told.bound is None:
+    if not statistics.is_two_way or statistics.bound is None:
         return length
     bound = say(
         "Where all are met equally often, no key with two leads to a couplet that names each can do with fewer than {bound} on average.",
-        bound=_one_place(told.bound, say),
+        bound=_one_place(statistics.bound, say),
     )
     return f"{length} {bound}"
 

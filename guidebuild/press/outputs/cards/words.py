@@ -62,11 +62,11 @@ def name_words(card: CardView, points: float, room: float, left_out: frozenset[s
 
 def front_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
     """The same for all words on the front of an upright card."""
-    told = tell_words(card, points, room, left_out, beside=beside_marks(card, room))
+    telling = tell_words(card, points, room, left_out, beside=beside_marks(card, room))
     scale = choose_scale(card.sizes, room)
     line = 0.92 * 1.35 * points * _MM_A_POINT
     size = max(line, size_words(card, points, room, room) - 1.1) if scale and scale.times < 1 else line
-    return name_words(card, points, room, left_out) + told + size + 7.6
+    return name_words(card, points, room, left_out) + telling + size + 7.6
 
 
 def tell_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE, *, beside: float = 0.0) -> float:
@@ -114,12 +114,12 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     """The same for the words on the back; on a `small` card headings run in with their text."""
     em, say, rest = points * _MM_A_POINT, card.words, "the rest" not in left_out
     look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
-    told = (
+    paragraphs = (
         (say.hosts, _plants(card, left_out)),
         *((fact.label, fact.text) for fact in shown_facts(card, left_out)),
         (say.where, f"{'' if 'habitat' in left_out else card.habitat} {look}".strip()),
     )
-    facts = [(heading, text) for heading, text in told if text]
+    facts = [(heading, text) for heading, text in paragraphs if text]
     stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
     warned = [(f"W {c.title}", f"{c.text} {c.deferred}") for c in cautions]

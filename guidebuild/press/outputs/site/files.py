@@ -65,7 +65,7 @@ def site_list(pages: Sequence[PageView]) -> bytes:
 def write_manifest(home: PageView) -> bytes:
     """The web app manifest (W3C Web Application Manifest): the guide as something that can be put on a phone's first screen."""
     site = home.site
-    told = {
+    manifest = {
         "name": site.title,
         "short_name": site.title[:24],
         "description": site.description,
@@ -77,7 +77,7 @@ def write_manifest(home: PageView) -> bytes:
         "theme_color": "#ffffff",
         "icons": [{"src": "assets/sign.svg", "sizes": "any", "type": "image/svg+xml"}],
     }
-    return json.dumps(told, ensure_ascii=False, indent=1).encode()
+    return json.dumps(manifest, ensure_ascii=False, indent=1).encode()
 
 
 def offline_worker(script: str, files: Mapping[str, tuple[int, str]], parts: Mapping[str, Sequence[str]]) -> bytes:
