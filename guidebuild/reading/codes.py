@@ -53,6 +53,8 @@ CODES: tuple[Code, ...] = (
          "Use straight quotation marks, or none."),
     Code("hash-in-facts", "No text is lost behind a hash sign", W, "A space and # start a remark that is never shown.",
          "Put the whole text in quotation marks, or a space after # if it is a remark."),
+    Code("not-known", "What is not known is left out", Level.NOTE, "An absent fact is asked for; an empty word would be printed.",
+         "Leave the line out until it is known; write none where there is none, or not applicable: and why."),
     Code("duplicate-key", "Each key stands once", E, "One of the two values would be lost without a word.",
          "Keep one of them, or join their values."),
     Code("key-not-text", "Keys are words", E, "Such a key cannot be read.", "Put texts that start with a bracket in quotation marks."),

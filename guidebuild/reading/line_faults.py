@@ -20,6 +20,13 @@ _HASH = re.compile(r"^(?!\s*#)[^'\"\n]*?\s(#[^\s#][^\n]*)", re.MULTILINE)
 _KEY_AND_TEXT = re.compile(r"^(?P<lead>\s*(?:- +)*[^\s:#'\"\[\]{}-][^:#'\"]*:[ \t]+|\s*(?:- +)+)(?P<text>\S.*?)\s*$")
 # Signs that start something else in YAML, unless the text is in quotation marks or is a list.
 _NEEDS_QUOTES = re.compile(r"^[^\"'\[{].*:(?:\s|$)|^[@`%*&!>|,?](?!-?$)")
+_HASH_IN_LIST = re.compile(r"^(?P<lead>[^#'\"\n\[]*:[ \t]*\[)(?P<items>(?:[^'\"\n\]]*[\s,])?#\w[^'\"\n\]]*)\][ \t]*$", re.MULTILINE)
+_SHORT_ANSWER = re.compile(
+    r"^(?P<lead>[ ]*[^\s:#'\"\[\]{}-][^:#'\"\n]*:[ ]+)(?P<said>[?–—-]|n/?a|none known|(?:not |un)known|tb[cd])[ ]*$",
+    re.IGNORECASE | re.MULTILINE,
+)
+_KEY = re.compile(r"^([^\s:#-][^:\n]*):", re.MULTILINE)
+_MEANT = {"n/a": "not applicable", "na": "not applicable", "none known": "none"}
 _NOT_APPLICABLE = re.compile(r"not (?:applicable|here) *: .*")
 
 
@@ -48,6 +55,42 @@ def mend_spaces(text: str, file: str, first_line: int, notes: Notes) -> str:
 
     text = _INDENT.sub(spaces, text)
     return _AFTER_SIGN.sub(after_sign, text)
+
+
+def mend_hashtags(text: str, file: str, first_line: int, notes: Notes) -> str:
+    """Quotation marks round the items of a list that start with a `#`, which would hide the rest of the line."""
+    if "#" not in text:
+        return text
+
+    def quoted(found: re.Match[str]) -> str:
+        items = [item.strip() for item in found["items"].split(",")]
+        mended = found["lead"] + ", ".join(f'"{item}"' if "#" in item else item for item in items) + "]"
+        first = found.start("items") + found["items"].index("#")
+        at = position(text, first, file, first_line=first_line)
+        sign = next(item for item in items if "#" in item)
+        mend = f"Put quotes round it: {mended.strip()}"
+        notes.add("hash-in-facts", f"'{sign}' starts with a #, which begins a remark in YAML.", at, mend=mend)
+        return mended
+
+    return _HASH_IN_LIST.sub(quoted, text)
+
+
+def mend_short_answers(text: str, file: str, first_line: int, notes: Notes) -> str:
+    """What people write for want of a fact, read as it is meant: `n/a` as not applicable, `?` and `unknown` as not given."""
+
+    def meant(found: re.Match[str]) -> str:
+        known = _MEANT.get(found["said"].lower())
+        if known and found[0].startswith(" "):  # a stage that does not occur; of a character it would be a state
+            return found["lead"] + (
+                "none" if _KEY.findall(text, 0, found.start())[-1:] in (["seasons"], ["life stages"]) else found["said"]
+            )
+        if known:
+            return found["lead"] + known
+        words = f"'{found[0].strip()}' is read as not known: nothing is shown."
+        notes.add("not-known", words, position(text, found.start("said"), file, first_line=first_line))
+        return ""
+
+    return _SHORT_ANSWER.sub(meant, text)
 
 
 def note_lost_text(text: str, data: object, file: str, first_line: int, notes: Notes) -> None:

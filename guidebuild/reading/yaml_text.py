@@ -19,7 +19,7 @@ from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from guidebuild.guide.findings import At
 from guidebuild.reading.anchors import refuse_anchors
 from guidebuild.reading.block import Block, Plain
-from guidebuild.reading.line_faults import mend_line, mend_spaces, note_lost_text
+from guidebuild.reading.line_faults import mend_hashtags, mend_line, mend_short_answers, mend_spaces, note_lost_text
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.text_file import shown_signs
 
@@ -75,7 +75,10 @@ def _composer(text: str) -> type[_Composer]:
 
 def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Block | None:
     """Read YAML that holds keys and values; None, with findings, where it holds anything else or cannot be read."""
-    root = _compose(mend_spaces(text, file, first_line, notes), file, first_line, notes)
+    mended = mend_hashtags(mend_spaces(text, file, first_line, notes), file, first_line, notes)
+    if file.startswith("accounts/"):
+        mended = mend_short_answers(mended, file, first_line, notes)
+    root = _compose(mended, file, first_line, notes)
     if root is None:
         return None
     if isinstance(root, ScalarNode) and not root.value:
@@ -88,7 +91,7 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
         _show_escaped(root, file, first_line, notes)
     converter = _Converter(file, first_line, notes)
     data = converter.mapping(root, 0)
-    note_lost_text(text, data, file, first_line, notes)
+    note_lost_text(mended, data, file, first_line, notes)
     with_empty = data if converter.has_empty else None
     return Block(_filled(data) if with_empty else data, root, file, first_line, converter.children, with_empty)
 

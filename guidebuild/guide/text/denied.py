@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-_NOTHING = re.compile(r"(?:none|nothing|not applicable|does not apply|not here)(?:\s*[:,(–-].*)?\.?", re.IGNORECASE | re.DOTALL)
+_SAID = "none|none known|nothing|n/a|not applicable|does not apply|not here"
+_NOTHING = re.compile(rf"(?:{_SAID})(?:\s*[:,(–-].*)?\.?", re.IGNORECASE | re.DOTALL)
 
 
 def is_nothing(text: str) -> bool:
