@@ -79,11 +79,12 @@ def mend_short_answers(text: str, file: str, first_line: int, notes: Notes) -> s
     """What people write for want of a fact, read as it is meant: `n/a` as not applicable, `?` and `unknown` as not given."""
 
     def meant(found: re.Match[str]) -> str:
-        known = _MEANT.get(found["said"].lower())
-        if known and found[0].startswith(" "):  # a stage that does not occur; of a character it would be a state
-            return found["lead"] + (
-                "none" if _KEY.findall(text, 0, found.start())[-1:] in (["seasons"], ["life stages"]) else found["said"]
-            )
+        known, inside = _MEANT.get(found["said"].lower()), ""
+        if found[0].startswith(" "):
+            inside = next(reversed(_KEY.findall(text, 0, found.start())), "")
+            known = "none" if known and inside in ("seasons", "life stages") else known  # such a stage does not occur
+        if inside == "characters":
+            return found[0]  # their scores have words of their own for it
         if known:
             return found["lead"] + known
         words = f"'{found[0].strip()}' is read as not known: nothing is shown."
