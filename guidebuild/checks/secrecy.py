@@ -12,21 +12,15 @@ from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Walk
-from guidebuild.guide.texts import Text, find_texts
+from guidebuild.guide.texts import find_texts
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
     reported: set[tuple[str, At]] = set()
     for text, leak, at in find_telling_texts(guide):
-        if not _is_hidden(text) and (str(leak), at) not in reported:  # a name stands in what was typed and again in its parts
+        if (str(leak), at) not in reported:  # a name stands in what was typed and again in its parts
             reported.add((str(leak), at))
             yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
-
-
-def _is_hidden(text: Text) -> bool:
-    """Whether a text is never published: what is said of a secret place but for its wider area and the reason for the secret."""
-    place = text.record
-    return isinstance(place, Place) and bool(place.sensitivity) and not text.field.startswith(("area", "sensitive"))
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:

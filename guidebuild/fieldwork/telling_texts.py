@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import chain
 from typing import NamedTuple
 
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, secrets_of
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Place
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.reader import read_tree
 from guidebuild.guide.texts import Text, find_texts
@@ -24,9 +26,22 @@ class TellingText(NamedTuple):
 
 @lru_cache(maxsize=2)
 def find_telling_texts(guide: Guide) -> tuple[TellingText, ...]:
-    """Everything in a guide's texts that gives a secret place away, once for all who ask."""
+    """Everything in a guide's texts that gives a secret place away, once for all who ask; what is never published does not count."""
     secrets = secrets_of(guide)
-    return tuple(found for text in find_texts(guide) for found in _leaks_of(text, secrets)) if secrets else ()
+    texts = chain(find_texts(guide), _old_addresses(guide)) if secrets else ()
+    return tuple(found for text in texts for found in _leaks_of(text, secrets) if not _is_hidden(text))
+
+
+def _is_hidden(text: Text) -> bool:
+    """Whether a text is never published: what is said of a secret place but for its wider area and the reason for the secret."""
+    place = text.record
+    return isinstance(place, Place) and bool(place.sensitivity) and not text.field.startswith(("area", "sensitive"))
+
+
+def _old_addresses(guide: Guide) -> Iterator[Text]:
+    """Addresses that accounts had before: pages stand there still."""
+    for account in guide.accounts.values():
+        yield from (Text(old, account.where("formerly"), "id", account, account.id) for old in account.formerly)
 
 
 def _leaks_of(text: Text, secrets: Secrets) -> Iterator[TellingText]:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.fieldwork.leaks import secrets_of
+from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.guide.guide import Guide
 from guidebuild.later import imported_when_used
 from guidebuild.press.engine.crew import Crew
@@ -20,6 +24,9 @@ with imported_when_used():  # opens PDFs, with libraries that a run which change
 
 LOOK = Craft("file looked through", "files looked through", cost=3.0)
 _LOOKED_FOR = "secrets-looked-for"
+_NAMED = 3
+"""So many places of one leak are named one by one."""
+_TAG = re.compile(r"<[^<>]*>")
 
 
 def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, and by whom
@@ -37,10 +44,37 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     paths = [*staging.added_paths(), *(() if _is_same(state, now) else staging.kept_paths())]
     jobs = (Job(LOOK, leak_scan.look_through, leak_scan.LeakWork(path, staging.standing(path), secrets), path, path) for path in paths)
     leaks = tuple(problem for result in run_jobs(jobs, NoStore(), crew, progress) for problem in result.made.problems)
-    if not leaks:
-        with suppress(OSError):  # without it the next run looks through everything
-            state.write_text(now, encoding="utf-8")
-    return leaks
+    if leaks:
+        return name_sources(guide, leaks)
+    with suppress(OSError):  # without it the next run looks through everything
+        state.write_text(now, encoding="utf-8")
+    return ()
+
+
+def name_sources(guide: Guide, leaks: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Leaks of finished files told where the author can mend them: at the texts of the guide with the same words, if there are any.
+
+    One text stands in many files: it is told once, with the first of them.
+    """
+    telling = [(_bare_words(str(found.leak)), str(found.at)) for found in find_telling_texts(guide)]
+    gathered: dict[tuple[str, str], list[Problem]] = {}
+    for leak in leaks:
+        words = _bare_words(leak.message)
+        sources = list(dict.fromkeys(at for said, at in telling if words.startswith(said)))
+        where = ", ".join(sources[:_NAMED]) + (f" and {len(sources) - _NAMED} more" if len(sources) > _NAMED else "")
+        gathered.setdefault((where, words if where else f"{leak}"), []).append(leak)
+    return tuple(_at_source(where, same) for (where, _), same in gathered.items())
+
+
+def _at_source(where: str, same: list[Problem]) -> Problem:
+    first = same[0]
+    more = f" and in {len(same) - 1} more" if len(same) > 1 else ""
+    return replace(first, where=where, message=f"{first.message} It would stand in {first.where}{more}.") if where else first
+
+
+def _bare_words(message: str) -> str:
+    """A leak's sentence without signs and tags: what was joined by a hyphen in a text may be joined by a tag on the page."""
+    return " ".join(re.findall(r"\w+", _TAG.sub(" ", message).replace("_", " ")))
 
 
 def _is_same(state: Path, now: str) -> bool:
