@@ -21,9 +21,9 @@ BAR = 1.5
 _AIR = 0.45
 _WIDE = 70.0
 """A line narrower than this has no room for a familiar thing and its words."""
-_LYING, _REDUCED, _STANDING = 0.9, 0.45, 0.25
-"""Of the line: the most that a bar takes that is drawn life size, reduced, and standing."""
-_THING, _LEAST_THING, _PERSON = 0.12, 8.0, 17.5
+_LYING, _REDUCED, _ALONE, _STANDING = 0.9, 0.45, 0.6, 0.25
+"""Of the line: the most that a bar takes that is drawn life size, reduced, reduced on a narrow line, and standing."""
+_THING, _LEAST_THING, _PERSON = 0.12, 9.5, 17.5
 """Of the line: the most height of a thing that lies; at least so many millimetres; and of a person, who stands."""
 _LONGEST_ENLARGED = 10.0
 _LEAST = 0.2
@@ -54,7 +54,7 @@ def choose_scale(sizes: SizesView, line: float) -> Scale | None:
 
 
 def _fits(sizes: SizesView, times: float, line: float) -> bool:
-    lying = line * (_REDUCED if times < 1 else _LYING)
+    lying = line * (_LYING if times >= 1 else _REDUCED if line >= _WIDE else _ALONE)
     return sizes.longest * times <= lying and sizes.tallest * times <= max(line * _STANDING, _LEAST_THING)
 
 
