@@ -126,7 +126,8 @@ class Translation:
 
     language: Unshown
     vernacular: str = ""
-    marks: tuple[Inline, ...] = ()
+    marks: tuple[Inline, ...] = ()  # in the order of the account's; empty where one is not translated
+    marks_of: tuple[Unshown, ...] = ()  # the words that each translates, until they are laid beside the account
     stages: tuple[StageText, ...] = ()
     similar_notes: tuple[tuple[Unshown, Inline], ...] = ()
     facts: tuple[tuple[Unshown, Inline], ...] = ()  # texts of the facts block by key

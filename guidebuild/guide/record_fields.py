@@ -67,7 +67,11 @@ SECRECY_FIELDS = (
 )
 TRANSLATION_FIELDS = (
     F("vernacular", "What people call it in this language.", "Chinche madre"),
-    F("marks", "The field marks in this language, in the account's order.", "[mancha oscura en el escutelo]"),
+    F(
+        "marks",
+        "The field marks in this language, each behind the account's own words; or a list in the account's order.",
+        "\n  dark spot on the scutellum: mancha oscura en el escutelo",
+    ),
     F("life stages", "What each stage looks like, in this language.", "\n  egg: Un grupo de huevos bajo una hoja de abedul."),
     F(
         "similar",

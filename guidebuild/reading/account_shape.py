@@ -20,6 +20,7 @@ from guidebuild.guide.record_fields import (
 )
 from guidebuild.guide.records import OPEN
 from guidebuild.reading.kinds import (
+    ByWords,
     Day,
     DeniableWords,
     FileWord,
@@ -161,7 +162,7 @@ class TranslationShape(OwnWordsShape):
     declared = TRANSLATION_FIELDS
 
     vernacular: Text = ""
-    marks: Words = ()
+    marks: ByWords = Field(default_factory=dict)
     law: Words = ()
     life_stages: dict[str, Text] = Field(default_factory=dict)
     similar: dict[str, Text] = Field(default_factory=dict)

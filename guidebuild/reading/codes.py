@@ -118,6 +118,9 @@ CODES: tuple[Code, ...] = (
          "Give it the name of an account, with the language before .md."),
     Code("unknown-language", "Translations are in the guide's languages", W, "Pages are made in the languages of guide.yaml only.",
          "Add the language to languages in guide.yaml, or rename the file."),
+    Code("translation-stale", "A translated mark translates what the account says now", W,
+         "Readers would be told another mark than the account's, so they are told that in the guide's language.",
+         "Write the account's words, a colon and their translation."),
     Code("translation-length", "A translation has as many marks and notes on the law as the account", E, "They are matched by their order.",
          "Write one line for each mark of the account, in its order."),
 )  # fmt: skip

@@ -128,6 +128,25 @@ class ListOf:
 
 
 @dataclass(frozen=True, slots=True)
+class TextsByWords:
+    """Marks texts by the words that they translate, in whose place a list may stand: then they count by their order."""
+
+    def spread(self, value: object) -> object:
+        """The value by words, or by numbers from 0."""
+        if isinstance(value, dict):
+            return value
+        return {str(number): text for number, text in enumerate(value if isinstance(value, list | tuple) else [value])}
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Spread a list before the texts are validated."""
+        return core_schema.no_info_before_validator_function(self.spread, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """What an editor may accept."""
+        return {"anyOf": [handler(schema), TEXT_SCHEMA, {"type": "array", "items": TEXT_SCHEMA}]}
+
+
+@dataclass(frozen=True, slots=True)
 class TextOr:
     """Marks a mapping in whose place its main key's text may stand alone."""
 
@@ -153,6 +172,7 @@ def _said(words: str) -> WithJsonSchema:
 
 Text = Annotated[str, WithJsonSchema(TEXT_SCHEMA)]
 Words = Annotated[tuple[Text, ...], ListOf()]
+ByWords = Annotated[dict[str, Text], TextsByWords()]
 DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
 YesNo = Annotated[bool, PlainValidator(reads(parse_values.parse_yes_no)), _said("yes or no")]
 Address = Annotated[str, PlainValidator(reads(parse_values.parse_address)), _said("a web address in full, such as https://example.org")]

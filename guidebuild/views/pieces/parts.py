@@ -80,6 +80,10 @@ class PieceMaker:
         """
         translated = self.translation(account)
         said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
+
+        def theirs(number: int) -> Inline:
+            return said[number - 1] if said else NO_TEXT
+
         near = self.guide.photos.get(photo or beside)
         scoped = tuple(self._scoped_marks(account))
         together = [scoped[number] for number in (range(len(scoped)) if chosen is None else chosen) if number < len(scoped)]
@@ -88,13 +92,13 @@ class PieceMaker:
         return tuple(
             MarkView(
                 number=number,
-                words=(text := said[number - 1] if said else mark.mark).words,
+                words=(text := theirs(number) or mark.mark).words,
                 point=mark.point if mark.photo in self.guide.photos else None,
                 photo=mark.photo,
                 stage=stage,
                 sex=sex,
                 view=self.words(mark.view),
-                language="" if said else self.foreign,
+                language="" if theirs(number) else self.foreign,
                 whose=", ".join(filter(None, (sex, stage if with_stage and not _names(mark.mark.words, stage) else ""))),
                 marked=self.marked(text),
             )
