@@ -1,11 +1,17 @@
-"""What a made guide says is collected from every kind of file, each sentence once an output."""
+"""What a guide says is collected from every kind of file, each sentence once an output, and was read by a person."""
 
 from __future__ import annotations
 
+from difflib import unified_diff
 from pathlib import Path
 
+import pytest
+
 from tests.guide_files import write_files
-from tests.guides.said_words import collect_words
+from tests.guides.faults_of_words import FORBIDDEN, IN_PROSE, find_faults
+from tests.guides.said_prints import list_prints, list_scripts, read_published
+from tests.guides.said_words import ON_A_DAY, collect_words, join_files, list_words, say_guide
+from tests.guides.whole_guides import HERE, NAMES
 
 PAGE = """<!doctype html><html lang="en"><head><title>Wood</title><style>p {color: red}</style></head>
 <body><nav aria-label="Guide"><a href="x">Find</a></nav><!-- not said --><h1>Bluebell</h1>
@@ -43,3 +49,73 @@ def test_every_kind_of_file_is_read_and_nothing_said_twice(tmp_path: Path) -> No
         "== data/checklist.csv\nfamily,name\nAsparagaceae,Hyacinthoides\n\n"
         "== site/index.html\nWood\n[aria-label] Guide\nFind\nBluebell\nIt is blue.\nLook in May.\n[alt] A blue flower.\n"
     )
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
+def test_a_guide_says_what_was_read_and_found_true(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A change of wording is meant: write the texts anew with `python -m tests.guides.said_words`, and read the diff."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", ON_A_DAY)
+    said = say_guide(name, tmp_path)
+    reviewed = (HERE / "said" / f"{name}.txt").read_text(encoding="utf-8")
+    changed = list(unified_diff(reviewed.splitlines(), said.splitlines(), "as reviewed", "as said now", lineterm="", n=1))
+    assert changed == [], "\n".join(changed[:60])
+
+
+def test_every_text_that_was_reviewed_is_of_a_guide() -> None:
+    assert sorted(path.stem for path in (HERE / "said").iterdir()) == sorted(NAMES)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_guide_says_what_may_never_be_said(name: str) -> None:
+    assert list(find_faults((HERE / "said" / f"{name}.txt").read_text(encoding="utf-8"))) == []
+
+
+def test_the_sample_does_not_either() -> None:
+    guide = read_published(HERE.parents[1] / "sample_guide")
+    prints = ((file, list_words(html)) for file, html in list_prints(guide))
+    said = join_files((*list_scripts(guide), *prints))
+    assert said.count("\n") > 1000
+    assert list(find_faults(said)) == []
+    assert not [line for _, lines in list_scripts(guide) for line in lines if "  " in line]
+
+
+PLANTED = {
+    "a state said as a thing": ("In the in flower, look for white bells.", "The in leaf. Two leaves."),
+    "two articles": ("Look at the the flesh.", "Look for a a leaf of three folded hearts."),
+    "a word twice": ("It is seen most most in May.", "spawn and and tadpole"),
+    "the wrong article": ("Look for a orange base.", "Look for an row of warts."),
+    "one of many": ("Stops and ways take 1 minutes longer than the walk.", "last posted 1 weeks before"),
+    "nothing said": ("It feeds on none.", "The egg. none.", "Its host plants are none.", "Size None"),
+    "a hole": ("It is {size} long.", "Take care: .", "Host plants: ;"),
+    "two stops": ("It makes people ill..", "It is small.,", "What is it?."),
+    "a space before a stop": ("It is small .", "It is small , and green."),
+    "a clause after an article": ("the flesh has it does not change",),
+    "a smell or a call that is looked at": ("Look first for a strong smell of garlic.", "Look at the call: one bonk."),
+    "a plant as food of what eats none": ("Host plants: not applicable",),
+    "no article before a noun": ("It is scarce passage migrant.",),
+    "a sentence that begins small": ("On the ground, look at the legs. orange-red legs.",),
+}
+
+
+def test_each_forbidden_phrase_is_found_where_it_is_planted() -> None:
+    assert PLANTED.keys() == FORBIDDEN.keys() | IN_PROSE.keys()
+    for wrong, lines in PLANTED.items():
+        for line in lines:
+            told = list(find_faults(f"== scripts/a, draft\nIt is green.\n{line}\n"))
+            assert [fault for fault in told if f": {wrong} (" in fault], (wrong, line, told)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Had I known that that was it, I had had it named.",
+        "It is 1.2 to 3 centimetres long, c. 5 mm, in 1 species of 3.",
+        "Give it an hour; it is a unit of a European one-off.",
+        "None of that matters: a tidy hedge foot has none.",
+        "Look at the flesh: in the Panthercap, it does not change.",
+        "Is it red? It is. Look!",
+    ],
+)
+def test_plain_english_is_not_forbidden(line: str) -> None:
+    assert list(find_faults(f"== posts/a/long.txt\n{line}\n")) == []

@@ -160,10 +160,14 @@ def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
     others = {s.account: o for s in account.similar if (o := make.map.account_called(s.account))}
     if plate is None or not others:
         return None
-    marks = [m.words for m in make.marks(account) if m.photo == plate.id]
+    if plate.view in plate.stage.split():  # “in flower, flower” says one thing twice
+        plate = replace(plate, view="")
+    marks = "; ".join(m.words for m in make.marks(account) if m.photo == plate.id)
     seen = ", ".join(filter(None, (plate.stage, plate.sex, plate.view)))
     # The author's alt text may name the animal: that would be the answer.
-    alt = make.words("A picture without its name: {seen}. {marks}", seen=seen, marks="; ".join(marks)).strip()
+    alt = make.words(
+        "A picture without its name: {seen}. {marks}", seen=seen, marks=f"{marks[:1].upper()}{marks[1:]}." if marks else ""
+    ).strip()
     best = _marks_seen(make, account, plate.id)
     choices = [Choice(make.map.account(account), True, "; ".join(m.said for m in best), best[0].language if best else "")]
     for similar in account.similar:

@@ -1,0 +1,43 @@
+"""Turns of phrase that no output may ever hold: what slips out where a fact is put into a sentence that was made for another."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+_COUNTED = "minutes|hours|weeks|days|months|years|species|plants|places|sightings|records|steps|characters|marks|pages|photos|cards"
+FORBIDDEN = {
+    "a state said as a thing": r"\b(?:in|the|a|an) the in\b|\b[Tt]he in (?:leaf|bud|flower|fruit)\b",
+    "two articles": r"\b(?:the|a|an) (?:the|a|an)\b",
+    "a word twice": r"\b(?!(?:that|had)\b)([a-z]{2,}) \1\b(?!-)",
+    "the wrong article": r"\ba (?=[aeio])(?!one\b|one-|eu)|\ban (?=[bcdfgjklmnpqrstvwxyz])",
+    "one of many": rf"(?<![\d.,:/–-])\b1 (?!species)(?:{_COUNTED})\b",
+    "nothing said": r"(?:feeds on|plants? (?:are|is)|habitat:|\.) none\b|\bNone(?! of)\b|\bnan\b|\bnull\b",
+    "a hole": r"[{}]|: *[.;,]|\( *\)|“”|\[\]",
+    "two stops": r"(?<!\.)\.\.(?!\.)|[,;]\.|\.,|[?!]\.|,,|;;",
+    "a space before a stop": r" [,.;!?](?!\d|\w)",
+    "a clause after an article": r"\b(?:has|the) (?:it|they|there) (?:does|is|are)\b",
+    "a smell or a call that is looked at": r"[Ll]ook (?:first |also )?(?:for|at) (?:an? |the )?[\w, -]{0,30}\b"
+    r"(?:smell|scent|call|whistles?|bonk|growl|rattle)\b",
+    "a plant as food of what eats none": r"[Hh]ost plants?:? (?:not applicable|none)",
+    "no article before a noun": r"\bIt is (?:common|scarce|rare|local) (?:passage migrant|winter visitor|summer visitor|resident)\b",
+}
+"""In every line, by what is wrong."""
+
+IN_PROSE = {"a sentence that begins small": r"(?<!\bc)(?<!\bsp)(?<!\be\.g)(?<!\bi\.e)[.!?] [a-z](?!\.)"}
+"""Only where whole sentences are said: in scripts and posts. Cards and pages put lists in one line."""
+
+
+def find_faults(text: str) -> Iterator[str]:
+    """Every line of a text that holds one, with what is wrong and under which file it stands."""
+    file = ""
+    for line in text.splitlines():
+        if line.startswith("== "):
+            file = line[3:]
+            continue
+        rules = FORBIDDEN | IN_PROSE if file.startswith(("scripts", "posts")) else FORBIDDEN
+        if file.endswith((".csv", "key.html", "/key")):  # cells, and leads that begin with their letter
+            rules = {wrong: pattern for wrong, pattern in rules.items() if wrong not in ("two stops", "two articles", "the wrong article")}
+        for wrong, pattern in rules.items():
+            if found := re.search(pattern, line):
+                yield f"{file}: {wrong} (“{found.group()}”): {line[max(0, found.start() - 40) : found.end() + 40]}"

@@ -1,0 +1,80 @@
+"""What scripts and prints say, taken from their views and templates: nothing is laid out on paper and nothing timed, which takes long.
+
+Cards are read with all that they say where there is room. Of scripts every line that may be said is listed: which of them are said
+hangs on the dictionary that counts their syllables.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.press.outputs.cards.card import card_html
+from guidebuild.press.outputs.cards.fit import CardFitting, first_setting
+from guidebuild.press.outputs.cards.key import KeyWork, key_html
+from guidebuild.press.outputs.walks.pack import PackWork, pack_html
+from guidebuild.press.paper.drawing import caution_mark
+from guidebuild.press.paper.formats import Area, format_named
+from guidebuild.press.paper.setup import make_setup
+from guidebuild.press.paper.theme import read_theme
+from guidebuild.session import open_session
+from guidebuild.shipped import on_disk, themes
+from guidebuild.speech.script import join_text
+from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.printed import booklet_view, checklist_view
+from guidebuild.views.outdoors.walk import walk_pack_views
+from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.scripts.script import make_script_views
+from guidebuild.views.telling.key_sheet import key_sheet
+
+THEME = (on_disk(themes()) / "plate",)
+A4 = Area(210, 297)
+
+
+def read_published(folder: Path) -> Published:
+    """The guide of a folder, as its readers may know it."""
+    guide = open_session(folder).guide
+    assert guide is not None
+    return make_published(guide)
+
+
+def list_scripts(guide: Published) -> Iterator[tuple[str, list[str]]]:
+    """Each script's name with its headings and lines; a line is followed by what is to be seen."""
+    for account in guide.accounts.values():
+        lines = []
+        for section in draft_script(guide, account):
+            lines.append(f"## {section.heading}")
+            lines += [_with_shot(join_text(d.line.pieces), d.line.detail or d.line.shot) for d in section.lines]
+        yield f"scripts/{account.id}, draft", lines
+    for view in make_script_views(guide):
+        if not view.drafted:
+            yield f"scripts/{view.id}, own", [line for line in view.markdown.splitlines() if line.strip()]
+
+
+def _with_shot(said: str, shot: str) -> str:
+    return f"{said} [{shot}]" if shot else said
+
+
+def list_prints(guide: Published) -> Iterator[tuple[str, str]]:
+    """Each print's name with its HTML."""
+    theme = read_theme(THEME)
+    for card in card_views(guide):
+        yield f"cards/{card.id}", _card(card)
+    sheet = key_sheet(guide)
+    if sheet.key.bracketed:
+        yield "cards/key", key_html(KeyWork(sheet, A4, THEME))
+    booklet = booklet_view(guide)
+    shown = {"language": booklet.language, "caution_mark": caution_mark(booklet.words.card.caution)}
+    yield "cards/booklet, back", theme.page("booklet_back.html", view=booklet, credits="", notes=0, drop=0, code=None, rule="", **shown)
+    for walk in guide.walks.values():
+        view = checklist_view(guide, walk)
+        values = {"points": 10, "spare": 1, "box": "", "line": "", "rule": "", "words": view.words}
+        yield f"cards/{walk.id}, checklist", theme.page("checklist.html", view=view, **shown, **values)
+    for pack in walk_pack_views(guide):
+        yield f"walks/{pack.id}, pack", pack_html(PackWork(pack, (210, 297), THEME))
+
+
+def _card(card: CardView) -> str:
+    fitting = CardFitting(card, make_setup({}, format_named("a6"), THEME))
+    return card_html(fitting, first_setting(fitting))[0]
