@@ -93,11 +93,11 @@ def save_pace(folder: Path, pace: Pace) -> None:
     line = f"pace: {{{told}}}"
     try:
         text = file.read_bytes().decode("utf-8-sig")
-        found = _PACE.search(text)
-        if found and not found["inline"]:
+        match = _PACE.search(text)
+        if match and not match["inline"]:
             raise CannotWriteError(f"The pace in {file} spans several lines. Replace them by: {line}")
         newline = "\r\n" if "\r\n" in text else "\n"
-        changed = f"{text[: found.start()]}{line}{text[found.end() :]}" if found else f"{text.rstrip()}{newline}{line}{newline}"
+        changed = f"{text[: match.start()]}{line}{text[match.end() :]}" if match else f"{text.rstrip()}{newline}{line}{newline}"
         coming = file.with_name("guide.yaml.coming")
         coming.write_bytes(changed.encode())
         coming.replace(file)
@@ -149,14 +149,14 @@ def _blanks_of(guide: Guide, group: StageSet, relatives: Sequence[Account]) -> M
     stage_lines = "".join(f"\n  {stage}:" + ("" if words == stage else f"  # {words}") for stage, words in group.stages)
     similar = "".join(f"\n  - account: {relative.id}   # same genus" for relative in relatives)
     characters = "".join(f"\n  {c.id}:    # {_choice(c)}" for c in guide.characters.values())
-    found = {
+    blanks = {
         "diagnostics": _mark_to_fill(group),
         "seasons": stage_lines,
         "life stages": stage_lines,
         "similar": similar,
         "characters": characters,
     }
-    return {key: blank for key, blank in found.items() if blank}
+    return {key: blank for key, blank in blanks.items() if blank}
 
 
 def _mark_to_fill(group: StageSet) -> str:

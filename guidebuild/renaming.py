@@ -94,11 +94,11 @@ def _moves(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[tuple[str
     if wish.kind == "account":
         for file in files:
             stem = file.removeprefix("accounts/").removesuffix(".md")
-            found = TRANSLATION.fullmatch(stem)
+            match = TRANSLATION.fullmatch(stem)
             if file == f"accounts/{wish.old}.md":
                 yield file, f"accounts/{wish.new}.md"
-            elif file == f"accounts/{stem}.md" and found and found["id"] == wish.old:
-                yield _unless_there(file, f"accounts/{wish.new}.{found['language']}.md", files)
+            elif file == f"accounts/{stem}.md" and match and match["id"] == wish.old:
+                yield _unless_there(file, f"accounts/{wish.new}.{match['language']}.md", files)
     if wish.kind == "photo":
         picture = PurePosixPath(guide.photos[wish.old].file)
         if picture.stem == wish.old and str(picture) in files and not _gives_file(guide, wish.old):
@@ -119,11 +119,11 @@ def _find_said(texts: Mapping[str, str], guide: Guide, wish: Wish) -> Iterator[t
     """Places in what the files will say where the old name still stands in words, remarks included."""
     patterns = list(_old_words(guide, wish))
     for file, text in texts.items():
-        starts = [0, *(found.end() for found in re.finditer("\n", text))]
-        for found in (found for pattern in patterns for found in pattern.finditer(text) if found[0] != (wish.new or wish.old)):
-            line = sum(1 for start in starts if start <= found.start())
+        starts = [0, *(match.end() for match in re.finditer("\n", text))]
+        for match in (match for pattern in patterns for match in pattern.finditer(text) if match[0] != (wish.new or wish.old)):
+            line = sum(1 for start in starts if start <= match.start())
             shown = text[starts[line - 1] :].partition("\n")[0].strip()
-            if not re.match(r"(formerly|synonyms):", shown) and not _stands_in_list(text, found.start()):
+            if not re.match(r"(formerly|synonyms):", shown) and not _stands_in_list(text, match.start()):
                 yield At(file, line), shown
 
 

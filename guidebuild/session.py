@@ -107,15 +107,15 @@ def _script_findings(guide: Guide) -> tuple[Finding, ...]:
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:
     """Ids of the accounts meant by ids or names of any kind; raises CannotReadError naming the first that is not known."""
-    found: list[str] = []
+    named: list[str] = []
     for name in names:
         account = find_account(guide, name)
         if account is None:
             known = [*guide.accounts, *(a.vernacular for a in guide.accounts.values()), *(a.name.plain for a in guide.accounts.values())]
             near = difflib.get_close_matches(name, known, n=1)
             raise CannotReadError(f"There is no account “{name}”." + (f" Did you mean “{near[0]}”?" if near else ""))
-        found.append(account.id)
-    return tuple(dict.fromkeys(found))
+        named.append(account.id)
+    return tuple(dict.fromkeys(named))
 
 
 def _lines(findings: tuple[Finding, ...]) -> list[str]:

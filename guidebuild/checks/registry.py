@@ -77,16 +77,16 @@ class Report:
 def check_guide(guide: Guide, from_reading: Iterable[Finding] = (), rules: Iterable[Rule] = RULES) -> Report:
     """Run every rule over a guide; levels are those of guide.yaml's `rules:` where it gives them."""
     levels = dict(guide.settings.rules)
-    found: list[Finding] = list(from_reading)
+    findings: list[Finding] = list(from_reading)
     # A value that is given but cannot be read is told once, not again as missing.
-    unread = {(f.at.file, f.at.line) for f in found if f.level is Level.ERROR and f.at.line}
+    unread = {(f.at.file, f.at.line) for f in findings if f.level is Level.ERROR and f.at.line}
     parts = {part.code for part in complete.PARTS}
     for rule in rules:
         if levels.get(rule.code, rule.level) is not None:
-            found += (f for f in rule.run(guide) if rule.code not in parts or (f.at.file, f.at.line) not in unread)
+            findings += (f for f in rule.run(guide) if rule.code not in parts or (f.at.file, f.at.line) not in unread)
     kept: list[Finding] = []
     silenced: list[tuple[Finding, str]] = []
-    for finding in (_levelled(f, levels) for f in found):
+    for finding in (_levelled(f, levels) for f in findings):
         if finding is None:
             continue
         reason = _silence(guide, finding)

@@ -46,13 +46,13 @@ def _own(guide: Guide, account: Account, episode: Episode) -> Iterator[tuple[str
 def _of_look_alikes(guide: Guide, account: Account, episode: Episode) -> Iterator[tuple[str, str]]:
     """More dangerous look-alikes that the script does not name, or of whose danger it says nothing."""
     warned_of: set[str] = set()
-    for found in find_cautions(guide, (account.id,)):
-        caution = guide.cautions.get(found.hazard)
-        for other in (guide.accounts[ident] for ident, _ in found.like):
+    for danger in find_cautions(guide, (account.id,)):
+        caution = guide.cautions.get(danger.hazard)
+        for other in (guide.accounts[ident] for ident, _ in danger.like):
             if caution is None or other.id in warned_of or (_names(episode, other) and _speaks_of(guide, caution, episode)):
                 continue
             warned_of.add(other.id)  # one line is enough, and the worst danger comes first
-            kind = _KINDS.get(harm_of(guide, found.hazard))
+            kind = _KINDS.get(harm_of(guide, danger.hazard))
             which = f", which is {kind}" if kind else f" ({caution.title.lower()})"
             yield (
                 f"{_called(account)} may be taken for {_called(other)}{which}, and this script does not warn of it.",

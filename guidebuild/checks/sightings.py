@@ -24,19 +24,19 @@ JOINED = 2  # dekads without a sighting that a suggested season bridges
 
 def _tallies(guide: Guide) -> dict[tuple[str, str], list[Tally]]:
     """Tallies of accounts of this guide by account and stage."""
-    found: dict[tuple[str, str], list[Tally]] = defaultdict(list)
+    tallies: dict[tuple[str, str], list[Tally]] = defaultdict(list)
     for tally in guide.sightings:
         if tally.account in guide.accounts:
-            found[tally.account, tally.stage].append(tally)
-    return found
+            tallies[tally.account, tally.stage].append(tally)
+    return tallies
 
 
 def _of_account(guide: Guide) -> dict[str, list[Tally]]:
     """Tallies by account."""
-    found: dict[str, list[Tally]] = defaultdict(list)
+    tallies: dict[str, list[Tally]] = defaultdict(list)
     for tally in guide.sightings:
-        found[tally.account].append(tally)
-    return found
+        tallies[tally.account].append(tally)
+    return tallies
 
 
 def _out_of_season(guide: Guide) -> Iterator[Finding]:

@@ -87,12 +87,12 @@ def resample_means(line: Unrolled, share: float, *, rounds: int = 1000, level: f
     total = sums[-1]
     height = (total - 1) * share
     low = math.floor(height)
-    found = []
+    means = []
     for _ in range(rounds):
         one = draw.betavariate(low + 1, total - low)
         two = one + (1 - one) * draw.betavariate(1, total - low - 1) if low + 1 < total else one
         first, second = (_ranked(line.offsets, sums, min(int(u * total), total - 1)) for u in (one, two))
-        found.append(first + (height - low) * (second - first))
-    found.sort()
+        means.append(first + (height - low) * (second - first))
+    means.sort()
     tail = (1 - level) / 2
-    return found[math.floor(tail * (rounds - 1))], found[math.ceil((1 - tail) * (rounds - 1))]
+    return means[math.floor(tail * (rounds - 1))], means[math.ceil((1 - tail) * (rounds - 1))]

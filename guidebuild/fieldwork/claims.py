@@ -26,12 +26,12 @@ def find_deciding_marks(account: AccountFacts, stage: str) -> tuple[int, ...]:
 
     Where no stage is given, it is one that all stages show.
     """
-    found = [number for number in find_marks(account, stage) if stage or not account.diagnostics[number].stages]
-    if not found:
+    numbers = [number for number in find_marks(account, stage) if stage or not account.diagnostics[number].stages]
+    if not numbers:
         return ()
-    first = account.diagnostics[found[0]]
-    others = [number for number in found[1:] if first.sexes and not set(first.sexes) & set(account.diagnostics[number].sexes)]
-    return (found[0], *others[:1])
+    first = account.diagnostics[numbers[0]]
+    others = [number for number in numbers[1:] if first.sexes and not set(first.sexes) & set(account.diagnostics[number].sexes)]
+    return (numbers[0], *others[:1])
 
 
 def is_of_grown(mark: FieldMark) -> bool:

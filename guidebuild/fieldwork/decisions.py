@@ -114,14 +114,14 @@ def _find_telling(guide: Guide) -> frozenset[int]:
 
 def _owners(guide: Guide) -> Mapping[str, tuple[Account, ...]]:
     """The accounts of each picture: the one that it is entered for, and those that list it."""
-    found: dict[str, list[Account]] = {}
+    owners: dict[str, list[Account]] = {}
     for account in guide.accounts.values():
         for photo in account.photos:
-            found.setdefault(photo, []).append(account)
+            owners.setdefault(photo, []).append(account)
     for photo_id, entered in guide.photos.items():
         if entered.account in guide.accounts:
-            found.setdefault(photo_id, []).append(guide.accounts[entered.account])
-    return {photo: tuple(accounts) for photo, accounts in found.items()}
+            owners.setdefault(photo_id, []).append(guide.accounts[entered.account])
+    return {photo: tuple(accounts) for photo, accounts in owners.items()}
 
 
 def copied(kind: type[T], record: object, **changed: object) -> T:

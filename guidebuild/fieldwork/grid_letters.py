@@ -39,29 +39,29 @@ class Square:
 
 def squares_in(text: str) -> Iterator[Square]:
     """Every run of letters and digits that could be a grid reference; whether it means one, its position must tell."""
-    for found in _BRITISH.finditer(text):
-        yield from _square(found, BRITISH, _british(found["square"]))
-    for found in _IRISH.finditer(text):
-        yield from _square(found, IRISH, _irish(found["square"]))
-    for found in _MGRS.finditer(text):
-        zone, band = int(found["zone"]), found["band"]
-        yield from _square(found, project_to_utm(zone, south=band < "N"), _mgrs(zone, band, found["square"]))
-    for found in _UTM.finditer(text):
-        grid = project_to_utm(int(found["zone"]), south=bool(found["band"]) and found["band"] < "N")
-        latitude, longitude = grid.degrees(float(found["east"]) + 0.5, float(found["north"]) + 0.5)
-        yield Square(found.start(), found.end(), found[0], latitude, longitude, 1.0)
+    for match in _BRITISH.finditer(text):
+        yield from _square(match, BRITISH, _british(match["square"]))
+    for match in _IRISH.finditer(text):
+        yield from _square(match, IRISH, _irish(match["square"]))
+    for match in _MGRS.finditer(text):
+        zone, band = int(match["zone"]), match["band"]
+        yield from _square(match, project_to_utm(zone, south=band < "N"), _mgrs(zone, band, match["square"]))
+    for match in _UTM.finditer(text):
+        grid = project_to_utm(int(match["zone"]), south=bool(match["band"]) and match["band"] < "N")
+        latitude, longitude = grid.degrees(float(match["east"]) + 0.5, float(match["north"]) + 0.5)
+        yield Square(match.start(), match.end(), match[0], latitude, longitude, 1.0)
 
 
-def _square(found: re.Match[str], grid: Projection, corner: tuple[int, int] | None) -> Iterator[Square]:
-    east, north = found["e"], found["n"]
-    if found["run"]:
-        half = len(found["run"]) // 2
-        east, north = found["run"][:half], found["run"][half:]
+def _square(match: re.Match[str], grid: Projection, corner: tuple[int, int] | None) -> Iterator[Square]:
+    east, north = match["e"], match["n"]
+    if match["run"]:
+        half = len(match["run"]) // 2
+        east, north = match["run"][:half], match["run"][half:]
     if corner is None or len(east) != len(north):
         return
     side = 10.0 ** (5 - len(east))
     latitude, longitude = grid.degrees(corner[0] + (int(east) + 0.5) * side, corner[1] + (int(north) + 0.5) * side)
-    yield Square(found.start(), found.end(), found[0], latitude, longitude, side)
+    yield Square(match.start(), match.end(), match[0], latitude, longitude, side)
 
 
 def _british(letters: str) -> tuple[int, int]:

@@ -25,13 +25,13 @@ class SeenIndex:
 
     def years(self, keys: Iterable[Key], dekad: int, *, reach: int = 1) -> dict[int, int]:
         """Year → rows within `reach` dekads of a dekad."""
-        found: dict[int, int] = {}
+        years: dict[int, int] = {}
         for key in keys:
             by_dekad = self.dekads.get(key, {})
             for near in range(dekad - reach, dekad + reach + 1):
                 for year, rows in by_dekad.get(near % DEKADS, {}).items():
-                    found[year] = found.get(year, 0) + rows
-        return found
+                    years[year] = years.get(year, 0) + rows
+        return years
 
     def keys(self, account: str, stage: str | None = None, place: str | None = None) -> list[Key]:
         """Keys of an account, narrowed to a stage or place where given."""

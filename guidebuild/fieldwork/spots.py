@@ -54,7 +54,7 @@ class _Number:
 def make_readable(text: str) -> str:
     """The text as a reader would see it: character references, percent signs and JSON escapes undone, drawings left out."""
     plain = _DRAWN.sub(" ", text) if "=" in text or ";" in text else text
-    plain = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), plain) if "\\u" in plain else plain
+    plain = _ESCAPED.sub(lambda match: chr(int(match[1], 16)), plain) if "\\u" in plain else plain
     plain = unquote(plain, errors="ignore") if "%" in plain else plain
     return html.unescape(plain) if "&" in plain else plain
 
@@ -80,18 +80,18 @@ def spots_in(text: str) -> Iterator[Spot]:
 
 
 def _decimals(text: str) -> Iterator[_Number]:
-    for found in _DECIMAL.finditer(text):
-        value = float(f"{found['whole']}.{found['part']}")
+    for match in _DECIMAL.finditer(text):
+        value = float(f"{match['whole']}.{match['part']}")
         if value <= 180:
             # Noughts at the end say no more: 51.10 is as exact as the 51.1 it may have been made from.
-            yield _Number(found.start(), found.end(), value, 10.0 ** -max(1, len(found["part"].rstrip("0"))))
+            yield _Number(match.start(), match.end(), value, 10.0 ** -max(1, len(match["part"].rstrip("0"))))
 
 
 def _sexagesimals(text: str) -> Iterator[_Number]:
-    for found in _SEXAGESIMAL.finditer(text):
-        minutes, seconds = ((found[part] or "").replace(",", ".") for part in ("minutes", "seconds"))
-        value = int(found["degrees"]) + float(minutes) / 60 + float(seconds or 0) / 3600
+    for match in _SEXAGESIMAL.finditer(text):
+        minutes, seconds = ((match[part] or "").replace(",", ".") for part in ("minutes", "seconds"))
+        value = int(match["degrees"]) + float(minutes) / 60 + float(seconds or 0) / 3600
         last, unit = (seconds, 1 / 3600) if seconds else (minutes, 1 / 60)
         step = unit * 10.0 ** -len(last.partition(".")[2])
         if value <= 180 and float(minutes) < 60 and float(seconds or 0) < 60:
-            yield _Number(found.start(), found.end(), value, step)
+            yield _Number(match.start(), match.end(), value, step)

@@ -27,31 +27,31 @@ def parse_coordinate(text: str, axis: str) -> float | Unreadable:
     true minus, and N, S, E, W (or O for west and east is refused: it means east in German and west in French).
     """
     plain = " ".join(unicodedata.normalize("NFC", text).translate(_SIGNS).split())
-    found = _DEGREES.fullmatch(plain)
-    if found is None:
+    match = _DEGREES.fullmatch(plain)
+    if match is None:
         return Unreadable(f"The {axis} “{text}” cannot be read.", "Write decimal degrees, such as 51.1034.", "coordinate")
-    side = (found["lead"] or found["trail"] or "").upper()
-    problem = _problem(text, axis, found, side)
+    side = (match["lead"] or match["trail"] or "").upper()
+    problem = _problem(text, axis, match, side)
     if problem:
         return problem
-    parts = [float((found[part] or "0").replace(",", ".")) for part in ("degrees", "minutes", "seconds")]
+    parts = [float((match[part] or "0").replace(",", ".")) for part in ("degrees", "minutes", "seconds")]
     degrees = parts[0] + parts[1] / 60 + parts[2] / 3600
     if degrees > _LIMIT[axis]:
         return Unreadable(f"The {axis} {text} is out of range.", f"A {axis} lies between −{_LIMIT[axis]:g} and {_LIMIT[axis]:g}.",
                           "coordinate")  # fmt: skip
-    return -degrees if side in ("S", "W") or found["sign"] == "-" else degrees
+    return -degrees if side in ("S", "W") or match["sign"] == "-" else degrees
 
 
-def _problem(text: str, axis: str, found: re.Match[str], side: str) -> Unreadable | None:
+def _problem(text: str, axis: str, match: re.Match[str], side: str) -> Unreadable | None:
     """What makes a well-formed coordinate senseless."""
     if side == "O":
         return Unreadable(f"The O in “{text}” means east in German and west in French.", "Write E or W.", "coordinate")
-    if found["lead"] and found["trail"]:
+    if match["lead"] and match["trail"]:
         return Unreadable(f"The {axis} “{text}” names two sides.", "Keep one of the letters.", "coordinate")
     if side and side not in _SIDES[axis]:
         return Unreadable(f"“{text}” is no {axis}: it ends in {side}.", f"A {axis} has {' or '.join(_SIDES[axis])}.", "coordinate")
-    if side and found["sign"]:
+    if side and match["sign"]:
         return Unreadable(f"The {axis} “{text}” has a sign and a letter.", "Keep one of them.", "coordinate")
-    if any(float((found[part] or "0").replace(",", ".")) >= 60 for part in ("minutes", "seconds")):
+    if any(float((match[part] or "0").replace(",", ".")) >= 60 for part in ("minutes", "seconds")):
         return Unreadable(f"The {axis} “{text}” has 60 or more minutes or seconds.", "Minutes and seconds run to 59.", "coordinate")
     return None

@@ -107,11 +107,11 @@ def _hazards_of(guide: AnyGuide, account: AccountFacts) -> tuple[str, ...]:
 @lru_cache(maxsize=4)
 def _look_alikes(guide: AnyGuide) -> dict[str, tuple[str, ...]]:
     """The look-alikes of each account, whichever of the two names the other."""
-    found: dict[str, dict[str, None]] = {}
+    alike: dict[str, dict[str, None]] = {}
     for account in guide.accounts.values():
         for similar in account.similar:
             other = find_account(guide, similar.account)
             if other and other.id != account.id:
-                found.setdefault(account.id, {})[other.id] = None
-                found.setdefault(other.id, {})[account.id] = None
-    return {ident: tuple(others) for ident, others in found.items()}
+                alike.setdefault(account.id, {})[other.id] = None
+                alike.setdefault(other.id, {})[account.id] = None
+    return {ident: tuple(others) for ident, others in alike.items()}

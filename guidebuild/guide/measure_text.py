@@ -143,15 +143,15 @@ def plain_measure(typed: str) -> str:
     return _SLASHED.sub(_decimal, text)
 
 
-def _decimal(found: re.Match[str]) -> str:
+def _decimal(match: re.Match[str]) -> str:
     """A fraction as a decimal with the mark of one, or as it stands where it is none."""
-    whole, top, bottom = int(found[1] or 0), int(found[2]), int(found[3])
+    whole, top, bottom = int(match[1] or 0), int(match[2]), int(match[3])
     if bottom not in _DIVISIONS or not 0 < top < bottom:
-        return found[0]
-    unit = _UNIT_THERE.search(found.string, found.end())
+        return match[0]
+    unit = _UNIT_THERE.search(match.string, match.end())
     metric = unit is not None and canonical_unit(unit[0]) not in {"in", "ft", "oz", "lb"}
     if metric and (top, bottom) not in _METRIC_FRACTIONS:
-        return found[0]
+        return match[0]
     return f"{whole + top / bottom:.6f}".rstrip("0") + FRACTION_MARK
 
 
@@ -184,8 +184,8 @@ def _pieces(plain: str) -> tuple[list[_Piece], str]:
     return pieces, plain[end:]
 
 
-def _piece(before: str, found: re.Match[str]) -> _Piece:
-    _, first, first_unit, plus, join, second, second_unit, _, late = found.groups()
+def _piece(before: str, match: re.Match[str]) -> _Piece:
+    _, first, first_unit, plus, join, second, second_unit, _, late = match.groups()
     first_unit, second_unit = canonical_unit(first_unit), canonical_unit(second_unit or late)
     low = high = number_of(first)
     if join and join.strip() in {"±", "+/-"}:
@@ -194,11 +194,11 @@ def _piece(before: str, found: re.Match[str]) -> _Piece:
         high = number_of(second)
     high_unit = second_unit or first_unit
     low_unit = first_unit or high_unit
-    usual = (low, high) if found["rare_low"] or found["rare_high"] else None
-    if found["rare_low"]:
-        low = number_of(re.findall(_NUMBER, found["rare_low"])[0])
-    if found["rare_high"]:
-        high = number_of(re.findall(_NUMBER, found["rare_high"])[0])
+    usual = (low, high) if match["rare_low"] or match["rare_high"] else None
+    if match["rare_low"]:
+        low = number_of(re.findall(_NUMBER, match["rare_low"])[0])
+    if match["rare_high"]:
+        high = number_of(re.findall(_NUMBER, match["rare_high"])[0])
     upper_only = not join and _AT_MOST.search(before.strip())
     lower_only = not join and (plus or _AT_LEAST.search(before.strip()))
     return _Piece(before, None if upper_only else low, None if lower_only else high, low_unit, high_unit, usual)
@@ -209,9 +209,9 @@ def canonical_unit(spelled: str | None) -> str:
     return _UNITS.get((spelled or "").lower(), "")
 
 
-def _without_conversion(found: list[_Piece], scale: Mapping[str, float]) -> list[_Piece]:
+def _without_conversion(pieces: list[_Piece], scale: Mapping[str, float]) -> list[_Piece]:
     """The ranges without one in brackets that says the one before it again: `4 in (10 cm)`."""
-    return [p for n, p in enumerate(found) if not (n and p.before.strip() == "(" and _same_length(found[n - 1], p, scale))]
+    return [p for n, p in enumerate(pieces) if not (n and p.before.strip() == "(" and _same_length(pieces[n - 1], p, scale))]
 
 
 def _same_length(one: _Piece, other: _Piece, scale: Mapping[str, float]) -> bool:
@@ -224,10 +224,10 @@ def _same_length(one: _Piece, other: _Piece, scale: Mapping[str, float]) -> bool
     )
 
 
-def _sides_apart(found: list[_Piece]) -> tuple[list[_Piece], list[_Piece]]:
+def _sides_apart(pieces: list[_Piece]) -> tuple[list[_Piece], list[_Piece]]:
     """The ranges, and the further sides of the first: `5–8 × 3–4 mm` is one thing, told by its longest side."""
-    sides = [piece for piece in found[1:] if piece.before.strip().casefold() in _BY]
-    return ([found[0]], sides) if sides and len(sides) == len(found) - 1 else (found, [])
+    sides = [piece for piece in pieces[1:] if piece.before.strip().casefold() in _BY]
+    return ([pieces[0]], sides) if sides and len(sides) == len(pieces) - 1 else (pieces, [])
 
 
 def _unit_after(pieces: list[_Piece], number: int) -> str:

@@ -26,22 +26,22 @@ def metric_words(typed: str) -> str:
     significant digits at least; a limit is never rounded past itself.
     """
     plain = feet_and_inches(plain_measure(typed))
-    found = list(RANGE.finditer(plain))
-    units = _units_of(found)
+    matches = list(RANGE.finditer(plain))
+    units = _units_of(matches)
     if not units or any(last not in _METRIC for _, last in units):
         return ""  # where metric figures stand beside them, the author has converted them already
     said, end = "", 0
-    for match, (first, last) in zip(found, units, strict=True):
+    for match, (first, last) in zip(matches, units, strict=True):
         said += plain[end : match.start()] + _converted(match, plain[: match.start()], first, last)
         end = match.end()
     return (said + plain[end:]).replace(FRACTION_MARK, "")
 
 
-def _units_of(found: list[re.Match[str]]) -> list[tuple[str, str]]:
+def _units_of(matches: list[re.Match[str]]) -> list[tuple[str, str]]:
     """The unit of the first and of the last number of each range; one without takes the next, as in `male 1–2, female 2–3 in`."""
     units: list[tuple[str, str]] = []
     after = ""
-    for match in reversed(found):
+    for match in reversed(matches):
         _, _, first_unit, _, _, _, second_unit, _, late = match.groups()
         last = canonical_unit(second_unit or late) or canonical_unit(first_unit) or after
         units.append((canonical_unit(first_unit) or last, last))

@@ -75,8 +75,8 @@ _MODES = (TokenKind.PEAK, TokenKind.SOMETIMES, TokenKind.EXCEPT)
 class _Reader:
     """A descent through the tokens, left to right."""
 
-    def __init__(self, found: list[Token], hemisphere: str, vocabulary: Vocabulary) -> None:
-        self.tokens = found
+    def __init__(self, tokens: list[Token], hemisphere: str, vocabulary: Vocabulary) -> None:
+        self.tokens = tokens
         self.vocabulary = vocabulary
         self.hemisphere = hemisphere
         self.at = 0

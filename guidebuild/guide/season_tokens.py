@@ -71,7 +71,7 @@ def read_tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
     Unknown words come out as UNKNOWN tokens; noise such as "flies in" is left out.
     """
     plain = unicodedata.normalize("NFC", text).replace("’", "'").replace("\u00a0", " ").replace("?", "")
-    found: list[Token] = []
+    tokens: list[Token] = []
     week_before = False
     at = 0
     while at < len(plain):
@@ -80,7 +80,7 @@ def read_tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
             continue
         read, length = _tokens_at(plain, at, vocabulary, week_before=week_before)
         # The bare word for a week tells what the number after it is.
-        found += (token for token in read if token.kind is not TokenKind.WEEK or token.value)
+        tokens += (token for token in read if token.kind is not TokenKind.WEEK or token.value)
         at += length
         if not read:
             continue
@@ -90,7 +90,7 @@ def read_tokens(text: str, vocabulary: Vocabulary = ENGLISH) -> list[Token]:
             at += 1  # the dot of an abbreviation: "Apr."
         if last is TokenKind.PART and plain[at : at + 1] in tuple("-–‐‑"):
             at += 1  # the hyphen of "mid-May" and "mid- to late May"
-    return found
+    return tokens
 
 
 def _tokens_at(text: str, at: int, vocabulary: Vocabulary, *, week_before: bool) -> tuple[tuple[Token, ...], int]:
@@ -108,31 +108,31 @@ def _token(text: str, at: int, *, week_before: bool) -> tuple[Token | None, int]
     numeric = _numeric(lower, at, week_before=week_before)
     if numeric is not None:
         return numeric
-    if found := _YEAR.match(lower, at):
-        return None, len(found[0])
+    if match := _YEAR.match(lower, at):
+        return None, len(match[0])
     for kind, pattern in _PHRASE:
-        if found := pattern.match(lower, at):
-            return Token(kind, found[0]), len(found[0])
-    if found := _WORD.match(text, at):
-        return _word(found[0]), len(found[0])
+        if match := pattern.match(lower, at):
+            return Token(kind, match[0]), len(match[0])
+    if match := _WORD.match(text, at):
+        return _word(match[0]), len(match[0])
     return Token(TokenKind.UNKNOWN, text[at]), 1
 
 
 def _numeric(lower: str, at: int, *, week_before: bool) -> tuple[Token, int] | None:
     """Dates, weeks, halves and thirds of months, days."""
-    if found := _DATES.match(lower, at):
-        value = (int(found["month"]),) + ((int(found["day"]),) if found["day"] else ())
-        return Token(TokenKind.DATE if found["day"] else TokenKind.MONTH, found[0], value), len(found[0])
-    if found := _HALF.match(lower, at):
-        return Token(TokenKind.PART, found[0], (0, 1) if found["which"] in ("first", "1st") else (1, 2)), len(found[0])
-    if found := _THIRD.match(lower, at):
-        third = {"first": 0, "last": 2}.get(found["which"], 1)
-        return Token(TokenKind.PART, found[0], (third, third)), len(found[0])
-    if found := _WEEK.match(lower, at):
-        return Token(TokenKind.WEEK, found[0], (int(found["week"]),)), len(found[0])
-    if found := _NUMBER.match(lower, at):
+    if match := _DATES.match(lower, at):
+        value = (int(match["month"]),) + ((int(match["day"]),) if match["day"] else ())
+        return Token(TokenKind.DATE if match["day"] else TokenKind.MONTH, match[0], value), len(match[0])
+    if match := _HALF.match(lower, at):
+        return Token(TokenKind.PART, match[0], (0, 1) if match["which"] in ("first", "1st") else (1, 2)), len(match[0])
+    if match := _THIRD.match(lower, at):
+        third = {"first": 0, "last": 2}.get(match["which"], 1)
+        return Token(TokenKind.PART, match[0], (third, third)), len(match[0])
+    if match := _WEEK.match(lower, at):
+        return Token(TokenKind.WEEK, match[0], (int(match["week"]),)), len(match[0])
+    if match := _NUMBER.match(lower, at):
         kind = TokenKind.WEEK if week_before else TokenKind.NUMBER
-        return Token(kind, found[0], (int(found["number"]),)), len(found[0])
+        return Token(kind, match[0], (int(match["number"]),)), len(match[0])
     return None
 
 
@@ -153,8 +153,8 @@ def _word(word: str) -> Token | None:
 
 def nearest_word(word: str, vocabulary: Vocabulary = ENGLISH) -> str:
     """The known month, season or part nearest to a mistyped word, those of the vocabulary first; "" where none is near."""
-    found = get_close_matches(word.lower(), vocabulary.times, n=1, cutoff=0.7)
-    if found:
-        return found[0]
-    found = get_close_matches(word.lower(), [*MONTHS, *SEASONS, *PARTS], n=1, cutoff=0.7)
-    return found[0].capitalize() if found and found[0] in MONTHS else "".join(found)
+    near = get_close_matches(word.lower(), vocabulary.times, n=1, cutoff=0.7)
+    if near:
+        return near[0]
+    near = get_close_matches(word.lower(), [*MONTHS, *SEASONS, *PARTS], n=1, cutoff=0.7)
+    return near[0].capitalize() if near and near[0] in MONTHS else "".join(near)

@@ -97,10 +97,10 @@ def _find(guide: Guide, *, only_markdown: bool) -> Iterator[Text]:
         if walk is None:
             continue
         for record in value.values() if is_many else (value,):
-            found: _Found = []
-            walk(record, start, found)
-            owner = _owner(guide, record) if found else ""
-            for text, at, field, is_markdown in found:
+            texts: _Found = []
+            walk(record, start, texts)
+            owner = _owner(guide, record) if texts else ""
+            for text, at, field, is_markdown in texts:
                 yield Text(text, at, field, record, owner, is_markdown)
 
 
@@ -138,28 +138,28 @@ def _walk_of(hint: Any, only_markdown: bool) -> _Walk | None:
     return _record(kind, args, only_markdown) if isinstance(kind, type) and is_dataclass(kind) and kind is not At else None
 
 
-def _inline(value: Inline, here: _Here, found: _Found) -> None:
+def _inline(value: Inline, here: _Here, texts: _Found) -> None:
     if value.text:
-        found.append((value.text, here.at if value.at is NOWHERE else value.at, ".".join(here.path), True))
+        texts.append((value.text, here.at if value.at is NOWHERE else value.at, ".".join(here.path), True))
 
 
-def _markdown(value: str, here: _Here, found: _Found) -> None:
+def _markdown(value: str, here: _Here, texts: _Found) -> None:
     if value:
-        found.append((value, here.at, ".".join(here.path), True))
+        texts.append((value, here.at, ".".join(here.path), True))
 
 
-def _words(value: str, here: _Here, found: _Found) -> None:
+def _words(value: str, here: _Here, texts: _Found) -> None:
     if value:
-        found.append((value, here.at, ".".join(here.path), False))
+        texts.append((value, here.at, ".".join(here.path), False))
 
 
 def _each(walk: _Walk | None) -> _Walk | None:
     if walk is None:
         return None
 
-    def through(values: Any, here: _Here, found: _Found) -> None:
+    def through(values: Any, here: _Here, texts: _Found) -> None:
         for value in values:
-            walk(value, here, found)
+            walk(value, here, texts)
 
     return through
 
@@ -168,10 +168,10 @@ def _row(walks: list[_Walk | None]) -> _Walk | None:
     if not any(walks):
         return None
 
-    def through(values: Any, here: _Here, found: _Found) -> None:
+    def through(values: Any, here: _Here, texts: _Found) -> None:
         for value, walk in zip(values, walks, strict=True):
             if walk:
-                walk(value, here, found)
+                walk(value, here, texts)
 
     return through
 
@@ -189,7 +189,7 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
     if not steps:
         return None
 
-    def through(record: Any, here: _Here, found: _Found) -> None:
+    def through(record: Any, here: _Here, texts: _Found) -> None:
         at = record.at if has_place and record.at is not NOWHERE else here.at
         if only_markdown:  # it stands at its own place or its record's: no keys are looked for
             here = here if at is here.at else _Here(at, _NO_KEYS)
@@ -199,10 +199,10 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
         for name, key, walk in steps:
             value = getattr(record, name)
             if value is not None:  # what counts as nothing may still give a reason
-                walk(value, here if only_markdown else here.down(key), found)
+                walk(value, here if only_markdown else here.down(key), texts)
         for name in own:
             for other in getattr(record, name):
-                through(other, here, found)
+                through(other, here, texts)
 
     return through
 

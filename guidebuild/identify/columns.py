@@ -98,12 +98,12 @@ class Matrix:
 
 def places_in(taxa: int) -> list[int]:
     """List the places of the bits that are set, lowest first."""
-    found = []
+    places = []
     while taxa:
         lowest = taxa & -taxa
-        found.append(lowest.bit_length() - 1)
+        places.append(lowest.bit_length() - 1)
         taxa ^= lowest
-    return found
+    return places
 
 
 def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence[str] = ()) -> Matrix:
@@ -188,13 +188,13 @@ def separated_sets(matrix: Matrix, column: Column) -> tuple[int, ...]:
         return _separated_ranges(column)
     scored = matrix.everything & ~column.open
     overlaps: dict[tuple[bool, ...], int] = {}
-    found = []
+    sets = []
     for place in range(len(matrix.taxa)):
         shown = tuple(bool(states >> place & 1) for states in column.possible)
         if shown not in overlaps:
             overlaps[shown] = reduce(or_, (taxa for taxa, has in zip(column.possible, shown, strict=True) if has), 0)
-        found.append(scored & ~overlaps[shown] if scored >> place & 1 else 0)
-    return tuple(found)
+        sets.append(scored & ~overlaps[shown] if scored >> place & 1 else 0)
+    return tuple(sets)
 
 
 def _separated_ranges(column: Column) -> tuple[int, ...]:
@@ -214,8 +214,8 @@ def unseparated_sets(matrix: Matrix) -> tuple[int, ...]:
 
 def scored_columns(matrix: Matrix) -> tuple[int, ...]:
     """Find, for each taxon, the set of columns (a bit each) that it is scored for."""
-    found = [0] * len(matrix.taxa)
+    scored = [0] * len(matrix.taxa)
     for number, column in enumerate(matrix.columns):
         for place in places_in(matrix.everything & ~column.open):
-            found[place] |= 1 << number
-    return tuple(found)
+            scored[place] |= 1 << number
+    return tuple(scored)

@@ -94,22 +94,22 @@ def _told_by_sex(character: Character, scores: tuple[Score, ...], stage: str, sa
 
 def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterable[Compared]:
     """One row, or one for each stage and sex in which something else shows or is told apart; it names all stages that show the same."""
-    found: dict[tuple[Reading | None, ...], Compared] = {}
+    rows: dict[tuple[Reading | None, ...], Compared] = {}
     for stage in _stages(character, scores):
         together: set[tuple[int, int]] = set()
         for sex in ["", *(s for s in SEXES if any(s in score.sexes for own in scores for score in own))]:
             scope = Scope(stage, sex)
             readings = tuple(reading_in(own, scope) for own in scores)
             pairs = _pairs(character, readings)
-            same = found.get(readings)
+            same = rows.get(readings)
             if same and stage and same.scope.stage and same.scope.sex == sex:
-                found[readings] = replace(same, stages=(*same.stages, stage))
+                rows[readings] = replace(same, stages=(*same.stages, stage))
             if sum(r is not None for r in readings) < 2 or same or (sex and set(pairs) <= together):
                 continue
             together |= set(pairs)
             told = tuple(_told(character, r, own, scope, say) for r, own in zip(readings, scores, strict=True))
-            found[readings] = Compared(character, scope, told, pairs, (stage,) if stage else ())
-    return found.values()
+            rows[readings] = Compared(character, scope, told, pairs, (stage,) if stage else ())
+    return rows.values()
 
 
 def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[str]:

@@ -59,20 +59,20 @@ def diagnose(
     places = {i: place for place, i in enumerate(matrix.taxa)}
     if taxon not in places:
         return Diagnosis(taxon, others, (), exact=True, at_least=0, factor=1.0, untold=others, scope=matrix.scope)
-    found = find_covers(
+    covers = find_covers(
         sum(1 << places[i] for i in others if i in places),
         [_separated_from(column, places[taxon]) for column in matrix.columns],
         exact_columns=EXACT_CHARACTERS,
     )
-    ranked = sorted(found.smallest, key=lambda numbers: (sum(COST[matrix.columns[n].ease] for n in numbers), numbers))
+    ranked = sorted(covers.smallest, key=lambda numbers: (sum(COST[matrix.columns[n].ease] for n in numbers), numbers))
     return Diagnosis(
         taxon=taxon,
         against=others,
         sets=tuple(tuple(_told(matrix, n, sheet) for n in _easiest_first(matrix, numbers)) for numbers in ranked if numbers),
-        exact=found.exact,
-        at_least=found.at_least,
-        factor=found.factor,
-        untold=(*matrix.ids(found.uncovered), *(i for i in others if i not in places)),
+        exact=covers.exact,
+        at_least=covers.at_least,
+        factor=covers.factor,
+        untold=(*matrix.ids(covers.uncovered), *(i for i in others if i not in places)),
         scope=matrix.scope,
     )
 

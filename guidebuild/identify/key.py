@@ -177,7 +177,7 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
     parts = {split.masks[lead] & branch.taxa: lead for lead, _ in branch.leads}
     if sum(part.bit_count() for part in parts) != branch.taxa.bit_count():
         return {}
-    found: dict[int, tuple[tuple[str, str], ...]] = dict.fromkeys(parts.values(), ())
+    added: dict[int, tuple[tuple[str, str], ...]] = dict.fromkeys(parts.values(), ())
     seen = {split.column}
     for other in others:
         theirs = {mask & branch.taxa: lead for lead, mask in enumerate(other.masks) if mask & branch.taxa}
@@ -187,8 +187,8 @@ def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> 
         column = matrix.columns[other.column]
         for part, lead in theirs.items():
             told = lead_words(column, other, lead, branch.taxa, words(matrix.language))
-            found[parts[part]] = (*found[parts[part]], (column.character.label, told))
-    return found
+            added[parts[part]] = (*added[parts[part]], (column.character.label, told))
+    return added
 
 
 def _group(matrix: Matrix, guide: AnyGuide | None, taxa: int) -> UnpartedTaxa:

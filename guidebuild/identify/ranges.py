@@ -47,9 +47,9 @@ class RangeSets:
 
     def gaps(self, margin: float) -> list[Bounds]:
         """Every end of a range with the next start at least `margin` (and more than nothing) above it, ascending."""
-        found = []
+        gaps = []
         for low in sorted(set(self.lows)):
             ended = min(bisect_right(self.highs, low - margin + ROUNDING), bisect_left(self.highs, low))
             if ended:
-                found.append((self.highs[ended - 1], low))
-        return found
+                gaps.append((self.highs[ended - 1], low))
+        return gaps

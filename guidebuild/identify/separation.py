@@ -160,11 +160,11 @@ def best_separating(guide: AnyGuide, first: str, second: str, n: int = 2) -> tup
 
     Never two scopes of one character.
     """
-    found = find_separations(guide, first, second)
+    separations = find_separations(guide, first, second)
     named = told_by(guide, first, second)
-    order = [s for wanted in named for s in found if s.character.id == wanted]
+    order = [s for wanted in named for s in separations if s.character.id == wanted]
     picked: dict[str, Separation] = {}
-    for separation in [*order, *(s for s in found if s.character.id not in named)]:
+    for separation in [*order, *(s for s in separations if s.character.id not in named)]:
         picked.setdefault(separation.character.id, separation)
     return tuple(picked.values())[:n]
 
@@ -178,6 +178,6 @@ def told_by(guide: AnyGuide, first: str, second: str) -> tuple[str, ...]:
     return ()
 
 
-def separates_easily(found: Sequence[Separation]) -> bool:
+def separates_easily(separations: Sequence[Separation]) -> bool:
     """Whether any of them can be seen without holding the animal or plant."""
-    return any(s.ease <= Ease.CLOSE_UP for s in found)
+    return any(s.ease <= Ease.CLOSE_UP for s in separations)

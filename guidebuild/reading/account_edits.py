@@ -41,11 +41,11 @@ def _scalar_at(typed: TypedFile, key: str) -> ScalarNode | None:
 
 def _add_to_list(typed: TypedFile, key: str, text: str, *, instead_of: str) -> Iterator[Edit]:
     """A further item of a list, however it is written: not there, nothing, one text, `[a, b]`, or an item a line."""
-    found = typed.child(key)
-    if found is None:
+    nodes = typed.child(key)
+    if nodes is None:
         yield _new_key(typed, key, f"[{write_scalar(text)}]")
         return
-    value = found[1]
+    value = nodes[1]
     items = _items(value)
     if any(fold_name(item.value) == fold_name(text) for item in items):
         return

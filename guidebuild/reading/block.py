@@ -66,22 +66,22 @@ class Block:
         """The node of a path, as deep as the path can be followed."""
         node = self.root
         for step in path:
-            found = self._child(node, step)
-            if found is None and step == 0:
+            child = self._child(node, step)
+            if child is None and step == 0:
                 continue  # an item that stands alone is a list of one
-            if found is None:
+            if child is None:
                 break
-            node = found[1]
+            node = child[1]
         return node
 
     def key_at(self, *path: Step) -> At:
         """Where the key itself stands, for a path that ends in a key; else the value."""
         node = self.root
         for step in path[:-1]:
-            found = self._child(node, step)
-            if found is None:
+            child = self._child(node, step)
+            if child is None:
                 return self._position(node)
-            node = found[1]
+            node = child[1]
         last = self._child(node, path[-1]) if path else None
         return self._position(last[0] if last else node)
 

@@ -53,42 +53,42 @@ def parse_event_date(text: str, order: str = "") -> EventDate | Unreadable:
     """Read a date, month, year or interval. `order` is "day first", "month first" or "" for slashed dates."""
     plain = " ".join(text.split())
     try:
-        found = _read(plain, order)
+        date = _read(plain, order)
     except ValueError:
         return Unreadable(f"There is no such day as “{text}”.", _ISO_EXAMPLE, "sighting-date")
-    if found is None:
+    if date is None:
         return Unreadable(f"The date “{text}” cannot be read.", _ISO_EXAMPLE, "sighting-date")
-    if isinstance(found, EventDate) and found.first > found.last:
+    if isinstance(date, EventDate) and date.first > date.last:
         return Unreadable(f"The interval “{text}” ends before it starts.", "Put the earlier date first.", "sighting-date")
-    if isinstance(found, EventDate) and found.first.year < OLDEST:
+    if isinstance(date, EventDate) and date.first.year < OLDEST:
         return Unreadable(f"The year in “{text}” is before {OLDEST}.", _ISO_EXAMPLE, "sighting-date")
-    return found
+    return date
 
 
 def _read(text: str, order: str) -> EventDate | Unreadable | None:
     """None where no pattern fits; ValueError where one fits but there is no such day."""
-    if found := _NUMBERS.fullmatch(text):
-        return _numbers(text, found, order)
+    if match := _NUMBERS.fullmatch(text):
+        return _numbers(text, match, order)
     if "/" in text:
         return _interval(*text.split("/", 1))
-    if found := _DAY_MONTH.fullmatch(text) or _MONTH_DAY.fullmatch(text):
-        return _with_month_word(text, found)
+    if match := _DAY_MONTH.fullmatch(text) or _MONTH_DAY.fullmatch(text):
+        return _with_month_word(text, match)
     return _single(text)
 
 
 def _single(text: str) -> EventDate | None:
     """One ISO date, month, year, day of year or week."""
-    if found := _ISO.fullmatch(text) or _BASIC.fullmatch(text):
-        return _calendar(int(found["year"]), int(found["month"] or 0), int(found["day"] or 0))
-    if found := _ORDINAL.fullmatch(text):
-        year, number = int(found["year"]), int(found["number"])
+    if match := _ISO.fullmatch(text) or _BASIC.fullmatch(text):
+        return _calendar(int(match["year"]), int(match["month"] or 0), int(match["day"] or 0))
+    if match := _ORDINAL.fullmatch(text):
+        year, number = int(match["year"]), int(match["number"])
         day = dt.date(year, 1, 1) + dt.timedelta(days=number - 1)
         if number < 1 or day.year != year:
             raise ValueError
         return EventDate(day, day)
-    if found := _WEEK.fullmatch(text):
-        first = dt.date.fromisocalendar(int(found["year"]), int(found["week"]), int(found["day"] or 1))
-        return EventDate(first, first if found["day"] else first + dt.timedelta(days=6))
+    if match := _WEEK.fullmatch(text):
+        first = dt.date.fromisocalendar(int(match["year"]), int(match["week"]), int(match["day"] or 1))
+        return EventDate(first, first if match["day"] else first + dt.timedelta(days=6))
     return None
 
 
@@ -126,11 +126,11 @@ def _short_year(text: str, year: str) -> Unreadable | None:
     return Unreadable(f"The year in “{text}” has {count_of(len(year), 'digit')}.", "Write all four: 1968 or 2068.", "sighting-year")
 
 
-def _numbers(text: str, found: re.Match[str], order: str) -> EventDate | Unreadable:
+def _numbers(text: str, match: re.Match[str], order: str) -> EventDate | Unreadable:
     """`14/09/2021`: read where only one order is possible, or where the guide says which it is."""
-    if short := _short_year(text, found["year"]):
+    if short := _short_year(text, match["year"]):
         return short
-    one, two, year = int(found["one"]), int(found["two"]), int(found["year"])
+    one, two, year = int(match["one"]), int(match["two"]), int(match["year"])
     if one <= 12 and two <= 12 and one != two and not order:
         return Unreadable(f"Day or month first in “{text}”?", "Write “dates: day first” or “dates: month first” in guide.yaml.",
                           "sighting-day-or-month")  # fmt: skip
@@ -142,12 +142,12 @@ def _numbers(text: str, found: re.Match[str], order: str) -> EventDate | Unreada
     return EventDate(exact, exact, shown)
 
 
-def _with_month_word(text: str, found: re.Match[str]) -> EventDate | Unreadable | None:
+def _with_month_word(text: str, match: re.Match[str]) -> EventDate | Unreadable | None:
     """`Tuesday 14th Sept. 2021`."""
-    month = _MONTHS.get(found["month"].lower())
+    month = _MONTHS.get(match["month"].lower())
     if month is None:
         return None
-    if short := _short_year(text, found["year"]):
+    if short := _short_year(text, match["year"]):
         return short
-    exact = dt.date(int(found["year"]), month, int(found["day"]))
+    exact = dt.date(int(match["year"]), month, int(match["day"]))
     return EventDate(exact, exact)

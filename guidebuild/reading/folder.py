@@ -41,7 +41,7 @@ class Folder:
 
 def look_into(root: Path, notes: Notes) -> Folder:
     """Walk the folder once. Hidden files, what the tool publishes and theme overrides are not read."""
-    found: list[str] = []
+    files: list[str] = []
     base = root.resolve()
     for here, folders, names in os.walk(root):
         place = Path(here)
@@ -54,11 +54,11 @@ def look_into(root: Path, notes: Notes) -> Folder:
             if not _can_be_said(file, notes):
                 continue
             if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _is_file_of_guide(path, base, file, notes):
-                found.append(file)
+                files.append(file)
         folders[:] = [f for f in folders if not (place / f).is_symlink()]
-    _note_clashes(found, notes)
-    _note_unexpected(found, notes)
-    return Folder(root, tuple(sorted(found)))
+    _note_clashes(files, notes)
+    _note_unexpected(files, notes)
+    return Folder(root, tuple(sorted(files)))
 
 
 def _can_be_said(file: str, notes: Notes) -> bool:

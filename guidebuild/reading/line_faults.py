@@ -99,10 +99,10 @@ def note_lost_text(text: str, data: object, file: str, first_line: int, notes: N
     if "#" not in text:
         return
     kept = str(data)
-    for found in _HASH.finditer(text):
-        if found[1].split()[0] not in kept:
-            at = position(text, found.start(1), file, first_line=first_line)
-            notes.add("hash-in-facts", f"Everything from '{found[1][:40]}' on is read as a remark and never shown.", at)
+    for match in _HASH.finditer(text):
+        if match[1].split()[0] not in kept:
+            at = position(text, match.start(1), file, first_line=first_line)
+            notes.add("hash-in-facts", f"Everything from '{match[1][:40]}' on is read as a remark and never shown.", at)
 
 
 def mend_line(text: str, trouble: Exception, file: str, first_line: int, notes: Notes) -> str | None:
@@ -140,21 +140,21 @@ def _note_unclosed(trouble: Exception, lines: list[str], file: str, first_line: 
 
 def _quoted(line: str) -> str | None:
     """`key: text` with the text in quotation marks, where the text has a sign in it that YAML takes for its own."""
-    found = _KEY_AND_TEXT.match(line)
-    if not found or not _NEEDS_QUOTES.search(found["text"]):
+    match = _KEY_AND_TEXT.match(line)
+    if not match or not _NEEDS_QUOTES.search(match["text"]):
         return None
-    text = found["text"].replace("\\", "\\\\").replace('"', '\\"')
-    return f'{found["lead"]}"{text}"'
+    text = match["text"].replace("\\", "\\\\").replace('"', '\\"')
+    return f'{match["lead"]}"{text}"'
 
 
 def _note_line(line: str, mended: str, at: At, notes: Notes) -> None:
-    found = _KEY_AND_TEXT.match(line)
+    match = _KEY_AND_TEXT.match(line)
     # "host plants: not applicable: reason" is how one says it (and "egg: not here: reason"), so it needs no quotation marks.
-    if found is None or _NOT_APPLICABLE.fullmatch(found["text"]):
+    if match is None or _NOT_APPLICABLE.fullmatch(match["text"]):
         return
-    at = replace(at, column=found.start("text") + 1)
-    if re.search(r":(\s|$)", found["text"]):
+    at = replace(at, column=match.start("text") + 1)
+    if re.search(r":(\s|$)", match["text"]):
         notes.add("colon-in-text", f"There is a colon inside the text: '{line.strip()}'.", at, mend=f"Write {mended.strip()}")
         return
-    words = f"'{found['text'][0]}' at the start of a text is a sign of YAML: '{line.strip()}'."
+    words = f"'{match['text'][0]}' at the start of a text is a sign of YAML: '{line.strip()}'."
     notes.add("facts-syntax", words, at, mend=f"Write {mended.strip()}")

@@ -95,9 +95,9 @@ def parse_day(text: str) -> dt.date | Unreadable:
 
 def parse_clock(text: str) -> dt.time | Unreadable:
     """A time of day such as 9:30 or 14:00."""
-    found = re.fullmatch(r"(\d{1,2})[:.](\d\d)", text.strip())
-    if found and int(found[1]) < 24 and int(found[2]) < 60:
-        return dt.time(int(found[1]), int(found[2]))
+    match = re.fullmatch(r"(\d{1,2})[:.](\d\d)", text.strip())
+    if match and int(match[1]) < 24 and int(match[2]) < 60:
+        return dt.time(int(match[1]), int(match[2]))
     return Unreadable(f"'{text}' is not a time of day.", 'Write hours and minutes with a colon, such as 14:00 or "14:00".')
 
 
@@ -109,9 +109,9 @@ def parse_seconds(text: str) -> float | Unreadable:
         for part in text.split(":"):
             seconds = seconds * 60 + float(part)
         return seconds
-    found = re.fullmatch(r"(\d{1,6}(?:\.\d{1,3})?)\s*(s|sec|seconds?|min|minutes?|h|hours?)\.?", text)
-    if found:
-        return float(found[1]) * {"s": 1, "m": 60, "h": 3600}[found[2][0]]
+    match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,3})?)\s*(s|sec|seconds?|min|minutes?|h|hours?)\.?", text)
+    if match:
+        return float(match[1]) * {"s": 1, "m": 60, "h": 3600}[match[2][0]]
     return Unreadable(f"'{text}' is not a length of time.", "Write 90 s, 5 min or 4:30.")
 
 
@@ -142,10 +142,10 @@ def parse_minutes(text: str) -> int | Unreadable:
 
 def parse_months(text: str) -> int | Unreadable:
     """Whole months: `36 months`, `3 years`."""
-    found = re.fullmatch(r"(\d{1,4})\s*(months?|years?)?", text.strip())
-    if not found:
+    match = re.fullmatch(r"(\d{1,4})\s*(months?|years?)?", text.strip())
+    if not match:
         return Unreadable(f"'{text}' is not a number of months.", "Write 36 months or 3 years.")
-    return int(found[1]) * (12 if (found[2] or "").startswith("y") else 1)
+    return int(match[1]) * (12 if (match[2] or "").startswith("y") else 1)
 
 
 def parse_point(text: str) -> tuple[float, float] | Unreadable:

@@ -44,10 +44,10 @@ def find_place_cells(path: Path, file: str, old: str, new: str) -> tuple[bytes, 
 def _cells(text: str, separator: str) -> list[tuple[int, int, int, int]]:
     """Column, start, end and line of every cell."""
     sign = re.escape(separator)
-    found = []
+    cells = []
     column, line = 0, 1
     for cell in re.finditer(rf'("(?:[^"]|"")*"|[^{sign}\r\n"]*)({sign}|\r\n|\r|\n|$)', text):
-        found.append((column, cell.start(1), cell.end(1), line))
+        cells.append((column, cell.start(1), cell.end(1), line))
         line += text.count("\n", cell.start(), cell.end())
         column = column + 1 if cell[2] == separator else 0
-    return found
+    return cells

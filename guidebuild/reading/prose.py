@@ -97,11 +97,11 @@ def lines_without_code(lines: list[str]) -> Iterator[tuple[int, str]]:
     """Lines that are shown as text, code blanked out; number −1 at the end where a code block is not closed."""
     fence = ""
     for number, line in enumerate(lines):
-        found = _FENCE.match(line)
-        if found and not fence:
-            fence = found[1][:3]
+        match = _FENCE.match(line)
+        if match and not fence:
+            fence = match[1][:3]
         elif fence:
-            fence = "" if found and found[1].startswith(fence) else fence
+            fence = "" if match and match[1].startswith(fence) else fence
         else:
             yield number, _CODE.sub(lambda m: " " * len(m[0]), line) if "`" in line else line
     if fence:
@@ -143,7 +143,7 @@ def _html(lines: list[str], section: Section) -> Iterator[tuple[str, str, At]]:
             inside = True
         elif not line.strip():
             inside = False
-        found = _EMPHASIS.search(line) if inside else None
-        if found:
-            words = f"'{found[0][:40]}' stands in an HTML block, where its stars are shown."
-            yield "stars-in-html", words, At(section.at.file, section.at.line + number, found.start() + 1)
+        match = _EMPHASIS.search(line) if inside else None
+        if match:
+            words = f"'{match[0][:40]}' stands in an HTML block, where its stars are shown."
+            yield "stars-in-html", words, At(section.at.file, section.at.line + number, match.start() + 1)

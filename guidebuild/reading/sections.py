@@ -20,10 +20,10 @@ def split_sections(body: str, first_line: int, file: str) -> tuple[Section, ...]
     for number, line in enumerate(body.split("\n"), first_line):
         if has_code:
             fence = _fence_after(fence, line)
-        found = _HEADING.fullmatch(line) if "##" in line and not fence else None
-        if found:
+        match = _HEADING.fullmatch(line) if "##" in line and not fence else None
+        if match:
             sections += _section(heading, lines, start, file)
-            heading, start, lines = found[1], number + 1, []
+            heading, start, lines = match[1], number + 1, []
         else:
             lines.append(line)
     sections += _section(heading, lines, start, file)
@@ -32,12 +32,12 @@ def split_sections(body: str, first_line: int, file: str) -> tuple[Section, ...]
 
 def _fence_after(fence: str, line: str) -> str:
     """The sign of the code block one is in after this line, or nothing."""
-    found = _CODE.match(line)
-    if not found:
+    match = _CODE.match(line)
+    if not match:
         return fence
     if not fence:
-        return found[1]
-    closes = found[1][0] == fence[0] and len(found[1]) >= len(fence) and not line.strip().strip(fence[0])
+        return match[1]
+    closes = match[1][0] == fence[0] and len(match[1]) >= len(fence) and not line.strip().strip(fence[0])
     return "" if closes else fence
 
 

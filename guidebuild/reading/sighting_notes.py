@@ -56,11 +56,11 @@ class SightingNotes:
 
     def findings(self) -> Iterator[Finding]:
         """All findings, in order of their first row."""
-        found = [
+        findings = [
             known.finding(f"{trouble.message.rstrip('.')}{trouble.where}.".replace("?.", "?"),
                           At(self.file, trouble.rows[0] if trouble.rows else 0), mend=trouble.mend)
             for code, kinds in self._troubles.items()
             for known in (BY_SIGHTING_CODE[code],)
             for trouble in kinds.values()
         ]  # fmt: skip
-        yield from sorted(found, key=lambda finding: finding.at)
+        yield from sorted(findings, key=lambda finding: finding.at)

@@ -75,16 +75,16 @@ def clean_text(text: str, file: str, notes: Notes) -> str:
     if not _SUSPECT.search(text):
         return text
     for code, pattern, words in _HIDDEN:
-        for found in pattern.finditer(text):
-            at = position(text, found.start(), file)
-            notes.add(code, f"There is {words} (U+{ord(found[0]):04X}) here.", at)
+        for match in pattern.finditer(text):
+            at = position(text, match.start(), file)
+            notes.add(code, f"There is {words} (U+{ord(match[0]):04X}) here.", at)
         text = pattern.sub(" ", text)
-    for found in _TWICE.finditer(text):
-        notes.add("garbled-text", f"'{found[0]}' looks like a letter that was saved twice.", position(text, found.start(), file))
-    for found in re.finditer("\ufffd", text):
-        notes.add("lost-character", "A character was lost here when the file was saved.", position(text, found.start(), file))
-    for found in re.finditer("\ufeff", text):
-        notes.add("stray-mark", "There is an invisible byte order mark inside the text.", position(text, found.start(), file))
+    for match in _TWICE.finditer(text):
+        notes.add("garbled-text", f"'{match[0]}' looks like a letter that was saved twice.", position(text, match.start(), file))
+    for match in re.finditer("\ufffd", text):
+        notes.add("lost-character", "A character was lost here when the file was saved.", position(text, match.start(), file))
+    for match in re.finditer("\ufeff", text):
+        notes.add("stray-mark", "There is an invisible byte order mark inside the text.", position(text, match.start(), file))
     return text.replace("\ufeff", "")
 
 

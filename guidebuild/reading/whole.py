@@ -73,10 +73,10 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
         return GuideReading(None, notes.findings, tuple(reader.unread))
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
-    tallies, found = read_sightings(folder, guide.sighting_files, guide)
+    tallies, of_sightings = read_sightings(folder, guide.sighting_files, guide)
     guide = replace(guide, sightings=tallies)
     lint_texts(guide, notes)  # of the guide as it stays: its texts are gathered once for all who go through them
-    findings = tuple(sorted((*notes.findings, *found), key=lambda f: f.at))
+    findings = tuple(sorted((*notes.findings, *of_sightings), key=lambda f: f.at))
     return GuideReading(guide, findings, tuple(reader.unread))
 
 

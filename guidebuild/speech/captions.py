@@ -95,25 +95,25 @@ def find_chapters(sections: Iterable[TimedSection], *, opening: str, shortest: f
     A section shorter than `shortest` seconds joins the one before, or the one after where that is short too; the longer gives
     the title.
     """
-    found: list[Chapter] = []
+    chapters: list[Chapter] = []
     said = [section for section in sections if section.seconds]
     for number, section in enumerate(said):
         end, title = section.start + section.seconds, section.title or (Spoken(opening),)
-        last = found[-1] if found else None
+        last = chapters[-1] if chapters else None
         rest = [later.seconds for later in said[number:]]
         stands = rest[0] >= shortest or (len(rest) > 1 and rest[1] < shortest and sum(rest) >= shortest)
         if last and (last.end - last.start < shortest or not stands):
             longer = last.title if last.end - last.start >= section.seconds else title
-            found[-1] = Chapter(longer, last.start, end)
+            chapters[-1] = Chapter(longer, last.start, end)
         else:
-            found.append(Chapter(title, section.start, end))
-    return found
+            chapters.append(Chapter(title, section.start, end))
+    return chapters
 
 
-def _bent(found: Sequence[Chapter], bend: Bend | None) -> Iterable[Chapter]:
+def _bent(chapters: Sequence[Chapter], bend: Bend | None) -> Iterable[Chapter]:
     if bend is None:
-        return found
+        return chapters
     # The first chapter starts with the film, whatever comes before the first word.
-    starts = [0.0, *(bend.at(chapter.start) for chapter in found[1:])]
-    ends = [*starts[1:], *(bend.at(chapter.end) for chapter in found[-1:])]
-    return [replace(chapter, start=start, end=end) for chapter, start, end in zip(found, starts, ends, strict=True)]
+    starts = [0.0, *(bend.at(chapter.start) for chapter in chapters[1:])]
+    ends = [*starts[1:], *(bend.at(chapter.end) for chapter in chapters[-1:])]
+    return [replace(chapter, start=start, end=end) for chapter, start, end in zip(chapters, starts, ends, strict=True)]

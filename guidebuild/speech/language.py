@@ -119,7 +119,7 @@ def _read_patterns(text: str) -> dict[str, int]:
 
 def _by_start(patterns: dict[str, int]) -> dict[str, tuple[tuple[str, int], ...]]:
     """Patterns under their first two signs, so that a word looks at few of them."""
-    found: dict[str, list[tuple[str, int]]] = {}
+    by_start: dict[str, list[tuple[str, int]]] = {}
     for pattern, change in patterns.items():
-        found.setdefault(pattern[:2], []).append((pattern, change))
-    return {start: tuple(held) for start, held in found.items()}
+        by_start.setdefault(pattern[:2], []).append((pattern, change))
+    return {start: tuple(held) for start, held in by_start.items()}

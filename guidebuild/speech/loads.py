@@ -111,10 +111,10 @@ class WordLoads(dict[str, int]):
         """
         out: list[str] = []
         at = 0
-        while found := _DIGIT.search(text, at):
-            start = max(at, text.rfind(" ", at, max(at, text.rfind(" ", at, found.start()))) + 1)
-            near = _WITH_NEIGHBOURS.match(text, found.start())
-            end = near.end() if near else found.end()
+        while match := _DIGIT.search(text, at):
+            start = max(at, text.rfind(" ", at, max(at, text.rfind(" ", at, match.start()))) + 1)
+            near = _WITH_NEIGHBOURS.match(text, match.start())
+            end = near.end() if near else match.end()
             out += text[at:start], say_all(text[start:end], self.table)
             at = end
         return "".join(out) + text[at:]

@@ -45,10 +45,10 @@ def _split_seconds(rest: str) -> tuple[str, float | None]:
     """What a mark names and the seconds at its end: `parent-adult-1 4 s`, `2s`, `1 min`, `parent-adult-1`."""
     words = rest.split()
     unit = words.pop() if len(words) > 1 and words[-1] in _UNITS else ""
-    found = _FIGURE.fullmatch(words[-1]) if words else None
-    if found is None or (found[2] or unit) not in _UNITS or (found[2] and unit):
+    match = _FIGURE.fullmatch(words[-1]) if words else None
+    if match is None or (match[2] or unit) not in _UNITS or (match[2] and unit):
         return rest, None
-    return " ".join(words[:-1]), float(found[1]) * _UNITS[found[2] or unit]
+    return " ".join(words[:-1]), float(match[1]) * _UNITS[match[2] or unit]
 
 
 def find_pieces(line: str) -> Iterator[str | Mark]:

@@ -55,9 +55,9 @@ def _extended(run: list[TimedChunk], more: list[TimedChunk]) -> list[TimedChunk]
 
 
 def _time_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, phrases: Sequence[str]) -> list[TimedChunk]:
-    found = find_chunks(timed.part.words, loads.table, phrases=phrases)
+    chunks = find_chunks(timed.part.words, loads.table, phrases=phrases)
     said: list[tuple[float, float]] = []  # seconds of each chunk's sound, and of the pause after it
-    for chunk in found:
+    for chunk in chunks:
         load = loads.load(chunk.words)
         bare = pace.seconds(loads.without_pause_at_end(chunk.words, load))
         said.append((bare, pace.seconds(load) - bare))
@@ -65,7 +65,7 @@ def _time_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, phrases: Sequen
     scale = min(1.0, (timed.end - timed.start) / total) if total else 1.0
     out: list[TimedChunk] = []
     now = timed.start
-    for chunk, (sound, pause) in zip(found, said, strict=True):
+    for chunk, (sound, pause) in zip(chunks, said, strict=True):
         out.append(TimedChunk(chunk, now, now + sound * scale))
         now += (sound + pause) * scale
     return out

@@ -48,10 +48,10 @@ def has_punctuation(cues: Iterable[Cue], loads: WordLoads) -> bool:
 
 def measure_own_stretches(cues: Sequence[Cue], loads: WordLoads) -> list[Stretch]:
     """Stretches from the cues' own text. Without any punctuation, a gap between cues stands for the end of a sentence."""
-    found = [loads.load(cue.words) for cue in cues]
+    all_loads = [loads.load(cue.words) for cue in cues]
     bare, tight = not has_punctuation(cues, loads), find_tight_cues(cues)
     stretches: list[tuple[Stretch | None, int]] = []
-    for place, (cue, load) in enumerate(zip(cues, found, strict=True)):
+    for place, (cue, load) in enumerate(zip(cues, all_loads, strict=True)):
         following = cues[place + 1] if place + 1 < len(cues) else None
         gap = following.start - cue.end if following else None
         sure = _timing_of(cues, tight, place + 1)

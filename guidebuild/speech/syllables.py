@@ -40,13 +40,13 @@ def count_by_rules(word: str, table: Language | None = None) -> int:
 
 def _changes(edged: str, patterns: Mapping[str, tuple[tuple[str, int], ...]]) -> int:
     """What the patterns in a word written between `^` and `$` add up to; one that occurs twice counts once."""
-    found = {
+    changes = {
         pattern: change
         for start in range(len(edged) - 1)
         for pattern, change in patterns.get(edged[start : start + 2], ())
         if edged.startswith(pattern, start)
     }
-    return sum(found.values())
+    return sum(changes.values())
 
 
 @cache

@@ -105,8 +105,8 @@ def _reach(complete: Completeness) -> str:
     return complete.level
 
 
-def _print_findings(console: Console, found: Sequence[Finding]) -> None:
-    for finding in found:
+def _print_findings(console: Console, findings: Sequence[Finding]) -> None:
+    for finding in findings:
         head = Text.assemble((f"{finding.at}: ", "dim"), (f"{finding.level.value}: ", _COLOURS[finding.level]), finding.message)
         if finding.mend:
             head.append(f" {finding.mend}", style="italic" if console.is_terminal else "")

@@ -27,7 +27,7 @@ def _with_notes(tree: Tree, others: dict[str, str]) -> str:
 
 def _write_note(name: str, note: str, tree: Tree) -> str:
     """A note as it is typed, from what the reader took it for."""
-    whole = HTML_PLACEHOLDER_RE.sub(lambda found: _write_aside(tree, int(found[1])), without_marks(note))
+    whole = HTML_PLACEHOLDER_RE.sub(lambda match: _write_aside(tree, int(match[1])), without_marks(note))
     return f"[^{without_marks(name)}]: " + whole.replace("\n", "\n    ")
 
 

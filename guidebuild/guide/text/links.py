@@ -50,7 +50,7 @@ def links_in(text: str, at: At) -> Iterator[Link]:
 
 def replace_everyday_links(text: str, picture: str) -> str:
     """A text with the words of its everyday links in their place, and a sign for each picture; other links stay as they are."""
-    return _EVERYDAY.sub((lambda found: picture if found[1] else found[2]) if "![" in text else r"\2", text)
+    return _EVERYDAY.sub((lambda match: picture if match[1] else match[2]) if "![" in text else r"\2", text)
 
 
 def _link(address: str, words: str, picture: bool, at: At) -> Link:

@@ -92,7 +92,7 @@ def _said(text: str | None, tree: Tree) -> str:
         return ""
     if AMP_SUBSTITUTE in text:
         text = text.replace(AMP_SUBSTITUTE, "&")
-    return HTML_PLACEHOLDER_RE.sub(lambda found: _said_aside(tree, int(found[1])), text) if tree.aside else text
+    return HTML_PLACEHOLDER_RE.sub(lambda match: _said_aside(tree, int(match[1])), text) if tree.aside else text
 
 
 def _said_aside(tree: Tree, number: int) -> str:

@@ -208,14 +208,14 @@ def _mark(text: str) -> tuple[str, tuple[int, ...]]:
     """The text with a mark before each bracket that may open a link, and where they stand."""
     if "[" not in text:
         return text, ()
-    defined = {found.end(0) - len(found[0].lstrip(" ")) for found in _DEFINES.finditer(text)} if "]:" in text else set()
+    defined = {match.end(0) - len(match[0].lstrip(" ")) for match in _DEFINES.finditer(text)} if "]:" in text else set()
     marks: list[int] = []
     pieces: list[str] = []
     last = 0
-    for found in _OPENS.finditer(text):
-        if found.start() in defined or len(marks) >= _MOST_MARKS:
+    for match in _OPENS.finditer(text):
+        if match.start() in defined or len(marks) >= _MOST_MARKS:
             continue
-        pieces += [text[last : found.start()], chr(_FIRST_MARK + len(marks))]
-        last = found.start()
+        pieces += [text[last : match.start()], chr(_FIRST_MARK + len(marks))]
+        last = match.start()
         marks.append(last)
     return "".join(pieces) + text[last:], tuple(marks)

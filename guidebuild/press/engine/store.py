@@ -126,15 +126,15 @@ class Store:
         return self._folder / key[:2] / key[2:]
 
     def _entries(self) -> list[tuple[float, int, Path]]:
-        found = []
+        entries = []
         for folder in self._folder.glob("??"):
             for entry in folder.iterdir():
                 try:
                     state = entry.stat()
                 except OSError:
                     continue
-                found.append((state.st_mtime, state.st_size, entry))
-        return found
+                entries.append((state.st_mtime, state.st_size, entry))
+        return entries
 
     def _trim(self) -> None:
         entries = sorted(self._entries())

@@ -44,10 +44,10 @@ def find_inside(folder: Path, relative: str) -> Path | None:
         return None
     root = folder.resolve()
     try:
-        found = (root / relative).resolve()
+        inner = (root / relative).resolve()
     except (OSError, RuntimeError):
         return None
-    return found if found.is_relative_to(root) else None
+    return inner if inner.is_relative_to(root) else None
 
 
 def read_manifest(folder: Path) -> dict[str, str]:

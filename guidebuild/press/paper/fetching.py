@@ -42,10 +42,10 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
         if (parts.scheme, parts.netloc) != ("https", _HOST):
             raise RefusedError(f"“{url}” lies outside the guide; pages may load only the guide's own pictures and theme files")
         path = unquote(parts.path).lstrip("/")
-        found = self._find(path)
-        if found is None:
+        source = self._find(path)
+        if source is None:
             raise RefusedError(f"“{path}” is not among the guide's prepared pictures or theme files")
-        body = found if isinstance(found, bytes) else found.read_bytes()
+        body = source if isinstance(source, bytes) else source.read_bytes()
         return URLFetcherResponse(url, body, {"Content-Type": _media_type(path)})
 
     def _find(self, path: str) -> bytes | Path | None:

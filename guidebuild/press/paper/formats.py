@@ -137,10 +137,10 @@ def format_named(name: str) -> Format:
 
 def card_format_named(name: str) -> Format:
     """The format of that id where it is one for cards; raises `UnknownFormatError`."""
-    found = format_named(name)
-    if found.kind is not PrintKind.CARD:
+    card_format = format_named(name)
+    if card_format.kind is not PrintKind.CARD:
         raise UnknownFormatError("card format", name, {key: 0 for key, known in read_formats().items() if known.kind is PrintKind.CARD})
-    return found
+    return card_format
 
 
 def print_named(name: str) -> Format:

@@ -71,13 +71,13 @@ def make_theme(folders: tuple[Path, ...]) -> Theme:
 
     A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
     """
-    found = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
-    templates = make_environment(found, (("signs", draw_signs), ("bare", bare_address)))
+    places = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
+    templates = make_environment(places, (("signs", draw_signs), ("bare", bare_address)))
     try:
-        rules = _rules(found)
+        rules = _rules(places)
         left_out = {side: _spell_out(pieces) for side, pieces in rules["left out first"].items()}
         sizes = tuple(sorted((float(size) for size in rules["type"]), reverse=True))
-        return Theme(found, sizes, float(rules["comfortable"]), left_out, templates)
+        return Theme(places, sizes, float(rules["comfortable"]), left_out, templates)
     except (yaml.YAMLError, KeyError, TypeError, ValueError, AttributeError) as error:
         raise ThemeError(f"theme/{FOLDER}/card.yaml cannot be understood ({error}); compare it with the shipped one") from error
 

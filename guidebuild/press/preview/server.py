@@ -152,18 +152,18 @@ class _Handler(BaseHTTPRequestHandler):
             self._answer_page(path, with_body=with_body)
 
     def _answer_page(self, path: str, *, with_body: bool) -> None:
-        found = find_inside(self.server.site, path.lstrip("/"))
-        if found is not None and found.is_dir():
+        file = find_inside(self.server.site, path.lstrip("/"))
+        if file is not None and file.is_dir():
             if not path.endswith("/"):
                 # Written from the path without its first strokes, so that it can never name another host.
                 self._go(f"/{quote(path.strip('/'))}/")
                 return
-            found = found / "index.html"
-        data = _read(found) if found is not None else None
+            file = file / "index.html"
+        data = _read(file) if file is not None else None
         if data is None:
             self._send(HTTPStatus.NOT_FOUND, self._followed(_absent(path)), "text/html; charset=utf-8", with_body=with_body)
             return
-        kind = _media_type(found.suffix.lower()) if found else ""
+        kind = _media_type(file.suffix.lower()) if file else ""
         body = self._followed(data) if kind.startswith("text/html") else data
         self._send(HTTPStatus.OK, body, kind, with_body=with_body)
 

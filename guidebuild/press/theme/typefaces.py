@@ -29,13 +29,13 @@ ALWAYS = "".join(map(chr, range(0x20, 0x7F))) + "".join(map(chr, range(0xA0, 0x1
 
 def signs_of(guide: Published) -> str:
     """All signs that the guide's text may put on a page."""
-    found = set(ALWAYS)
+    signs = set(ALWAYS)
     for name in (field.name for field in fields(guide)):
         value = getattr(guide, name)
         # One record at a time: all of a large guide as one text would take more memory than everything else.
         for piece in chain(value, value.values()) if isinstance(value, Mapping) else (value,):
-            found.update(repr(piece))
-    return "".join(sorted(found))
+            signs.update(repr(piece))
+    return "".join(sorted(signs))
 
 
 @dataclass(frozen=True, slots=True)

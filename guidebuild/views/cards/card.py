@@ -236,11 +236,11 @@ def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, simila
     only_warns = bool(sentences) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, sentences[0]))
     if len(sentences) > only_warns:
         return " ".join(sentences[: 1 + only_warns])
-    found = "; ".join(
+    computed = "; ".join(
         make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
         for s in best_separating(make.guide, account.id, other.id, DECIDING)
     )
-    return " ".join((*sentences, *((_sentence(found),) if found else ()))) if sentences else found
+    return " ".join((*sentences, *((_sentence(computed),) if computed else ()))) if sentences else computed
 
 
 def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:

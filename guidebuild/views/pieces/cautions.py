@@ -128,9 +128,9 @@ def _names(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
     return [make.map.account(make.guide.accounts[ident]).text for ident in accounts]
 
 
-def _taken_for(make: PieceMaker, found: FoundCaution) -> CautionView:
+def _taken_for(make: PieceMaker, caution: FoundCaution) -> CautionView:
     """The caution of look-alikes: named for them, and what to do in its short form, for its text speaks of "this"."""
-    others, view, harm = [other for other, _ in found.like], _view(make, found.hazard), harm_of(make.guide, found.hazard)
+    others, view, harm = [other for other, _ in caution.like], _view(make, caution.hazard), harm_of(make.guide, caution.hazard)
     names = make.words.listed(_names(make, others))
     if harm in _TAKEN_FOR:
         one, several = _TAKEN_FOR[harm]
@@ -143,12 +143,12 @@ def _taken_for(make: PieceMaker, found: FoundCaution) -> CautionView:
     return CautionView(title, text, view.local, short=text)
 
 
-def _say_whose(make: PieceMaker, found: FoundCaution, *, anyone: bool) -> CautionView:
+def _say_whose(make: PieceMaker, caution: FoundCaution, *, anyone: bool) -> CautionView:
     """A caution that begins with those it speaks of; for one of a place, that is anyone who walks there."""
-    view = _view(make, found.hazard)
-    like = [make.words("{other} (like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in found.like)]
-    growing = [make.map.plant(plant).text for plant in found.plants]
-    names = ", ".join((*growing, *_names(make, found.of), *like))
+    view = _view(make, caution.hazard)
+    like = [make.words("{other} (like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in caution.like)]
+    growing = [make.map.plant(plant).text for plant in caution.plants]
+    names = ", ".join((*growing, *_names(make, caution.of), *like))
     if anyone or not names:
         return view
     return replace(view, text=f"{names}: {view.text}" if view.text else names, short=f"{names}: {view.short}" if view.short else "")

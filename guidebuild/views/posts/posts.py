@@ -113,7 +113,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     texts = tuple(_text(material, limit) for limit in limits)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
-    found = (
+    findings = (
         *(_uncut_finding(account, photo, uncut) if photo and uncut else ()),
         *_too_long(account, texts, cautions=bool(material.cautions)),
     )
@@ -131,7 +131,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         keep=tuple(m.point for m in plate.marks if m.point) if plate else (),
         ends=(plate.measured[:2], plate.measured[2:]) if plate and plate.measured else (),
         uncut=uncut,
-        findings=found,
+        findings=findings,
     )
 
 

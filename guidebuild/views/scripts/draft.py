@@ -234,12 +234,12 @@ def _where(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
 
 
 def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
-    found = guide.stage_set(account)
+    group = guide.stage_set(account)
     for season in account.seasons:
         if not season.place and season.season.dekads:
-            sought = season.stage in found.sought
-            line = write_season_sentence(found.said(season.stage), season.season, sought=sought)
-            yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=_stage_named(found, season.stage))
+            sought = season.stage in group.sought
+            line = write_season_sentence(group.said(season.stage), season.season, sought=sought)
+            yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=_stage_named(group, season.stage))
 
 
 def _life(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:

@@ -37,11 +37,11 @@ def field_parts(notes: Sequence[PageNote]) -> dict[str, tuple[PageNote, ...]]:
 
 def _gathered(note: PageNote, by_path: Mapping[str, PageNote]) -> Iterator[PageNote]:
     base = note.page.site.base
-    beside = [found for name in BESIDE if (found := by_path.get(base + name))]
-    way_in = [replace(found, photos=()) for found in [by_path.get(base + WAY_IN)] if found]
+    beside = [note_there for name in BESIDE if (note_there := by_path.get(base + name))]
+    way_in = [replace(note_there, photos=()) for note_there in [by_path.get(base + WAY_IN)] if note_there]
     accounts = list(_linked(note, by_path, "account"))
     compared = [linked for account in accounts for linked in _linked(account, by_path, "compare")]
-    yield from {found.page.path: found for found in (note, *way_in, *beside, *accounts, *compared)}.values()
+    yield from {note_there.page.path: note_there for note_there in (note, *way_in, *beside, *accounts, *compared)}.values()
 
 
 def _linked(note: PageNote, by_path: Mapping[str, PageNote], kind: str) -> Iterator[PageNote]:

@@ -273,7 +273,7 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
 
 def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
     """A place's page."""
-    found = [a for a in make.guide.accounts.values() if place.id in a.places]
+    accounts = [a for a in make.guide.accounts.values() if place.id in a.places]
     return PlacePage(
         name=place.name,
         area=place.area,
@@ -282,7 +282,7 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
         access=place.access.words,
         cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
-        entries=tuple(make_entry(make, a) for a in found),
+        entries=tuple(make_entry(make, a) for a in accounts),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
         plants_heading=make.words(head_plants(make.guide, make.guide.accounts.values())),
     )
@@ -311,9 +311,9 @@ def seasons_page(make: PieceMaker) -> SeasonsPage:
 def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
     """What is out in one third of a month: what is most seen first, then the rest, each by its chance."""
     # The year does not matter: all that is asked of the day is its third of a month.
-    found = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
-    best = tuple(_out_entry(make, out, dekad) for out in found if out.most_seen)
-    rest = tuple(_out_entry(make, out, dekad) for out in found if not out.most_seen)
+    all_out = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
+    best = tuple(_out_entry(make, out, dekad) for out in all_out if out.most_seen)
+    rest = tuple(_out_entry(make, out, dekad) for out in all_out if not out.most_seen)
     names = list_dekads(make)
 
     def neighbour(step: int) -> LinkView:
@@ -328,7 +328,7 @@ def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
         tuple(g for g in groups if g.entries),
         neighbour(-1),
         neighbour(1),
-        chances=list_meanings(make.guide, make.words, {out.chance for out in found}, at_place=False),
+        chances=list_meanings(make.guide, make.words, {out.chance for out in all_out}, at_place=False),
         promise=make.words(PROMISE),
     )
 

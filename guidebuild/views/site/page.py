@@ -98,17 +98,17 @@ def values_of(kind: type[_T], value: object) -> list[_T]:
     return found
 
 
-def _gather(kind: type[_T], value: object, found: list[_T]) -> None:
+def _gather(kind: type[_T], value: object, gathered: list[_T]) -> None:
     if isinstance(value, kind):
-        found.append(value)
+        gathered.append(value)
     elif isinstance(value, tuple):
         for one in value:
-            _gather(kind, one, found)
+            _gather(kind, one, gathered)
     else:
         wanted: Any = kind  # mypy takes a class of which it knows no more for one that has no hash
         sort: Any = type(value)
         for name in _fields_with(wanted, sort):
-            _gather(kind, getattr(value, name), found)
+            _gather(kind, getattr(value, name), gathered)
 
 
 @cache

@@ -60,24 +60,24 @@ def _told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) 
 
 def told_through_the_year(make: PieceMaker, account: PublicAccount, year: Sequence[int]) -> tuple[TellingMark, ...]:
     """All that tells an account over the year (36 cells: where there is one), each with its dekads, in the order of the year."""
-    found: dict[TellingMark, list[int]] = {}
+    dekads_by_mark: dict[TellingMark, list[int]] = {}
     for dekad in (d for d in range(DEKADS) if year[d]):
         told = told_by(make, account, stages_out(account, dekad))
         if told:
-            found.setdefault(told, []).append(dekad)
-    return tuple(replace(told, dekads=_as_digits(dekads)) for told, dekads in found.items())
+            dekads_by_mark.setdefault(told, []).append(dekad)
+    return tuple(replace(told, dekads=_as_digits(dekads)) for told, dekads in dekads_by_mark.items())
 
 
 def pictures_through_the_year(
     make: PieceMaker, account: PublicAccount, usual: PhotoView | None, year: Sequence[int]
 ) -> tuple[DatedPhoto, ...]:
     """The pictures that go with what is out over the year (36 cells: where there is something), each with its dekads."""
-    found: dict[str, tuple[PhotoView, list[int]]] = {}
+    dekads_by_photo: dict[str, tuple[PhotoView, list[int]]] = {}
     for dekad in (d for d in range(DEKADS) if year[d]):
         photo = picture_of(make, account, usual, stages_out(account, dekad))
         if photo:
-            found.setdefault(photo.id, (photo, []))[1].append(dekad)
-    return tuple(DatedPhoto(photo, _as_digits(dekads)) for photo, dekads in found.values())
+            dekads_by_photo.setdefault(photo.id, (photo, []))[1].append(dekad)
+    return tuple(DatedPhoto(photo, _as_digits(dekads)) for photo, dekads in dekads_by_photo.values())
 
 
 def _as_digits(dekads: Collection[int]) -> str:

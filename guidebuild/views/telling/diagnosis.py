@@ -57,13 +57,13 @@ def _views(make: PieceMaker, account: str, matrix: Matrix) -> Iterator[Diagnosis
             yield _view(make, words, diagnose(guide, account, against=against, matrix=matrix))
 
 
-def _view(make: PieceMaker, against: str, found: Diagnosis) -> DiagnosisView:
+def _view(make: PieceMaker, against: str, diagnosis: Diagnosis) -> DiagnosisView:
     return DiagnosisView(
         against=against,
-        sets=tuple(tuple((t.character.label, t.words) for t in told) for told in found.sets[:SHOWN]),
-        more=max(len(found.sets) - SHOWN, 0),
-        exact=found.exact,
-        at_least=found.at_least,
-        where=scope_label(make, found.scope),
-        untold=tuple(make.map.account(make.guide.accounts[i]) for i in found.untold),
+        sets=tuple(tuple((t.character.label, t.words) for t in told) for told in diagnosis.sets[:SHOWN]),
+        more=max(len(diagnosis.sets) - SHOWN, 0),
+        exact=diagnosis.exact,
+        at_least=diagnosis.at_least,
+        where=scope_label(make, diagnosis.scope),
+        untold=tuple(make.map.account(make.guide.accounts[i]) for i in diagnosis.untold),
     )

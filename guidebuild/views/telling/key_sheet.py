@@ -51,11 +51,11 @@ def key_sheet(guide: Published) -> KeySheet:
 
 
 def _where_out(key: KeyView) -> tuple[WhereOut, ...]:
-    found: dict[LinkView, list[tuple[int, str]]] = {}
+    places: dict[LinkView, list[tuple[int, str]]] = {}
     for row in key.bracketed:
         for link in row.ends:
-            found.setdefault(link, []).append((row.number, row.letter))
-    ordered = sorted(found.items(), key=lambda item: item[0].text.casefold())
+            places.setdefault(link, []).append((row.number, row.letter))
+    ordered = sorted(places.items(), key=lambda item: item[0].text.casefold())
     return tuple(WhereOut(link, tuple(leads)) for link, leads in ordered)
 
 

@@ -31,12 +31,12 @@ def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: fr
             _publish_shop_cards(printing, cards)
             continue
         try:
-            found = print_named(wanted)
+            printed_format = print_named(wanted)
         except UnknownFormatError as error:
             printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
             continue
-        if found.id not in printed:
-            _PRINTERS[found.kind](printing, cards, found)
+        if printed_format.id not in printed:
+            _PRINTERS[printed_format.kind](printing, cards, printed_format)
 
 
 def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:

@@ -88,11 +88,11 @@ def cut_centre(size: tuple[int, int], ratio: tuple[int, int], keep: tuple[tuple[
     shares = (ratio[0] * scale / width, ratio[1] * scale / height)
     axes = tuple(zip(*keep, strict=True)) or ((), ())
     for margin in (MARGIN, 0.0):
-        found = [
+        centres = [
             _centre(share, wanted, points, margin) for share, wanted, points in zip(shares, (focus.across, focus.down), axes, strict=True)
         ]
-        if found[0] is not None and found[1] is not None:
-            return Focus(found[0], found[1])
+        if centres[0] is not None and centres[1] is not None:
+            return Focus(centres[0], centres[1])
     return None
 
 

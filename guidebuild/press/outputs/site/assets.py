@@ -44,13 +44,13 @@ def offline_script(theme_folders: tuple[Path, ...]) -> str:
 
 def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
     """The theme's own files by name, the guide's before the shipped ones."""
-    found: dict[str, bytes] = {}
+    files: dict[str, bytes] = {}
     for folder in reversed(tuple(folders)):  # the guide's own come last and win
         static = folder / "static"
         if static.is_dir():
             names = (path.name for path in sorted(static.iterdir()))
-            found |= {name: file.read_bytes() for name in names if (file := find_inside(folder, f"static/{name}")) and file.is_file()}
-    return found
+            files |= {name: file.read_bytes() for name in names if (file := find_inside(folder, f"static/{name}")) and file.is_file()}
+    return files
 
 
 def squeeze_style(css: str) -> str:
