@@ -62,9 +62,9 @@ class PublicStop:
     """A stop of a walk. `name` is what it is called; `place` is its id, empty where the place may not be named."""
 
     name: str
-    place: str = ""
-    minutes: int = 10
-    metres: int = 0
+    place: str
+    minutes: int
+    metres: int
     note: Inline = NO_TEXT
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.claims import find_deciding_marks, find_marks, is_mark_of, must_say_stage, order_stages
+from guidebuild.fieldwork.claims import find_deciding_marks, find_marks, is_mark_of, is_of_grown, must_say_stage, order_stages
 from guidebuild.guide.accounts import Account, FieldMark
 from guidebuild.guide.text.inline import Inline
 from tests.fieldwork.invented import PARENT
@@ -82,3 +82,9 @@ def test_stages_are_said_unless_they_are_understood(marks: tuple[FieldMark, ...]
 def test_stages_go_on_in_order_of_life() -> None:
     assert order_stages(("leaf", "flower", "fruit"), "flower") == ("flower", "leaf", "fruit")
     assert order_stages(("nymph", "adult"), "egg") == ("nymph", "adult")
+
+
+def test_a_mark_of_the_grown_form_alone_is_known() -> None:
+    assert is_of_grown(_mark("two spots", ("adult",)))
+    assert not is_of_grown(_mark("two spots", ("adult", "nymph")))
+    assert not is_of_grown(_mark("two spots"))

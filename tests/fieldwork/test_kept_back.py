@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from guidebuild.fieldwork.decisions import Decisions, decide_secrets
-from guidebuild.fieldwork.out import out_on
+from guidebuild.fieldwork.out import out_on, sought_stages
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.fieldwork.secrecy import round_position
 from guidebuild.guide.accounts import Account, StageSeason
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo, Place, Plant, Position, Section, Sensitivity, Stop
@@ -212,3 +213,23 @@ def test_a_name_is_known_however_its_letters_are_written(text: str) -> None:
 def test_of_many_paragraphs_only_the_one_that_tells_is_left_out() -> None:
     text = "One.\n\nAt the Weir Pool.\n\nThree.\n\nFour.\n\nFive."
     assert decide_secrets(guide()).anywhere.without(text) == "One.\n\nThree.\n\nFour.\n\nFive."
+
+
+def test_the_hosts_of_a_plant_are_the_accounts_that_use_it() -> None:
+    made = published()
+    assert [account.id for account in made.host_of("birch")] == ["parent-bug", "birch-bug"]
+    assert made.host_of("alder") == ()
+
+
+def test_a_group_that_names_no_stage_to_look_for_is_looked_for_in_all_of_them() -> None:
+    named = published()
+    bare = replace(named, stage_sets={"true-bug": replace(named.stage_sets["true-bug"], sought=())})
+    none = replace(named, stage_sets={})
+    assert sought_stages(named, PARENT) == ("nymph", "adult")
+    assert sought_stages(bare, PARENT) == ("egg", "nymph", "adult")
+    assert sought_stages(none, PARENT) == ("nymph", "adult")  # those with a season
+
+
+def test_a_latitude_of_nought_is_shown_without_a_minus() -> None:
+    assert round_position(Position(-0.004, 0.004), 1) == ("0.0", "0.0")
+    assert round_position(Position(-0.06, 0.06), 1) == ("-0.1", "0.1")
