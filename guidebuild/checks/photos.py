@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
+from guidebuild.fieldwork.sale import list_unsold_photos
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.licence_text import version_of
@@ -66,6 +67,27 @@ def _poor_alt(guide: Guide) -> Iterator[Finding]:
         if problem:
             message = f"The words for those who cannot see the photo “{photo.id}”{_of(guide, photo)} {problem}."
             yield POOR_ALT.finding(message, photo.at, account=photo.account)
+
+
+def _not_for_sale(guide: Guide) -> Iterator[Finding]:
+    if not guide.settings.sold:
+        return
+    sold = ", ".join(guide.settings.sold)
+    for ident in list_unsold_photos(guide):
+        photo = guide.photos[ident]
+        licence = guide.licences.get(photo.licence)
+        named = licence.title if licence else photo.licence
+        message = f"The photo “{ident}”{_of(guide, photo)} ({named}) may not be sold, so it is left out of what is sold: {sold}."
+        yield NOT_FOR_SALE.finding(message, dict(photo.positions).get("licence", photo.at))
+
+
+def _sold_but_not_printed(guide: Guide) -> Iterator[Finding]:
+    prints = [name.casefold() for name in guide.settings.prints]
+    for name in guide.settings.sold:
+        if name.casefold() not in prints:
+            mend = nearest(name, guide.settings.prints) or f"Write {name} under `prints:` too, or take it from `sold:`."
+            where = dict(guide.settings.positions).get("sold", guide.settings.at)
+            yield SOLD_NOT_PRINTED.finding(f"“{name}” is sold but not among `prints:`.", where, mend=mend)
 
 
 def _alt_problem(guide: Guide, photo: Photo) -> str:
@@ -137,4 +159,21 @@ POOR_ALT = Rule(
     _poor_alt,
 )
 
-RULES = (FILE_MISSING, FILE_NOT_ENTERED, NO_CREDIT, NO_LICENCE, UNKNOWN_LICENCE, POOR_ALT)
+NOT_FOR_SALE = Rule(
+    "not-for-sale",
+    "Pictures in what is sold may be sold",
+    Level.WARNING,
+    "A licence with NC, or a permission that was given for the guide, does not cover a print that costs money.",
+    "Ask its maker, and write what was allowed into `permission:`; or take another picture.",
+    _not_for_sale,
+)
+SOLD_NOT_PRINTED = Rule(
+    "sold-not-printed",
+    "What is sold is among the prints",
+    Level.WARNING,
+    "Pictures would be sold that may not be.",
+    "Write under `sold:` a print of `prints:`.",
+    _sold_but_not_printed,
+)
+
+RULES = (FILE_MISSING, FILE_NOT_ENTERED, NO_CREDIT, NO_LICENCE, UNKNOWN_LICENCE, POOR_ALT, NOT_FOR_SALE, SOLD_NOT_PRINTED)

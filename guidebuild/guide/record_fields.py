@@ -159,6 +159,12 @@ PHOTO_FIELDS = (
     F("licence", "The licence it is under.", "CC-BY-4.0"),
     F("title", "Its title, where its maker gave it one.", "Adult on birch"),
     F("source", "Where it comes from.", "drawn for this sample"),
+    F("changes", "What was changed of it; licences such as CC-BY ask that it is said.", "background darkened"),
+    F(
+        "permission",
+        "Who allowed that it is sold, where its licence does not.",
+        "in print, by letter of 2026-02-03",
+    ),
     F("alt", "What is to be seen, for those who cannot see it.", "A small green bug from above, with a plain green triangle."),
     F("decorative", "Whether it only decorates, so that nothing needs to be said of it.", "no"),
     F("caption", "What stands below it.", "Adult on birch"),

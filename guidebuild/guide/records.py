@@ -151,6 +151,8 @@ class PhotoFacts:
     licence: str = ""
     title: Inline = NO_TEXT
     source: str = ""
+    changes: str = ""
+    permission: Unshown = ""
     alt: Inline = NO_TEXT
     decorative: bool = False
     caption: Inline = NO_TEXT

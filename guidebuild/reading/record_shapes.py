@@ -168,6 +168,8 @@ class PhotoShape(Shape):
     licence: LicenceWord = ""
     title: Text = ""
     source: Text = ""
+    changes: Text = ""
+    permission: Text = ""
     alt: Text = ""
     decorative: YesNo = False
     caption: Text = ""

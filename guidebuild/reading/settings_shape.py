@@ -89,6 +89,7 @@ class SettingsShape(Shape):
     bleed: Bleed = 0.0
     size_beside: BesideWord = ""
     prints: Words = ()
+    sold: Words = ()
     print_profile: Text = ""
     greeting: Text = ""
     sign_off: Text = ""

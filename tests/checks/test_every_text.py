@@ -103,6 +103,7 @@ p1:
   licence: qphotolicence
   title: qphototitle
   source: qphotosource
+  changes: qphotochanges
   alt: qalt
   caption: qcaption
 """,

@@ -12,7 +12,7 @@ from guidebuild.checks.registry import RULES, check_guide
 from guidebuild.guide.accounts import FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated
 from guidebuild.guide.characters import Score
 from guidebuild.guide.findings import At, Finding
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.guide import Guide, Licence
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import LawNote, Place, Section, Sensitivity, Stop
 from guidebuild.guide.text.inline import Inline
@@ -47,6 +47,13 @@ def section(text: str) -> tuple[Section, ...]:
 def photo_with(**changes: object) -> Guide:
     changed = replace(photo("red-bug-adult", "red-bug"), **changes)  # type: ignore[arg-type]
     return guide(photos={**guide().photos, "red-bug-adult": changed})
+
+
+def selling(sold: str, **changes: object) -> Guide:
+    base = photo_with(**changes)
+    settings = replace(base.settings, prints=("booklet",), sold=(sold,), at=At("guide.yaml", 1))
+    nc = Licence("CC-BY-NC-4.0", "CC BY-NC 4.0", commercial=False)
+    return replace(base, settings=settings, licences={**base.licences, nc.id: nc})
 
 
 SIMILAR = Stated((SimilarSpecies("pale-bug", at=at("red-bug", 15)),), said=True)
@@ -146,6 +153,17 @@ CASES = (
         photo_with(licence=""),
         "no-licence",
         "photos.yaml:3: error: The photo “red-bug-adult” of Red Bug has no licence. Write `licence:` and an SPDX id such as CC-BY-4.0.",
+    ),
+    Case(
+        selling("booklet", licence="CC-BY-NC-4.0"),
+        "not-for-sale",
+        "photos.yaml:3: warning: The photo “red-bug-adult” of Red Bug (CC BY-NC 4.0) may not be sold, so it is left out of what is sold: "
+        "booklet. Ask its maker, and write what was allowed into `permission:`; or take another picture.",
+    ),
+    Case(
+        selling("bookelt"),
+        "sold-not-printed",
+        "guide.yaml:1: warning: “bookelt” is sold but not among `prints:`. Did you mean “booklet”?",
     ),
     Case(
         photo_with(licence="CC-BY-4"),

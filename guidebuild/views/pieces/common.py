@@ -134,6 +134,7 @@ class PhotoView:
     sex: str = ""
     view: str = ""
     source: str = ""
+    changes: str = ""
     focus: tuple[float, float] | None = None
     marks: tuple[MarkView, ...] = ()
     length: float | None = None  # mm of the line `measured`
@@ -148,8 +149,8 @@ class PhotoView:
 
     @property
     def credit_line(self) -> str:
-        """`Who · licence`, leaving out what is not known."""
-        return " · ".join(part for part in (self.credit, self.licence.title if self.licence else "") if part)
+        """`Who · licence · what was changed`, leaving out what is not known."""
+        return " · ".join(part for part in (self.credit, self.licence.title if self.licence else "", self.changes) if part)
 
 
 @dataclass(frozen=True, slots=True)

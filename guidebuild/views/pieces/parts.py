@@ -126,6 +126,7 @@ class PieceMaker:
             sex=self.words(photo.sex),
             view=self.words(photo.view),
             source=photo.source,
+            changes=photo.changes,
             focus=photo.focus,
             marks=self.marks(account, photo.id) if account else (),
             length=photo.length.middle if photo.length and photo.measured else None,
@@ -158,7 +159,7 @@ class PieceMaker:
 
     def small_photo(self, photo: PublicPhoto) -> PhotoView:
         """A small picture: no marks, and no alt text, because a name stands beside it."""
-        return PhotoView(photo.id, "", credit=photo.credit, licence=self.licence(photo.licence), focus=photo.focus)
+        return PhotoView(photo.id, "", credit=photo.credit, licence=self.licence(photo.licence), changes=photo.changes, focus=photo.focus)
 
     def licence(self, licence_id: str) -> LicenceView | None:
         """A licence's title and address; an id that is not in the list is shown as typed."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
+from guidebuild.fieldwork.sale import make_sellable
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
@@ -15,7 +17,7 @@ from guidebuild.press.outputs.cards.plate import plate_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named, paper_named, print_named
 from guidebuild.press.paper.output_profile import read_profile_of
-from guidebuild.views.cards.card import CardView
+from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
 
 _SHOP_BLEED = 3.0
@@ -26,17 +28,28 @@ BOOKLET = Craft("booklet", "booklets", cost=1500.0)
 
 def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: frozenset[str]) -> None:
     """All that `prints:` lists, in its order, each once; `printed` are card formats that stand already."""
-    for wanted in dict.fromkeys(printing.guide.settings.prints):
-        if wanted.casefold() == PRINT_SHOP:
-            _publish_shop_cards(printing, cards)
-            continue
-        try:
-            printed_format = print_named(wanted)
-        except UnknownFormatError as error:
-            printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
-            continue
-        if printed_format.id not in printed:
-            _PRINTERS[printed_format.kind](printing, cards, printed_format)
+    settings = printing.guide.settings
+    sold = {name.casefold() for name in settings.sold}
+    fair = replace(printing, guide=make_sellable(printing.guide)) if sold else printing
+    fair_cards = cards if fair.guide is printing.guide else card_views(fair.guide)
+    for wanted in dict.fromkeys(settings.prints):
+        if wanted.casefold() in sold:
+            _publish_print(fair, fair_cards, wanted, frozenset())
+        else:
+            _publish_print(printing, cards, wanted, printed)
+
+
+def _publish_print(printing: Printing, cards: Sequence[CardView], wanted: str, printed: frozenset[str]) -> None:
+    if wanted.casefold() == PRINT_SHOP:
+        _publish_shop_cards(printing, cards)
+        return
+    try:
+        printed_format = print_named(wanted)
+    except UnknownFormatError as error:
+        printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
+        return
+    if printed_format.id not in printed:
+        _PRINTERS[printed_format.kind](printing, cards, printed_format)
 
 
 def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:

@@ -1,0 +1,26 @@
+"""Which pictures may stand in what is sold: those whose licence allows it, one's own, and those whose maker has said yes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.guide import Guide
+
+
+def list_unsold_photos(guide: Guide | Published) -> tuple[str, ...]:
+    """Pictures that may not be sold: NC, or by permission only, and the record names no permission (`permission:`)."""
+    publisher = guide.settings.publisher.strip()
+    return tuple(
+        photo.id
+        for photo in guide.photos.values()
+        if not photo.permission.strip()
+        and not (publisher and photo.credit.strip() == publisher)
+        and not ((licence := guide.licences.get(photo.licence)) and licence.commercial)
+    )
+
+
+def make_sellable(guide: Published) -> Published:
+    """The guide without these pictures."""
+    unsold = set(list_unsold_photos(guide))
+    return replace(guide, photos={ident: photo for ident, photo in guide.photos.items() if ident not in unsold}) if unsold else guide
