@@ -29,7 +29,7 @@ _LABELS = 36.0
 _GAP = 4.0
 _UPRIGHT = 3
 """More species than this want the paper on its side."""
-_PICTURES = (0.36, 0.3, 0.24)
+_PICTURES = (0.36, 0.24, 0.16, 0.12)
 """Of the sheet's height: the most that pictures take, and what they give way to where that brings all on one page."""
 
 
