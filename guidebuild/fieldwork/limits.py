@@ -3,6 +3,9 @@
 Optimal linear estimation after Roberts & Solow (2003), "When did the dodo become extinct?", Nature 426: 245, used for
 flowering times by Pearse et al. (2017), Nature Ecology & Evolution 1: 1876–1882. It rests on the extremes of many looks
 being spread like a Weibull distribution, whatever the spread of the looks themselves.
+
+Three sightings never give a limit, and are not meant to: the far end of a 95 % interval is (−ln 0.025 / k)^−ν in their own spread, and
+with k = 3 that is below 1 whatever ν is, so that nothing bounds how far the true date may lie. Four is the fewest.
 """
 
 from __future__ import annotations
@@ -24,7 +27,7 @@ class Limit:
 
 
 def last_date(sightings: Sequence[float], *, most: int = 10, alpha: float = 0.05) -> Limit | None:
-    """The true last date from the latest `most` sightings; None where it cannot be told (fewer than three, or ties at the end)."""
+    """The true last date from the latest `most` sightings; None where it cannot be told (fewer than four, or ties at the end)."""
     latest = sorted(sightings, reverse=True)[:most]
     return _estimate(latest, alpha)
 

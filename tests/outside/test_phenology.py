@@ -90,6 +90,15 @@ def test_many_ties_at_the_end_give_no_limit() -> None:
     assert last_date([]) is None
 
 
+@given(st.lists(st.integers(1, 365), min_size=3, max_size=3, unique=True))
+@settings(max_examples=60, deadline=None)
+def test_three_sightings_bound_nothing(days: list[int]) -> None:
+    """Computed from the paper's own formula for the far end: (−ln 0.025 / 3) is above 1, so its power −ν is below 1 and has no end."""
+    assert -math.log(0.025) / 3 > 1 > -math.log(0.025) / 4
+    assert last_date(days) is first_date(days) is None
+    assert last_date((100, 90, 70, 60)) is not None
+
+
 @given(st.integers(0, 5000), st.lists(st.integers(1, 365), min_size=4, max_size=12, unique=True))
 @settings(max_examples=60, deadline=None)
 def test_first_and_last_are_mirror_images(shift: int, days: list[int]) -> None:
