@@ -11,6 +11,7 @@ from rich.console import Console
 
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
+from guidebuild.keeping import keep_standing, remember_texts
 from guidebuild.press.engine.progress import Silence, progress_shown
 from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.engine.unchanged import Checked
@@ -33,17 +34,18 @@ _KNOWN = [output.name for output in OUTPUTS]
 @click.option("--workers", type=click.IntRange(1, 64), default=None, help="Processes at work; without it one a core.")
 @click.option("--quiet", is_flag=True, help="Say nothing but what went wrong.")
 @click.option("--high-contrast", is_flag=True, help="Cards for bright sun: black, white, heavier lines.")
+@click.option("--anyway", is_flag=True, help="Take away what has errors or is no longer made, and list it; without it that stays.")
 @FAIL_ON
-def make(words: tuple[str, ...], workers: int | None, quiet: bool, high_contrast: bool, fail_on: str) -> int:
+def make(words: tuple[str, ...], workers: int | None, *, quiet: bool, high_contrast: bool, anyway: bool, fail_on: str) -> int:  # noqa: PLR0913
     """Publish the guide, all of it or some outputs, into its folder published/."""
     outputs = tuple(word for word in words if word in _KNOWN)
     folders = [word for word in words if word not in _KNOWN]
     if len(folders) > 1:
         raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(_KNOWN)}.")
     folder = Path(folders[0] if folders else ".")
-    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns())
+    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway)
     published, checked = _standing(folder, wishes) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
-    print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"))
+    print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 
@@ -58,10 +60,16 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
     expect_much(folder, wishes)
     session = open_session(folder)
     report, titles = session.report, session.titles
-    left_out = tuple(titles.get(account, account) for account in sorted(report.blocked()))
-    checked = Checked(left_out, report.count(Level.WARNING), report.worst())
+    standing = keep_standing(session, anyway=wishes.anyway)
+    left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in standing.guide.accounts)
+    kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
+    checked = Checked(tuple(left_out), kept, report.count(Level.WARNING), report.worst())
+    days = {one.account: one.since.isoformat() for one in standing.kept}
+    full = replace(wishes, checked=checked, kept=days, withheld=bool(standing.withheld))
     with progress_shown(console) as progress:
-        published = publish(folder, session.publishable(), today=today(), progress=progress, wishes=replace(wishes, checked=checked))
+        published = publish(folder, standing.guide, today=today(), progress=progress, wishes=full)
+    if published.outcome is not None:
+        remember_texts(session, standing)
     return published, checked
 
 
@@ -88,7 +96,9 @@ def _redrawn(folder: Path, place: Path) -> Drawn:
     forget_templates()
     session = open_session(folder)
     # One process: starting others takes longer than one edit's pages.
-    published = publish(folder, session.publishable(), today=today(), progress=Silence(), wishes=Wishes(("site",), 1, place=place))
+    published = publish(
+        folder, session.publishable(), today=today(), progress=Silence(), wishes=Wishes(("site",), 1, place=place, anyway=True)
+    )
     notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in session.report.findings]
     notes += [Note("warning" if p.what in MILD else "error", p.where, p.message) for p in (*published.leaks, *published.problems)]
     written = published.outcome.written if published.outcome else ()

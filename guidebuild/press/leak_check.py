@@ -35,19 +35,28 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     """What must stay secret and yet stands in a file that is about to be published.
 
     Files kept from the last run were looked through then; they are again only where what is secret, or the tool, has changed.
-    `look` is the digest of tool and theme.
+    `look` is the digest of tool and theme. What stays though it is not made is looked through in any case, and is let go where
+    it tells something, or where what is secret has changed.
     """
     secrets = secrets_of(guide)
     state = folder / WORKSHOP / f"{staging.place.name}-{_LOOKED_FOR}"
     kept_back = [(a.id, a.sensitivity, a.places) for a in guide.accounts.values() if a.sensitivity]
-    now = digest("secrets", list(guide.places.values()), kept_back, look)
-    paths = [*staging.added_paths(), *(() if _is_same(state, now) else staging.kept_paths())]
+    secret = digest("secrets", list(guide.places.values()), kept_back)
+    now, known = [digest(secret, look), secret], _read_lines(state)
+    if known[1:] != now[1:]:
+        staging.let_go(staging.stayed_paths())
+    paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]
     jobs = (Job(LOOK, leak_scan.look_through, leak_scan.LeakWork(path, staging.standing(path), secrets), path, path) for path in paths)
-    leaks = tuple(problem for result in run_jobs(jobs, NoStore(), crew, progress) for problem in result.made.problems)
+    leaks: list[Problem] = []
+    for result in run_jobs(jobs, NoStore(), crew, progress):
+        if result.made.problems and result.job.where in staging.stayed_paths():
+            staging.let_go([result.job.where])
+        else:
+            leaks += result.made.problems
     if leaks:
         return name_sources(guide, leaks)
     with suppress(OSError):  # without it the next run looks through everything
-        state.write_text(now, encoding="utf-8")
+        state.write_text("\n".join(now), encoding="utf-8")
     return ()
 
 
@@ -77,8 +86,8 @@ def _bare_words(message: str) -> str:
     return " ".join(re.findall(r"\w+", _TAG.sub(" ", message).replace("_", " ")))
 
 
-def _is_same(state: Path, now: str) -> bool:
+def _read_lines(state: Path) -> list[str]:
     try:
-        return state.read_text(encoding="utf-8") == now
+        return state.read_text(encoding="utf-8").split()
     except OSError:
-        return False
+        return []

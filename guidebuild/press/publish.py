@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
 from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
 from guidebuild.press.engine.store import Store
+from guidebuild.press.engine.trees import read_kept_accounts
 from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks
@@ -62,6 +64,12 @@ class Wishes:
     place: Path | None = None
     begun: int | None = None
     """When the guide began to be read, in nanoseconds since 1970; what a run that knows it made can be known again."""
+    anyway: bool = False
+    """Whether what is no longer made is taken away though the run has errors."""
+    withheld: bool = False
+    """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
+    kept: Mapping[str, str] = field(default_factory=dict)
+    """Accounts that are published as they were before, each with the day from which it stands."""
     checked: Checked = field(default_factory=Checked)
     """What the checks said, for a later run that finds nothing changed."""
 
@@ -93,8 +101,13 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
                 _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
             else:
                 staging.keep_below(output.name)
+        staging.kept_accounts = asked.kept
+        if _has_errors(problems, asked) and not (asked.anyway or asked.withheld):
+            for output in chosen:
+                staging.let_stay(output.name)
         leaks = find_leaks(guide, folder, look, staging, crew, progress)
         outcome = None if leaks else staging.publish()
+        _tell_what_stays(staging, problems)
         bench.close()
     # What could not be made may be at the next try: such a run is not one to stand by.
     if outcome and not any(problem.what == "failed" for problem in problems.all):
@@ -103,6 +116,16 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Publication(outcome, (*gather_failures(problems.all), *hindrance), leaks)
+
+
+def _has_errors(problems: Problems, asked: Wishes) -> bool:
+    return asked.checked.worst >= Level.ERROR.weight or any(problem.what not in MILD for problem in problems.all)
+
+
+def _tell_what_stays(staging: Staging, problems: Problems) -> None:
+    if stayed := staging.stayed_paths():
+        message = f"{len(stayed)} files that are no longer made stay as this run has errors; `guidebuild make --anyway` takes them away"
+        problems.tell(Problem("stays", stayed[0] + (" and others" if len(stayed) > 1 else ""), message))
 
 
 def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publication, Checked] | None:
@@ -116,12 +139,13 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
             return None
         for output in OUTPUTS:
             staging.keep_below(output.name)
+        staging.kept_accounts = read_kept_accounts(staging.place)
         return Publication(staging.publish(), note.problems), note.checked
 
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
     chosen = [output.name for output in _chosen(wishes)]
-    return read_last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast)
+    return read_last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast, wishes.anyway)
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:

@@ -11,7 +11,7 @@ from guidebuild.press.publish import MILD, Publication
 from guidebuild.words import count_of
 
 
-def print_published(console: Console, published: Publication, checked: Checked, *, place: str) -> None:
+def print_published(console: Console, published: Publication, checked: Checked, *, place: str, anyway: bool = False) -> None:
     """Problems first, then what was left out, then one line of what was done. Troubles are told even when quiet."""
     trouble = Console(stderr=True, markup=False, emoji=False)
     for leak in published.leaks:
@@ -20,16 +20,25 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         mild = problem.what in MILD
         if not mild or not console.quiet:
             _line(trouble, problem, "warning" if mild else "error", "yellow" if mild else "bold red")
+    for line in checked.kept:
+        trouble.print(line, highlight=False, soft_wrap=True)
     for account in checked.left_out:
         trouble.print(f"{account} is not published: it has errors (see guidebuild check).", highlight=False, soft_wrap=True)
     outcome = published.outcome
     if outcome is None:
         trouble.print("Nothing is published: what stood there before still stands.", style="bold red")
         return
+    if anyway:
+        for path in outcome.removed:
+            console.print(f"taken away: {path}", highlight=False, soft_wrap=True)
     found = checked.warnings
     told = f"{count_of(len(outcome.written), 'file')} written, {outcome.kept} as they were, {len(outcome.removed)} taken away"
     also = f"; {count_of(found, 'warning')} (guidebuild check)" if found else ""
     console.print(f"{place}: {told}{also}.", highlight=False, soft_wrap=True)
+    if not outcome.at_once:
+        console.print(
+            f"{place} is a disk of its own: its files were exchanged one by one, not all at once.", highlight=False, soft_wrap=True
+        )
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
 

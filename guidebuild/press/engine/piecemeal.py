@@ -13,7 +13,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from guidebuild.press.engine.durable import sync_tree, write_safely
-from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, files_below, is_carried, read_manifest, write_list
+from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, files_below, is_carried, read_kept_accounts, read_manifest, write_list
 
 NOT_AS_A_WHOLE = frozenset((errno.EBUSY, errno.EXDEV))
 """What a system answers where a folder is a disk of its own, or is held in its place."""
@@ -34,7 +34,7 @@ def replace_one_by_one(coming: Path, place: Path, former: Mapping[str, str]) -> 
             shutil.copy2(coming / path, place / ON_ITS_WAY, follow_symlinks=False)
             (place / ON_ITS_WAY).replace(place / path)
     sync_tree(place, new)
-    write_safely(place / MANIFEST, write_list(new), ON_ITS_WAY)
+    write_safely(place / MANIFEST, write_list(new, read_kept_accounts(coming)), ON_ITS_WAY)
 
 
 def _remove_empty(folder: Path, top: Path) -> None:

@@ -18,6 +18,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Take the words, place or picture out of the file named, or out of what it is made from."),
     Code("name", "Every published file has a name that can be used", E, "One file would overwrite another.", "Rename one of the two."),
     Code("store", "What was made can be kept for the next run", W, "The next run makes everything anew.", "Make room on the disk."),
+    Code("stays", "What is no longer made is taken away", W, "Readers still find what its author took out.",
+         "Mend the errors and run again, or take it away with `guidebuild make --anyway`."),
     Code("theme", "The theme can be used", E, "Pages and cards cannot be laid out without it.", "Correct the theme."),
     Code("layout", "Pages and cards are laid out without complaint", E, "Something may look other than it should.",
          "Correct the template or style of the theme that is named."),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import KeysView, Sequence
+from collections.abc import Iterable, KeysView, Mapping, Sequence
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -22,7 +22,17 @@ from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
 from guidebuild.press.engine.problems import NameRefusedError, PressError
 from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
-from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OUR_OWN, carry, files_below, has_whole_list, link, write_list
+from guidebuild.press.engine.trees import (
+    MANIFEST,
+    ON_ITS_WAY,
+    OUR_OWN,
+    carry,
+    files_below,
+    has_whole_list,
+    link,
+    read_kept_accounts,
+    write_list,
+)
 
 WORKSHOP = ".guidebuild"
 """The folder beside the published one where it is built."""
@@ -66,7 +76,9 @@ class Staging:
         self._kept: dict[str, tuple[str, str | None]] = {}
         self._added: dict[str, tuple[str, str | None]] = {}
         self._noted: Noted = {}
+        self._stayed: dict[str, None] = {}
         self._folders: set[Path] = set()
+        self.kept_accounts: Mapping[str, str] = {}
         self._names: dict[str, str] = {}
 
     def __enter__(self) -> Staging:
@@ -150,6 +162,28 @@ class Staging:
                     count += 1
         return count
 
+    def let_stay(self, folder: str) -> None:
+        """Keep all that was published below a folder and is not made in this run, as far as there is room for it."""
+        taken = {path for one in (*self._kept, *self._added) for path in (one, *map(str, PurePosixPath(one).parents))}
+        for path, former in self._former.items():
+            above = map(str, PurePosixPath(path).parents)
+            if not path.startswith(f"{folder}/") or path in taken or self._names.get(path.casefold(), path) != path:
+                continue
+            digest = former.digest if former.unchanged else self._digest_now(path)
+            if digest is not None and not any(one in self._kept or one in self._added for one in above):
+                self._claim(path)
+                self._kept[path] = digest, None
+                self._stayed[path] = None
+
+    def stayed_paths(self) -> tuple[str, ...]:
+        """Files of former runs that stay though they are not made."""
+        return tuple(self._stayed)
+
+    def let_go(self, paths: Iterable[str]) -> None:
+        """Take away such files after all."""
+        for path in paths:
+            del self._stayed[path], self._kept[path]
+
     def add(self, path: str, data: bytes, key: str | None = None) -> None:
         """Publish these bytes at a path; with a key, the next run can `keep` them unseen."""
         self._claim(path)
@@ -169,7 +203,7 @@ class Staging:
         set_aside: tuple[Path, ...] = ()
         at_once = True
         with told_in_one_line(self._place):
-            if written or removed or not has_whole_list(self._place):
+            if written or removed or not has_whole_list(self._place) or self.kept_accounts != read_kept_accounts(self._place):
                 self._finish()
                 self._write_notes(self._coming)
                 # All of it is on the disk before anything takes its place, and that too before what stood is removed.
@@ -268,7 +302,7 @@ class Staging:
             link(self._place / path, self._coming / path)
         self._carry_over()
         digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
-        (self._coming / MANIFEST).write_bytes(write_list(digests))
+        (self._coming / MANIFEST).write_bytes(write_list(digests, self.kept_accounts))
 
     def _carry_over(self) -> None:
         """Link what the author put into the published folder."""

@@ -68,9 +68,18 @@ def _read_list(folder: Path) -> dict[str, str] | None:
         return None
 
 
-def write_list(files: Mapping[str, str]) -> bytes:
-    """The list of what is ours, as it stands in the published folder."""
-    listed = {"made by": "guidebuild", "files": dict(sorted(files.items()))}
+def read_kept_accounts(folder: Path) -> dict[str, str]:
+    """The accounts that are published as they were before, each with the day from which it stands, as the list tells."""
+    try:
+        kept = json.loads((folder / MANIFEST).read_text(encoding="utf-8")).get("kept", {})
+        return {str(account): str(since) for account, since in kept.items()}
+    except (OSError, ValueError, AttributeError):
+        return {}
+
+
+def write_list(files: Mapping[str, str], kept: Mapping[str, str] | None = None) -> bytes:
+    """The list of what is ours, as it stands in the published folder, with the accounts that are published as they were before."""
+    listed = {"made by": "guidebuild", **({"kept": dict(kept)} if kept else {}), "files": dict(sorted(files.items()))}
     return (json.dumps(listed, ensure_ascii=False, indent=0) + "\n").encode()
 
 
