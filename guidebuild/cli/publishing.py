@@ -63,7 +63,7 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
     standing = keep_standing(session, anyway=wishes.anyway)
     left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in standing.guide.accounts)
     kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
-    checked = Checked(tuple(left_out), kept, report.count(Level.WARNING), report.worst())
+    checked = Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
     days = {one.account: one.since.isoformat() for one in standing.kept}
     full = replace(wishes, checked=checked, kept=days, withheld=bool(standing.withheld))
     with progress_shown(console) as progress:

@@ -28,11 +28,11 @@ class Checked:
 
     left_out: tuple[str, ...] = ()
     """Accounts that have an error, by the names they are shown by."""
-    kept: tuple[str, ...] = ()
-    """What is published as it was before, and why, in a line each."""
     warnings: int = 0
     worst: int = 0
     """The weight of the gravest finding, 0 where there is none."""
+    kept: tuple[str, ...] = ()
+    """What is published as it was before, and why, in a line each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class LastRun:
             read = json.loads(self.state.read_text(encoding="utf-8"))
             if not self.now or read["from"] != self.now:
                 return None
-            checked = Checked(tuple(map(str, read["left out"])), tuple(map(str, read["kept"])), int(read["warnings"]), int(read["worst"]))
+            checked = Checked(tuple(map(str, read["left out"])), int(read["warnings"]), int(read["worst"]), tuple(map(str, read["kept"])))
             return RunNote(tuple(map(read_problem, read["problems"])), checked)
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
             return None
