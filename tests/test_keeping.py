@@ -172,7 +172,7 @@ def test_an_account_that_may_have_become_secret_is_not_kept(guide: Path, line: s
 def test_a_place_that_became_secret_is_said_in_nothing_kept(guide: Path) -> None:
     change(guide, SEVEN, "On nettles.", "On nettles below the old pump house.")
     change(guide, SEVEN, "habitat: [garden]", "habitat: [garden]\nplaces: [pump]")
-    pump = 'pump:\n  name: Old Pump House\n  area: Yard\n'
+    pump = "pump:\n  name: Old Pump House\n  area: Yard\n"
     with (guide / "places.yaml").open("a", encoding="utf-8") as file:
         file.write(pump)
     assert make(guide) == 0
