@@ -76,7 +76,7 @@ def caption_script(
     """
     loads = get_word_loads(script.language, list_latin_words(script.names))
     timing = time_script(script, pace)
-    runs = find_runs(timing, pace, loads=loads, phrases=(*script.names, *script.phrases))
+    runs = find_runs(timing, pace, loads=loads, phrases=(*script.names, *script.phrases), widest=limits.line)
     bend = find_bend(runs, take, loads) if take else None
     cues = cut_cues(retime_runs(runs, bend) if bend else runs, limits)
     found = find_chapters(timing.sections, opening=read_language(script.language).words["opening"])

@@ -30,8 +30,8 @@ class Chunk:
         return join_text(self.words)
 
 
-def find_chunks(words: Sequence[Spoken], table: Language, *, phrases: Iterable[str] = ()) -> list[Chunk]:
-    """The chunks of one stretch of words. `phrases` are further names that stay whole (`Parent Bug`)."""
+def find_chunks(words: Sequence[Spoken], table: Language, *, phrases: Iterable[str] = (), widest: int = 1_000) -> list[Chunk]:
+    """The chunks of one stretch of words. `phrases` are further names that stay whole (`Parent Bug`) where they fit a line."""
     text = join_text(words)
     kept = _join_spans((*_name_spans(words), *_whole_spans(text, table, phrases)))
     pieces: list[tuple[int, int]] = []
@@ -42,7 +42,7 @@ def find_chunks(words: Sequence[Spoken], table: Language, *, phrases: Iterable[s
         while span and span[1] <= match.start():
             span = next(spans, None)
         # A piece belongs to the one before where one span covers the space between them.
-        if pieces and span and span[0] < match.start() and span[0] < end_of_last:
+        if pieces and span and span[0] < match.start() and span[0] < end_of_last and match.end() - pieces[-1][0] <= widest:
             pieces[-1] = pieces[-1][0], match.end()
         else:
             pieces.append(match.span())

@@ -152,7 +152,9 @@ def _breaches(cue: Cue, limits: Limits) -> Iterator[tuple[Code, str, str]]:
     longest = max(cue.lines, key=count_characters, default="")
     if count_characters(longest) > limits.line:
         message = f"{name}: the line “{longest}” has {count_characters(longest)} characters; at most {limits.line} fit."
-        yield CAPTION_LINE_LENGTH, message, "Break the line at a clause."
+        too_wide = max(longest.split(), key=count_characters)
+        alone = f"“{too_wide}” is wider than a line: say another name here, or choose wider captions for this film."
+        yield CAPTION_LINE_LENGTH, message, alone if count_characters(too_wide) > limits.line else "Break the line at a clause."
 
 
 def _between(earlier: tuple[int, Cue], later: tuple[int, Cue], limits: Limits, file: str, account: str) -> Iterator[Finding]:

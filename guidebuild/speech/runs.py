@@ -27,14 +27,16 @@ class TimedChunk:
 Run = tuple[TimedChunk, ...]
 
 
-def find_runs(timing: Timing, pace: Pace = DEFAULT_PACE, *, loads: WordLoads, phrases: Sequence[str] = ()) -> list[Run]:
-    """The runs of a timed script. `pace` and `loads` are those it was timed with; no chunk cuts one of the `phrases`."""
+def find_runs(
+    timing: Timing, pace: Pace = DEFAULT_PACE, *, loads: WordLoads, phrases: Sequence[str] = (), widest: int = 1_000
+) -> list[Run]:
+    """The runs of a timed script. `pace` and `loads` are those it was timed with; no chunk cuts one of the `phrases` that fits."""
     runs: list[Run] = []
     open_run: list[TimedChunk] = []
     for timed in timing.parts:
         part = timed.part
         if part.kind is PartKind.TEXT:
-            open_run = _extended(open_run, _time_chunks(timed, pace, loads, phrases))
+            open_run = _extended(open_run, _time_chunks(timed, pace, loads, phrases, widest))
         is_pause = part.kind is PartKind.PAUSE and (part.seconds or 0) >= _LONG_PAUSE
         if open_run and (part.load.paragraphs or part.kind is PartKind.HEADING or is_pause):
             runs.append(tuple(open_run))
@@ -54,8 +56,8 @@ def _extended(run: list[TimedChunk], more: list[TimedChunk]) -> list[TimedChunk]
     return [*run, *more]
 
 
-def _time_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, phrases: Sequence[str]) -> list[TimedChunk]:
-    chunks = find_chunks(timed.part.words, loads.table, phrases=phrases)
+def _time_chunks(timed: TimedPart, pace: Pace, loads: WordLoads, phrases: Sequence[str], widest: int) -> list[TimedChunk]:
+    chunks = find_chunks(timed.part.words, loads.table, phrases=phrases, widest=widest)
     said: list[tuple[float, float]] = []  # seconds of each chunk's sound, and of the pause after it
     for chunk in chunks:
         load = loads.load(chunk.words)

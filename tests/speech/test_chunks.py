@@ -88,3 +88,11 @@ def test_a_scientific_name_and_a_word_with_a_capital_are_no_one_name() -> None:
 def test_a_capital_before_a_scientific_name_makes_no_longer_name_of_it() -> None:
     assert cost_after("See *Aus bus*") == cost_after("bug sits")
     assert cost_after("See Aus") > cost_after("See *Aus*")
+
+
+def test_a_name_wider_than_a_line_is_broken_between_its_words() -> None:
+    said = read_words("Look for *Acanthosoma haemorrhoidale*, and for *Elasmucha grisea* here.")
+    assert [chunk.text for chunk in find_chunks(said, ENGLISH, widest=25)][2:] == [
+        "Acanthosoma", "haemorrhoidale,", "and", "for", "Elasmucha grisea", "here.",
+    ]  # fmt: skip
+    assert "Acanthosoma haemorrhoidale," in [chunk.text for chunk in find_chunks(said, ENGLISH, widest=42)]
