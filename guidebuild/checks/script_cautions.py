@@ -13,6 +13,7 @@ from guidebuild.guide.guide import Caution, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.slots import slots_in
+from guidebuild.identify.sentences import spoken_name
 from guidebuild.words import words
 
 _WORD = re.compile(r"[^\W\d_]{4,}")
@@ -56,7 +57,7 @@ def _of_look_alikes(guide: Guide, account: Account, episode: Episode) -> Iterato
             which = f", which is {kind}" if kind else f" ({caution.title.lower()})"
             yield (
                 f"{_called(account)} may be taken for {_called(other)}{which}, and this script does not warn of it.",
-                _sentence(f"It may be taken for {_called(other)}{which}. {_advice(caution)}"),
+                _sentence(f"It may be taken for {spoken_name(guide, other)}{which}. {_advice(caution)}"),
             )
 
 

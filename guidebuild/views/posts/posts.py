@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -158,6 +158,10 @@ def _changed(licence: Licence | None) -> str:
     return "; cut to size" if licence and licence.derivatives and licence.attribution else ""
 
 
+LEAST_WORDS = 4
+"""A sentence of fewer leans on the next."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Material:
     guide: Published
@@ -268,8 +272,20 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
     yield from _facts(material, w)
     for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
         section = account.section(heading)
-        for number, sentence in enumerate(split_sentences(write_plain(section.text)) if section else ()):
+        for number, sentence in enumerate(_join_short(split_sentences(write_plain(section.text))) if section else ()):
             yield _Piece(part, sentence, follows=number > 0)
+
+
+def _join_short(sentences: Iterable[str]) -> Iterator[str]:
+    """The sentences, one of a word or two together with the next: “Listen.” alone says nothing."""
+    waiting = ""
+    for sentence in sentences:
+        waiting = f"{waiting} {sentence}".strip()
+        if len(waiting.split()) >= LEAST_WORDS:
+            yield waiting
+            waiting = ""
+    if waiting:
+        yield waiting
 
 
 def _facts(material: _Material, w: Words) -> Iterator[_Piece]:

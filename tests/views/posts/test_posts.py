@@ -15,7 +15,7 @@ from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
-from guidebuild.views.posts.posts import PostView, credit_line, perceived_length, post_view, post_views
+from guidebuild.views.posts.posts import PostView, _join_short, credit_line, perceived_length, post_view, post_views
 from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, at, guide, with_account
 
@@ -189,9 +189,9 @@ def test_an_account_without_a_picture_has_its_texts() -> None:
 
 
 def test_a_sentence_that_leans_on_one_that_does_not_fit_is_left_out() -> None:
-    sections = (Section("In brief", f"Short. {'Very ' * 120}long. So it is.", at("red-bug", 40)),)
+    sections = (Section("In brief", f"It is a short one. {'Very ' * 120}long. So it is.", at("red-bug", 40)),)
     (text,) = red(with_account(guide(), "red-bug", sections=sections), PostLimit("medium", 600, 23, 0)).texts
-    assert "Short." in text.text
+    assert "It is a short one." in text.text
     assert "So it is." not in text.text
 
 
@@ -210,3 +210,11 @@ def test_cautions_push_no_post_out_of_its_first_mark_where_a_short_form_leaves_r
     if name == "sample_guide":
         shorts = [min(post.texts, key=lambda text: text.limit).text for post in post_views(made)]
         assert sum("Look for: " in text or "Know it by: " in text for text in shorts) == len(shorts)
+
+
+def test_a_sentence_of_a_word_or_two_stands_with_the_next() -> None:
+    assert list(_join_short(["Listen.", "It calls two clear notes.", "Smell, then stalk.", "Look.", "The end."])) == [
+        "Listen. It calls two clear notes.",
+        "Smell, then stalk. Look.",
+        "The end.",
+    ]

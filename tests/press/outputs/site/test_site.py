@@ -11,6 +11,8 @@ import pytest
 from bs4 import BeautifulSoup
 
 from guidebuild.fieldwork.published import make_published
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.findings import At
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import Inline
@@ -316,3 +318,20 @@ def test_season_bar_says_present_and_most_seen_by_height() -> None:
     cells[4:6] = [2, 2]
     assert bar_path(cells, 1) == "M0 6h1v2h-1zM4 6h2v2h-2zM35 6h1v2h-1z"
     assert bar_path(cells, 2) == "M4 0h2v8h-2z"
+
+
+def test_an_account_that_says_little_has_no_empty_headings() -> None:
+    bare = Account("bare", parse_named("Aus bus"), "Bare Bug", At("accounts/bare.md", 1), sections=PARENT.sections[:1])
+    said = make_published(replace(GUIDE, accounts={"bare": bare}))
+    pages = {page.path: BeautifulSoup(render_page(page, {}, THEME), "html.parser") for page in site_pages(said, TODAY)}
+    page = pages["accounts/bare.html"]
+    assert [h.get_text() for h in page.select("article h2")] == ["Is it this one?"]
+    silent = Account("bare", parse_named("Aus bus"), "Bare Bug", At("accounts/bare.md", 1))
+    (page,) = [p for p in site_pages(make_published(replace(GUIDE, accounts={"bare": silent})), TODAY) if p.path == "accounts/bare.html"]
+    assert BeautifulSoup(render_page(page, {}, THEME), "html.parser").select("article h2") == []
+
+
+def parse_named(typed: str) -> ScientificName:
+    name = parse_name(typed)
+    assert isinstance(name, ScientificName)
+    return name
