@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
 from pathlib import Path
@@ -196,3 +197,41 @@ def test_a_place_that_cannot_be_read_and_may_be_secret_now_is_held_secret(guide:
     assert "site/accounts/seven-spot.html" in files(guide)
     for path in files(guide):
         assert b"The Wall" not in (guide / "published" / path).read_bytes(), path
+
+
+def zero(file: Path) -> None:
+    """As a lost write leaves a file: its length and time, none of its bytes."""
+    stat = file.stat()
+    file.write_bytes(bytes(stat.st_size))
+    os.utime(file, ns=(stat.st_atime_ns, stat.st_mtime_ns))
+
+
+def test_every_byte_can_be_read_back_and_what_differs_made_anew(guide: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = {path: (guide / "published" / path).read_bytes() for path in files(guide)}
+    assert make(guide, "--verify") == 0
+    zero(guide / "published/site/find.html")
+    zero(guide / "published/data/checklist.csv")
+    (guide / "published/site/index.html").unlink()
+    for entry in (guide / ".guidebuild/store").glob("??/*"):
+        zero(entry)
+    capsys.readouterr()
+    assert make(guide, "--verify") == 1
+    told = capsys.readouterr()
+    assert told.err.count("has not the bytes that were published; `guidebuild make --anew` makes it again") == 2
+    assert f"{guide}/published/site/index.html: error: is missing;" in told.err
+    assert told.out == f"{len(before) - 1} files read back: {len(before) - 4} are as they were published.\n"
+    assert exit_code(["make", str(guide), "data", "--workers", "1", "--anew"]) == 0
+    assert make(guide, "--verify") == 1
+    assert make(guide, "--anew") == 0
+    assert make(guide, "--verify") == 0
+    assert {path: (guide / "published" / path).read_bytes() for path in files(guide)} == before
+
+
+def test_nothing_to_read_back_is_told_in_one_line(guide: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (guide / "published" / MANIFEST).write_text("{", encoding="utf-8")
+    assert make(guide, "--verify") == 1
+    shutil.rmtree(guide / "published")
+    assert make(guide, "--verify") == 1
+    told = capsys.readouterr().err.splitlines()
+    assert "is missing or damaged, nothing can be compared" in told[0]
+    assert "nothing is published there" in told[1]

@@ -15,6 +15,7 @@ from guidebuild.keeping import keep_standing, remember_texts
 from guidebuild.press.engine.progress import Silence, progress_shown
 from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.engine.unchanged import Checked
+from guidebuild.press.engine.verify import verify_published
 from guidebuild.press.preview.follow import Options
 from guidebuild.press.preview.follow import preview as serve
 from guidebuild.press.preview.server import Drawn, Note
@@ -23,7 +24,7 @@ from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.session import open_session, today
 from guidebuild.terminal import make_console
-from guidebuild.terminal.publishing import print_published
+from guidebuild.terminal.publishing import print_published, print_verified
 
 PREVIEWED = "preview"
 _KNOWN = [output.name for output in OUTPUTS]
@@ -34,17 +35,23 @@ _KNOWN = [output.name for output in OUTPUTS]
 @click.option("--workers", type=click.IntRange(1, 64), default=None, help="Processes at work; without it one a core.")
 @click.option("--quiet", is_flag=True, help="Say nothing but what went wrong.")
 @click.option("--high-contrast", is_flag=True, help="Cards for bright sun: black, white, heavier lines.")
+@click.option("--anew", is_flag=True, help="Make everything again and trust nothing that was stored.")
+@click.option("--verify", is_flag=True, help="Make nothing: read every published byte back and say what differs.")
 @click.option("--anyway", is_flag=True, help="Take away what has errors or is no longer made, and list it; without it that stays.")
 @FAIL_ON
-def make(words: tuple[str, ...], workers: int | None, *, quiet: bool, high_contrast: bool, anyway: bool, fail_on: str) -> int:  # noqa: PLR0913
+def make(  # noqa: PLR0913 - the options, each by its name
+    words: tuple[str, ...], workers: int | None, *, quiet: bool, high_contrast: bool, anew: bool, verify: bool, anyway: bool, fail_on: str
+) -> int:
     """Publish the guide, all of it or some outputs, into its folder published/."""
     outputs = tuple(word for word in words if word in _KNOWN)
     folders = [word for word in words if word not in _KNOWN]
     if len(folders) > 1:
         raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(_KNOWN)}.")
     folder = Path(folders[0] if folders else ".")
-    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway)
-    published, checked = _standing(folder, wishes) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
+    if verify:
+        return FINE if print_verified(make_console(quiet=quiet), verify_published(folder / "published")) else FOUND
+    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
+    published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
     print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 

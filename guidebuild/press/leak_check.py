@@ -39,7 +39,7 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     it tells something, or where what is secret has changed.
     """
     secrets = secrets_of(guide)
-    state = folder / WORKSHOP / f"{staging.place.name}-{_LOOKED_FOR}"
+    state = _state_of(folder, staging)
     kept_back = [(a.id, a.sensitivity, a.places) for a in guide.accounts.values() if a.sensitivity]
     secret = digest("secrets", list(guide.places.values()), kept_back)
     now, known = [digest(secret, look), secret], _read_lines(state)
@@ -84,6 +84,16 @@ def _at_source(where: str, same: list[Problem]) -> Problem:
 def _bare_words(message: str) -> str:
     """A leak's sentence without signs and tags: what was joined by a hyphen in a text may be joined by a tag on the page."""
     return " ".join(re.findall(r"\w+", _TAG.sub(" ", message).replace("_", " ")))
+
+
+def forget_what_was_looked_for(folder: Path, staging: Staging) -> None:
+    """Have every file looked through again."""
+    with suppress(OSError):
+        _state_of(folder, staging).unlink()
+
+
+def _state_of(folder: Path, staging: Staging) -> Path:
+    return folder / WORKSHOP / f"{staging.place.name}-{_LOOKED_FOR}"
 
 
 def _read_lines(state: Path) -> list[str]:

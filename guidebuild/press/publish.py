@@ -24,7 +24,7 @@ from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.trees import read_kept_accounts
 from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.leak_check import find_leaks
+from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.table import OUTPUTS, Order, Output
 from guidebuild.press.theme.folders import digest_look, find_theme, leads_out
@@ -66,6 +66,8 @@ class Wishes:
     """When the guide began to be read, in nanoseconds since 1970; what a run that knows it made can be known again."""
     anyway: bool = False
     """Whether what is no longer made is taken away though the run has errors."""
+    anew: bool = False
+    """Whether everything is made again, and nothing that was stored is trusted."""
     withheld: bool = False
     """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
     kept: Mapping[str, str] = field(default_factory=dict)
@@ -88,8 +90,11 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     """
     asked, look, problems = wishes or Wishes(), digest_look(folder), Problems()
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
-    with Staging(asked.place or folder / "published") as staging, Crew(asked.workers, (o.module for o in chosen)) as crew:
+    with Staging(asked.place or folder / "published", anew=asked.anew) as staging, Crew(asked.workers, (o.module for o in chosen)) as crew:
         last = _last_run(look, folder, staging, today, asked)
+        if asked.anew:
+            store.empty()
+            forget_what_was_looked_for(folder, staging)
         kept_problems = KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}")
         bench = Workbench(store, crew, progress, problems, kept_problems)
         published = make_published(guide)

@@ -7,6 +7,7 @@ from rich.text import Text
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.unchanged import Checked
+from guidebuild.press.engine.verify import Verified
 from guidebuild.press.publish import MILD, Publication
 from guidebuild.words import count_of
 
@@ -41,6 +42,17 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         )
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
+
+
+def print_verified(console: Console, verified: Verified) -> bool:
+    """What differs from what was published, then how many files were read; whether all are as they were."""
+    trouble = Console(stderr=True, markup=False, emoji=False)
+    for problem in verified.differing:
+        _line(trouble, problem, "error", "bold red")
+    same = verified.files - len(verified.differing)
+    if verified.files:
+        console.print(f"{verified.files} files read back: {same} are as they were published.", highlight=False, soft_wrap=True)
+    return not verified.differing
 
 
 def _line(console: Console, problem: Problem, kind: str, style: str) -> None:

@@ -16,7 +16,7 @@ from pathlib import Path, PurePosixPath
 from types import TracebackType
 
 from guidebuild.press.engine.digest import digest_bytes, digest_file
-from guidebuild.press.engine.durable import sync_folder, sync_tree
+from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
 from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
 from guidebuild.press.engine.problems import NameRefusedError, PressError
@@ -155,10 +155,11 @@ class Staging:
         count = 0
         for path, former in self._former.items():
             if path.startswith(f"{folder.rstrip('/')}/") and path not in self._added and path not in self._kept:
-                digest = former.digest if former.unchanged else self._digest_now(path)
-                if digest is not None:
+                now = former.digest if former.unchanged else self._digest_now(path)
+                if now is not None:
                     self._claim(path)
-                    self._kept[path] = digest, former.key if former.unchanged else None
+                    # Where nothing is trusted, what should stand there is what the list goes on to say.
+                    self._kept[path] = former.digest if self._anew else now, former.key if former.unchanged else None
                     count += 1
         return count
 
@@ -302,7 +303,8 @@ class Staging:
             link(self._place / path, self._coming / path)
         self._carry_over()
         digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
-        (self._coming / MANIFEST).write_bytes(write_list(digests, self.kept_accounts))
+        # Whenever the power fails, the list is whole or not there at all: a tree without it counts as unfinished.
+        write_safely(self._coming / MANIFEST, write_list(digests, self.kept_accounts), ON_ITS_WAY)
 
     def _carry_over(self) -> None:
         """Link what the author put into the published folder."""
