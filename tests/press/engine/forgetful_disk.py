@@ -79,7 +79,8 @@ class ForgetfulDisk:
                 self._do(step, place, whole=self._has_bytes(number, step, done) or draw.random() < 0.2)
 
     def _is_certain(self, number: int, step: Step, done: list[Step]) -> bool:
-        folders = {str(Path(path).parent) for path in step.paths}
+        # A link changes only the folder that it is made in.
+        folders = {str(Path(path).parent) for path in (step.paths[1:] if step.what == "link" else step.paths)}
         for later in done[number + 1 :]:
             if later.what == "sync all":
                 return True
