@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -48,6 +50,22 @@ def test_what_was_moved_away_comes_back_only_where_nothing_stands(tmp_path: Path
     assert (word_in(place), word_in(former)) == ("old", "older")
     put_back(tmp_path / "other", tmp_path / "nothing")
     assert not (tmp_path / "other").exists()
+
+
+def test_a_second_rename_that_is_refused_puts_the_old_folder_back_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    place, coming, former = folder(tmp_path / "place", "old"), folder(tmp_path / "coming", "new"), tmp_path / "former"
+    monkeypatch.setattr(swap, "exchange_folders", lambda one, other: False)
+    real = Path.rename
+
+    def refuse_what_comes(path: Path, target: Path) -> Path:
+        if path == coming:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+        return real(path, target)
+
+    monkeypatch.setattr(Path, "rename", refuse_what_comes)
+    with pytest.raises(OSError, match="Input/output error"):
+        put_in_place(coming, place, former)
+    assert (word_in(place), word_in(coming), former.exists()) == ("old", "new", False)
 
 
 def test_an_exchange_swaps_or_says_that_it_cannot(tmp_path: Path) -> None:
