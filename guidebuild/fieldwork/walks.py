@@ -111,12 +111,12 @@ def _stops(guide: Published, walk: PublicWalk, starts: dt.datetime, pace: float)
         arrive = _later(clock, stop.metres / 1000 / pace * 60)
         clock = _later(arrive, stop.minutes)
         out = out_on(guide, walk.date, stop.place) if stop.place else ()
-        hosts = tuple(_hosts(guide, stop.place, out))
+        hosts = tuple(_hosts(guide, stop.place, (o for o in out if o.chance is not Chance.OUTSIDE)))
         yield StopPlan(number, stop, arrive, clock, out, hosts)
 
 
 def _hosts(guide: Published, place_id: str, out: Iterable[Out]) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Plants that stand at the place and feed something that is out now."""
+    """Plants that stand at the place and feed something with a fair chance of being met there."""
     place = guide.places.get(place_id)
     if place is None:
         return

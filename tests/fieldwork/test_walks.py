@@ -9,12 +9,15 @@ from dataclasses import replace
 import pytest
 
 from guidebuild.fieldwork.out import Chance
+from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import FASTEST_PACE, cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, CharacterKind, Ease
 from guidebuild.guide.records import Stop, Walk
+from guidebuild.reading import read_guide
 from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide, tally
+from tests.guides.whole_guides import HERE
 
 SEEN = (tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),)
 
@@ -167,3 +170,14 @@ def test_a_minute_more_or_less_is_nothing_to_tell() -> None:
 
     assert over(40) == []  # a minute, at 2.5 km/h
     assert over(60) == ["Stops and ways take 1 minute longer than the walk."]
+
+
+def test_nothing_is_looked_over_for_what_has_only_an_outside_chance() -> None:
+    read = read_guide(HERE / "wood-fungi").guide
+    assert read is not None
+    fungi = make_published(read)
+    (walk,) = fungi.walks.values()
+    for plan in walk_pack(fungi, walk).stops:
+        met = {out.account for out in plan.out if out.chance is not Chance.OUTSIDE}
+        assert {guest for _, guests in plan.hosts for guest in guests} <= met
+        assert bool(plan.hosts) == (plan.stop.place == "log-hollow")  # the others live with roots, which nobody looks over
