@@ -295,5 +295,5 @@ def _mark_shot(mark: FieldMark) -> str:
     sense = sense_of(mark.mark.text)
     if sense is not Sense.SIGHT:
         return f"{'Sound' if sense is Sense.HEARING else 'Smelling it'}: {mark.mark.words}"
-    view = f", {mark.view}" if mark.view and mark.view not in ("close-up", "close up") else ""
+    view = f", {mark.view}" if mark.view and mark.view.replace("-", " ") != "close up" else ""
     return f"Close: {mark.mark.words}{view}"
