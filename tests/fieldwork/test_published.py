@@ -69,8 +69,9 @@ def inline(text: str) -> Inline:
 
 
 SPANISH = Translation(
-    "es", "Chinche", (Inline(TELLING),), (StageText("adult", inline(TELLING)),), (("birch-bug", Inline(TELLING)),),
-    (("prey", Inline(TELLING)),), (Section("En breve", f"{KEPT} {TELLING}"),),
+    "es", "Chinche", marks=(Inline(TELLING),), stages=(StageText("adult", inline(TELLING)),), law=(Inline(TELLING),),
+    similar_notes=(("birch-bug", Inline(TELLING)),), facts=(("prey", Inline(TELLING)),),
+    sections=(Section("En breve", f"{KEPT} {TELLING}"),),
 )  # fmt: skip
 
 WAYS_IN: dict[str, Guide] = {
