@@ -28,9 +28,10 @@ OTHER_WORDS = {
     "stand-alone",
     "medium-sized",
     "all-year",
+    "close-up",
     "flight-period",
 }
-"""Words with a hyphen that are no rule: encodings, words of CLDR and of measurements."""
+"""Words with a hyphen that are no rule: encodings, words of CLDR, of measurements and of views."""
 LISTS = {"codes.py", "sighting_codes.py", "problem_codes.py"}
 KNOWN = {rule.code for rule in gather_rules()}
 

@@ -92,4 +92,4 @@ def test_a_check_and_a_make_tell_of_the_theme(tmp_path: Path, capsys: pytest.Cap
     assert "theme-unused" in (out := capsys.readouterr().out)
     assert "Move it to theme/cards/card.css." in " ".join(out.split())
     exit_code(["make", str(guide), "data"])
-    assert "warnings (guidebuild check)" in capsys.readouterr().out
+    assert "1 warning (guidebuild check)" in capsys.readouterr().out
