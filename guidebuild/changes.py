@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.press.engine.staging import WORKSHOP
+from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
+from guidebuild.press.engine.trees import find_inside
 
 _KEPT = "renamed"
 _UNDER_WAY = "under-way.json"
@@ -49,6 +50,7 @@ def put_in_place(folder: Path, changes: Changes) -> Path:
 
     Raises CannotChangeError where the disk refuses: then all is as before.
     """
+    refuse_links_out(folder)
     kept = _new_folder(folder / WORKSHOP / _KEPT)
     try:
         for file in changes.before:
@@ -83,15 +85,23 @@ def _write_beside(folder: Path, changes: Changes) -> None:
 
 def put_back(folder: Path) -> bool:
     """Put back what a change that was broken off has left; answers whether there was one."""
+    refuse_links_out(folder)
     broken = sorted((folder / WORKSHOP / _KEPT).glob(f"*/{_UNDER_WAY}"))
     for note in broken:
         said = json.loads(note.read_text(encoding="utf-8"))
         for file in (*said["fresh"], *(f"{file}{_COMING}" for file in said["coming"])):
-            (folder / file).unlink(missing_ok=True)
+            _path_inside(folder, file).unlink(missing_ok=True)
         for file in said["before"]:
-            shutil.copy2(note.parent / file, folder / file)
+            shutil.copy2(_path_inside(note.parent, file), _path_inside(folder, file))
         note.unlink()
     return bool(broken)
+
+
+def _path_inside(folder: Path, file: str) -> Path:
+    """The path of a file below a folder. The list comes with the guide, and a stranger's could name any file of the machine."""
+    if find_inside(folder, file) is None:
+        raise CannotChangeError(f"{folder / WORKSHOP / _KEPT} names “{file}”, which lies outside of its folder. Take that folder away.")
+    return folder / file
 
 
 def _new_folder(above: Path) -> Path:

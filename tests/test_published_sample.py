@@ -12,7 +12,7 @@ import pytest
 from bs4 import BeautifulSoup
 from PIL import ExifTags, Image
 
-from guidebuild.press.engine.staging import WORKSHOP
+from guidebuild.press.engine.own_places import WORKSHOP
 from tests.conftest import SAMPLE
 
 pytestmark = pytest.mark.slow

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import json
 import shutil
 from pathlib import Path
 
@@ -348,3 +349,17 @@ def test_fields_that_are_called_as_a_record_say_that_they_name_one() -> None:
              "photos": "photo", "sources": "source", "characters": "character", "tell by": "character"}  # fmt: skip
     fields = (*ACCOUNT_FIELDS, *MARK_FIELDS, *SIMILAR_FIELDS, *HOST_FIELDS, *PHOTO_FIELDS, *PLACE_FIELDS, *TERM_FIELDS, *STOP_FIELDS)
     assert {(f.key, f.names) for f in fields if f.key in kinds} == set(kinds.items())
+
+
+@pytest.mark.parametrize("key", ["fresh", "coming", "before"])
+@pytest.mark.parametrize("way_out", ["../mine.txt", "/{tmp}/mine.txt"])
+def test_a_list_that_came_with_a_guide_reaches_no_file_outside_of_it(tmp_path: Path, key: str, way_out: str) -> None:
+    guide, kept = tmp_path / "guide", tmp_path / "guide/.guidebuild/renamed/1"
+    kept.mkdir(parents=True)
+    for name in ("mine.txt", "mine.txt.coming", "guide/.guidebuild/renamed/mine.txt"):
+        (tmp_path / name).write_text("mine")
+    note = {"before": [], "fresh": [], "coming": [], key: [way_out.format(tmp=str(tmp_path).strip("/"))]}
+    (kept / "under-way.json").write_text(json.dumps(note))
+    with pytest.raises(CannotChangeError, match="lies outside of its folder"):
+        put_back(guide)
+    assert (tmp_path / "mine.txt").read_text() == (tmp_path / "mine.txt.coming").read_text() == "mine"

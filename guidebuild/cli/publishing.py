@@ -12,8 +12,8 @@ from rich.console import Console
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
 from guidebuild.keeping import keep_standing, remember_texts
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.progress import Silence, progress_shown
-from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.verify import verify_published
 from guidebuild.press.preview.follow import Options

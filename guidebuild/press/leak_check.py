@@ -15,8 +15,9 @@ from guidebuild.later import imported_when_used
 from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import Craft, Job, Progress, run_jobs
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.staging import WORKSHOP, Staging
+from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.store import NoStore
 
 with imported_when_used():  # opens PDFs, with libraries that a run which changes nothing has no use for

@@ -17,9 +17,10 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Progress
 from guidebuild.press.engine.kept_problems import KeptProblems
 from guidebuild.press.engine.maker import Maker
+from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
-from guidebuild.press.engine.staging import WORKSHOP, Outcome, Staging
+from guidebuild.press.engine.staging import Outcome, Staging
 from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.trees import read_kept_accounts
 from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
@@ -88,6 +89,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
+    refuse_links_out(folder)
     asked, look, problems = wishes or Wishes(), digest_look(folder), Problems()
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
     with Staging(asked.place or folder / "published", anew=asked.anew) as staging, Crew(asked.workers, (o.module for o in chosen)) as crew:
@@ -138,6 +140,7 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
 
     Nothing of the guide is read for it. Raises `PressError` as `publish` does.
     """
+    refuse_links_out(folder)
     with Staging(wishes.place or folder / "published") as staging:
         note = _last_run(digest_look(folder), folder, staging, today, wishes).recall() if staging.is_intact() else None
         if note is None:

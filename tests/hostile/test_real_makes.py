@@ -139,6 +139,32 @@ def test_a_disk_that_can_only_be_read_is_said_in_one_line(small_disk: Path) -> N
 
 
 @pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links")
+@pytest.mark.parametrize("link", ["published", ".guidebuild", ".guidebuild/store", ".guidebuild/print", ".guidebuild/store/made"])
+@pytest.mark.parametrize("target", ["others", "nowhere", "itself"])
+def test_a_link_out_of_the_guide_is_refused_in_one_line(tmp_path: Path, link: str, target: str) -> None:
+    guide = write_small(tmp_path / "guide")
+    others = tmp_path / "others"
+    others.mkdir()
+    (guide / link).parent.mkdir(parents=True, exist_ok=True)
+    (guide / link).symlink_to(guide / link if target == "itself" else tmp_path / target)
+    refused = made(guide, "data")
+    assert refused.returncode == 2
+    assert in_one_line(refused.stderr).startswith(f"guidebuild: {guide}/{link} is a link that leads out of the guide, ")
+    assert not any(others.iterdir())
+    assert not (tmp_path / "nowhere").exists()
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links")
+def test_a_link_that_stays_in_the_guide_is_followed(tmp_path: Path) -> None:
+    guide = write_small(tmp_path / "guide")
+    (guide / "www/site").mkdir(parents=True)
+    (guide / "published").symlink_to(guide / "www/site")
+    assert made(guide, "data").returncode == 0
+    assert (guide / "published").is_symlink()
+    assert (guide / "www/site/data/checklist.csv").is_file()
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links")
 def test_a_link_to_a_folder_of_others_is_refused_and_nothing_there_is_touched(tmp_path: Path) -> None:
     guide = write_small(tmp_path / "guide")
     others = tmp_path / "others"
@@ -147,7 +173,7 @@ def test_a_link_to_a_folder_of_others_is_refused_and_nothing_there_is_touched(tm
     (guide / "published").symlink_to(others)
     refused = made(guide, "data")
     assert refused.returncode == 2
-    assert "is not empty and holds no .guidebuild-manifest.json, so its files are not ours to replace" in in_one_line(refused.stderr)
+    assert "is a link that leads out of the guide" in in_one_line(refused.stderr)
     assert (others / "data/checklist.csv").read_text() == "mine"
     assert {path.name for path in others.rglob("*")} == {"data", "checklist.csv"}
     assert (guide / "published").is_symlink()

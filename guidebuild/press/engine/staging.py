@@ -18,6 +18,7 @@ from types import TracebackType
 from guidebuild.press.engine.digest import digest_bytes, digest_file
 from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
 from guidebuild.press.engine.problems import NameRefusedError, PressError
 from guidebuild.press.engine.retire import retire_files
@@ -34,8 +35,6 @@ from guidebuild.press.engine.trees import (
     write_list,
 )
 
-WORKSHOP = ".guidebuild"
-"""The folder beside the published one where it is built."""
 _STATE = "published.json"
 _NO_NAMES = frozenset(("", ".", ".."))
 

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem, read_problem
-from guidebuild.press.engine.staging import WORKSHOP
 
 _GRAIN_NS = 2_000_000_000
 _STATE = "last-run.json"

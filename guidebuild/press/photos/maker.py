@@ -11,8 +11,8 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Job, Result
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.engine.store import Made
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.photos.copies import Recipe

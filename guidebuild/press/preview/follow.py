@@ -10,8 +10,8 @@ from pathlib import Path
 
 from watchfiles import Change, watch
 
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import PressError
-from guidebuild.press.engine.staging import WORKSHOP
 from guidebuild.press.preview.server import Board, Drawn, Note, PreviewServer
 
 FIRST_PORT = 8147

@@ -273,9 +273,8 @@ def test_two_files_of_one_name_are_refused(place: Path) -> None:
 
 
 def test_a_link_to_the_published_folder_is_followed(place: Path, tmp_path: Path) -> None:
-    real = tmp_path / "www" / "site"
+    real = tmp_path / "guide" / "www" / "site"
     real.mkdir(parents=True)
-    place.parent.mkdir()
     place.symlink_to(real)
     publish(place, {"index.html": "1"})
     publish(place, {"index.html": "2"})
