@@ -19,7 +19,7 @@ from typing import TypeVar
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Place, Sensitivity
+from guidebuild.guide.records import UNREADABLE, Place
 from guidebuild.reading import read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
@@ -31,8 +31,8 @@ _TEXTS = "published-texts"
 _KEPT_FILES = ("*.yaml", "accounts/*.md", "episodes/*.md", "walks/*.yaml")
 _KEY = re.compile(r"^[\s\-{\"']*([^\W\d_]+)[\"']?\s*:", re.MULTILINE)
 _OF_SECRECY = ("sensitive", "sensitivity", "secret", "secrecy", "hidden", "private")
+_ABOUT_SECRECY = ("secrecy-unclear", "unreadable-sensitivity")
 _ALIKE = 0.7
-_ALL_SECRET = Sensitivity(1, "what is written of this place cannot be read")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ class _Keeper:
         )
 
     def _with_accounts(self, guide: Guide) -> Standing:
-        accounts, kept, withheld = dict(guide.accounts), [], []
+        accounts, kept, withheld, closed = dict(guide.accounts), [], [], list(guide.unpublished)
         by_name = {account.name.plain: account for account in guide.accounts.values()}
         for account in self._former.accounts.values():
             if account.id in accounts:
@@ -125,10 +125,11 @@ class _Keeper:
                 accounts[renamed.id] = replace(renamed, formerly=(*renamed.formerly, account.id))
             elif self._may_be_secret_now(account):
                 withheld.append(_title(account))
+                closed.append(replace(account, sensitivity=UNREADABLE))
             else:
                 accounts[account.id] = account
                 kept.append(Kept(account.id, _title(account), self._since(account), self._why(account)))
-        whole = replace(guide, accounts=self._in_order(accounts))
+        whole = replace(guide, accounts=self._in_order(accounts), unpublished=tuple(closed))
         if kept:  # rows of an account that cannot be read have found none
             whole = replace(whole, sightings=read_sightings(self._session.folder, whole.sighting_files, whole)[0])
         return Standing(whole, tuple(kept), tuple(withheld))
@@ -141,13 +142,16 @@ class _Keeper:
         return {**{key: record for key, record in former.items() if key not in today}, **today}
 
     def _places(self, today: Mapping[str, Place]) -> Mapping[str, Place]:
-        """Former places too; where it is in doubt what is secret now, all that cannot be read is."""
-        doubt = _more_secrecy(self._read("places.yaml"), self._read_former("places.yaml"))
-        former = {
-            key: replace(place, sensitivity=place.sensitivity or _ALL_SECRET) if doubt else place
-            for key, place in self._former.places.items()
-        }
-        return self._with_former(former, today)
+        """Former places too; where it is in doubt what is secret now, all that cannot be read is.
+
+        Where there is no such doubt, a place with another slip is what it was.
+        """
+        unclear = any(error.code in _ABOUT_SECRECY and error.at.file == "places.yaml" for error in self._errors)
+        if unclear or _more_secrecy(self._read("places.yaml"), self._read_former("places.yaml")):
+            former = {key: replace(place, sensitivity=place.sensitivity or UNREADABLE) for key, place in self._former.places.items()}
+            return self._with_former(former, today)
+        sure = {key: place for key, place in today.items() if place.sensitivity != UNREADABLE or key not in self._former.places}
+        return self._with_former(self._former.places, sure)
 
     def _may_be_secret_now(self, account: Account) -> bool:
         now = self._session.guide.accounts.get(account.id)

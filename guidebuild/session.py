@@ -49,7 +49,8 @@ class Session:
         """The guide without the accounts that have an error: each is left out whole, the rest is published."""
         blocked = self.report.blocked()
         kept = {account_id: a for account_id, a in self.guide.accounts.items() if account_id not in blocked}
-        return replace(self.guide, accounts=kept)
+        left_out = tuple(account for account_id, account in self.guide.accounts.items() if account_id in blocked)
+        return replace(self.guide, accounts=kept, unpublished=left_out)
 
 
 def today() -> dt.date:

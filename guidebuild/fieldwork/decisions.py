@@ -96,10 +96,11 @@ class Decisions:
 
 def decide_secrets(guide: Guide) -> Decisions:
     """Find out what is kept back. Where nothing is secret, nothing is searched."""
-    sensitive = {account.sensitivity.category: account for account in guide.accounts.values() if account.sensitivity}
+    kept_back = [account for account in (*guide.accounts.values(), *guide.unpublished) if account.sensitivity]
+    sensitive = {account.sensitivity.category: account for account in kept_back}
     secrets = secrets_of(guide)
     anywhere = Unsaid(secrets) if secrets else NOTHING
-    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
+    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in kept_back]
     at_places = Unsaid(Secrets((*secrets.places, *names_as_secrets(named)), secrets.shown)) if named else anywhere
     with_species = {category: Unsaid(secrets_with(guide, account)) for category, account in sensitive.items()}
     return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {}, telling=_find_telling(guide))
@@ -115,12 +116,13 @@ def _find_telling(guide: Guide) -> frozenset[int]:
 def _owners(guide: Guide) -> Mapping[str, tuple[Account, ...]]:
     """The accounts of each picture: the one that it is entered for, and those that list it."""
     owners: dict[str, list[Account]] = {}
-    for account in guide.accounts.values():
+    accounts = {account.id: account for account in (*guide.unpublished, *guide.accounts.values())}
+    for account in accounts.values():
         for photo in account.photos:
             owners.setdefault(photo, []).append(account)
     for photo_id, entered in guide.photos.items():
-        if entered.account in guide.accounts:
-            owners.setdefault(photo_id, []).append(guide.accounts[entered.account])
+        if entered.account in accounts:
+            owners.setdefault(photo_id, []).append(accounts[entered.account])
     return {photo: tuple(accounts) for photo, accounts in owners.items()}
 
 

@@ -147,6 +147,7 @@ class Guide:
     sightings: tuple[Tally, ...] = ()
     as_of: dt.date | None = None
     unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
+    unpublished: tuple[Account, ...] = ()  # accounts left out for an error: what is secret of them still is
 
     def stage_set(self, account: AccountFacts) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""

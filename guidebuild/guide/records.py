@@ -63,6 +63,8 @@ class Sensitivity:
 
 
 OPEN = Sensitivity()
+UNREADABLE = Sensitivity(1, "what is written of it cannot be read")
+"""Where a slip leaves open whether something is secret, it is."""
 
 
 @dataclass(frozen=True, slots=True)

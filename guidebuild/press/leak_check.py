@@ -41,7 +41,7 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     """
     secrets = secrets_of(guide)
     state = _state_of(folder, staging)
-    kept_back = [(a.id, a.sensitivity, a.places) for a in guide.accounts.values() if a.sensitivity]
+    kept_back = [(a.id, a.sensitivity, a.places) for a in (*guide.accounts.values(), *guide.unpublished) if a.sensitivity]
     secret = digest("secrets", list(guide.places.values()), kept_back)
     now, known = [digest(secret, look), secret], _read_lines(state)
     if known[1:] != now[1:]:

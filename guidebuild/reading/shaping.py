@@ -155,7 +155,8 @@ def _without(data: Plain, errors: list[ErrorDetails], model: type[BaseModel]) ->
             return None
         unknown = error["type"] == "extra_forbidden"
         misspelt = unknown and nearest(str(loc[-1]), known_keys(model, loc[:-1])) == _PRIVATE
-        _remove(data, loc, keep_secret=misspelt or (_PRIVATE in loc and not unknown))
+        listed = len(loc) == 1 and issubclass(model, RootModel)  # then it is the id of a record
+        _remove(data, loc, keep_secret=not listed and (misspelt or (_PRIVATE in loc and not unknown)))
     return data
 
 

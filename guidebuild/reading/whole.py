@@ -13,7 +13,7 @@ from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id, make_id
-from guidebuild.guide.records import Episode, Walk
+from guidebuild.guide.records import UNREADABLE, Episode, Walk
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
@@ -38,6 +38,7 @@ from guidebuild.reading.record_shapes import (
 )
 from guidebuild.reading.references import with_ids
 from guidebuild.reading.scores import ScoreReader
+from guidebuild.reading.secrecy_lines import PLACES, Doubt, close_places, find_doubts, note_doubts
 from guidebuild.reading.sections import split_sections
 from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import read_shape
@@ -73,6 +74,7 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
         return GuideReading(None, notes.findings, tuple(reader.unread))
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
+    guide = replace(guide, places=close_places(guide, reader.places_text, notes.findings))
     tallies, of_sightings = read_sightings(folder, guide.sighting_files, guide)
     guide = replace(guide, sightings=tallies)
     lint_texts(guide, notes)  # of the guide as it stays: its texts are gathered once for all who go through them
@@ -87,6 +89,7 @@ class _Reader:
         self._folder = folder
         self._notes = notes
         self.unread: list[str] = []
+        self.places_text = ""
 
     def guide(self) -> Guide | None:
         """The guide without its sightings. Where guide.yaml is broken, the other files are read for their findings only."""
@@ -134,7 +137,11 @@ class _Reader:
 
     def _block(self, file: str) -> Block | None:
         text = read_text(self._folder.root / file, file, self._notes)
-        return None if text is None else read_block(text, file, self._notes)
+        block = None if text is None else read_block(text, file, self._notes)
+        if file == PLACES and text is not None:
+            self.places_text = text
+            note_doubts(find_doubts(text, block.root if block else None, file), self._notes)
+        return block
 
     def _records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
         """The records of a list file, by id; a guide need not have the file."""
@@ -159,11 +166,13 @@ class _Reader:
         self._notes.add("bad-file-name", f"The {what} '{shown}' {words}.", at, mend=mend, account=account)
         return can_name_a_file(key)
 
-    def _markdown(self, file: str) -> tuple[Block, Parts] | None:
-        """The facts block of a Markdown file and its parts."""
+    def _markdown(self, file: str, doubts: list[Doubt] | None = None) -> tuple[Block, Parts] | None:
+        """The facts block of a Markdown file and its parts; doubts about its secrecy go into the list."""
         text = read_text(self._folder.root / file, file, self._notes)
         parts = split_fence(text, file, self._notes) if text is not None else None
         block = read_block(parts.facts, file, self._notes, first_line=parts.facts_line) if parts else None
+        if doubts is not None and text is not None and block and parts:
+            doubts += find_doubts(text, block.root, file, first_line=parts.facts_line)
         return (block, parts) if block and parts else None
 
     def _accounts(self, settings: Settings, scores: ScoreReader) -> Mapping[str, Account]:
@@ -187,14 +196,17 @@ class _Reader:
         return accounts
 
     def _account(self, file: str, account_id: str, settings: Settings, scores: ScoreReader) -> Account | None:
-        read = self._markdown(file)
+        doubts: list[Doubt] = []
+        read = self._markdown(file, doubts)
         said = read_shape(read[0], AccountShape, self._notes, account=account_id) if read else None
         if read is None or said is None:
             return None
         block, parts = read
+        note_doubts(doubts, self._notes, account=account_id)
         sections = split_sections(parts.body, parts.body_line, file)
         check_headings(sections, self._notes, account_id)
-        return build_account(account_id, said, block, sections=sections, scores=scores, settings=settings, notes=self._notes)
+        account = build_account(account_id, said, block, sections=sections, scores=scores, settings=settings, notes=self._notes)
+        return replace(account, sensitivity=UNREADABLE) if doubts else account
 
     def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:
         if f"accounts/{account_id}.md" not in self._folder.files:
