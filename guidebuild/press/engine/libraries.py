@@ -32,7 +32,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "num2words": "num2words docopt",
             "openlocationcode": "openlocationcode",
             "pikepdf": "pikepdf pillow deprecated wrapt lxml packaging",
-            "pillow_heif": "pillow-heif pillow",
+            "pi_heif": "pi-heif pillow",
             "pydantic": "pydantic pydantic-core annotated-types typing-extensions typing-inspection",
             "pydantic_core": "pydantic-core typing-extensions",
             "pypdf": "pypdf typing-extensions",

@@ -10,12 +10,12 @@ from io import BytesIO
 from pathlib import Path, PurePath
 from warnings import catch_warnings, simplefilter
 
-import pillow_heif
+import pi_heif
 from PIL import ExifTags, Image, ImageFile, UnidentifiedImageError
 
 from guidebuild.press.engine.problems import Problem
 
-pillow_heif.register_heif_opener()
+pi_heif.register_heif_opener()
 
 FORMATS = ("JPEG", "PNG", "WEBP", "AVIF", "HEIF", "TIFF", "GIF", "BMP")
 """What is opened.  Others stay closed: some run programs of the machine to draw themselves."""

@@ -46,7 +46,7 @@ PAPER = PRINTS | {"script", "pack"}
 TEXT = set(WORK) - PICTURES
 DRAWN = [
     ("pillow", set(WORK) - {"page", "font"}),
-    ("pillow_heif", PICTURES | PRINTS),
+    ("pi_heif", PICTURES | PRINTS),
     ("weasyprint", PAPER),
     ("pydyf", PAPER),
     ("tinycss2", PAPER),
