@@ -107,6 +107,8 @@ class CardView:
     """What its size has in common with those of the other cards."""
     look_alikes: tuple[CardLookAlike, ...] = ()
     season: SeasonBarView | None = None
+    sought: tuple[str, ...] = ()
+    """The stages that one looks for, by their ids."""
     hosts: tuple[CardHost, ...] = ()
     facts: tuple[CardFact, ...] = ()
     habitat: str = ""
@@ -156,6 +158,7 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
         sizes=sizes_of_guide(make),
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
+        sought=make.guide.stage_set(account).sought,
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
         facts=tuple(_facts(make, account)),
         habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),

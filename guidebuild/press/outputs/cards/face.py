@@ -14,10 +14,12 @@ from guidebuild.press.paper.measuring import measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView
-from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView
+from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView, SeasonRow
 
 IN_FULL = "cautions in full"
 """What is left out where the short forms of cautions are printed."""
+OTHER_SEASONS = "seasons of other stages"
+"""What is left out where the year keeps to the stages that one looks for."""
 LAW_IN_FULL = "law in full"
 """What is left out where only the day of a note on the law is printed."""
 FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
@@ -159,6 +161,14 @@ def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
     return tuple(fact for fact in card.facts if fact.key not in out)
 
 
+def shown_seasons(card: CardView, out: frozenset[str]) -> tuple[SeasonRow, ...]:
+    """The rows of the year that are left; those of the stages that one looks for stay."""
+    rows = card.season.rows if card.season else ()
+    if OTHER_SEASONS not in out:
+        return rows
+    return tuple(row for row in rows if row.stage in card.sought) or rows
+
+
 def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
     """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
     return tuple(replace(c, text=c.short, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
@@ -216,8 +226,9 @@ def _season(card: CardView, room: Room, inks: Inks) -> tuple[Markup | None, tupl
     season = card.season
     if season is None:
         return None, ()
-    labels = max(measure_width(row.label, room.season_points) for row in season.rows) + 2.0
+    shown = shown_seasons(card, room.left_out)
+    labels = max(measure_width(row.label, room.season_points) for row in shown) + 2.0
     reach = room.season - min(labels, room.season * 0.45)
     tall = room.season_points / POINTS_PER_MM * 0.92
-    rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in season.rows)
+    rows = tuple(SeasonDrawing(row.label, drawing.season_row(row, reach, tall, inks)) for row in shown)
     return drawing.month_row(season.months, reach, tall * 0.9, ", ".join(season.month_names), inks), rows

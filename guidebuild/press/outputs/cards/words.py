@@ -14,11 +14,13 @@ from guidebuild.press.outputs.cards.face import (
     IN_FULL,
     LAW_IN_FULL,
     LONG_NAME,
+    OTHER_SEASONS,
     shown_cautions,
     shown_facts,
     shown_laws,
     shown_look_alikes,
     shown_marks,
+    shown_seasons,
 )
 from guidebuild.press.paper.measuring import count_lines, measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
@@ -48,6 +50,7 @@ def has(card: CardView, piece: str) -> bool:
         "stages": bool(card.stages),
         IN_FULL: any(c.short for c in card.cautions),
         LAW_IN_FULL: bool(card.laws),
+        OTHER_SEASONS: card.season is not None and len(shown_seasons(card, frozenset({OTHER_SEASONS}))) < len(card.season.rows),
         **{fact.key: True for fact in card.facts},
     }.get(piece, False)
 
@@ -123,7 +126,7 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
     warned = [(f"W {c.title}", f"{c.text} {c.deferred}") for c in cautions]
-    season = len(card.season.rows) * 1.22 + 1.0 if card.season else 0.0
+    season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
         text = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)
