@@ -7,6 +7,7 @@ from itertools import chain
 
 from guidebuild.checks.rule import Rule
 from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_with
+from guidebuild.fieldwork.names_kept import holds_name, is_everyday
 from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.findings import At, Finding, Level
@@ -21,6 +22,26 @@ def _secret_written(guide: Guide) -> Iterator[Finding]:
         if (str(leak), at) not in reported:  # a name stands in what was typed and again in its parts
             reported.add((str(leak), at))
             yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
+
+
+def _names_said(guide: Guide) -> Iterator[Finding]:
+    """Names of secret places that stand where they cannot be left out: in the names of other places, in the title, as a wider area."""
+    settings = guide.settings
+    for secret in guide.places.values():
+        if not secret.sensitivity or secret.public_name:
+            continue
+        said = [("the guide's title", settings.title), ("the region", settings.region)]
+        said += [(f"the open place “{place.name}”", place.name) for place in guide.places.values() if not place.sensitivity]
+        said += [(f"the area of the place “{place.name}”", place.area) for place in guide.places.values()]
+        for what, text in said:
+            if text and holds_name(text, secret.name):
+                yield SECRET_NAME_SAID.finding(f"The name of the secret place “{secret.name}” stands in {what}.", secret.at)
+
+
+def _everyday_names(guide: Guide) -> Iterator[Finding]:
+    for secret in guide.places.values():
+        if secret.sensitivity and not secret.public_name and is_everyday(secret.name):
+            yield SECRET_NAME_EVERYDAY.finding(f"The secret place “{secret.name}” is called by a word of every day.", secret.at)
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
@@ -87,6 +108,22 @@ SENSITIVE_PLACED = Rule(
     "Name the wider area instead; until then the sentence is left out of all that is published.",
     lambda guide: chain(_sensitive_placed(guide), _species_at_places(guide)),
 )
+SECRET_NAME_SAID = Rule(
+    "secret-name-said",
+    "No open place, area or title holds the name of a place that is kept secret",
+    Level.ERROR,
+    "Readers learn the name there, and what is near it.",
+    "Call the one or the other by another name; or write “public name: yes” at the secret place, if its name may be known.",
+    _names_said,
+)
+SECRET_NAME_EVERYDAY = Rule(
+    "secret-name-everyday",
+    "A place that is kept secret has a name that can be looked for",
+    Level.WARNING,
+    "To look for “meadow” would stop every guide, so it is not looked for, and a text that names the place so is published.",
+    "Give it a fuller name, such as “Brackenwick Meadow”; or write “public name: yes”, if its name may be known.",
+    _everyday_names,
+)
 WALK_TO_SECRET = Rule(
     "walk-to-secret-place",
     "No guided walk stops at a place that is kept secret",
@@ -104,4 +141,4 @@ SECRECY_REVIEW = Rule(
     _review_passed,
 )
 
-RULES = (SECRET_WRITTEN, SENSITIVE_PLACED, WALK_TO_SECRET, SECRECY_REVIEW)
+RULES = (SECRET_WRITTEN, SENSITIVE_PLACED, SECRET_NAME_SAID, SECRET_NAME_EVERYDAY, WALK_TO_SECRET, SECRECY_REVIEW)

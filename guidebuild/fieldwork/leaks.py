@@ -10,6 +10,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
+from guidebuild.fieldwork.hidden_words import read_bytes
+from guidebuild.fieldwork.name_finder import NameFinder, make_finder, read_deeply
+from guidebuild.fieldwork.names_kept import names_of
 from guidebuild.fieldwork.secrecy import DECIMALS, pick_stricter, public_position
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.spots import Spot, make_readable, spots_in
@@ -17,25 +20,22 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
 
-_SHORTEST_ID = 4
+_LINK = re.compile(r"(?<![^\W_])(?:place|account):([\w-]+)", re.IGNORECASE)
+_TAG = re.compile(r"<[^<>]*>")
 _TOO_NEAR = 0.02
 """Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
 
 
 @dataclass(frozen=True, slots=True)
 class Secret:
-    """A place kept secret: patterns of its names and of links to it, its true position and the step in degrees that may be shown.
-
-    `words` are the words of each of its names, folded.
-    """
+    """A place kept secret: the names it is known by, its true position and the step in degrees that may be shown."""
 
     place: str
     name: str
-    names: tuple[re.Pattern[str], ...]
+    names: tuple[str, ...]
     position: Position | None
     step: float
     codes: tuple[re.Pattern[str], ...]
-    words: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +44,16 @@ class Secrets:
 
     places: tuple[Secret, ...]
     shown: tuple[Position, ...]
+    finder: NameFinder = field(init=False, repr=False, compare=False)
     sieve: Sieve = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        """Make the sieve, once for all texts."""
+        """Make what finds the names, and the sieve, once for all texts."""
+        finder = make_finder(tuple((number, name) for number, place in enumerate(self.places) for name in place.names))
+        object.__setattr__(self, "finder", finder)
         placed = [(place.position, place.step) for place in self.places if place.position]
         codes = [re.escape(code) for position, step in placed for code in code_hints(position, step)]
-        names = [words for place in self.places for words in place.words]
-        bodies = [*map(_body, names), *(f":{_link_words(place.place)}" for place in self.places)]
-        object.__setattr__(self, "sieve", make_sieve(names, bodies, codes, [position for position, _ in placed]))
+        object.__setattr__(self, "sieve", make_sieve(finder, codes, [position for position, _ in placed]))
 
     def __bool__(self) -> bool:
         """Whether there is anything to keep."""
@@ -76,28 +77,28 @@ class Leak:
 def secrets_of(guide: Guide) -> Secrets:
     """What must never leave the house."""
     places = guide.places.values()
-    said = _said_anyway(guide, *(place.name for place in places if not place.sensitivity))
-    hidden = tuple(_secret(place, said) for place in places if place.sensitivity)
+    said = _said_anyway(guide)
+    hidden = tuple(_secret(place, names_of(guide, place, said)) for place in places if place.sensitivity)
     return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
 def secrets_with(guide: Guide, account: Account) -> Secrets:
     """What must not be said with a sensitive account: of its places every one, secret or not, and of all other places too."""
     places = tuple(replace(place, sensitivity=pick_stricter(place.sensitivity, account.sensitivity)) for place in guide.places.values())
-    said = _said_anyway(guide)
-    hidden = tuple(_secret(place, said, open_by_itself=not guide.places[place.id].sensitivity) for place in places)
+    said = _said_anyway(guide, *(place.area for place in places))
+    was_open = {place.id for place in guide.places.values() if not place.sensitivity}
+    hidden = tuple(_secret(place, names_of(guide, place, said, open_by_itself=place.id in was_open)) for place in places)
     return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
 def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Secret]:
     """Names that may not stand in some texts, by the id of what they are names of, as secrets without a position."""
     for ident, names in named:
-        kept = {_pattern(words): words for name in names if (words := _words_of(name))}
-        yield Secret(ident, next(iter(names), ident), (*kept, _link_to(ident)), None, 1.0, (), tuple(kept.values()))
+        yield Secret(ident, next(iter(names), ident), tuple(names), None, 1.0, ())
 
 
-def _said_anyway(guide: Guide, *names: str) -> str:
-    return fold_text(" ".join((guide.settings.title, guide.settings.region, *(place.area for place in guide.places.values()), *names)))
+def _said_anyway(guide: Guide, *areas: str) -> str:
+    return "\n".join((guide.settings.title, guide.settings.region, *areas))
 
 
 def _shown(places: Iterable[Place]) -> Iterator[Position]:
@@ -124,43 +125,10 @@ def _corners(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
             yield corner
 
 
-def _secret(place: Place, said: str, *, open_by_itself: bool = False) -> Secret:
-    """Names that are said anyway, in the title or as a wider area, are no secret; a link tells of the place, whatever its words are."""
-    shortest = 2 if open_by_itself else 1  # words: the id `meadow` of an open place is a word of every day
-    ident = place.id.replace("-", " ") if len(place.id) >= _SHORTEST_ID and place.id.count("-") + 1 >= shortest else ""
-    names = [_words_of(name) for name in (place.name, _without_article(place.name), ident)]
-    kept = {_pattern(words): words for words in names if words}
-    kept = {pattern: words for pattern, words in kept.items() if not pattern.search(said)}
+def _secret(place: Place, names: tuple[str, ...]) -> Secret:
     step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
     codes = code_patterns(place.position, step) if place.position else ()
-    return Secret(place.id, place.name, (*kept, _link_to(place.id)), place.position, step, codes, tuple(kept.values()))
-
-
-def _without_article(name: str) -> str:
-    """`The Long Hedge` is said in many ways, and begins a sentence as often as not; `The Wood` keeps its article."""
-    article, _, rest = name.strip().partition(" ")
-    return rest if article.casefold() == "the" and len(rest.split()) > 1 else name
-
-
-def _words_of(name: str) -> tuple[str, ...]:
-    return tuple(re.findall(r"\w+", fold_text(name)))
-
-
-def _pattern(words: Iterable[str]) -> re.Pattern[str]:
-    return re.compile(rf"(?<![^\W_]){_body(words)}(?![^\W_])")
-
-
-def _body(words: Iterable[str]) -> str:
-    """The words of a name, however they are joined: spaces, hyphens, tags, line breaks or nothing but a slash."""
-    return r"(?:[\s_\-+./,:]|<[^<>]{0,120}>){0,8}".join(map(re.escape, words))
-
-
-def _link_to(ident: str) -> re.Pattern[str]:
-    return re.compile(rf"(?<![^\W_])(?:place|account):{_link_words(ident)}(?![\w-])")
-
-
-def _link_words(ident: str) -> str:
-    return re.escape(fold_text(ident))
+    return Secret(place.id, place.name, names, place.position, step, codes)
 
 
 def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
@@ -181,9 +149,9 @@ def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
 
 
 def names_in_bytes(content: bytes, secrets: Secrets) -> Iterator[Leak]:
-    """Names written in plain letters inside a file that is no text, such as a picture."""
+    """Names written inside a file that is no text, such as a picture."""
     if secrets:
-        yield from _found_names(content.lower().decode("latin-1"), secrets)
+        yield from _names(read_bytes(content), secrets)
 
 
 def _line(text: str, offset: int) -> int:
@@ -191,15 +159,23 @@ def _line(text: str, offset: int) -> int:
 
 
 def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
-    if secrets:
-        yield from _found_names(fold_text(text), secrets)
+    """Names of secret places, and links to them."""
+    if not secrets:
+        return
+    for plain in read_deeply(text):
+        for number, start, end in secrets.finder.find(plain) if secrets.sieve.names.search(plain) else ():
+            yield _told_name(secrets.places[number], plain, start, end)
+    small = text.lower()
+    if "place:" in small or "account:" in small:
+        held = {secret.place: secret for secret in secrets.places}
+        for link in _LINK.finditer(text):
+            if secret := held.get(link[1].casefold()):
+                yield _told_name(secret, text, link.start(), link.end())
 
 
-def _found_names(folded: str, secrets: Secrets) -> Iterator[Leak]:
-    for secret in secrets.places if secrets.sieve.names.search(folded) else ():
-        for pattern in secret.names:
-            for found in pattern.finditer(folded):
-                yield Leak(secret.name, "The name", " ".join(found[0].split()), _line(folded, found.start()))
+def _told_name(secret: Secret, text: str, start: int, end: int) -> Leak:
+    found = _TAG.sub(" ", fold_text(text[start:end]))
+    return Leak(secret.name, "The name", " ".join(found.split()), _line(text, start))
 
 
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:

@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from guidebuild.fieldwork.name_finder import NO_NAMES, NameFinder
 from guidebuild.guide.records import Position
 
 _DROPPED = re.compile("['’‘`´\u0300-\u036f]")
@@ -31,11 +32,11 @@ def fold_text(text: str) -> str:
 class Sieve:
     """Patterns of which one stands in every text that gives a place away; each lets more through than the exact ones do.
 
-    `names` are looked for in folded text, `marked_names` in folded Markdown; `codes` and whole degrees (one of each for a position) in
+    `names` are looked for in any text, `marked_names` in folded Markdown; `codes` and whole degrees (one of each for a position) in
     readable text.
     """
 
-    names: re.Pattern[str] = _NEVER
+    names: NameFinder = NO_NAMES
     marked_names: re.Pattern[str] = _NEVER
     codes: re.Pattern[str] = _NEVER
     latitudes: re.Pattern[str] = _NEVER
@@ -54,17 +55,18 @@ class Sieve:
         if not _MARKED.search(text):
             return False
         bare = _MARKS.sub("", text)
-        if self.marked_names.search(fold_text(bare)) or _IN_A_WORD.search(bare):
+        if self.names.search(bare) or self.marked_names.search(fold_text(bare)) or _IN_A_WORD.search(bare):
             return True
         return bool(self.codes.search(bare)) or self.may_hold_spot(_BRACKETS.sub("", bare))
 
 
-def make_sieve(names: Iterable[tuple[str, ...]], bodies: Iterable[str], codes: Iterable[str], positions: Iterable[Position]) -> Sieve:
-    """A sieve for places by the words of their names, by patterns of their names and codes, and by their positions."""
+def make_sieve(names: NameFinder, codes: Iterable[str], positions: Iterable[Position]) -> Sieve:
+    """A sieve for places by what finds their names, by patterns of their codes, and by their positions."""
     held = tuple(positions)
+    words = (re.findall(r"[^\W_]+", fold_text(name)) for _, name in names.names)
     return Sieve(
-        _any_of(bodies),
-        _any_of(_BETWEEN_WORDS.join(re.escape(word.replace("_", "")) for word in words) for words in names),
+        names,
+        _any_of(_BETWEEN_WORDS.join(held) for held in words if held),
         _any_of(codes),
         _any_of(_whole_degrees(p.latitude for p in held)),
         _any_of(_whole_degrees(p.longitude for p in held)),

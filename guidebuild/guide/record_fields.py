@@ -110,6 +110,7 @@ PLACE_FIELDS = (
         "no",
         stored_as="sensitivity",
     ),
+    F("public name", "Whether the name of a place that is kept secret may be known, as where another place is called after it.", "no"),
     F("access", "How one gets there, and what is allowed.", "Soft ground after rain."),
     _HAZARDS,
     _CAUTION,

@@ -99,9 +99,10 @@ class PlaceFacts:
 
 @dataclass(frozen=True, slots=True)
 class Place(PlaceFacts):
-    """A place as its author wrote it."""
+    """A place as its author wrote it. The name of a secret place may be known to all (`public_name`) while its position is not."""
 
     sensitivity: Sensitivity = OPEN
+    public_name: bool = False
 
 
 @dataclass(frozen=True, slots=True)

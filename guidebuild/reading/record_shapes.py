@@ -91,6 +91,7 @@ class PlaceShape(Shape):
     position: Spot | None = None
     uncertainty: Metres | None = None
     sensitive: Secrecy = OPEN
+    public_name: YesNo = False
     access: Text = ""
     hazards: DeniableWords = ()
     caution: Text = ""

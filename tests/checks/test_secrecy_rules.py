@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from guidebuild.checks import secrecy
 from guidebuild.checks.rule import Rule
+from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Translation
 from guidebuild.guide.findings import At
@@ -88,3 +89,42 @@ def test_a_sensitive_species_named_at_an_open_place_or_on_a_walk_is_told() -> No
             "",
         ),
     ]
+
+
+def named(name: str, **more: object) -> Guide:
+    """The invented guide, whose secret place has another name."""
+    secret = replace(PLACES["weir-pool"], name=name, at=At("places.yaml", 9), **more)
+    parking = replace(PLACES["north-hedge"], id="parking", name="Withy Corner car park")
+    return guide(places={**PLACES, "weir-pool": secret, "parking": parking})
+
+
+def test_a_secret_name_in_the_name_of_an_open_place_is_told_and_searched_for_all_the_same() -> None:
+    held = named("Withy Corner")
+    assert told(secrecy.SECRET_NAME_SAID, held) == [
+        ("places.yaml:9", "The name of the secret place “Withy Corner” stands in the open place “Withy Corner car park”.", "")
+    ]
+    assert [leak.found for leak in leaks_in("By the withy-corner.", secrets_of(held))] == ["withy-corner"]
+
+
+def test_a_name_that_its_author_says_may_be_known_is_not_searched_for_and_its_position_is() -> None:
+    held = named("Withy Corner", public_name=True)
+    assert told(secrecy.SECRET_NAME_SAID, held) == []
+    assert [leak.what for leak in leaks_in("By Withy Corner, 51.1278, -1.2846.", secrets_of(held))] == ["The position"]
+
+
+def test_a_secret_name_in_an_area_or_in_the_region_is_told() -> None:
+    assert [message for _, message, _ in told(secrecy.SECRET_NAME_SAID, named("Larkfold Vale"))] == [
+        "The name of the secret place “Larkfold Vale” stands in the region.",
+        "The name of the secret place “Larkfold Vale” stands in the area of the place “North Hedge”.",
+        "The name of the secret place “Larkfold Vale” stands in the area of the place “Long Meadow”.",
+        "The name of the secret place “Larkfold Vale” stands in the area of the place “Withy Corner car park”.",
+    ]
+
+
+def test_a_place_called_by_a_word_of_every_day_is_told_and_not_searched_for() -> None:
+    held = named("The Meadow", id="spot")
+    assert told(secrecy.SECRET_NAME_EVERYDAY, held) == [
+        ("places.yaml:9", "The secret place “The Meadow” is called by a word of every day.", "")
+    ]
+    assert list(leaks_in("A dark spot; in the meadow.", secrets_of(held))) == []
+    assert told(secrecy.SECRET_NAME_EVERYDAY, named("Withy Meadow")) == []

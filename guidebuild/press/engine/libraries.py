@@ -17,6 +17,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
         name: frozenset(packages.split())
         for name, packages in {
             "PIL": "pillow",
+            "ahocorasick_rs": "ahocorasick-rs typing-extensions",
             "astral": "astral tzdata",
             "babel": "babel",
             "click": "click colorama",

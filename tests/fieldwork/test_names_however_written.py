@@ -1,0 +1,59 @@
+"""Names of secret places are found however they are written. All names are invented."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from tests.fieldwork.invented import PLACES, guide
+from tests.fieldwork.writings import write_name
+
+NAMES = (
+    "Withy Corner",
+    "Weir Pool",
+    "Sally’s Bank",
+    "Otter Holt & Weir",
+    "Hollin (north bank)",
+    "Brackenwick – Old Quarry",
+    "The “Long” Hedge",
+    "Plot #7 Fallow Lea",
+    "Drove [east]; Mill Lode",
+    "Sant·Llorenç",
+    "Müllers Große Wiese",
+    "İncirli Dere",
+    "Σπηλιά του Νίκος",
+    "Ærø Østmose",
+    "Étang de l’Île",
+    "Łąka Źródlana",
+    "Чёрный Пруд",
+    "Brackenwick",
+)
+WITHOUT_BORDERS = ("สระน้ำเวียร์", "ບຶງນ້ຳໃສ", "បឹងទឹកថ្លា", "柳の角の池", "垂柳湾湿地", "버드나무 연못", "בריכת הסכר", "بركة السد", "नीम का तालाब")
+
+
+def find_missed(name: str) -> tuple[list[str], int]:
+    secrets = secrets_of(guide(places={"x": replace(PLACES["weir-pool"], id="x", name=name)}))
+    ways = dict(write_name(name))
+    return [how for how, written in ways.items() if not list(leaks_in(f"At {written} now", secrets))], len(ways)
+
+
+def test_at_least_99_of_100_ways_to_write_a_name_are_found() -> None:
+    missed: Counter[str] = Counter()
+    tried = 0
+    for name in NAMES + WITHOUT_BORDERS:
+        not_found, ways = find_missed(name)
+        missed.update(not_found)
+        tried += ways
+    print(tried, missed)
+    assert tried > 3000
+    assert missed.total() <= tried / 100, missed
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if " " in name])
+def test_each_name_is_written_in_two_hundred_ways_and_nearly_all_are_found(name: str) -> None:
+    not_found, ways = find_missed(name)
+    assert ways >= 200
+    assert len(not_found) <= ways / 50, not_found
