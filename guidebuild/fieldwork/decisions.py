@@ -86,7 +86,9 @@ class Decisions:
         """Where an account is found, as it may be told; of a place that is not known, the region."""
         place = self.guide.places.get(place_id)
         if place is None:
-            return Locality(self.guide.settings.region)
+            if not account.sensitivity:
+                return Locality(self.guide.settings.region)
+            place = Place("", "", sensitivity=account.sensitivity)
         secret = pick_stricter(place.sensitivity, account.sensitivity)
         # Of two reasons that are as strict, the place's is told.
         of_place = place.sensitivity.category == secret.category

@@ -13,7 +13,7 @@ from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import NameFinder, make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
-from guidebuild.fieldwork.secrecy import DECIMALS, pick_stricter, public_position
+from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.spots import Spot, make_readable, spots_in
 from guidebuild.guide.accounts import Account
@@ -126,7 +126,8 @@ def _corners(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
 
 
 def _secret(place: Place, names: tuple[str, ...]) -> Secret:
-    step = 10.0 ** -DECIMALS.get(place.sensitivity.category, 0)
+    category = find_category(place.position, place.sensitivity.category) if place.position else 1
+    step = 10.0 ** -DECIMALS.get(category, 0)
     codes = code_patterns(place.position, step) if place.position else ()
     return Secret(place.id, place.name, names, place.position, step, codes)
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import fields, replace
 
 from guidebuild.fieldwork.decisions import Decisions, copied
+from guidebuild.fieldwork.periods import Looked, find_looked
 from guidebuild.fieldwork.public_records import PublicAccount, PublicTally
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.account_fields import INLINE_FIELDS
@@ -90,7 +91,7 @@ def _without(sections: tuple[Section, ...], gone: set[int]) -> tuple[Section, ..
 
 
 def sightings_for_readers(made: Decisions) -> tuple[PublicTally, ...]:
-    """What was seen; places of one area that may not be named run together, so that no row tells them apart."""
+    """What was seen; what is generalised to one cell runs together, so that no row, number or day tells its places apart."""
     gathered: dict[PublicTally, list[Tally]] = {}
     for tally in made.guide.sightings:
         account = made.guide.accounts.get(tally.account)
@@ -98,7 +99,17 @@ def sightings_for_readers(made: Decisions) -> tuple[PublicTally, ...]:
             place = tally.place if made.may_tie(account, tally.place) else ""
             told = PublicTally(tally.account, tally.stage, place, locality=made.locality(account, tally.place))
             gathered.setdefault(told, []).append(tally)
-    return tuple(_together(told, tallies) for told, tallies in gathered.items())
+    exact = [_together(told, tallies) for told, tallies in gathered.items() if not told.locality.generalised]
+    looked = find_looked(exact) if len(exact) < len(gathered) else Looked()
+    hidden = [_with_periods(told, tallies, looked) for told, tallies in gathered.items() if told.locality.generalised]
+    # In an order that follows from what is told: that of the author's places would tell them apart.
+    return (*exact, *sorted(hidden, key=lambda tally: (tally.account, tally.stage, repr(tally.locality))))
+
+
+def _with_periods(first: PublicTally, tallies: list[Tally], looked: Looked) -> PublicTally:
+    periods = sorted({looked.tell_period(day, first.locality) for tally in tallies for day in tally.days})
+    seen = bool(periods or any(tally.loose for tally in tallies))
+    return replace(first, periods=tuple(periods), loose=max(len(periods), int(seen)))
 
 
 def _together(first: PublicTally, tallies: list[Tally]) -> PublicTally:

@@ -77,6 +77,11 @@ class PublicWalk(WalkFacts):
 
 @dataclass(frozen=True, slots=True)
 class PublicTally(SeenDays):
-    """What was seen, tied to a place only where the two may be told together; `locality` says where in any case."""
+    """What was seen, tied to a place only where the two may be told together; `locality` says where in any case.
+
+    Where the locality is generalised, `days` and `counts` are empty: `periods` are the months, years or "" (no date) that are
+    told instead, each once, and `loose` is their number.
+    """
 
     locality: Locality = Locality("")
+    periods: tuple[str, ...] = ()

@@ -1,7 +1,8 @@
 """Keeping places secret, after Chapman (2020), Current Best Practices for Generalizing Sensitive Species Occurrence Data.
 
 Categories 1 to 4 give no coordinates, or round them to 0.1°, 0.01° and 0.001°. Rounding, never moving at random: the guide
-says by how much, and every reader gets the same spot. What is taken out is replaced by words, never left blank.
+says by how much, and every reader gets the same spot. What is taken out is replaced by words, never left blank. Whatever is said
+of a secret place follows from its cell alone: two places in one cell are told alike, whatever else is known of them.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from guidebuild.fieldwork.public_records import Locality
 from guidebuild.guide.records import OPEN, Place, Position, Sensitivity
 
 DECIMALS = {2: 1, 3: 2, 4: 3}
+BANDS = (0, 30, 60, 85)
 _AXIS, _FLATTENING = 6_378_137.0, 1 / 298.257223563  # WGS 84
 _SQUARE = _FLATTENING * (2 - _FLATTENING)
 
@@ -27,15 +29,14 @@ def locality_of(place: Place, secret: Sensitivity, *, area: str, reason: str) ->
     if not secret:
         return _open_locality(place)
     withheld = f"The place's name and exact position are withheld {reason}."
-    position = place.position
-    if position is None or secret.category == 1:
+    category = find_category(place.position, secret.category) if place.position else 1
+    if place.position is None or category == 1:
         return Locality(area, generalised="Place given by the name of the wider area only.", withheld=withheld)
-    decimals = DECIMALS[secret.category]
+    decimals = DECIMALS[category]
     step = 10.0**-decimals
-    lat, lon = round_position(position, decimals)
-    metres = math.ceil(step_metres(float(lat), step) + (position.uncertainty or 0))
+    lat, lon = round_position(place.position, decimals)
     words = f"Coordinates rounded to {step:g} degree; place given by the name of the wider area."
-    return Locality(area, lat, lon, metres, f"{step:g}", words, withheld)
+    return Locality(area, lat, lon, cell_metres(float(lat), category), f"{step:g}", words, withheld)
 
 
 def _open_locality(place: Place) -> Locality:
@@ -73,12 +74,33 @@ def step_metres(latitude: float, step: float) -> float:
     return math.hypot(meridian * angle, parallel * angle)
 
 
+def cell_metres(latitude: float, category: int) -> int:
+    """The uncertainty that is published of a rounded position: one value for a category and a band of latitude.
+
+    It is the diagonal of the band's largest cell, as the table of Chapman & Wieczorek (2020) has it for 0, 30, 60 and 85°. What
+    is known of the place itself never adds to it: subtracting would tell that.
+    """
+    band = max(edge for edge in BANDS if edge <= abs(latitude))
+    return math.ceil(step_metres(band, 10.0 ** -DECIMALS[category]))
+
+
+def find_category(position: Position, category: int) -> int:
+    """The category that a position is rounded by: a stricter one where the published circle would not hold all of the place."""
+    while category > 1:
+        latitude = float(round_position(position, DECIMALS[category])[0])
+        reach = step_metres(latitude, 10.0 ** -DECIMALS[category]) / 2 + (position.uncertainty or 0)
+        if reach <= cell_metres(latitude, category):
+            return category
+        category -= 1
+    return category
+
+
 def public_position(position: Position, category: int) -> Position | None:
     """A position as it may be published; None for category 1."""
-    if category == 1:
-        return None
     if category == 0:
         return position
+    category = find_category(position, category)
+    if category == 1:
+        return None
     lat, lon = round_position(position, DECIMALS[category])
-    metres = math.ceil(step_metres(float(lat), 10.0 ** -DECIMALS[category]) + (position.uncertainty or 0))
-    return Position(float(lat), float(lon), metres)
+    return Position(float(lat), float(lon), cell_metres(float(lat), category))

@@ -100,8 +100,8 @@ def test_beside_a_picture_no_more_is_told_than_of_the_most_sensitive_species_on_
 
 
 def test_of_two_sensitive_species_on_a_picture_the_more_sensitive_decides() -> None:
-    shot = replace(SHOT, caption=Inline("At 51.103, -1.312."))  # to 0.001°, as category 4 allows and category 2 does not
-    slightly = replace(RARE, id="shy-bug", sensitivity=Sensitivity(4, "collecting"), photos=("shot",))
+    shot = replace(SHOT, caption=Inline("At 51.10, -1.31."))  # to 0.01°, as category 3 allows and category 2 does not
+    slightly = replace(RARE, id="shy-bug", sensitivity=Sensitivity(3, "collecting"), photos=("shot",))
     assert published(PARENT, slightly, photos={"shot": shot}).photos["shot"].caption == shot.caption
     both = published(PARENT, slightly, replace(RARE, photos=("shot",)), photos={"shot": shot})
     assert both.photos["shot"].caption.text == ""
@@ -161,9 +161,9 @@ def test_sightings_at_places_that_may_not_be_named_run_together_by_area() -> Non
         tally("gone-bug", "adult", "meadow", {"2024-06-18": 1}),
     )
     made = published(sightings=seen)
-    assert [(t.account, t.place, t.counts, t.loose) for t in made.sightings] == [
-        ("rare-bug", "", (3, 1), 3),
-        ("parent-bug", "meadow", (1,), 0),
+    assert [(t.account, t.place, t.counts, t.periods, t.loose) for t in made.sightings] == [
+        ("parent-bug", "meadow", (1,), (), 0),
+        ("rare-bug", "", (), ("2024-06", "2025-06"), 2),
     ]
 
 

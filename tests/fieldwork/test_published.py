@@ -270,7 +270,7 @@ def test_sightings_of_one_area_run_together() -> None:
         tally("parent-bug", "adult", "hollow", {"2024-06-18": 1}),
     )
     made = make_published(guide(places={**PLACES, "hollow": near}, sightings=seen))
-    assert [(t.place, t.locality.name, t.counts, t.loose) for t in made.sightings] == [("", "Upper Larkfold", (3,), 1)]
+    assert [(t.place, t.locality.name, t.counts, t.periods) for t in made.sightings] == [("", "Upper Larkfold", (), ("2024-06",))]
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ def test_an_open_place_is_shown_as_it_is() -> None:
 def test_a_secret_place_is_rounded_and_called_by_its_area() -> None:
     found = shown(PLACES["weir-pool"])
     assert (found.name, found.latitude, found.longitude, found.precision) == ("Upper Larkfold", "51.13", "-1.28", "0.01")
-    assert found.uncertainty == 1365  # a cell of 1112.6 m by 700.1 m has a diagonal of 1314.6 m; 50 m were held
+    assert found.uncertainty == 1470  # Chapman & Wieczorek (2020): 0.01° at 30°, which holds for 30 to 60°
     assert found.generalised == "Coordinates rounded to 0.01 degree; place given by the name of the wider area."
     assert found.withheld == "The place's name and exact position are withheld because the place is sensitive (nesting)."
     assert found.place == ""
@@ -52,6 +52,20 @@ def test_the_first_category_gives_no_coordinates_and_is_never_blank() -> None:
     assert (found.name, found.latitude, found.uncertainty) == ("Larkfold Vale", "", None)
     assert found.generalised == "Place given by the name of the wider area only."
     assert found.withheld == "The place's name and exact position are withheld because the place is sensitive."
+
+
+def test_a_place_larger_than_its_circle_is_rounded_more() -> None:
+    wide = replace(PLACES["weir-pool"], position=replace(PLACES["weir-pool"].position, uncertainty=2_000))  # type: ignore[type-var]
+    assert (shown(wide).precision, shown(wide).uncertainty) == ("0.1", 14_697)
+    vast = replace(wide, position=replace(wide.position, uncertainty=20_000))  # type: ignore[type-var]
+    assert (shown(vast).latitude, shown(vast).uncertainty) == ("", None)
+
+
+def test_a_sensitive_species_at_a_place_that_is_not_listed_is_generalised() -> None:
+    found = decide_secrets(guide()).locality(RARE, "")
+    assert found.name == "Larkfold Vale"
+    assert found.generalised == "Place given by the name of the wider area only."
+    assert decide_secrets(guide()).locality(PARENT, "").generalised == ""
 
 
 def test_zero_is_written_without_a_sign() -> None:

@@ -112,7 +112,10 @@ def test_sensitive_sightings_are_generalised_and_never_blank(tmp_path: Path) -> 
         ("Larkfold Vale", "51.1", "0.1"),
     }
     for row in rare:
-        assert row[f"{DWC}dataGeneralizations"] == "Coordinates rounded to 0.1 degree; place given by the name of the wider area."
+        assert (
+            row[f"{DWC}dataGeneralizations"]
+            == "Coordinates rounded to 0.1 degree; place given by the name of the wider area. Date given as the month."
+        )
         assert row[f"{DWC}informationWithheld"].startswith(
             "The place's name and exact position are withheld because the species is sensitive"
         )

@@ -10,10 +10,11 @@ import datetime as dt
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from hashlib import sha256
 
 from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.phenology import day_of_year
-from guidebuild.fieldwork.public_records import Locality, PublicAccount
+from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicTally
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.season_words import first_day, last_day
 from guidebuild.guide.names import ScientificName
@@ -106,7 +107,8 @@ def _covered_by_sightings(guide: Published, core: Table) -> eml.Covered:
     where = [(float(row[lat]), float(row[lon])) for row in core.rows if row[lat]]
     souths, wests = zip(*where, strict=True) if where else ((), ())
     box = (min(souths), min(wests), max(souths), max(wests)) if where else None
-    return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), tuple(row[day] for row in core.rows), box)
+    days = tuple(row[day] for row in core.rows if len(row[day]) == len("2026-06-20"))
+    return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), days, box)
 
 
 def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
@@ -226,19 +228,33 @@ def _pictures(guide: Published) -> Iterator[Row]:
 
 
 def _occurrences(guide: Published) -> Iterator[Row]:
-    """A row for each species, stage, locality and day, by species and day."""
+    """A row for each species, stage, locality and day, by species and day; where the place is secret, for each period that is told."""
     seen = [
-        (tally, dt.date.fromordinal(day).isoformat(), rows)
+        (tally, dt.date.fromordinal(day).isoformat(), f"{rows} {'record' if rows == 1 else 'records'}")
         for tally in guide.sightings
         for day, rows in zip(tally.days, tally.counts, strict=True)
     ]
-    for tally, day, rows in sorted(seen, key=lambda s: (s[0].account, s[1], s[0].stage, s[0].locality.name)):
+    seen += [(tally, period, "") for tally in guide.sightings for period in tally.periods]
+    for tally, day, remark in sorted(seen, key=lambda s: (s[0].account, s[1], s[0].stage, s[0].locality.name, _position(s[0].locality))):
         account = guide.accounts[tally.account]
         shown = tally.locality if tally.locality.name else replace(tally.locality, name=guide.settings.title)
-        identity = ":".join((account.id, tally.stage or "any", "-".join(shown.name.casefold().split()), day))
         names = (_bare(account.name), account.vernacular, dict(guide.stage_set(account).stages).get(tally.stage, tally.stage))
-        yield (identity, account.id, *names, day, *_position(shown), f"{rows} {'record' if rows == 1 else 'records'}",
-               shown.generalised or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
+        done = " ".join(filter(None, (shown.generalised, _said_of(day)))) if shown.generalised else ""
+        yield (_identity(tally, shown, day), account.id, *names, day, *_position(shown), remark,
+               done or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
+
+
+def _identity(tally: PublicTally, shown: Locality, day: str) -> str:
+    """The id of a row; of one that is generalised a digest of what the row tells anyway, so that nothing else can be in it."""
+    if not shown.generalised:
+        return ":".join((tally.account, tally.stage or "any", "-".join(shown.name.casefold().split()), day))
+    told = (tally.account, tally.stage, day, *_position(shown), shown.generalised, shown.withheld)
+    return f"{tally.account}:{sha256(chr(0).join(told).encode()).hexdigest()[:16]}"
+
+
+def _said_of(period: str) -> str:
+    """What was done to the date of a generalised row."""
+    return {7: "Date given as the month.", 4: "Date given as the year."}.get(len(period), "Date not given.")
 
 
 def _position(shown: Locality) -> Row:
