@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from guidebuild.guide.names import NamePiece
+from guidebuild.views.pieces.credits import Attribution, LicenceView
 
 NOTHING, PRESENT, MOST_SEEN = 0, 1, 2
 """What a cell of a season bar says; its height carries it, so it reads in grey."""
@@ -113,15 +114,6 @@ class MarkView:
 
 
 @dataclass(frozen=True, slots=True)
-class LicenceView:
-    """A licence as shown beside a picture or a text."""
-
-    id: str
-    title: str
-    address: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class PhotoView:
     """One picture and what must stand beside it. Its size in pixels is known only to the press."""
 
@@ -129,6 +121,7 @@ class PhotoView:
     alt: str
     caption: str = ""
     credit: str = ""
+    title: str = ""
     licence: LicenceView | None = None
     stage: str = ""
     sex: str = ""
@@ -149,8 +142,13 @@ class PhotoView:
 
     @property
     def credit_line(self) -> str:
-        """`Who · licence · what was changed`, leaving out what is not known."""
-        return " · ".join(part for part in (self.credit, self.licence.title if self.licence else "", self.changes) if part)
+        """Its credit where there is little room."""
+        return self.attribution.brief
+
+    @property
+    def attribution(self) -> Attribution:
+        """Who is to be named beside it, and how."""
+        return Attribution(self.credit, self.title, self.source, self.licence, self.changes)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,6 @@ from guidebuild.guide.measure_words import metric_words
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.links import links_in
 from guidebuild.views.pieces.common import (
-    LicenceView,
     LinkView,
     MarkView,
     PhotoView,
@@ -25,6 +24,7 @@ from guidebuild.views.pieces.common import (
     SeasonBarView,
     SizeView,
 )
+from guidebuild.views.pieces.credits import LicenceView
 from guidebuild.views.pieces.links import SiteMap, site_map
 from guidebuild.views.pieces.season_words import season_bar
 from guidebuild.views.pieces.sizes import SizesView, is_height, sizes_together
@@ -121,6 +121,7 @@ class PieceMaker:
             caption=photo.caption.words,
             marked_caption=self.marked(photo.caption),
             credit=photo.credit,
+            title=photo.title.words,
             licence=self.licence(photo.licence),
             stage=self.stage_word(owner, photo.stage) if owner else photo.stage,
             sex=self.words(photo.sex),
@@ -159,7 +160,16 @@ class PieceMaker:
 
     def small_photo(self, photo: PublicPhoto) -> PhotoView:
         """A small picture: no marks, and no alt text, because a name stands beside it."""
-        return PhotoView(photo.id, "", credit=photo.credit, licence=self.licence(photo.licence), changes=photo.changes, focus=photo.focus)
+        return PhotoView(
+            photo.id,
+            "",
+            credit=photo.credit,
+            title=photo.title.words,
+            licence=self.licence(photo.licence),
+            source=photo.source,
+            changes=photo.changes,
+            focus=photo.focus,
+        )
 
     def licence(self, licence_id: str) -> LicenceView | None:
         """A licence's title and address; an id that is not in the list is shown as typed."""

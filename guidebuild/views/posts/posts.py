@@ -109,7 +109,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     plate = maker.plate(account)
     photo = guide.photos[plate.id] if plate else None
     limits = guide.settings.post_limits or DEFAULT_LIMITS
-    material = _Material(guide, account, facts, _mark_choices(maker, account, photo), tags, photo, brief_cautions(maker, account))
+    material = _Material(guide, account, facts, _mark_choices(maker, account, photo), tags, plate, brief_cautions(maker, account))
     texts = tuple(_text(material, limit) for limit in limits)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
@@ -126,7 +126,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         tags=tags,
         photo=plate,
         alt=plate.alt if plate else "",
-        credit=credit_line(photo, licence) if photo else "",
+        credit=plate.attribution.sentence(_changed(licence)) if plate else "",
         crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
         keep=tuple(m.point for m in plate.marks if m.point) if plate else (),
         ends=(plate.measured[:2], plate.measured[2:]) if plate and plate.measured else (),
@@ -143,19 +143,9 @@ def _mark_choices(make: PieceMaker, account: PublicAccount, photo: PublicPhoto |
     return tuple(dict.fromkeys("; ".join(mark.said.rstrip(".") for mark in marks) for marks in (whole, *shorter) if marks))
 
 
-def credit_line(photo: PublicPhoto, licence: Licence | None) -> str:
-    """Title, author, source, licence (the Creative Commons wiki's recommended practice), and that the picture was cut to size."""
-    title = f"“{photo.title.words}” " if photo.title else "Photo "
-    source = f", {photo.source}" if photo.source else ""
-    if licence is None:
-        return f"{title}by {photo.credit}{source}."
-    named = f"{licence.title} ({licence.address})" if licence.address else licence.title
-    return f"{title}by {photo.credit}{source}, {named}{_changed(licence)}."
-
-
 def _changed(licence: Licence | None) -> str:
     """CC BY 4.0, section 3(a)(1)(B): say that the material was changed."""
-    return "; cut to size" if licence and licence.derivatives and licence.attribution else ""
+    return "cut to size" if licence and licence.derivatives and licence.attribution else ""
 
 
 LEAST_WORDS = 4
@@ -169,7 +159,7 @@ class _Material:
     told: Mapping[str, str]
     marks: tuple[str, ...]
     tags: tuple[str, ...]
-    photo: PublicPhoto | None
+    photo: PhotoView | None
     cautions: tuple[tuple[str, str], ...]
 
 
@@ -219,12 +209,14 @@ def _short_credit(material: _Material, limit: PostLimit) -> str:
     photo = material.photo
     if photo is None or not photo.credit:
         return ""
-    licence = material.guide.licences.get(photo.licence)
-    whole = credit_line(photo, licence)
+    licence = material.guide.licences.get(photo.licence.id) if photo.licence else None
+    whole = photo.attribution.sentence(_changed(licence))
     if perceived_length(whole, limit.link_cost) <= limit.characters * MOST_CREDIT:
         return whole
-    named = licence.title if licence else photo.licence
-    return f"Photo: {photo.credit}, {named}{_changed(licence)}"
+    named = photo.licence.title if photo.licence else ""
+    title = f"“{photo.title}” by " if photo.title and photo.licence and photo.licence.asks_for_title else ""
+    told = ", ".join(filter(None, (f"{title}{photo.credit}", named)))
+    return "; ".join(filter(None, (f"Photo: {told}", photo.changes, _changed(licence))))
 
 
 def _cares(material: _Material) -> tuple[list[_Piece], list[_Piece]]:
@@ -306,8 +298,9 @@ def _sought(material: _Material) -> tuple[str, ...]:
     """The stages that one looks for, that of the picture first; where the picture shows none of them, the one that is most seen."""
     account = material.account
     sought = material.guide.stage_set(account).sought or tuple(s.stage for s in account.seasons[-1:])
-    if material.photo and material.photo.stage in sought:
-        return order_stages(sought, material.photo.stage)
+    shown = material.guide.photos[material.photo.id].stage if material.photo else ""
+    if shown in sought:
+        return order_stages(sought, shown)
     best = {s.stage: (len(s.season.most_seen), len(s.season.dekads)) for s in account.seasons if not s.place and s.stage in sought}
     return order_stages(sought, max(best, key=lambda stage: best[stage], default=""))
 

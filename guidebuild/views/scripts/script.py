@@ -96,6 +96,12 @@ class ScriptView:
         return self.script.language
 
     @property
+    def credits(self) -> tuple[str, ...]:
+        """The end credits: every picture that is shown, once, in order."""
+        shown = (line.photo for section in self.sections for line in section.lines if line.photo)
+        return tuple(dict.fromkeys(photo.attribution.line for photo in shown if photo.attribution.line))
+
+    @property
     def markdown(self) -> str:
         """The script in Markdown, for its author to make it his own."""
         return write_script(self.script)

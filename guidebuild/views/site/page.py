@@ -7,7 +7,8 @@ from dataclasses import dataclass, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
 
-from guidebuild.views.pieces.common import LicenceView, LinkView, NameView, PhotoView
+from guidebuild.views.pieces.common import LinkView, NameView, PhotoView
+from guidebuild.views.pieces.credits import LicenceView
 
 _T = TypeVar("_T")
 

@@ -15,7 +15,7 @@ from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import read_guide
-from guidebuild.views.posts.posts import PostView, _join_short, credit_line, perceived_length, post_view, post_views
+from guidebuild.views.posts.posts import PostView, _join_short, perceived_length, post_view, post_views
 from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, at, guide, with_account
 
@@ -172,13 +172,9 @@ def test_a_picture_that_may_be_changed_is_cut_to_four_shapes_round_its_marks() -
 
 
 # Creative Commons wiki, Recommended practices for attribution: title, author, source, licence; say if changed.
-def test_the_credit_line_has_title_author_source_and_licence() -> None:
+def test_the_credit_has_title_author_source_and_licence() -> None:
     base = with_licence(guide(), replace(ND, id="CC-BY-4.0", title="CC BY 4.0", address="https://cc.example/by/4.0/", derivatives=True))
-    photo = base.photos["red-bug-adult"]
-    assert credit_line(photo, base.licences["CC-BY-4.0"]) == (
-        "“Red on green” by A. Maker, own work, CC BY 4.0 (https://cc.example/by/4.0/); cut to size."
-    )
-    assert credit_line(photo, None) == "“Red on green” by A. Maker, own work."
+    assert red(base).credit == "“Red on green” by A. Maker, own work, CC BY 4.0 (https://cc.example/by/4.0/); cut to size."
 
 
 def test_an_account_without_a_picture_has_its_texts() -> None:

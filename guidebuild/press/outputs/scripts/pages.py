@@ -54,9 +54,18 @@ def render_script(work: ScriptWork) -> Made:
     css = theme_file(work.theme_folders, "scripts/script.css")
     fetcher = GuideFetcher(files={"script.css": css, **{path: file.path for path, file in work.files}})
     pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}")
-    texts = (page, prompter, script.markdown, captions.webvtt, captions.subrip, captions.chapters, captions.chapter_lines)
+    credits = _list_credits(script)
+    # A comment is not spoken; two hyphens would end it.
+    text = f"{script.markdown}\n<!--\n{credits.replace('--', '–')}-->\n" if credits else script.markdown
+    below = f"{captions.chapter_lines}\n{credits}" if credits else captions.chapter_lines
+    texts = (page, prompter, text, captions.webvtt, captions.subrip, captions.chapters, below)
     first, second, *others = (text.encode() for text in texts)
     return Made((first, second, pdf.data, *others), pdf.problems)
+
+
+def _list_credits(script: ScriptView) -> str:
+    """The end credits, a picture a line under their heading; nothing where no picture is shown."""
+    return "\n".join((words(script.language)("Pictures"), *script.credits, "")) if script.credits else ""
 
 
 def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:

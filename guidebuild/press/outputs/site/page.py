@@ -18,6 +18,7 @@ from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
 from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.credits import CreditPart
 from guidebuild.views.site.page import PageView
 from guidebuild.words import Words, words
 
@@ -93,10 +94,18 @@ def _prose_picture(pictures: Pictures, root: str) -> Callable[[PhotoView, bool],
         picture = picture_html(photo, pictures, root=root, sizes="(min-width: 64em) 34rem, 94vw", first=False).text
         if not alone or not picture:
             return picture
-        credit = f'<figcaption><span class="credit">{escape(photo.credit_line)}</span></figcaption>' if photo.credit_line else ""
+        said = " · ".join(map(_credit_part, photo.attribution.parts))
+        credit = f'<figcaption><span class="credit">{said}</span></figcaption>' if said else ""
         return f'<figure class="plate"><div class="frame">{picture}</div>{credit}</figure>'
 
     return draw
+
+
+def _credit_part(part: CreditPart) -> str:
+    if not part.address:
+        return escape(part.words)
+    rel = ' rel="license"' if part.is_licence else ""
+    return f'<a href="{escape(part.address)}"{rel}>{escape(part.words)}</a>'
 
 
 def _script_words(w: Words) -> str:

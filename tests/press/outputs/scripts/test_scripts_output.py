@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -140,7 +141,7 @@ def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> Non
     base = guide(episodes={own.id: own})
     photos_of(tmp_path)
     published(tmp_path, base)
-    lines = (tmp_path / "published/scripts/red-year-chapters.txt").read_text(encoding="utf-8").splitlines()
+    lines = (tmp_path / "published/scripts/red-year-chapters.txt").read_text(encoding="utf-8").partition("\n\n")[0].splitlines()
     view = next(v for v in make_script_views(make_published(base)) if v.id == "red-year")
     assert [section.seconds < 10 for section in view.sections] == [True, False, False, False, True]
     assert [line.split(" ", 1)[1] for line in lines] == ["Meet Inventa rubra", "Where to look", "Its year"]
@@ -191,6 +192,17 @@ def test_the_pdf_has_its_lines_title_and_pages(made: Path) -> None:
         assert "All scripts" not in text
     assert "Look for a dark spot on the back." in text
     assert "It measures 6 to 9 millimetres." in text
+
+
+def test_page_pdf_text_and_description_end_with_the_credits(made: Path) -> None:
+    """Every file that people read; captions hold what is spoken, and so no credits."""
+    folder, credit = made / "published/scripts", re.compile(r"Pictures\W+(?:“[^”]*” · )?A\. Maker · (?:own work · )?CC BY 4\.0")
+    texts = [page(made, "red-bug-short.html").get_text(" ")]
+    texts += [(folder / f"red-bug-short{ending}").read_text("utf-8") for ending in (".md", "-chapters.txt")]
+    with pdfplumber.open(folder / "red-bug-short.pdf") as pdf:
+        texts.append(" ".join(one.extract_text() for one in pdf.pages))
+    assert [bool(credit.search(text)) for text in texts] == [True] * 4
+    assert "A. Maker" not in (folder / "red-bug-short.vtt").read_text("utf-8")
 
 
 def test_the_list_tells_lengths_and_what_is_to_film(made: Path) -> None:
