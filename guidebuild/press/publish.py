@@ -28,7 +28,7 @@ from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.table import OUTPUTS, Order, Output
-from guidebuild.press.theme.folders import digest_look, find_theme, leads_out
+from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.views.posts.codes import POST_CODES
 
@@ -92,7 +92,9 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     refuse_links_out(folder)
     asked, look, problems = wishes or Wishes(), digest_look(folder), Problems()
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
-    with Staging(asked.place or folder / "published", anew=asked.anew) as staging, Crew(asked.workers, (o.module for o in chosen)) as crew:
+    # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
+    crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
+    with Staging(asked.place or folder / "published", anew=asked.anew) as staging, crew:
         last = _last_run(look, folder, staging, today, asked)
         if asked.anew:
             store.empty()

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import io
 import socket
-from dataclasses import dataclass
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pikepdf
@@ -56,27 +60,27 @@ ATTACKS = {
 }
 PAGES = [f"seasons/{month:02}-{part}.html" for month in range(1, 13) for part in (1, 2, 3)]
 FETCHING = """
-<link rel="stylesheet" href="https://evil.example/a.css"><link rel="stylesheet" href="{secret}">
+<link rel="stylesheet" href="https://{host}/a.css"><link rel="stylesheet" href="{secret}">
 <link rel="attachment" href="{secret}"><a rel="attachment" href="{secret}">a</a>
-<style>@import "https://evil.example/b.css"; @import "{secret}"; @import url("../../../secret.txt");
-@font-face {{ font-family: Evil; src: url("https://evil.example/c.woff2"), url("{secret}") }}
-h1 {{ font-family: Evil; background: url("https://evil.example/d.png") }}
-h1::before {{ content: url("{secret}") }} ul {{ list-style: url("//evil.example/e.png") }}
+<style>@import "https://{host}/b.css"; @import "{secret}"; @import url("../../../secret.txt");
+@font-face {{ font-family: Evil; src: url("https://{host}/c.woff2"), url("{secret}") }}
+h1 {{ font-family: Evil; background: url("https://{host}/d.png") }}
+h1::before {{ content: url("{secret}") }} ul {{ list-style: url("//{host}/e.png") }}
 h1::after {{ content: attr(title url) }}</style>
-<img src="https://evil.example/f.png" alt="a"><img src="{secret}" alt="a"><img src="../../../secret.txt" alt="a">
-<img src="pictures/../../../../secret.txt" alt="a"><img src="ftp://evil.example/g" alt="a"><img src="gopher://evil.example/" alt="a">
-<img srcset="https://evil.example/h.png 2x" src="data:text/html;base64,PHNjcmlwdD4=" alt="a">
-<iframe src="https://evil.example/"></iframe><iframe src="{secret}"></iframe>
-<object data="{secret}"></object><object data="https://evil.example/i.svg"></object><embed src="{secret}">
+<img src="https://{host}/f.png" alt="a"><img src="{secret}" alt="a"><img src="../../../secret.txt" alt="a">
+<img src="pictures/../../../../secret.txt" alt="a"><img src="ftp://{host}/g" alt="a"><img src="gopher://{host}/" alt="a">
+<img srcset="https://{host}/h.png 2x" src="data:text/html;base64,PHNjcmlwdD4=" alt="a">
+<iframe src="https://{host}/"></iframe><iframe src="{secret}"></iframe>
+<object data="{secret}"></object><object data="https://{host}/i.svg"></object><embed src="{secret}">
 <svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><image href="{secret}" width="5" height="5"/>
-<image href="https://evil.example/j.png" width="5" height="5"/><use href="https://evil.example/k.svg#a"/></svg>
+<image href="https://{host}/j.png" width="5" height="5"/><use href="https://{host}/k.svg#a"/></svg>
 <img src="data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg'%3E%3Cimage href='{secret}'/%3E%3C/svg%3E" alt="a">
 <img src="data:image/svg+xml,%3C!DOCTYPE s [%3C!ENTITY x SYSTEM '{secret}'%3E]%3E\
 %3Csvg xmlns='http://www.w3.org/2000/svg'%3E%3Ctext%3E%26x;%3C/text%3E%3C/svg%3E" alt="a">
-<base href="{secret}/../"><meta http-equiv="refresh" content="0;url=https://evil.example/">
+<base href="{secret}/../"><meta http-equiv="refresh" content="0;url=https://{host}/">
 """
-IN_STYLE = '@import "https://evil.example/l.css";\n@import url("{secret}");\nbody {{ background: url("https://evil.example/m.png") }}\n'
-IN_PROSE = '<img src="https://evil.example/n.png"> <object data="{secret}"></object> <p style="background:url({secret})">a</p>'
+IN_STYLE = '@import "https://{host}/l.css";\n@import url("{secret}");\nbody {{ background: url("https://{host}/m.png") }}\n'
+IN_PROSE = '<img src="https://{host}/n.png"> <object data="{secret}"></object> <p style="background:url({secret})">a</p>'
 
 
 @dataclass(frozen=True)
@@ -93,23 +97,38 @@ class Attacked:
         return [line for line in self.told.splitlines() if line.startswith(f"{page}: ")]
 
 
-def make(guide: Path, *outputs: str) -> Attacked:
-    """Make with no way out to the network: whatever is reached for is written down and refused."""
+@contextmanager
+def listening() -> Iterator[tuple[str, list[object]]]:
+    """A host of this machine that nothing may reach for, and whatever did: templates are filled in by other processes than this."""
     reached: list[object] = []
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        listener.settimeout(0.05)
+        ended = threading.Event()
 
-    def refuse(*arguments: object, **named: object) -> None:
-        reached.append(arguments[-1])
-        raise OSError("no network here")
+        def wait() -> None:
+            while not ended.is_set():
+                with suppress(TimeoutError):
+                    connection, address = listener.accept()
+                    reached.append(address)
+                    connection.close()
 
+        waiting = threading.Thread(target=wait)
+        waiting.start()
+        try:
+            yield f"127.0.0.1:{listener.getsockname()[1]}/evil.example", reached
+        finally:
+            time.sleep(0.2)
+            ended.set()
+            waiting.join()
+
+
+def make(guide: Path, *outputs: str) -> Attacked:
+    """Make, and what was said."""
     patch, said = pytest.MonkeyPatch(), io.StringIO()
     with patch.context() as patched:
-        for name in ("connect", "connect_ex", "sendto"):
-            patched.setattr(socket.socket, name, refuse)
-        for name in ("getaddrinfo", "gethostbyname", "create_connection"):
-            patched.setattr(socket, name, refuse)
         patched.setattr("sys.stderr", said)
         code = exit_code(["make", str(guide), *outputs, "--quiet", "--workers", "1"])
-    return Attacked(code, said.getvalue(), reached, guide / "published")
+    return Attacked(code, said.getvalue(), [], guide / "published")
 
 
 def one_a_page() -> str:
@@ -127,15 +146,18 @@ def attacked(tmp_path_factory: pytest.TempPathFactory) -> Attacked:
     (guide / "theme/site").mkdir(parents=True)
     (guide / "theme/site/dekad.html").write_text(one_a_page(), encoding="utf-8")
     shipped = on_disk(themes().joinpath("plate")) / "cards"
-    (guide / "theme/cards").mkdir()
-    card = (shipped / "card.html").read_text("utf-8")
-    assert "<main>" in card
-    (guide / "theme/cards/card.html").write_text(card.replace("<main>", f"<main>{FETCHING.format(secret=secret)}"), encoding="utf-8")
-    (guide / "theme/cards/card.css").write_text(
-        IN_STYLE.format(secret=secret) + (shipped / "card.css").read_text("utf-8"), encoding="utf-8"
-    )
-    change(guide, "accounts/seven-spot.md", "On nettles.", f"On nettles.\n\n{IN_PROSE.format(secret=secret)}")
-    return make(guide, "site", "cards")
+    with listening() as (host, reached):
+        (guide / "theme/cards").mkdir()
+        card = (shipped / "card.html").read_text("utf-8")
+        assert "<main>" in card
+        (guide / "theme/cards/card.html").write_text(
+            card.replace("<main>", f"<main>{FETCHING.format(secret=secret, host=host)}"), encoding="utf-8"
+        )
+        (guide / "theme/cards/card.css").write_text(
+            IN_STYLE.format(secret=secret, host=host) + (shipped / "card.css").read_text("utf-8"), encoding="utf-8"
+        )
+        change(guide, "accounts/seven-spot.md", "On nettles.", f"On nettles.\n\n{IN_PROSE.format(secret=secret, host=host)}")
+        return replace(make(guide, "site", "cards"), reached_for=reached)
 
 
 @pytest.mark.parametrize(("attack", "page"), [(attack, page) for attack, page in zip(ATTACKS, PAGES, strict=True)])
@@ -164,6 +186,12 @@ def test_one_mistake_in_a_template_is_one_line_that_says_how_many_pages_it_costs
 
 def test_nothing_that_a_card_names_is_fetched(attacked: Attacked) -> None:
     assert attacked.reached_for == []
+
+
+def test_the_host_that_listens_would_notice() -> None:
+    with listening() as (host, reached):
+        socket.create_connection((host.partition(":")[0], int(host.partition(":")[2].partition("/")[0]))).close()
+    assert len(reached) == 1
 
 
 def test_every_address_out_of_the_guide_is_told_of_the_card(attacked: Attacked) -> None:

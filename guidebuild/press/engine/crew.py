@@ -7,24 +7,34 @@ import logging
 import multiprocessing
 import os
 import signal
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
+from multiprocessing.process import BaseProcess
 from threading import Thread, current_thread, main_thread
 from types import FrameType, TracebackType
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
-from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.bounds import OWN_THEME_PATIENCE, PATIENCE, bounded_time, confine_process, explain_end, explain_error
 from guidebuild.press.engine.store import Made
 
 _LOG = logging.getLogger(__name__)
 Function: TypeAlias = "Callable[[Any], Made]"
 """A function of a module; it travels by its name."""
-Work: TypeAlias = tuple[tuple[Function, object], ...]
-"""Pieces of work: a function and what it is given."""
+
+
+class Task(NamedTuple):
+    """A piece of work: a function, what it is given, and the seconds of the processor it may take by its craft."""
+
+    function: Function
+    payload: object
+    seconds: float
+
+
+Work: TypeAlias = tuple[Task, ...]
 Given: TypeAlias = "list[Made | str]"
 """What each piece gave, or the reason why not."""
 _FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
@@ -35,24 +45,35 @@ def count_cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def do_work(work: Work) -> Given:
+def do_work(work: Work, patience: float = PATIENCE, *, in_a_worker: bool = False) -> Given:
     """Do pieces of work one after another; job keys and names stay behind to keep messages between processes small."""
     results: Given = []
-    for function, payload in work:
+    for function, payload, seconds in work:
         try:
-            results.append(function(payload))
+            with bounded_time(seconds * patience, in_a_worker=in_a_worker):
+                results.append(function(payload))
         except Exception as error:  # whatever one job raises, the others go on
             _LOG.debug("%s", function.__qualname__, exc_info=True)
-            results.append(str(error) if isinstance(error, SaidInOneLineError) else f"{type(error).__name__}: {error}")
+            results.append(explain_error(error))
     return results
+
+
+def _do_work_here(work: Work, patience: float) -> Given:
+    return do_work(work, patience, in_a_worker=True)
 
 
 class Crew:
     """So many processes, the same ones for all jobs of a run; use as a context."""
 
-    def __init__(self, workers: int | None = None, modules: Iterable[str] = ()) -> None:
-        """`modules` are imported once for all workers; only our own count: the path of others may not be the workers'."""
+    def __init__(self, workers: int | None = None, modules: Iterable[str] = (), *, confined: bool = False) -> None:
+        """`modules` are imported once for all workers; only our own count: the path of others may not be the workers'.
+
+        A confined crew works for templates that are not ours: all its work is done in its own processes, never in the one that
+        asks for it, and they are told nothing of the machine.
+        """
         self.workers = workers or count_cores()
+        self.confined = confined
+        self.patience = OWN_THEME_PATIENCE if confined else PATIENCE
         self.times_broken = 0
         self._modules = set(modules)
         self._executor: ProcessPoolExecutor | None = None
@@ -76,11 +97,11 @@ class Crew:
         """Send pieces of work off."""
         if self._executor is None:
             self._executor = ProcessPoolExecutor(
-                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=(gc.get_threshold(),)
+                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=(gc.get_threshold(), self.confined)
             )
         try:
             with _ctrl_c_later():  # a process half started could not be stopped
-                return self._executor.submit(do_work, work)
+                return self._executor.submit(_do_work_here, work, self.patience)
         except BrokenProcessPool as error:
             failed: Future[Given] = Future()
             failed.set_exception(error)
@@ -144,13 +165,15 @@ def _ctrl_c_later() -> Iterator[None]:
             former(*heard[0])
 
 
-def _prepare_worker(values_before_cycles: tuple[int, int, int]) -> None:
+def _prepare_worker(values_before_cycles: tuple[int, int, int], confined: bool) -> None:
     # Ctrl-C reaches the whole group; only the parent answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Cycles are looked for as seldom as in the parent, and never among the modules.
     gc.set_threshold(*values_before_cycles)
     gc.freeze()
     Thread(target=_end_with_the_parent, daemon=True).start()
+    if confined:
+        confine_process()
 
 
 def _end_with_the_parent() -> None:
@@ -179,10 +202,9 @@ class Batch:
         given = _given(self._future)
         if given is None:
             self._crew.renew(self._times_broken)
-            given = _alone(self._work)
+            given = _do_alone(self._work, self._crew) if len(self._work) > 1 else None
         if given is None:
-            dead = "the process that made it ended without a word, perhaps for want of memory"
-            given = [one for piece in self._work for one in _alone((piece,)) or [dead]]
+            given = [_do_one(task, self._crew) for task in self._work]
         return given
 
 
@@ -193,7 +215,23 @@ def _given(future: Future[Given]) -> Given | None:
         return None
 
 
-def _alone(work: Sequence[tuple[Function, object]]) -> Given | None:
-    with Crew(1) as crew:
-        crew.expect(function for function, _ in work)
-        return _given(crew.submit(tuple(work)))
+def _do_alone(work: Work, crew: Crew) -> Given | None:
+    """What pieces of work give in a process of their own; None where it died."""
+    with Crew(1, confined=crew.confined) as alone:
+        alone.expect(task.function for task in work)
+        return _given(alone.submit(work))
+
+
+def _do_one(task: Task, crew: Crew) -> Made | str:
+    """What one piece of work gives in a process of its own, or why that died."""
+    others = set(multiprocessing.active_children())
+    own: set[BaseProcess] = set()
+    with Crew(1, confined=crew.confined) as alone:
+        alone.expect([task.function])
+        future = alone.submit((task,))
+        own = set(multiprocessing.active_children()) - others
+        given = _given(future)
+    if given is not None:
+        return given[0]
+    code = next((process.exitcode for process in own), None)
+    return explain_end(code, task.seconds * crew.patience, confined=crew.confined)

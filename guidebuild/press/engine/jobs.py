@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
-from guidebuild.press.engine.crew import Batch, Crew, do_work
+from guidebuild.press.engine.crew import Batch, Crew, Task, do_work
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made, Store
 
@@ -36,6 +36,8 @@ class Craft:
     """What several give, for progress."""
     cost: float = 5.0
     """Roughly how many milliseconds a piece takes; cheap ones travel to the workers in batches."""
+    seconds: float = 60.0
+    """What a piece may take of the processor's time where a guide has templates of its own; with ours ten times as much."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,8 @@ class Progress(Protocol):
 def run_jobs(jobs: Iterable[AnyJob], store: Store, crew: Crew, progress: Progress | None = None) -> Iterator[Result]:
     """Results in the order of the jobs, each as soon as it and all before it are there.
 
-    With a crew of one, or with too little to do to be worth its start, everything happens in this process.
+    With a crew of one, or with too little to do to be worth its start, everything happens in this process, unless the crew is
+    confined.
     """
     wanted = list(jobs)
     if progress is not None:
@@ -92,7 +95,7 @@ def run_jobs(jobs: Iterable[AnyJob], store: Store, crew: Crew, progress: Progres
         crew.expect(job.function for job in missing)
         results = _by_crew(wanted, store, frozenset(job.key for job in missing), crew)
     else:
-        results = (_stored(job, store) or _done(job) for job in wanted)
+        results = (_stored(job, store) or _done(job, crew) for job in wanted)
     for result in results:
         if not result.from_store and not result.failed:
             store.put(result.job.key, result.made)
@@ -106,13 +109,15 @@ def begin_job(job: AnyJob, crew: Crew) -> Callable[[], Result]:
 
     Where no helper is at work yet it is done when the result is asked for.
     """
-    if not crew.at_work:
-        return lambda: _done(job)
-    batch = Batch(((job.function, job.payload),), crew)
+    if not (crew.at_work or crew.confined):
+        return lambda: _done(job, crew)
+    batch = Batch((_task(job),), crew)
     return lambda: _result(job, batch.given()[0])
 
 
 def _is_worth_it(missing: list[AnyJob], crew: Crew) -> bool:
+    if crew.confined:
+        return bool(missing)
     least = _WORTH_SENDING if crew.at_work else _WORTH_A_START
     return crew.workers > 1 and len(missing) > 1 and sum(job.craft.cost for job in missing) >= least
 
@@ -138,14 +143,14 @@ def _by_crew(jobs: list[AnyJob], store: Store, missing: frozenset[str], crew: Cr
             if isinstance(item, Job):
                 waiting.append(item)
             else:
-                waiting.append(_Sent(item, Batch(tuple((job.function, job.payload) for job in item), crew)))
+                waiting.append(_Sent(item, Batch(tuple(map(_task, item)), crew)))
                 sent += 1
             while waiting and (sent > crew.workers * _BATCHES_WAITING or isinstance(waiting[0], Job)):
                 first = waiting.popleft()
                 sent -= isinstance(first, _Sent)
-                yield from _collected(first, store)
+                yield from _collected(first, store, crew)
         while waiting:
-            yield from _collected(waiting.popleft(), store)
+            yield from _collected(waiting.popleft(), store, crew)
     finally:
         for rest in waiting:
             if isinstance(rest, _Sent):
@@ -172,9 +177,9 @@ def _batched(jobs: list[AnyJob], missing: frozenset[str]) -> Iterator[tuple[AnyJ
         yield tuple(pending)
 
 
-def _collected(item: _Sent | AnyJob, store: Store) -> Iterator[Result]:
+def _collected(item: _Sent | AnyJob, store: Store, crew: Crew) -> Iterator[Result]:
     if isinstance(item, Job):
-        yield _stored(item, store) or _done(item)
+        yield _stored(item, store) or _done(item, crew)
     else:
         yield from item.results()
 
@@ -184,8 +189,14 @@ def _stored(job: AnyJob, store: Store) -> Result | None:
     return None if made is None else Result(job, made, from_store=True)
 
 
-def _done(job: AnyJob) -> Result:
-    return _result(job, do_work(((job.function, job.payload),))[0])
+def _done(job: AnyJob, crew: Crew) -> Result:
+    """Done at once: in this process, or by a confined crew where that is so."""
+    work = (_task(job),)
+    return _result(job, (Batch(work, crew).given() if crew.confined else do_work(work))[0])
+
+
+def _task(job: AnyJob) -> Task:
+    return Task(job.function, job.payload, job.craft.seconds)
 
 
 def _result(job: AnyJob, given: Made | str) -> Result:

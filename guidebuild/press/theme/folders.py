@@ -16,6 +16,11 @@ def find_theme(folder: Path) -> tuple[Path, ...]:
     return (own, shipped) if own.is_dir() and not leads_out(folder) else (shipped,)
 
 
+def has_own_theme(folder: Path) -> bool:
+    """Whether a guide has templates of its own."""
+    return len(find_theme(folder)) > 1
+
+
 def leads_out(folder: Path) -> bool:
     """Whether the guide's theme is a link to somewhere outside of the guide."""
     home = folder.resolve()

@@ -1,14 +1,15 @@
-"""Bounds on what a template may cost: steps taken, and the length of any one text that it puts together.
+"""Bounds on what a template may cost: steps taken, and the size of whatever it puts together.
 
-A theme comes by mail as a guide does. Without bounds a loop in a loop, a macro that calls itself twice, or a text doubled forty
-times would keep the machine busy for ever or fill its memory, and no page would say why.
+A theme comes by mail as a guide does. Without bounds a loop in a loop, a macro that calls itself twice, or a text or a list
+doubled forty times would keep the machine busy for ever or fill its memory, and no page would say why. Every list, text and
+number is looked at where it comes into being, so that whatever is done with it later (printed, compared, sorted, written as
+JSON) has an end.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import wraps
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import is_dataclass
 from typing import Any
 
 from jinja2 import nodes
@@ -16,14 +17,16 @@ from jinja2.exceptions import SecurityError
 from jinja2.runtime import markup_join
 
 STEPS = 500_000
-"""Turns of loops, calls and included templates in one page; a list of 5,000 accounts takes some 50,000."""
+"""Turns of loops, calls, filters and included templates in one page; a list of 5,000 accounts takes some 50,000."""
 LONGEST = 20_000_000
-"""Signs of any one text, a page among them."""
-WIDEST = 10_000
-"""The largest number that a filter or a text's own method may be given: a width, an indent, a count."""
-LOOPED, JOINED = "each of", "joined"
-_SIZED = ("batch", "center", "indent", "slice", "tojson", "truncate", "urlize", "wordwrap")
-_WIDTH = re.compile(r"\d{5,}")
+"""Signs of any one text, a page among them, and of all texts in a list."""
+MOST = 200_000
+"""Values in a list, with those in its lists."""
+_FIGURES = 4_096
+"""Binary digits of a whole number."""
+_VALUES_A_STEP = 50
+LOOPED, JOINED, BUILT = "each of", "joined", "built"
+_GROUPS = (list, tuple, dict, set, frozenset)
 
 
 class Steps:
@@ -36,9 +39,9 @@ class Steps:
         """A new page begins."""
         self._left = STEPS
 
-    def take(self) -> None:
-        """One step; raises `SecurityError` where none is left."""
-        self._left -= 1
+    def take(self, number: int = 1) -> None:
+        """So many steps; raises `SecurityError` where none is left."""
+        self._left -= number
         if self._left < 0:
             raise SecurityError(f"the template never ends: it took more than {STEPS:,} steps")
 
@@ -46,29 +49,86 @@ class Steps:
         """The values, a step each."""
         for value in values:
             self.take()
-            yield value
+            yield self.bounded(value)
+
+    def bounded(self, value: Any) -> Any:
+        """The same value; raises `SecurityError` where it is larger than any page needs."""
+        if isinstance(value, str):
+            of_length(len(value))
+        elif isinstance(value, int):
+            of_figures(value)
+        elif isinstance(value, _GROUPS):
+            self.take(count_values(value) // _VALUES_A_STEP)
+        return value
 
 
-def bounded(parsed: nodes.Template) -> nodes.Template:
-    """The same template with its loops counted and its `~` held to a length."""
+def count_values(group: Any) -> int:
+    """The values in a list, a tuple or a mapping, with those in its lists, each as often as it would be printed."""
+    waiting, seen, signs = [group], 0, 0
+    while waiting:
+        value = waiting.pop()
+        seen += 1
+        if isinstance(value, _GROUPS):
+            seen += len(value) // 8  # so that one very long list is refused before all of it is put here
+            of_count(len(value) + len(waiting))
+            waiting.extend(value)
+            if isinstance(value, Mapping):
+                waiting.extend(value.values())
+        elif isinstance(value, str):
+            signs += len(value)
+        of_count(seen)
+        of_length(signs)
+    return seen
+
+
+def of_count(number: int) -> None:
+    """Raise `SecurityError` where a list holds too much."""
+    if number > MOST:
+        raise SecurityError(f"a list of more than {MOST:,} values is too long")
+
+
+def of_length(length: int) -> None:
+    """Raise `SecurityError` where a text would be too long."""
+    if length > LONGEST:
+        raise SecurityError(f"a text of {length:,} signs is too long")
+
+
+def of_figures(number: int) -> None:
+    """Raise `SecurityError` where a whole number is too large."""
+    if number.bit_length() > _FIGURES:
+        raise SecurityError("a number of more than a thousand figures is too large")
+
+
+def bounded_template(parsed: nodes.Template) -> nodes.Template:
+    """The same template with its loops counted, and its lists and its `~` held to a length."""
     for loop in parsed.find_all(nodes.For):
-        loop.iter = nodes.Filter(loop.iter, LOOPED, [], [], None, None, lineno=loop.lineno)
+        loop.iter = _filtered(loop.iter, LOOPED)
     for parent in list(parsed.find_all(nodes.Node)):
         for name, value in list(parent.iter_fields()):
-            if isinstance(value, nodes.Concat):
-                setattr(parent, name, _joined(value))
+            if isinstance(value, nodes.Node):
+                setattr(parent, name, _with_bounds(value))
             elif isinstance(value, list):
-                value[:] = [_joined(one) if isinstance(one, nodes.Concat) else one for one in value]
+                value[:] = [_with_bounds(one) if isinstance(one, nodes.Node) else one for one in value]
     return parsed
 
 
-def _joined(concat: nodes.Concat) -> nodes.Filter:
-    pieces = nodes.List(concat.nodes, lineno=concat.lineno)
-    return nodes.Filter(pieces, JOINED, [], [], None, None, lineno=concat.lineno)
+def _with_bounds(node: Any) -> Any:
+    if isinstance(node, nodes.Concat):
+        return _filtered(nodes.List(node.nodes, lineno=node.lineno), JOINED)
+    if isinstance(node, nodes.List | nodes.Dict) or (isinstance(node, nodes.Tuple) and node.ctx == "load"):
+        within = list(node.iter_child_nodes())
+        return node if all(isinstance(one, nodes.Const) for one in within) else _filtered(node, BUILT)
+    return node
+
+
+def _filtered(node: Any, name: str) -> nodes.Filter:
+    return nodes.Filter(node, name, [], [], None, None, lineno=node.lineno)
 
 
 def joined(pieces: Sequence[Any]) -> str:
     """What `~` makes of its sides."""
+    for piece in pieces:
+        shown(piece)
     of_length(sum(len(piece) for piece in pieces if isinstance(piece, str)))
     return markup_join(pieces)
 
@@ -80,66 +140,8 @@ def concat(pieces: Iterable[str]) -> str:
     return "".join(held)
 
 
-def of_length(length: int) -> None:
-    """Raise `SecurityError` where a text would be too long."""
-    if length > LONGEST:
-        raise SecurityError(f"a text of {length:,} signs is too long")
-
-
-def guard_call(called: Any, arguments: Sequence[Any]) -> None:
-    """Refuse methods of texts that would give something much longer than what they are given."""
-    called = getattr(called, "__wrapped__", called)  # Jinja puts its own function before `format`
-    held = getattr(called, "__self__", None)
-    if not isinstance(held, str):
-        return
-    guard_numbers(arguments)
-    match called.__name__, arguments:
-        case "replace", (str() as old, str() as new, *_):
-            of_length(len(held) + (held.count(old) if old else len(held) + 1) * len(new))
-        case "join", (list() | tuple() as pieces, *_):
-            of_length(len(held) * len(pieces) + sum(len(piece) for piece in pieces if isinstance(piece, str)))
-        case (("format" | "format_map"), _):
-            guard_format(held)
-
-
-def guard_numbers(arguments: Iterable[Any]) -> None:
-    """Refuse widths and counts that no page needs."""
-    for value in arguments:
-        if isinstance(value, int) and abs(value) > WIDEST:
-            raise SecurityError(f"{value:,} is more than a template may ask for")
-
-
-def guard_format(pattern: str) -> None:
-    """Refuse a pattern with a width of five figures or more, or with one from elsewhere."""
-    if _WIDTH.search(pattern) or "*" in pattern or re.search(r"\{[^{}]*:[^{}]*\{", pattern):
-        raise SecurityError("a width in a pattern of “format” is too large, or not a plain number")
-
-
-def guarded_filters(filters: dict[str, Callable[..., Any]]) -> dict[str, Callable[..., Any]]:
-    """The filters that can make much of little, each with its guard."""
-    guarded = {name: _with_guard(filters[name], guard_numbers) for name in _SIZED}
-    guarded["format"] = _with_guard(filters["format"], lambda given: guard_format(str(given[0])))
-    guarded["replace"] = _with_guard(filters["replace"], _guard_replace)
-    guarded["join"] = _with_guard(filters["join"], _guard_join)
-    return guarded
-
-
-def _with_guard(made: Callable[..., Any], guard: Callable[[Sequence[Any]], None]) -> Callable[..., Any]:
-    @wraps(made)  # Jinja's marks, such as that it wants the environment first, come along
-    def guarded(*arguments: Any, **named: Any) -> Any:
-        plain = arguments[1:] if hasattr(made, "jinja_pass_arg") else arguments
-        guard((*plain, *named.values()))
-        return made(*arguments, **named)
-
-    return guarded
-
-
-def _guard_replace(given: Sequence[Any]) -> None:
-    text, old, new = (str(value) for value in (*given, "", "")[:3])
-    of_length(len(text) + (text.count(old) if old else len(text) + 1) * len(new))
-
-
-def _guard_join(given: Sequence[Any]) -> None:
-    between = next((len(value) for value in given[1:] if isinstance(value, str)), 0)
-    if isinstance(given[0], list | tuple):
-        of_length(between * len(given[0]) + sum(len(piece) for piece in given[0] if isinstance(piece, str)))
+def shown(value: Any) -> Any:
+    """What a page shows of a value; a record has no words of its own, only its fields have."""
+    if is_dataclass(value) and type(value).__str__ is object.__str__ and not hasattr(value, "__html__"):
+        raise SecurityError("a record is put on the page as a whole; name the field that is meant")
+    return value

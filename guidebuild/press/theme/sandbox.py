@@ -18,8 +18,9 @@ from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.bounds import explain_error
 from guidebuild.press.engine.trees import find_inside
-from guidebuild.press.theme import limits
+from guidebuild.press.theme import guards, limits
 from guidebuild.shipped import on_disk, themes
 
 _HIGHEST_POWER = 64
@@ -151,19 +152,19 @@ class _Page(Template):
 
 class _ThemeEnvironment(ImmutableSandboxedEnvironment, _Telling):
     # A line of a template must not fill the memory: `"x" * 10**10`, `"%9999999999d" % 1`.
-    intercepted_binops = frozenset({"*", "**", "%", "+"})
+    intercepted_binops = frozenset({"*", "**", "%", "+", "//", "/", "-"})
     template_class = _Page
     concat = staticmethod(limits.concat)
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(**options)
+        super().__init__(**options, finalize=limits.shown)
         self.steps = limits.Steps()
-        self.filters.update(limits.guarded_filters(self.filters))
-        self.filters.update({limits.LOOPED: self.steps.each, limits.JOINED: limits.joined})
+        self.filters.update(guards.guarded_filters(self.filters, self.steps))
+        self.filters.update({limits.LOOPED: self.steps.each, limits.JOINED: limits.joined, limits.BUILT: self.steps.bounded})
         del self.globals["lipsum"]
 
     def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
-        return limits.bounded(super()._parse(source, name, filename))
+        return limits.bounded_template(super()._parse(source, name, filename))
 
     def join_path(self, template: str, parent: str) -> str:
         """The name of a template that another one includes, a step each."""
@@ -173,17 +174,24 @@ class _ThemeEnvironment(ImmutableSandboxedEnvironment, _Telling):
     def call(__self, __context: Context, __obj: Any, *args: Any, **kwargs: Any) -> Any:  # noqa: N805 - as Jinja, for any keyword
         """As Jinja calls, a step each."""
         __self.steps.take()
-        limits.guard_call(__obj, (*args, *kwargs.values()))
-        return super().call(__context, __obj, *args, **kwargs)
+        given = (*args, *kwargs.values())
+        guards.guard_call(__obj, given)
+        __self.steps.bounded(given)  # a macro has them all as one list
+        return __self.steps.bounded(super().call(__context, __obj, *args, **kwargs))
 
     def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
         """As Python does, with numbers; texts and lists are neither repeated nor filled in, and added up to some length only."""
         if operator == "+" and isinstance(left, str | list | tuple) and isinstance(right, str | list | tuple):
             limits.of_length(len(left) + len(right))
-            return super().call_binop(context, operator, left, right)
+            return self.steps.bounded(super().call_binop(context, operator, left, right))
         if not all(isinstance(side, int | float) for side in (left, right)) or (operator == "**" and abs(right) > _HIGHEST_POWER):
             raise SecurityError(f"“{operator}” is for numbers only, and not for large powers")
-        return super().call_binop(context, operator, left, right)
+        if all(isinstance(side, int) for side in (left, right)):
+            limits.of_figures(left)
+            limits.of_figures(right)
+            if operator == "**" and abs(left) > 1:
+                limits.of_count(left.bit_length() * abs(right))
+        return self.steps.bounded(super().call_binop(context, operator, left, right))
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """As Jinja decides, but at once for what pages ask most: a public field of one of our frozen records."""
@@ -195,4 +203,6 @@ class _ThemeEnvironment(ImmutableSandboxedEnvironment, _Telling):
 def _reason(error: Exception) -> str:
     if isinstance(error, TemplateNotFound):
         return f"there is no template “{error.name}” in the theme"
+    if isinstance(error, MemoryError | RecursionError):
+        return explain_error(error)
     return str(error) or type(error).__name__

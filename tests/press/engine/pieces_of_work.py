@@ -1,6 +1,7 @@
 """Functions that jobs of the tests name; in a module of their own, so that worker processes can import them."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from guidebuild.press.engine.problems import Problem
@@ -44,3 +45,30 @@ def fail_while_it_stands(payload: object) -> Made:
     if Path(payload).exists():
         raise ValueError("no room")
     return Made((b"made at last",))
+
+
+def surroundings(payload: object) -> Made:
+    """The names of what the process is told of the machine."""
+    return Made((" ".join(sorted(os.environ)).encode(),))
+
+
+def fill_memory(payload: object) -> Made:
+    return Made((b"x" * (64 * 2**30),))
+
+
+def work_on(payload: object) -> Made:
+    """Works without end where Python can be heard."""
+    while True:
+        pass
+
+
+def work_in_a_library(payload: object) -> Made:
+    """Works without end, as far as anyone would wait, where Python hears nothing."""
+    return Made((str(sum(range(10**12))).encode(),))
+
+
+def work_on_deaf(payload: object) -> Made:
+    """Works without end and takes no notice of errors."""
+    while True:
+        with suppress(Exception):
+            work_on(payload)

@@ -99,19 +99,19 @@ def find_changed(desk: Desk, before: dict[str, str], guide: Path) -> tuple[set[s
 
 
 PAGE, CARD, SHEETS, SCRIPT, PACK = {"make_page"}, {"make_card"}, {"render_key", "render_sheet"}, {"render_script"}, {"render_pack"}
-LIST, COPIES = {"make_checklist"}, {"make_copies"}
+LIST, COPIES, ROWS, POSTS = {"make_checklist"}, {"make_copies"}, {"render_index"}, {"render_posts"}
 NOTHING: set[str] = set()
-ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | {"draw_share"}
+ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | {"draw_share", "render_plan"}
 SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
-    "title": ("Beetles of a front yard", ALL, {"cards", "data", "posts", "scripts", "site"}),
+    "title": ("Beetles of a front yard", ALL, {"cards", "data", "site"}),
     "region": ("the street", PAGE | {"render_key"}, {"data"}),
     "description": ("Two beetles.", PAGE, {"data", "site"}),
     "languages": ("[en, es]", PAGE, {"site"}),
-    "address": ("https://street.example", PAGE | CARD | SHEETS, {"data", "posts", "site", "walks"}),
+    "address": ("https://street.example", PAGE | CARD | SHEETS | POSTS, {"data", "posts", "site", "walks"}),
     "publisher": ("The Street Group", PAGE | CARD, {"data", "site", "walks"}),
     "contact": ("street@street.example", PAGE, {"data"}),
     "licence": ("CC0-1.0", PAGE, {"data"}),
-    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST, {"data", "posts"}),
+    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS, {"data", "posts"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
@@ -122,12 +122,12 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "size beside": ("hand", CARD | {"render_sheet"}, NOTHING),
     "prints": ("[leaflet-a4]", COPIES | {"make_leaflet"}, {"cards"}),
     "print profile": ("shop.icc", NOTHING, NOTHING),
-    "greeting": ("Welcome.", SCRIPT, {"scripts"}),
-    "sign off": ("Sleep well.", SCRIPT, {"scripts"}),
-    "hashtags": ("[ladybirds]", NOTHING, {"posts"}),
-    "posts": ("[{name: tiny, characters: 90}]", NOTHING, {"posts"}),
-    "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT, {"scripts"}),
-    "pace": ("{syllables: 5}", SCRIPT, {"scripts"}),
+    "greeting": ("Welcome.", SCRIPT | ROWS, NOTHING),
+    "sign off": ("Sleep well.", SCRIPT | ROWS, NOTHING),
+    "hashtags": ("[ladybirds]", POSTS, {"posts"}),
+    "posts": ("[{name: tiny, characters: 90}]", POSTS, {"posts"}),
+    "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
+    "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
     "region box": ("51.1, -1.9, 51.9, -1.1", NOTHING, {"data"}),
     "dates": ("month first", NOTHING, NOTHING),
     "review after": ("1 month", NOTHING, NOTHING),

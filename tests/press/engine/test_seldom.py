@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
-from guidebuild.press.engine.crew import Batch, Crew, count_cores
+from guidebuild.press.engine.crew import Batch, Crew, Task, count_cores
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.problems import Problem, gather_failures
@@ -63,7 +63,7 @@ def test_a_crew_that_cannot_be_started_leaves_the_work_to_be_done_alone(monkeypa
 
     monkeypatch.setattr(ProcessPoolExecutor, "submit", broken_once)
     with Crew(2) as crew:
-        assert Batch(((double, "a"),), crew).given() == [Made((b"aa",))]
+        assert Batch((Task(double, "a", 60.0),), crew).given() == [Made((b"aa",))]
         assert crew.times_broken == 1
 
 

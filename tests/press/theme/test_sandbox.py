@@ -1,10 +1,12 @@
 """Templates that come with a guide can lay out pages and do nothing else."""
 
+import datetime as dt
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from guidebuild.press.engine.bounds import bounded_time
 from guidebuild.press.theme.sandbox import ThemeError, forget_templates, make_environment
 from guidebuild.words import Words
 
@@ -124,6 +126,75 @@ BLOWN_UP = {
     "countless slices": "{{ [1]|slice(10**9)|list }}",
     "powers upon powers": "{{ 9**(9**9) }}",
 }
+
+
+GROWING = "{% set n = namespace(t=['x']) %}{% for i in range(60) %}{% set n.t = STEP %}{% endfor %}"
+LISTS_BLOWN_UP = {
+    "nested lists printed": GROWING.replace("STEP", "[n.t, n.t]") + "{{ n.t }}",
+    "nested lists compared": GROWING.replace("STEP", "[n.t, n.t]") + "{{ n.t == [n.t, n.t] }}",
+    "nested lists as JSON": GROWING.replace("STEP", "[n.t, n.t]") + "{{ n.t|tojson }}",
+    "nested lists as text": GROWING.replace("STEP", "[n.t, n.t]") + "{{ n.t|string }}",
+    "nested lists laid out": GROWING.replace("STEP", "[n.t, n.t]") + "{{ n.t|pprint }}",
+    "nested tuples as keys": GROWING.replace("STEP", "(n.t, n.t)") + "{{ {n.t: 1} }}",
+    "nested mappings": GROWING.replace("STEP", "{'a': n.t, 'b': n.t}") + "{{ n.t }}",
+    "mappings of a call": GROWING.replace("STEP", "dict(a=n.t, b=n.t)") + "{{ n.t }}",
+    "rows of a filter": GROWING.replace("STEP", "[n.t]|batch(2, n.t)|list") + "{{ n.t }}",
+    "rows of a loop": GROWING.replace("{% set n.t = STEP %}", "{% for r in [n.t]|batch(2, n.t) %}{% set n.t = r %}{% endfor %}")
+    + "{{ n.t }}",
+    "arguments of a macro": "{% macro m() %}{{ m(varargs, varargs) }}{% endmacro %}{{ m(1, 2) }}",
+    "lists in a sum": GROWING.replace("STEP", "[n.t, n.t]|sum(start=[])"),
+    "texts in a list": "{% set t = 'x'.ljust(9999).ljust(9999)|replace('x', 'y') %}{{ [t|center(9000)]|batch(9999, t)|list }}",
+    "letters as a list": DOUBLED.replace("range(60)", "range(22)").replace("STEP", "n.t + n.t") + "{{ n.t|list|length }}",
+    "letters in groups": GROWING.replace("STEP", "n.t|list + n.t|list") + "{{ n.t|groupby('real')|list }}",
+    "all that differ": GROWING.replace("STEP", "n.t + n.t") + "{{ n.t|unique|list }}",
+    "a long range": "{% set n = namespace(t=range(90000)|list) %}{% for i in range(9) %}{% set n.t = n.t + n.t %}{% endfor %}",
+    "a cycler of cyclers": GROWING.replace("STEP", "[cycler(n.t, n.t).next(), n.t]"),
+    "tabs of tabs": DOUBLED.replace("'xx'", "'\\t'").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ n.t.expandtabs(9999) }}",
+    "indents of lines": DOUBLED.replace("'xx'", "'\\n'").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ n.t|indent(9999, true, true) }}",
+    "a long text between letters": DOUBLED.replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ 'abcdefghijklmnopqrstuvw'|join(n.t) }}",
+    "a range joined": DOUBLED.replace("range(60)", "range(20)").replace("STEP", "n.t + n.t") + "{{ range(9999)|map('string')|join(n.t) }}",
+    "a pattern of many fields": DOUBLED.replace("'xx'", "'{0:>9999}'").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ n.t.format(1) }}",
+    "a pattern of the words": DOUBLED.replace("'xx'", "'{a}'").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ _(n.t, a=n.t) }}",
+    "a wide number": "{{ '{x:3000000000d}'.format(x=1) }}",
+    "a number squared": "{% set n = namespace(t=99) %}{% for i in range(60) %}{% set n.t = n.t * n.t %}{% endfor %}",
+    "a number read": DOUBLED.replace("'xx'", "'f'").replace("range(60)", "range(23)").replace("STEP", "n.t + n.t")
+    + "{{ n.t|int(0, 16) // 3 }}",
+    "rounding to nowhere": "{{ 1.5|round(10**9, 'ceil') }}",
+    "links in a long text": DOUBLED.replace("'xx'", "'www.a.org ('").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ n.t|urlize }}",
+    "tags in a long text": DOUBLED.replace("'xx'", "'<!---->'").replace("range(60)", "range(20)").replace("STEP", "n.t + n.t")
+    + "{{ n.t|striptags }}",
+}
+REFUSED = {
+    "letters changed for texts": "{{ 'x'.translate({120: 'y'}) }}",
+    "a text as bytes": "{{ 'x'.encode() }}",
+    "a day filled up": "{{ day.strftime('%0999999999d') }}",
+    "a whole record": "{{ view }}",
+    "whole records in a text": "{{ view|string }}",
+    "a macro that calls itself": "{% macro m(n) %}{{ m(n) }}{% endmacro %}{{ m(1) }}",
+    "a list in itself": "{% set n = namespace(t=[]) %}{% for i in range(3000) %}{% set n.t = [n.t] %}{% endfor %}{{ n.t }}",
+}
+
+
+@pytest.mark.parametrize("attack", LISTS_BLOWN_UP)
+def test_lists_numbers_and_patterns_are_never_blown_up(theme: Path, attack: str) -> None:
+    with (
+        bounded_time(8, in_a_worker=False),
+        pytest.raises(ThemeError, match=r"^theme/card/page.html:1: .*(too long|too large|may ask for|numbers only|never ends|without end)"),
+    ):
+        render(theme, LISTS_BLOWN_UP[attack], _=Words("en"))
+
+
+@pytest.mark.parametrize("attack", REFUSED)
+def test_what_no_page_needs_is_refused(theme: Path, attack: str) -> None:
+    told = r"is not for templates|as a whole; name the field|without end"
+    with bounded_time(8, in_a_worker=False), pytest.raises(ThemeError, match=rf"^theme/card/page.html:1: .*({told})"):
+        render(theme, REFUSED[attack], view=View(), day=dt.date(2026, 5, 1))
 
 
 @pytest.mark.parametrize("attack", BLOWN_UP)

@@ -8,7 +8,7 @@ from pathlib import Path
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
-from guidebuild.press.outputs.cards.booklet import render_booklet
+from guidebuild.press.outputs.cards.booklet import first_species_page, render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
@@ -125,6 +125,11 @@ def bind_booklet(work: BookletWork) -> Made:
     except NoRoomError as error:
         return Made((made.pdf,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
     return Made((made.pdf, sheets), made.problems)
+
+
+def count_front_pages(work: BookletWork) -> Made:
+    """The number of a booklet's first species page, in figures."""
+    return Made((str(first_species_page(work.view, work.look.format, work.look.theme_folders)).encode(),))
 
 
 def _print_card(work: CardWork) -> CardResult:

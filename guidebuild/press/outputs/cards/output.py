@@ -24,7 +24,7 @@ from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 
 __all__ = ["Printing", "publish_cards"]
-DECK = Craft("deck", "decks", cost=500.0)
+DECK = Craft("deck", "decks", cost=500.0, seconds=300.0)
 
 
 def publish_cards(printing: Printing) -> None:

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from guidebuild.fieldwork.sale import make_sellable
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.cards.booklet import first_species_page
-from guidebuild.press.outputs.cards.jobs import BookletWork, CardWork, LeafletWork, bind_booklet, make_leaflet, make_plate, make_shop_card
+from guidebuild.press.engine.store import Made
+from guidebuild.press.outputs.cards.jobs import (
+    BookletWork,
+    CardWork,
+    LeafletWork,
+    bind_booklet,
+    count_front_pages,
+    make_leaflet,
+    make_plate,
+    make_shop_card,
+)
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
@@ -23,7 +32,7 @@ from guidebuild.views.cards.printed import booklet_view, leaflet_views
 _SHOP_BLEED = 3.0
 PLATE = Craft("plate", "plates", cost=150.0)
 LEAFLET = Craft("leaflet", "leaflets", cost=400.0)
-BOOKLET = Craft("booklet", "booklets", cost=1500.0)
+BOOKLET = Craft("booklet", "booklets", cost=1500.0, seconds=300.0)
 
 
 def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: frozenset[str]) -> None:
@@ -100,14 +109,21 @@ def _publish_leaflets(printing: Printing, _: Sequence[CardView], sheet: Format) 
 
 def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) -> None:
     view, paper = booklet_view(printing.guide), paper_named(printing.guide.settings.paper)
-    start = first_species_page(view, leaf, printing.theme)
+    counting = BookletWork(view, (), (), printing.look(leaf), paper)
+    counted = [result.made.parts for result in printing.maker.make_each([_booklet_piece(printing, count_front_pages, counting, ("",))])]
+    start = next((int(parts[0]) for parts in counted if parts), 0)
+    if not start:
+        return  # why was told
     plates = _make_plates(printing, view.cards, leaf, {card.id: number for number, card in enumerate(view.cards, start=start)})
     pages = tuple((account, page) for account, plate in plates.items() if (page := printing.files.find(plate.paths[0])))
     shown = printing.shown_on(view.cards, plate_pixels(leaf))
     pictures = tuple(dict.fromkeys(picture for pictures in shown.values() for picture in pictures))
     work = BookletWork(view, pages, pictures, printing.look(leaf), paper)
-    job = printing.maker.job(BOOKLET, bind_booklet, work, where="booklet")
-    printing.maker.make([Piece(job, ("booklet.pdf", f"booklet-{paper.id}.pdf"))])
+    printing.maker.make([_booklet_piece(printing, bind_booklet, work, ("booklet.pdf", f"booklet-{paper.id}.pdf"))])
+
+
+def _booklet_piece(printing: Printing, make: Callable[[BookletWork], Made], work: BookletWork, paths: tuple[str, ...]) -> Piece:
+    return Piece(printing.maker.job(BOOKLET, make, work, where="booklet"), paths)
 
 
 def _publish_cards(printing: Printing, cards: Sequence[CardView], card_format: Format) -> None:

@@ -13,19 +13,21 @@ from icalendar import Calendar, Event
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.outputs.posts.pages import PlanWork, PostsWork, render_plan, render_posts
 from guidebuild.press.outputs.posts.pictures import PostPictures, render_pictures
 from guidebuild.press.photos.copies import Focus, Recipe
 from guidebuild.press.photos.info import picture_info
 from guidebuild.press.photos.jobs import PICTURE, recipe_for
 from guidebuild.press.photos.maker import PictureMaker
-from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.posts.posts import Crop, PostView, post_views
 from guidebuild.views.posts.week_plan import WeekPlanView, week_plan
 from guidebuild.words import words
 
+PAGE = Craft("page", "pages", cost=10.0)
 WIDTH = 1080
 """Pixels across of a posted picture."""
 MARGIN = 0.04
@@ -66,7 +68,18 @@ def publish_posts(  # noqa: PLR0913 - what it depends on, each by its name
             files.add(f"{post.account}/{name}", text.encode())
         problems.tell(*map(_problem, post.findings))
     named = {account: tuple(PurePosixPath(path).name for path in piece.paths) for account, piece in pieces.items()}
-    _publish_pages(guide, files, posts, named, theme, today)
+    plan, settings = week_plan(guide, today), guide.settings
+    told = PostsWork(settings.title, settings.language, posts, tuple(named.items()), theme)
+    maker.make(
+        [
+            Piece(maker.job(PAGE, render_posts, told, where="page posts/index.html"), ("index.html",)),
+            Piece(
+                maker.job(PAGE, render_plan, PlanWork(settings.title, plan, settings.language, theme), where="page posts/plan.html"),
+                ("plan.html",),
+            ),
+        ]
+    )
+    files.add("plan.ics", plan_calendar(plan, settings.address))
     publish_beside(guide, files, maker, theme=theme, names=("posts/posts.css",))
 
 
@@ -147,26 +160,6 @@ def _texts(post: PostView) -> Mapping[str, str]:
     if post.photo:
         texts |= {"alt.txt": post.alt + "\n", "credit.txt": post.credit + "\n"}
     return texts
-
-
-def _publish_pages(  # noqa: PLR0913, PLR0917 - what two templates show
-    guide: Published,
-    files: Files,
-    posts: tuple[PostView, ...],
-    named: Mapping[str, tuple[str, ...]],
-    theme: tuple[Path, ...],
-    today: dt.date,
-) -> None:
-    plan = week_plan(guide, today)
-    templates = make_environment(theme)
-    settings = guide.settings
-    say = words(settings.language)
-    shared = {"guide": settings.title, "language": settings.language, "_": say}
-    page = templates.get_template("posts/index.html").render(posts=posts, pictures=named, **shared)
-    files.add("index.html", page.encode())
-    page = templates.get_template("posts/plan.html").render(plan=plan, date=say.date, **shared)
-    files.add("plan.html", page.encode())
-    files.add("plan.ics", plan_calendar(plan, settings.address))
 
 
 def plan_calendar(plan: WeekPlanView, address: str) -> bytes:

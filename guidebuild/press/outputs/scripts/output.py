@@ -11,7 +11,7 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
-from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, index_row, render_index, render_script
+from guidebuild.press.outputs.scripts.pages import ENDINGS, IndexWork, ScriptWork, index_row, render_index, render_script
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.working_pages import publish_beside
@@ -19,6 +19,7 @@ from guidebuild.views.scripts.script import ScriptView, make_script_views
 from guidebuild.words import count_of
 
 SCRIPT = Craft("script", "scripts", cost=400.0)
+INDEX = Craft("page", "pages", cost=10.0)
 _BESIDE = ("scripts/script.css", "scripts/screen.css", "scripts/prompter.js")
 
 
@@ -37,8 +38,8 @@ def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
         return Piece(job, tuple(f"{script.id}{ending}" for ending in ENDINGS))
 
     maker.make(map(piece, scripts))
-    rows = [index_row(script) for script in scripts]
-    files.add("index.html", render_index(rows, guide=guide.settings.title, language=guide.settings.language, theme_folders=theme))
+    index = IndexWork(tuple(map(index_row, scripts)), guide.settings.title, guide.settings.language, theme)
+    maker.make([Piece(maker.job(INDEX, render_index, index, where="page scripts/index.html"), ("index.html",))])
     publish_beside(guide, files, maker, theme=theme, names=_BESIDE)
     _tell_of_drafts(scripts, problems)
 

@@ -41,6 +41,16 @@ class IndexRow:
     drafted: bool
 
 
+@dataclass(frozen=True, slots=True)
+class IndexWork:
+    """What the list of scripts needs."""
+
+    rows: tuple[IndexRow, ...]
+    guide: str
+    language: str
+    theme_folders: tuple[Path, ...]
+
+
 ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt", "-chapters.txt")
 """What `render_script` makes, in this order, behind the script's id."""
 
@@ -68,10 +78,11 @@ def _list_credits(script: ScriptView) -> str:
     return "\n".join((words(script.language)("Pictures"), *script.credits, "")) if script.credits else ""
 
 
-def render_index(rows: Sequence[IndexRow], *, guide: str, language: str, theme_folders: tuple[Path, ...]) -> bytes:
+def render_index(work: IndexWork) -> Made:
     """The list of all scripts with their lengths."""
-    template = make_environment(theme_folders).get_template("scripts/index.html")
-    return template.render(scripts=rows, guide=guide, language=language, clock=write_clock, _=words(language)).encode()
+    template = make_environment(work.theme_folders).get_template("scripts/index.html")
+    say = words(work.language)
+    return Made((template.render(scripts=work.rows, guide=work.guide, language=work.language, clock=write_clock, _=say).encode(),))
 
 
 def index_row(script: ScriptView) -> IndexRow:

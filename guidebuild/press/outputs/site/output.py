@@ -25,7 +25,7 @@ from guidebuild.views.site.field import field_parts
 from guidebuild.views.site.page import PageNote, PageView
 from guidebuild.views.site.pages import site_pages
 
-PAGE = Craft("page", "pages", cost=4.0)
+PAGE = Craft("page", "pages", cost=4.0, seconds=20.0)
 SHARE = Craft("share picture", "share pictures", cost=40.0)
 
 

@@ -1,0 +1,69 @@
+"""What a piece of work may take, and what a process is told that fills in templates of a guide's own."""
+
+import os
+import time
+from pathlib import Path
+
+import pytest
+
+from guidebuild.press.engine.crew import Crew
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.jobs import AnyJob, Craft, Job, begin_job, run_jobs
+from guidebuild.press.engine.store import Store
+from tests.press.engine import pieces_of_work
+
+QUICK = Craft("page", "pages", cost=5.0, seconds=1.0)
+HERE = str(os.getpid()).encode()
+
+
+def job(name: str, payload: object = 1, craft: Craft = QUICK) -> AnyJob:
+    return Job(craft, getattr(pieces_of_work, name), payload, f"accounts/{name}", digest(name, payload))
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_a_confined_crew_does_everything_in_its_own_processes(tmp_path: Path, workers: int) -> None:
+    store = Store(tmp_path)
+    with Crew(workers, confined=True) as crew:
+        (little,) = run_jobs([job("process")], store, crew)
+        begun = begin_job(job("process"), crew)()
+    assert HERE not in {little.made.parts[0], begun.made.parts[0]}
+
+
+def test_what_the_store_has_lost_meanwhile_is_made_by_the_confined_crew_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    store = Store(tmp_path)
+    monkeypatch.setattr(store, "has", lambda key: True)
+    with Crew(1, confined=True) as crew:
+        (made,) = run_jobs([job("process")], store, crew)
+        assert made.made.parts[0] != HERE
+
+
+def test_a_confined_process_is_told_nothing_of_the_machine(tmp_path: Path) -> None:
+    assert "PATH" in os.environ
+    with Crew(1, confined=True) as crew:
+        (told,) = run_jobs([job("surroundings")], Store(tmp_path), crew)
+    names = set(told.made.parts[0].decode().split())
+    assert not [name for name in names if not name.startswith(("LANG", "LC_", "T", "FONTCONFIG_", "SOURCE_DATE_EPOCH", "PYTHONHASHSEED"))]
+
+
+@pytest.mark.parametrize("name", ["work_on", "work_in_a_library", "work_on_deaf"])
+def test_what_takes_too_long_is_given_up_and_named_with_the_time(tmp_path: Path, name: str) -> None:
+    begun = time.monotonic()
+    with Crew(1, confined=True) as crew:
+        results = list(run_jobs([job("double", 1), job(name), job("double", 2)], Store(tmp_path), crew))
+    assert time.monotonic() - begun < 60
+    assert [str(p) for r in results for p in r.made.problems] == [f"accounts/{name}: the page could not be made (it took more than 1 s)"]
+    assert [result.made.parts for result in results] == [(b"11",), (), (b"22",)]
+
+
+def test_our_own_templates_have_ten_times_as_long_in_any_process(tmp_path: Path) -> None:
+    craft = Craft("card", "cards", cost=5.0, seconds=0.1)
+    with Crew(1) as crew:
+        (told,) = run_jobs([job("work_on", craft=craft)], Store(tmp_path), crew)
+    assert str(told.made.problems[0]) == "accounts/work_on: the card could not be made (it took more than 1 s)"
+
+
+def test_a_confined_process_cannot_fill_the_memory(tmp_path: Path) -> None:
+    pytest.importorskip("resource")
+    with Crew(1, confined=True) as crew:
+        (told,) = run_jobs([job("fill_memory")], Store(tmp_path), crew)
+    assert str(told.made.problems[0]) == "accounts/fill_memory: the page could not be made (it needed more memory than it may have)"
