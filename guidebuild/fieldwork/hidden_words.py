@@ -34,3 +34,11 @@ def _pieces(content: bytes) -> Iterator[str]:
         yield from (run[0].decode(encoding, "ignore") for run in wide.finditer(content))
     if is_short and b"\x00" not in content:  # letters beyond those, where each is two bytes
         yield from (content[start:].decode(encoding, "ignore") for encoding in _WIDE for start in (0, 1))
+
+
+def read_value(value: bytes) -> Iterator[str]:
+    """One value that a picture carries, in each encoding that it may be in: a comment may begin with eight letters that name its own."""
+    yield value.decode("utf-8", "ignore")
+    yield value.decode("latin-1")
+    if len(value) <= _SHORT:
+        yield from (value.decode(encoding, "ignore") for encoding in _WIDE)

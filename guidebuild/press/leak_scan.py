@@ -6,26 +6,34 @@ or a small preview inside a picture is a leak in any guide, whether or not it ha
 
 from __future__ import annotations
 
+import base64
 import io
-import zipfile
+import re
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from urllib.parse import unquote
 
 import pikepdf
 import pypdfium2
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
+from guidebuild.fieldwork.hidden_words import BREAK, read_bytes, read_value
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.info import FORMATS, UNREADABLE
+from guidebuild.press.picture_pieces import carried_pieces
+from guidebuild.press.unpack import DEEPEST, CannotUnpackError, is_packed, unpack
 
 CODE = "leak"
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff", ".heic", ".bmp"}
-_FONTS = {".woff", ".woff2", ".ttf", ".otf"}  # packaged with the tool, not made from the guide
+_PICTURE_HEADS = (b"\xff\xd8\xff", b"\x89PNG\r\n", b"GIF8", b"II*\x00", b"MM\x00*")
+_FONT_HEADS = (b"wOFF", b"wOF2", b"OTTO", b"ttcf", b"true", b"\x00\x01\x00\x00")  # packaged with the tool, not made from the guide
+_EMBEDDED = re.compile(r"data:[\w/+.-]*(?:;[\w=.-]+)*;base64,([\w+/=\s%-]+)")
 _MEND = "Mend the text or picture it comes from; nothing was published."
+_PICTURE_BRANDS = {b"avif", b"avis", b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 _THUMBNAIL_OFFSET = 0x0201
 
 
@@ -40,18 +48,39 @@ class LeakWork:
 
 def file_leaks(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
     """The leaks of one file: its name, its text, and what travels inside it. Depends on nothing but its arguments."""
+    yield from _leaks_of(name, content, secrets, 0)
+
+
+def _leaks_of(name: str, content: bytes, secrets: Secrets, depth: int) -> Iterator[Problem]:
     yield from (_problem(name, leak, "") for leak in names_in(name.replace("/", " / "), secrets))
-    suffix = PurePosixPath(name).suffix.lower()
-    if suffix in _FONTS:
+    if content.startswith(_FONT_HEADS):
         return
-    if suffix in _PICTURES:
+    if PurePosixPath(name).suffix.lower() in _PICTURES or content.startswith(_PICTURE_HEADS) or _is_boxed_picture(content):
         yield from _picture(name, content, secrets)
     elif content.startswith(b"%PDF"):
-        yield from _pdf(name, content, secrets)
-    elif zipfile.is_zipfile(io.BytesIO(content)):
-        yield from _archive(name, content, secrets)
+        yield from _pdf(name, content, secrets, depth)
+    elif is_packed(content):
+        yield from _archive(name, content, secrets, depth)
     else:
-        yield from _text(name, _decoded(content), secrets)
+        text = _decoded(content)
+        yield from _text(name, text, secrets)
+        yield from _embedded(name, text, secrets, depth)
+
+
+def _is_boxed_picture(content: bytes) -> bool:
+    return (content[:4] == b"RIFF" and content[8:12] == b"WEBP") or (content[4:8] == b"ftyp" and content[8:12] in _PICTURE_BRANDS)
+
+
+def _embedded(name: str, text: str, secrets: Secrets, depth: int) -> Iterator[Problem]:
+    """Files that stand in a text themselves, as addresses that begin with `data:`."""
+    if ";base64," not in text or depth >= DEEPEST:
+        return
+    for number, held in enumerate(_EMBEDDED.finditer(text), 1):
+        try:
+            content = base64.b64decode(unquote(held[1]), validate=False)
+        except ValueError:
+            continue
+        yield from _leaks_of(f"{name}/embedded-{number}", content, secrets, depth + 1)
 
 
 def look_through(work: LeakWork) -> Made:
@@ -70,20 +99,28 @@ def _text(name: str, text: str, secrets: Secrets, part: str = "") -> Iterator[Pr
 
 
 def _decoded(content: bytes) -> str:
-    """Text of whatever encoding; bytes that are no text still show names written in plain letters."""
+    """Text of whatever encoding; of bytes that are no text, such as a recording, the words that stand in them."""
     if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return content.decode("utf-16", errors="replace")
+    if b"\x00" in content:
+        return read_bytes(content)
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
         return content.decode("latin-1")
 
 
-def _archive(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
-    with zipfile.ZipFile(io.BytesIO(content)) as archive:
-        yield from _text(name, _decoded(archive.comment), secrets, "comment")
-        for member in archive.infolist():
-            yield from file_leaks(f"{name}/{member.filename}", archive.read(member), secrets)
+def _archive(name: str, content: bytes, secrets: Secrets, depth: int) -> Iterator[Problem]:
+    try:
+        if depth >= DEEPEST:
+            raise CannotUnpackError("too many archives in one another")
+        for member, held in unpack(content):
+            if member:
+                yield from _leaks_of(f"{name}/{member}", held, secrets, depth + 1)
+            else:
+                yield from _text(name, _decoded(held), secrets, "comment")
+    except CannotUnpackError as trouble:
+        yield Problem(CODE, name, f"The archive cannot be looked through ({trouble}), so it is held back. {_MEND}")
 
 
 def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Iterator[Problem]:
@@ -103,7 +140,10 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
         yield Problem(CODE, where, f"The picture cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
         return
     reported = set()
-    for leak in (*leaks_in("\n".join(texts), secrets), *names_in_bytes(content, secrets)):
+    for leak in (
+        *leaks_in(BREAK.join(texts), secrets),
+        *(leak for piece in carried_pieces(content) for leak in names_in_bytes(piece, secrets)),
+    ):
         if (leak.place, leak.found) not in reported:
             reported.add((leak.place, leak.found))
             yield _problem(name, leak, f"{part}, inside the picture".strip(", "))
@@ -114,24 +154,38 @@ def _words_of(picture: Image.Image, exif: Image.Exif) -> list[str]:
     values: list[object] = [*exif.values(), *exif.get_ifd(ExifTags.IFD.Exif).values(), *picture.info.values()]
     iptc = IptcImagePlugin.getiptcinfo(picture) if isinstance(picture, ImageFile.ImageFile) else None
     values += [piece for held in (iptc or {}).values() for piece in (held if isinstance(held, list) else [held])]
-    return [_decoded(value) if isinstance(value, bytes) else value for value in values if isinstance(value, (bytes, str))]
+    held = (read_value(value) if isinstance(value, bytes) else [value] for value in values if isinstance(value, (bytes, str)))
+    return [text for texts in held for text in texts]
 
 
-def _pdf(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
-    """Every string of every object (titles, bookmarks, links, descriptions), attachments, page text, embedded pictures."""
+def _pdf(name: str, content: bytes, secrets: Secrets, depth: int) -> Iterator[Problem]:
+    """A PDF in all its pieces; words of its streams that no reader sees are told only where nothing else tells them."""
     try:
         with pikepdf.open(io.BytesIO(content)) as document:
-            strings: list[str] = []
-            for thing in document.objects:
-                strings += _strings(thing)
-                yield from _pdf_stream(name, thing, secrets)
-            yield from _text(name, "\n".join(strings), secrets, "unseen text")
-            for file, attached in document.attachments.items():
-                yield from file_leaks(f"{name}/{file}", attached.get_file().read_bytes(), secrets)
-        if secrets:
-            yield from _pdf_pages(name, content, secrets)
+            told = [*_pdf_objects(name, document, secrets, depth), *(_pdf_pages(name, content, secrets) if secrets else ())]
+            yield from told
+            known = {problem.message for problem in told}
+            unseen = [names_in_bytes(_read_stream(thing), secrets) for thing in document.objects if secrets and _has_unseen_words(thing)]
     except (pikepdf.PdfError, *UNREADABLE) as trouble:
         yield Problem(CODE, name, f"The PDF cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
+        return
+    if content.count(b"%%EOF") > 1:  # what was crossed out in a later version still stands in the file
+        unseen.append(names_in_bytes(content, secrets))
+    for problem in (_problem(name, leak, "unseen words") for leaks in unseen for leak in leaks):
+        if problem.message not in known:
+            known.add(problem.message)
+            yield problem
+
+
+def _pdf_objects(name: str, document: pikepdf.Pdf, secrets: Secrets, depth: int) -> Iterator[Problem]:
+    """Every string of every object (titles, bookmarks, links, descriptions), attachments, embedded pictures."""
+    strings: list[str] = []
+    for thing in document.objects:
+        strings += _strings(thing)
+        yield from _pdf_stream(name, thing, secrets)
+    yield from _text(name, "\n".join(strings), secrets, "unseen text")
+    for file, attached in document.attachments.items():
+        yield from _leaks_of(f"{name}/{file}", attached.get_file().read_bytes(), secrets, depth + 1)
 
 
 def _pdf_pages(name: str, content: bytes, secrets: Secrets) -> Iterator[Problem]:
@@ -166,3 +220,18 @@ def _pdf_stream(name: str, thing: pikepdf.Object, secrets: Secrets) -> Iterator[
         yield from _text(name, _decoded(thing.read_bytes()), secrets, "metadata")
     if thing.get("/Subtype") == "/Image" and "/DCTDecode" in repr(thing.get("/Filter")):
         yield from _picture(name, thing.read_raw_bytes(), secrets, "a picture in it")
+
+
+def _has_unseen_words(thing: pikepdf.Object) -> bool:
+    """Whether an object is a stream that may hold words and is looked at in no other way: no picture, typeface, attachment or table."""
+    if not isinstance(thing, pikepdf.Stream) or "/Length1" in thing:
+        return False
+    kinds = {str(thing.get("/Type")), str(thing.get("/Subtype"))}
+    return not kinds & {"/Metadata", "/Image", "/Type1C", "/CIDFontType0C", "/OpenType", "/EmbeddedFile", "/ObjStm", "/XRef"}
+
+
+def _read_stream(stream: pikepdf.Object) -> bytes:
+    try:
+        return stream.read_bytes()
+    except pikepdf.PdfError:  # packed in a way that is for pictures only
+        return stream.read_raw_bytes()
