@@ -32,6 +32,8 @@ class _Letters(dict[int, str]):
     def __missing__(self, code: int) -> str:
         small = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", chr(code)).casefold())
         bare = _UNSEEN.sub("", small).translate(_ALIKE)
+        if len(bare) > 1 and unicodedata.category(chr(code)).startswith("S"):
+            bare = ""  # `™` stands beside a name and is no letter of it, as `Ⓦ` is
         self[code] = "".join(str(figure) if (figure := unicodedata.decimal(sign, None)) is not None else sign for sign in bare)
         return self[code]
 

@@ -38,15 +38,14 @@ def is_everyday(name: str) -> bool:
 
 
 def _is_ordinary(guide: Guide, ident: str) -> bool:
-    """Whether an id is made of words of every day, or is a word that the guide's own texts use."""
+    """Whether an id is made of words of every day, or of words that the guide's own texts use like that."""
     words = _WORD.findall(ident.casefold())
-    if all(word.isdecimal() or _is_known(word) for word in words):
-        return True
-    return len(words) == 1 and _is_used(guide, words[0])
+    return all(word.isdecimal() or _is_known(word) for word in words) or _is_used(guide, words)
 
 
-def _is_used(guide: Guide, word: str) -> bool:
-    used = re.compile(rf"(?<![\w-]){re.escape(word)}(?![\w-])")
+def _is_used(guide: Guide, words: list[str]) -> bool:
+    """Whether words stand in a sentence of the guide in small letters, side by side."""
+    used = re.compile(rf"(?<![\w-]){'[ -]'.join(map(re.escape, words))}(?![\w-])")
     return any(" " in text.text and not isinstance(text.record, Place) and used.search(text.text) for text in find_texts(guide))
 
 

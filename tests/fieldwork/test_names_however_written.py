@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import time
 from collections import Counter
 from dataclasses import replace
 
 import pytest
 
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.fieldwork.name_finder import make_finder
 from tests.fieldwork.invented import PLACES, guide
 from tests.fieldwork.writings import write_name
 
@@ -57,3 +59,20 @@ def test_each_name_is_written_in_two_hundred_ways_and_nearly_all_are_found(name:
     not_found, ways = find_missed(name)
     assert ways >= 200
     assert len(not_found) <= ways / 50, not_found
+
+
+def test_fifty_names_are_looked_for_in_the_time_of_one() -> None:
+    text = "<p>At the ford we met a hundred people, all of <b>them</b> with nets — and none with a boat.</p>\n" * 3000
+
+    def seconds(names: int) -> float:
+        finder = make_finder(
+            tuple((n, f"{chr(97 + n % 26)}ithy{chr(97 + n // 26)} {['hollow', 'bank', 'mill', 'fen'][n % 4]}") for n in range(names))
+        )
+        taken = []
+        for _ in range(7):
+            start = time.process_time()
+            assert not finder.search(text)
+            taken.append(time.process_time() - start)
+        return min(taken)
+
+    assert seconds(50) <= 1.5 * seconds(1)  # 1.1 on a quiet machine
