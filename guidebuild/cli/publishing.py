@@ -22,11 +22,18 @@ from guidebuild.press.preview.server import Drawn, Note
 from guidebuild.press.publish import MILD, Publication, Wishes, expect_much, find_unchanged, publish
 from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
+from guidebuild.press.theme.trust import trust_theme
 from guidebuild.session import open_session, today
 from guidebuild.terminal import make_console
 from guidebuild.terminal.publishing import print_published, print_verified
 
 PREVIEWED = "preview"
+_TRUST = click.option(
+    "--trust-theme",
+    "trust",
+    is_flag=True,
+    help="Let the scripts of the guide's own theme run, as they are now; asked once for each change.",
+)
 _KNOWN = [output.name for output in OUTPUTS]
 
 
@@ -38,9 +45,19 @@ _KNOWN = [output.name for output in OUTPUTS]
 @click.option("--anew", is_flag=True, help="Make everything again and trust nothing that was stored.")
 @click.option("--verify", is_flag=True, help="Make nothing: read every published byte back and say what differs.")
 @click.option("--anyway", is_flag=True, help="Take away what has errors or is no longer made, and list it; without it that stays.")
+@_TRUST
 @FAIL_ON
 def make(  # noqa: PLR0913 - the options, each by its name
-    words: tuple[str, ...], workers: int | None, *, quiet: bool, high_contrast: bool, anew: bool, verify: bool, anyway: bool, fail_on: str
+    words: tuple[str, ...],
+    workers: int | None,
+    *,
+    quiet: bool,
+    high_contrast: bool,
+    anew: bool,
+    verify: bool,
+    anyway: bool,
+    trust: bool,
+    fail_on: str,
 ) -> int:
     """Publish the guide, all of it or some outputs, into its folder published/."""
     outputs = tuple(word for word in words if word in _KNOWN)
@@ -50,6 +67,8 @@ def make(  # noqa: PLR0913 - the options, each by its name
     folder = Path(folders[0] if folders else ".")
     if verify:
         return FINE if print_verified(make_console(quiet=quiet), verify_published(folder / "published")) else FOUND
+    if trust:
+        trust_theme(folder)
     wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
     published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
     print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
@@ -83,9 +102,12 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
 @click.command(epilog=example("guidebuild preview my_guide"))
 @GUIDE
 @click.option("--port", type=click.IntRange(0, 65535), help="A port of this machine; without it the first that is free.")
-def preview(folder: Path, port: int | None) -> None:
+@_TRUST
+def preview(folder: Path, port: int | None, *, trust: bool) -> None:
     """Show the pages on this machine and draw them anew while you write. Ctrl-C ends it."""
     open_session(folder)
+    if trust:
+        trust_theme(folder)
     place = folder / WORKSHOP / PREVIEWED
     out = make_console()
     out.print("Drawing the pages …")

@@ -13,6 +13,7 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, count_cores, import_ahead
+from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Progress
 from guidebuild.press.engine.kept_problems import KeptProblems
@@ -30,6 +31,7 @@ from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.table import OUTPUTS, Order, Output
 from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
+from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
 from guidebuild.views.posts.codes import POST_CODES
 
 _LOG = logging.getLogger(__name__)
@@ -90,7 +92,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
-    asked, look, problems = wishes or Wishes(), digest_look(folder), Problems()
+    asked, look, problems, closed = wishes or Wishes(), _digest_look(folder), Problems(), has_closed_theme(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
     # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
     crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
@@ -102,9 +104,10 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         kept_problems = KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}")
         bench = Workbench(store, crew, progress, problems, kept_problems)
         published = make_published(guide)
+        problems.tell(*tell_of_scripts(folder))
         for output in OUTPUTS:
             if output in chosen:
-                files = Files(staging, output.name, problems)
+                files = Files(staging, output.name, problems, close_page if closed else None)
                 pictures = PictureMaker(published, folder, bench, files)
                 maker, theme = Maker(bench, files), find_theme(folder)
                 _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
@@ -127,6 +130,10 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     return Publication(outcome, (*gather_failures(problems.all), *hindrance), leaks)
 
 
+def _digest_look(folder: Path) -> str:
+    return digest(digest_look(folder), has_closed_theme(folder))
+
+
 def _has_errors(problems: Problems, asked: Wishes) -> bool:
     return asked.checked.worst >= Level.ERROR.weight or any(problem.what not in MILD for problem in problems.all)
 
@@ -144,7 +151,7 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
     """
     refuse_links_out(folder)
     with Staging(wishes.place or folder / "published") as staging:
-        note = _last_run(digest_look(folder), folder, staging, today, wishes).recall() if staging.is_intact() else None
+        note = _last_run(_digest_look(folder), folder, staging, today, wishes).recall() if staging.is_intact() else None
         if note is None:
             return None
         for output in OUTPUTS:

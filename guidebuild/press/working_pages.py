@@ -10,6 +10,7 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.theme.sandbox import theme_file
 from guidebuild.press.theme.sign_font import sign_font
+from guidebuild.press.theme.trust import script_folders
 from guidebuild.press.theme.typefaces import FONT, font_css, font_work, make_font, signs_of
 
 
@@ -20,7 +21,7 @@ def publish_beside(guide: Published, files: Files, maker: Maker, *, theme: tuple
     files.add("fonts.css", font_css("swap").encode())
     files.add("signs.woff2", sign_font())
     for name in names:
-        files.add(name.rpartition("/")[2], theme_file(theme, name))
+        files.add(name.rpartition("/")[2], theme_file(script_folders(theme) if name.endswith(".js") else theme, name))
 
 
 def font_pieces(guide: Published, maker: Maker, folder: str) -> tuple[Piece, ...]:

@@ -141,6 +141,8 @@ ONLY_BY_MAKE = {
     "leak": "the last look at finished files; what can be known before is told by the rules on secret places",
     "name": "names of finished files",
     "store": "the disk",
+    "stays": "what a run with errors left",
+    "theme-scripts": "nothing is wrong with them; whoever publishes says yes or no",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",
     "few-pixels": "shows when a card is laid out",

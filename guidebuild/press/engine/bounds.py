@@ -12,6 +12,7 @@ import signal
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from types import FrameType
 
 from guidebuild.errors import SaidInOneLineError
@@ -41,6 +42,8 @@ class OverdueError(SaidInOneLineError):
 def confine_process() -> None:
     """Leave this process nothing to tell of its surroundings, and only so much memory. There is no way back."""
     kept = {name: value for name, value in os.environ.items() if name in _KEPT or name.startswith(_KEPT_ALL)}
+    # Fontconfig complains in the author's terminal where it knows no place for what it has found out about typefaces.
+    kept["XDG_CACHE_HOME"] = os.environ.get("XDG_CACHE_HOME") or str(Path("~/.cache").expanduser())
     os.environ.clear()
     os.environ.update(kept)
     if resource is not None:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.problems import NameRefusedError, Problem, Problems
 from guidebuild.press.engine.staging import Staging
 
+_PAGE = ".html"
+
 
 class Files:
     """The files of one output. All paths count from its folder."""
 
-    def __init__(self, staging: Staging, folder: str, problems: Problems) -> None:
+    def __init__(self, staging: Staging, folder: str, problems: Problems, close_page: Callable[[bytes], bytes] | None = None) -> None:
+        """`close_page` is put to every page before it is published, where scripts of the theme may not run."""
+        self._close_page = close_page
         self._staging = staging
         self._folder = folder
         self._problems = problems
@@ -21,13 +25,14 @@ class Files:
     def add(self, path: str, data: bytes, *, key: str | None = None, where: str = "") -> None:
         """Publish these bytes; with a key, the next run can keep them unseen. `where` names them in problems."""
         try:
-            self._staging.add(self._full(path), data, key)
+            page = self._close_page(data) if self._close_page and path.endswith(_PAGE) else data
+            self._staging.add(self._full(path), page, None if key is None else self._marked(key))
         except NameRefusedError as error:
             self._problems.tell(Problem("name", where or self._full(path), str(error)))
 
     def keep(self, paths: Iterable[str], key: str) -> bool:
         """Keep what was published at these paths last time, all or none, if it was made under this key."""
-        return self._staging.keep_all([self._full(path) for path in paths], key)
+        return self._staging.keep_all([self._full(path) for path in paths], self._marked(key))
 
     def find(self, path: str) -> KnownFile | None:
         """A file that is new or kept so far, where it stands until it is published; for jobs that read it themselves."""
@@ -52,6 +57,9 @@ class Files:
         """Size and digest of every file that is new or kept so far, by its path."""
         marks = self._staging.digests_below(self._folder)
         return {path.removeprefix(f"{self._folder}/"): (self._staging.standing(path).stat().st_size, mark) for path, mark in marks.items()}
+
+    def _marked(self, key: str) -> str:
+        return f"{key}-closed" if self._close_page else key
 
     def _full(self, path: str) -> str:
         return f"{self._folder}/{path}"

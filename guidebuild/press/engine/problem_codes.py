@@ -21,6 +21,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("stays", "What is no longer made is taken away", W, "Readers still find what its author took out.",
          "Mend the errors and run again, or take it away with `guidebuild make --anyway`."),
     Code("theme", "The theme can be used", E, "Pages and cards cannot be laid out without it.", "Correct the theme."),
+    Code("theme-scripts", "Scripts of the guide's own theme are trusted", W, "They would run in the browser of every reader.",
+         "Look through the theme; if you know what its scripts do, write `guidebuild make --trust-theme` once."),
     Code("layout", "Pages and cards are laid out without complaint", E, "Something may look other than it should.",
          "Correct the template or style of the theme that is named."),
     # Photos

@@ -115,6 +115,15 @@ class _Telling(Environment):
         except Exception as error:  # whatever a template does wrong is told in one way
             raise ThemeError(f"{self._place(error)}: {_reason(error)}") from error
 
+    def compile(self, source: Any, name: str | None = None, *arguments: Any, **named: Any) -> Any:
+        """As Jinja compiles; it works out what stands fast in a template already now, and that can go wrong too."""
+        try:
+            return super().compile(source, name, *arguments, **named)
+        except ThemeError:
+            raise
+        except Exception as error:  # as above
+            raise ThemeError(f"theme/{name}: {_reason(error)}") from error
+
     def _place(self, error: Exception) -> str:
         if isinstance(error, TemplateSyntaxError):
             return f"{self._named(error.filename or error.name or 'a template')}:{error.lineno}"

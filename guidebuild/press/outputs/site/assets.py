@@ -11,6 +11,7 @@ from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.outputs.site.files import site_list, write_feed, write_manifest
 from guidebuild.press.theme.sandbox import theme_text
 from guidebuild.press.theme.sign_font import sign_font
+from guidebuild.press.theme.trust import may_be_put_out
 from guidebuild.press.theme.typefaces import font_css
 from guidebuild.views.site.page import PageView
 
@@ -48,8 +49,10 @@ def static_files(folders: Iterable[Path]) -> dict[str, bytes]:
     for folder in reversed(tuple(folders)):  # the guide's own come last and win
         static = folder / "static"
         if static.is_dir():
-            names = (path.name for path in sorted(static.iterdir()))
-            files |= {name: file.read_bytes() for name in names if (file := find_inside(folder, f"static/{name}")) and file.is_file()}
+            for name in sorted(path.name for path in static.iterdir()):
+                file = find_inside(folder, f"static/{name}")
+                if file is not None and file.is_file() and may_be_put_out(folder, name, data := file.read_bytes()):
+                    files[name] = data
     return files
 
 

@@ -17,16 +17,11 @@ from guidebuild.press.outputs.site.spool import PagePlace
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
 from guidebuild.press.theme.sandbox import make_environment
+from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import CreditPart
 from guidebuild.views.site.page import PageView
 from guidebuild.words import Words, words
-
-POLICY = (
-    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; "
-    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
-)
-"""Nothing from another host, nothing inline. `data:` is for the small stand-ins of pictures."""
 
 SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
 """Words that the script of every page needs, in the reader's language."""
