@@ -42,7 +42,7 @@ class Words:
 
     def __init__(self, language: str) -> None:
         self.language = language
-        self.locale = _locale(language)
+        self._locale = find_locale(language)  # not for templates: it leads to more than words
         self._catalogue = _catalogue(language)
 
     def __call__(self, message: str, **values: object) -> str:
@@ -56,22 +56,22 @@ class Words:
 
     def month(self, month: int, width: str = "wide") -> str:
         """Month 1–12; widths `wide`, `abbreviated`, `narrow`."""
-        return month_names(self.locale, width)[month]
+        return month_names(self._locale, width)[month]
 
     def date(self, day: dt.date) -> str:
         """A date written out: `2 May 2026`."""
-        return format_date(day, "long", self.locale)
+        return format_date(day, "long", self._locale)
 
     def listed(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b and c`."""
-        return format_list(list(items), locale=self.locale)
+        return format_list(list(items), locale=self._locale)
 
     def either(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b or c`; with semicolons where an item holds a comma, or an "or" that could be read as this one."""
-        own = _OR.get(self.locale.language)
+        own = _OR.get(self._locale.language)
         doubtful = [item for item in items if "," in item or (own and re.search(own, item))]
         if len(items) < 2 or not doubtful:
-            return format_list(list(items), style="or", locale=self.locale)
+            return format_list(list(items), style="or", locale=self._locale)
         return self("{first}; or {last}", first="; ".join(items[:-1]), last=items[-1])
 
     @property
@@ -89,7 +89,9 @@ class _English(gettext.NullTranslations):
     """Answers every message with itself."""
 
 
-def _locale(language: str) -> Locale:
+@cache
+def find_locale(language: str) -> Locale:
+    """The locale of a language; British English where there is none."""
     try:
         # British English, as the sources of this trade: day before month, no serial comma.
         return Locale.parse("en_GB" if language == WRITTEN_IN else language, sep="-" if "-" in language else "_")

@@ -18,7 +18,7 @@ from guidebuild.views.outdoors.field_list import FieldListView
 from guidebuild.views.outdoors.season_page import OutPage
 from guidebuild.views.outdoors.walk import MetView, StopPackView, WalkPackView
 from guidebuild.views.pieces.season_words import season_words
-from guidebuild.words import Words, words
+from guidebuild.words import Words, find_locale, words
 
 _GAP = (0, 2, 0, 0)
 
@@ -88,7 +88,7 @@ def print_field_list(console: Console, view: FieldListView, *, say: Words) -> No
 
 def _print_head(console: Console, pack: WalkPackView, say: Words) -> None:
     console.print(Text(pack.title, style="bold"))
-    day = format_date(dt.date.fromisoformat(pack.iso[:10]), "full", say.locale)
+    day = format_date(dt.date.fromisoformat(pack.iso[:10]), "full", find_locale(say.language))
     meet = [f"{day}, {pack.starts}–{pack.ends}", pack.meet, f"{pack.metres} m" if pack.metres else ""]
     console.print(" · ".join(part for part in meet if part), highlight=False)
     if pack.light:

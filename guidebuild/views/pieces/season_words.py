@@ -5,7 +5,7 @@ from __future__ import annotations
 from guidebuild.fieldwork.season_words import dated_words
 from guidebuild.guide.seasons import DEKADS, Season
 from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, SeasonBarView, SeasonRow
-from guidebuild.words import Words
+from guidebuild.words import Words, find_locale
 
 
 def season_words(season: Season, words: Words) -> str:
@@ -13,7 +13,7 @@ def season_words(season: Season, words: Words) -> str:
     if not season.dekads:
         return words("not seen")
     if not words.translated:
-        return dated_words(season, words.locale)
+        return dated_words(season, find_locale(words.language))
     text = _runs_in_words(season, words)
     if season.most_seen and season.most_seen != season.dekads:
         peak = _runs_in_words(Season(season.typed, season.most_seen), words)

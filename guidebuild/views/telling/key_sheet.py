@@ -9,7 +9,7 @@ from babel.numbers import format_decimal
 from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.telling.key import KeyView, key_view
-from guidebuild.words import Words, words
+from guidebuild.words import Words, find_locale, words
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,4 +80,4 @@ def _length(key: KeyView, say: Words) -> str:
 
 
 def _one_place(number: float, say: Words) -> str:
-    return format_decimal(number, format="0.0", locale=say.locale)
+    return format_decimal(number, format="0.0", locale=find_locale(say.language))
