@@ -54,7 +54,7 @@ def test_reading_without_a_pause_runs_at_the_published_articulation_rate():
 
 def rate(words, seconds):
     """What `pace` tells of a take of so many words."""
-    return PaceFit(DEFAULT_PACE, 1, 0, words, seconds, 0, 0, 0, 0, ()).describe()["words a minute"]
+    return PaceFit(DEFAULT_PACE, 1, 0, words, seconds, 0, 0, 0, 0, 0, ()).describe()["words a minute"]
 
 
 def test_rates_are_told_by_the_published_arithmetic():

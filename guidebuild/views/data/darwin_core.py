@@ -30,6 +30,8 @@ Row = tuple[str, ...]
 _KINDS = {"in brief": "general", "how to know it": "diagnostic", "where to look": "habitat", "life story": "biology"}
 _STATUSES = frozenset({"present", "common", "rare", "irregular", "doubtful", "absent", "excluded"})
 _RANKS = {"": "subspecies", "subsp.": "subspecies", "ssp.": "subspecies", "var.": "variety", "f.": "form", "forma": "form"}
+_A_DAY = 10
+"""Signs of a date that is known to the day."""
 _SPACE = "http://rs.tdwg.org/dwc/text/"
 
 
@@ -107,7 +109,7 @@ def _covered_by_sightings(guide: Published, core: Table) -> eml.Covered:
     where = [(float(row[lat]), float(row[lon])) for row in core.rows if row[lat]]
     souths, wests = zip(*where, strict=True) if where else ((), ())
     box = (min(souths), min(wests), max(souths), max(wests)) if where else None
-    days = tuple(row[day] for row in core.rows if len(row[day]) == len("2026-06-20"))
+    days = tuple(row[day] for row in core.rows if len(row[day]) == _A_DAY)
     return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), days, box)
 
 

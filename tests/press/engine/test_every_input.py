@@ -115,13 +115,14 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
-    "card": ("a7", CARD | COPIES, {"cards"}),
+    "card": ("a7", CARD | COPIES, NOTHING),  # sheets and deck go by the cards that they are given: here the same
     "paper": ("letter", SHEETS | PACK | COPIES, {"cards"}),
     "flip": ("short edge", NOTHING, {"cards"}),
     "bleed": ("3 mm", CARD, {"cards"}),
     "size beside": ("hand", CARD | {"render_sheet"}, NOTHING),
     "prints": ("[leaflet-a4]", COPIES | {"make_leaflet"}, {"cards"}),
     "print profile": ("shop.icc", NOTHING, NOTHING),
+    "sold": ("[booklet]", NOTHING, NOTHING),
     "greeting": ("Welcome.", SCRIPT | ROWS, NOTHING),
     "sign off": ("Sleep well.", SCRIPT | ROWS, NOTHING),
     "hashtags": ("[ladybirds]", POSTS, {"posts"}),
@@ -138,8 +139,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
 }
 """Another value for each setting, the work that shows it, and the outputs with files that change though no job makes them.
 
-Sets for other guides (`rules`, `life stages`, `cautions`), and what only the checks ask, show nowhere; nor do `dates` and `hemisphere` in a
-guide that gives its dates in full and its seasons by months.
+Sets for other guides (`rules`, `life stages`, `cautions`), what only the checks ask, and `sold` where nothing is to be sold, show nowhere;
+nor do `dates` and `hemisphere` in a guide that gives its dates in full and its seasons by months.
 """
 
 
