@@ -20,7 +20,7 @@ _ALIKE = str.maketrans(
     "aeopcyxijshdkbmhteaopvuiktxebiolddhtag" + "abcdefghijklmnoprstuvwyz",
     "ʼʹ",
 ) | {ord("æ"): "ae", ord("œ"): "oe", ord("þ"): "th"}
-_FOLDED = "guidebuild-letters"
+_FOLDED = "guidebuild_letters"
 _SMALL = bytes(range(256)).lower()
 _SIGNS = bytes(code for code in range(128) if not chr(code).isalnum())
 _BORDERED = regex.compile(r"[\p{Latin}\p{Greek}\p{Cyrillic}\p{Armenian}\p{Georgian}\p{Nd}]")
