@@ -1,13 +1,16 @@
-"""Short codes that web maps make of a position: geohashes and Open Location Codes, as patterns to look for."""
+"""Codes that maps make of a position: geohashes, Open Location Codes, tiles of web maps, locators, as patterns to look for."""
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Iterator
 
 from openlocationcode import openlocationcode
 
 from guidebuild.guide.records import Position
 
+_DEEPEST = 21  # zoom of the finest tiles that maps draw
 _GEOHASH = "0123456789bcdefghjkmnpqrstuvwxyz"
 
 
@@ -31,7 +34,41 @@ def encode_geohash(position: Position, length: int) -> str:
 
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
     """Signs of which one stands in every text that holds one of the codes of `code_patterns`."""
-    return encode_geohash(position, _hash_length(step)), "+"
+    geohash = encode_geohash(position, _hash_length(step))
+    tiles = (f"{x}/{y}" for _, x, y in _tiles(position, step))
+    return (
+        geohash,
+        geohash.upper(),
+        "+",
+        *tiles,
+        encode_quadkey(position, step),
+        encode_locator(position)[:4],
+        encode_locator(position)[:4].lower(),
+    )
+
+
+def encode_quadkey(position: Position, step: float) -> str:
+    """The shortest row of quarters that says more than a step: columns and rows of a web map's tiles, halved in turn."""
+    zoom, x, y = next(_tiles(position, step))
+    return "".join(str((x >> n & 1) + 2 * (y >> n & 1)) for n in reversed(range(zoom)))
+
+
+def encode_locator(position: Position) -> str:
+    """The Maidenhead locator of radio amateurs, ten signs: fields of 20° by 10°, then parts of 10, 24, 10 and 24 (from memory)."""
+    east, north, text = (position.longitude + 180) / 20, (position.latitude + 90) / 10, ""
+    for many, first in ((10, "A"), (24, "0"), (10, "A"), (24, "0"), (1, "A")):
+        text += chr(ord(first) + int(east)) + chr(ord(first) + int(north))
+        east, north = east % 1 * many, north % 1 * many
+    return text
+
+
+def _tiles(position: Position, step: float) -> Iterator[tuple[int, int, int]]:
+    """Zoom, column and row of the web map's tiles that are smaller than a step."""
+    phi = math.radians(max(-85.0, min(85.0, position.latitude)))
+    first = math.floor(math.log2(360 / min(step, 0.1))) + 1
+    for zoom in range(first, _DEEPEST + 1):
+        x, y = (position.longitude + 180) / 360, (1 - math.asinh(math.tan(phi)) / math.pi) / 2
+        yield zoom, int(x * 2**zoom), int(y * 2**zoom)
 
 
 def _hash_length(step: float) -> int:
@@ -49,8 +86,18 @@ def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...
     fourth = r"[\w]{2}" if step > 0.05 else code[6:8]
     tail = re.escape(code[8:]) if step < 0.005 else r"\+"
     return (
-        re.compile(rf"(?<![A-Za-z0-9]){encode_geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])"),
+        re.compile(rf"(?<![A-Za-z0-9]){encode_geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9]){first}{second}{third}{fourth}{tail}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9])(?:{second})?{code[4:8]}\+{code[9]}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9]){code[6:8]}{re.escape(code[8:])}", re.IGNORECASE),
+        re.compile("|".join(rf"(?<!\d){zoom}/{x}/{y}(?!\d)" for zoom, x, y in _tiles(position, step))),
+        re.compile(rf"(?<!\d){encode_quadkey(position, step)}[0-3]*(?!\w)"),
+        re.compile(rf"(?<![A-Za-z0-9]){_locator_pattern(position, step)}(?![A-Za-z0-9])", re.IGNORECASE),
     )
+
+
+def _locator_pattern(position: Position, step: float) -> str:
+    """Six signs name a twelfth of a degree, eight a hundred-and-twentieth, ten less than the finest step but one."""
+    locator = encode_locator(position)
+    fewest = 6 if step > 0.05 else 8 if step > 0.005 else 10
+    return locator[:fewest] + "[0-9a-x]*"

@@ -14,15 +14,18 @@ _COLUMNS = ("STUVWXYZ", "ABCDEFGH", "JKLMNPQR")  # by zone modulo 3
 _BANDS = "CDEFGHJKLMNPQRSTUVWX"
 _HUNDRED_KM = 100_000
 
-_DIGITS = r"(?:(?P<e{0}>\d{{1,5}})[ \u00a0](?P<n{0}>\d{{1,5}})|(?P<run{0}>(?:\d\d){{1,5}}))(?![\d.])"
-_BRITISH = re.compile(r"(?<![A-Za-z0-9])(?P<square>[HNSTO][A-HJ-Z])[ \u00a0]?" + _DIGITS.format(""))
-_IRISH = re.compile(r"(?<![A-Za-z0-9])(?P<square>[A-HJ-Z])[ \u00a0]?" + _DIGITS.format(""))
-_MGRS = re.compile(r"(?<![A-Za-z0-9])(?P<zone>[1-9]|[1-5]\d|60)[ \u00a0]?(?P<band>[C-HJ-NP-X])[ \u00a0]?"
-                   r"(?P<square>[A-HJ-NP-Z][A-HJ-NP-V])[ \u00a0]?" + _DIGITS.format(""))  # fmt: skip
+_JOINT = r"[ \u00a0:/_-]{0,2}"
+_DIGITS = r"(?:(?P<e>\d{1,5})[ \u00a0/,-](?P<n>\d{1,5})|(?P<run>(?:\d\d){1,5}))(?![A-Za-z0-9]|\.\d)"
+_BRITISH = re.compile(rf"(?<![A-Za-z0-9])(?P<square>[HNSTO][A-HJ-Z]){_JOINT}{_DIGITS}", re.IGNORECASE)
+_IRISH = re.compile(rf"(?<![A-Za-z0-9])(?P<square>[A-HJ-Z]){_JOINT}{_DIGITS}", re.IGNORECASE)
+_MGRS = re.compile(rf"(?<![A-Za-z0-9])(?P<zone>[1-9]|[1-5]\d|60)[ \u00a0]?(?P<band>[C-HJ-NP-X])[ \u00a0]?"
+                   rf"(?P<square>[A-HJ-NP-Z][A-HJ-NP-V]){_JOINT}{_DIGITS}", re.IGNORECASE)  # fmt: skip
 _UTM = re.compile(
     r"(?<![A-Za-z0-9])(?P<zone>[1-9]|[1-5]\d|60)[ \u00a0]?(?P<band>[C-HJ-NP-X])?[ \u00a0,;:]+(?:E[ :]?)?"
-    r"(?P<east>\d{6})(?:\.\d+)?[ \u00a0]?(?:m?E)?[ \u00a0,;/]+(?:N[ :]?)?(?P<north>\d{6,8})(?:\.\d+)?[ \u00a0]?(?:m?N)?(?!\d)"
+    r"(?P<east>0?\d{6})(?:\.\d+)?[ \u00a0]?(?:m?E)?[ \u00a0,;/]+(?:N[ :]?)?(?P<north>\d{6,8})(?:\.\d+)?[ \u00a0]?(?:m?N)?(?!\d)",
+    re.IGNORECASE,
 )  # fmt: skip
+_FEWEST = 3  # figures for each half of a reference in small letters: “so 1962” is a year
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +43,14 @@ class Square:
 def squares_in(text: str) -> Iterator[Square]:
     """Every run of letters and digits that could be a grid reference; whether it means one, its position must tell."""
     for match in _BRITISH.finditer(text):
-        yield from _square(match, BRITISH, _british(match["square"]))
+        yield from _square(match, BRITISH, _british(match["square"].upper()))
     for match in _IRISH.finditer(text):
-        yield from _square(match, IRISH, _irish(match["square"]))
+        yield from _square(match, IRISH, _irish(match["square"].upper()))
     for match in _MGRS.finditer(text):
-        zone, band = int(match["zone"]), match["band"]
-        yield from _square(match, project_to_utm(zone, south=band < "N"), _mgrs(zone, band, match["square"]))
+        zone, band = int(match["zone"]), match["band"].upper()
+        yield from _square(match, project_to_utm(zone, south=band < "N"), _mgrs(zone, band, match["square"].upper()))
     for match in _UTM.finditer(text):
-        grid = project_to_utm(int(match["zone"]), south=bool(match["band"]) and match["band"] < "N")
+        grid = project_to_utm(int(match["zone"]), south=bool(match["band"]) and match["band"].upper() < "N")
         latitude, longitude = grid.degrees(float(match["east"]) + 0.5, float(match["north"]) + 0.5)
         yield Square(match.start(), match.end(), match[0], latitude, longitude, 1.0)
 
@@ -57,7 +60,7 @@ def _square(match: re.Match[str], grid: Projection, corner: tuple[int, int] | No
     if match["run"]:
         half = len(match["run"]) // 2
         east, north = match["run"][:half], match["run"][half:]
-    if corner is None or len(east) != len(north):
+    if corner is None or len(east) != len(north) or (len(east) < _FEWEST and not match["square"].isupper()):
         return
     side = 10.0 ** (5 - len(east))
     latitude, longitude = grid.degrees(corner[0] + (int(east) + 0.5) * side, corner[1] + (int(north) + 0.5) * side)

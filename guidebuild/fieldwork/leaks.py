@@ -13,12 +13,17 @@ from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import NameFinder, make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
+from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, gives_away, sort_positions
 from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
-from guidebuild.fieldwork.spots import Spot, make_readable, spots_in
+from guidebuild.fieldwork.spots import make_readable, spots_in
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # the projections of all the world's grids
+    from guidebuild.fieldwork import plane_figures
 
 _LINK = re.compile(r"(?<![^\W_])(?:place|account):([\w-]+)", re.IGNORECASE)
 _TAG = re.compile(r"<[^<>]*>")
@@ -190,34 +195,16 @@ def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
     if not secrets.sieve.may_hold_spot(text):
         return
     placed = [(secret, secret.position) for secret in secrets.places if secret.position]
+    near = sort_positions(position for _, position in placed)
     spots = list(spots_in(text))
-    # In a table the latitude of one row stands near the longitude of another: a number that is half of a position that may
-    # be shown is not half of another one.
-    shown = {half for spot in spots for there in secrets.shown if _same(spot, there) for half in spot.halves}
-    for spot in spots:
-        for secret, position in placed:
-            if not shown.intersection(spot.halves) and _gives_away(spot, secret, position):
-                yield Leak(secret.name, "The position", " ".join(spot.text.split()), _line(text, spot.offset))
+    given = [(spot, placed[n][0]) for spot in spots for n in near.find(spot.latitude) if gives_away(spot, placed[n][1], placed[n][0].step)]
+    shown = find_shown_halves(spots, secrets.shown) if given else frozenset()
+    yield from (_told_spot(text, secret, spot.offset, spot.text) for spot, secret in given if not shown.intersection(spot.halves))
+    if secrets.sieve.may_hold_plane_figures(text):
+        places = tuple((p.latitude, p.longitude, min(DISTANCES[secret.step], BARE_DISTANCE)) for secret, p in placed)
+        for pair in plane_figures.find_hidden_pairs(text, places, secrets.shown):
+            yield _told_spot(text, placed[pair.place][0], pair.start, text[pair.start : pair.end])
 
 
-def _gives_away(spot: Spot, secret: Secret, true: Position) -> bool:
-    """Whether a spot lies in the cell that the true place is rounded into, and is told more exactly than that cell.
-
-    A square counts as exact from half the step down: grids in metres never fit grids in degrees.
-    """
-    finest = secret.step / 2 if spot.signed else secret.step * 0.999
-    if spot.step >= finest:
-        return False
-    reach = secret.step / 2 + spot.step / 2
-    return all(abs(_sign(there, spot) - round(_sign(here, spot) / secret.step) * secret.step) <= reach
-               for there, here in ((spot.latitude, true.latitude), (spot.longitude, true.longitude)))  # fmt: skip
-
-
-def _sign(value: float, spot: Spot) -> float:
-    return value if spot.signed else abs(value)
-
-
-def _same(spot: Spot, place: Position) -> bool:
-    """Whether the spot is this place, as exactly as the spot is told (a square's degrees of longitude are wider)."""
-    wide = spot.step * (2 if spot.signed else 0.51)
-    return abs(spot.latitude - _sign(place.latitude, spot)) <= wide and abs(spot.longitude - _sign(place.longitude, spot)) <= wide
+def _told_spot(text: str, secret: Secret, start: int, words: str) -> Leak:
+    return Leak(secret.name, "The position", " ".join(words.split()), _line(text, start))

@@ -12,8 +12,11 @@ from guidebuild.guide.records import Position
 
 _DROPPED = re.compile("['’‘`´\u0300-\u036f]")
 _NEVER = re.compile(r"(?!)")
-# Every grid reference has letters right before its figures, or six figures and more in a row.
-_SQUARE = re.compile(r"[A-Z][ \u00a0]?\d[ \u00a0\d]|\d{6}")
+# Every grid reference has letters right before its figures (six at least after small ones), or five figures and more in a row.
+_SQUARE = re.compile(
+    r"[A-Z][ \u00a0:/_-]{0,2}\d[ \u00a0\d/,-]|[a-z][ \u00a0:/_-]{0,2}\d{3}[ \u00a0/,-]?\d{3}|\d{5}|\d[ \u00a0\u202f'’.,]\d{3}"
+)
+_PLANE = re.compile(r"\d{5}|\d[ \u00a0\u202f'’.,]\d{3}")
 _OTHER_FIGURE = re.compile(r"[^\D0-9]")  # of another script
 _MARKED = re.compile(r"[*_`~\\\[\]<>()#|&!]|^\s*\d+[.)]", re.MULTILINE)
 _MARKS, _BRACKETS = re.compile(r"[*_`~\\]+"), re.compile(r"[\[\]]")
@@ -49,6 +52,10 @@ class Sieve:
         if self.latitudes.search(plain) and self.longitudes.search(plain):
             return True
         return bool(_SQUARE.search(plain)) or (not plain.isascii() and bool(_OTHER_FIGURE.search(plain)))
+
+    def may_hold_plane_figures(self, plain: str) -> bool:
+        """Whether a text may hold eastings and northings without letters."""
+        return bool(_PLANE.search(plain))
 
     def may_tell_unmarked(self, text: str) -> bool:
         """Whether a piece of Markdown may give a place away once its marks are taken off: `Weir *Pool*`, `W*ei*r Pool`."""

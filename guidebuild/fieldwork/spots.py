@@ -8,18 +8,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import unquote
 
+from guidebuild.fieldwork.degree_figures import Number, numbers_in
 from guidebuild.fieldwork.grid_letters import squares_in
 
 METRES = 111_320.0  # a degree of latitude
 _NEAR = 3  # numbers further on that may be the other half
 _GAP = 200  # characters between the halves: the keys of a table or the tags of a page
+_EVERYDAY = 0.0099  # degrees: numbers with two decimals and fewer
+_FAR = 5_000  # characters between halves that are called by their names
+_LABELLED = 24  # characters before a number in which its name stands
+_LABEL = re.compile(r"(?<![a-z])(lat|lon)(?:g?itude?|g)?[^\w]{0,8}$", re.IGNORECASE)
 _CLOSE = re.compile(r"[\s,;/|()\[\]°NSEWnsew+-]{0,6}|[^\d]{0,40}l(?:ong?(?:itude)?|at(?:itude)?)[^\d]{0,20}", re.IGNORECASE)
-_DECIMAL = re.compile(r"(?<![\d.])(?P<whole>\d{1,3})[.,](?P<part>\d{1,12})(?![\d]|[.,]\d+[.,])")
-_SEXAGESIMAL = re.compile(
-    r"(?<![\d.])(?P<degrees>\d{1,3})\s*(?:°|º|deg|d|:|\s)\s*(?P<minutes>\d{1,2}(?:[.,]\d+)?)(?:\s*(?:['′’´]|m(?:in)?|:|\s)\s*"
-    r"(?:(?P<seconds>\d{1,2}(?:[.,]\d+)?)\s*(?:\"|″|”|''|′′|s(?:ec)?)?)?)?(?![\d.,]\d)",
-    re.IGNORECASE,
-)
 # Numbers of drawings, not of places: paths, points and sizes of SVG and CSS.
 _DRAWN = re.compile(
     r"\b(?:d|points|viewBox|transform|style|srcset|sizes)=(?:\"[^\"]*\"|'[^']*')|data:[\w/+.-]+;base64,[\w+/=]+", re.IGNORECASE
@@ -43,14 +42,6 @@ class Spot:
     signed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Number:
-    start: int
-    end: int
-    value: float
-    step: float
-
-
 def make_readable(text: str) -> str:
     """The text as a reader would see it: character references, percent signs and JSON escapes undone, drawings left out."""
     plain = _DRAWN.sub(" ", text) if "=" in text or ";" in text else text
@@ -61,15 +52,16 @@ def make_readable(text: str) -> str:
 
 def spots_in(text: str) -> Iterator[Spot]:
     """Every pair of numbers that could be a position either way round, and every grid reference. Expects `readable` text."""
-    numbers = sorted({*_decimals(text), *_sexagesimals(text)}, key=lambda n: (n.start, -n.end))
+    numbers = numbers_in(text)
+    yield from _far_halves(text, numbers)
     for place, first in enumerate(numbers):
         for second in numbers[place + 1 : place + 1 + 2 * _NEAR]:
             gap = second.start - first.end
             if gap < 0 or gap > _GAP:
                 continue
             step = min(first.step, second.step)
-            if max(first.step, second.step) >= 0.1 and not _CLOSE.fullmatch(text[first.end : second.start]):
-                continue  # 51.1 and 1.3 are everyday numbers unless they stand side by side
+            if _stand_apart(text, first, second):
+                continue
             words = text[first.start : second.end]
             halves = (first.start, second.start)
             yield Spot(words, first.start, first.value, second.value, step, halves)
@@ -79,19 +71,23 @@ def spots_in(text: str) -> Iterator[Spot]:
         yield Spot(square.text, square.start, square.latitude, square.longitude, square.side / METRES, halves, signed=True)
 
 
-def _decimals(text: str) -> Iterator[_Number]:
-    for match in _DECIMAL.finditer(text):
-        value = float(f"{match['whole']}.{match['part']}")
-        if value <= 180:
-            # Noughts at the end say no more: 51.10 is as exact as the 51.1 it may have been made from.
-            yield _Number(match.start(), match.end(), value, 10.0 ** -max(1, len(match["part"].rstrip("0"))))
+def _stand_apart(text: str, first: Number, second: Number) -> bool:
+    """Whether two numbers are everyday ones: 51.14 and 1.3 are, unless they stand side by side."""
+    return max(first.step, second.step) >= _EVERYDAY and not _CLOSE.fullmatch(text[first.end : second.start])
 
 
-def _sexagesimals(text: str) -> Iterator[_Number]:
-    for match in _SEXAGESIMAL.finditer(text):
-        minutes, seconds = ((match[part] or "").replace(",", ".") for part in ("minutes", "seconds"))
-        value = int(match["degrees"]) + float(minutes) / 60 + float(seconds or 0) / 3600
-        last, unit = (seconds, 1 / 3600) if seconds else (minutes, 1 / 60)
-        step = unit * 10.0 ** -len(last.partition(".")[2])
-        if value <= 180 and float(minutes) < 60 and float(seconds or 0) < 60:
-            yield _Number(match.start(), match.end(), value, step)
+def _far_halves(text: str, numbers: list[Number]) -> Iterator[Spot]:
+    """Numbers that the words call latitude and longitude, further apart than others may stand."""
+    latest: dict[str, Number] = {}
+    for number in numbers:
+        label = _LABEL.search(text, max(0, number.start - _LABELLED), number.start)
+        if label is None:
+            continue
+        name = label[1].lower()
+        other = latest.get("lon" if name == "lat" else "lat")
+        latest[name] = number
+        gap = number.start - other.end if other else -1
+        if other and (_GAP < gap <= _FAR or (0 <= gap <= _GAP and _stand_apart(text, other, number))):
+            north, east = (number, other) if name == "lat" else (other, number)
+            halves = (other.start, number.start)
+            yield Spot(text[other.start : other.end], other.start, north.value, east.value, min(north.step, east.step), halves)

@@ -38,6 +38,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "pydantic_core": "pydantic-core typing-extensions",
             "pypdf": "pypdf typing-extensions",
             "pypdfium2": "pypdfium2",
+            "pyproj": "pyproj certifi",
             "regex": "regex",
             "rich": "rich markdown-it-py mdurl pygments",
             "segno": "segno importlib-metadata zipp typing-extensions",

@@ -1,0 +1,81 @@
+"""How near a position in a text must be to a secret place to give it away: by distance, never by the cell it falls into.
+
+A cell has edges: by a receiver that is 30 m off, a place near an edge of the finest cells falls into the next one.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from guidebuild.fieldwork.spots import METRES, Spot
+from guidebuild.guide.records import Position
+
+DISTANCES = {1.0: 10_000.0, 0.1: 8_000.0, 0.01: 800.0, 0.001: 100.0}
+"""Metres around a place, by the step in degrees that may be shown of it (1 where nothing may).
+
+Half the diagonal of the cell, so that wherever the place lies in its cell, all that is nearer than readers may know is found.
+Where nothing may be shown there is no cell: ten kilometres is a parish and its neighbours (our own figure). For the finest cells,
+100 m is more than the 79 m of the diagonal: what a receiver under trees is off (our own figure).
+"""
+BARE_DISTANCE = 1_000.0
+"""Metres for figures that no letters or signs mark as a position: further off, numbers of any kind would be held for one."""
+_WIDEST = 0.2  # degrees of latitude: further than any distance above and half the coarsest step
+
+
+class _Held(NamedTuple):
+    latitude: float  # without its sign
+    number: int
+
+
+class NearPlaces(NamedTuple):
+    """Positions sorted by how far from the equator they are: which ones are near is asked without looking at each."""
+
+    held: tuple[_Held, ...]
+
+    def find(self, latitude: float) -> Iterator[int]:
+        """Numbers of the positions whose latitude is near, on either side of the equator."""
+        low = bisect_left(self.held, (abs(latitude) - _WIDEST, -1))
+        yield from (held.number for held in self.held[low : bisect_right(self.held, (abs(latitude) + _WIDEST, len(self.held)))])
+
+
+def sort_positions(positions: Iterable[Position]) -> NearPlaces:
+    """Positions made ready to be asked for by latitude."""
+    return NearPlaces(tuple(sorted(_Held(abs(position.latitude), number) for number, position in enumerate(positions))))
+
+
+def gives_away(spot: Spot, true: Position, step: float) -> bool:
+    """Whether a spot is near a place and told more exactly than the step that may be shown of it.
+
+    A square counts as exact from half the step down: grids in metres never fit grids in degrees.
+    """
+    finest = step / 2 if spot.signed else step * 0.999
+    return spot.step < finest and _metres_apart(spot, true) <= DISTANCES[step] + spot.step * METRES * math.sqrt(0.5)
+
+
+def _metres_apart(spot: Spot, there: Position) -> float:
+    """Along a flat Earth, which for some kilometres is right to a part in a thousand."""
+    north = spot.latitude - _sign(there.latitude, spot)
+    east = abs(spot.longitude - _sign(there.longitude, spot))
+    return METRES * math.hypot(north, min(east, 360 - east) * math.cos(math.radians(there.latitude)))
+
+
+def is_same(spot: Spot, place: Position) -> bool:
+    """Whether the spot is this place, as exactly as the spot is told (a square's degrees of longitude are wider)."""
+    wide = spot.step * (2 if spot.signed else 0.51)
+    return abs(spot.latitude - _sign(place.latitude, spot)) <= wide and abs(spot.longitude - _sign(place.longitude, spot)) <= wide
+
+
+def find_shown_halves(spots: Iterable[Spot], shown: Sequence[Position]) -> frozenset[int]:
+    """Where numbers start that are half of a position that may be shown.
+
+    In a table the latitude of one row stands near the longitude of another: such a number is not half of another position.
+    """
+    near = sort_positions(shown)
+    return frozenset(half for spot in spots for n in near.find(spot.latitude) if is_same(spot, shown[n]) for half in spot.halves)
+
+
+def _sign(value: float, spot: Spot) -> float:
+    return value if spot.signed else abs(value)
