@@ -1,5 +1,7 @@
 """Seasons as people write them."""
 
+import time
+
 import pytest
 
 from guidebuild.guide.problem import Unreadable
@@ -154,3 +156,11 @@ def test_a_slip_of_the_pen_gets_the_nearest_word() -> None:
     problem = parse_season("mid Juen")
     assert isinstance(problem, Unreadable)
     assert problem.mend == "Did you mean “June”?"
+
+
+def test_a_season_as_long_as_a_book_is_refused_at_once() -> None:
+    begun = time.process_time()
+    told = parse_season("mid June – August; " * 9_000)
+    assert isinstance(told, Unreadable)
+    assert told.message.endswith("…” cannot be read: it has 171,000 signs, and 500 is the most.")
+    assert time.process_time() - begun < 1
