@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_with
+from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_of, secrets_with
 from guidebuild.fieldwork.names_kept import holds_name, is_everyday
 from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.fieldwork.unsaid import Unsaid
@@ -45,7 +45,7 @@ def _everyday_names(guide: Guide) -> Iterator[Finding]:
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
-    secret = {place.name for place in guide.places.values() if place.sensitivity}
+    secret = {place.name for place in secrets_of(guide).places}
     hidden = {a.id: (a, Unsaid(secrets_with(guide, a))) for a in guide.accounts.values() if a.sensitivity}
     for text in find_texts(guide) if hidden else ():
         if text.account not in hidden:
@@ -97,7 +97,7 @@ SECRET_WRITTEN = Rule(
     "No text names a place that is kept secret",
     Level.ERROR,
     "It would give the place away: an account that does is not published, and of other texts the sentence is left out.",
-    "Name the wider area instead, or take the position out.",
+    "Name the wider area instead, or take the position out. If a place of sightings is no secret, list it in places.yaml.",
     _secret_written,
 )
 SENSITIVE_PLACED = Rule(

@@ -15,6 +15,7 @@ from guidebuild.fieldwork.name_finder import NameFinder, make_finder, read_deepl
 from guidebuild.fieldwork.names_kept import names_of
 from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, gives_away, sort_positions
 from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
+from guidebuild.fieldwork.seen_secretly import find_secret_spots
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.spots import make_readable, spots_in
 from guidebuild.guide.accounts import Account
@@ -84,7 +85,15 @@ def secrets_of(guide: Guide) -> Secrets:
     places = guide.places.values()
     said = _said_anyway(guide)
     hidden = tuple(_secret(place, names_of(guide, place, said)) for place in places if place.sensitivity)
+    hidden += tuple(_seen_secretly(guide, said))
     return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
+
+
+def _seen_secretly(guide: Guide, said: str) -> Iterator[Secret]:
+    """Where a sensitive species was seen and no place is listed: without an id, for there is nothing to link to."""
+    for spot in find_secret_spots(guide, said):
+        name = f"{spot.locality or 'a spot'} of the {spot.species} in sightings"
+        yield _secret_at("", name, (spot.locality,) if spot.locality else (), spot.position, spot.secret.category)
 
 
 def secrets_with(guide: Guide, account: Account) -> Secrets:
@@ -93,6 +102,7 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
     said = _said_anyway(guide, *(place.area for place in places))
     was_open = {place.id for place in guide.places.values() if not place.sensitivity}
     hidden = tuple(_secret(place, names_of(guide, place, said, open_by_itself=place.id in was_open)) for place in places)
+    hidden += tuple(_seen_secretly(guide, said))
     return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
@@ -131,10 +141,12 @@ def _corners(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
 
 
 def _secret(place: Place, names: tuple[str, ...]) -> Secret:
-    category = find_category(place.position, place.sensitivity.category) if place.position else 1
-    step = 10.0 ** -DECIMALS.get(category, 0)
-    codes = code_patterns(place.position, step) if place.position else ()
-    return Secret(place.id, place.name, names, place.position, step, codes)
+    return _secret_at(place.id, place.name, names, place.position, place.sensitivity.category)
+
+
+def _secret_at(ident: str, name: str, names: tuple[str, ...], position: Position | None, category: int) -> Secret:
+    step = 10.0 ** -DECIMALS.get(find_category(position, category) if position else 1, 0)
+    return Secret(ident, name, names, position, step, code_patterns(position, step) if position else ())
 
 
 def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:

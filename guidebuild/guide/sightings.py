@@ -5,9 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from guidebuild.guide.findings import At
 from guidebuild.guide.text.inline import Unshown
+
+
+class SeenSpot(NamedTuple):
+    """Where a row of what is kept secret stands: the locality as typed, where the guide has no such place, and its degrees."""
+
+    locality: Unshown = ""
+    latitude: float | None = None
+    longitude: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +55,14 @@ class Tally(SeenDays):
 
     `first_rows` are the first rows of each day (spreadsheet row, header = 1), and `files` the file of each. `absences` counts
     rows that say the species was looked for and not found, `doubtful` those that are no more than likely to be it (`cf.`, `?`):
-    they show in no season and make nothing likely.
+    they show in no season and make nothing likely. `spots` are where the rows were, of a sensitive species or a secret place only.
     """
 
     first_rows: tuple[int, ...] = ()
     files: tuple[Unshown, ...] = ()
     absences: int = 0
     doubtful: int = 0
+    spots: tuple[SeenSpot, ...] = ()
 
     def seen(self) -> Iterator[Seen]:
         """Each day in order."""

@@ -40,10 +40,9 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     it tells something, or where what is secret has changed.
     """
     secrets = secrets_of(guide)
-    state = _state_of(folder, staging)
-    kept_back = [(a.id, a.sensitivity, a.places) for a in (*guide.accounts.values(), *guide.unpublished) if a.sensitivity]
-    secret = digest("secrets", list(guide.places.values()), kept_back)
-    now, known = [digest(secret, look), secret], _read_lines(state)
+    state = _state_of(folder, staging.place)
+    secret = digest("secrets", list(guide.places.values()), digest_hidden(guide))
+    now, known = [digest(secret, look), secret, digest_hidden(guide)], _read_lines(state)
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]
@@ -59,6 +58,25 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     with suppress(OSError):  # without it the next run looks through everything
         state.write_text("\n".join(now), encoding="utf-8")
     return ()
+
+
+def digest_hidden(guide: Guide) -> str:
+    """What is kept secret: places, species with where they are, and spots of sightings."""
+    places = [place for place in guide.places.values() if place.sensitivity]
+    species = [account for account in (*guide.accounts.values(), *guide.unpublished) if account.sensitivity]
+    spots = [(tally.account, tally.place, tally.spots) for tally in guide.sightings if tally.spots]
+    named = [(a.id, a.vernacular, a.name, a.sensitivity, a.places, a.absent_from, a.photos) for a in species]
+    return digest("hidden", places, named, spots)
+
+
+def has_other_secrets(guide: Guide, folder: Path, place: Path) -> bool:
+    """Whether what stands in a published folder was made while something else was secret: no view of it was decided for today."""
+    known = _read_lines(_state_of(folder, place))[2:]
+    return bool(known) and known != [digest_hidden(guide)]
+
+
+def _state_of(folder: Path, place: Path) -> Path:
+    return folder / WORKSHOP / f"{place.name}-{_LOOKED_FOR}"
 
 
 def name_sources(guide: Guide, leaks: Iterable[Problem]) -> tuple[Problem, ...]:
@@ -90,11 +108,7 @@ def _bare_words(message: str) -> str:
 def forget_what_was_looked_for(folder: Path, staging: Staging) -> None:
     """Have every file looked through again."""
     with suppress(OSError):
-        _state_of(folder, staging).unlink()
-
-
-def _state_of(folder: Path, staging: Staging) -> Path:
-    return folder / WORKSHOP / f"{staging.place.name}-{_LOOKED_FOR}"
+        _state_of(folder, staging.place).unlink()
 
 
 def _read_lines(state: Path) -> list[str]:

@@ -26,7 +26,7 @@ from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.trees import read_kept_accounts
 from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for
+from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.table import OUTPUTS, Order, Output
 from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme, leads_out
@@ -93,7 +93,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     """
     refuse_links_out(folder)
     asked, look, problems, closed = wishes or Wishes(), _digest_look(folder), Problems(), has_closed_theme(folder)
-    store, chosen = Store(folder / WORKSHOP / "store"), _chosen(asked)
+    store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
     # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
     crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
     with Staging(asked.place or folder / "published", anew=asked.anew) as staging, crew:
@@ -167,6 +167,14 @@ def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes:
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:
     return tuple(output for output in OUTPUTS if not wishes.outputs or output.name in wishes.outputs)
+
+
+def _chosen_with(wishes: Wishes, guide: Guide, folder: Path) -> tuple[Output, ...]:
+    """The outputs asked for; where other things are secret than when the others were made, those that stand too."""
+    chosen, place = _chosen(wishes), wishes.place or folder / "published"
+    if not has_other_secrets(guide, folder, place):
+        return chosen
+    return tuple(output for output in OUTPUTS if output in chosen or (place / output.name).is_dir())
 
 
 def _publish_output(output: Output, order: Order) -> None:

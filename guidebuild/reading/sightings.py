@@ -14,7 +14,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.names import Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account, fold_name
-from guidebuild.guide.sightings import Tally
+from guidebuild.guide.sightings import SeenSpot, Tally
 from guidebuild.reading.event_dates import parse_event_date
 from guidebuild.reading.sighting_columns import Columns, Layout, find_columns, layout_of
 from guidebuild.reading.sighting_lookups import WORLD, PlacesByPosition, account_of, place_names, position_of, qualifier_standing, stage_of
@@ -62,12 +62,15 @@ class _Gathering:
         self.accounts: dict[str, str] = {}
         self.stages: dict[tuple[str, str], str | None] = {}
         self.verdicts: dict[tuple[str, ...], bool] = {}  # uncertainty, count, status → nothing was found
+        self.spots: dict[Key, set[SeenSpot]] = {}
+        sensitive = (*((a.id, a.sensitivity) for a in guide.accounts.values()), *((p.id, p.sensitivity) for p in guide.places.values()))
+        self.secret = {ident for ident, kept in sensitive if kept}
         self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
 
     def tallies(self, files: tuple[str, ...]) -> tuple[Tally, ...]:
         """The gathered rows as values, in order of account, stage and place."""
         self.met.clear()
-        keys = sorted(self.dated.keys() | self.loose.keys() | self.absent.keys() | self.doubtful.keys())
+        keys = sorted(self.dated.keys() | self.spots.keys() | self.loose.keys() | self.absent.keys() | self.doubtful.keys())
         return tuple(self._tally(key, files) for key in keys)
 
     def _tally(self, key: Key, files: tuple[str, ...]) -> Tally:
@@ -88,6 +91,7 @@ class _Gathering:
             loose=self.loose.get(key, 0),
             absences=self.absent.get(key, 0),
             doubtful=self.doubtful.get(key, 0),
+            spots=tuple(sorted(self.spots.get(key, ()), key=repr)),
         )
 
 
@@ -170,6 +174,8 @@ class _FileReader:
             spot = self._spot(north or typed_north, east or typed_east, number) if north or east or typed_north or typed_east else None
             place = self._place(place_id or locality, spot, number)
             key = (account, self._stage(account, stage, number) if stage else "", place)
+            if account in self.all.secret or place in self.all.secret:
+                self.all.spots.setdefault(key, set()).add(SeenSpot("" if place else (locality or place_id).strip(), *(spot or ())))
             if doubtful:
                 self._keep_doubtful(key, called, number)
             else:
