@@ -178,8 +178,8 @@ def _species(name: ScientificName, words: list[str]) -> ScientificName | Unreada
 
 
 def _open_name(name: ScientificName, words: list[str]) -> ScientificName | Unreadable:
-    """`sp.` with or without a working label: "sp. 1" and "sp. A" are not epithets."""
-    label = next((w for w in words[1:2] if re.fullmatch(r"[A-Z]|\d+", w)), "")
+    """`sp.` with or without a working label: "sp. 1", "sp. A" and "sp. indet." are not epithets."""
+    label = next((w for w in words[1:2] if re.fullmatch(r"[A-Z]|\d+|indet\.?", w)), "")
     qualifier = f"{_dotted(words[0])} {label}".strip()
     return _closed(replace(name, qualifier=qualifier), words[2:] if label else words[1:])
 
