@@ -18,7 +18,7 @@ DISTANCES = {1.0: 10_000.0, 0.1: 8_000.0, 0.01: 800.0, 0.001: 100.0}
 
 Half the diagonal of the cell, so that wherever the place lies in its cell, all that is nearer than readers may know is found.
 Where nothing may be shown there is no cell: ten kilometres is a parish and its neighbours (our own figure). For the finest cells,
-100 m is more than the 79 m of the diagonal: what a receiver under trees is off (our own figure).
+100 m is more than half the diagonal (79 m), by what a receiver under trees is off (our own figure).
 """
 BARE_DISTANCE = 1_000.0
 """Metres for figures that no letters or signs mark as a position: further off, numbers of any kind would be held for one."""

@@ -18,7 +18,8 @@ _EVERYDAY = 0.0099  # degrees: numbers with two decimals and fewer
 _FAR = 5_000  # characters between halves that are called by their names
 _LABELLED = 24  # characters before a number in which its name stands
 _LABEL = re.compile(r"(?<![a-z])(lat|lon)(?:g?itude?|g)?[^\w]{0,8}$", re.IGNORECASE)
-_CLOSE = re.compile(r"[\s,;/|()\[\]°NSEWnsew+-]{0,6}|[^\d]{0,40}l(?:ong?(?:itude)?|at(?:itude)?)[^\d]{0,20}", re.IGNORECASE)
+# A small s after a space is seconds: “1.36 s, 51,036 words”.
+_CLOSE = re.compile(r"(?!(?-i: s\b))[\s,;/|()\[\]°NSEWnsew+-]{0,6}|[^\d]{0,40}l(?:ong?(?:itude)?|at(?:itude)?)[^\d]{0,20}", re.IGNORECASE)
 # Numbers of drawings, not of places: paths, points and sizes of SVG and CSS.
 _DRAWN = re.compile(
     r"\b(?:d|points|viewBox|transform|style|srcset|sizes)=(?:\"[^\"]*\"|'[^']*')|data:[\w/+.-]+;base64,[\w+/=]+", re.IGNORECASE

@@ -51,6 +51,7 @@ def test_each_notation_says_its_degrees_and_how_exactly(text: str, latitude: flo
         "51.1278" + " " * 201 + "1.2846",
         "51.1 mm and then 1.3 mm",
         "51.1278 mm and then 1.3 mm",
+        "1.36 s, 51,036 words",
     ],
 )
 def test_what_is_no_position(text: str) -> None:
