@@ -35,6 +35,7 @@ BUNDLED = {
     "pikepdf": "qpdf (Apache-2.0), libjpeg-turbo (IJG, BSD)",
     "pillow": "libavif (BSD) with its decoders and encoder, libjpeg-turbo, FreeType (FTL), HarfBuzz (MIT), Little CMS (MIT), "
     "OpenJPEG (BSD), libpng, libtiff, libwebp (BSD), brotli (MIT), zstd (BSD), xz (0BSD), libXau and libxcb (MIT)",
+    "pyproj": "PROJ (MIT) with its data, libcurl (curl), nghttp2 (MIT), SQLite (public domain), libtiff",
     "pypdfium2": "PDFium (BSD-3-Clause, Apache-2.0) with FreeType, libjpeg-turbo, OpenJPEG, ICU and others of its own list",
 }
 """Libraries in other languages that wheels for Linux carry, by what the wheels hold (their `.libs` folders and licence files)."""
