@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageDraw
 
+from guidebuild.press import publish as publishing
 from guidebuild.press.engine import store, toolchain
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.progress import Silence
@@ -72,6 +73,8 @@ def quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     """Photos are trusted at once, as if they had been written long ago; cutting typefaces down, which takes long, is left out."""
     monkeypatch.setattr(store, "_TOO_FRESH_NS", -1)
     monkeypatch.setattr(fonts, "subset_font", lambda face, signs: f"{face}{signs}".encode())
+    # In processes of their own, where a guide's own theme would be filled in, typefaces would be cut down after all.
+    monkeypatch.setattr(publishing, "has_own_theme", lambda folder: False)
 
 
 @pytest.fixture(scope="module")
