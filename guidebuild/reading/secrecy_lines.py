@@ -9,6 +9,7 @@ import difflib
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
@@ -100,6 +101,7 @@ def _is_blank(value: Node) -> bool:
     return not any(isinstance(key, ScalarNode) and key.value == "category" and not _is_blank(held) for key, held in value.value)
 
 
+@lru_cache(maxsize=4096)
 def _is_like(word: str, alike: float) -> bool:
     plain = word.strip().casefold().replace("_", " ").replace("-", " ")
     return bool(difflib.get_close_matches(plain, _WORDS, n=1, cutoff=alike))
