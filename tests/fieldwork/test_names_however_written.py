@@ -76,3 +76,18 @@ def test_fifty_names_are_looked_for_in_the_time_of_one() -> None:
         return min(taken)
 
     assert seconds(50) <= 1.5 * seconds(1)  # 1.1 on a quiet machine
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("柳の角の池", "きのう柳の角の池で見た"),
+        ("สระน้ำเวียร์", "เราพบที่สระน้ำเวียร์เมื่อวาน"),
+        ("垂柳湾湿地", "我们在垂柳湾湿地看到"),
+        ("Müllers Große Wiese", "Seen at Muellers Grosse Wiese in May"),
+        ("Ærø Østmose", "Seen at Aeroe Oestmose in May"),
+    ],
+)
+def test_a_name_in_the_middle_of_a_sentence_and_in_two_letters_for_one_is_found(name: str, text: str) -> None:
+    secrets = secrets_of(guide(places={"x": replace(PLACES["weir-pool"], id="x", name=name)}))
+    assert list(leaks_in(text, secrets))

@@ -62,7 +62,7 @@ DRAWN = [
     ("nh3", {"page", "share"}),
     ("babel", TEXT - {"font"}),
     ("rich", set()),
-    ("click", set()),
+    ("click", {"page"}),  # it knows the folder of settings, where trusted themes are noted
     ("pydantic", set()),
     ("watchfiles", set()),
     ("pytest", set()),
