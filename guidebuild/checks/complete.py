@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guidebuild.checks.rule import Rule
+from guidebuild.fieldwork.out import sought_stages
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account, Stated
 from guidebuild.guide.field_declaration import LEVELS, Field
@@ -44,12 +45,6 @@ def denied_stages(account: Account) -> frozenset[str]:
     return frozenset(never | {s.stage for s in account.stages if is_nothing(s.text.text)})
 
 
-def _sought_stages(guide: Guide, account: Account) -> tuple[str, ...]:
-    """The stages that are asked of an account: those one looks for, or all where its group names none."""
-    group = guide.stage_set(account)
-    return group.sought or group.ids
-
-
 def _says_sought_seasons(guide: Guide, account: Account) -> bool:
     known = {s.stage for s in account.seasons}
     return bool(known) and known | denied_stages(account) >= set(guide.stage_set(account).sought)
@@ -57,7 +52,7 @@ def _says_sought_seasons(guide: Guide, account: Account) -> bool:
 
 def _says_sought_stages(guide: Guide, account: Account) -> bool:
     described = {s.stage for s in account.stages if s.text}
-    return bool(described) and described | denied_stages(account) >= set(_sought_stages(guide, account))
+    return bool(described) and described | denied_stages(account) >= set(sought_stages(guide, account))
 
 
 def _has_photo(guide: Guide, account: Account) -> bool:

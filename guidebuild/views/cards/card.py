@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.claims import find_marks
+from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
@@ -158,7 +159,7 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
         sizes=sizes_of_guide(make),
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
-        sought=make.guide.stage_set(account).sought,
+        sought=sought_stages(make.guide, account),
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
         facts=tuple(_facts(make, account)),
         habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),

@@ -9,6 +9,7 @@ from enum import Enum
 import regex
 
 from guidebuild.fieldwork.claims import find_marks, order_stages
+from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
@@ -297,7 +298,7 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
 def _sought(material: _Material) -> tuple[str, ...]:
     """The stages that one looks for, that of the picture first; where the picture shows none of them, the one that is most seen."""
     account = material.account
-    sought = material.guide.stage_set(account).sought or tuple(s.stage for s in account.seasons[-1:])
+    sought = sought_stages(material.guide, account)
     shown = material.guide.photos[material.photo.id].stage if material.photo else ""
     if shown in sought:
         return order_stages(sought, shown)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.life_stages import is_state
@@ -83,7 +84,7 @@ def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.d
     out = [s for s in account.seasons if not s.place and dekad in s.season.dekads]
     if not out:
         return None
-    sought = [s for s in out if s.stage in guide.stage_set(account).sought]
+    sought = [s for s in out if s.stage in sought_stages(guide, account)]
     chosen = sought or out
     left = max(_left(s.season.dekads, dekad) for s in chosen)
     group, lasting = guide.stage_set(account), [s.stage for s in chosen if _left(s.season.dekads, dekad) == left]

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.claims import GROWN
+from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies
@@ -237,7 +238,7 @@ def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     group = guide.stage_set(account)
     for season in account.seasons:
         if not season.place and season.season.dekads:
-            sought = season.stage in group.sought
+            sought = season.stage in sought_stages(guide, account)
             line = write_season_sentence(group.said(season.stage), season.season, sought=sought)
             yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=_stage_named(group, season.stage))
 

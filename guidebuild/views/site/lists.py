@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import cast
 
 from guidebuild.fieldwork.claims import is_of_grown
-from guidebuild.fieldwork.out import Out, out_on
+from guidebuild.fieldwork.out import Out, out_on, sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
@@ -150,9 +150,9 @@ class DekadPage:
 
 
 def year_of(make: PieceMaker, account: PublicAccount) -> tuple[int, ...]:
-    """The most that any stage one looks for shows in each dekad; all stages where the group does not say which."""
-    sought = make.guide.stage_set(account).sought
-    seasons = [s for s in account.seasons if not s.place and (not sought or s.stage in sought)]
+    """The most that any stage one looks for shows in each dekad."""
+    sought = sought_stages(make.guide, account)
+    seasons = [s for s in account.seasons if not s.place and s.stage in sought]
     rows = [fill_cells(s.season) for s in seasons]
     return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
 

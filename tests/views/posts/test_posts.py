@@ -124,6 +124,14 @@ def test_the_young_are_not_told_where_the_grown_ones_do_not_fit() -> None:
     assert long.text.index("Adult: ") < long.text.index("Egg: June.")
 
 
+def test_where_a_group_names_no_stage_to_look_for_the_most_seen_leads_however_they_stand() -> None:
+    sets = {"bug": replace(guide().stage_sets["bug"], sought=())}
+    seasons = (StageSeason("adult", replace(JUNE, typed="all year", dekads=frozenset(range(36)))), StageSeason("egg", JUNE))
+    base = with_account(guide(stage_sets=sets), "red-bug", seasons=seasons)
+    (long,) = red(base, PostLimit("long", 900, 23, 0)).texts
+    assert 0 < long.text.index("Adult: ") < long.text.index("Egg: June.")
+
+
 def test_a_post_in_spanish_has_spanish_words() -> None:
     base = guide(settings=replace(guide().settings, languages=("es",)))
     text = red(base, PostLimit("long", 900, 0, 1)).texts[0].text

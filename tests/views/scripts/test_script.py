@@ -122,6 +122,11 @@ def test_a_changed_score_changes_what_is_said_of_the_look_alike() -> None:
     assert "the Red Bug has no spot; the Pale Bug has a dark spot" in scripts(swapped)["red-bug-whole"].markdown
 
 
+def test_a_group_that_names_no_stage_to_look_for_has_its_seasons_said() -> None:
+    base = guide(stage_sets={"bug": replace(guide().stage_sets["bug"], sought=())})
+    assert "Look for the adult in June." in scripts(base)["red-bug-whole"].markdown
+
+
 def test_a_slot_in_an_own_script_follows_the_account() -> None:
     own = episode("She is {size} and flies in {season of adult}.")
     base = guide(episodes={own.id: own})
