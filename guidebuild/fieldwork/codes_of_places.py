@@ -33,18 +33,15 @@ def encode_geohash(position: Position, length: int) -> str:
 
 
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
-    """Signs of which one stands in every text that holds one of the codes of `code_patterns`."""
-    geohash = encode_geohash(position, _hash_length(step))
-    tiles = (f"{x}/{y}" for _, x, y in _tiles(position, step))
-    return (
-        geohash,
-        geohash.upper(),
-        "+",
-        *tiles,
+    """Patterns in small letters, of which one is found in every text in small letters that holds one of the codes of `code_patterns`."""
+    plus = openlocationcode.encode(position.latitude, position.longitude).lower()
+    literal = (
+        encode_geohash(position, _hash_length(step)),
+        *(f"{x}/{y}" for _, x, y in _tiles(position, step)),
         encode_quadkey(position, step),
-        encode_locator(position)[:4],
         encode_locator(position)[:4].lower(),
     )
+    return (*map(re.escape, literal), rf"{plus[6:8]}\+", rf"{plus[4:6]}\w\w\+")
 
 
 def encode_quadkey(position: Position, step: float) -> str:

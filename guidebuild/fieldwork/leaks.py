@@ -11,13 +11,14 @@ from dataclasses import dataclass, field, replace
 
 from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
-from guidebuild.fieldwork.name_finder import NameFinder, make_finder, read_deeply
+from guidebuild.fieldwork.name_finder import make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
-from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, gives_away, sort_positions
+from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, find_telling_spots
 from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
 from guidebuild.fieldwork.seen_secretly import find_secret_spots
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
-from guidebuild.fieldwork.spots import make_readable, spots_in
+from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
+from guidebuild.fieldwork.spots import make_readable, read_figures, spots_near
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
@@ -50,16 +51,22 @@ class Secrets:
 
     places: tuple[Secret, ...]
     shown: tuple[Position, ...]
-    finder: NameFinder = field(init=False, repr=False, compare=False)
+    by_degrees: SortedPositions = field(init=False, repr=False, compare=False)
+    """The positions of `placed`, to be asked for."""
     sieve: Sieve = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        """Make what finds the names, and the sieve, once for all texts."""
+        """Make what finds the names, the codes and the positions, once for all texts."""
         finder = make_finder(tuple((number, name) for number, place in enumerate(self.places) for name in place.names))
-        object.__setattr__(self, "finder", finder)
-        placed = [(place.position, place.step) for place in self.places if place.position]
-        codes = [re.escape(code) for position, step in placed for code in code_hints(position, step)]
-        object.__setattr__(self, "sieve", make_sieve(finder, codes, [position for position, _ in placed]))
+        codes = [code for position, place in self.placed for code in code_hints(position, place.step)]
+        positions = [position for position, _ in self.placed]
+        object.__setattr__(self, "by_degrees", sort_positions(positions))
+        object.__setattr__(self, "sieve", make_sieve(finder, codes, positions))
+
+    @property
+    def placed(self) -> list[tuple[Position, Secret]]:
+        """The places whose position is known."""
+        return [(place.position, place) for place in self.places if place.position]
 
     def __bool__(self) -> bool:
         """Whether there is anything to keep."""
@@ -181,7 +188,7 @@ def _names(text: str, secrets: Secrets) -> Iterator[Leak]:
     if not secrets:
         return
     for plain in read_deeply(text):
-        for number, start, end in secrets.finder.find(plain) if secrets.sieve.names.search(plain) else ():
+        for number, start, end in secrets.sieve.names.find(plain):
             yield _told_name(secrets.places[number], plain, start, end)
     small = text.lower()
     if "place:" in small or "account:" in small:
@@ -197,7 +204,7 @@ def _told_name(secret: Secret, text: str, start: int, end: int) -> Leak:
 
 
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
-    for secret in secrets.places if secrets.sieve.codes.search(text) else ():
+    for secret in secrets.places if secrets.sieve.may_hold_code(text) else ():
         for pattern in secret.codes:
             for found in pattern.finditer(text):
                 yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
@@ -206,16 +213,19 @@ def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
 def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
     if not secrets.sieve.may_hold_spot(text):
         return
-    placed = [(secret, secret.position) for secret in secrets.places if secret.position]
-    near = sort_positions(position for _, position in placed)
-    spots = list(spots_in(text))
-    given = [(spot, placed[n][0]) for spot in spots for n in near.find(spot.latitude) if gives_away(spot, placed[n][1], placed[n][0].step)]
-    shown = find_shown_halves(spots, secrets.shown) if given else frozenset()
-    yield from (_told_spot(text, secret, spot.offset, spot.text) for spot, secret in given if not shown.intersection(spot.halves))
+    placed, figures = secrets.placed, read_figures(text)
+    near = spots_near(figures, secrets.by_degrees)
+    given = list(find_telling_spots(near, [(position, secret.step) for position, secret in placed]))
+    shown = find_shown_halves(figures, secrets.shown) if given else frozenset()
+    told: dict[tuple[int, str], int] = {}
+    for spot, n in given:
+        if not shown.intersection(spot.halves):
+            told.setdefault((n, spot.text), spot.offset)
+    yield from (_told_spot(text, placed[n][1], offset, words) for (n, words), offset in told.items())
     if secrets.sieve.may_hold_plane_figures(text):
-        places = tuple((p.latitude, p.longitude, min(DISTANCES[secret.step], BARE_DISTANCE)) for secret, p in placed)
+        places = tuple((p.latitude, p.longitude, min(DISTANCES[secret.step], BARE_DISTANCE)) for p, secret in placed)
         for pair in plane_figures.find_hidden_pairs(text, places, secrets.shown):
-            yield _told_spot(text, placed[pair.place][0], pair.start, text[pair.start : pair.end])
+            yield _told_spot(text, placed[pair.place][1], pair.start, text[pair.start : pair.end])
 
 
 def _told_spot(text: str, secret: Secret, start: int, words: str) -> Leak:

@@ -6,11 +6,10 @@ A cell has edges: by a receiver that is 30 m off, a place near an edge of the fi
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
-from guidebuild.fieldwork.spots import METRES, Spot
+from guidebuild.fieldwork.sorted_positions import sort_positions
+from guidebuild.fieldwork.spots import METRES, Figures, Spot, spots_near
 from guidebuild.guide.records import Position
 
 DISTANCES = {1.0: 10_000.0, 0.1: 8_000.0, 0.01: 800.0, 0.001: 100.0}
@@ -22,28 +21,6 @@ Where nothing may be shown there is no cell: ten kilometres is a parish and its 
 """
 BARE_DISTANCE = 1_000.0
 """Metres for figures that no letters or signs mark as a position: further off, numbers of any kind would be held for one."""
-_WIDEST = 0.2  # degrees of latitude: further than any distance above and half the coarsest step
-
-
-class _Held(NamedTuple):
-    latitude: float  # without its sign
-    number: int
-
-
-class NearPlaces(NamedTuple):
-    """Positions sorted by how far from the equator they are: which ones are near is asked without looking at each."""
-
-    held: tuple[_Held, ...]
-
-    def find(self, latitude: float) -> Iterator[int]:
-        """Numbers of the positions whose latitude is near, on either side of the equator."""
-        low = bisect_left(self.held, (abs(latitude) - _WIDEST, -1))
-        yield from (held.number for held in self.held[low : bisect_right(self.held, (abs(latitude) + _WIDEST, len(self.held)))])
-
-
-def sort_positions(positions: Iterable[Position]) -> NearPlaces:
-    """Positions made ready to be asked for by latitude."""
-    return NearPlaces(tuple(sorted(_Held(abs(position.latitude), number) for number, position in enumerate(positions))))
 
 
 def gives_away(spot: Spot, true: Position, step: float) -> bool:
@@ -53,6 +30,16 @@ def gives_away(spot: Spot, true: Position, step: float) -> bool:
     """
     finest = step / 2 if spot.signed else step * 0.999
     return spot.step < finest and _metres_apart(spot, true) <= DISTANCES[step] + spot.step * METRES * math.sqrt(0.5)
+
+
+def find_telling_spots(near: Iterable[tuple[Spot, frozenset[int]]], places: Sequence[tuple[Position, float]]) -> Iterator[tuple[Spot, int]]:
+    """The spots that give a place away, with its number; `places` are positions with their steps. The same figures are judged once."""
+    known: dict[tuple[float, float, float, bool], tuple[int, ...]] = {}
+    for spot, numbers in near:
+        said = spot.latitude, spot.longitude, spot.step, spot.signed
+        if said not in known:
+            known[said] = tuple(n for n in sorted(numbers) if gives_away(spot, *places[n]))
+        yield from ((spot, n) for n in known[said])
 
 
 def _metres_apart(spot: Spot, there: Position) -> float:
@@ -68,13 +55,13 @@ def is_same(spot: Spot, place: Position) -> bool:
     return abs(spot.latitude - _sign(place.latitude, spot)) <= wide and abs(spot.longitude - _sign(place.longitude, spot)) <= wide
 
 
-def find_shown_halves(spots: Iterable[Spot], shown: Sequence[Position]) -> frozenset[int]:
+def find_shown_halves(figures: Figures, shown: Sequence[Position]) -> frozenset[int]:
     """Where numbers start that are half of a position that may be shown.
 
     In a table the latitude of one row stands near the longitude of another: such a number is not half of another position.
     """
-    near = sort_positions(shown)
-    return frozenset(half for spot in spots for n in near.find(spot.latitude) if is_same(spot, shown[n]) for half in spot.halves)
+    near = spots_near(figures, sort_positions(shown))
+    return frozenset(half for spot, places in near if any(is_same(spot, shown[n]) for n in places) for half in spot.halves)
 
 
 def _sign(value: float, spot: Spot) -> float:

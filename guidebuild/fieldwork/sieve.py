@@ -35,8 +35,8 @@ def fold_text(text: str) -> str:
 class Sieve:
     """Patterns of which one stands in every text that gives a place away; each lets more through than the exact ones do.
 
-    `names` are looked for in any text, `marked_names` in folded Markdown; `codes` and whole degrees (one of each for a position) in
-    readable text.
+    `names` are looked for in any text, `marked_names` in folded Markdown; `codes` in small letters and whole degrees (one of each for a
+    position) in readable text.
     """
 
     names: NameFinder = NO_NAMES
@@ -44,6 +44,10 @@ class Sieve:
     codes: re.Pattern[str] = _NEVER
     latitudes: re.Pattern[str] = _NEVER
     longitudes: re.Pattern[str] = _NEVER
+
+    def may_hold_code(self, plain: str) -> bool:
+        """Whether a text may hold a code that maps make of one of the places."""
+        return bool(self.codes.search(plain.lower()))
 
     def may_hold_spot(self, plain: str) -> bool:
         """Whether a text may hold a position near one of the places, in figures or as a grid reference."""
@@ -64,7 +68,7 @@ class Sieve:
         bare = _MARKS.sub("", text)
         if self.names.search(bare) or self.marked_names.search(fold_text(bare)) or _IN_A_WORD.search(bare):
             return True
-        return bool(self.codes.search(bare)) or self.may_hold_spot(_BRACKETS.sub("", bare))
+        return self.may_hold_code(bare) or self.may_hold_spot(_BRACKETS.sub("", bare))
 
 
 def make_sieve(names: NameFinder, codes: Iterable[str], positions: Iterable[Position]) -> Sieve:

@@ -6,10 +6,12 @@ import html
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 from urllib.parse import unquote
 
 from guidebuild.fieldwork.degree_figures import Number, numbers_in
-from guidebuild.fieldwork.grid_letters import squares_in
+from guidebuild.fieldwork.grid_letters import Square, squares_in
+from guidebuild.fieldwork.sorted_positions import SortedPositions
 
 METRES = 111_320.0  # a degree of latitude
 _NEAR = 3  # numbers further on that may be the other half
@@ -51,25 +53,51 @@ def make_readable(text: str) -> str:
     return html.unescape(plain) if "&" in plain else plain
 
 
-def spots_in(text: str) -> Iterator[Spot]:
-    """Every pair of numbers that could be a position either way round, and every grid reference. Expects `readable` text."""
-    numbers = numbers_in(text)
-    yield from _far_halves(text, numbers)
-    for place, first in enumerate(numbers):
-        for second in numbers[place + 1 : place + 1 + 2 * _NEAR]:
-            gap = second.start - first.end
-            if gap < 0 or gap > _GAP:
-                continue
-            step = min(first.step, second.step)
-            if _stand_apart(text, first, second):
-                continue
-            words = text[first.start : second.end]
-            halves = (first.start, second.start)
-            yield Spot(words, first.start, first.value, second.value, step, halves)
-            yield Spot(words, first.start, second.value, first.value, step, halves)
-    for square in squares_in(text):
+class Figures(NamedTuple):
+    """What in a text may be a position, or half of one."""
+
+    text: str
+    numbers: tuple[Number, ...]
+    squares: tuple[Square, ...]
+
+
+def read_figures(text: str) -> Figures:
+    """The figures of a `readable` text."""
+    return Figures(text, tuple(numbers_in(text)), tuple(squares_in(text)))
+
+
+def spots_near(figures: Figures, near: SortedPositions) -> Iterator[tuple[Spot, frozenset[int]]]:
+    """Every pair of numbers that could be a position either way round, and every grid reference, with the positions that it may be.
+
+    A number that is near to no latitude or longitude is half of no pair.
+    """
+    yield from _far_halves(figures, near)
+    yield from _close_halves(figures, near)
+    for square in figures.squares:
         halves = (square.start, square.start)
-        yield Spot(square.text, square.start, square.latitude, square.longitude, square.side / METRES, halves, signed=True)
+        spot = Spot(square.text, square.start, square.latitude, square.longitude, square.side / METRES, halves, signed=True)
+        if places := near.at(square.latitude, square.longitude):
+            yield spot, places
+
+
+def _close_halves(figures: Figures, near: SortedPositions) -> Iterator[tuple[Spot, frozenset[int]]]:
+    """Numbers that stand side by side, or with few others between them."""
+    numbers, values = figures.numbers, {number.value for number in figures.numbers}
+    norths, easts = ({value: at(value) for value in values} for at in (near.at_latitude, near.at_longitude))
+    for place, first in enumerate(numbers):
+        if not (norths[first.value] or easts[first.value]):
+            continue
+        for second in numbers[place + 1 : place + 1 + 2 * _NEAR]:
+            for north, east in ((first, second), (second, first)):
+                places = norths[north.value] & easts[east.value]
+                if places and 0 <= second.start - first.end <= _GAP and not _stand_apart(figures.text, first, second):
+                    yield _spot_of(figures.text, first.start, second.end, north, east), places
+
+
+def _spot_of(text: str, start: int, end: int, north: Number, east: Number) -> Spot:
+    """Two numbers as a position, with the words that it is told by."""
+    halves = (min(north.start, east.start), max(north.start, east.start))
+    return Spot(text[start:end], start, north.value, east.value, min(north.step, east.step), halves)
 
 
 def _stand_apart(text: str, first: Number, second: Number) -> bool:
@@ -77,10 +105,11 @@ def _stand_apart(text: str, first: Number, second: Number) -> bool:
     return max(first.step, second.step) >= _EVERYDAY and not _CLOSE.fullmatch(text[first.end : second.start])
 
 
-def _far_halves(text: str, numbers: list[Number]) -> Iterator[Spot]:
+def _far_halves(figures: Figures, near: SortedPositions) -> Iterator[tuple[Spot, frozenset[int]]]:
     """Numbers that the words call latitude and longitude, further apart than others may stand."""
+    text = figures.text
     latest: dict[str, Number] = {}
-    for number in numbers:
+    for number in figures.numbers:
         label = _LABEL.search(text, max(0, number.start - _LABELLED), number.start)
         if label is None:
             continue
@@ -90,5 +119,5 @@ def _far_halves(text: str, numbers: list[Number]) -> Iterator[Spot]:
         gap = number.start - other.end if other else -1
         if other and (_GAP < gap <= _FAR or (0 <= gap <= _GAP and _stand_apart(text, other, number))):
             north, east = (number, other) if name == "lat" else (other, number)
-            halves = (other.start, number.start)
-            yield Spot(text[other.start : other.end], other.start, north.value, east.value, min(north.step, east.step), halves)
+            if places := near.at(north.value, east.value):
+                yield _spot_of(text, other.start, other.end, north, east), places

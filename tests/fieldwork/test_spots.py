@@ -8,13 +8,24 @@ from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 
 from guidebuild.fieldwork.codes_of_places import code_patterns, encode_geohash
-from guidebuild.fieldwork.spots import make_readable, spots_in
+from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
+from guidebuild.fieldwork.spots import make_readable, read_figures, spots_near
 from guidebuild.guide.records import Position
+
+
+class Anywhere(SortedPositions):
+    """One position, near to all numbers."""
+
+    def at_latitude(self, degrees: float) -> frozenset[int]:
+        return frozenset({0})
+
+    at_longitude = at_latitude
 
 
 def told(text: str) -> list[tuple[float, float, float]]:
     """Latitude, longitude and step of each reading, north first."""
-    return [(round(s.latitude, 6), round(s.longitude, 6), s.step) for s in spots_in(make_readable(text)) if not s.signed]
+    near = spots_near(read_figures(make_readable(text)), Anywhere((), (), 0.0))
+    return [(round(s.latitude, 6), round(s.longitude, 6), s.step) for s, _ in near if not s.signed]
 
 
 @pytest.mark.parametrize(
@@ -83,6 +94,15 @@ def test_a_number_belongs_to_those_that_follow_it_but_not_to_all() -> None:
 )
 def test_a_text_is_read_as_a_reader_sees_it(text: str, plain: str) -> None:
     assert make_readable(text) == plain
+
+
+def test_numbers_near_no_place_are_no_positions_and_all_that_are_near_are() -> None:
+    places = sort_positions((Position(-33.86, 151.21), Position(51.1278, -1.2846)))
+    held = list(spots_near(read_figures("51.1278 51.1278 51.1278, 1.2846; 33.9 S 151.2 E; 33.9 1.28"), places))
+    assert {(spot.latitude, spot.longitude, *near) for spot, near in held} == {(51.1278, 1.2846, 1), (33.9, 151.2, 0)}
+    assert (
+        list(spots_near(read_figures("89.9100 N 12.5000 E"), sort_positions([Position(89.92, -100.0)]))) != []
+    )  # meridians are close there
 
 
 POSITIONS = st.builds(Position, st.floats(-85, 85), st.floats(-179.9, 179.9))
