@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
-from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Section
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.slots import slot_names, slots_in
-
-_SHOW = re.compile(r"\[show\s+([\w-]+)(?:\s+[^\]]*)?\]")
+from guidebuild.speech.marks import find_marks
 
 
 def _unknown_slot(guide: Guide) -> Iterator[Finding]:
@@ -33,17 +30,10 @@ def _unknown_slot(guide: Guide) -> Iterator[Finding]:
 def _unknown_shot(guide: Guide) -> Iterator[Finding]:
     for episode in guide.episodes.values():
         for section in episode.sections:
-            for match in _SHOW.finditer(section.text):
-                if match.group(1) not in guide.photos:
-                    mend = nearest(match.group(1), guide.photos) or "Enter it in photos.yaml."
-                    yield UNKNOWN_SHOT.finding(
-                        f"There is no photo “{match.group(1)}” to show.", _at(section, match.start()), mend=mend, account=episode.account
-                    )
-
-
-def _at(section: Section, offset: int) -> At:
-    before = section.text[:offset]
-    return At(section.at.file, section.at.line + before.count("\n"), offset - (before.rfind("\n") + 1) + 1)
+            for _, mark, at in find_marks(section):
+                if mark.kind == "show" and mark.what and mark.what not in guide.photos:
+                    mend = nearest(mark.what, guide.photos) or "Enter it in photos.yaml."
+                    yield UNKNOWN_SHOT.finding(f"There is no photo “{mark.what}” to show.", at, mend=mend, account=episode.account)
 
 
 UNKNOWN_SLOT = Rule(

@@ -34,8 +34,7 @@ class _Read:
 def _unreadable_mark(guide: Guide) -> Iterator[Finding]:
     for episode in guide.episodes.values():
         for section in episode.sections:
-            for number, line in enumerate(section.text.split("\n"), section.at.line):
-                yield from find_mark_faults(line, At(section.at.file, number), account=_owner(guide, episode.account))
+            yield from find_mark_faults(section, account=_owner(guide, episode.account))
 
 
 def _hard_text(guide: Guide) -> Iterator[Finding]:

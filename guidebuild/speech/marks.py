@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.records import Section
+from guidebuild.guide.text.blocks import read_blocks
 from guidebuild.speech.codes import SCRIPT_MARK
 from guidebuild.speech.signs import close_up
 
@@ -75,21 +77,31 @@ def strip_brackets(line: str) -> str:
     return _OTHER.sub(" ", strip_marks(line)) if "[" in line else line
 
 
-def find_mark_faults(line: str, at: At, *, account: str = "") -> Iterator[Finding]:
-    """What is wrong with the marks of a line: unknown ones, a show without a photo, a pause that cannot be read."""
-    for match in MARK.finditer(line):
-        mark, column = read_mark(match), match.start() + 1
-        place = At(at.file, at.line, column)
+def find_marks(section: Section) -> Iterator[tuple[str, Mark, At]]:
+    """The marks in what is read out of a section, those that are not known too: each as typed, as read, and where it stands."""
+    rows = section.text.split("\n")
+    for block in read_blocks(section.text):
+        for number, line in enumerate(block.text.split("\n"), block.line):
+            row, end = rows[number] if number < len(rows) else "", 0
+            for match in MARK.finditer(line):
+                start = row.find(match[0], end)
+                end = max(end, start + 1)
+                yield match[0], read_mark(match), At(section.at.file, section.at.line + number, start + 1)
+
+
+def find_mark_faults(section: Section, *, account: str = "") -> Iterator[Finding]:
+    """What is wrong with the marks of a section: unknown ones, a show without a photo, a pause that cannot be read."""
+    for typed, mark, place in find_marks(section):
         if mark.kind not in KINDS:
             near = get_close_matches(mark.kind, KINDS, n=1, cutoff=0.5)
             mend = f"Did you mean [{near[0]} …]?" if near else ""
-            yield SCRIPT_MARK.finding(f"The mark {match[0]} is not known; it is left out.", place, mend=mend, account=account)
+            yield SCRIPT_MARK.finding(f"The mark {typed} is not known; it is left out.", place, mend=mend, account=account)
         elif mark.kind == "show" and not mark.what:
-            message = f"The mark {match[0]} names no photo."
+            message = f"The mark {typed} names no photo."
             yield SCRIPT_MARK.finding(message, place, mend=_SHOW, account=account)
         elif mark.kind == "show" and _MINUS.search(mark.what):
-            message = f"The length of {match[0]} cannot be read; the whole counts as the name of a photo."
+            message = f"The length of {typed} cannot be read; the whole counts as the name of a photo."
             yield SCRIPT_MARK.finding(message, place, mend=_SHOW, account=account)
         elif mark.kind == "pause" and mark.what:
-            message = f"The length of {match[0]} cannot be read; it counts as {PAUSE_DEFAULT:g} s."
+            message = f"The length of {typed} cannot be read; it counts as {PAUSE_DEFAULT:g} s."
             yield SCRIPT_MARK.finding(message, place, mend="Write [pause 2 s].", account=account)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from guidebuild.checks import scripts
 from guidebuild.checks.spoken_text import RULES
 from guidebuild.guide.findings import At
 from guidebuild.guide.records import Section
@@ -46,6 +47,24 @@ def test_a_sound_guide_is_passed_in_silence():
 )
 def test_a_mark_that_cannot_be_read_is_told_where_it_stands(line, words):
     assert told(f"Hello.\n{line}") == [f"script-mark episodes/red-short.md:{words}"]
+
+
+def test_marks_are_looked_for_only_in_what_is_read_out():
+    unread = "<!-- [pasue 2 s] [show gone 4 s] -->\n\nLook. ![A [show gone 4 s]](photo:red-bug-adult)"
+    assert told(unread) == []
+    assert shots(unread) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "place"),
+    [("[SHOW gone 4 s] Look.", "6:1"), ("See [it](account:x) [show gone] now.", "6:21"), ("- Look. [show: gone 2s]", "6:9")],
+)
+def test_a_photo_that_is_not_there_is_found_as_scripts_read_their_marks(line, place):
+    assert [text.split(": ")[0] for text in shots(f"Hello.\n{line}")] == [f"episodes/red-short.md:{place}"]
+
+
+def shots(text):
+    return [str(finding) for finding in scripts.UNKNOWN_SHOT.run(guide(episodes={"red-short": episode(text)}))]
 
 
 def test_a_hard_sentence_of_an_account_or_a_script_is_named_where_it_starts():

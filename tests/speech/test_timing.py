@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import PaceSetting as TypedPace
+from guidebuild.guide.records import Section
 from guidebuild.speech.loads import Load, WordLoads
 from guidebuild.speech.marks import find_mark_faults, strip_marks
 from guidebuild.speech.parts import PartKind
@@ -133,7 +134,7 @@ def test_a_script_under_its_slot_is_found_and_one_within_it_is_not():
 
 def test_marks_that_cannot_be_read_are_found_where_they_stand():
     line = "One [pasue 2 s] two [show] three [pause long] [link](account:x) [show a 2 s]."
-    found = list(find_mark_faults(line, At("episodes/x.md", 7)))
+    found = list(find_mark_faults(Section("", line, At("episodes/x.md", 7))))
     assert [(f.code, f.at.line, f.at.column) for f in found] == [
         ("script-mark", 7, 5), ("script-mark", 7, 21), ("script-mark", 7, 34),
     ]  # fmt: skip

@@ -92,6 +92,14 @@ def shown_of(account: Account) -> dict[OutputName, str]:
     }
 
 
+def test_a_checklist_shows_words_without_italics_and_keeps_figures() -> None:
+    told = Inline("*Aus niger* 2*3*4 mm")
+    account = replace(GUIDE.accounts["parent-bug"], status=told, prey=told, habitat=(told,))
+    rows = checklist_rows(make_published(replace(GUIDE, accounts={"parent-bug": account})))
+    (row,) = (dict(zip(COLUMNS, cells, strict=True)) for cells in rows)
+    assert [row[column] for column in ("status", "prey", "habitat")] == ["Aus niger 2*3*4 mm"] * 3
+
+
 @cache
 def shown_before() -> dict[OutputName, str]:
     return shown_of(BASE)

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.views.pieces.facts import head_plants, tell_facts
+from guidebuild.views.pieces.facts import head_plants, name_habitats, tell_facts
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.words import words
 
@@ -25,7 +25,11 @@ def checklist_rows(guide: Published) -> Iterator[tuple[str, ...]]:
     """Rows under COLUMNS, families and names in alphabetical order."""
     for account in sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key)):
         told = tell_facts(guide, account)
-        yield tuple(OWN_WAY[key](guide, account) if key in OWN_WAY else told.get(key, "").replace("*", "") for key in COLUMNS.values())
+        yield tuple(OWN_WAY[key](guide, account) if key in OWN_WAY else told.get(key, "") for key in COLUMNS.values())
+
+
+def _tell_habitats(guide: Published, account: PublicAccount) -> str:
+    return words(guide.settings.language).listed([habitat.words for habitat in name_habitats(guide, account)])
 
 
 def _tell_seasons(guide: Published, account: PublicAccount) -> str:
@@ -58,8 +62,11 @@ OWN_WAY: Mapping[str, Callable[[Published, PublicAccount], str]] = MappingProxyT
         "name": lambda guide, account: account.name.plain,
         "vernacular": lambda guide, account: account.vernacular,
         "size": lambda guide, account: account.size.typed if account.size else "",
+        "status": lambda guide, account: account.status.words,
+        "prey": lambda guide, account: account.prey.words,
+        "habitat": _tell_habitats,
         "seasons": _tell_seasons,
         "reviewed": lambda guide, account: account.reviewed.on.isoformat() if account.reviewed else "",
     }
 )
-"""By field, how a cell is filled that a sentence would tell in another way."""
+"""By field, how a cell is filled that a sentence would tell in another way, or with stars round names."""

@@ -61,7 +61,7 @@ def fact_words(guide: Published, account: PublicAccount, field: Field, speak: Wo
 
 def starred(name: ScientificName) -> str:
     """A scientific name in Markdown: stars round the runs the Codes put in italics."""
-    return "".join(_star(piece.text) if piece.italic else piece.text for piece in name.pieces(authority=False)).replace("* *", " ")
+    return "".join(_star(piece.text) if piece.italic else piece.text for piece in name.pieces(authority=False))
 
 
 def host_words(guide: Published, account: PublicAccount, speak: Words) -> str:

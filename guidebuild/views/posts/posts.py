@@ -19,7 +19,7 @@ from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.facts import head_plants, tell_facts
+from guidebuild.views.pieces.facts import head_plants, tell_difference, tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
@@ -252,7 +252,7 @@ class _Piece:
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
     """What decides, how it is told from others, when, on what, how large, then the account's own words."""
-    account, facts = material.account, material.told
+    account = material.account
     w = words(material.guide.settings.language)
     if material.marks:
         is_seen = all(sense_of(mark.mark.text) is Sense.SIGHT for mark in account.diagnostics)
@@ -260,8 +260,8 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
             w("Look for: {marks}.", marks=marks) if is_seen else w("Know it by: {marks}.", marks=marks) for marks in material.marks
         )
         yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
-    differences = (facts.get(f"difference from {s.account}", "") for s in account.similar)
-    yield from (_Piece(_Part.KNOW, _bare(difference)) for difference in differences if difference)
+    differences = (tell_difference(material.guide, account, s.account, s.note.words) for s in account.similar)
+    yield from (_Piece(_Part.KNOW, difference) for difference in differences if difference)
     yield from _facts(material, w)
     for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
         section = account.section(heading)
@@ -304,10 +304,6 @@ def _sought(material: _Material) -> tuple[str, ...]:
         return order_stages(sought, shown)
     best = {s.stage: (len(s.season.most_seen), len(s.season.dekads)) for s in account.seasons if not s.place and s.stage in sought}
     return order_stages(sought, max(best, key=lambda stage: best[stage], default=""))
-
-
-def _bare(text: str) -> str:
-    return text.replace("*", "")
 
 
 def _tags(guide: Published, account: PublicAccount) -> tuple[str, ...]:

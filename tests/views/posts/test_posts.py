@@ -9,7 +9,7 @@ import pytest
 import regex
 
 from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.accounts import StageSeason, Stated
+from guidebuild.guide.accounts import SimilarSpecies, StageSeason, Stated
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
@@ -222,3 +222,11 @@ def test_a_sentence_of_a_word_or_two_stands_with_the_next() -> None:
         "Smell, then stalk. Look.",
         "The end.",
     ]
+
+
+def test_a_note_on_a_look_alike_keeps_its_figures_and_loses_only_its_italics() -> None:
+    base = guide()
+    note = Inline("Unlike *Aus niger* it has 2*3*4 spots.")
+    made = with_account(base, "red-bug", similar=Stated((SimilarSpecies("stranger", note=note),), said=True))
+    (post,) = red(made, PostLimit("long", 2000, 0, 0)).texts
+    assert "Unlike Aus niger it has 2*3*4 spots." in post.text
