@@ -15,10 +15,10 @@ from guidebuild.guide.records import PlaceFacts
 from guidebuild.guide.seasons import Season, dekad_of
 
 LIKELY_YEARS = 2
-IN_SEASON = ("{stages} in season", "{stages} now")
+IN_SEASON = ("in season: {stages}", "{stages} now")
 """The plain reason, of stages that are things (“nymph”) and of those that are states (“in flower”)."""
-MOST_SEEN = ("{stages} most seen now", "most often seen {stages} now")
-UNCERTAIN = ("{stages} only sometimes in season now", "only sometimes {stages} now")
+MOST_SEEN = ("most seen now: {stages}", "most often seen {stages} now")
+UNCERTAIN = ("only sometimes in season now: {stages}", "only sometimes {stages} now")
 SEEN = (
     ("seen around this date in one year ({last})", "seen around this date in {years} years, last in {last}"),
     ("seen here around this date in one year ({last})", "seen here around this date in {years} years, last in {last}"),

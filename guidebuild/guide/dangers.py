@@ -72,6 +72,12 @@ def harm_of(guide: AnyGuide, hazard: str) -> str:
     return guide.cautions[known[0]].harm if known else ""
 
 
+def keep_worst(harms: Iterable[str]) -> tuple[str, ...]:
+    """Ways to hurt, each once, without those that a worse one among them covers: what is deadly poisonous need not be called poisonous."""
+    each = tuple(dict.fromkeys(harms))
+    return tuple(harm for harm in each if not any(harm != worse and harm in _COVERED.get(worse, ()) for worse in each))
+
+
 def find_hazards_in(guide: AnyGuide, text: str) -> tuple[str, ...]:
     """The hazards that a text speaks of, by the words under `asked as` of their cautions: the worst harm first."""
     words = text.casefold().replace("-", " ")

@@ -11,6 +11,8 @@ from guidebuild.guide.text.inline import Unshown
 _STATES = frozenset({"in", "with", "on", "at", "when", "as"})
 # What is worn: one looks for birds in it, not for the plumage.
 _WORN = ("plumage", "dress", "coat", "moult")
+# An age is no thing of its own, though it names those of it: one says "in juveniles" and "in the juvenile male".
+_AGES = ("juvenile", "immature", "subadult")
 _SAME_IN_PLURAL = ("spawn", "young", "fry", "dun", "eft")
 _HISSING = ("s", "x", "z", "ch", "sh")
 
@@ -88,8 +90,10 @@ class StageSet:
         """Where a statement holds: "in the male nymph", "in flower", "in the female in winter plumage"; empty for everywhere."""
         said = self.said(stage) if stage else ""
         if sex:
-            return f"in the {sex} {said}".rstrip()
+            return f"in the {said} {sex}" if said in _AGES else f"in the {sex} {said}".rstrip()
         own = dict(self.spoken).get(stage, StageWords()).mark
+        if said in _AGES:
+            return own or f"in {self.several(stage)}"
         return own or (said if is_state(said) or not said else f"in the {said}")
 
     def several(self, stage: str) -> str:

@@ -28,19 +28,19 @@ def test_at_a_place_the_best_known_comes_first() -> None:
             "parent-bug",
             "likely",
             [
-                "nymph in season",
-                "adult most seen now",
+                "in season: nymph",
+                "most seen now: adult",
                 "seen here around this date in 2 years, last in 2025",
                 "its host plant is here: Silver Birch",
             ],
         ),
-        ("birch-bug", "worth a look", ["adult in season", "its host plant is here: Silver Birch"]),
+        ("birch-bug", "worth a look", ["in season: adult", "its host plant is here: Silver Birch"]),
     ]  # fmt: skip
 
 
 def test_a_sighting_at_another_time_makes_a_place_known() -> None:
     found = out_on(guide(sightings=SEEN), JUNE_20, "meadow")
-    assert told(found)[0] == ("birch-bug", "possible", ["adult in season", "seen here at another time"])
+    assert told(found)[0] == ("birch-bug", "possible", ["in season: adult", "seen here at another time"])
 
 
 def test_in_the_region_seasons_decide() -> None:
@@ -87,11 +87,11 @@ def test_each_tie_to_a_place_is_enough_for_a_look_and_is_told() -> None:
         loose = replace(BIRCH, habitat=(), host_plants=Stated((), said=True))
         return [found for found in told(out_on(guide(replace(loose, **more)), JUNE_20, "north-hedge")) if found[0] == "birch-bug"]
 
-    assert there() == [("birch-bug", "outside chance", ["adult in season"])]
-    assert there(habitat=BIRCH.habitat) == [("birch-bug", "worth a look", ["adult in season", "its habitat is here: woodland edge"])]
+    assert there() == [("birch-bug", "outside chance", ["in season: adult"])]
+    assert there(habitat=BIRCH.habitat) == [("birch-bug", "worth a look", ["in season: adult", "its habitat is here: woodland edge"])]
     assert there(host_plants=BIRCH.host_plants) == [
-        ("birch-bug", "worth a look", ["adult in season", "its host plant is here: Silver Birch"])
+        ("birch-bug", "worth a look", ["in season: adult", "its host plant is here: Silver Birch"])
     ]
     assert there(habitat=BIRCH.habitat, places=("north-hedge",)) == [
-        ("birch-bug", "possible", ["adult in season", "known from this place"])
+        ("birch-bug", "possible", ["in season: adult", "known from this place"])
     ]

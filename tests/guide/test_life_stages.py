@@ -33,7 +33,7 @@ def test_a_guides_own_stages_need_only_words(stage: str, said: str, scope: str, 
         ("butterfly", "pupa", "chrysalis", "in the chrysalis", "chrysalises"),
         ("amphibian", "egg", "spawn", "for the spawn", "spawn"),
         ("amphibian", "juvenile", "young ones", "in young ones", "young ones"),
-        ("bird", "juvenile", "juvenile", "in the juvenile", "juveniles"),
+        ("bird", "juvenile", "juvenile", "in juveniles", "juveniles"),
         ("flowering-plant", "flower", "in flower", "in flower", "plants in flower"),
         ("flowering-plant", "seed", "in seed", "in seed", "plants in seed"),
         ("tree", "bare", "when bare", "when bare", "bare trees"),
@@ -52,6 +52,7 @@ def test_a_sex_is_said_with_its_stage() -> None:
     assert OWN.at_scope("pupa", "male") == "in the male pupa"
     assert OWN.at_scope("winter", "female") == "in the female in winter plumage"
     assert OWN.at_scope("", "male") == "in the male"
+    assert stage_sets()["bird"].at_scope("juvenile", "male") == "in the juvenile male"
     assert OWN.at_scope("") == ""
 
 

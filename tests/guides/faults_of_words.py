@@ -20,6 +20,14 @@ FORBIDDEN = {
     "a smell or a call that is looked at": r"[Ll]ook (?:first |also )?(?:for|at) (?:an? |the )?[\w, -]{0,30}\b"
     r"(?:smell|scent|call|whistles?|bonk|growl|rattle)\b",
     "a plant as food of what eats none": r"[Hh]ost plants?:? (?:not applicable|none)",
+    "help called twice": r"[Ii]f any was (swallowed|eaten)\b.*\bIf any was \1\b",
+    "a danger named twice": r"\bis (?:deadly )?poisonous\. (?:Deadly p|P)oisonous\b",
+    "a species warned of twice": r"taken for (?:[^.]* and )?((?!and )[A-Z][\w-]+)(?: and [^.,]*)?, which\b.*taken for (?:[^.]* and )?\1\b",
+    "care called for twice at one place": r"Take care at [^.]*\b([A-Z]\w+ [A-Z]\w+)\b.*Take care at [^.]*\b\1\b",
+    "an age as a thing": r"\bin the (?:juvenile|immature|subadult)\b(?! (?:male|female))",
+    "one use of plants after another": r"\(([^()]{8,})\), [^();]+ \(\1\)",
+    "days that were not counted": r"for about \d+ more days",
+    "a stage without its article": r"\w most seen now(?!:)|\w in season (?:for|all year|until)\b",
     "no article before a noun": r"\bIt is (?:common|scarce|rare|local) (?:passage migrant|winter visitor|summer visitor|resident)\b",
 }
 """In every line, by what is wrong."""

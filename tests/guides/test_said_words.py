@@ -93,6 +93,16 @@ PLANTED = {
     "a clause after an article": ("the flesh has it does not change",),
     "a smell or a call that is looked at": ("Look first for a strong smell of garlic.", "Look at the call: one bonk."),
     "a plant as food of what eats none": ("Host plants: not applicable",),
+    "help called twice": ("Wash hands; if any was eaten, call for help. If any was eaten, keep a piece to show.",),
+    "a danger named twice": ("It is poisonous. Poisonous or burning sap.",),
+    "a species warned of twice": (
+        "It may be taken for Yew and Lords-and-Ladies, which are poisonous. Wash. May be taken for Lords-and-Ladies, which hurts.",
+    ),
+    "care called for twice at one place": ("Take care at Mill Pond. No rail. Take care at the Weir and Mill Pond. Keep back.",),
+    "an age as a thing": ("In winter plumage and in the juvenile, look for a grey back.",),
+    "one use of plants after another": ("Oak (roots, where it lives), Beech (roots, where it lives)",),
+    "days that were not counted": ("in leaf for about 180 more days; never posted",),
+    "a stage without its article": ("possible adult most seen now", "spawn and adult in season all year"),
     "no article before a noun": ("It is scarce passage migrant.",),
     "a sentence that begins small": ("On the ground, look at the legs. orange-red legs.",),
 }
@@ -115,6 +125,9 @@ def test_each_forbidden_phrase_is_found_where_it_is_planted() -> None:
         "None of that matters: a tidy hedge foot has none.",
         "Look at the flesh: in the Panthercap, it does not change.",
         "Is it red? It is. Look!",
+        "Take care at the Weir. No rail. There is more to mind at Mill Pond. Keep back. Take care at Old Dam.",
+        "May be taken for Yew, which is poisonous. Wash hands. May be taken for Lords-and-Ladies, which is harmful to touch.",
+        "Look in the juvenile male for spots; most seen now: adult.",
     ],
 )
 def test_plain_english_is_not_forbidden(line: str) -> None:

@@ -101,7 +101,7 @@ def test_a_mark_of_several_stages_is_said_of_each() -> None:
     mark = FieldMark(Inline("grey back"), ("winter", "juvenile"))
     account = replace(published.accounts["dunlin"], diagnostics=(mark,))
     (marks,) = [section.lines for section in draft_script(published, account) if section.heading == "What tells it"]
-    assert join_text(marks[0].line.pieces) == "In winter plumage and in the juvenile, look for a grey back."
+    assert join_text(marks[0].line.pieces) == "In winter plumage and in juveniles, look for a grey back."
 
 
 @pytest.mark.parametrize(

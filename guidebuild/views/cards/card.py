@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from guidebuild.fieldwork.claims import find_marks
 from guidebuild.fieldwork.out import sought_stages
@@ -52,6 +53,15 @@ class CardHost:
 
     name: NameView
     use: str = ""
+
+
+HostsOfUse = tuple[str, tuple[NameView, ...]]
+"""A use, which may be empty, and the plants that have it."""
+
+
+def group_hosts(hosts: Iterable[CardHost]) -> tuple[HostsOfUse, ...]:
+    """The names of host plants under their use, which is said once for those of the same use that follow one another."""
+    return tuple((use, tuple(host.name for host in same)) for use, same in groupby(hosts, key=lambda host: host.use))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,24 +3,36 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
-from guidebuild.guide.dangers import EATEN, NOT_FOR_EATING, FoundCaution, find_cautions, find_poisonous, harm_of, hurts_by_itself
+from guidebuild.guide.dangers import (
+    EATEN,
+    HARMS,
+    NOT_FOR_EATING,
+    FoundCaution,
+    find_cautions,
+    find_poisonous,
+    harm_of,
+    hurts_by_itself,
+    keep_worst,
+)
 from guidebuild.guide.text.inline import NO_TEXT, Inline
+from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import PieceMaker
 
 _ALIKE, _SAME = 3, 0.85
-_TAKEN_FOR = {
-    "deadly": ("May be taken for {names}, which is deadly poisonous", "May be taken for {names}, which are deadly poisonous"),
-    "poisonous": ("May be taken for {names}, which is poisonous", "May be taken for {names}, which are poisonous"),
-    "touch": ("May be taken for {names}, which hurts when touched", "May be taken for {names}, which hurt when touched"),
-    "venomous": ("May be taken for {names}, which is venomous", "May be taken for {names}, which are venomous"),
-    "sting": ("May be taken for {names}, which can sting", "May be taken for {names}, which can sting"),
-    "bite": ("May be taken for {names}, which can bite", "May be taken for {names}, which can bite"),
+_SAID_HARMS = {
+    "deadly": ("is deadly poisonous", "are deadly poisonous"),
+    "poisonous": ("is poisonous", "are poisonous"),
+    "touch": ("is harmful to touch", "are harmful to touch"),
+    "venomous": ("is venomous", "are venomous"),
+    "sting": ("can sting", "can sting"),
+    "bite": ("can bite", "can bite"),
 }
+"""What is said of one and of several that hurt so."""
 
 
 def show_cautions(make: PieceMaker, hazards: Iterable[str], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
@@ -55,27 +67,49 @@ def leave_out_repeats(sentences: Sequence[str]) -> tuple[str, ...]:
 
 
 def cautions_of_look_alikes(make: PieceMaker, account: PublicAccount) -> tuple[CautionView, ...]:
-    """The cautions of look-alikes that are more dangerous than an account."""
-    return tuple(_taken_for(make, found) for found in find_cautions(make.guide, (account.id,)) if found.like)
+    """The cautions of look-alikes that are more dangerous than an account: one of all that hurt alike, so that each is named once.
+
+    What to do about a hazard is said with the first of them.
+    """
+    hazards_of: dict[str, list[str]] = {}
+    for found in find_cautions(make.guide, (account.id,)):
+        for other, _ in found.like:
+            hazards_of.setdefault(other, []).append(found.hazard)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for other, hazards in hazards_of.items():
+        alike.setdefault(tuple(hazards), []).append(other)
+    worst_first = sorted(alike, key=lambda hazards: (min(HARMS.index(harm_of(make.guide, h) or "none") for h in hazards), -len(hazards)))
+    told: set[str] = set()
+    views = []
+    for shared in worst_first:
+        views.append(_taken_for(make, shared, alike[shared], told))
+        told.update(shared)
+    return tuple(views)
 
 
-def brief_cautions(make: PieceMaker, account: PublicAccount) -> tuple[tuple[str, str], ...]:
-    """Each caution of an account in a sentence or two that say what to do, and as short as it can be said."""
-    own = [(view, _kind(make, view)) for view in cautions_of_account(make, account)]
-    return tuple((" ".join(part for part in (kind, view.short or view.text) if part), kind or _short(view)) for view, kind in own)
+def brief_cautions(make: PieceMaker, account: PublicAccount) -> tuple[str, str]:
+    """The cautions of an account with what to do about each, and as short as they can be said; both empty where there is none."""
+    views = cautions_of_account(make, account)
+    harms = {view: harm_of(make.guide, view.id) for view in views if view.id}
+    said = _say_harms(make, harms.values(), several=False)
+    kind = make.words("It {harms}.", harms=said) if said else ""
+    whole = (kind, *(" ".join(part for part in (_own_title(make, view), view.short or view.text) if part) for view in views))
+    short = (kind, *(_say_short(make, view) for view in views if harms.get(view) not in _SAID_HARMS))
+    return " ".join(filter(None, whole)), " ".join(filter(None, short))
 
 
-def _kind(make: PieceMaker, view: CautionView) -> str:
-    """What kind of danger it is, as a sentence, where what to do does not say it."""
-    if not view.id:
-        return f"{view.title}." if view.title != make.words("Caution") else ""
-    return {"deadly": make.words("It is deadly poisonous."), "poisonous": make.words("It is poisonous.")}.get(
-        harm_of(make.guide, view.id), ""
-    )
+def _own_title(make: PieceMaker, view: CautionView) -> str:
+    """A title that says more than that it is a caution, as a sentence: whom it may be taken for."""
+    return "" if view.id or view.title == make.words("Caution") else f"{view.title}."
 
 
-def _short(view: CautionView) -> str:
-    return f"{view.title}." if view.id else view.text
+def _say_short(make: PieceMaker, view: CautionView) -> str:
+    return f"{view.title}." if view.id else _own_title(make, view) or view.text
+
+
+def _say_harms(make: PieceMaker, harms: Iterable[str], *, several: bool) -> str:
+    """How something hurts, as what is said of it: `is poisonous and is harmful to touch`; empty where that is not known."""
+    return make.words.listed([make.words(_SAID_HARMS[harm][several]) for harm in keep_worst(harms) if harm in _SAID_HARMS])
 
 
 def cautions_of_set(
@@ -128,19 +162,36 @@ def _names(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
     return [make.map.account(make.guide.accounts[ident]).text for ident in accounts]
 
 
-def _taken_for(make: PieceMaker, caution: FoundCaution) -> CautionView:
-    """The caution of look-alikes: named for them, and what to do in its short form, for its text speaks of "this"."""
-    others, view, harm = [other for other, _ in caution.like], _view(make, caution.hazard), harm_of(make.guide, caution.hazard)
-    names = make.words.listed(_names(make, others))
-    if harm in _TAKEN_FOR:
-        one, several = _TAKEN_FOR[harm]
-        title = make.words(several if len(others) > 1 else one, names=names)
-    else:
-        title = make.words("May be taken for {names} ({hazard})", names=names, hazard=view.title)
-    general = _view(make, NOT_FOR_EATING).short if harm in EATEN else ""
-    own = "" if view.text else make.guide.accounts[others[0]].caution.words
-    text = view.short or general or view.text or own
-    return CautionView(title, text, view.local, short=text)
+def _taken_for(make: PieceMaker, hazards: Sequence[str], others: Sequence[str], told: Collection[str]) -> CautionView:
+    """The caution of look-alikes: named for them, and what to do in its short form, for its text speaks of "this".
+
+    For the hazards that are `told`, what to do has been said.
+    """
+    harms = {hazard: harm_of(make.guide, hazard) for hazard in hazards}
+    unsaid = [_view(make, hazard).title for hazard in hazards if harms[hazard] not in _SAID_HARMS]
+    names, said = make.words.listed(_names(make, others)), _say_harms(make, harms.values(), several=len(others) > 1)
+    if unsaid:
+        names = f"{names} ({make.words.listed(unsaid)})"
+    title = make.words("May be taken for {names}, which {harms}", names=names, harms=said) if said else ""
+    new = [hazard for hazard in hazards if hazard not in told]
+    local = " ".join(leave_out_repeats([local for hazard in new if (local := _view(make, hazard).local)]))
+    what_to_do = " ".join(dict.fromkeys(_what_to_do(make, hazard, others[0]) for hazard in new))
+    text = " ".join(dict.fromkeys(_leave_out_said(_what_to_do(make, hazard, others[0]), local) for hazard in new))
+    return CautionView(title or make.words("May be taken for {names}", names=names), text, local, short=what_to_do)
+
+
+def _what_to_do(make: PieceMaker, hazard: str, other: str) -> str:
+    view = _view(make, hazard)
+    general = _view(make, NOT_FOR_EATING).short if harm_of(make.guide, hazard) in EATEN else ""
+    return view.short or general or view.text or make.guide.accounts[other].caution.words
+
+
+def _leave_out_said(text: str, local: str) -> str:
+    """A text without those of its clauses that stand, said at greater length, in what follows it."""
+    clauses = text.removesuffix(".").split("; ")
+    kept = leave_out_repeats([*clauses, *split_sentences(local)])
+    left = "; ".join(clause for clause in clauses if clause in kept)
+    return f"{left}." if left and text.endswith(".") else left
 
 
 def _say_whose(make: PieceMaker, caution: FoundCaution, *, anyone: bool) -> CautionView:

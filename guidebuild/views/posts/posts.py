@@ -116,7 +116,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
     findings = (
         *(_uncut_finding(account, photo, uncut) if photo and uncut else ()),
-        *_too_long(account, texts, cautions=bool(material.cautions)),
+        *_too_long(account, texts, cautions=any(material.cautions)),
     )
     return PostView(
         account=account.id,
@@ -161,7 +161,7 @@ class _Material:
     marks: tuple[str, ...]
     tags: tuple[str, ...]
     photo: PhotoView | None
-    cautions: tuple[tuple[str, str], ...]
+    cautions: tuple[str, str]
 
 
 def _text(material: _Material, limit: PostLimit) -> PostText:
@@ -223,8 +223,7 @@ def _short_credit(material: _Material, limit: PostLimit) -> str:
 def _cares(material: _Material) -> tuple[list[_Piece], list[_Piece]]:
     """What can hurt: with what to do about it, and as short as it can be said."""
     w = words(material.guide.settings.language)
-    forms = (" ".join(caution[form] for caution in material.cautions) for form in (0, 1))
-    full, brief = ([_Piece(_Part.CARE, w("Take care: {cautions}", cautions=said))] if said else [] for said in forms)
+    full, brief = ([_Piece(_Part.CARE, w("Take care: {cautions}", cautions=said))] if said else [] for said in material.cautions)
     return full, brief
 
 

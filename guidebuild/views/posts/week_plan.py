@@ -16,6 +16,7 @@ from guidebuild.guide.life_stages import is_state
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
+from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.words import Words, words
 
 WEEKS = 13
@@ -51,9 +52,14 @@ class WeekPlanView:
 class _Choice:
     account: PublicAccount
     posted: dt.date | None
-    stages: tuple[str, ...]  # in words: those that last longest
-    left: int  # dekads until the last of these stages is over; 36: all year
+    stages: tuple[tuple[str, int], ...]  # those that are out, in words, each with the dekads until it is over, 36: all year
     rested: int  # weeks since it was posted; a large number: never; below 0: its day is still to come
+    dekad: int
+
+    @property
+    def left(self) -> int:
+        """Dekads until the last of its stages is over."""
+        return max(left for _, left in self.stages)
 
 
 def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
@@ -86,11 +92,10 @@ def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.d
         return None
     sought = [s for s in out if s.stage in sought_stages(guide, account)]
     chosen = sought or out
-    left = max(_left(s.season.dekads, dekad) for s in chosen)
-    group, lasting = guide.stage_set(account), [s.stage for s in chosen if _left(s.season.dekads, dekad) == left]
-    said = tuple(dict.fromkeys(said if is_state(said := group.said(stage)) else group.word(stage) for stage in lasting))
+    group = guide.stage_set(account)
+    left = {said if is_state(said := group.said(s.stage)) else group.word(s.stage): _left(s.season.dekads, dekad) for s in chosen}
     rested = (day - posted).days // 7 if posted else _NEVER
-    return _Choice(account, posted, said, left, rested)
+    return _Choice(account, posted, tuple(left.items()), rested, dekad)
 
 
 def _left(dekads: frozenset[int], now: int) -> int:
@@ -109,18 +114,24 @@ def _worth(choice: _Choice) -> tuple[bool, int, int, str]:
 
 
 def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
-    stages = say.listed([say(stage) for stage in choice.stages])
-    is_whole = all(is_state(stage) for stage in choice.stages)
-    if is_whole and choice.left >= DEKADS:
-        season = say("{stages} all year", stages=stages)
-    elif is_whole:
-        season = say("{stages} for about {days} more days", stages=stages, days=choice.left * 10)
-    elif choice.left >= DEKADS:
-        season = say("{stages} in season all year", stages=stages)
-    else:
-        season = say("{stages} in season for about {days} more days", stages=stages, days=choice.left * 10)
+    season = _say_season(choice, say)
     if choice.posted is None:
         return season, say("never posted")
     if choice.rested < 0:
         return season, say("to be posted on {day}", day=say.date(choice.posted))
     return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)
+
+
+def _say_season(choice: _Choice, say: Words) -> str:
+    """What is out and until when, what is soonest over first: `in season: egg until late June, adult all year`."""
+    over: dict[int, list[str]] = {}
+    for stage, left in sorted(choice.stages, key=lambda stage: stage[1]):
+        over.setdefault(left, []).append(say(stage))
+    season = ", ".join(_say_end(say.listed(stages), left, choice.dekad, say) for left, stages in over.items())
+    return season if all(is_state(stage) for stage, _ in choice.stages) else say("in season: {stages}", stages=season)
+
+
+def _say_end(stages: str, left: int, dekad: int, say: Words) -> str:
+    if left >= DEKADS:
+        return say("{stages} all year", stages=stages)
+    return say("{stages} until {when}", stages=stages, when=dekad_words((dekad + left - 1) % DEKADS, say))

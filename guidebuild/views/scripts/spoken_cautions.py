@@ -20,7 +20,10 @@ def say_places(places: Sequence[PublicPlace]) -> str:
 
 
 def say_cautions_of_places(guide: Published, places: Iterable[PublicPlace]) -> str:
-    """What can hurt at some places, each hazard once with the places that have it; empty where nothing can."""
+    """What can hurt at some places: each hazard once with the places that have it, the most of them first; empty where nothing can.
+
+    What more there is at a place that was named before does not call for care anew.
+    """
     where: dict[str, list[str]] = {}
     for place in places:
         for view in show_cautions(make_pieces(guide, "en"), place.hazards, place.caution):
@@ -29,7 +32,13 @@ def say_cautions_of_places(guide: Published, places: Iterable[PublicPlace]) -> s
     at_once: dict[tuple[str, ...], list[str]] = {}
     for said, names in where.items():
         at_once.setdefault(tuple(names), []).append(said)
-    return " ".join(f"Take care at {words('en').listed(names)}. {' '.join(said)}" for names, said in at_once.items())
+    named: set[str] = set()
+    told = []
+    for having, hazards in sorted(at_once.items(), key=lambda item: -len(item[0])):
+        lead = "There is more to mind at" if named.intersection(having) else "Take care at"
+        told.append(f"{lead} {words('en').listed(having)}. {' '.join(hazards)}")
+        named.update(having)
+    return " ".join(told)
 
 
 def say_cautions_of_look_alikes(guide: Published, account: PublicAccount) -> Iterator[str]:
@@ -39,7 +48,7 @@ def say_cautions_of_look_alikes(guide: Published, account: PublicAccount) -> Ite
         title = view.title
         for other in {other.vernacular: other for other in others if other.vernacular}.values():
             title = title.replace(other.vernacular, spoken_name(guide, other))
-        yield f"It {title[0].lower()}{title[1:]}. {view.text}"
+        yield f"It {title[0].lower()}{title[1:]}. {view.short or view.text}"
 
 
 def _mid_sentence(name: str) -> str:

@@ -64,12 +64,13 @@ def titles(made: Guide, ident: str = "parent") -> list[str]:
 
 def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
     flowers = whole("spring-flowers")
-    first = cautions_of_account(make_pieces(flowers), flowers.accounts["ramsons"])[0]
-    assert set(first.title.removeprefix("May be taken for ").removesuffix(", which are poisonous").split(" and ", 1)) == {
-        "Lily of the Valley",
-        "Lords-and-Ladies",
-    }
-    assert (first.text, first.local[:23]) == (SWALLOWED, "If any was swallowed, c")
+    first, second = cautions_of_account(make_pieces(flowers), flowers.accounts["ramsons"])
+    assert first.title == "May be taken for Lords-and-Ladies, which is poisonous and is harmful to touch"
+    assert second.title == "May be taken for Lily of the Valley, which is poisonous"
+    assert (second.text, second.local, second.short) == ("", "", "")
+    assert first.text.startswith("Do not taste it, and wash hands. Keep it off skin")
+    assert first.short.startswith(SWALLOWED)
+    assert first.local.count("swallowed") == 1
     assert card_view(make_pieces(flowers), flowers.accounts["ramsons"]).cautions[0] == first
     sorrel = cautions_of_account(make_pieces(flowers), flowers.accounts["wood-sorrel"])
     assert [view.title for view in sorrel] == ["May be taken for Wood Anemone, which is poisonous"]
@@ -80,15 +81,17 @@ def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
     [
         ((), ("toxic-plants",), ["May be taken for Birch, which is poisonous"]),
         ((), ("deadly-fungi",), ["May be taken for Birch, which is deadly poisonous"]),
-        ((), ("poison-by-touch",), ["May be taken for Birch, which hurts when touched"]),
+        ((), ("poison-by-touch",), ["May be taken for Birch, which is harmful to touch"]),
         ((), ("venomous-animals",), ["May be taken for Birch, which is venomous"]),
-        ((), ("stings", "bites"), ["May be taken for Birch, which can sting", "May be taken for Birch, which can bite"]),
+        ((), ("stings", "bites"), ["May be taken for Birch, which can sting and can bite"]),
         (("not-for-eating",), ("not-for-eating", "deadly-fungi"), ["Not for eating", "May be taken for Birch, which is deadly poisonous"]),
         (("poisonous-fungi",), ("deadly-fungi",), ["Poisonous fungi", "May be taken for Birch, which is deadly poisonous"]),
         (("deadly-fungi",), ("poisonous-fungi",), ["Deadly poisonous fungi"]),
         (("toxic-plants",), ("poisonous-fungi",), ["Poisonous plants"]),
         (("venomous-animals",), ("bites",), ["Venomous animals"]),
         ((), ("protected-species", "nests-and-young", "ticks", "defensive-fluid"), []),
+        ((), ("poisonous-fungi", "deadly-fungi"), ["May be taken for Birch, which is deadly poisonous"]),
+        ((), ("berries", "toxic-plants"), ["May be taken for Birch (Berries), which is poisonous"]),
         ((), ("berries",), ["May be taken for Birch (Berries)"]),
         ((), ("toxic-berries",), ["May be taken for Birch, which is poisonous"]),
         ((), (), []),
@@ -281,7 +284,7 @@ def test_a_hazard_of_several_places_is_said_once() -> None:
     guide_ = make_published(pair((), ()))
     said = say_cautions_of_places(guide_, places)
     assert said.startswith("Take care at the Weir and Mill Pond. Keep back from edges")
-    assert said.endswith("Take care at Mill Pond. No rail.")
+    assert said.endswith("There is more to mind at Mill Pond. No rail.")
 
 
 @pytest.mark.parametrize(

@@ -46,14 +46,23 @@ def test_a_stage_that_is_looked_for_counts_before_others() -> None:
     base = with_account(guide(), "red-bug", seasons=eggs_in_june)
     reasons = {week[1]: week[2] for week in plan(base, weeks=2)}
     assert reasons == {
-        "pale-bug": ("adult in season for about 30 more days", "never posted"),
-        "red-bug": ("adult in season all year", "never posted"),
+        "pale-bug": ("in season: adult until late June", "never posted"),
+        "red-bug": ("in season: adult all year", "never posted"),
     }
+
+
+def test_the_plan_says_of_every_stage_that_is_out_how_long() -> None:
+    june = Season("June", frozenset(range(15, 18)))
+    seasons = (StageSeason("nymph", june), StageSeason("adult", ALL_YEAR))
+    sets = {"bug": replace(guide().stage_sets["bug"], sought=("nymph", "adult"))}
+    made = replace(with_account(guide(), "red-bug", seasons=seasons), stage_sets=sets)
+    reasons = {week[1]: week[2][0] for week in plan(made, weeks=2)}
+    assert reasons["red-bug"] == "in season: nymph until late June, adult all year"
 
 
 def test_what_was_posted_lately_rests() -> None:
     base = posted(guide(), dt.date(2026, 5, 4), "pale-bug")
-    assert plan(base) == [("2026-06-01", "red-bug", ("adult in season for about 30 more days", "never posted"))]
+    assert plan(base) == [("2026-06-01", "red-bug", ("in season: adult until late June", "never posted"))]
     ((_, account, why),) = plan(posted(base, dt.date(2026, 5, 25)))
     assert (account, why[1]) == ("pale-bug", "last posted 4 weeks before")
 
@@ -143,6 +152,6 @@ def test_the_plan_of_a_day_is_always_the_same() -> None:
 def test_the_plan_speaks_the_guides_language() -> None:
     base = guide()
     spanish = replace(base, settings=replace(base.settings, languages=("es",)))
-    assert plan(spanish)[0][2] == ("adulto en temporada unos 30 días más", "nunca publicada")
+    assert plan(spanish)[0][2] == ("en temporada: adulto hasta finales de junio", "nunca publicada")
     ((_, _, why),) = plan(posted(posted(spanish, dt.date(2026, 5, 4), "pale-bug"), dt.date(2026, 5, 25)))
     assert why[1] == "publicada por última vez 4 semanas antes"

@@ -13,7 +13,7 @@ from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
 from guidebuild.press.paper.measuring import measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
-from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView
+from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView, HostsOfUse, group_hosts
 from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView, SeasonRow
 
 IN_FULL = "cautions in full"
@@ -77,7 +77,8 @@ class Face:
     more_look_alikes: int = 0
     months: Markup | None = None
     season_rows: tuple[SeasonDrawing, ...] = ()
-    hosts: tuple[CardHost, ...] = ()
+    hosts: tuple[HostsOfUse, ...] = ()
+    """Host plants under their use."""
     more_hosts: int = 0
     facts: tuple[CardFact, ...] = ()
     habitat: str = ""
@@ -116,7 +117,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
     """Draw a card's pieces to these measures."""
     out = room.left_out
     marks, alike = shown_marks(card, out), shown_look_alikes(card, out)
-    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
+    hosts = shown_hosts(card, out)
     placing = _place(card.plate, pictures, room.plate, marks, inks)
     months, rows = _season(card, room, inks)
     life_size = _life_size(card, room, inks)
@@ -133,7 +134,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         more_look_alikes=len(card.look_alikes) - len(alike),
         months=months,
         season_rows=rows,
-        hosts=hosts,
+        hosts=group_hosts(hosts),
         more_hosts=len(card.hosts) - len(hosts),
         facts=shown_facts(card, out),
         habitat="" if "habitat" in out else card.habitat,
@@ -154,6 +155,12 @@ def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[CardLookAlik
     """The look-alikes that are left."""
     counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
     return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
+
+
+def shown_hosts(card: CardView, out: frozenset[str]) -> tuple[CardHost, ...]:
+    """The host plants that are left, without their use where there is no room for it."""
+    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
+    return tuple(replace(host, use="") for host in hosts) if "use of plants" in out else hosts
 
 
 def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
@@ -200,9 +207,9 @@ def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> M
     if times < _ENLARGED or measure_width(said, room.points * 0.92) > left:
         return None
     bar = drawing.scale_bar(times, room.size_line * 0.13, inks)
-    if bar is None or bar[1] * times + measure_width(f"{bar[1]:g} mm · {said}", room.points * 0.92) > left:
+    if bar is None or bar[1] * times + measure_width(f"{said}:  {bar[1]:g} mm", room.points * 0.92) > left:
         return escape(said)
-    return Markup("{} {:g}\u00a0mm · {}").format(bar[0], bar[1], said)
+    return Markup("{}: {} {:g}\u00a0mm").format(said, bar[0], bar[1])
 
 
 def _size_taken(card: CardView, room: Room) -> float:

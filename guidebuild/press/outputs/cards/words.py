@@ -17,6 +17,7 @@ from guidebuild.press.outputs.cards.face import (
     OTHER_SEASONS,
     shown_cautions,
     shown_facts,
+    shown_hosts,
     shown_laws,
     shown_look_alikes,
     shown_marks,
@@ -24,7 +25,7 @@ from guidebuild.press.outputs.cards.face import (
 )
 from guidebuild.press.paper.measuring import count_lines, measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
-from guidebuild.views.cards.card import CardView
+from guidebuild.views.cards.card import CardView, group_hosts
 
 NONE: frozenset[str] = frozenset()
 IMPRINT = 6.5
@@ -140,6 +141,5 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
 
 
 def _plants(card: CardView, left_out: frozenset[str]) -> str:
-    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in left_out else card.hosts
-    uses = "use of plants" not in left_out
-    return ", ".join(f"{h.name.short} ({h.use})" if h.use and uses else h.name.short for h in hosts)
+    hosts = shown_hosts(card, left_out)
+    return "; ".join(", ".join(name.short for name in names) + (f" ({use})" if use else "") for use, names in group_hosts(hosts))

@@ -130,7 +130,7 @@ def replace_name(view: CardView, vernacular: str) -> CardView:
 
 def test_forty_host_plants_give_up_their_uses_then_end_in_a_count(pictures: Pictures) -> None:
     plants = {f"p{n}": Plant(f"p{n}", f"Invented Plant Number {n}") for n in range(40)}
-    hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline("food")) for p in plants), said=True)
+    hosts = Stated(tuple(HostUse(p, Inline("leaves and catkins"), Inline(f"food of {p}")) for p in plants), said=True)
     made = guide(account("parent", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts))
     view = card_views(make_published(replace_plants(made, plants)))[0]
     large, small = (render_card(view, pictures, format_named(name), THEME) for name in ("a6", "id-1"))
@@ -138,6 +138,15 @@ def test_forty_host_plants_give_up_their_uses_then_end_in_a_count(pictures: Pict
     assert "use of plants" in left_of(large)
     assert "+ 34, more on its page" in words_on(small.pdf)[1]
     assert "later plants" in left_of(small)
+
+
+def test_plants_of_one_use_share_its_words(pictures: Pictures) -> None:
+    plants = {name: Plant(name, name.capitalize()) for name in ("oak", "birch", "alder")}
+    uses = {"oak": "roots", "birch": "roots", "alder": "cones"}
+    hosts = Stated(tuple(HostUse(p, Inline(use)) for p, use in uses.items()), said=True)
+    made = replace_plants(guide(account("parent", "Parent Bug", "Elasmucha", "grisea", host_plants=hosts)), plants)
+    card = render_card(card_views(make_published(made))[0], pictures, A6, THEME)
+    assert "Oak, Birch (roots); Alder (cones)" in words_on(card.pdf)[1]
 
 
 def replace_plants(made: Guide, plants: dict[str, Plant]) -> Guide:
