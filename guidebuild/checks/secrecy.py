@@ -19,8 +19,9 @@ from guidebuild.guide.texts import find_texts
 def _secret_written(guide: Guide) -> Iterator[Finding]:
     reported: set[tuple[str, At]] = set()
     for text, leak, at in find_telling_texts(guide):
-        if (str(leak), at) not in reported:  # a name stands in what was typed and again in its parts
-            reported.add((str(leak), at))
+        # A name stands in what was typed and again in its parts, and a position may be near several places: the first is told.
+        if (leak.found, at) not in reported:
+            reported.add((leak.found, at))
             yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
 
 

@@ -224,7 +224,7 @@ def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
     yield from (_told_spot(text, placed[n][1], offset, words) for (n, words), offset in told.items())
     if secrets.sieve.may_hold_plane_figures(text):
         places = tuple((p.latitude, p.longitude, min(DISTANCES[secret.step], BARE_DISTANCE)) for p, secret in placed)
-        for pair in plane_figures.find_hidden_pairs(text, places, secrets.shown):
+        for pair in sorted(plane_figures.find_hidden_pairs(text, places, secrets.shown), key=lambda pair: (pair.start, pair.place)):
             yield _told_spot(text, placed[pair.place][1], pair.start, text[pair.start : pair.end])
 
 

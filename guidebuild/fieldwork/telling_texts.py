@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import chain
@@ -10,10 +11,12 @@ from typing import NamedTuple
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, secrets_of
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Place
+from guidebuild.guide.records import Episode, Place
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.reader import read_tree
 from guidebuild.guide.texts import Text, find_texts
+
+_BRACKETS = re.compile(r"\[[^\[\]]*\]")
 
 
 class TellingText(NamedTuple):
@@ -49,11 +52,18 @@ def _leaks_of(text: Text, secrets: Secrets) -> Iterator[TellingText]:
     leaks = list(leaks_in(text.text.replace("-", " ") if text.field == "id" else text.text, secrets))
     yield from (TellingText(text, leak, text.line(leak.line)) for leak in leaks)
     known = {(leak.place, leak.what) for leak in leaks}
-    for shown in as_shown(text.text) if text.is_markdown and secrets.sieve.may_tell_unmarked(text.text) else ():
+    for shown in _as_told(text) if text.is_markdown and secrets.sieve.may_tell_unmarked(text.text) else ():
         for leak in leaks_in(shown, secrets):
             if (leak.place, leak.what) not in known:
                 known.add((leak.place, leak.what))
                 yield TellingText(text, leak, text.at)
+
+
+def _as_told(text: Text) -> Iterator[str]:
+    """A text as its readers get it; what is spoken also without its marks, that stand in brackets: `Weir [pause] Pool`."""
+    yield from as_shown(text.text)
+    if isinstance(text.record, Episode):
+        yield _BRACKETS.sub("", text.text)
 
 
 def as_shown(markdown: str) -> Iterator[str]:

@@ -12,10 +12,11 @@ from guidebuild.guide.account_fields import INLINE_FIELDS
 from guidebuild.guide.accounts import Translation
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Photo, Section, Sensitivity, Stop
+from guidebuild.guide.records import Episode, Photo, Section, Sensitivity, Stop
+from guidebuild.guide.sightings import SeenSpot
 from guidebuild.guide.text.inline import Inline
 from tests.checks import invented
-from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, guide
+from tests.fieldwork.invented import BIRCH, PARENT, PLACES, RARE, WALK, guide, tally
 
 
 def told(rule: Rule, of: Guide) -> list[tuple[str, str, str]]:
@@ -30,6 +31,22 @@ def test_prose_that_names_a_secret_place_is_told_with_its_line() -> None:
         ("accounts/rare-bug.md:21", "The name “weir pool” gives away the secret place “Weir Pool”.", "rare-bug"),
         ("accounts/rare-bug.md:21", "The position “51.1278, -1.2846” gives away the secret place “Weir Pool”.", "rare-bug"),
     ]
+
+
+def test_a_name_that_marks_of_a_script_stand_in_is_told_with_the_script() -> None:
+    for words in ("The Weir [pause 1 s] Pool is best.", "The W[pause]eir Pool is best."):
+        section = Section("Opening", words, At("episodes/own.md", 9))
+        found = told(secrecy.SECRET_WRITTEN, guide(episodes={"own": Episode("own", "Own", "parent-bug", "full", None, (section,))}))
+        assert found == [("episodes/own.md:9", "The name “weir pool” gives away the secret place “Weir Pool”.", "parent-bug")]
+
+
+def test_a_position_near_several_secrets_is_told_once_and_of_the_listed_place() -> None:
+    seen = replace(tally("rare-bug", "adult", "", {"2025-05-14": 1}), spots=(SeenSpot("", 51.12784, -1.28462),))
+    for words in ("Best at 51.1278, -1.2846.", "Best at 30U 620034 5665436."):
+        section = Section("Where to look", words, At("accounts/parent-bug.md", 20))
+        found = told(secrecy.SECRET_WRITTEN, guide(replace(PARENT, sections=(section,)), RARE, sightings=(seen,)))
+        assert found and len({message.split("”")[0] for _, message, _ in found}) == len(found)
+        assert all("place “Weir Pool”" in message for _, message, _ in found)
 
 
 def test_captions_and_walks_are_read_too() -> None:
