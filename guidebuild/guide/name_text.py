@@ -54,6 +54,9 @@ _PARTICLES = frozenset(
         "sensu", "ten", "ter", "und", "van", "vd.", "vom", "von", "y", "zu", "zum", "zur",
     }
 )  # fmt: skip
+_CAPITAL_WORD = re.compile(rf"[{_UPPER}][{_LOWER}]{{2,}}")
+_BETWEEN_PARENTS = re.compile(rf"(?<=\S)\s*(?:×|\s[xX])\s*(?=[{_UPPER}][{_LOWER}]*\.?\s)")
+_JOINED_HYBRID = re.compile(rf"^[xX](?=[{_UPPER}][{_LOWER}])")
 _HYBRID = re.compile(r"(?:^|\s)[×xX](?=\s|$)|×")
 _NOT_A_NAME = Unreadable("", "Write genus and species, such as Bufo bufo (Linnaeus, 1758).", "unreadable-name")
 
@@ -92,7 +95,7 @@ def _first_problem(typed: str) -> Unreadable | None:
 def _title_case_problem(typed: str) -> Unreadable | None:
     """`Vanessa Cardui`: an epithet with a capital, which would be taken for the genus's author."""
     words = typed.split(" ")
-    if len(words) < 2 or not re.fullmatch(rf"[{_UPPER}][{_LOWER}]{{2,}}", words[1]) or not _GENUS.fullmatch(words[0]):
+    if len(words) < 2 or not _CAPITAL_WORD.fullmatch(words[1]) or not _GENUS.fullmatch(words[0]):
         return None
     if words[1] in _AUTHORS or words[1] in _NAME_PARTICLES or not _LATIN_ENDING.search(words[1]):
         return None
@@ -109,12 +112,12 @@ def _title_case_problem(typed: str) -> Unreadable | None:
 
 def _split_formula(typed: str) -> list[str]:
     """The parents of a hybrid formula (a new name with a capital follows the sign), else the one name."""
-    return re.split(rf"(?<=\S)\s*(?:×|\s[xX])\s*(?=[{_UPPER}][{_LOWER}]*\.?\s)", typed)
+    return _BETWEEN_PARENTS.split(typed)
 
 
 def _mark_hybrids(typed: str) -> str:
     """Hybrid signs as a word × of their own, however typed; `xanthops` and `Oryx` keep their x."""
-    typed = re.sub(rf"^[xX](?=[{_UPPER}][{_LOWER}])", "× ", typed)
+    typed = _JOINED_HYBRID.sub("× ", typed)
     return " ".join(_HYBRID.sub(" × ", typed).split())
 
 

@@ -43,12 +43,14 @@ def build_record(kind: type[R], shape: Shape, block: Block | None, /, *path: Ste
 
 def collect_values(kind: type, shape: Shape, block: Block | None, *path: Step, without: frozenset[str] = frozenset()) -> dict[str, Any]:
     """What was read, by the attributes of the record that keep it."""
-    steps = _plan_steps(kind, type(shape))
+    steps = _plan_steps(kind, type(shape), without)
     if block is None:
-        return {step.attribute: _keep_shipped(getattr(shape, step.read_as), step) for step in steps if step.attribute not in without}
+        return {step.attribute: _keep_shipped(getattr(shape, step.read_as), step) for step in steps}
     owner = block.node_at(*path)
     return {
-        step.attribute: _keep(getattr(shape, step.read_as), step, block, owner, path) for step in steps if step.attribute not in without
+        step.attribute: value if step.kept is _Kept.AS_READ else _keep_text(value, step, block, owner, path)
+        for step in steps
+        for value in (getattr(shape, step.read_as),)
     }
 
 
@@ -60,9 +62,7 @@ def _find_place(kind: type, block: Block | None, path: tuple[Step, ...], built: 
     return {name: find(*path) for name, find in asked.items() if name in _types_of(kind) and name not in built}
 
 
-def _keep(value: Any, step: _Step, block: Block, owner: Node | None, path: tuple[Step, ...]) -> Any:
-    if step.kept is _Kept.AS_READ:
-        return value
+def _keep_text(value: Any, step: _Step, block: Block, owner: Node | None, path: tuple[Step, ...]) -> Any:
     return block.inline_under(owner, step.key, value) if step.kept is _Kept.TEXT else block.inlines(value, *path, step.key)
 
 
@@ -73,14 +73,14 @@ def _keep_shipped(value: Any, step: _Step) -> Any:
 
 
 @cache
-def _plan_steps(kind: type, shape: type[Shape]) -> tuple[_Step, ...]:
-    """Each kept field of a shape; a text in Markdown is known by the type that the record gives it."""
+def _plan_steps(kind: type, shape: type[Shape], without: frozenset[str]) -> tuple[_Step, ...]:
+    """Each kept field of a shape but those `without`; a text in Markdown is known by the type that the record gives it."""
     ways: dict[Any, _Kept] = {Inline: _Kept.TEXT, tuple[Inline, ...]: _Kept.TEXTS}
     types = _types_of(kind)
     return tuple(
         _Step(field.key, field.shape_attribute, field.attribute, ways.get(types.get(field.attribute), _Kept.AS_READ))
         for field in shape.declared
-        if not field.unstored
+        if not field.unstored and field.attribute not in without
     )
 
 

@@ -35,7 +35,7 @@ _BLOCK_TAG = re.compile(
 )
 # Most sections hold none of the signs that can go wrong.
 _SUSPECT = ("*", "<", "|", "`", "](", "~~~")
-_DIGIT = re.compile(r"[0-9]{3}")
+_THREE_DIGITS = re.compile(r"[0-9]{3}")
 _NUMBERED = re.compile(r"^\s*\d{3,9}[.)]", re.MULTILINE)
 _EMPHASIS = re.compile(r"(?<![*\w\\])\*{1,2}[^*\s][^*\n]*?(?<=[^\s*])\*{1,2}(?![*\w])")
 _TABLE_RULE = re.compile(r"\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
@@ -53,7 +53,12 @@ def lint_texts(guide: Guide, notes: Notes) -> None:
 
 def _can_go_wrong(text: str) -> bool:
     """Whether the text holds any of the signs at all: most hold none."""
-    return any(map(text.__contains__, _SUSPECT)) or (_DIGIT.search(text) is not None and _NUMBERED.search(text) is not None)
+    return any(map(text.__contains__, _SUSPECT)) or _has_long_number(text)
+
+
+def _has_long_number(text: str) -> bool:
+    """Whether a line begins as an item of a list does whose number has three figures or more."""
+    return _THREE_DIGITS.search(text) is not None and _NUMBERED.search(text) is not None
 
 
 def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
@@ -71,10 +76,8 @@ def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) ->
 def find_dangers(section: Section) -> Iterator[tuple[str, str, At]]:
     """Code, message and position of each danger in a section."""
     text = section.text
-    if not _can_go_wrong(text):
-        return
-    numbered = _NUMBERED.search(text) is not None
-    faults = _FAULTS if _STAR_BEFORE_NUMBER.search(text) else _FAULTS[:-1]
+    numbered = _has_long_number(text)
+    faults = [fault for fault in (_FAULTS if _STAR_BEFORE_NUMBER.search(text) else _FAULTS[:-1]) if fault[0] in text]
     lines = text.split("\n")
     for number, line in lines_without_code(lines):
         if number < 0:
