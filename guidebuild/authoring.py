@@ -22,6 +22,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account
+from guidebuild.press.engine.durable import write_safely
 from guidebuild.shipped import content, on_disk
 from guidebuild.speech.timing import Pace
 
@@ -98,9 +99,7 @@ def save_pace(folder: Path, pace: Pace) -> None:
             raise CannotWriteError(f"The pace in {file} spans several lines. Replace them by: {line}")
         newline = "\r\n" if "\r\n" in text else "\n"
         changed = f"{text[: match.start()]}{line}{text[match.end() :]}" if match else f"{text.rstrip()}{newline}{line}{newline}"
-        coming = file.with_name("guide.yaml.coming")
-        coming.write_bytes(changed.encode())
-        coming.replace(file)
+        write_safely(file, changed.encode())
     except OSError as error:
         raise CannotWriteError(f"{file} cannot be written: {error.strerror}. Add this line to it: {line}") from error
 

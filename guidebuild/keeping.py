@@ -20,6 +20,8 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import UNREADABLE, Place
+from guidebuild.press.engine.durable import write_safely
+from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.reading import read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
@@ -198,9 +200,7 @@ def _write_texts(texts: Path, now: Mapping[str, bytes | None], *, keep_all: bool
         target = texts / file
         if data is not None and _read_bytes(target) != data:
             target.parent.mkdir(parents=True, exist_ok=True)
-            coming = target.with_suffix(".coming")
-            coming.write_bytes(data)
-            coming.replace(target)
+            write_safely(target, data)
     for path in () if keep_all else [path for pattern in _KEPT_FILES for path in texts.glob(pattern)]:
         if now.get(path.relative_to(texts).as_posix()) is None:
             path.unlink()
@@ -236,4 +236,4 @@ def _title(account: Account) -> str:
 
 
 def _texts_of(folder: Path) -> Path:
-    return folder / ".guidebuild" / _TEXTS
+    return folder / WORKSHOP / _TEXTS
