@@ -1,4 +1,7 @@
-"""Changes to several files of a guide, made all or not at all; what stood before is kept in the workshop folder."""
+"""Changes to several files of a guide, made all or not at all, though a run is killed or the power fails.
+
+What stood before is kept in the workshop folder.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
 from guidebuild.press.engine.trees import find_inside
 
@@ -45,7 +49,7 @@ class Changes:
         return tuple(new for _, new in self.moves)
 
 
-def put_in_place(folder: Path, changes: Changes) -> Path:
+def make_changes(folder: Path, changes: Changes) -> Path:
     """Make the changes; answers the folder in which what stood before is kept.
 
     Raises CannotChangeError where the disk refuses: then all is as before.
@@ -56,17 +60,21 @@ def put_in_place(folder: Path, changes: Changes) -> Path:
         for file in changes.before:
             (kept / file).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy2(folder / file, kept / file)
+        sync_tree(kept, changes.before)
         # From here on a kill leaves some of it done: this list tells the next run what to put back.
         note = {"before": changes.before, "fresh": changes.fresh, "coming": changes.after}
-        (kept / _UNDER_WAY).write_text(json.dumps(note), encoding="utf-8")
+        write_safely(kept / _UNDER_WAY, json.dumps(note).encode())
+        for above in (kept, *kept.parents[:3]):
+            sync_folder(above)
         _write_beside(folder, changes)
         for old, _ in changes.moves:
             (folder / old).unlink()
         for file in changes.after:
             (folder / f"{file}{_COMING}").replace(folder / file)
+        sync_tree(folder, changes.after)
         (kept / _UNDER_WAY).unlink()
     except OSError as error:
-        put_back(folder)
+        undo_broken_change(folder)
         raise CannotChangeError(f"{error.filename or folder} cannot be changed: {error.strerror}. All stands as before.") from error
     return kept
 
@@ -83,18 +91,28 @@ def _write_beside(folder: Path, changes: Changes) -> None:
             shutil.copy2(former, target)
 
 
-def put_back(folder: Path) -> bool:
+def undo_broken_change(folder: Path) -> bool:
     """Put back what a change that was broken off has left; answers whether there was one."""
     refuse_links_out(folder)
     broken = sorted((folder / WORKSHOP / _KEPT).glob(f"*/{_UNDER_WAY}"))
     for note in broken:
-        said = json.loads(note.read_text(encoding="utf-8"))
-        for file in (*said["fresh"], *(f"{file}{_COMING}" for file in said["coming"])):
+        before, fresh, coming = _read_note(note)
+        for file in (*fresh, *(f"{file}{_COMING}" for file in coming)):
             _path_inside(folder, file).unlink(missing_ok=True)
-        for file in said["before"]:
+        for file in before:
             shutil.copy2(_path_inside(note.parent, file), _path_inside(folder, file))
+        sync_tree(folder, before)
         note.unlink()
     return bool(broken)
+
+
+def _read_note(note: Path) -> tuple[list[str], list[str], list[str]]:
+    try:
+        said = json.loads(note.read_text(encoding="utf-8"))
+        return list(said["before"]), list(said["fresh"]), list(said["coming"])
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        kept = "beside it are the files that stood before a renaming that was broken off"
+        raise CannotChangeError(f"{note} cannot be read, {kept}. Put back what you miss of them, then take {note.name} away.") from error
 
 
 def _path_inside(folder: Path, file: str) -> Path:

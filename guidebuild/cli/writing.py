@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from guidebuild.authoring import add_account, start_guide
-from guidebuild.changes import put_back, put_in_place
+from guidebuild.changes import make_changes, undo_broken_change
 from guidebuild.cli.options import IN, example
 from guidebuild.rename_wish import read_wish
 from guidebuild.renaming import plan_renaming
@@ -51,9 +51,9 @@ def rename(old: str, new: tuple[str, ...], only_try: bool, folder: Path) -> None
     name, or one of each. Old addresses and old records still lead to an account. What stood before is kept in .guidebuild/renamed.
     """
     out = make_console()
-    if put_back(folder):
+    if undo_broken_change(folder):
         out.print("A renaming was broken off before: what stood then was put back.")
     guide = open_session(folder).guide
     renaming = plan_renaming(folder, guide, read_wish(guide, old, new))
-    kept = None if only_try else put_in_place(folder, renaming.changes)
+    kept = None if only_try else make_changes(folder, renaming.changes)
     print_renaming(out, renaming, kept)

@@ -43,19 +43,13 @@ class ForgetfulDisk:
         self._note_writes(patch)
         patch.setattr(os, "link", self._noted("link", os.link))
         patch.setattr(shutil, "rmtree", self._rmtree)
-        real_sync, opened, real_open = os.fsync, {}, os.open
-
-        def open_file(path: Any, *arguments: Any, **options: Any) -> int:
-            handle = real_open(path, *arguments, **options)
-            opened[handle] = Path(os.fsdecode(path))
-            return handle
+        real_sync = os.fsync
 
         def sync(handle: int) -> None:
             real_sync(handle)
-            path = opened.get(handle) or Path(f"/proc/self/fd/{handle}").readlink()
+            path = Path(f"/proc/self/fd/{handle}").readlink()
             self._note("sync folder" if path.is_dir() else "sync file", path)
 
-        patch.setattr(os, "open", open_file)
         patch.setattr(os, "fsync", sync)
 
         def sync_all(folder: Path) -> bool:
@@ -91,8 +85,13 @@ class ForgetfulDisk:
         return False
 
     def _has_bytes(self, number: int, step: Step, done: list[Step]) -> bool:
-        synced = (later for later in done[number + 1 :] if later.what in {"sync all", "sync file"})
-        return any(later.what == "sync all" or later.paths == step.paths[:1] for later in synced)
+        path = step.paths[0]
+        for later in done[number + 1 :]:
+            if later.what == "sync all" or (later.what == "sync file" and later.paths[0] == path):
+                return True
+            if later.what in {"rename", "replace"} and later.paths[0] == path:
+                path = later.paths[1]
+        return False
 
     def _do(self, step: Step, root: Path, *, whole: bool) -> None:
         """Do a step again; one that can no longer be done, as another was lost, is lost too."""
