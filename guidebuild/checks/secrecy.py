@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_of, secrets_with
+from guidebuild.fieldwork.leaks import Secrets, secrets_of, secrets_with, species_as_secrets
 from guidebuild.fieldwork.names_kept import holds_name, is_everyday
 from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.fieldwork.unsaid import Unsaid
@@ -62,10 +62,9 @@ def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
 
 def _species_at_places(guide: Guide) -> Iterator[Finding]:
     """Sensitive species that the words of a place or a walk name: that ties the two as well."""
-    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in guide.accounts.values() if a.sensitivity]
-    unsaid = Unsaid(Secrets(tuple(names_as_secrets(named)), ()))
+    unsaid = Unsaid(Secrets(tuple(species_as_secrets(a for a in guide.accounts.values() if a.sensitivity)), ()))
     reported: set[tuple[str, At]] = set()
-    for text in find_texts(guide) if named else ():
+    for text in find_texts(guide) if unsaid.secrets else ():
         if not isinstance(text.record, Place | Walk) or (isinstance(text.record, Place) and text.record.sensitivity):
             continue
         whose = f"the walk “{text.record.title}”" if isinstance(text.record, Walk) else f"the place “{text.record.name}”"

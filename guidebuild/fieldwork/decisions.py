@@ -8,7 +8,7 @@ from functools import cache
 from operator import attrgetter
 from typing import Any, TypeVar
 
-from guidebuild.fieldwork.leaks import Secrets, names_as_secrets, secrets_of, secrets_with
+from guidebuild.fieldwork.leaks import Secrets, secrets_of, secrets_with, species_as_secrets
 from guidebuild.fieldwork.public_records import KeptBack, Locality
 from guidebuild.fieldwork.secrecy import locality_of, pick_stricter, reason_words
 from guidebuild.fieldwork.telling_texts import find_telling_texts
@@ -102,8 +102,7 @@ def decide_secrets(guide: Guide) -> Decisions:
     sensitive = {account.sensitivity.category: account for account in kept_back}
     secrets = secrets_of(guide)
     anywhere = Unsaid(secrets) if secrets else NOTHING
-    named = [(a.id, (a.vernacular or a.name.plain, a.name.plain)) for a in kept_back]
-    at_places = Unsaid(Secrets((*secrets.places, *names_as_secrets(named)), secrets.shown)) if named else anywhere
+    at_places = Unsaid(Secrets((*secrets.places, *species_as_secrets(kept_back)), secrets.shown)) if kept_back else anywhere
     with_species = {category: Unsaid(secrets_with(guide, account)) for category, account in sensitive.items()}
     return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {}, telling=_find_telling(guide))
 

@@ -113,10 +113,11 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
     return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
 
 
-def names_as_secrets(named: Iterable[tuple[str, Iterable[str]]]) -> Iterator[Secret]:
-    """Names that may not stand in some texts, by the id of what they are names of, as secrets without a position."""
-    for ident, names in named:
-        yield Secret(ident, next(iter(names), ident), tuple(names), None, 1.0, ())
+def species_as_secrets(accounts: Iterable[Account]) -> Iterator[Secret]:
+    """The names of species that may not stand in some texts, as secrets without a position."""
+    for account in accounts:
+        called = account.vernacular or account.name.plain
+        yield Secret(account.id, called, (called, account.name.plain), None, 1.0, ())
 
 
 def _said_anyway(guide: Guide, *areas: str) -> str:

@@ -41,8 +41,9 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     """
     secrets = secrets_of(guide)
     state = _state_of(folder, staging.place)
-    secret = digest("secrets", list(guide.places.values()), digest_hidden(guide))
-    now, known = [digest(secret, look), secret, digest_hidden(guide)], _read_lines(state)
+    hidden = digest_hidden(guide)
+    secret = digest("secrets", list(guide.places.values()), hidden)
+    now, known = [digest(secret, look), secret, hidden], _read_lines(state)
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]

@@ -137,8 +137,7 @@ def close_places(guide: Guide, text: str, findings: Iterable[Finding]) -> Mappin
     hit = {_owner(line, starts) for line in faulty}
     everything = "" in hit
     closed = {key: replace(place, sensitivity=UNREADABLE) if everything or key in hit else place for key, place in places.items()}
-    lost = [(n, key) for n, (_, key) in enumerate(starts)]
-    stubs = [_stub(key, _lines_of(text, starts, n)) for n, key in lost]
+    stubs = [_stub(key, _lines_of(text, starts, n)) for n, (_, key) in enumerate(starts)]
     if everything:
         stubs += [_stub(key, "") for key in _named_places(guide)]
     return {stub.id: stub for stub in reversed(stubs)} | closed

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from guidebuild.fieldwork.hidden_words import read_bytes
-from guidebuild.fieldwork.leaks import Secrets, leaks_in, names_as_secrets, names_in_bytes
+from guidebuild.fieldwork.leaks import Secret, Secrets, leaks_in, names_in_bytes
 from guidebuild.fieldwork.letters import letters_of, placed_letters
 from guidebuild.fieldwork.name_finder import make_finder
 
@@ -27,7 +27,7 @@ TEXTS = st.text(max_size=200) | st.lists(
 
 
 def secrets(*names: str) -> Secrets:
-    return Secrets(tuple(names_as_secrets([(f"p{number}", (name,)) for number, name in enumerate(names)])), ())
+    return Secrets(tuple(Secret(f"p{number}", name, (name,), None, 1.0, ()) for number, name in enumerate(names)), ())
 
 
 @LONG
