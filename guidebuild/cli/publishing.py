@@ -91,7 +91,7 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
     kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
     checked = Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
     days = {one.account: one.since.isoformat() for one in standing.kept}
-    full = replace(wishes, checked=checked, kept=days, withheld=bool(standing.withheld))
+    full = replace(wishes, checked=checked, kept_since=days, withheld=bool(standing.withheld))
     with progress_shown(console) as progress:
         published = publish(folder, standing.guide, today=today(), progress=progress, wishes=full)
     if published.outcome is not None:

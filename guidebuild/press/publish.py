@@ -73,7 +73,7 @@ class Wishes:
     """Whether everything is made again, and nothing that was stored is trusted."""
     withheld: bool = False
     """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
-    kept: Mapping[str, str] = field(default_factory=dict)
+    kept_since: Mapping[str, str] = field(default_factory=dict)
     """Accounts that are published as they were before, each with the day from which it stands."""
     checked: Checked = field(default_factory=Checked)
     """What the checks said, for a later run that finds nothing changed."""
@@ -92,7 +92,7 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
-    asked, look, problems, closed = wishes or Wishes(), _digest_look(folder), Problems(), has_closed_theme(folder)
+    asked, problems, look = wishes or Wishes(), Problems(), _digest_look(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
     # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
     crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
@@ -101,24 +101,22 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
         if asked.anew:
             store.empty()
             forget_what_was_looked_for(folder, staging)
-        kept_problems = KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}")
-        bench = Workbench(store, crew, progress, problems, kept_problems)
-        published = make_published(guide)
+        bench = Workbench(store, crew, progress, problems, KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}"))
+        published, theme = make_published(guide), find_theme(folder)
+        close = close_page if has_closed_theme(folder) else None
         problems.tell(*tell_of_scripts(folder))
         for output in OUTPUTS:
-            if output in chosen:
-                files = Files(staging, output.name, problems, close_page if closed else None)
-                pictures = PictureMaker(published, folder, bench, files)
-                maker, theme = Maker(bench, files), find_theme(folder)
-                _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
-            else:
+            if output not in chosen:
                 staging.keep_below(output.name)
-        staging.kept_accounts = asked.kept
+                continue
+            files = Files(staging, output.name, problems, close)
+            maker, pictures = Maker(bench, files), PictureMaker(published, folder, bench, files)
+            _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
         if _has_errors(problems, asked) and not (asked.anyway or asked.withheld):
             for output in chosen:
                 staging.let_stay(output.name)
         leaks = find_leaks(guide, folder, look, staging, crew, progress)
-        outcome = None if leaks else staging.publish()
+        outcome = None if leaks else staging.publish(asked.kept_since)
         _tell_what_stays(staging, problems)
         bench.close()
     # What could not be made may be at the next try: such a run is not one to stand by.
@@ -156,13 +154,12 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
             return None
         for output in OUTPUTS:
             staging.keep_below(output.name)
-        staging.kept_accounts = read_kept_accounts(staging.place)
-        return Publication(staging.publish(), note.problems), note.checked
+        return Publication(staging.publish(read_kept_accounts(staging.place)), note.problems), note.checked
 
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
-    chosen = [output.name for output in _chosen(wishes)]
-    return read_last_run(folder, staging.place, wishes.begun, look, today, chosen, wishes.high_contrast, wishes.anyway)
+    outputs = [output.name for output in _chosen(wishes)]
+    return read_last_run(folder, staging.place, wishes.begun, (look, today, outputs, wishes.high_contrast, wishes.anyway))
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:

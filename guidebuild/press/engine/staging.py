@@ -77,7 +77,6 @@ class Staging:
         self._noted: Noted = {}
         self._stayed: dict[str, None] = {}
         self._folders: set[Path] = set()
-        self.kept_accounts: Mapping[str, str] = {}
         self._names: dict[str, str] = {}
 
     def __enter__(self) -> Staging:
@@ -196,15 +195,15 @@ class Staging:
                 self._write(path, data)
                 self._added[path] = digest, key
 
-    def publish(self) -> Outcome:
-        """Put everything kept and added in place of what was there."""
+    def publish(self, kept_accounts: Mapping[str, str] | None = None) -> Outcome:
+        """Put everything kept and added in place of what was there; the list names accounts that are as they were, each since when."""
         removed = tuple(sorted(self._former.keys() - self._kept.keys() - self._added.keys()))
         written = tuple(sorted(self._added))
         set_aside: tuple[Path, ...] = ()
         at_once = True
         with told_in_one_line(self._place):
-            if written or removed or not has_whole_list(self._place) or self.kept_accounts != read_kept_accounts(self._place):
-                self._finish()
+            if written or removed or not has_whole_list(self._place) or (kept_accounts or {}) != read_kept_accounts(self._place):
+                self._finish(kept_accounts)
                 self._write_notes(self._coming)
                 # All of it is on the disk before anything takes its place, and that too before what stood is removed.
                 sync_tree(self._coming, [*written, MANIFEST])
@@ -293,7 +292,7 @@ class Staging:
             self._folders.add(target.parent)
         target.write_bytes(data)
 
-    def _finish(self) -> None:
+    def _finish(self, kept_accounts: Mapping[str, str] | None) -> None:
         """Complete the coming tree: what is kept, what is the author's, and last, so that an unfinished tree is known, the list."""
         self._coming.mkdir(parents=True, exist_ok=True)
         if self._place.exists():
@@ -303,7 +302,7 @@ class Staging:
         self._carry_over()
         digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
         # Whenever the power fails, the list is whole or not there at all: a tree without it counts as unfinished.
-        write_safely(self._coming / MANIFEST, write_list(digests, self.kept_accounts), ON_ITS_WAY)
+        write_safely(self._coming / MANIFEST, write_list(digests, kept_accounts), ON_ITS_WAY)
 
     def _carry_over(self) -> None:
         """Link what the author put into the published folder."""

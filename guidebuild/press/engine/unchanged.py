@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -80,7 +80,7 @@ class LastRun:
             self.state.unlink(missing_ok=True)
 
 
-def read_last_run(folder: Path, place: Path, begun: int | None, *options: object) -> LastRun:
+def read_last_run(folder: Path, place: Path, begun: int | None, options: Sequence[object] = ()) -> LastRun:
     """What is known of the last run of a guide into a place.
 
     `begun` is when this run began to read, in nanoseconds since 1970; without it nothing is trusted. `options` are all
@@ -94,7 +94,7 @@ def read_last_run(folder: Path, place: Path, begun: int | None, *options: object
     except OSError:
         return LastRun(state, "")
     newest = max((max(modified, changed) for _, _, modified, changed, _ in files), default=0)
-    return LastRun(state, digest(files, *options) if newest < begun - _GRAIN_NS else "")
+    return LastRun(state, digest(files, options) if newest < begun - _GRAIN_NS else "")
 
 
 def _files(folder: Path, place: Path, above: str = "") -> Iterator[tuple[str, int, int, int, int]]:
