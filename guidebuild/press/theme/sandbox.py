@@ -22,6 +22,7 @@ from guidebuild.press.engine.bounds import explain_error
 from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.theme import guards, limits
 from guidebuild.shipped import on_disk, themes
+from guidebuild.words import words
 
 _HIGHEST_POWER = 64
 
@@ -51,6 +52,11 @@ def make_environment(folders: tuple[Path, ...], filters: tuple[Filter, ...] = ()
     )
     made.filters.update(filters)
     return made
+
+
+def fill_template(folders: tuple[Path, ...], name: str, language: str, **values: object) -> str:
+    """A page of these folders in a language; in the template `_` says an interface word in it."""
+    return make_environment(folders).get_template(name).render(language=language, _=words(language), **values)
 
 
 def forget_templates() -> None:

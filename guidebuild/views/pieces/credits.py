@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from guidebuild.guide.licence_text import version_of
 
-_ADDRESS = re.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
+ADDRESS = re.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
+"""A web address in a text: a stop or bracket at its end belongs to the sentence."""
 _TITLE_FREE = "4.0"
 """From this version on a title need not be given (CC BY 4.0, section 3(a)(1), beside CC BY 3.0, section 4(b)(ii))."""
 
@@ -57,7 +58,7 @@ class Attribution:
         return tuple(part for part in self._parts() if part.words)
 
     def _parts(self) -> Iterator[CreditPart]:
-        found = _ADDRESS.search(self.source)
+        found = ADDRESS.search(self.source)
         yield CreditPart(f"“{self.title}”" if self.title else "", is_title=True)
         yield CreditPart(self.maker)
         yield CreditPart(self.source, found.group() if found else "")
@@ -84,3 +85,9 @@ class Attribution:
             named = f"{self.licence.title} ({self.licence.address})" if self.licence.address else self.licence.title
         told = ", ".join(filter(None, (f"{title}by {self.maker}", self.source, named)))
         return "; ".join(filter(None, (told, self.changes, made))) + "."
+
+    def short_sentence(self, made: str = "") -> str:
+        """The same where there is little room: what the licence asks for, without addresses."""
+        title = f"“{self.title}” by " if self.title and self.licence and self.licence.asks_for_title else ""
+        told = ", ".join(filter(None, (f"{title}{self.maker}", self.licence.title if self.licence else "")))
+        return "; ".join(filter(None, (f"Photo: {told}", self.changes, made)))

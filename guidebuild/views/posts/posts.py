@@ -19,6 +19,7 @@ from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
+from guidebuild.views.pieces.credits import ADDRESS
 from guidebuild.views.pieces.facts import head_plants, tell_difference, tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
@@ -41,8 +42,6 @@ SHAPES = (("square", (1, 1)), ("portrait", (4, 5)), ("tall", (9, 16)), ("wide", 
 """Shapes of a posted picture, across to down."""
 
 _CLUSTER = regex.compile(r"\X")
-# A stop or bracket at the end of an address belongs to the sentence.
-_ADDRESS = regex.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +90,7 @@ def perceived_length(text: str, link_cost: int = 0) -> int:
     """User-perceived characters: extended grapheme clusters (UAX #29); each web address counts `link_cost` where that is set."""
     if not link_cost:
         return len(_CLUSTER.findall(text))
-    bare, links = _ADDRESS.subn("", text)
+    bare, links = ADDRESS.subn("", text)
     return len(_CLUSTER.findall(bare)) + links * link_cost
 
 
@@ -214,10 +213,7 @@ def _short_credit(material: _Material, limit: PostLimit) -> str:
     whole = photo.attribution.sentence(_changed(licence))
     if perceived_length(whole, limit.link_cost) <= limit.characters * MOST_CREDIT:
         return whole
-    named = photo.licence.title if photo.licence else ""
-    title = f"“{photo.title}” by " if photo.title and photo.licence and photo.licence.asks_for_title else ""
-    told = ", ".join(filter(None, (f"{title}{photo.credit}", named)))
-    return "; ".join(filter(None, (f"Photo: {told}", photo.changes, _changed(licence))))
+    return photo.attribution.short_sentence(_changed(licence))
 
 
 def _cares(material: _Material) -> tuple[list[_Piece], list[_Piece]]:

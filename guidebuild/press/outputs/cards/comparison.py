@@ -17,10 +17,9 @@ from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
-from guidebuild.press.theme.sandbox import make_environment, theme_file
+from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.telling.compare_sheet import CompareSheet
-from guidebuild.words import words
 
 _FOLDER = "cards"
 _MARGIN = 12.0
@@ -64,10 +63,8 @@ def compare_html(work: CompareWork, picture: float = _PICTURES[0]) -> str:
     faces = tuple(_face(taxon.plate, pictures, box, inks) for taxon in work.sheet.compared.taxa)
     scale = choose_scale(work.sheet.sizes, box.width)
     bars = [draw_size(size, scale, f"{size.typed}, {scale.said}", inks) if size and scale else None for size in work.sheet.each]
-    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/compare.html")
-    return template.render(
-        d=work.sheet, faces=faces, bars=bars, scale=scale, wide=len(faces) > _UPRIGHT, contrast=work.contrast, _=words(work.sheet.language)
-    )
+    drawn = {"faces": faces, "bars": bars, "scale": scale, "wide": len(faces) > _UPRIGHT, "contrast": work.contrast}
+    return fill_template(work.theme_folders, f"{_FOLDER}/compare.html", work.sheet.language, d=work.sheet, **drawn)
 
 
 def render_sheet(work: CompareWork) -> Made:

@@ -9,9 +9,8 @@ from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
-from guidebuild.press.theme.sandbox import make_environment, theme_file
+from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.telling.key_sheet import KeySheet
-from guidebuild.words import words
 
 _FOLDER = "cards"
 
@@ -27,8 +26,7 @@ class KeyWork:
 
 def key_html(work: KeyWork) -> str:
     """The key as one HTML document."""
-    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/key.html")
-    return template.render(d=work.sheet, _=words(work.sheet.language))
+    return fill_template(work.theme_folders, f"{_FOLDER}/key.html", work.sheet.language, d=work.sheet)
 
 
 def render_key(work: KeyWork) -> Made:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.store import Made
-from guidebuild.press.theme.sandbox import make_environment
+from guidebuild.press.theme.sandbox import fill_template
 from guidebuild.views.posts.posts import PostView
 from guidebuild.views.posts.week_plan import WeekPlanView
 from guidebuild.words import words
@@ -35,14 +35,11 @@ class PlanWork:
 
 def render_posts(work: PostsWork) -> Made:
     """The page of all posts."""
-    template = make_environment(work.theme_folders).get_template("posts/index.html")
-    page = template.render(posts=work.posts, pictures=dict(work.pictures), guide=work.guide, language=work.language, _=words(work.language))
-    return Made((page.encode(),))
+    values = {"posts": work.posts, "pictures": dict(work.pictures), "guide": work.guide}
+    return Made((fill_template(work.theme_folders, "posts/index.html", work.language, **values).encode(),))
 
 
 def render_plan(work: PlanWork) -> Made:
     """The page of the plan of weeks."""
-    say = words(work.language)
-    template = make_environment(work.theme_folders).get_template("posts/plan.html")
-    page = template.render(plan=work.plan, date=say.date, guide=work.guide, language=work.language, _=say)
-    return Made((page.encode(),))
+    values = {"plan": work.plan, "date": words(work.language).date, "guide": work.guide}
+    return Made((fill_template(work.theme_folders, "posts/plan.html", work.language, **values).encode(),))

@@ -12,7 +12,7 @@ from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
 from guidebuild.press.photos.published_set import Variant
-from guidebuild.press.theme.sandbox import make_environment, theme_file
+from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.speech.timing import write_clock
 from guidebuild.views.scripts.script import ScriptView, caption_view
 from guidebuild.words import words
@@ -80,9 +80,8 @@ def _list_credits(script: ScriptView) -> str:
 
 def render_index(work: IndexWork) -> Made:
     """The list of all scripts with their lengths."""
-    template = make_environment(work.theme_folders).get_template("scripts/index.html")
-    say = words(work.language)
-    return Made((template.render(scripts=work.rows, guide=work.guide, language=work.language, clock=write_clock, _=say).encode(),))
+    values = {"scripts": work.rows, "guide": work.guide, "clock": write_clock}
+    return Made((fill_template(work.theme_folders, "scripts/index.html", work.language, **values).encode(),))
 
 
 def index_row(script: ScriptView) -> IndexRow:
@@ -100,6 +99,5 @@ class _Thumbs(dict[str, Variant]):
 
 def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
-    found = make_environment(work.theme_folders).get_template(f"scripts/{template}")
-    say = words(work.script.language)
-    return found.render(script=work.script, thumbs=thumbs, clock=write_clock, of_captions=of_captions, _=say)
+    values = {"script": work.script, "thumbs": thumbs, "clock": write_clock, "of_captions": of_captions}
+    return fill_template(work.theme_folders, f"scripts/{template}", work.script.language, **values)

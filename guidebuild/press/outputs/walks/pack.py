@@ -8,9 +8,8 @@ from pathlib import Path
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import PdfSettings, html_to_pdf
-from guidebuild.press.theme.sandbox import make_environment, theme_file
+from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.outdoors.walk import WalkPackView
-from guidebuild.words import words
 
 _FOLDER = "walks"
 
@@ -26,8 +25,7 @@ class PackWork:
 
 def pack_html(work: PackWork) -> str:
     """The pack as one HTML document."""
-    template = make_environment(work.theme_folders).get_template(f"{_FOLDER}/pack.html")
-    return template.render(d=work.pack, _=words(work.pack.language))
+    return fill_template(work.theme_folders, f"{_FOLDER}/pack.html", work.pack.language, d=work.pack)
 
 
 def render_pack(work: PackWork) -> Made:
