@@ -15,12 +15,13 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from types import TracebackType
 
+from guidebuild.press.engine.claims import Claims
 from guidebuild.press.engine.digest import digest_bytes, digest_file
 from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
-from guidebuild.press.engine.problems import NameRefusedError, PressError
+from guidebuild.press.engine.problems import PressError
 from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
 from guidebuild.press.engine.trees import (
@@ -36,7 +37,6 @@ from guidebuild.press.engine.trees import (
 )
 
 _STATE = "published.json"
-_NO_NAMES = frozenset(("", ".", ".."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ class Staging:
         self._noted: Noted = {}
         self._stayed: dict[str, None] = {}
         self._folders: set[Path] = set()
-        self._names: dict[str, str] = {}
+        self._claims = Claims()
 
     def __enter__(self) -> Staging:
         with told_in_one_line(self._place), ExitStack() as exits:
@@ -99,7 +99,7 @@ class Staging:
         former = self._former.get(path)
         if former is None or former.key != key or not former.unchanged:
             return False
-        self._claim(path)
+        self._claims.claim(path)
         self._kept[path] = former.digest, key
         return True
 
@@ -155,7 +155,7 @@ class Staging:
             if path.startswith(f"{folder.rstrip('/')}/") and path not in self._added and path not in self._kept:
                 now = former.digest if former.unchanged else self._digest_now(path)
                 if now is not None:
-                    self._claim(path)
+                    self._claims.claim(path)
                     # Where nothing is trusted, what should stand there is what the list goes on to say.
                     self._kept[path] = former.digest if self._anew else now, former.key if former.unchanged else None
                     count += 1
@@ -163,14 +163,11 @@ class Staging:
 
     def let_stay(self, folder: str) -> None:
         """Keep all that was published below a folder and is not made in this run, as far as there is room for it."""
-        taken = {path for one in (*self._kept, *self._added) for path in (one, *map(str, PurePosixPath(one).parents))}
-        for path, former in self._former.items():
-            above = map(str, PurePosixPath(path).parents)
-            if not path.startswith(f"{folder}/") or path in taken or self._names.get(path.casefold(), path) != path:
-                continue
+        for path in self._claims.find_free(path for path in self._former if path.startswith(f"{folder}/")):
+            former = self._former[path]
             digest = former.digest if former.unchanged else self._digest_now(path)
-            if digest is not None and not any(one in self._kept or one in self._added for one in above):
-                self._claim(path)
+            if digest is not None:
+                self._claims.claim(path)
                 self._kept[path] = digest, None
                 self._stayed[path] = None
 
@@ -185,7 +182,7 @@ class Staging:
 
     def add(self, path: str, data: bytes, key: str | None = None) -> None:
         """Publish these bytes at a path; with a key, the next run can `keep` them unseen."""
-        self._claim(path)
+        self._claims.claim(path)
         former = self._former.get(path)
         digest = digest_bytes(data)
         with told_in_one_line(self._place):
@@ -264,20 +261,6 @@ class Staging:
         return not self._former and (self._place / MANIFEST).exists() and not has_whole_list(self._place)
 
     # Building.
-
-    def _claim(self, path: str) -> None:
-        """Each path once, below the folder, and told apart by more than capitals (Windows and macOS do not tell them apart)."""
-        if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
-            raise NameRefusedError(f"“{path}” is no path below the published folder")
-        if path in OUR_OWN:
-            raise NameRefusedError(f"“{path}” is the list of what is ours; give the file another name")
-        other = self._names.setdefault(path.casefold(), path)
-        if other != path:
-            raise NameRefusedError(
-                f"“{other}” and “{path}” differ only in capitals and would be one file on many disks; rename one of them"
-            )
-        if path in self._added or path in self._kept:
-            raise NameRefusedError(f"two things would be published as “{path}”; rename one of them")
 
     def _digest_now(self, path: str) -> str | None:
         try:
