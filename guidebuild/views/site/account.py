@@ -49,12 +49,13 @@ class StageView:
 
 @dataclass(frozen=True, slots=True)
 class SourceView:
-    """A source as cited."""
+    """A source as cited; `reference` is its author, year and title, as far as they are given."""
 
     id: str
     cite: str
     address: str = ""
     accessed: str = ""
+    reference: str = ""
     used_by: tuple[LinkView, ...] = ()
 
 

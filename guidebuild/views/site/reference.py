@@ -83,6 +83,7 @@ def sources_page(make: PieceMaker) -> SourcesPage:
             cite=source.cite,
             address=source.address,
             accessed=make.words.date(source.accessed) if source.accessed else "",
+            reference=", ".join(filter(None, (source.author, source.year, source.title))),
             used_by=tuple(make.map.account(a) for a in accounts if source.id in a.sources),
         )
         for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold())

@@ -170,6 +170,14 @@ def test_all_pictures_are_noted(pages: dict[str, PageView]) -> None:
     assert sorted(ids) == ["birch-adult", "parent-adult", "parent-nymph"]
 
 
+def test_sources_tell_author_year_and_title_as_far_as_they_are_given() -> None:
+    whole = replace(GUIDE.sources["handbook"], author="A. Reader", year="1959", title="Bugs")
+    bare = replace(whole, id="log", year="", title="")
+    guide = make_published(replace(GUIDE, sources={"handbook": whole, "log": bare}))
+    page = next(page for page in site_pages(guide, TODAY) if page.path == "sources.html")
+    assert {source.id: source.reference for source in page.data.sources} == {"handbook": "A. Reader, 1959, Bugs", "log": "A. Reader"}
+
+
 def test_pages_travel_to_other_processes(pages: dict[str, PageView]) -> None:
     page = pages["accounts/parent-bug.html"]
     assert pickle.loads(pickle.dumps(page)) == page
