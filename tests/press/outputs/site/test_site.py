@@ -335,3 +335,16 @@ def parse_named(typed: str) -> ScientificName:
     name = parse_name(typed)
     assert isinstance(name, ScientificName)
     return name
+
+
+@pytest.mark.parametrize(("title", "times"), [("Adult on birch", 1), ("A quiet guard", 1), ("", 0)])
+def test_a_title_that_is_the_caption_is_said_once(title: str, times: int) -> None:
+    photos = {
+        key: replace(photo, caption=Inline("Adult on birch"), title=Inline(title)) if photo.account == PARENT.id else photo
+        for key, photo in GUIDE.photos.items()
+    }
+    pages = site_pages(make_published(replace(GUIDE, photos=photos)), TODAY)
+    page = next(page for page in pages if page.path == "accounts/parent-bug.html")
+    (line, *_) = BeautifulSoup(render_page(page, picture_sets(), THEME), "html.parser").find_all("figcaption")
+    assert line.get_text().count("Adult on birch") == 1
+    assert line.get_text().count(title or "“") == times
