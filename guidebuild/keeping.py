@@ -8,7 +8,6 @@ kept from it as from all else, and every list, link, card and table still has it
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 import re
 from collections import Counter
 from collections.abc import Mapping
@@ -25,6 +24,7 @@ from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.reading import read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
+from guidebuild.reading.secrecy_lines import is_of_secrecy
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.session import Session
 
@@ -32,9 +32,7 @@ R = TypeVar("R")
 _TEXTS = "published-texts"
 _KEPT_FILES = ("*.yaml", "accounts/*.md", "episodes/*.md", "walks/*.yaml")
 _KEY = re.compile(r"^[\s\-{\"']*([^\W\d_]+)[\"']?\s*:", re.MULTILINE)
-_OF_SECRECY = ("sensitive", "sensitivity", "secret", "secrecy", "hidden", "private")
 _ABOUT_SECRECY = ("secrecy-unclear", "unreadable-sensitivity")
-_ALIKE = 0.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,11 +222,7 @@ def _more_secrecy(now: str, former: str) -> bool:
 
 
 def _secrecy_lines(text: str) -> Counter[str]:
-    return Counter(line.strip() for line in text.splitlines() if any(map(_is_of_secrecy, _KEY.findall(line))))
-
-
-def _is_of_secrecy(key: str) -> bool:
-    return bool(difflib.get_close_matches(key.casefold(), _OF_SECRECY, n=1, cutoff=_ALIKE))
+    return Counter(line.strip() for line in text.splitlines() if any(map(is_of_secrecy, _KEY.findall(line))))
 
 
 def _title(account: Account) -> str:

@@ -101,6 +101,11 @@ def _is_blank(value: Node) -> bool:
     return not any(isinstance(key, ScalarNode) and key.value == "category" and not _is_blank(held) for key, held in value.value)
 
 
+def is_of_secrecy(word: str) -> bool:
+    """Whether a key is, or may be meant to be, one that keeps something secret."""
+    return _is_like(word, _ALIKE)
+
+
 @lru_cache(maxsize=4096)
 def _is_like(word: str, alike: float) -> bool:
     plain = word.strip().casefold().replace("_", " ").replace("-", " ")
