@@ -111,7 +111,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "publisher": ("The Street Group", PAGE | CARD, {"data", "site", "walks"}),
     "contact": ("street@street.example", PAGE, {"data"}),
     "licence": ("CC0-1.0", PAGE, {"data"}),
-    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS, {"data", "posts"}),
+    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | {"render_plan"}, {"data", "posts"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
