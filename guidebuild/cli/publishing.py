@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -19,7 +18,7 @@ from guidebuild.press.engine.verify import verify_published
 from guidebuild.press.preview.follow import Options
 from guidebuild.press.preview.follow import preview as serve
 from guidebuild.press.preview.server import Drawn, Note
-from guidebuild.press.publish import MILD, Publication, Wishes, expect_much, find_unchanged, publish
+from guidebuild.press.publish import MILD, Publication, Readiness, Wishes, expect_much, find_unchanged, publish
 from guidebuild.press.table import OUTPUTS
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.press.theme.trust import trust_theme
@@ -91,9 +90,9 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
     kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
     checked = Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
     days = {one.account: one.since.isoformat() for one in standing.kept}
-    full = replace(wishes, checked=checked, kept_since=days, withheld=bool(standing.withheld))
+    readiness = Readiness(checked, days, bool(standing.withheld))
     with progress_shown(console) as progress:
-        published = publish(folder, standing.guide, today=today(), progress=progress, wishes=full)
+        published = publish(folder, standing.guide, today=today(), progress=progress, wishes=wishes, readiness=readiness)
     if published.outcome is not None:
         remember_texts(session, standing)
     return published, checked

@@ -23,7 +23,6 @@ from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
 from guidebuild.press.engine.staging import Outcome, Staging
 from guidebuild.press.engine.store import Store
-from guidebuild.press.engine.trees import read_kept_accounts
 from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets
@@ -71,12 +70,18 @@ class Wishes:
     """Whether what is no longer made is taken away though the run has errors."""
     anew: bool = False
     """Whether everything is made again, and nothing that was stored is trusted."""
-    withheld: bool = False
-    """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
-    kept_since: Mapping[str, str] = field(default_factory=dict)
-    """Accounts that are published as they were before, each with the day from which it stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Readiness:
+    """How the guide stood when it was read: what the checks said, and what of the last run is published again."""
+
     checked: Checked = field(default_factory=Checked)
     """What the checks said, for a later run that finds nothing changed."""
+    kept_since: Mapping[str, str] = field(default_factory=dict)
+    """Accounts that are published as they were before, each with the day from which it stands."""
+    withheld: bool = False
+    """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
 
 
 def expect_much(folder: Path, wishes: Wishes) -> None:
@@ -86,13 +91,21 @@ def expect_much(folder: Path, wishes: Wishes) -> None:
         import_ahead(output.module for output in _chosen(wishes))
 
 
-def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, wishes: Wishes | None = None) -> Publication:
+def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
+    folder: Path,
+    guide: Guide,
+    *,
+    today: dt.date,
+    progress: Progress,
+    wishes: Wishes | None = None,
+    readiness: Readiness | None = None,
+) -> Publication:
     """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
-    asked, problems, look = wishes or Wishes(), Problems(), _digest_look(folder)
+    asked, ready, problems, look = wishes or Wishes(), readiness or Readiness(), Problems(), _digest_look(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
     # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
     crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
@@ -112,16 +125,16 @@ def publish(folder: Path, guide: Guide, *, today: dt.date, progress: Progress, w
             files = Files(staging, output.name, problems, close)
             maker, pictures = Maker(bench, files), PictureMaker(published, folder, bench, files)
             _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
-        if _has_errors(problems, asked) and not (asked.anyway or asked.withheld):
+        if _has_errors(problems, ready) and not (asked.anyway or ready.withheld):
             for output in chosen:
                 staging.let_stay(output.name)
         leaks = find_leaks(guide, folder, look, staging, crew, progress)
-        outcome = None if leaks else staging.publish(asked.kept_since)
+        outcome = None if leaks else staging.publish(ready.kept_since)
         _tell_what_stays(staging, problems)
         bench.close()
     # What could not be made may be at the next try: such a run is not one to stand by.
     if outcome and not any(problem.what == "failed" for problem in problems.all):
-        last.remember(RunNote(problems.all, asked.checked))
+        last.remember(RunNote(problems.all, ready.checked))
     else:
         last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
@@ -132,8 +145,8 @@ def _digest_look(folder: Path) -> str:
     return digest(digest_look(folder), has_closed_theme(folder))
 
 
-def _has_errors(problems: Problems, asked: Wishes) -> bool:
-    return asked.checked.worst >= Level.ERROR.weight or any(problem.what not in MILD for problem in problems.all)
+def _has_errors(problems: Problems, ready: Readiness) -> bool:
+    return ready.checked.worst >= Level.ERROR.weight or any(problem.what not in MILD for problem in problems.all)
 
 
 def _tell_what_stays(staging: Staging, problems: Problems) -> None:
@@ -154,7 +167,7 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
             return None
         for output in OUTPUTS:
             staging.keep_below(output.name)
-        return Publication(staging.publish(read_kept_accounts(staging.place)), note.problems), note.checked
+        return Publication(staging.publish(staging.read_kept_accounts()), note.problems), note.checked
 
 
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from guidebuild.press.engine.durable import write_safely
-from guidebuild.press.engine.trees import MANIFEST, has_whole_list, read_manifest
+from guidebuild.press.engine.trees import OwnList
 
 Noted: TypeAlias = "Mapping[str, list[Any]]"
 """By path: the key that a file was made under, its digest, its size and the time of its last change."""
@@ -25,14 +25,13 @@ class Former:
     """Size and time are those that we left behind."""
 
 
-def read_former(place: Path, noted: Noted, *, anew: bool = False) -> dict[str, Former]:
-    """The files of the last run by path. Where the list in the folder is damaged, the workshop's notes say which are ours.
+def read_former(place: Path, listed: OwnList | None, noted: Noted, *, anew: bool = False) -> dict[str, Former]:
+    """The files of the last run by path. Where `listed` is None, as the list is damaged, the workshop's notes say which are ours.
 
     `anew`: none is trusted to be as it was left.
     """
     former = {}
-    listed = read_manifest(place) if has_whole_list(place) or not (place / MANIFEST).exists() else read_noted_digests(noted)
-    for path, digest in listed.items():
+    for path, digest in (read_noted_digests(noted) if listed is None else listed.files).items():
         key, known, *stamp = noted.get(path, (None, None))
         unchanged = not anew and known == digest and bool(stamp) and stamp == read_stamp(place / path)
         former[path] = Former(digest, key if isinstance(key, str) else None, unchanged)

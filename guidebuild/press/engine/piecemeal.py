@@ -13,7 +13,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from guidebuild.press.engine.durable import sync_tree, write_safely
-from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, files_below, is_carried, read_kept_accounts, read_manifest, write_list
+from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OwnList, files_below, is_carried, read_list, write_list
 
 NOT_AS_A_WHOLE = frozenset((errno.EBUSY, errno.EXDEV))
 """What a system answers where a folder is a disk of its own, or is held in its place."""
@@ -21,8 +21,9 @@ NOT_AS_A_WHOLE = frozenset((errno.EBUSY, errno.EXDEV))
 
 def replace_one_by_one(coming: Path, place: Path, former: Mapping[str, str]) -> None:
     """Make the files at `place` those of `coming`, of which all that `former` lists and that are no longer made are removed."""
-    new = read_manifest(coming)
-    write_safely(place / MANIFEST, write_list({**former, **new}), ON_ITS_WAY)
+    listed = read_list(coming) or OwnList()
+    new = listed.files
+    write_safely(place / MANIFEST, write_list(OwnList({**former, **new})), ON_ITS_WAY)
     # What is no longer made goes first: it may stand where a folder is wanted, or in a folder where a file is.
     for path in former.keys() - new.keys():
         (place / path).unlink(missing_ok=True)
@@ -34,7 +35,7 @@ def replace_one_by_one(coming: Path, place: Path, former: Mapping[str, str]) -> 
             shutil.copy2(coming / path, place / ON_ITS_WAY, follow_symlinks=False)
             (place / ON_ITS_WAY).replace(place / path)
     sync_tree(place, new)
-    write_safely(place / MANIFEST, write_list(new, read_kept_accounts(coming)), ON_ITS_WAY)
+    write_safely(place / MANIFEST, write_list(listed), ON_ITS_WAY)
 
 
 def _remove_empty(folder: Path, top: Path) -> None:

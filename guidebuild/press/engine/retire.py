@@ -8,7 +8,7 @@ import shutil
 from collections.abc import Collection
 from pathlib import Path
 
-from guidebuild.press.engine.trees import MANIFEST, OUR_OWN, files_below, has_whole_list, is_carried, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, OUR_OWN, files_below, is_carried, read_list
 
 
 def retire_files(old: Path, place: Path, workshop: Path, known: Collection[str] = ()) -> tuple[Path, ...]:
@@ -20,7 +20,8 @@ def retire_files(old: Path, place: Path, workshop: Path, known: Collection[str] 
     """
     set_aside = []
     if (old / MANIFEST).exists():
-        ours = read_manifest(old) if has_whole_list(old) else known
+        listed = read_list(old)
+        ours: Collection[str] = known if listed is None else listed.files
         for path in files_below(old):
             if path in ours or path in OUR_OWN or _stands_already(old / path, place / path):
                 continue

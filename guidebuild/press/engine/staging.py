@@ -7,34 +7,24 @@ not written, and when nothing has changed nothing is touched.
 
 from __future__ import annotations
 
-import os
 import shutil
 from collections.abc import Iterable, KeysView, Mapping, Sequence
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from types import TracebackType
 
 from guidebuild.press.engine.claims import Claims
+from guidebuild.press.engine.coming import Coming
 from guidebuild.press.engine.digest import digest_bytes, digest_file
-from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
+from guidebuild.press.engine.durable import sync_folder, sync_tree
 from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
 from guidebuild.press.engine.problems import PressError
 from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_in_one_line
-from guidebuild.press.engine.trees import (
-    MANIFEST,
-    ON_ITS_WAY,
-    OUR_OWN,
-    carry,
-    files_below,
-    has_whole_list,
-    link,
-    read_kept_accounts,
-    write_list,
-)
+from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OwnList, read_list
 
 _STATE = "published.json"
 
@@ -67,16 +57,16 @@ class Staging:
         self._anew = anew
         self._place = published.resolve()
         self._workshop = self._place.parent / WORKSHOP
-        self._coming = self._workshop / f"{self._place.name}.coming"
+        self._coming = Coming(self._workshop / f"{self._place.name}.coming", self._place)
         self._gone = self._workshop / f"{self._place.name}.former"
         self._exits = ExitStack()
         self._scratch = self._workshop / f"{self._place.name}.scratch"
+        self._listed: OwnList | None = None
         self._former: dict[str, Former] = {}
         self._kept: dict[str, tuple[str, str | None]] = {}
         self._added: dict[str, tuple[str, str | None]] = {}
         self._noted: Noted = {}
         self._stayed: dict[str, None] = {}
-        self._folders: set[Path] = set()
         self._claims = Claims()
 
     def __enter__(self) -> Staging:
@@ -84,7 +74,9 @@ class Staging:
             exits.enter_context(only_one(self._workshop / f"{self._place.name}.lock", self._place))
             self._noted = read_notes(self._workshop / f"{self._place.name}-{_STATE}")
             self._retire()  # whatever a run that was killed has left
-            self._former = read_former(self._place, self._noted, anew=self._anew)
+            self._listed = read_list(self._place)
+            known = OwnList() if self._listed is None and not self._is_list_damaged() else self._listed
+            self._former = read_former(self._place, known, self._noted, anew=self._anew)
             self._refuse_what_is_not_ours()
             self._exits = exits.pop_all()
         return self
@@ -112,7 +104,11 @@ class Staging:
 
     def standing(self, path: str) -> Path:
         """Where a file that is new or kept so far stands until it is published."""
-        return (self._coming if path in self._added else self._place) / path
+        return (self._coming.tree if path in self._added else self._place) / path
+
+    def read_kept_accounts(self) -> Mapping[str, str]:
+        """The accounts that the last run published as they were before, each with the day from which it stands."""
+        return self._listed.kept if self._listed else {}
 
     @property
     def place(self) -> Path:
@@ -189,7 +185,7 @@ class Staging:
             if former is not None and former.digest == digest and (former.unchanged or self._digest_now(path) == digest):
                 self._kept[path] = digest, key
             else:
-                self._write(path, data)
+                self._coming.write(path, data)
                 self._added[path] = digest, key
 
     def publish(self, kept_accounts: Mapping[str, str] | None = None) -> Outcome:
@@ -199,11 +195,13 @@ class Staging:
         set_aside: tuple[Path, ...] = ()
         at_once = True
         with told_in_one_line(self._place):
-            if written or removed or not has_whole_list(self._place) or (kept_accounts or {}) != read_kept_accounts(self._place):
-                self._finish(kept_accounts)
-                self._write_notes(self._coming)
+            if written or removed or self._listed is None or (kept_accounts or {}) != self._listed.kept:
+                digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
+                listed = OwnList(digests, kept_accounts or {})
+                self._coming.finish(self._kept, self._former.keys(), listed, list_is_lost=self._list_is_lost())
+                self._write_notes(self._coming.tree)
                 # All of it is on the disk before anything takes its place, and that too before what stood is removed.
-                sync_tree(self._coming, [*written, MANIFEST])
+                sync_tree(self._coming.tree, [*written, MANIFEST])
                 at_once = self._put_in_place()
                 sync_folder(self._workshop)
                 sync_folder(self._place.parent)
@@ -214,11 +212,11 @@ class Staging:
 
     def _put_in_place(self) -> bool:
         try:
-            put_in_place(self._coming, self._place, self._gone)
+            put_in_place(self._coming.tree, self._place, self._gone)
         except OSError as error:
             if error.errno not in NOT_AS_A_WHOLE or not self._place.is_dir():
                 raise
-            replace_one_by_one(self._coming, self._place, {path: former.digest for path, former in self._former.items()})
+            replace_one_by_one(self._coming.tree, self._place, {path: former.digest for path, former in self._former.items()})
             return False
         return True
 
@@ -236,7 +234,7 @@ class Staging:
         shutil.rmtree(self._scratch, ignore_errors=True)
         with suppress(OSError):
             (self._place / ON_ITS_WAY).unlink()
-        trees = [tree for tree in (self._gone, self._coming) if tree.exists()]
+        trees = [tree for tree in (self._gone, self._coming.tree) if tree.exists()]
         return tuple(path for tree in trees for path in retire_files(tree, self._place, self._workshop, self._noted.keys()))
 
     def _refuse_what_is_not_ours(self) -> None:
@@ -258,48 +256,16 @@ class Staging:
 
     def _list_is_lost(self) -> bool:
         """Whether nothing tells any more which of the files that stand are ours."""
-        return not self._former and (self._place / MANIFEST).exists() and not has_whole_list(self._place)
+        return not self._former and self._is_list_damaged()
 
-    # Building.
+    def _is_list_damaged(self) -> bool:
+        return self._listed is None and (self._place / MANIFEST).exists()
 
     def _digest_now(self, path: str) -> str | None:
         try:
             return digest_file(self._place / path)
         except OSError:
             return None
-
-    def _write(self, path: str, data: bytes) -> None:
-        target = self._coming / path
-        if target.parent not in self._folders:
-            target.parent.mkdir(parents=True, exist_ok=True)
-            self._folders.add(target.parent)
-        target.write_bytes(data)
-
-    def _finish(self, kept_accounts: Mapping[str, str] | None) -> None:
-        """Complete the coming tree: what is kept, what is the author's, and last, so that an unfinished tree is known, the list."""
-        self._coming.mkdir(parents=True, exist_ok=True)
-        if self._place.exists():
-            shutil.copymode(self._place, self._coming)
-        for path in self._kept:
-            link(self._place / path, self._coming / path)
-        self._carry_over()
-        digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
-        # Whenever the power fails, the list is whole or not there at all: a tree without it counts as unfinished.
-        write_safely(self._coming / MANIFEST, write_list(digests, kept_accounts), ON_ITS_WAY)
-
-    def _carry_over(self) -> None:
-        """Link what the author put into the published folder."""
-        for path in files_below(self._place, with_empty_folders=True):
-            if path in self._former or path in OUR_OWN:
-                continue
-            target = self._coming / path
-            if _is_folder(target) and _is_folder(self._place / path):
-                continue  # an empty folder, perhaps ours: what stood in it is made again
-            if os.path.lexists(target) or any((self._coming / above).is_file() for above in PurePosixPath(path).parents):
-                if self._list_is_lost():
-                    continue  # it is set aside when the former folder is taken down
-                raise PressError(f"cannot publish {path}: a file of that name in {self._place} is not ours; move it away or rename it")
-            carry(self._place / path, target)
 
     def _stamp_of(self, path: str, tree: Path) -> list[int]:
         former = self._former.get(path)
@@ -312,7 +278,3 @@ class Staging:
         noted = {path: [key, digest, *self._stamp_of(path, tree)] for path, (digest, key) in now}
         if noted != self._noted:
             write_notes(self._workshop / f"{self._place.name}-{_STATE}", noted)
-
-
-def _is_folder(path: Path) -> bool:
-    return path.is_dir() and not path.is_symlink()

@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 MANIFEST = ".guidebuild-manifest.json"
@@ -50,37 +51,36 @@ def find_inside(folder: Path, relative: str) -> Path | None:
     return inner if inner.is_relative_to(root) else None
 
 
-def read_manifest(folder: Path) -> dict[str, str]:
-    """Digests of the files in a folder that are ours, by path; nothing when the list is missing or damaged."""
-    return _read_list(folder) or {}
+@dataclass(frozen=True, slots=True)
+class OwnList:
+    """What the list in a published folder says."""
+
+    files: Mapping[str, str] = field(default_factory=dict)
+    """Digests of the files that are ours, by path."""
+    kept: Mapping[str, str] = field(default_factory=dict)
+    """The accounts that are published as they were before, each with the day from which it stands."""
 
 
-def has_whole_list(folder: Path) -> bool:
-    """Whether the list in a folder is there and can be read."""
-    return _read_list(folder) is not None
-
-
-def _read_list(folder: Path) -> dict[str, str] | None:
+def read_list(folder: Path) -> OwnList | None:
+    """The list in a published folder; nothing where it is missing or damaged."""
     try:
-        files = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
-        return {str(path): str(digest) for path, digest in files.items()}
+        told = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
+        files, kept = told["files"].items(), told.get("kept", {}).items()
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None
+    return OwnList({str(path): str(digest) for path, digest in files}, {str(account): str(since) for account, since in kept})
 
 
-def read_kept_accounts(folder: Path) -> dict[str, str]:
-    """The accounts that are published as they were before, each with the day from which it stands, as the list tells."""
-    try:
-        kept = json.loads((folder / MANIFEST).read_text(encoding="utf-8")).get("kept", {})
-        return {str(account): str(since) for account, since in kept.items()}
-    except (OSError, ValueError, AttributeError):
-        return {}
+def read_manifest(folder: Path) -> Mapping[str, str]:
+    """Digests of the files in a folder that are ours, by path; nothing when the list is missing or damaged."""
+    return (read_list(folder) or OwnList()).files
 
 
-def write_list(files: Mapping[str, str], kept: Mapping[str, str] | None = None) -> bytes:
-    """The list of what is ours, as it stands in the published folder, with the accounts that are published as they were before."""
-    listed = {"made by": "guidebuild", **({"kept": dict(kept)} if kept else {}), "files": dict(sorted(files.items()))}
-    return (json.dumps(listed, ensure_ascii=False, indent=0) + "\n").encode()
+def write_list(listed: OwnList) -> bytes:
+    """The list as it stands in the published folder."""
+    kept = {"kept": dict(listed.kept)} if listed.kept else {}
+    told = {"made by": "guidebuild", **kept, "files": dict(sorted(listed.files.items()))}
+    return (json.dumps(told, ensure_ascii=False, indent=0) + "\n").encode()
 
 
 def link(source: Path, target: Path) -> None:

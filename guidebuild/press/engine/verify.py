@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import digest_file
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.trees import MANIFEST, find_inside, has_whole_list, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, find_inside, read_list
 
 _MEND = "`guidebuild make --anew` makes it again"
 
@@ -25,14 +25,13 @@ def verify_published(place: Path) -> Verified:
     """Compare every file that is ours with what was published; nothing is changed."""
     if not place.is_dir():
         return Verified(0, (Problem("failed", str(place), "nothing is published there; `guidebuild make` publishes the guide"),))
-    if not has_whole_list(place):
+    if (listed := read_list(place)) is None:
         message = "the list of what was published is missing or damaged, nothing can be compared; `guidebuild make --anew` mends it"
         return Verified(0, (Problem("failed", str(place / MANIFEST), message),))
-    listed = read_manifest(place)
-    return Verified(len(listed), tuple(_find_differences(place, listed)))
+    return Verified(len(listed.files), tuple(_find_differences(place, listed.files)))
 
 
-def _find_differences(place: Path, listed: dict[str, str]) -> Iterator[Problem]:
+def _find_differences(place: Path, listed: Mapping[str, str]) -> Iterator[Problem]:
     for path, digest in listed.items():
         file = find_inside(place, path)
         try:

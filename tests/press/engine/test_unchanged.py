@@ -6,7 +6,6 @@ import datetime as dt
 import os
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,7 +15,7 @@ from guidebuild.press import publish as publish_module
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.publish import Publication, Wishes, find_unchanged, publish
+from guidebuild.press.publish import Publication, Readiness, Wishes, find_unchanged, publish
 from guidebuild.press.table import Order, Output
 from guidebuild.reading import read_guide
 
@@ -45,14 +44,14 @@ def make(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Make:
 
     def made(*outputs: str, today: dt.date = TODAY, begun: int | None = None, high_contrast: bool = False) -> Publication:
         checked = Checked(("Grey Bug",), 3, 2)
-        wishes = Wishes(outputs or ("data",), 1, high_contrast, begun=time.time_ns() + LATER if begun is None else begun, checked=checked)
-        stands = find_unchanged(folder, today=today, wishes=replace(wishes, checked=Checked()))
+        wishes = Wishes(outputs or ("data",), 1, high_contrast, begun=time.time_ns() + LATER if begun is None else begun)
+        stands = find_unchanged(folder, today=today, wishes=wishes)
         if stands:
             assert stands[1] == checked
             return stands[0]
         guide = read_guide(folder, as_of=today).guide
         assert guide is not None
-        return publish(folder, guide, today=today, progress=Silence(), wishes=wishes)
+        return publish(folder, guide, today=today, progress=Silence(), wishes=wishes, readiness=Readiness(checked))
 
     return made
 
