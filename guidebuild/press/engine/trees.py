@@ -71,11 +71,6 @@ def read_list(folder: Path) -> OwnList | None:
     return OwnList({str(path): str(digest) for path, digest in files}, {str(account): str(since) for account, since in kept})
 
 
-def read_manifest(folder: Path) -> Mapping[str, str]:
-    """Digests of the files in a folder that are ours, by path; nothing when the list is missing or damaged."""
-    return (read_list(folder) or OwnList()).files
-
-
 def write_list(listed: OwnList) -> bytes:
     """The list as it stands in the published folder."""
     kept = {"kept": dict(listed.kept)} if listed.kept else {}

@@ -14,7 +14,8 @@ from types import FrameType
 from guidebuild.press.engine import swap
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.staging import Staging
-from guidebuild.press.engine.trees import MANIFEST, files_below, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, files_below
+from tests.press.engine.own_list import read_manifest
 
 PAGES = [f"accounts/bug-{number}/index.html" for number in range(4)] + ["index.html", "about.html"]
 WATCHED = tuple(f"press{os.sep}engine{os.sep}{name}.py" for name in ("staging", "swap", "trees", "retire"))

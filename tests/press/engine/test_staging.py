@@ -12,7 +12,8 @@ from guidebuild.press.engine import staging as staging_module
 from guidebuild.press.engine import swap
 from guidebuild.press.engine.problems import PressError
 from guidebuild.press.engine.staging import Outcome, Staging
-from guidebuild.press.engine.trees import MANIFEST, files_below, read_manifest
+from guidebuild.press.engine.trees import MANIFEST, files_below
+from tests.press.engine.own_list import read_manifest
 from tests.press.engine.staged import publish, texts, workshop
 
 
