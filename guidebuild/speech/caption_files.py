@@ -177,19 +177,6 @@ def _judge_file(mended: _Mended, cues: Sequence[Cue]) -> Iterator[Finding]:
         yield TIMECODE_MENDED.finding(message, At(mended.file, mended.unusual[0]), mend=f"Players want {form}.")
 
 
-def unroll_cues(cues: Iterable[Cue]) -> list[Cue]:
-    """Cues of rolling captions (each repeats the line before) with every line said once; others stay as they are."""
-    kept: list[Cue] = []
-    shown: tuple[tuple[Spoken, ...], ...] = ()
-    for cue in cues:
-        rows = cue.rows
-        fresh = rows[1:] if shown and rows and rows[0] == shown[-1] and (len(rows) > 1 or cue.start <= kept[-1].end + 0.05) else rows
-        shown = rows
-        if fresh:
-            kept.append(replace(cue, rows=fresh, number=len(kept) + 1))
-    return kept
-
-
 def write_time(seconds: float, *, point: str = ".") -> str:
     """`00:05:42.300`, or with a comma for SubRip; rounded to the millisecond."""
     thousandths = _thousandths(seconds)

@@ -8,12 +8,12 @@ from itertools import pairwise
 from statistics import fmean, median
 
 from guidebuild.guide.findings import At, Finding
-from guidebuild.speech.caption_files import unroll_cues
 from guidebuild.speech.codes import PACE_AT_BOUND, TAKE_TIMED_FOR_READING, TAKE_TOO_SHORT, TAKE_WITHOUT_PUNCTUATION
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.language import DEFAULT
 from guidebuild.speech.least_squares import Unknown, solve_least_squares
 from guidebuild.speech.loads import get_word_loads, list_latin_words
+from guidebuild.speech.rolling import unroll_cues
 from guidebuild.speech.script import Script
 from guidebuild.speech.stretches import Stretch, find_tight_cues, has_punctuation, measure_own_stretches, measure_script_stretches
 from guidebuild.speech.timing import DEFAULT_PACE, Pace

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.guide.findings import Level
-from guidebuild.speech.caption_files import read_captions, unroll_cues, write_subrip, write_time, write_webvtt
+from guidebuild.speech.caption_files import read_captions, write_subrip, write_time, write_webvtt
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.script import Spoken, merge_words
 from tests.speech.pieces_of_speech import cue_of
@@ -106,11 +106,6 @@ def test_a_note_between_cues_is_no_text_and_empty_rows_are_none():
     assert [(cue.text, cue.number, cue.line) for cue in read_captions(text).cues] == [("A.", 1, 3), ("B.", 2, 10)]
 
 
-def test_rolled_lines_are_numbered_anew_and_a_line_said_again_later_stays():
-    rolled = [cue_of(0, 2, "a\nb", 7), cue_of(2, 4, "b\nc", 8), cue_of(4.05, 6, "c", 9), cue_of(6.2, 7, "c", 10)]
-    assert [(cue.text, cue.number) for cue in unroll_cues(rolled)] == [("a\nb", 1), ("c", 2), ("c", 3)]
-
-
 @pytest.mark.parametrize("gap", ["", "\n", "   \n"])
 def test_a_number_above_the_times_is_no_text_wherever_it_stands(gap):
     text = f"1\n00:00:01,000 --> 00:00:02,000\nA.\n{gap}2\n00:00:03,000 --> 00:00:04,000\nB.\n"
@@ -134,16 +129,6 @@ def test_a_subrip_cue_goes_on_after_a_blank_line_unless_it_was_left_out():
 def test_an_arrow_without_times_opens_no_cue():
     text = "WEBVTT a --> b\n\nNOTE\n00:01.000 --> 00:02.000x\n\n00:01.000 --> 00:03.000\n00:01.000 --> 00:02.000x and a --> b\n"
     assert [cue.text for cue in read_captions(text).cues] == ["00:01.000 --> 00:02.000x and a --> b"]
-
-
-def test_rolling_captions_say_every_line_once():
-    rolled = [cue_of(0, 2, "one two"), cue_of(2, 2.01, "one two"), cue_of(2.01, 4, "one two\nthree four"), cue_of(4, 6, "three four\nfive")]
-    assert [cue.text for cue in unroll_cues(rolled)] == ["one two", "three four", "five"]
-
-
-def test_captions_that_do_not_roll_stay_as_they_are():
-    cues = [cue_of(0, 1, "Look!"), cue_of(3, 4, "Look!"), cue_of(5, 6, "Two\nlines")]
-    assert [cue.text for cue in unroll_cues(cues)] == [cue.text for cue in cues]
 
 
 def test_webvtt_is_written_by_the_book():
