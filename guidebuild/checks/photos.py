@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.sale import list_unsold_photos
+from guidebuild.fieldwork.sale import ALWAYS_PRINTED, list_sold_with_pictures, list_unsold_photos
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.licence_text import version_of
@@ -70,10 +70,9 @@ def _poor_alt(guide: Guide) -> Iterator[Finding]:
 
 
 def _not_for_sale(guide: Guide) -> Iterator[Finding]:
-    if not guide.settings.sold:
-        return
-    sold = ", ".join(guide.settings.sold)
-    for ident in list_unsold_photos(guide):
+    named_sold = list_sold_with_pictures(guide.settings)
+    sold = ", ".join(named_sold)
+    for ident in list_unsold_photos(guide) if named_sold else ():
         photo = guide.photos[ident]
         licence = guide.licences.get(photo.licence)
         named = licence.title if licence else photo.licence
@@ -82,12 +81,14 @@ def _not_for_sale(guide: Guide) -> Iterator[Finding]:
 
 
 def _sold_but_not_printed(guide: Guide) -> Iterator[Finding]:
-    prints = [name.casefold() for name in guide.settings.prints]
+    known = (*guide.settings.prints, *ALWAYS_PRINTED)
+    folded = {name.strip().casefold() for name in known}
     for name in guide.settings.sold:
-        if name.casefold() not in prints:
-            mend = nearest(name, guide.settings.prints) or f"Write {name} under `prints:` too, or take it from `sold:`."
+        if name.strip().casefold() not in folded:
+            always = ", ".join(ALWAYS_PRINTED)
+            mend = nearest(name, known) or f"Write {name} under `prints:` too, or name one of these, which are always made: {always}."
             where = dict(guide.settings.positions).get("sold", guide.settings.at)
-            yield SOLD_NOT_PRINTED.finding(f"“{name}” is sold but not among `prints:`.", where, mend=mend)
+            yield SOLD_NOT_PRINTED.finding(f"“{name}” is sold but never printed.", where, mend=mend)
 
 
 def _alt_problem(guide: Guide, photo: Photo) -> str:
@@ -169,10 +170,10 @@ NOT_FOR_SALE = Rule(
 )
 SOLD_NOT_PRINTED = Rule(
     "sold-not-printed",
-    "What is sold is among the prints",
+    "What is sold is printed",
     Level.WARNING,
     "Pictures would be sold that may not be.",
-    "Write under `sold:` a print of `prints:`.",
+    "Write under `sold:` a print of `prints:`, or one of those that are always made: cards, deck, walk cards.",
     _sold_but_not_printed,
 )
 

@@ -5,7 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.guide import Guide, Settings
+
+CARDS_SOLD, DECK_SOLD, WALK_CARDS_SOLD, COMPARISONS_SOLD = "cards", "deck", "walk cards", "comparisons"
+WITHOUT_PICTURES = ("checklists", "key")
+ALWAYS_PRINTED = (CARDS_SOLD, DECK_SOLD, WALK_CARDS_SOLD, COMPARISONS_SOLD, *WITHOUT_PICTURES)
+"""What `sold:` may name though `prints:` does not: each guide has it."""
 
 
 def list_unsold_photos(guide: Guide | Published) -> tuple[str, ...]:
@@ -18,6 +23,11 @@ def list_unsold_photos(guide: Guide | Published) -> tuple[str, ...]:
         and not (publisher and photo.credit.strip() == publisher)
         and not ((licence := guide.licences.get(photo.licence)) and licence.commercial)
     )
+
+
+def list_sold_with_pictures(settings: Settings) -> tuple[str, ...]:
+    """What is sold, as typed, without what shows no pictures."""
+    return tuple(name for name in settings.sold if name.strip().casefold() not in WITHOUT_PICTURES)
 
 
 def make_sellable(guide: Published) -> Published:

@@ -100,7 +100,7 @@ class Settings:
     bleed: float = 0.0  # mm
     size_beside: Unshown = ""  # the familiar thing beside which sizes are drawn: hand, card, person, none; empty: by the sizes
     prints: tuple[Unshown, ...] = ()  # further prints: format ids, or "print shop"
-    sold: tuple[Unshown, ...] = ()  # those of `prints` that are sold
+    sold: tuple[Unshown, ...] = ()  # those of `prints`, and of what is always printed, that are sold
     print_profile: Unshown = ""  # a print shop's ICC profile, a file of the guide
     sign_off: str = ""
     greeting: str = ""

@@ -83,7 +83,11 @@ SETTINGS_FIELDS = (
         "hand",
     ),
     F("prints", "Further prints: formats, or `print shop` for files that a print shop takes.", "[leaflet-a4, booklet]"),
-    F("sold", "Those of `prints:` that are sold: pictures that may not be sold are left out of them.", "[booklet]"),
+    F(
+        "sold",
+        "What is sold, of `prints:` or of cards, deck, walk cards, comparisons, checklists, key: without pictures that may not be sold.",
+        "[booklet, walk cards]",
+    ),
     F("print profile", "Your print shop's colour profile, a file of the guide.", "shop.icc"),
     F("greeting", "How scripts begin.", "Hello, and welcome to the hedge."),
     F("sign off", "How scripts end.", "See you by the hedge."),

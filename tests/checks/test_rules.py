@@ -163,7 +163,24 @@ CASES = (
     Case(
         selling("bookelt"),
         "sold-not-printed",
-        "guide.yaml:1: warning: “bookelt” is sold but not among `prints:`. Did you mean “booklet”?",
+        "guide.yaml:1: warning: “bookelt” is sold but never printed. Did you mean “booklet”?",
+    ),
+    Case(
+        selling("walk card"),
+        "sold-not-printed",
+        "guide.yaml:1: warning: “walk card” is sold but never printed. Did you mean “walk cards”?",
+    ),
+    Case(
+        selling("poster"),
+        "sold-not-printed",
+        "guide.yaml:1: warning: “poster” is sold but never printed. Write poster under `prints:` too, or name one of these, which are "
+        "always made: cards, deck, walk cards, comparisons, checklists, key.",
+    ),
+    Case(
+        selling("Walk cards", licence="CC-BY-NC-4.0"),
+        "not-for-sale",
+        "photos.yaml:3: warning: The photo “red-bug-adult” of Red Bug (CC BY-NC 4.0) may not be sold, so it is left out of what is sold: "
+        "Walk cards. Ask its maker, and write what was allowed into `permission:`; or take another picture.",
     ),
     Case(
         photo_with(licence="CC-BY-4"),

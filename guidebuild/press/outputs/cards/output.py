@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicWalk
+from guidebuild.fieldwork.sale import COMPARISONS_SOLD, DECK_SOLD, WALK_CARDS_SOLD
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import ChecklistWork, DeckWork, join_deck, make_checklist
-from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.outputs.cards.prints import publish_prints
 from guidebuild.press.outputs.cards.telling import publish_telling
@@ -20,7 +21,7 @@ from guidebuild.press.paper.formats import Format, Paper, UnknownFormatError, ca
 from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.sheets import CardSheets
-from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 
 __all__ = ["Printing", "publish_cards"]
@@ -35,25 +36,19 @@ def publish_cards(printing: Printing) -> None:
     except UnknownFormatError as error:
         printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
         return
-    cards = card_views(printing.guide)
-    pieces = _card_pieces(printing, cards, card_format, "")
-    sheets = _Sheets(printing, list(pieces.values()), card_format, paper, "sheets")
-    for printed in _print_each(printing, list(pieces.values())):
+    sets = CardSets(printing, card_format)
+    pieces = list(sets.pieces(sets.choose_cards(card_format), card_format).values())
+    sheets = _Sheets(printing, pieces, card_format, paper, "sheets")
+    for printed in _print_each(printing, pieces):
         sheets.add(printed)
-    publish_deck = _begin_deck(printing, cards, pieces)  # by a helper, while the sheets are finished here
+    of_deck = sets.choose_cards(card_format, DECK_SOLD)
+    publish_deck = _begin_deck(printing, of_deck.cards, sets.make(of_deck, card_format))  # by a helper, while the sheets are finished here
     sheets.publish()
     publish_deck()
-    sets = {card_format.id: pieces}
     for walk in printing.guide.walks.values():
-        _publish_walk(printing, walk, cards, sets, paper)
-    publish_prints(printing, cards, printed=frozenset(sets))
-    publish_telling(printing, paper)
-
-
-def _card_pieces(printing: Printing, cards: Sequence[CardView], card_format: Format, folder: str) -> Mapping[str, Piece]:
-    """The cards as pieces, by account."""
-    look = printing.look(card_format, printing.guide.settings.bleed)
-    return printing.card_pieces(cards, look, picture_pixels(card_format), folder)
+        _publish_walk(printing, walk, sets, paper)
+    publish_prints(printing, sets)
+    publish_telling(printing, paper, sheets_with=sets.choose(COMPARISONS_SOLD).printing)
 
 
 def _print_each(printing: Printing, pieces: Sequence[Piece]) -> Iterator[bytes]:
@@ -130,19 +125,15 @@ def _begin_deck(printing: Printing, cards: Sequence[CardView], pieces: Mapping[s
     return publish
 
 
-def _publish_walk(
-    printing: Printing, walk: PublicWalk, cards: Sequence[CardView], sets: dict[str, Mapping[str, Piece]], paper: Paper
-) -> None:
+def _publish_walk(printing: Printing, walk: PublicWalk, sets: CardSets, paper: Paper) -> None:
     """The cards of what may be met on a walk, in the walk's own format, and its checklist."""
     try:
         card_format = card_format_named(walk.card_format or printing.guide.settings.card)
     except UnknownFormatError as error:
         printing.problems.tell(Problem("unknown-format", f"walks/{walk.id}.yaml", str(error)))
         return
-    if card_format.id not in sets:
-        sets[card_format.id] = _card_pieces(printing, cards, card_format, f"{card_format.id}/")
-        printing.maker.make(sets[card_format.id].values())
-    pieces = [sets[card_format.id][account] for account in likely_on_walk(printing.guide, walk)]
+    cards = sets.make(sets.choose_cards(card_format, WALK_CARDS_SOLD), card_format)
+    pieces = [cards[account] for account in likely_on_walk(printing.guide, walk)]
     sheets = _Sheets(printing, pieces, card_format, paper, f"walk-{walk.id}")
     for printed in _read_printed(printing.files, pieces):
         sheets.add(printed)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 
-from guidebuild.fieldwork.sale import make_sellable
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.store import Made
+from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import (
     BookletWork,
     CardWork,
@@ -26,7 +25,7 @@ from guidebuild.press.outputs.cards.plate import plate_pixels
 from guidebuild.press.outputs.cards.printing import CARD, Printing
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named, paper_named, print_named
 from guidebuild.press.paper.output_profile import read_profile_of
-from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import booklet_view, leaflet_views
 
 _SHOP_BLEED = 3.0
@@ -35,30 +34,23 @@ LEAFLET = Craft("leaflet", "leaflets", cost=400.0)
 BOOKLET = Craft("booklet", "booklets", cost=1500.0, seconds=300.0)
 
 
-def publish_prints(printing: Printing, cards: Sequence[CardView], *, printed: frozenset[str]) -> None:
-    """All that `prints:` lists, in its order, each once; `printed` are card formats that stand already."""
-    settings = printing.guide.settings
-    sold = {name.casefold() for name in settings.sold}
-    fair = replace(printing, guide=make_sellable(printing.guide)) if sold else printing
-    fair_cards = cards if fair.guide is printing.guide else card_views(fair.guide)
-    for wanted in dict.fromkeys(settings.prints):
-        if wanted.casefold() in sold:
-            _publish_print(fair, fair_cards, wanted, frozenset())
-        else:
-            _publish_print(printing, cards, wanted, printed)
-
-
-def _publish_print(printing: Printing, cards: Sequence[CardView], wanted: str, printed: frozenset[str]) -> None:
-    if wanted.casefold() == PRINT_SHOP:
-        _publish_shop_cards(printing, cards)
-        return
-    try:
-        printed_format = print_named(wanted)
-    except UnknownFormatError as error:
-        printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
-        return
-    if printed_format.id not in printed:
-        _PRINTERS[printed_format.kind](printing, cards, printed_format)
+def publish_prints(printing: Printing, sets: CardSets) -> None:
+    """All that `prints:` lists, in its order, each once; cards of a format that stand already are not made again."""
+    for wanted in dict.fromkeys(printing.guide.settings.prints):
+        if wanted.casefold() == PRINT_SHOP:
+            variant = sets.choose(wanted)
+            _publish_shop_cards(variant.printing, variant.cards)
+            continue
+        try:
+            printed_format = print_named(wanted)
+        except UnknownFormatError as error:
+            printing.problems.tell(Problem("unknown-format", "guide.yaml", str(error)))
+            continue
+        if printed_format.kind is PrintKind.CARD:
+            sets.make(sets.choose_cards(printed_format), printed_format)
+        elif printed_format.kind is not PrintKind.CHECKLIST:  # every walk has its checklist already
+            variant = sets.choose(wanted)
+            _PRINTERS[printed_format.kind](variant.printing, variant.cards, printed_format)
 
 
 def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
@@ -126,20 +118,8 @@ def _booklet_piece(printing: Printing, make: Callable[[BookletWork], Made], work
     return Piece(printing.maker.job(BOOKLET, make, work, where="booklet"), paths)
 
 
-def _publish_cards(printing: Printing, cards: Sequence[CardView], card_format: Format) -> None:
-    """Cards in one more format."""
-    look = printing.look(card_format, printing.guide.settings.bleed)
-    printing.maker.make(printing.card_pieces(cards, look, picture_pixels(card_format), f"{card_format.id}/").values())
-
-
-def _publish_checklists(printing: Printing, _: Sequence[CardView], __: Format) -> None:
-    """Every walk has its checklist already."""
-
-
 _PRINTERS = {
-    PrintKind.CARD: _publish_cards,
     PrintKind.PLATE: _publish_plates,
     PrintKind.LEAFLET: _publish_leaflets,
     PrintKind.BOOKLET: _publish_booklet,
-    PrintKind.CHECKLIST: _publish_checklists,
 }

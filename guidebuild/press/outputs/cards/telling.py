@@ -14,9 +14,9 @@ from guidebuild.views.telling.compare_sheet import compare_sheets
 from guidebuild.views.telling.key_sheet import key_sheet
 
 
-def publish_telling(printing: Printing, paper: Paper) -> None:
-    """The key where the guide's characters make one, and the comparison sheets."""
-    printing.maker.make(chain(_key_pieces(printing, paper), _sheet_pieces(printing, paper)))
+def publish_telling(printing: Printing, paper: Paper, *, sheets_with: Printing) -> None:
+    """The key where the guide's characters make one, and the comparison sheets, which may show fewer pictures."""
+    printing.maker.make(chain(_key_pieces(printing, paper), _sheet_pieces(sheets_with, paper)))
 
 
 def _key_pieces(printing: Printing, paper: Paper) -> Iterator[Piece]:
