@@ -132,6 +132,7 @@ class Translation:
     similar_notes: tuple[tuple[Unshown, Inline], ...] = ()
     facts: tuple[tuple[Unshown, Inline], ...] = ()  # texts of the facts block by key
     law: tuple[Inline, ...] = ()  # notes on the law, in the order of the account's
+    compared_with: Unshown = ""  # a digest of what those translate that count by their order
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
     positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)

@@ -80,6 +80,11 @@ TRANSLATION_FIELDS = (
         names="account",
     ),
     F("law", "What the law says, in this language, in the account's order.", "[No se puede capturar ni vender.]"),
+    F(
+        "compared with",
+        "What `check` calls the account's words when lists in its order were compared with it; once they change, it tells.",
+        "4f2a9c",
+    ),
     *(F(field.key, f"In this language: {field.meaning[:1].lower()}{field.meaning[1:]}", field.example) for field in INLINE_FIELDS),
 )
 EPISODE_FIELDS = (

@@ -164,6 +164,7 @@ class TranslationShape(OwnWordsShape):
     vernacular: Text = ""
     marks: ByWords = Field(default_factory=dict)
     law: Words = ()
+    compared_with: Text = ""
     life_stages: dict[str, Text] = Field(default_factory=dict)
     similar: dict[str, Text] = Field(default_factory=dict)
 

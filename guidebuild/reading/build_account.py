@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
-from difflib import get_close_matches
 from functools import lru_cache
 from typing import TypeVar
 
@@ -28,7 +26,6 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Episode, Section
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
-from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, MarkShape, TranslationShape
 from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.build_record import build_record
@@ -36,7 +33,6 @@ from guidebuild.reading.build_records import build_laws
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.season_words import season_vocabulary
-from guidebuild.words import count_of
 
 T = TypeVar("T")
 
@@ -156,48 +152,9 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         facts=tuple((f.key, block.inline(text, f.key)) for f in INLINE_FIELDS if (text := getattr(shape, f.shape_attribute))),
         sections=sections,
         at=block.at(),
+        compared_with=shape.compared_with,
         positions=block.key_positions(),
     )
-
-
-def with_translations(account: Account, translations: list[Translation], notes: Notes) -> Account:
-    """The account with its translations; marks and notes on the law that do not pair up are a finding."""
-    tied = [translation if not translation.marks_of else _tie_marks(account, translation, notes) for translation in translations]
-    for translation in tied:
-        if translation.marks and len(translation.marks) != len(account.diagnostics):
-            words = (
-                f"{count_of(len(translation.marks), 'mark is', 'marks are')} translated, and the account has {len(account.diagnostics)}."
-            )
-            notes.add("translation-length", words, translation.at, account=account.id)
-        if translation.law and len(translation.law) != len(account.law):
-            notes_on = count_of(len(translation.law), "note on the law is", "notes on the law are")
-            words = f"{notes_on} translated, and the account has {len(account.law)}."
-            notes.add("translation-length", words, translation.at, account=account.id)
-    return replace(account, translations=tuple(sorted(tied, key=lambda t: t.language)))
-
-
-def _tie_marks(account: Account, translation: Translation, notes: Notes) -> Translation:
-    """The translation with a text for each mark of the account that it translates in its present words; what does not fit is a finding."""
-    texts = {_plain(words): text for words, text in zip(translation.marks_of, translation.marks, strict=True)}
-    present = {_plain(mark.mark.text): mark.mark.text for mark in account.diagnostics}
-    places = dict(translation.positions)
-    untold = [words for plain, words in present.items() if plain not in texts]
-    for words, text in zip(translation.marks_of, translation.marks, strict=True):
-        if _plain(words) not in present:
-            near = get_close_matches(words, untold, n=1) or (untold if len(untold) == 1 else [])
-            untold = [other for other in untold if other not in near]
-            mend = f"If it is “{near[0]}” now, look at the words behind it and write that in front of them." if near else "Take it out."
-            notes.add("translation-stale", f"“{words}” is no mark of the account any more.", text.at, mend=mend, account=account.id)
-    for words in untold:
-        told = f"The mark “{words}” is not translated: it is told in the guide's language."
-        notes.add("translation-stale", told, places.get("marks", translation.at), account=account.id)
-    marks = tuple(texts.get(_plain(mark.mark.text), NO_TEXT) for mark in account.diagnostics)
-    return replace(translation, marks=marks, marks_of=())
-
-
-def _plain(words: str) -> str:
-    """Words as they are compared: line ends and spaces count alike."""
-    return " ".join(words.split())
 
 
 def build_episode(episode_id: str, shape: EpisodeShape, block: Block, sections: tuple[Section, ...]) -> Episode:

@@ -18,7 +18,7 @@ from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
 from guidebuild.reading.block import Block
-from guidebuild.reading.build_account import build_account, build_episode, build_translation, with_translations
+from guidebuild.reading.build_account import build_account, build_episode, build_translation
 from guidebuild.reading.fence import Parts, split_fence
 from guidebuild.reading.folder import TRANSLATION, Folder, look_into
 from guidebuild.reading.kinds import Shape
@@ -44,6 +44,7 @@ from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.text_file import read_text
+from guidebuild.reading.tied_translations import with_translations
 from guidebuild.reading.yaml_text import read_block
 
 S = TypeVar("S", bound=Shape)
