@@ -119,5 +119,16 @@ def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(named))
 
 
+def find_stage(guide: Guide, named: str) -> str:
+    """The id of a life stage meant by its id or its word, of any group of the guide; raises CannotReadError if none is."""
+    groups = [guide.stage_set(account) for account in guide.accounts.values()]
+    known = dict.fromkeys(stage for group in groups for stage in group.stages)
+    found = next((stage for stage, word in known if named.casefold() in (stage.casefold(), word.casefold())), "")
+    if not found:
+        listed = ", ".join(dict.fromkeys(stage if stage == word else f"{stage} ({word})" for stage, word in known))
+        raise CannotReadError(f"There is no life stage “{named}”. The stages of this guide are: {listed}.")
+    return found
+
+
 def _lines(findings: tuple[Finding, ...]) -> list[str]:
     return ["guide.yaml cannot be read:", *(f"  {finding}" for finding in findings)]

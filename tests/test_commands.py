@@ -140,6 +140,16 @@ def test_the_key_runs_out_every_species(layout: str, capsys: pytest.CaptureFixtu
     assert "Species: 18. Couplets: 17." in text
 
 
+def test_a_key_says_for_which_stage_it_is_and_can_be_asked_for_another(capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["key", "--in", str(SAMPLE)]) == 0
+    assert capsys.readouterr().out.startswith("Only for: adults\n")
+    assert exit_code(["key", "--stage", "Nymph", "--in", str(SAMPLE)]) == 0
+    assert capsys.readouterr().out.startswith("Only for: nymphs\n")
+    assert exit_code(["key", "--stage", "pupa", "--in", str(SAMPLE)]) == 2
+    told = "There is no life stage “pupa”. The stages of this guide are: egg, nymph, adult."
+    assert told in " ".join(capsys.readouterr().err.split())
+
+
 def test_season_walk_and_field_list_answer_for_a_day(capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["season", "--on", "2026-06-14", "--at", "Birch Clump", "--in", str(SAMPLE)]) == 0
     out = capsys.readouterr().out

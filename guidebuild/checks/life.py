@@ -12,6 +12,7 @@ from guidebuild.guide.accounts import Account
 from guidebuild.guide.dangers import find_hazards_in
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Place, Plant
 from guidebuild.words import count_of, words
 
@@ -30,6 +31,17 @@ def _unknown_stage(guide: Guide) -> Iterator[Finding]:
                 known = ", ".join(stages.ids) or "none: give `group:`"
                 mend = nearest(stage, stages.ids) or f"Its group's stages are: {known}."
                 yield UNKNOWN_STAGE.finding(f"“{stage}” is not a life stage of this group.", at, mend=mend, account=account.id)
+    for group in guide.stage_sets.values():
+        yield from _unknown_stage_of_group(group)
+
+
+def _unknown_stage_of_group(group: StageSet) -> Iterator[Finding]:
+    named = [("sought", stage) for stage in group.sought] + [("key", group.keyed)]
+    for key, stage in named:
+        if stage and stage not in group.ids:
+            mend = nearest(stage, group.ids) or f"Its stages are: {', '.join(group.ids)}."
+            message = f"“{stage}” under `{key}:` is not a stage of the group “{group.id}”."
+            yield UNKNOWN_STAGE.finding(message, dict(group.positions).get(key, group.at), mend=mend)
 
 
 def _season_without_text(guide: Guide) -> Iterator[Finding]:

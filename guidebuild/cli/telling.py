@@ -8,7 +8,8 @@ import click
 
 from guidebuild.cli.options import IN, example
 from guidebuild.fieldwork.published import make_published
-from guidebuild.session import accounts_named, open_session
+from guidebuild.identify.readings import Scope
+from guidebuild.session import accounts_named, find_stage, open_session
 from guidebuild.terminal import make_console
 from guidebuild.terminal.outdoors import print_bars
 from guidebuild.terminal.telling import print_comparison, print_diagnoses, print_key
@@ -35,10 +36,12 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
 @click.command(epilog=example("guidebuild key --layout bracketed"))
 @click.argument("names", nargs=-1)
 @click.option("--layout", type=click.Choice(["indented", "bracketed"]), default="indented", show_default=True, help="How the leads stand.")
+@click.option("--stage", default="", metavar="STAGE", help="The life stage that the key is for, such as nymph or in flower.")
 @click.option("--several", is_flag=True, help="Allow couplets with more than two leads.")
 @IN
-def key(names: tuple[str, ...], layout: str, several: bool, folder: Path) -> None:
+def key(names: tuple[str, ...], layout: str, stage: str, several: bool, folder: Path) -> None:
     """Print the identification key of the whole guide, or of some of its species."""
     guide = open_session(folder).guide
-    view = key_view(make_published(guide), dichotomous=not several, accounts=accounts_named(guide, names))
+    scope = Scope(find_stage(guide, stage)) if stage else None
+    view = key_view(make_published(guide), dichotomous=not several, scope=scope, accounts=accounts_named(guide, names))
     print_key(make_console(), view, layout=layout)

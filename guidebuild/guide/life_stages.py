@@ -40,6 +40,7 @@ class StageWords:
 class StageSet:
     """The life stages of a group in order: ids with their words; `sought` are those one looks for in the field.
 
+    `keyed` is the one that the key and the finder are for, where the author says so.
     Everything else has a default that claims little, so that a guide's own set needs no more than ids and words.
     """
 
@@ -47,6 +48,7 @@ class StageSet:
     title: str
     stages: tuple[tuple[Unshown, str], ...]
     sought: tuple[Unshown, ...] = ()
+    keyed: Unshown = ""
     spoken: tuple[tuple[Unshown, StageWords], ...] = ()
     living_thing: str = "animal"
     kingdom: Unshown = ""  # Darwin Core: Animalia, Plantae, Fungi

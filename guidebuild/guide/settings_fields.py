@@ -34,6 +34,7 @@ STAGE_SET_FIELDS = (
     F("title", "The group that goes through these stages.", "True bugs"),
     F("stages", "The stages in order of life, each with the word for it.", "\n  egg: egg\n  nymph: nymph\n  adult: adult"),
     F("sought", "The stages one looks for in the field.", "[nymph, adult]"),
+    F("key", "The stage that key and finder are for, where it is not the one with most characters.", "adult", stored_as="keyed"),
     F("like", "A group that the tool brings, from which all is taken that is not given here.", "bird"),
     F("living thing", "The word for one of them.", "plant"),
     F("kingdom", "The kingdom they belong to, for sightings and data.", "Plantae"),

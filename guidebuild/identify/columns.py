@@ -107,7 +107,7 @@ def places_in(taxa: int) -> list[int]:
 
 
 def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence[str] = ()) -> Matrix:
-    """Table a guide (or some of its accounts) in one stage and sex; without one, in the stage that is best scored.
+    """Table a guide (or some of its accounts) in one stage and sex; without one, in the stage of `best_scope`.
 
     Taxa scored for nothing in that scope are left out, for no question could ever rule them out.
     """
@@ -135,8 +135,12 @@ def weigh_commonness(status: str) -> int:
 
 
 def best_scope(guide: AnyGuide, accounts: Sequence[AccountFacts]) -> Scope:
-    """Pick the life stage with most scores; of equal ones the last in the order of life (the adult)."""
-    stages = list(dict.fromkeys(stage for a in accounts for stage in guide.stage_set(a).ids))
+    """Pick the life stage that the group's author names, else the one with most scores.
+
+    Of equal ones it is the one with most field marks, then the last in the order of life (the adult).
+    """
+    groups = [guide.stage_set(account) for account in accounts]
+    stages = list(dict.fromkeys(stage for group in groups for stage in ((group.keyed,) if group.keyed else group.ids)))
     if not stages:
         return EVERYWHERE
     numbers = Counter(
@@ -146,7 +150,8 @@ def best_scope(guide: AnyGuide, accounts: Sequence[AccountFacts]) -> Scope:
         if score.known is Known.SCORED and (character := guide.characters.get(score.character))
         for stage in score.stages or character.stages or stages
     )
-    return Scope(max(stages, key=lambda stage: (numbers[stage], stages.index(stage))))
+    marked = Counter(stage for account in accounts for mark in account.diagnostics for stage in mark.stages)
+    return Scope(max(stages, key=lambda stage: (numbers[stage], marked[stage], stages.index(stage))))
 
 
 def _can_be_asked(character: Character, scope: Scope) -> bool:

@@ -50,7 +50,7 @@ def diagnose(
 ) -> Diagnosis:
     """Find the shortest diagnoses of an account (id) against others (ids), by default against the whole guide.
 
-    For the life stage that is best scored where no scope is given. `matrix` is the whole guide's, for a caller who asks
+    For the stage that the key is for where no scope is given. `matrix` is the whole guide's, for a caller who asks
     for many. Raises KeyError for an unknown id.
     """
     sheet = scores_by_character(guide.accounts[taxon])

@@ -93,7 +93,7 @@ class Ranking:
 
 
 def finder_table(guide: AnyGuide, *, scope: Scope | None = None) -> FinderTable:
-    """Make the finder's table of a guide, for the life stage that is best scored where no scope is given."""
+    """Make the finder's table of a guide, for the stage that the key is for where no scope is given."""
     return table_of(matrix_of(guide, scope=scope))
 
 

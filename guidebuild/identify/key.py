@@ -121,7 +121,7 @@ def make_key(
 ) -> Key:
     """Write the key of a guide (or of some accounts of it, or of a table).
 
-    Without `scope` it is for the life stage that is best scored, either sex. `thorough` looks further ahead; where not
+    Without `scope` it is for the stage of `best_scope`, either sex. `thorough` looks further ahead; where not
     given, it does so for tables of ordinary size. The same guide always gives the same key.
     """
     matrix = source if isinstance(source, Matrix) else matrix_of(source, scope=scope, accounts=accounts)

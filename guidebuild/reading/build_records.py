@@ -117,7 +117,7 @@ def _stage_set(base: StageSet, shape: StageSetShape) -> StageSet:
     given = {field.attribute: read[field.attribute] for field in shape.declared if field.shape_attribute in shape.model_fields_set}
     values: dict[str, Any] = {name: tuple(value.items()) if isinstance(value, dict) else value for name, value in given.items()}
     # What one looks for belongs to a group's own stages, which are always given.
-    values["sought"], values["like"] = shape.sought, shape.like
+    values["sought"], values["keyed"], values["like"] = shape.sought, shape.key, shape.like
     values["stages"] = tuple((stage, words.word) for stage, words in shape.stages.items())
     values["spoken"] = tuple((stage, build_record(StageWords, words, None)) for stage, words in shape.stages.items())
     return replace(base, **values)

@@ -231,6 +231,7 @@ class StageSetShape(Shape):
     title: Text
     stages: dict[str, Annotated[StageShape, TextOr("word")]]
     sought: Words = ()
+    key: Text = ""
     like: Text = ""
     living_thing: Text = "animal"
     kingdom: Text = ""

@@ -51,7 +51,9 @@ def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView])
 
 
 def print_key(console: Console, view: KeyView, *, layout: str) -> None:
-    """The key, indented or bracketed, its groups, and how long it is."""
+    """Whom the key is for, the key, indented or bracketed, its groups, and how long it is."""
+    if view.scope:
+        console.print(Text(f"Only for: {view.scope}", style="bold"), highlight=False)
     if view.alone:
         console.print(", ".join(link.text for link in view.alone), highlight=False)
     for row in view.indented if layout == "indented" else view.bracketed:

@@ -101,3 +101,18 @@ def test_a_group_like_one_that_is_not_known_is_told() -> None:
     changed = guide(stage_sets={**guide().stage_sets, "bird": stage_sets()["bird"], "wader": own})
     (found,) = check_guide(changed, rules=life.RULES).findings
     assert (found.message, found.mend) == ("“brid” is not a group that another can be like.", "Did you mean “bird”?")
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"sought": ("winter", "summr")}, "“summr” under `sought:` is not a stage of the group “wader”."),
+        ({"keyed": "summr"}, "“summr” under `key:` is not a stage of the group “wader”."),
+    ],
+)
+def test_a_group_that_names_a_stage_it_does_not_have_is_told(changes: dict[str, object], message: str) -> None:
+    stages = (("winter", "winter plumage"), ("summer", "summer plumage"))
+    own = StageSet("wader", "Waders", stages, at=at("red-bug", 3), positions=(("key", at("red-bug", 7)),), **changes)  # type: ignore[arg-type]
+    changed = guide(stage_sets={**guide().stage_sets, "wader": own})
+    (found,) = check_guide(changed, rules=life.RULES).findings
+    assert (found.message, found.mend, found.at.line) == (message, "Did you mean “summer”?", 7 if "keyed" in changes else 3)

@@ -103,6 +103,7 @@ PLANTED = {
     "one use of plants after another": ("Oak (roots, where it lives), Beech (roots, where it lives)",),
     "days that were not counted": ("in leaf for about 180 more days; never posted",),
     "a stage without its article": ("possible adult most seen now", "spawn and adult in season all year"),
+    "a stage for those that a key is for": ("Key: breeding plumage", "Finder: in flower", "Only for: adult", "Key: fresh fruit body"),
     "no article before a noun": ("It is scarce passage migrant.",),
     "a sentence that begins small": ("On the ground, look at the legs. orange-red legs.",),
 }
@@ -128,6 +129,7 @@ def test_each_forbidden_phrase_is_found_where_it_is_planted() -> None:
         "Take care at the Weir. No rail. There is more to mind at Mill Pond. Keep back. Take care at Old Dam.",
         "May be taken for Yew, which is poisonous. Wash hands. May be taken for Lords-and-Ladies, which is harmful to touch.",
         "Look in the juvenile male for spots; most seen now: adult.",
+        "Key: birds in winter plumage",
     ],
 )
 def test_plain_english_is_not_forbidden(line: str) -> None:

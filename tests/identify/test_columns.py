@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.characters import Character, CharacterKind, Known
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_columns, separated_sets, unseparated_sets, weigh_commonness
 from guidebuild.identify.diagnosis import diagnose
 from guidebuild.identify.readings import EVERYWHERE, Scope, are_apart, reading_in, scores_by_character
-from tests.identify.invented import account, guide, length, measure, shows, states
+from tests.identify.invented import STAGES, account, guide, length, measure, shows, states
 
 COLOUR = states("colour", red="red", brown="brown", grey="grey")
 
@@ -117,6 +120,24 @@ def test_the_stage_that_is_best_scored_is_keyed_and_of_equal_ones_the_last_in_li
     eggs = account("Three", shows(wing, "long"), shows(wing, "short"))
     assert matrix_of(guide((COLOUR, wing), two, eggs)).scope == Scope("egg")
     assert matrix_of(guide((COLOUR,), account("Four", shows(COLOUR, "red")))).scope == Scope("adult")
+
+
+def test_of_stages_that_are_scored_alike_the_one_with_most_marks_is_keyed() -> None:
+    spot = FieldMark(Inline("spot"), stages=("nymph",))
+    one, two = (account(name, shows(COLOUR, "red"), diagnostics=(spot,)) for name in ("One", "Two"))
+    three = account("Three", shows(COLOUR, "grey"), diagnostics=(replace(spot, stages=("adult",)),))
+    assert matrix_of(guide((COLOUR,), one, two, three)).scope == Scope("nymph")
+    assert matrix_of(guide((COLOUR,), one, three)).scope == Scope("adult")
+    # More scores count for more than any mark.
+    four = account("Four", shows(COLOUR, "red", stage="adult"))
+    assert matrix_of(guide((COLOUR,), one, two, four)).scope == Scope("adult")
+
+
+def test_the_author_of_a_group_says_for_which_stage_the_key_is() -> None:
+    young = account("One", shows(COLOUR, "red", stage="nymph"))
+    made = guide((COLOUR,), young, account("Two", shows(COLOUR, "grey", stage="nymph")))
+    assert matrix_of(made).scope == Scope("nymph")
+    assert matrix_of(replace(made, stage_sets={"bug": replace(STAGES, keyed="adult")})).scope == Scope("adult")
 
 
 def test_some_accounts_can_be_chosen() -> None:

@@ -17,6 +17,7 @@ from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.words import WRITTEN_IN
 
 LONGEST = 100
 """Characters of ids in a page's name."""
@@ -148,7 +149,7 @@ def scope_label(make: PieceMaker, scope: Scope) -> str:
 def scope_of_many(make: PieceMaker, scope: Scope) -> str:
     """Name all that a key is for: "adults", "plants in flower"; in other languages than English the stage alone."""
     group = _group_of(make, scope.stage)
-    if make.words.translated or group is None:
+    if make.words.language != WRITTEN_IN or group is None:
         return scope_label(make, scope)
     return f"{scope.sex} {group.several(scope.stage)}".strip()
 
