@@ -29,6 +29,7 @@ FORBIDDEN = {
     "days that were not counted": r"for about \d+ more days",
     "a stage without its article": r"\w most seen now(?!:)|\w in season (?:for|all year|until)\b",
     "a stage for those that a key is for": r"^(?:Key|Finder|Only for): (?:adult|nymph|larva|in \w+|(?!\w+ in )[\w ]*(?:body|plumage))$",
+    "what no picture shows": r"^Look at: .*\b(?:length|size|height|call|song|smell)\b",
     "no article before a noun": r"\bIt is (?:common|scarce|rare|local) (?:passage migrant|winter visitor|summer visitor|resident)\b",
 }
 """In every line, by what is wrong."""

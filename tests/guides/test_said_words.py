@@ -104,6 +104,7 @@ PLANTED = {
     "days that were not counted": ("in leaf for about 180 more days; never posted",),
     "a stage without its article": ("possible adult most seen now", "spawn and adult in season all year"),
     "a stage for those that a key is for": ("Key: breeding plumage", "Finder: in flower", "Only for: adult", "Key: fresh fruit body"),
+    "what no picture shows": ("Look at: spread wing and length", "Look at: spread wing and call"),
     "no article before a noun": ("It is scarce passage migrant.",),
     "a sentence that begins small": ("On the ground, look at the legs. orange-red legs.",),
 }

@@ -21,7 +21,7 @@ from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.site.lists import ListEntry, by_family, home_page
-from guidebuild.views.site.tell import practice_page
+from guidebuild.views.site.practice import practice_page
 from guidebuild.views.telling.compare import compare_view
 from guidebuild.views.telling.compare_sheet import compare_sheets
 
@@ -132,14 +132,14 @@ def test_comparison_sheets_say_whose_each_mark_is() -> None:
     assert "sooty black plumage with white spots (breeding plumage)" in marks
 
 
-def test_an_answer_names_only_what_the_picture_can_show() -> None:
+def test_an_answer_names_what_the_picture_points_at_first() -> None:
     answers = {
         choice.link.text: choice.why
         for question in practice_page(make_pieces(_published("estuary-waders"))).questions
         for choice in question.choices
         if choice.right
     }
-    assert answers["Bar-tailed Godwit"] == "finely barred tail; streaked back (winter plumage)"
+    assert answers["Bar-tailed Godwit"] == "streaked back (winter plumage); finely barred tail"
     assert answers["Curlew"] == "very long bill, curved down (female); brown streaks without a stripe on the crown"
 
 

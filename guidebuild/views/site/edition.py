@@ -30,8 +30,9 @@ from guidebuild.views.site.lists import (
     seasons_page,
 )
 from guidebuild.views.site.page import PageView, SiteView
+from guidebuild.views.site.practice import practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
-from guidebuild.views.site.tell import TellPage, find_page, finder_page, practice_page
+from guidebuild.views.site.tell import TellPage, find_page, finder_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import CompareView, compare_views
 from guidebuild.views.telling.key import KeyView, key_view
