@@ -10,6 +10,7 @@ from guidebuild.checks import (
     law,
     life,
     looks_alike,
+    marks,
     photos,
     references,
     rule_names,
@@ -38,6 +39,7 @@ IDLE_SILENCE = Rule(
 RULES: tuple[Rule, ...] = (
     *complete.RULES,
     *references.RULES,
+    *marks.RULES,
     *photos.RULES,
     *life.RULES,
     *law.RULES,

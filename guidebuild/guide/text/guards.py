@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import re
 
+from guidebuild.guide.text.typed_signs import hide_sign, hide_unpaired
+
 _CODE = re.compile(r"(`+[^`]+`+)")
 _TAGS = "a|abbr|aside|b|blockquote|br|caption|cite|code|dd|del|details|div|dl|dt|em|figcaption|figure|h[1-6]|hr|i|img|ins|kbd|li|mark"
 _TAGS += "|ol|p|pre|q|s|section|small|span|strong|sub|summary|sup|table|tbody|td|tfoot|th|thead|tr|u|ul|var|script|style|iframe"
 _NOT_A_TAG = re.compile(
-    rf"(?<!\]\()<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|https?://|mailto:|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE
+    rf"(?<!\]\()<(?!/?(?:{_TAGS})(?:\s[^<>]*|/)?>|(?:https?://|mailto:)[^<>]*>|[^\s<>@]+@[^\s<>]+>|!--|\w+:[^<>\s]+>)", re.IGNORECASE
 )
 _TIMES = re.compile(r"(?<=\d)\*(?=\d)")
 _YEAR_FIRST = re.compile(r"^(\s{0,3}\d{3,})\.(?=\s)", re.MULTILINE)
@@ -22,25 +24,44 @@ _BULLET = re.compile(r"^[ ]*(?:[-*+]|\d{1,2}\.)[ ]", re.MULTILINE)
 _RULE_ROW = re.compile(r"^\s*\|?\s*:?-+:?\s*(\|\s*:?-+:?\s*)*\|?\s*$")
 _PIPE = re.compile(r"(?<!\\)\|")
 _TIGHT_PIPE = re.compile(r"(?<=[^\s|\\])\|(?=[^\s|])")
-
-# No text needs so many in a row, and the converter's work grows with the square of their number.
-_BRACKETS = re.compile(r"\[{20,}")
+# A heading with a line under it; what follows at once is set apart, or the converter looks through the rest again for each.
+_UNDERLINED = re.compile(r"[=-]+ *$")
 
 
 def guard_signs(text: str) -> str:
     """Markdown in which measurements, years and comparison signs can no longer be taken for marks."""
-    text = _BRACKETS.sub(lambda run: "\\[" * len(run.group()), text)
+    text = hide_unpaired(text)
     if "|" in text:
         text = _guard_tables(text)
     if _BULLET.search(text):
         text = _guard_lists(text)
-    text = _YEAR_FIRST.sub(r"\1\\.", text)
-    text = _MORE_THAN.sub("&gt;", text)
-    text = _HASHTAG.sub(lambda m: "\\#" * len(m[1]), text)
+    if "\n=" in text or "\n-" in text:
+        text = _guard_headings(text)
+    text = _YEAR_FIRST.sub(r"\1" + hide_sign("."), text)
+    text = _MORE_THAN.sub(hide_sign(">"), text)
+    text = _HASHTAG.sub(lambda m: hide_sign(m[1]), text)
     text = _PLAIN_BLOCK.sub(lambda m: f'<{m[1]}{m[2] or ""} markdown="1">', text)
     pieces = _CODE.split(text)
-    pieces[::2] = [_TIMES.sub(r"\\*", _NOT_A_TAG.sub("&lt;", piece)) for piece in pieces[::2]]
+    pieces[::2] = [_TIMES.sub(hide_sign("*"), _NOT_A_TAG.sub(hide_sign("<"), piece)) for piece in pieces[::2]]
     return "".join(pieces)
+
+
+def _guard_headings(text: str) -> str:
+    """Headings with a line under them, at the beginning of a paragraph, end it."""
+    out: list[str] = []
+    first = heading = ""
+    for line in text.split("\n"):
+        if heading:
+            out += [""] if line.strip() else []
+            heading = ""
+        if first and len(out) and out[-1] is first and _UNDERLINED.match(line):
+            heading, first = line, ""
+        elif line.strip():
+            first = line if not out or not out[-1].strip() else ""
+        else:
+            first = ""
+        out.append(line)
+    return "\n".join(out)
 
 
 def _guard_lists(text: str) -> str:

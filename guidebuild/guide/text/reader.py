@@ -18,15 +18,16 @@ from markdown.extensions import Extension
 from markdown.extensions.footnotes import FootnoteExtension
 from markdown.extensions.md_in_html import MarkdownInHtmlExtension
 from markdown.extensions.sane_lists import SaneListExtension
-from markdown.extensions.tables import TableExtension
+from markdown.extensions.tables import TableExtension, TableProcessor
 from markdown.treeprocessors import InlineProcessor
 
 from guidebuild.guide.text.guards import guard_signs
+from guidebuild.guide.text.typed_signs import drop_hidden, find_overfull, show_in_html, show_signs, show_signs_below
 
 _FIRST_MARK, _MOST_MARKS = 0xF0000, 0xFFFD
 _MARKS = re.compile(f"[{chr(_FIRST_MARK)}-{chr(_FIRST_MARK + _MOST_MARKS)}]")
 # Not where a sign would part what belongs together: `\[`, `[words][name]`, `[words] [name]`, and `[name]: address` on its line.
-_OPENS = re.compile(r"(?<!\\)(?<!\])(?<!\]\s)!?\[(?!\[{19})")
+_OPENS = re.compile(r"(?<!\\)(?<!\])(?<!\]\s)!?\[")
 _DEFINES = re.compile(r"^ {0,3}\[[^\]\n]*\]:", re.MULTILINE)
 _DEEPEST = 100  # levels of lists, quotations and blocks; no text needs so many
 # A pattern of the library is tried only where a sign without which it cannot match stands in the text.
@@ -53,7 +54,7 @@ class Tree:
     """A text as read: its elements, the pieces of HTML that stand aside in it, and where in the text each mark was put.
 
     `notes` are the footnotes that are written in it, by name; `called` are the names of those that it calls, in their order. A note
-    that nothing calls is not in the tree.
+    that nothing calls is not in the tree. `is_typed` says that no mark of the text was read.
     """
 
     root: Element
@@ -62,6 +63,7 @@ class Tree:
     text: str
     notes: tuple[tuple[str, str], ...] = ()
     called: tuple[str, ...] = ()
+    is_typed: bool = False
 
     def html(self, change: Callable[[Element], None]) -> str:
         """The HTML, neither cleaned nor safe, after `change` was made to a copy of the tree."""
@@ -103,11 +105,14 @@ def _stream(element: Element) -> Iterator[Element | str]:
 
 @lru_cache(maxsize=256)
 def read_tree(text: str) -> Tree:
-    """Read a text. Its tree is shared: never change it. One that is nested past all sense is taken as typed."""
-    text = _MARKS.sub("", text)
+    """Read a text. Its tree is shared: never change it. One that is nested or full of marks past all sense is taken as typed."""
+    text = drop_hidden(_MARKS.sub("", text))
+    if find_overfull(text) is not None:
+        return _as_typed(text)
     try:
         tree = _converter().read(text)
     except RecursionError:
+        _converter.cache_clear()  # it was left in the midst of its work, and would read the next text wrongly
         return _as_typed(text)
     return tree if _is_flat_enough(tree.root) else _as_typed(text)
 
@@ -115,7 +120,7 @@ def read_tree(text: str) -> Tree:
 def _as_typed(text: str) -> Tree:
     root = Element("div")
     SubElement(root, "p").text = text
-    return Tree(root, (), (), text)
+    return Tree(root, (), (), text, is_typed=True)
 
 
 def _is_flat_enough(root: Element) -> bool:
@@ -134,6 +139,14 @@ class _Footnotes(FootnoteExtension):
     def __init__(self) -> None:
         super().__init__(BACKLINK_TEXT="↑", BACKLINK_TITLE="{}", USE_DEFINITION_ORDER=False)
 
+    def unique_ref(self, reference: str, found: bool = False) -> str:
+        """The name of a call of a note; one that is called often has its calls numbered, and none is counted through again."""
+        if not found:
+            return reference
+        calls = self.found_refs[reference] = self.found_refs.get(reference, 0) + 1
+        first, rest = reference.split(self.get_separator(), 1)
+        return reference if calls == 1 else f"{first}{calls}{self.get_separator()}{rest}"
+
     def leave_out_uncalled(self, root: Element) -> None:
         """Take the notes out of the tree that nothing calls, and their list where it is empty then."""
         uncalled = {self.makeFootnoteId(name) for name in self.footnotes if name not in self.footnote_order}
@@ -146,12 +159,21 @@ class _Footnotes(FootnoteExtension):
                 parent.remove(place)
 
 
+class _Tables(TableProcessor):
+    """Tables, which begin with a bar in their first line: no other text is looked through for one."""
+
+    def test(self, parent: Element, block: str) -> bool:
+        """Whether a block is a table."""
+        return "|" in block.partition("\n")[0] and super().test(parent, block)
+
+
 class _Extension(Extension):
-    """No code blocks made by indenting: an author who indents means no code."""
+    """No code blocks made by indenting, for an author who indents means no code; and tables."""
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 (the library's name)
         """Register with the converter."""
         md.parser.blockprocessors.deregister("code")
+        md.parser.blockprocessors.register(_Tables(md.parser, {"use_align_attribute": False}), "table", 75)
 
 
 class _Converter:
@@ -182,10 +204,12 @@ class _Converter:
         for finisher in md.treeprocessors:
             changed = finisher.run(root)
             root = changed if changed is not None else root
-        notes = tuple(self._footnotes.footnotes.items())
+        notes = tuple((name, show_signs(note)) for name, note in self._footnotes.footnotes.items())
         if notes:
             self._footnotes.leave_out_uncalled(root)
-        return Tree(root, tuple(md.htmlStash.rawHtmlBlocks), marks, text, notes, tuple(self._footnotes.footnote_order))
+        aside = tuple(_shown(piece) for piece in md.htmlStash.rawHtmlBlocks)
+        show_signs_below(root)
+        return Tree(root, aside, marks, text, notes, tuple(self._footnotes.footnote_order))
 
     def write(self, root: Element, aside: tuple[str | Element, ...]) -> str:
         """The HTML of a tree."""
@@ -197,6 +221,14 @@ class _Converter:
         for processor in md.postprocessors:
             html = processor.run(html)
         return html.strip()
+
+
+def _shown(piece: str | Element) -> str | Element:
+    """A piece of a tree, or of HTML beside it, with its hidden signs put back."""
+    if isinstance(piece, str):
+        return show_in_html(piece)
+    show_signs_below(piece)
+    return piece
 
 
 @cache

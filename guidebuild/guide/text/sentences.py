@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 # A stop, what closes after it, and the next sign but for what opens before it.
-_STOP = re.compile(r"[.!?…]+[\"'”’»)\]*_]*\s+(?=[\"'“‘«(\[*_¿¡]*(\S))")
+_STOP = re.compile(r"(?<![.!?…])[.!?…]+[\"'”’»)\]*_]*\s+(?=[\"'“‘«(\[*_¿¡]*(\S))")
 _OPENS = "\"'“‘«([*_"
 _LONGEST = 10  # signs of a short form, with what opens before it
 _INITIAL = re.compile(r"[A-Z]\.")
