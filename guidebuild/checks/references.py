@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache, partial
+from itertools import islice
 
 from guidebuild.checks.moved_files import suggest_rename
 from guidebuild.checks.rule import Rule
@@ -18,6 +19,8 @@ Reference = tuple[str, At, str]  # what is pointed at, where, whose account
 Collect = Callable[[Guide], Iterator[Reference]]
 SUGGESTED = 40
 """So many different words that lead nowhere get a suggestion, for each rule."""
+MOST_SIMILAR = 100
+"""So many look-alikes can one account have; no reader could use more, and each is compared, drawn and printed."""
 
 
 def nearest(wanted: str, known: Iterable[str]) -> str:
@@ -103,12 +106,21 @@ def _unknown_account(guide: Guide) -> Iterator[Finding]:
             yield UNKNOWN_ACCOUNT.finding(f"There is no account “{wanted}”.", at, mend=mend, account=account)
 
 
+def _too_many_similar(guide: Guide) -> Iterator[Finding]:
+    for account in guide.accounts.values():
+        if (many := len(account.similar)) > MOST_SIMILAR:
+            message = f"{account.vernacular or account.name.plain} names {many:,} look-alikes, and an account may name {MOST_SIMILAR}."
+            yield TOO_MANY_SIMILAR.finding(message, tuple(account.similar)[MOST_SIMILAR].at, account=account.id)
+
+
 def _not_mutual(guide: Guide) -> Iterator[Finding]:
     for account in guide.accounts.values():
-        for similar in account.similar:
+        told: set[str] = set()
+        for similar in islice(account.similar, MOST_SIMILAR):
             other = find_account(guide, similar.account)
-            if other is None or other.id == account.id:
+            if other is None or other.id == account.id or other.id in told:
                 continue
+            told.add(other.id)
             if all(find_account(guide, back.account) is not account for back in other.similar):
                 message = (
                     f"{account.vernacular} names {other.vernacular} as similar, but {other.vernacular} does not name {account.vernacular}."
@@ -196,6 +208,14 @@ UNKNOWN_ACCOUNT = Rule(
     "Write the account's file name without .md.",
     _unknown_account,
 )
+TOO_MANY_SIMILAR = Rule(
+    "too-many-look-alikes",
+    "An account names look-alikes that a reader can hold apart",
+    Level.ERROR,
+    "Each is compared, drawn and printed: a thousand would take the whole run's memory and time. The account is not published.",
+    "Keep those that are taken for it in the field.",
+    _too_many_similar,
+)
 NOT_MUTUAL = Rule(
     "not-mutual",
     "Similar species name each other",
@@ -239,6 +259,7 @@ NEVER_USED = Rule(
 
 RULES = (
     UNKNOWN_ACCOUNT,
+    TOO_MANY_SIMILAR,
     NOT_MUTUAL,
     SIMILAR_TO_ITSELF,
     CLASHING_NAMES,

@@ -107,6 +107,12 @@ CASES = (
         "In accounts/red-bug.md add `account: pale-bug` under `similar:`.",
     ),
     Case(
+        red(similar=Stated((*SIMILAR, *(SimilarSpecies("pale-bug", at=at("red-bug", 16 + n)) for n in range(5_000))), said=True)),
+        "too-many-look-alikes",
+        "accounts/red-bug.md:115: error: Red Bug names 5,001 look-alikes, and an account may name 100. "
+        "Keep those that are taken for it in the field.",
+    ),
+    Case(
         red(similar=Stated((*SIMILAR, SimilarSpecies("red-bug", at=at("red-bug", 16))), said=True)),
         "similar-to-itself",
         "accounts/red-bug.md:16: error: Red Bug is named as similar to itself. Name the other species, or take the entry out.",
