@@ -61,9 +61,11 @@ def spoken_name(guide: AnyGuide, account: AccountFacts) -> str:
 
     Plants go without an article ("Wood Sorrel has…"), and so do names that are plural or hold one ("Lily of the Valley").
     """
-    name = account.vernacular
-    if not name:
-        return account.name.plain
+    return call_by_name(guide, account, account.vernacular) if account.vernacular else account.name.plain
+
+
+def call_by_name(guide: AnyGuide, account: AccountFacts, name: str) -> str:
+    """A vernacular name of an account as an English sentence takes it: with its article."""
     bare = guide.stage_set(account).kingdom == PLANTS or " of the " in name or _is_plural(name)
     return name if bare or name.lower().startswith("the ") else f"the {name}"
 

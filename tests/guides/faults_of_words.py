@@ -30,6 +30,11 @@ FORBIDDEN = {
     "a stage without its article": r"\w most seen now(?!:)|\w in season (?:for|all year|until)\b",
     "a stage for those that a key is for": r"^(?:Key|Finder|Only for): (?:adult|nymph|larva|in \w+|(?!\w+ in )[\w ]*(?:body|plumage))$",
     "what no picture shows": r"^Look at: .*\b(?:length|size|height|call|song|smell)\b",
+    "what one does about the other, said of this one": r"taken for [^.]*\. (?:It makes|One cap|Part of|Do not|Keep)\b",
+    "one of several, called this one": r"^(?!.*\bEach of ).*[A-Z][\w-]+, [A-Z][^:.]*: (?:Parts of this|This) (?:plant|fungus|animal)\b",
+    "a likeness that reads as a fact of both": r"\(like [A-Z]",
+    "a verb twice": r"\b(is|are|can) [a-z -]+ and \1 (?:harmful|venomous|poisonous|bite|sting)\b",
+    "a thing to lift that is not named": r"\bLift away\b",
     "no article before a noun": r"\bIt is (?:common|scarce|rare|local) (?:passage migrant|winter visitor|summer visitor|resident)\b",
 }
 """In every line, by what is wrong."""

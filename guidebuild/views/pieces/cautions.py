@@ -20,8 +20,10 @@ from guidebuild.guide.dangers import (
 )
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.identify.sentences import call_by_name
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.words import WRITTEN_IN
 
 _ALIKE, _SAME = 3, 0.85
 _SAID_HARMS = {
@@ -78,7 +80,7 @@ def cautions_of_look_alikes(make: PieceMaker, account: PublicAccount) -> tuple[C
     alike: dict[tuple[str, ...], list[str]] = {}
     for other, hazards in hazards_of.items():
         alike.setdefault(tuple(hazards), []).append(other)
-    worst_first = sorted(alike, key=lambda hazards: (min(HARMS.index(harm_of(make.guide, h) or "none") for h in hazards), -len(hazards)))
+    worst_first = sorted(alike, key=lambda hazards: (min(_weight(make, h, ()) for h in hazards), -len(hazards)))
     told: set[str] = set()
     views = []
     for shared in worst_first:
@@ -108,26 +110,38 @@ def _say_short(make: PieceMaker, view: CautionView) -> str:
 
 
 def _say_harms(make: PieceMaker, harms: Iterable[str], *, several: bool) -> str:
-    """How something hurts, as what is said of it: `is poisonous and is harmful to touch`; empty where that is not known."""
-    return make.words.listed([make.words(_SAID_HARMS[harm][several]) for harm in keep_worst(harms) if harm in _SAID_HARMS])
+    """How something hurts, as what is said of it: `is poisonous and harmful to touch`; empty where that is not known."""
+    by_verb: dict[str, list[str]] = {}
+    for harm in keep_worst(harms):
+        if harm in _SAID_HARMS:
+            verb, _, how = make.words(_SAID_HARMS[harm][several]).partition(" ")
+            by_verb.setdefault(verb, []).append(how)
+    return make.words.listed([f"{verb} {make.words.listed(how)}" for verb, how in by_verb.items()])
 
 
 def cautions_of_set(
     make: PieceMaker, accounts: Iterable[str], hazards: Iterable[str] = (), plants: Iterable[str] = (), *, by_itself: bool = False
 ) -> tuple[CautionView, ...]:
-    """The cautions of several accounts and plants, each naming whose it is, after those of a walk's or a place's hazards.
+    """The cautions of several accounts and plants, each naming whose it is, the worst first, after those of a walk's or a place's hazards.
 
     `by_itself` keeps to species that hurt, and leaves out what law and place ask for.
     """
     shown, first = tuple(dict.fromkeys(accounts)), tuple(dict.fromkeys(hazards))
-    found = find_cautions(make.guide, shown, first, plants)
+    found = sorted(find_cautions(make.guide, shown, first, plants), key=lambda f: _weight(make, f.hazard, first))
     views = [
-        _say_whose(make, f, anyone=f.hazard in first and not hurts_by_itself(make.guide, f.hazard))
+        _say_whose(make, f, anyone=f.hazard == NOT_FOR_EATING or (f.hazard in first and not hurts_by_itself(make.guide, f.hazard)))
         for f in found
         if not by_itself or hurts_by_itself(make.guide, f.hazard)
     ]
     views.sort(key=lambda view: not view.id)
     return (*views, *_own_words(make, shown))
+
+
+def _weight(make: PieceMaker, hazard: str, first: Collection[str]) -> int:
+    """Where a caution stands among those of several: less comes first."""
+    if hazard in first:
+        return -1
+    return HARMS.index(harm_of(make.guide, hazard) or "none")
 
 
 def cautions_of_walk(make: PieceMaker, walk: PublicWalk, accounts: Iterable[str]) -> tuple[CautionView, ...]:
@@ -162,6 +176,16 @@ def _names(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
     return [make.map.account(make.guide.accounts[ident]).text for ident in accounts]
 
 
+def _called(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
+    """The names of some accounts as a sentence takes them: in English with an article."""
+    if make.words.language.partition("-")[0] != WRITTEN_IN:
+        return _names(make, accounts)
+    shown = [make.guide.accounts[ident] for ident in accounts]
+    return [
+        call_by_name(make.guide, account, make.map.account(account).text) if account.vernacular else account.name.plain for account in shown
+    ]
+
+
 def _taken_for(make: PieceMaker, hazards: Sequence[str], others: Sequence[str], told: Collection[str]) -> CautionView:
     """The caution of look-alikes: named for them, and what to do in its short form, for its text speaks of "this".
 
@@ -169,7 +193,7 @@ def _taken_for(make: PieceMaker, hazards: Sequence[str], others: Sequence[str], 
     """
     harms = {hazard: harm_of(make.guide, hazard) for hazard in hazards}
     unsaid = [_view(make, hazard).title for hazard in hazards if harms[hazard] not in _SAID_HARMS]
-    names, said = make.words.listed(_names(make, others)), _say_harms(make, harms.values(), several=len(others) > 1)
+    names, said = make.words.listed(_called(make, others)), _say_harms(make, harms.values(), several=len(others) > 1)
     if unsaid:
         names = f"{names} ({make.words.listed(unsaid)})"
     title = make.words("May be taken for {names}, which {harms}", names=names, harms=said) if said else ""
@@ -177,7 +201,17 @@ def _taken_for(make: PieceMaker, hazards: Sequence[str], others: Sequence[str], 
     local = " ".join(leave_out_repeats([local for hazard in new if (local := _view(make, hazard).local)]))
     what_to_do = " ".join(dict.fromkeys(_what_to_do(make, hazard, others[0]) for hazard in new))
     text = " ".join(dict.fromkeys(_leave_out_said(_what_to_do(make, hazard, others[0]), local) for hazard in new))
-    return CautionView(title or make.words("May be taken for {names}", names=names), text, local, short=what_to_do)
+    whole, short = (_in_doubt(make, told, several=len(others) > 1) for told in (text, what_to_do))
+    return CautionView(title or make.words("May be taken for {names}", names=names), whole, local, short=short)
+
+
+def _in_doubt(make: PieceMaker, what_to_do: str, *, several: bool) -> str:
+    """What to do about a look-alike, so that nobody takes it for said of the harmless one."""
+    if not what_to_do:
+        return ""
+    if several:
+        return make.words("If in doubt, treat it as one of these: {told}", told=what_to_do)
+    return make.words("If in doubt, treat it as that one: {told}", told=what_to_do)
 
 
 def _what_to_do(make: PieceMaker, hazard: str, other: str) -> str:
@@ -197,11 +231,14 @@ def _leave_out_said(text: str, local: str) -> str:
 def _say_whose(make: PieceMaker, caution: FoundCaution, *, anyone: bool) -> CautionView:
     """A caution that begins with those it speaks of; for one of a place, that is anyone who walks there."""
     view = _view(make, caution.hazard)
-    like = [make.words("{other} (like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in caution.like)]
+    like = [
+        make.words("{other} (looks like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in caution.like)
+    ]
     growing = [make.map.plant(plant).text for plant in caution.plants]
-    names = ", ".join((*growing, *_names(make, caution.of), *like))
-    if anyone or not names:
+    whose = (*growing, *_names(make, caution.of), *like)
+    if anyone or not whose:
         return view
+    names = make.words("Each of {names}", names=make.words.listed(whose)) if len(whose) > 1 else whose[0]
     return replace(view, text=f"{names}: {view.text}" if view.text else names, short=f"{names}: {view.short}" if view.short else "")
 
 

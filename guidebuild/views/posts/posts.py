@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -168,36 +168,36 @@ def _text(material: _Material, limit: PostLimit) -> PostText:
     guide, account = material.guide, material.account
     address = guide.settings.address.rstrip("/")
     link = f"{address}/accounts/{account.id}.html" if address else ""
-    shown = " ".join(material.tags[: limit.hashtags])
     head = f"{account.vernacular} ({account.name.plain})" if account.vernacular else account.name.plain
     credit = _short_credit(material, limit)
 
-    def joined(pieces: list[_Piece]) -> str:
+    def joined(pieces: Sequence[_Piece], tags: Sequence[str]) -> str:
         told = _body(f"{head}.", pieces, in_paragraphs=limit.characters >= IN_PARAGRAPHS)
-        return "\n\n".join(part for part in (told, link, credit, shown) if part)
+        return "\n\n".join(part for part in (told, link, credit, " ".join(tags)) if part)
 
-    def fits(pieces: list[_Piece]) -> bool:
-        return perceived_length(joined(pieces), limit.link_cost) <= limit.characters
+    def fits(pieces: Sequence[_Piece], tags: Sequence[str]) -> bool:
+        return perceived_length(joined(pieces, tags), limit.link_cost) <= limit.characters
 
     full, brief = _cares(material)
-    if not fits(brief):
-        shown = ""
     pieces = tuple(_pieces(material))
-    # What to do is said at length only where that leaves room for a mark.
+    # A mark is worth more than a tag, and than what to do said at length.
     marks = [replace(piece, text=(piece.text, *piece.shorter)[-1]) for piece in pieces[:1] if piece.part is _Part.KNOW]
-    kept = full if fits([*full, *marks]) else brief
+    allowed = material.tags[: limit.hashtags]
+    fewer = (allowed[:number] for number in range(len(allowed), -1, -1))
+    tags = next((some for some in fewer if fits([*brief, *marks], some)), allowed if fits(brief, allowed) else ())
+    kept = full if fits([*full, *marks], tags) else brief
     last_fits = True
     for piece in pieces:
         versions = (piece, *(replace(piece, text=shorter) for shorter in piece.shorter)) if last_fits or not piece.follows else ()
-        fitting = next((version for version in versions if fits([*kept, version])), None)
+        fitting = next((version for version in versions if fits([*kept, version], tags)), None)
         last_fits = fitting is not None
         if fitting:
             kept.append(fitting)
-    text = joined(kept)
+    text = joined(kept, tags)
     return PostText(limit.name, text, perceived_length(text, limit.link_cost), limit.characters)
 
 
-def _body(head: str, pieces: list[_Piece], *, in_paragraphs: bool) -> str:
+def _body(head: str, pieces: Sequence[_Piece], *, in_paragraphs: bool) -> str:
     """The pieces in the order in which they read well, whatever their worth: in brief, how to know it, facts, cautions."""
     runs = [" ".join(piece.text for piece in pieces if piece.part is part) for part in _Part]
     first, *others = (run for run in (" ".join((head, runs[0])).strip(), *runs[1:]) if run)

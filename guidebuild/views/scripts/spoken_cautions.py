@@ -6,8 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.dangers import find_cautions
-from guidebuild.identify.sentences import spoken_name
 from guidebuild.views.pieces.cautions import cautions_of_look_alikes, show_cautions
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.words import words
@@ -43,12 +41,8 @@ def say_cautions_of_places(guide: Published, places: Iterable[PublicPlace]) -> s
 
 def say_cautions_of_look_alikes(guide: Published, account: PublicAccount) -> Iterator[str]:
     """What an account may be taken for that is more dangerous, and what to do."""
-    others = [guide.accounts[other] for found in find_cautions(guide, (account.id,)) for other, _ in found.like]
     for view in cautions_of_look_alikes(make_pieces(guide, "en"), account):
-        title = view.title
-        for other in {other.vernacular: other for other in others if other.vernacular}.values():
-            title = title.replace(other.vernacular, spoken_name(guide, other))
-        yield f"It {title[0].lower()}{title[1:]}. {view.short or view.text}"
+        yield f"It {view.title[0].lower()}{view.title[1:]}. {view.short or view.text}"
 
 
 def _mid_sentence(name: str) -> str:

@@ -27,7 +27,7 @@ from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
-from guidebuild.views.scripts.spoken_cautions import say_cautions_of_places
+from guidebuild.views.scripts.spoken_cautions import say_cautions_of_look_alikes, say_cautions_of_places
 from guidebuild.views.site.practice import practice_page
 from guidebuild.views.site.tell import finder_page
 from guidebuild.views.telling.compare import compare_view
@@ -66,11 +66,11 @@ def titles(made: Guide, ident: str = "parent") -> list[str]:
 def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
     flowers = whole("spring-flowers")
     first, second = cautions_of_account(make_pieces(flowers), flowers.accounts["ramsons"])
-    assert first.title == "May be taken for Lords-and-Ladies, which is poisonous and is harmful to touch"
+    assert first.title == "May be taken for Lords-and-Ladies, which is poisonous and harmful to touch"
     assert second.title == "May be taken for Lily of the Valley, which is poisonous"
     assert (second.text, second.local, second.short) == ("", "", "")
-    assert first.text.startswith("Do not taste it, and wash hands. Keep it off skin")
-    assert first.short.startswith(SWALLOWED)
+    assert first.text.startswith("If in doubt, treat it as that one: Do not taste it, and wash hands. Keep it off skin")
+    assert first.short.startswith(f"If in doubt, treat it as that one: {SWALLOWED}")
     assert first.local.count("swallowed") == 1
     assert card_view(make_pieces(flowers), flowers.accounts["ramsons"]).cautions[0] == first
     sorrel = cautions_of_account(make_pieces(flowers), flowers.accounts["wood-sorrel"])
@@ -80,21 +80,25 @@ def test_the_harmless_look_alike_of_something_poisonous_warns_of_it() -> None:
 @pytest.mark.parametrize(
     ("own", "theirs", "told"),
     [
-        ((), ("toxic-plants",), ["May be taken for Birch, which is poisonous"]),
-        ((), ("deadly-fungi",), ["May be taken for Birch, which is deadly poisonous"]),
-        ((), ("poison-by-touch",), ["May be taken for Birch, which is harmful to touch"]),
-        ((), ("venomous-animals",), ["May be taken for Birch, which is venomous"]),
-        ((), ("stings", "bites"), ["May be taken for Birch, which can sting and can bite"]),
-        (("not-for-eating",), ("not-for-eating", "deadly-fungi"), ["Not for eating", "May be taken for Birch, which is deadly poisonous"]),
-        (("poisonous-fungi",), ("deadly-fungi",), ["Poisonous fungi", "May be taken for Birch, which is deadly poisonous"]),
+        ((), ("toxic-plants",), ["May be taken for the Birch, which is poisonous"]),
+        ((), ("deadly-fungi",), ["May be taken for the Birch, which is deadly poisonous"]),
+        ((), ("poison-by-touch",), ["May be taken for the Birch, which is harmful to touch"]),
+        ((), ("venomous-animals",), ["May be taken for the Birch, which is venomous"]),
+        ((), ("stings", "bites"), ["May be taken for the Birch, which can sting and bite"]),
+        (
+            ("not-for-eating",),
+            ("not-for-eating", "deadly-fungi"),
+            ["Not for eating", "May be taken for the Birch, which is deadly poisonous"],
+        ),
+        (("poisonous-fungi",), ("deadly-fungi",), ["Poisonous fungi", "May be taken for the Birch, which is deadly poisonous"]),
         (("deadly-fungi",), ("poisonous-fungi",), ["Deadly poisonous fungi"]),
         (("toxic-plants",), ("poisonous-fungi",), ["Poisonous plants"]),
         (("venomous-animals",), ("bites",), ["Venomous animals"]),
         ((), ("protected-species", "nests-and-young", "ticks", "defensive-fluid"), []),
-        ((), ("poisonous-fungi", "deadly-fungi"), ["May be taken for Birch, which is deadly poisonous"]),
-        ((), ("berries", "toxic-plants"), ["May be taken for Birch (Berries), which is poisonous"]),
-        ((), ("berries",), ["May be taken for Birch (Berries)"]),
-        ((), ("toxic-berries",), ["May be taken for Birch, which is poisonous"]),
+        ((), ("poisonous-fungi", "deadly-fungi"), ["May be taken for the Birch, which is deadly poisonous"]),
+        ((), ("berries", "toxic-plants"), ["May be taken for the Birch (Berries), which is poisonous"]),
+        ((), ("berries",), ["May be taken for the Birch (Berries)"]),
+        ((), ("toxic-berries",), ["May be taken for the Birch, which is poisonous"]),
         ((), (), []),
     ],
 )
@@ -104,19 +108,22 @@ def test_a_look_alike_warns_where_it_is_more_dangerous(own: tuple[str, ...], the
 
 def test_a_guides_own_caution_says_how_it_hurts_or_is_known_by_its_title() -> None:
     made = pair((), ("cap",), cap=Caution("cap", "Deadly poisonous", "This fungus kills."))
-    assert titles(made) == ["May be taken for Birch, which is deadly poisonous"]
+    assert titles(made) == ["May be taken for the Birch, which is deadly poisonous"]
     published = make_published(made)
     (view,) = cautions_of_account(make_pieces(published), published.accounts["parent"])
-    assert view.text == "Eat nothing that you have named from this; if any was eaten, call the poison centre at once."
+    assert (
+        view.text
+        == "If in doubt, treat it as that one: Eat nothing that you have named from this; if any was eaten, call the poison centre at once."
+    )
     assert titles(pair((), ("gate",), gate=Caution("gate", "Gates", "Shut them.", harm="none"))) == []
-    assert titles(pair((), ("nesting",), nesting=Caution("nesting", "Nesting", "Keep off."))) == ["May be taken for Birch (Nesting)"]
+    assert titles(pair((), ("nesting",), nesting=Caution("nesting", "Nesting", "Keep off."))) == ["May be taken for the Birch (Nesting)"]
 
 
 def test_an_authors_own_words_of_poison_are_a_danger_too() -> None:
     made = replace(
         guide(hazardous(ident="parent", like=""), hazardous(caution="All of it is poisonous.")), cautions=shipped_lists.cautions()
     )
-    assert titles(made) == ["May be taken for Birch, which is poisonous"]
+    assert titles(made) == ["May be taken for the Birch, which is poisonous"]
 
 
 def test_every_shipped_caution_says_how_it_hurts() -> None:
@@ -126,11 +133,33 @@ def test_every_shipped_caution_says_how_it_hurts() -> None:
 def test_a_set_names_whose_each_caution_is_and_what_it_may_be_taken_for() -> None:
     flowers = whole("spring-flowers")
     found = cautions_of_set(make_pieces(flowers), ("ramsons", "lily-of-the-valley"), by_itself=True)
-    assert found[0].text.startswith("Lily of the Valley, Lords-and-Ladies (like Ramsons): Parts of this plant are poisonous.")
-    assert found[0].short == f"Lily of the Valley, Lords-and-Ladies (like Ramsons): {SWALLOWED}"
+    assert found[0].text.startswith(
+        "Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): Parts of this plant are poisonous."
+    )
+    assert found[0].short == f"Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): {SWALLOWED}"
     assert compare_view(flowers, ("ramsons", "lily-of-the-valley")).cautions == found
     frogs = whole("southern-frogs")
     assert cautions_of_set(make_pieces(frogs), ("growling-grass-frog",), by_itself=True) == ()
+
+
+def test_of_several_the_worst_is_warned_of_first_and_what_holds_for_all_names_nobody() -> None:
+    fungi = whole("wood-fungi")
+    found = cautions_of_set(make_pieces(fungi), ("fly-agaric", "deathcap"))
+    assert [view.title for view in found] == ["Deadly poisonous", "Poisonous", "Not for eating", "Caution"]
+    assert found[0].text.startswith("Deathcap: Part of one cap")
+    assert found[2].text.startswith("Nothing in this guide")
+
+
+def test_what_to_do_about_look_alikes_is_not_said_of_the_harmless_one() -> None:
+    fungi = whole("wood-fungi")
+    (view,) = (v for v in cautions_of_account(make_pieces(fungi), fungi.accounts["blusher"]) if v.title.startswith("May be"))
+    assert view.title == "May be taken for the Panthercap and the Fly Agaric, which are poisonous"
+    assert view.text.startswith("If in doubt, treat it as one of these: It makes people ill.")
+    spoken = list(say_cautions_of_look_alikes(fungi, fungi.accounts["sheathed-woodtuft"]))
+    assert spoken == [
+        "It may be taken for the Funeral Bell, which is deadly poisonous. "
+        "If in doubt, treat it as that one: One cap can kill. Eat no part of it, and wash your hands."
+    ]
 
 
 @pytest.mark.parametrize("name", ["spring-flowers", "wood-fungi"])
@@ -208,7 +237,7 @@ def test_pack_checklist_and_leaflet_of_a_walk_say_the_cautions_of_the_species_on
     for cautions in on_paper:
         told = {view.title: view.text for view in cautions}
         assert {"Not for eating", "Old trees", "Deadly poisonous", "Poisonous"} <= set(told)
-        assert told["Deadly poisonous"].partition(":")[0] == "Deathcap, Funeral Bell"
+        assert told["Deadly poisonous"].partition(":")[0] == "Each of Deathcap and Funeral Bell"
         assert told["Old trees"] == shipped_lists.cautions()["falling-branches"].text
         assert "Deathcap: Wash your hands and your knife if you have touched it." in told["Caution"]
 
@@ -218,7 +247,8 @@ def test_a_caution_on_a_walk_names_what_it_speaks_of() -> None:
     pack = walk_pack_view(flowers, flowers.walks["garlic-and-bells"])
     told = {view.title: view.text for view in pack.cautions}
     assert told["Poisonous plants"].partition(": ")[2].startswith("Parts of this plant are poisonous.")
-    assert set(told["Poisonous plants"].partition(": ")[0].split(", ")) >= {"Wood Anemone", "Lords-and-Ladies"}
+    named = told["Poisonous plants"].partition(": ")[0]
+    assert named == "Each of Lords-and-Ladies, Wood Anemone and Lily of the Valley (looks like Ramsons)"
     assert told["Ticks"].startswith("Keep to the middle of paths")
 
 
@@ -318,5 +348,5 @@ def test_a_terminal_says_the_cautions_of_a_comparison_and_of_the_key() -> None:
     print_comparison(console, compare_view(flowers, ("ramsons", "lily-of-the-valley")))
     print_key(console, key_view(flowers), layout="indented")
     said = console.export_text()
-    assert "Caution: Poisonous plants. Lily of the Valley, Lords-and-Ladies (like Ramsons): Parts of this plant" in said
+    assert "Caution: Poisonous plants. Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): Parts of this plant" in said
     assert "Caution: Not for deciding what may be eaten. Poisonous: " in said
