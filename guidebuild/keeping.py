@@ -21,11 +21,11 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import UNREADABLE, Place
 from guidebuild.press.engine.durable import write_safely
 from guidebuild.press.engine.own_places import WORKSHOP
-from guidebuild.reading import read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
 from guidebuild.reading.secrecy_lines import is_of_secrecy
 from guidebuild.reading.sightings import read_sightings
+from guidebuild.reading.whole import read_guide
 from guidebuild.session import Session
 
 R = TypeVar("R")

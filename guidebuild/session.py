@@ -21,7 +21,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
 from guidebuild.press.foreseen import find_refused
 from guidebuild.press.theme.own_files import find_theme_faults
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.rules import gather_rules
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for

@@ -11,7 +11,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from guidebuild.cli import exit_code
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.conftest import NOT_COPIED, SAMPLE
 
 WIDE = "400"

@@ -9,16 +9,23 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press.table import OUTPUTS
 
 HEAVY = ("weasyprint", "pikepdf", "pypdfium2", "pypdf")
-LISTED = f"print(*(name for name in {HEAVY} if name in sys.modules))"
+ONLY_FOR_GUIDES = ("rich", "pydantic", "yaml", "babel", "markdown", "jinja2", "guidebuild.guide.records")
+
+
+def imported_after(program: str, names: tuple[str, ...]) -> list[str]:
+    """Those of the modules that a program has imported at its end."""
+    listed = f"print(*(name for name in {names} if name in sys.modules))"
+    done = subprocess.run([sys.executable, "-c", f"import sys\n{program}\n{listed}"], capture_output=True, text=True, check=True)
+    return done.stdout.splitlines()[-1].split()
 
 
 def heavy_after(program: str) -> list[str]:
     """Heavy libraries that a program has imported at its end."""
-    done = subprocess.run([sys.executable, "-c", f"import sys\n{program}\n{LISTED}"], capture_output=True, text=True, check=True)
-    return done.stdout.splitlines()[-1].split()
+    return imported_after(program, HEAVY)
 
 
 @pytest.fixture(scope="module")
@@ -31,6 +38,15 @@ def guide(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_a_check_imports_no_pdf_library(guide: Path) -> None:
     assert heavy_after(f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])") == []
+
+
+@pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["make", "--help"], ["season", "--help"], ["--version"]])
+def test_a_page_of_help_imports_nothing_that_only_a_guide_needs(words: list[str]) -> None:
+    assert imported_after(f"from guidebuild.cli import exit_code; exit_code({words})", ONLY_FOR_GUIDES) == []
+
+
+def test_the_words_of_make_are_its_outputs_in_their_order() -> None:
+    assert list(OutputName) == [output.name for output in OUTPUTS]
 
 
 def test_a_make_that_needs_no_pdf_imports_only_what_looks_for_leaks(guide: Path) -> None:

@@ -12,7 +12,7 @@ import webvtt
 
 from guidebuild.cli import exit_code
 from guidebuild.fieldwork.published import make_published
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.speech.captions import caption_script
 from guidebuild.speech.timing import Pace, fill_pace
 from guidebuild.views.scripts.script import ScriptView, make_script_views

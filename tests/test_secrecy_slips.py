@@ -10,8 +10,8 @@ from guidebuild.cli import exit_code
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.record_fields import PLACE_FIELDS
-from guidebuild.reading import read_guide
 from guidebuild.reading.secrecy_lines import find_doubts
+from guidebuild.reading.whole import read_guide
 from tests.hostile.small_guide import change, write_small
 
 PLACE = """pool:

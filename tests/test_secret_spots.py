@@ -9,7 +9,7 @@ import pytest
 
 from guidebuild.cli import exit_code
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.session import open_session
 from tests.hostile.small_guide import change, write_small
 

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import click
 
-from guidebuild.checks.sarif import as_sarif
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
 from guidebuild.guide.findings import Level
-from guidebuild.reading.schema import make_schemas
-from guidebuild.rules import gather_rules
-from guidebuild.session import open_session
-from guidebuild.terminal import findings as told
-from guidebuild.terminal import make_console
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a page of help tells options and runs nothing
+    from guidebuild import rules, session
+    from guidebuild.checks import sarif
+    from guidebuild.reading import schema as schemas
+    from guidebuild.terminal import console, findings
 
 FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text", help="How findings are written.")
 
@@ -26,20 +27,20 @@ FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sa
 @click.option("--rules", "list_rules", is_flag=True, help="List every rule instead.")
 def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> int:
     """Say what is missing, wrong or contradictory, with file and line."""
-    out = make_console()
+    out = console.make_console()
     if list_rules:
-        told.print_rules(out, gather_rules())
+        findings.print_rules(out, rules.gather_rules())
         return FINE
-    session = open_session(folder)
-    report = session.report
+    opened = session.open_session(folder)
+    report = opened.report
     if form != "text":
-        click.echo(told.json_text(told.as_json(report) if form == "json" else as_sarif(report, gather_rules())))
+        click.echo(findings.json_text(findings.as_json(report) if form == "json" else sarif.as_sarif(report, rules.gather_rules())))
     else:
         if by == "account":
-            told.print_by_account(out, report, session.titles)
+            findings.print_by_account(out, report, opened.titles)
         else:
-            told.print_by_rule(out, report, {rule.code: rule.title for rule in gather_rules()})
-        told.print_total(out, report)
+            findings.print_by_rule(out, report, {rule.code: rule.title for rule in rules.gather_rules()})
+        findings.print_total(out, report)
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
 
 
@@ -47,10 +48,10 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
 @click.argument("kind", required=False)
 def schema(kind: str | None) -> None:
     """Print the JSON Schema of a kind of file, for editors; without a kind, list them."""
-    known = make_schemas()
+    known = schemas.make_schemas()
     if kind is None:
         click.echo("\n".join(known))
     elif kind in known:
-        click.echo(told.json_text(known[kind]))
+        click.echo(findings.json_text(known[kind]))
     else:
         raise click.UsageError(f"There is no schema “{kind}”. Known: {', '.join(known)}.")

@@ -10,15 +10,16 @@ from pathlib import Path
 import click
 
 from guidebuild.cli.options import IN, example
-from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.guide import Guide
-from guidebuild.session import open_session, today
-from guidebuild.terminal import make_console
-from guidebuild.terminal.outdoors import print_bars, print_field_list, print_out, print_walk
-from guidebuild.views.outdoors.field_list import field_list_view
-from guidebuild.views.outdoors.season_page import out_page
-from guidebuild.views.outdoors.walk import walk_pack_view
-from guidebuild.words import words
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a page of help tells options and runs nothing
+    from guidebuild import session, words
+    from guidebuild.fieldwork import published
+    from guidebuild.guide import guide as guides
+    from guidebuild.terminal import console
+    from guidebuild.terminal import outdoors as lines
+    from guidebuild.views.outdoors import field_list, season_page
+    from guidebuild.views.outdoors import walk as walks
 
 DAY = click.option(
     "--on", "day", type=click.DateTime(["%Y-%m-%d"]), default=None, metavar="DATE", help="As in 2026-06-14; today if not given."
@@ -33,11 +34,11 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 @IN
 def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
-    guide = open_session(folder).guide
-    page = out_page(guide, day.date() if day else today(), _place(guide, place))
-    print_out(make_console(), page, say=words(guide.settings.language), where=page.place or guide.settings.region)
+    guide = session.open_session(folder).guide
+    page = season_page.out_page(guide, day.date() if day else session.today(), _place(guide, place))
+    lines.print_out(console.make_console(), page, say=words.words(guide.settings.language), where=page.place or guide.settings.region)
     if bars:
-        print_bars(make_console(), guide, (row.id for row in page.rows))
+        lines.print_bars(console.make_console(), guide, (row.id for row in page.rows))
 
 
 @click.command(epilog=example("guidebuild walk september-hedge"))
@@ -45,9 +46,9 @@ def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> Non
 @IN
 def walk(name: str, folder: Path) -> None:
     """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
-    guide = make_published(open_session(folder).guide)
+    guide = published.make_published(session.open_session(folder).guide)
     walk_id = _known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")
-    print_walk(make_console(), walk_pack_view(guide, guide.walks[walk_id]))
+    lines.print_walk(console.make_console(), walks.walk_pack_view(guide, guide.walks[walk_id]))
 
 
 @click.command(epilog=example("guidebuild fieldlist --at long-hedge"))
@@ -56,12 +57,12 @@ def walk(name: str, folder: Path) -> None:
 @IN
 def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
-    guide = open_session(folder).guide
-    view = field_list_view(guide, day.date() if day else today(), _place(guide, place))
-    print_field_list(make_console(), view, say=words(guide.settings.language))
+    guide = session.open_session(folder).guide
+    view = field_list.field_list_view(guide, day.date() if day else session.today(), _place(guide, place))
+    lines.print_field_list(console.make_console(), view, say=words.words(guide.settings.language))
 
 
-def _place(guide: Guide, typed: str) -> str:
+def _place(guide: guides.Guide, typed: str) -> str:
     return _known(typed, guide.places, {p.name: p.id for p in guide.places.values()}, "place") if typed else ""
 
 

@@ -6,34 +6,31 @@ import time
 from pathlib import Path
 
 import click
-from rich.console import Console
 
 from guidebuild.cli.options import FAIL_ON, FINE, FOUND, GUIDE, example
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.findings import Level
-from guidebuild.keeping import keep_standing, remember_texts
-from guidebuild.press.engine.own_places import WORKSHOP
-from guidebuild.press.engine.progress import Silence, progress_shown
-from guidebuild.press.engine.unchanged import Checked
-from guidebuild.press.engine.verify import verify_published
-from guidebuild.press.preview.follow import Options
-from guidebuild.press.preview.follow import preview as serve
-from guidebuild.press.preview.server import Drawn, Note
-from guidebuild.press.publish import MILD, Publication, Readiness, Wishes, expect_much, find_unchanged, publish
-from guidebuild.press.table import OUTPUTS
-from guidebuild.press.theme.sandbox import forget_templates
-from guidebuild.press.theme.trust import trust_theme
-from guidebuild.session import open_session, today
-from guidebuild.terminal import make_console
-from guidebuild.terminal.publishing import print_published, print_verified
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a page of help tells options and runs nothing
+    from guidebuild import keeping, session
+    from guidebuild.press import publish
+    from guidebuild.press.engine import own_places, unchanged
+    from guidebuild.press.engine import progress as watching
+    from guidebuild.press.engine import verify as reading_back
+    from guidebuild.press.preview import follow, server
+    from guidebuild.press.theme import sandbox, trust
+    from guidebuild.terminal import console
+    from guidebuild.terminal import publishing as lines
 
 PREVIEWED = "preview"
 _TRUST = click.option(
     "--trust-theme",
-    "trust",
+    "trusted",
     is_flag=True,
     help="Let the scripts of the guide's own theme run, as they are now; asked once for each change.",
 )
-_KNOWN = [output.name for output in OUTPUTS]
+_KNOWN = [name.value for name in OutputName]
 
 
 @click.command(epilog=example("guidebuild make my_guide cards scripts"))
@@ -55,7 +52,7 @@ def make(  # noqa: PLR0913 - the options, each by its name
     anew: bool,
     verify: bool,
     anyway: bool,
-    trust: bool,
+    trusted: bool,
     fail_on: str,
 ) -> int:
     """Publish the guide, all of it or some outputs, into its folder published/."""
@@ -65,36 +62,38 @@ def make(  # noqa: PLR0913 - the options, each by its name
         raise click.UsageError(f"“{folders[1]}” is not an output. Known: {', '.join(_KNOWN)}.")
     folder = Path(folders[0] if folders else ".")
     if verify:
-        return FINE if print_verified(make_console(quiet=quiet), verify_published(folder / "published")) else FOUND
-    if trust:
-        trust_theme(folder)
-    wishes = Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
-    published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, Console(stderr=True, quiet=quiet))
-    print_published(make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
+        return (
+            FINE if lines.print_verified(console.make_console(quiet=quiet), reading_back.verify_published(folder / "published")) else FOUND
+        )
+    if trusted:
+        trust.trust_theme(folder)
+    wishes = publish.Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
+    published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, quiet=quiet)
+    lines.print_published(console.make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 
-def _standing(folder: Path, wishes: Wishes) -> tuple[Publication, Checked] | None:
+def _standing(folder: Path, wishes: publish.Wishes) -> tuple[publish.Publication, unchanged.Checked] | None:
     """What stands already, where nothing has changed since it was published."""
     there = (folder / "guide.yaml").is_file() and (folder / "published").is_dir()
-    return find_unchanged(folder, today=today(), wishes=wishes) if there else None
+    return publish.find_unchanged(folder, today=session.today(), wishes=wishes) if there else None
 
 
-def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publication, Checked]:
+def _published(folder: Path, wishes: publish.Wishes, *, quiet: bool) -> tuple[publish.Publication, unchanged.Checked]:
     """The guide read, checked and published."""
-    expect_much(folder, wishes)
-    session = open_session(folder)
-    report, titles = session.report, session.titles
-    standing = keep_standing(session, anyway=wishes.anyway)
+    publish.expect_much(folder, wishes)
+    opened = session.open_session(folder)
+    report, titles = opened.report, opened.titles
+    standing = keeping.keep_standing(opened, anyway=wishes.anyway)
     left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in standing.guide.accounts)
     kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
-    checked = Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
+    checked = unchanged.Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
     days = {one.account: one.since.isoformat() for one in standing.kept}
-    readiness = Readiness(checked, days, bool(standing.withheld))
-    with progress_shown(console) as progress:
-        published = publish(folder, standing.guide, today=today(), progress=progress, wishes=wishes, readiness=readiness)
+    readiness = publish.Readiness(checked, days, bool(standing.withheld))
+    with watching.progress_shown(console.make_progress_console(quiet=quiet)) as progress:
+        published = publish.publish(folder, standing.guide, today=session.today(), progress=progress, wishes=wishes, readiness=readiness)
     if published.outcome is not None:
-        remember_texts(session, standing)
+        keeping.remember_texts(opened, standing)
     return published, checked
 
 
@@ -102,32 +101,38 @@ def _published(folder: Path, wishes: Wishes, console: Console) -> tuple[Publicat
 @GUIDE
 @click.option("--port", type=click.IntRange(0, 65535), help="A port of this machine; without it the first that is free.")
 @_TRUST
-def preview(folder: Path, port: int | None, *, trust: bool) -> None:
+def preview(folder: Path, port: int | None, *, trusted: bool) -> None:
     """Show the pages on this machine and draw them anew while you write. Ctrl-C ends it."""
-    open_session(folder)
-    if trust:
-        trust_theme(folder)
-    place = folder / WORKSHOP / PREVIEWED
-    out = make_console()
+    session.open_session(folder)
+    if trusted:
+        trust.trust_theme(folder)
+    place = folder / own_places.WORKSHOP / PREVIEWED
+    out = console.make_console()
     out.print("Drawing the pages …")
-    serve(
+    follow.preview(
         folder,
         place / "site",
         lambda changed: _redrawn(folder, place),
         announce=lambda address: out.print(f"{address}  (Ctrl-C ends it)", highlight=False),
-        options=Options(port=port),
+        options=follow.Options(port=port),
     )
 
 
-def _redrawn(folder: Path, place: Path) -> Drawn:
+def _redrawn(folder: Path, place: Path) -> server.Drawn:
     """The pages drawn anew, and every finding for the page to show."""
-    forget_templates()
-    session = open_session(folder)
+    sandbox.forget_templates()
+    opened = session.open_session(folder)
     # One process: starting others takes longer than one edit's pages.
-    published = publish(
-        folder, session.publishable(), today=today(), progress=Silence(), wishes=Wishes(("site",), 1, place=place, anyway=True)
+    published = publish.publish(
+        folder,
+        opened.publishable(),
+        today=session.today(),
+        progress=watching.Silence(),
+        wishes=publish.Wishes(("site",), 1, place=place, anyway=True),
     )
-    notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in session.report.findings]
-    notes += [Note("warning" if p.what in MILD else "error", p.where, p.message) for p in (*published.leaks, *published.problems)]
+    notes = [server.Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in opened.report.findings]
+    notes += [
+        server.Note("warning" if p.what in publish.MILD else "error", p.where, p.message) for p in (*published.leaks, *published.problems)
+    ]
     written = published.outcome.written if published.outcome else ()
-    return Drawn(tuple(notes), tuple(path.removeprefix("site/") for path in written))
+    return server.Drawn(tuple(notes), tuple(path.removeprefix("site/") for path in written))

@@ -7,15 +7,16 @@ from pathlib import Path
 import click
 
 from guidebuild.cli.options import IN, example
-from guidebuild.fieldwork.published import make_published
-from guidebuild.identify.readings import Scope
-from guidebuild.session import accounts_named, find_stage, open_session
-from guidebuild.terminal import make_console
-from guidebuild.terminal.outdoors import print_bars
-from guidebuild.terminal.telling import print_comparison, print_diagnoses, print_key
-from guidebuild.views.telling.compare import compare_view
-from guidebuild.views.telling.diagnosis import diagnosis_views
-from guidebuild.views.telling.key import key_view
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a page of help tells options and runs nothing
+    from guidebuild import session
+    from guidebuild.fieldwork import published
+    from guidebuild.identify import readings
+    from guidebuild.terminal import console, outdoors, telling
+    from guidebuild.views.telling import compare as comparing
+    from guidebuild.views.telling import diagnosis
+    from guidebuild.views.telling import key as keys
 
 
 @click.command(epilog=example("guidebuild compare birch-shieldbug parent-bug"))
@@ -23,14 +24,18 @@ from guidebuild.views.telling.key import key_view
 @IN
 def compare(names: tuple[str, ...], folder: Path) -> None:
     """Say what tells species apart, easiest first; of one alone, what tells it from all others, and its year. Any name will do."""
-    guide = open_session(folder).guide
-    ids = accounts_named(guide, names)
+    guide = session.open_session(folder).guide
+    ids = session.accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
-        print_diagnoses(make_console(), account.vernacular or account.name.plain, diagnosis_views(make_published(guide), account.id))
-        print_bars(make_console(), guide, ids)
+        telling.print_diagnoses(
+            console.make_console(),
+            account.vernacular or account.name.plain,
+            diagnosis.diagnosis_views(published.make_published(guide), account.id),
+        )
+        outdoors.print_bars(console.make_console(), guide, ids)
     else:
-        print_comparison(make_console(), compare_view(make_published(guide), ids))
+        telling.print_comparison(console.make_console(), comparing.compare_view(published.make_published(guide), ids))
 
 
 @click.command(epilog=example("guidebuild key --layout bracketed"))
@@ -41,7 +46,9 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
 @IN
 def key(names: tuple[str, ...], layout: str, stage: str, several: bool, folder: Path) -> None:
     """Print the identification key of the whole guide, or of some of its species."""
-    guide = open_session(folder).guide
-    scope = Scope(find_stage(guide, stage)) if stage else None
-    view = key_view(make_published(guide), dichotomous=not several, scope=scope, accounts=accounts_named(guide, names))
-    print_key(make_console(), view, layout=layout)
+    guide = session.open_session(folder).guide
+    scope = readings.Scope(session.find_stage(guide, stage)) if stage else None
+    view = keys.key_view(
+        published.make_published(guide), dichotomous=not several, scope=scope, accounts=session.accounts_named(guide, names)
+    )
+    telling.print_key(console.make_console(), view, layout=layout)

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import yaml
 
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.benchmarks.rows import Row, told
 
 ACCOUNTS, ROUNDS, TIMES = 1000, 3, 3.0

@@ -12,7 +12,7 @@ import yaml
 
 from guidebuild.checks.registry import check_guide
 from guidebuild.guide.findings import Finding, Level
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLE = ROOT / "sample_guide"

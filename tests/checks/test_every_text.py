@@ -24,7 +24,7 @@ from guidebuild.guide.seasons import Season
 from guidebuild.guide.sightings import Seen
 from guidebuild.guide.text.inline import UNSHOWN, Inline
 from guidebuild.guide.texts import find_texts
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 
 SECRET = "Weir Pool"
 FILES = {

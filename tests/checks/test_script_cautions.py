@@ -10,7 +10,7 @@ from guidebuild.checks.registry import check_guide
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Episode, Section
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.guides.whole_guides import HERE
 
 

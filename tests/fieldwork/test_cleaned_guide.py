@@ -17,7 +17,7 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Episode, Plant, Source, Term
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.checks.test_every_text import FILES, TYPED, write
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide
 

@@ -14,7 +14,7 @@ from guidebuild.fieldwork.walks import FASTEST_PACE, cards_for, walk_pack
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.characters import Character, CharacterKind, Ease
 from guidebuild.guide.records import Stop, Walk
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.as_published import with_walk
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, WALK, guide, tally
 from tests.guides.whole_guides import HERE

@@ -21,9 +21,9 @@ with atheris.instrument_imports(include=["guidebuild"]):
     from guidebuild.guide.text.plain_text import write_plain
     from guidebuild.guide.text.sentences import split_sentences
     from guidebuild.press.theme.prose import prose_html
-    from guidebuild.reading import read_guide
     from guidebuild.reading.event_dates import parse_event_date
     from guidebuild.reading.notes import Notes
+    from guidebuild.reading.whole import read_guide
     from guidebuild.reading.yaml_text import read_block
     from guidebuild.speech.caption_files import read_captions
     from guidebuild.speech.reading_ease import measure_ease

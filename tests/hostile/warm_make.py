@@ -9,10 +9,13 @@ from __future__ import annotations
 import os
 import sys
 
-import guidebuild.cli.publishing
-import guidebuild.press.outputs.data.output
-import guidebuild.press.outputs.site.output  # noqa: F401 - to have it
-from guidebuild.cli import run
+from guidebuild.cli import publishing, run
+from guidebuild.press.outputs.data.output import publish_data
+from guidebuild.press.outputs.site.output import publish_site
+from guidebuild.terminal.publishing import print_published
+
+WARMED = publishing.make, publishing.publish.publish, publishing.session.open_session, print_published, publish_data, publish_site
+"""Modules that are imported when used are here only once they are used."""
 
 
 def main() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from guidebuild.cli import exit_code
 from guidebuild.identify.key import make_key
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 
 GUIDE = "title: Invented Lengths\nlanguages: [en]\ngroup: true-bug\n"
 CHARACTERS = """\

@@ -16,7 +16,7 @@ from guidebuild.identify.diagnosis import diagnose
 from guidebuild.identify.key import make_key
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.identify.separation import best_separating, find_separations
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 
 SAMPLE = Path(__file__).parents[2] / "sample_guide"
 

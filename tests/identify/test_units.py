@@ -14,7 +14,7 @@ from guidebuild.guide.measures import WORTH, Measure, kind_of_unit
 from guidebuild.identify.finder import finder_table
 from guidebuild.identify.key import make_key
 from guidebuild.identify.readings import EVERYWHERE, narrowed_scores, reading_in, value_words
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 
 UNITS = tuple(unit for unit in WORTH if unit not in {"dm", "km", "t"})

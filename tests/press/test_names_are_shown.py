@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup
 
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.publish import Wishes, publish
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 from tests.press.small_guide import drawn_picture
 

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.records import Section
-from guidebuild.reading import read_guide
 from guidebuild.reading.fence import split_fence
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.prose import find_dangers
+from guidebuild.reading.whole import read_guide
 from guidebuild.reading.yaml_text import read_block
 
 ROOT = Path(__file__).parents[2]

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from guidebuild.reading import read_guide
 from guidebuild.reading.codes import CODES
+from guidebuild.reading.whole import read_guide
 from tests.reading.case_files import FOLDER, Case, all_cases
 
 CASES = all_cases()

@@ -9,7 +9,8 @@ import pytest
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
-from guidebuild.reading import GuideReading, read_guide, text_file
+from guidebuild.reading import text_file
+from guidebuild.reading.whole import GuideReading, read_guide
 
 ROOT = Path(__file__).parents[2]
 

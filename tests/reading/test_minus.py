@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.guide.findings import Finding
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 
 # Each file up to the line in question, and the lines that may be asked of it; `~` is where a minus is put.

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 
 

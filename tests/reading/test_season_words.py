@@ -12,8 +12,8 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.season_vocabulary import MEANINGS
 from guidebuild.guide.seasons import DEKADS, Season
-from guidebuild.reading import read_guide
 from guidebuild.reading.season_words import read_words, season_vocabulary
+from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -13,7 +13,7 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.pieces.links import SiteMap
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.words import words

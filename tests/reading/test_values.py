@@ -13,8 +13,9 @@ from guidebuild.guide.findings import At, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.measures import Span
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import parse_values, read_guide
+from guidebuild.reading import parse_values
 from guidebuild.reading.notes import Notes
+from guidebuild.reading.whole import read_guide
 from guidebuild.reading.yaml_text import read_block
 
 CHARACTERS = """\

@@ -8,7 +8,7 @@ from guidebuild.checks.registry import check_guide
 from guidebuild.guide.characters import CharacterKind
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.separation import find_separations
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.sample.drawings import SAMPLE
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.guide import Guide
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.sample.drawings import SAMPLE, drawing
 
 NEAR = 1.5  # hundredths of the picture

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.speech.latin import count_latin_syllables
 from guidebuild.speech.say_hint import split_latin, write_latin_hint
 

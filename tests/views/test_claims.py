@@ -12,7 +12,7 @@ import pytest
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.speech.script import join_text
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.data.darwin_core import taxa_archive

@@ -17,7 +17,7 @@ from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.publish import Publication, Readiness, Wishes, find_unchanged, publish
 from guidebuild.press.table import Order, Output
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 
 TODAY = dt.date(2026, 6, 1)
 LATER = 10_000_000_000

@@ -16,7 +16,8 @@ from guidebuild.guide.dangers import HARMS, find_cautions, harm_of
 from guidebuild.guide.guide import Caution, EpisodeSlot, Guide, PostLimit
 from guidebuild.guide.records import Plant
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide, shipped_lists
+from guidebuild.reading import shipped_lists
+from guidebuild.reading.whole import read_guide
 from guidebuild.speech.timing import Pace
 from guidebuild.terminal.telling import print_comparison, print_key
 from guidebuild.views.cards.card import card_view

@@ -13,7 +13,7 @@ from guidebuild.guide.records import LawNote
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.face import LAW_IN_FULL, shown_laws
 from guidebuild.press.outputs.cards.words import back_words
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view

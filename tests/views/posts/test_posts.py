@@ -14,7 +14,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.posts.posts import PostView, _join_short, perceived_length, post_view, post_views
 from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, at, guide, with_account

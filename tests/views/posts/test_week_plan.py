@@ -14,7 +14,7 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import StageSeason
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import Season, dekad_of
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.posts.week_plan import REST, week_plan
 from tests.checks.invented import JUNE, guide, with_account
 

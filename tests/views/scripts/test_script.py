@@ -17,7 +17,7 @@ from guidebuild.guide.records import Section, Sensitivity
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.speech.cues import DEFAULT_LIMITS, LIMITS
 from guidebuild.speech.script import join_text
 from guidebuild.speech.timing import time_script

@@ -8,7 +8,7 @@ import pytest
 
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.characters import CharacterKind
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site.practice import WHOLE, practice_page
 from tests.guides.whole_guides import HERE, NAMES

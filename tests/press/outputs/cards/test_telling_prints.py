@@ -18,7 +18,7 @@ from guidebuild.identify.comparison import similar_pairs
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
 from guidebuild.press.outputs.cards.key import KeyWork, render_key
 from guidebuild.press.paper.formats import paper_named
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.telling.compare_sheet import WIDEST, compare_sheets
 from guidebuild.views.telling.key_sheet import key_sheet
