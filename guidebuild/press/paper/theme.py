@@ -23,8 +23,6 @@ from guidebuild.words import WRITTEN_IN, words
 
 FOLDER, FACTS = "cards", "facts"
 _SIGNED = re.compile("([" + "".join(SIGNS) + "])")
-# Figures never break from their units (look of the guide); a fixed list, so that “12 m” but not “12 men” is held together.
-_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|µm|g|kg|mg|h|min|s|°C|%)\b|%)")
 _SCHEME = re.compile(r"^https?://(?:www\.)?")
 
 
@@ -110,14 +108,14 @@ def _are_groups(*values: object) -> bool:
 
 @pass_context
 def draw_signs(context: Context, text: str) -> Markup:
-    """Text for print: ♂ and ♀ drawn and called by their names in the page's `language`, figures held to their units."""
+    """Text for print: ♂ and ♀ drawn and called by their names in the page's `language`."""
     return with_signs(text, str(context.get("language") or WRITTEN_IN))
 
 
 def with_signs(text: str, language: str) -> Markup:
     """The same, outside templates."""
-    held, say = _UNIT.sub("\u00a0", text), words(language)
-    return Markup("").join(draw_sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(held))
+    say = words(language)
+    return Markup("").join(draw_sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(piece) for piece in _SIGNED.split(text))
 
 
 def bare_address(address: str) -> Markup:

@@ -25,9 +25,6 @@ _PHOTO = re.compile(f"<span>{_OPEN}([^{_CLOSE}]*){_CLOSE}</span>")
 _PHOTO_ALONE = re.compile(rf"<p>\s*{_PHOTO.pattern}\s*</p>")
 _FOOTNOTE_ID = re.compile(r'((?:id="|href="#)fn(?:ref\d*)?:)')
 
-_FIGURE = re.compile(r"(?<![\w–-])(\d[\d.,]*(?:\s?[–-]\s?\d[\d.,]*)?\s(?:mm|cm|m|km|g|mg|kg|ha|°C|%))(?![\w])")
-_BETWEEN_TAGS = re.compile(r"(<[^>]*>)")  # the cleaner has escaped every > inside an attribute
-
 Draw = Callable[[PhotoView, bool], str]
 """Draws a picture that stands in prose: (picture, stands alone) → HTML."""
 
@@ -57,8 +54,7 @@ def prose_html(prose: ProseView, *, root: str = "", draw: Draw | None = None, li
     # The signs that stand for pictures are ours alone: an author's own would put a picture into the middle of a tag.
     html = read_tree(_OURS.sub("", prose.text)).html(_References(targets, root).resolve)
     html = _with_footnote_ids(UNSEEN.sub("", clean_html(html)), prose.prefix)
-    html = _with_photos(html, {photo.id: photo for photo in prose.photos}, draw)
-    return Html(_with_whole_figures(html))
+    return Html(_with_photos(html, {photo.id: photo for photo in prose.photos}, draw))
 
 
 def inline_html(prose: ProseView, *, root: str = "", links: bool = True) -> Html:
@@ -81,15 +77,6 @@ def _with_photos(html: str, photos: Mapping[str, PhotoView], draw: Draw | None) 
         return lambda m: draw(photos[m[1]], alone) if draw and m[1] in photos else ""
 
     return _PHOTO.sub(drawn(alone=False), _PHOTO_ALONE.sub(drawn(alone=True), html))
-
-
-def _with_whole_figures(html: str) -> str:
-    """Figures held together with their units: a span, because a no-break space would change what is copied."""
-    if not _FIGURE.search(html):
-        return html
-    pieces = _BETWEEN_TAGS.split(html)
-    pieces[::2] = [_FIGURE.sub(r'<span class="figure">\1</span>', piece) for piece in pieces[::2]]
-    return "".join(pieces)
 
 
 class _References:

@@ -21,6 +21,7 @@ from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.engine.bounds import explain_error
 from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.theme import guards, limits
+from guidebuild.press.theme.figures import hold_figures
 from guidebuild.shipped import on_disk, themes
 from guidebuild.words import words
 
@@ -109,8 +110,19 @@ def _is_shipped(folder: Path) -> bool:
     return folder.resolve().is_relative_to(on_disk(themes()).resolve())
 
 
+class _WholePage(Template):
+    """A page is finished once it is filled in: figures on it never break from their units."""
+
+    def render(self, *args: Any, **kwargs: Any) -> str:
+        """The page."""
+        filled = super().render(*args, **kwargs)
+        return hold_figures(filled) if self.name and self.name.endswith(".html") else filled
+
+
 class _Telling(Environment):
     """Whatever goes wrong in compiling or filling in is told in one line, with its place."""
+
+    template_class = _WholePage
 
     def handle_exception(self, source: str | None = None) -> NoReturn:
         """Called by Jinja for whatever goes wrong in compiling or filling in; tells where."""
@@ -156,7 +168,7 @@ class _ShippedEnvironment(_Telling):
     """For templates that came with the tool."""
 
 
-class _Page(Template):
+class _Page(_WholePage):
     environment: _ThemeEnvironment
 
     def render(self, *args: Any, **kwargs: Any) -> str:

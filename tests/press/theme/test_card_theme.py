@@ -53,10 +53,6 @@ def test_rules_that_cannot_be_understood_are_told(text: str, tmp_path: Path) -> 
         read_theme(own(tmp_path, card_yaml=text))
 
 
-def test_figures_are_held_to_their_units() -> None:
-    assert with_signs("6–9 mm, 12 men, 5 m", "en") == "6–9\u00a0mm, 12 men, 5\u00a0m"
-
-
 def test_signs_are_drawn_and_the_rest_escaped() -> None:
     drawn = with_signs("♂ <b>", "en")
     assert "<title>male</title>" in drawn

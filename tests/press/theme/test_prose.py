@@ -48,10 +48,6 @@ def test_visible_text_is_the_text_typed(line: str) -> None:
     assert _soup(line).get_text().strip() == line
 
 
-def test_figures_hold_on_to_their_units() -> None:
-    assert [span.text for span in _soup("It is 6–9 mm long, c. 3.5 g, at 12 °C.").select("span.figure")] == ["6–9 mm", "3.5 g", "12 °C"]
-
-
 @pytest.mark.parametrize("indent", [2, 3, 4])
 def test_lists_have_two_levels_however_they_are_indented(indent: int) -> None:
     soup = _soup(f"- adults\n{' ' * indent}- male\n{' ' * indent}- female")
