@@ -17,7 +17,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
-from guidebuild.guide.life_stages import StageSet
+from guidebuild.guide.life_stages import POINTER, StageSet
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
@@ -118,16 +118,14 @@ def draft_account(guide: Guide, name: ScientificName, given: Mapping[str, str]) 
         elif field.question and _is_asked(field, guide, group):
             lines += _ask(field, blanks.get(field.key, field.blank), group)
     lines.append("---")
-    for section in SECTIONS:
+    for section in (s for s in SECTIONS if group.asks(s.key) or known.get(s.key)):
         lines += ["", f"## {section.key}", "", known.get(section.key) or f"<!-- {section.question} -->"]
     return "\n".join(lines) + "\n"
 
 
 def _is_asked(field: Field, guide: Guide, group: StageSet) -> bool:
-    """Whether a draft asks for a field: characters where the guide has some, food where the group lives on something else."""
-    if field.key == "characters":
-        return bool(guide.characters)
-    return group.asks_food or field.key not in ("host plants", "prey")
+    """Whether a draft asks for a field: characters where the guide has some, and what the group asks."""
+    return bool(guide.characters) if field.key == "characters" else group.asks(field.key)
 
 
 def _ask(field: Field, blank: str, group: StageSet) -> list[str]:
@@ -159,10 +157,11 @@ def _blanks_of(guide: Guide, group: StageSet, relatives: Sequence[Account]) -> M
 
 
 def _mark_to_fill(group: StageSet) -> str:
-    """A mark with the group's own stage and view, where it has any."""
-    stages, views = (*group.sought[-1:], *group.ids)[:1], group.views[:1] or ("upperside",)
-    stage = "".join(f"\n    stage: {stage}" for stage in stages)
-    return f"\n  - mark:{stage}\n    view: {views[0]}\n    photo:\n    at:  # per cent across and down, such as 50, 40"
+    """A mark with the stages that one looks for, to choose from, and the group's own view, where it has any."""
+    stages, views = group.sought or group.ids, group.views[:1] or ("upperside",)
+    stage = f"\n    stage: {stages[0]}" if len(stages) == 1 else f"\n    stage:  # {' | '.join(stages)}" if stages else ""
+    where = "\n    photo:\n    at:  # per cent across and down, such as 50, 40" if group.asks(POINTER) else ""
+    return f"\n  - mark:{stage}\n    view: {views[0]}{where}"
 
 
 def _choice(character: Character) -> str:

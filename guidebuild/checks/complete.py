@@ -14,10 +14,11 @@ from guidebuild.guide.accounts import Account, Stated
 from guidebuild.guide.field_declaration import LEVELS, Field
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.life_stages import GROWN_ON
+from guidebuild.guide.life_stages import EATEN, GROWN_ON, PLANTS_KEY, POINTER, PREY_KEY, StageSet
 from guidebuild.guide.text.denied import is_nothing
 
-GROWN_WORDS = "what it grows on or with"
+PREY_QUESTION = next(field.question for field in ACCOUNT_FIELDS if field.key == PREY_KEY)
+GROWN_WORDS, PREY_WORDS = "what it grows on or with", "what it eats"
 Said = Callable[[Guide, Account], bool]
 # The question of a draft is not its answer.
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
@@ -25,18 +26,39 @@ _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 @dataclass(frozen=True, slots=True)
 class RequiredPart:
-    """One thing an account must say. `key` is where a finding points in the facts block; `question` asks for it."""
+    """One thing an account must say, where its group asks for it.
+
+    `key` is where a finding points in the facts block, `asked_as` how a group says that it does not ask; `question` asks for it.
+    """
 
     code: str
     words: str
     level: str
     key: str
+    asked_as: str
     question: str
     said: Said
 
+    def is_asked(self, guide: Guide, account: Account) -> bool:
+        """Whether it is asked of this account at all."""
+        if self.code == "no-scores" and not guide.characters:
+            return False
+        group = guide.stage_set(account)
+        return group.asks(self.asked_as) or (self.asked_as == PLANTS_KEY and group.asks(PREY_KEY))
 
-def _says_food(guide: Guide, account: Account) -> bool:
-    return account.host_plants.said or bool(account.prey) or not guide.stage_set(account).asks_food
+    def key_in(self, group: StageSet) -> str:
+        """The key by which a group answers it: hunters have no host plants."""
+        return PREY_KEY if self.key == PLANTS_KEY and not group.asks(PLANTS_KEY) else self.key
+
+    def words_in(self, group: StageSet) -> str:
+        """What is missing, as it is called in a group."""
+        if self.key != PLANTS_KEY or group.food == EATEN:
+            return self.words
+        return GROWN_WORDS if group.food == GROWN_ON else PREY_WORDS
+
+
+def _says_food(_: Guide, account: Account) -> bool:
+    return account.host_plants.said or bool(account.prey)
 
 
 def denied_stages(account: Account) -> frozenset[str]:
@@ -63,10 +85,6 @@ def _has_pointer(guide: Guide, account: Account) -> bool:
     return any(m.point is not None and m.photo in guide.photos for m in account.diagnostics)
 
 
-def _has_scores(guide: Guide, account: Account) -> bool:
-    return not guide.characters or bool(account.scores)
-
-
 MORE_THAN_GIVEN: Mapping[str, Said] = MappingProxyType(
     {
         "no-food": _says_food,
@@ -74,7 +92,6 @@ MORE_THAN_GIVEN: Mapping[str, Said] = MappingProxyType(
         "no-life-stages": _says_sought_stages,
         "no-plate": _has_photo,
         "no-pointer": _has_pointer,
-        "no-scores": _has_scores,
     }
 )
 """By code, what is looked at where it is not enough that the field is given."""
@@ -103,7 +120,8 @@ def _parts() -> Iterator[RequiredPart]:
         for ask in field.asks:
             said = MORE_THAN_GIVEN.get(ask.code) or (_said_under(field.key) if section else _said_of(field))
             key = "sections" if section else field.key
-            yield RequiredPart(ask.code, ask.words, ask.level, key, ask.question or field.question, said)
+            asked_as = POINTER if ask.code == "no-pointer" else field.key
+            yield RequiredPart(ask.code, ask.words, ask.level, key, asked_as, ask.question or field.question, said)
 
 
 PARTS = tuple(sorted(_parts(), key=lambda part: LEVELS.index(part.level)))
@@ -119,36 +137,35 @@ class Completeness:
     missing: tuple[str, ...]
 
 
-def asked_parts(level: str) -> tuple[RequiredPart, ...]:
-    """The parts that a level asks for; each level asks all that the ones before it do."""
+def find_asked_parts(guide: Guide, account: Account, level: str) -> tuple[RequiredPart, ...]:
+    """What a level asks of an account of its group; each level asks all that the ones before it do."""
     reach = LEVELS.index(level) if level in LEVELS else len(LEVELS) - 1
-    return tuple(p for p in PARTS if LEVELS.index(p.level) <= reach)
+    return tuple(p for p in PARTS if LEVELS.index(p.level) <= reach and p.is_asked(guide, account))
 
 
 def measure_completeness(guide: Guide, account: Account) -> Completeness:
-    """How complete an account is against the level the guide asks."""
-    parts = asked_parts(guide.settings.level)
+    """How complete an account is against the level the guide asks; what its group does not ask counts neither way."""
+    parts = find_asked_parts(guide, account, guide.settings.level)
     said = {p.code for p in PARTS if p.said(guide, account)}
     reached = ""
     for level in LEVELS:
-        if not all(p.code in said for p in asked_parts(level)):
+        if not all(p.code in said for p in find_asked_parts(guide, account, level)):
             break
         reached = level
-    missing = tuple(p.words for p in parts if p.code not in said)
+    group = guide.stage_set(account)
+    missing = tuple(p.words_in(group) for p in parts if p.code not in said)
     return Completeness(len(parts) - len(missing), len(parts), reached, missing)
 
 
 def _rule(part: RequiredPart) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
-        if part not in asked_parts(guide.settings.level):
-            return
         for account in guide.accounts.values():
-            if not part.said(guide, account):
+            if part in find_asked_parts(guide, account, guide.settings.level) and not part.said(guide, account):
                 group = guide.stage_set(account)
-                words = GROWN_WORDS if part.key == "host plants" and group.food == GROWN_ON else part.words
+                key, words = part.key_in(group), part.words_in(group)
                 message = f"{account.vernacular or account.id} does not give {words}, which a {guide.settings.level} account needs."
-                mend = dict(group.questions).get(part.key, "")
-                yield rule.finding(message, account.where(part.key), mend=mend, account=account.id)
+                own = PREY_QUESTION if key == PREY_KEY else ""
+                yield rule.finding(message, account.where(key), mend=dict(group.questions).get(key, own), account=account.id)
 
     why = f"An account is {part.level} only once it gives {part.words}."
     rule = Rule(part.code, f"Every account gives {part.words}", Level.WARNING, why, part.question, run)

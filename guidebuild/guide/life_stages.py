@@ -16,8 +16,17 @@ _AGES = ("juvenile", "immature", "subadult")
 _SAME_IN_PLURAL = ("spawn", "young", "fry", "dun", "eft")
 _HISSING = ("s", "x", "z", "ch", "sh")
 
-EATEN, GROWN_ON, NOTHING = "eaten", "grown on", "none"
-"""What `host plants:` of a group are: what it eats, what it grows on or with, or nothing that is asked."""
+EATEN, GROWN_ON, HUNTED, NOTHING = "eaten", "grown on", "hunted", "none"
+"""What a group lives on: plants or prey, plants that it grows on or with, prey alone, or nothing that is asked."""
+PLANTS_KEY, PREY_KEY = "host plants", "prey"
+_NO_FOOD_KEYS = {
+    EATEN: frozenset[str](),
+    GROWN_ON: frozenset({PREY_KEY}),
+    HUNTED: frozenset({PLANTS_KEY}),
+    NOTHING: frozenset({PLANTS_KEY, PREY_KEY}),
+}
+POINTER = "pointer"
+"""What `not asked:` calls the place of a mark on a photo, which is no key of an account by itself."""
 
 ANIMALS, PLANTS = "Animalia", "Plantae"
 """Kingdoms in the words of Darwin Core."""
@@ -58,6 +67,7 @@ class StageSet:
     views: tuple[Unshown, ...] = ()  # the first is the one that a draft offers
     questions: tuple[tuple[Unshown, Unshown], ...] = ()  # by key: what a draft asks instead of the field's own question
     such_as: tuple[tuple[Unshown, Unshown], ...] = ()  # by key: an answer as it may be typed
+    not_asked: tuple[Unshown, ...] = ()  # keys and headings that its accounts need not give
     pots: bool = False  # whether one looks at it in a clear pot
     like: Unshown = ""  # the group from which the rest was taken
     at: At = NOWHERE
@@ -71,7 +81,11 @@ class StageSet:
     @property
     def asks_food(self) -> bool:
         """Whether an account must say what the species lives on."""
-        return self.food != NOTHING
+        return self.asks(PLANTS_KEY) or self.asks(PREY_KEY)
+
+    def asks(self, name: str) -> bool:
+        """Whether accounts of the group are asked for a key, a heading or a pointer; what is not asked may still be given."""
+        return name not in _NO_FOOD_KEYS[self.food] and name.casefold() not in {word.casefold() for word in self.not_asked}
 
     @property
     def heading_of_food(self) -> str:

@@ -39,11 +39,16 @@ STAGE_SET_FIELDS = (
     F("living thing", "The word for one of them.", "plant"),
     F("kingdom", "The kingdom they belong to, for sightings and data.", "Plantae"),
     F("measured", "What a size means that does not say what was measured.", "height"),
-    F("food", "Whether `host plants:` are eaten, are what it is grown on, or are not asked: none.", "grown on"),
+    F(
+        "food",
+        "What it lives on: `eaten` (plants or prey), `hunted` (prey alone), `grown on` (plants), or `none`: not asked.",
+        "grown on",
+    ),
     F("food heading", "The heading over what it lives on.", "Grows on or with"),
     F("views", "The sides from which one looks at it, the usual one first.", "[whole plant, flower]"),
     F("questions", "What a draft asks, by key, instead of the usual question.", "{size: How tall is it?}"),
     F("such as", "An answer as it may be typed, by key.", "{size: 20–45 cm height}"),
+    F("not asked", "Keys and headings of an account, or `pointer`, that neither drafts nor checks ask for.", "[voice, pointer]"),
     F("clear pots", "Whether one looks at it in a clear pot.", "no", stored_as="pots"),
 )
 CAUTION_FIELDS = (

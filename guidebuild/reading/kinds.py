@@ -14,12 +14,13 @@ from typing import Annotated, Any, ClassVar
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.dangers import HARMS
 from guidebuild.guide.field_declaration import LEVELS, Field
 from guidebuild.guide.findings import Level
 from guidebuild.guide.licence_text import licence_id
-from guidebuild.guide.life_stages import EATEN, GROWN_ON, NOTHING
+from guidebuild.guide.life_stages import EATEN, GROWN_ON, HUNTED, NOTHING, POINTER
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
@@ -225,7 +226,12 @@ CaptionsWord = Annotated[
 HarmWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*HARMS))), _said(f"{', '.join(HARMS[:-1])} or {HARMS[-1]}")]
 OrderWord = Annotated[str, PlainValidator(reads(parse_values.one_of("day first", "month first"))), _said("day first or month first")]
 KindWord = Annotated[str, PlainValidator(reads(parse_values.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
-FoodWord = Annotated[str, PlainValidator(reads(parse_values.one_of(EATEN, GROWN_ON, NOTHING))), _said("eaten, grown on or none")]
+FoodWord = Annotated[
+    str, PlainValidator(reads(parse_values.one_of(EATEN, HUNTED, GROWN_ON, NOTHING))), _said("eaten, hunted, grown on or none")
+]
+_ASKED = (*(field.key.lower() for field in (*ACCOUNT_FIELDS, *SECTIONS) if field.question), POINTER)
+AskedWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*_ASKED))), _said("a key or heading that drafts ask for, or pointer")]
+AskedWords = Annotated[tuple[AskedWord, ...], ListOf()]
 EaseWord = Annotated[
     str,
     PlainValidator(reads(parse_values.one_of(*(ease.words for ease in Ease)))),

@@ -24,6 +24,7 @@ from guidebuild.guide.records import OPEN
 from guidebuild.guide.settings_fields import CAUTION_FIELDS, LICENCE_FIELDS, STAGE_FIELDS, STAGE_SET_FIELDS
 from guidebuild.reading.kinds import (
     Address,
+    AskedWords,
     Clock,
     Day,
     DeniableWords,
@@ -241,6 +242,7 @@ class StageSetShape(Shape):
     views: Words = ()
     questions: dict[str, Text] = Field(default_factory=dict)
     such_as: dict[str, Text] = Field(default_factory=dict)
+    not_asked: AskedWords = ()
     clear_pots: YesNo = False
 
 

@@ -39,6 +39,43 @@ def test_food_is_asked_of_groups_that_feed(food: str, asked: bool) -> None:
     assert found == ({("no-food", "On what does it grow?")} if asked else set())
 
 
+def test_hunters_are_asked_for_prey_and_told_so_at_its_key() -> None:
+    changed = of_group("hunted", host_plants=Stated(), prey=Inline(""), positions=(("prey", at("red-bug", 9)),))
+    (found,) = [f for f in check_guide(changed, rules=complete.RULES).findings if f.account == "red-bug"]
+    assert (found.message, found.mend, found.at.line) == (
+        "Red Bug does not give what it eats, which a publishable account needs.", "What does it hunt or eat, if not plants?", 9
+    )  # fmt: skip
+    assert told(of_group("hunted", host_plants=Stated(), prey=Inline("flies"))) == set()
+
+
+NOTHING_OF = {
+    "size": {"size": None},
+    "photos": {"photos": ()},
+    "pointer": {"diagnostics": tuple(replace(m, point=None) for m in guide().accounts["red-bug"].diagnostics)},
+    "life stages": {"stages": ()},
+    "seasons": {"seasons": ()},
+    "in brief": {"sections": guide().accounts["red-bug"].sections[1:]},
+}
+
+
+@pytest.mark.parametrize("word", NOTHING_OF)
+def test_what_a_group_does_not_ask_counts_neither_as_missing_nor_as_said(word: str) -> None:
+    """Its bar is full with one part less, and drafts leave the question out; without the word it is asked."""
+    lacking = with_account(guide(photos={}) if word == "photos" else guide(), "red-bug", **NOTHING_OF[word])
+    asked = complete.measure_completeness(lacking, lacking.accounts["red-bug"])
+    group = replace(lacking.stage_sets["bug"], not_asked=(word, "pointer") if word == "photos" else (word,))
+    spared = replace(lacking, stage_sets={**lacking.stage_sets, "bug": group})
+    rest = complete.measure_completeness(spared, spared.accounts["red-bug"])
+    assert asked.said < asked.asked
+    assert (rest.said, rest.asked, rest.missing) == (asked.said, asked.said, ())
+    assert rest.level == "publishable"
+    name = parse_name("Inventa nova")
+    assert isinstance(name, ScientificName)
+    key = "at:  #" if word == "pointer" else "## In brief" if word == "in brief" else f"# {word}:"
+    assert key in draft_account(lacking, name, {"group": "bug"})
+    assert key not in draft_account(spared, name, {"group": "bug"})
+
+
 def season(typed: str) -> Season:
     read = parse_season(typed)
     assert isinstance(read, Season)
@@ -80,13 +117,17 @@ def draft_of(group: str) -> str:
 @pytest.mark.parametrize(
     ("group", "lines", "never"),
     [
-        ("true-bug", ("stage: adult", "view: upperside", "How large is it"), ("How tall",)),
-        ("flowering-plant", ("stage: fruit", "view: whole plant", "How tall is it? Such as: 20–45 cm height", "whole plant?"),
-         ("host plants", "prey", "adult", "nymph", "animal")),
-        ("fungus", ("stage: old", "view: side", "cap width", "On or with which plants does it grow?"),
-         ("adult", "nymph", "animal", "feed on")),
-        ("bird", ("stage: adult", "view: side"), ("nymph",)),
-        ("amphibian", ("stage: adult", "egg:  # spawn"), ("nymph",)),
+        ("true-bug", ("stage:  # nymph | adult", "view: upperside", "How large is it"), ("How tall",)),
+        ("flowering-plant", ("stage:  # leaf | flower | fruit", "view: whole plant",
+          "How tall is it? Such as: 20–45 cm height", "whole plant?"),
+         ("host plants", "prey", "voice", "adult", "nymph", "animal", "Acanthosomatidae")),
+        ("fungus", ("stage:  # button | fresh | old", "view: side", "cap width", "On or with which plants does it grow?"),
+         ("prey", "voice", "adult", "nymph", "animal", "feed on", "Acanthosomatidae")),
+        ("bird", ("stage:  # juvenile | adult", "view: side", "From which plants does it eat?", "What animals does it eat?"),
+         ("nymph", "hunt", "caterpillars", "Acanthosomatidae")),
+        ("amphibian", ("stage:  # egg | larva | adult", "egg:  # spawn", "What does it eat when it is grown?"),
+         ("nymph", "host plants", "hunt", "caterpillars", "Acanthosomatidae")),
+        ("fly", ("stage: adult",), ()),
         ("waders", ("stage: winter", "winter:  # winter plumage"), ("nymph", "adult")),
     ],
 )  # fmt: skip

@@ -324,7 +324,7 @@ def test_a_level_asks_no_more_than_its_parts(level: str) -> None:
     bare = guide(settings=replace(guide().settings, level=level))
     bare = with_account(bare, "red-bug", vernacular="", family="", sections=(), sources=(), reviewed=None, size=None)
     codes = {f.code for f in check(bare)} & {p.code for p in complete.PARTS}
-    asked = {p.code for p in complete.asked_parts(level)}
+    asked = {p.code for p in complete.find_asked_parts(bare, bare.accounts["red-bug"], level)}
     assert codes <= asked
     assert ("no-size" in codes) == (level != "sketch")
     assert ("not-reviewed" in codes) == (level == "publishable")

@@ -217,7 +217,7 @@ def test_translations_join_their_account(tmp_path: Path) -> None:
     (read / "guide.yaml").write_text("title: Toads\nlanguages: [en, es]\n", encoding="utf-8")
     (read / "accounts" / "toad.md").write_text("---\nname: Bufo bufo\ndiagnostics: [warts]\n---\n", encoding="utf-8")
     (read / "accounts" / "toad.es.md").write_text(
-        "---\nvernacular: Sapo\nmarks: [verrugas]\nsimilar: {frog: lisa}\n---\n## En breve\nHola.\n", encoding="utf-8"
+        "---\nvernacular: Sapo\nmarks: {warts: verrugas}\nsimilar: {frog: lisa}\n---\n## En breve\nHola.\n", encoding="utf-8"
     )
     reading = read_guide(read)
     assert reading.findings == ()
