@@ -131,7 +131,7 @@ class _Keeper:
                 kept.append(Kept(account.id, _title(account), self._since(account), self._why(account)))
         whole = replace(guide, accounts=self._in_order(accounts), unpublished=tuple(closed))
         if kept:  # rows of an account that cannot be read have found none
-            whole = replace(whole, sightings=read_sightings(self._session.folder, whole.sighting_files, whole)[0])
+            whole = replace(whole, sightings=read_sightings(self._session.folder, whole.sighting_files, whole).tallies)
         return Standing(whole, tuple(kept), tuple(withheld))
 
     def _in_order(self, accounts: Mapping[str, Account]) -> Mapping[str, Account]:

@@ -34,12 +34,14 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
     opened = session.open_session(folder)
     report = opened.report
     if form != "text":
-        click.echo(findings.json_text(findings.as_json(report) if form == "json" else sarif.as_sarif(report, rules.gather_rules())))
+        made = findings.as_json(report, opened.guide.sighting_counts) if form == "json" else sarif.as_sarif(report, rules.gather_rules())
+        click.echo(findings.json_text(made))
     else:
         if by == "account":
             findings.print_by_account(out, report, opened.titles)
         else:
             findings.print_by_rule(out, report, {rule.code: rule.title for rule in rules.gather_rules()})
+        findings.print_counts(out, opened.guide.sighting_counts)
         findings.print_total(out, report)
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
 

@@ -11,7 +11,8 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Source, Term, Walk
-from guidebuild.guide.sightings import Tally
+from guidebuild.guide.sighting_words import SightingWords
+from guidebuild.guide.sightings import FileCount, Tally
 from guidebuild.guide.text.inline import Unshown
 
 
@@ -144,7 +145,9 @@ class Guide:
     licences: Mapping[str, Licence] = field(default_factory=dict)
     photo_files: frozenset[Unshown] = frozenset()  # files that stand in photos/, relative to the guide
     sighting_files: tuple[Unshown, ...] = ()
+    sighting_words: SightingWords | None = None  # None: the words that the tool ships
     sightings: tuple[Tally, ...] = ()
+    sighting_counts: tuple[FileCount, ...] = ()  # what became of the rows of each file
     as_of: dt.date | None = None
     unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
     unpublished: tuple[Account, ...] = ()  # accounts left out for an error: what is secret of them still is

@@ -178,6 +178,18 @@ PHOTO_FIELDS = (
     F("length", "How long the subject is in truth, for its scale.", "10 mm"),
     F("measured", "The line in the picture that is as long as that.", '"47.1, 26 – 51.7, 84"'),
 )
+_BY_COLUMN = "A column, and the words of its cells; capitals do not count, and a word is the whole cell."
+SIGHTING_WORD_FIELDS = (
+    F("places", "What tables of sightings call a place, and which place of places.yaml it is.", '{"Sea wall, Greyling": sea-wall}'),
+    F("stages", "Words for a life stage, and the stage that each means, by its id.", "{imago: adult}"),
+    F("beside a stage", "Words that may stand beside a stage and change nothing of it.", "[3rd instar, female]"),
+    F("sexes", "Words for a sex, and what each means.", "{f: female}"),
+    F("absence", f"Rows that say it was looked for and not found. {_BY_COLUMN}", "{occurrenceRemarks: [no adults]}"),
+    F("doubt", f"Rows whose identification is in doubt. {_BY_COLUMN}", "{identificationVerificationStatus: [plausible]}"),
+    F("no doubt", f"Words of these columns that mean no doubt. {_BY_COLUMN}", "{identificationVerificationStatus: [seen by two]}"),
+    F("leave out", f"Rows to leave out, by any column. {_BY_COLUMN}", "{basisOfRecord: [MaterialCitation]}"),
+    F("sheets", "Which sheet of a workbook holds the sightings, where it is not the first.", "{survey.xlsx: Sightings 2026}"),
+)
 STOP_FIELDS = (
     F("place", "A place of places.yaml.", "gorse-bank", names="place"),
     F("minutes", "How long one stays.", "45"),

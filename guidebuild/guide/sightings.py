@@ -19,6 +19,30 @@ class SeenSpot(NamedTuple):
     longitude: float | None = None
 
 
+class RowGroup(NamedTuple):
+    """Rows of a file that share a fate: its code, what it is in words, how many they are, and the first of them with its cells."""
+
+    code: Unshown
+    words: Unshown
+    rows: int
+    first: int
+    example: Unshown
+
+
+@dataclass(frozen=True, slots=True)
+class FileCount:
+    """What became of the rows of a file: `rows` are those that are counted and those of `left_out` together.
+
+    `remarks` are of rows that are counted or left out already, where something is to be known of them.
+    """
+
+    file: Unshown
+    rows: int = 0
+    counted: int = 0
+    left_out: tuple[RowGroup, ...] = ()
+    remarks: tuple[RowGroup, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """One day's sightings within a tally: how many rows, and the first row that says so."""

@@ -19,7 +19,7 @@ PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif",
 _READ = {"accounts": ".md", "episodes": ".md", "walks": ".yaml", "sightings": ".csv"}
 TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 """What a translation's file is called without `.md`: its account, and its language."""
-LISTS = ("plants", "places", "characters", "glossary", "sources", "photos")
+LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "sightings")
 
 
 @dataclass(frozen=True, slots=True)

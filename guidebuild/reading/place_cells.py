@@ -9,8 +9,9 @@ import re
 from pathlib import Path
 
 from guidebuild.guide.resolve import fold_name
-from guidebuild.reading.sighting_columns import find_columns, layout_of
+from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_notes import SightingNotes
+from guidebuild.reading.table_text import sniff
 from guidebuild.reading.typed_file import NotChangeableError
 
 _MARKS = (codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
@@ -21,7 +22,7 @@ def find_place_cells(path: Path, file: str, old: str, new: str) -> tuple[bytes, 
     raw = path.read_bytes()
     mark = next((mark for mark in _MARKS if raw.startswith(mark)), b"")
     encoding = {codecs.BOM_UTF16_LE: "utf-16-le", codecs.BOM_UTF16_BE: "utf-16-be"}.get(mark, "utf-8")
-    layout = layout_of(path)
+    layout = sniff(lambda: path.open("rb"))
     try:
         text = raw.removeprefix(mark).decode(encoding)
     except UnicodeDecodeError as error:

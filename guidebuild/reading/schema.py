@@ -21,6 +21,7 @@ from guidebuild.reading.record_shapes import (
     WalkShape,
 )
 from guidebuild.reading.settings_shape import SettingsShape
+from guidebuild.reading.sighting_words import SightingWordsShape
 from guidebuild.reading.yaml_text import read_block
 
 MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
@@ -34,6 +35,7 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "sources": ("sources.yaml", Listed[SourceShape]),
     "photos": ("photos.yaml", Listed[PhotoShape]),
     "episode": ("the facts block of episodes/*.md", EpisodeShape),
+    "sightings": ("sightings.yaml", SightingWordsShape),
     "walk": ("walks/*.yaml", WalkShape),
 }
 

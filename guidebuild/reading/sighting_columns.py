@@ -1,84 +1,155 @@
-"""The columns of a file of sightings: Darwin Core terms, whatever the separator, case and prefix."""
+"""The columns of a table of sightings: Darwin Core terms, whatever their case and prefix, and the guide's own."""
 
 from __future__ import annotations
 
-import csv
-import io
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from pathlib import Path
-from typing import NamedTuple
+from operator import itemgetter
 
 from guidebuild.reading.sighting_notes import SightingNotes
 
-TERMS = (
-    "scientificName", "vernacularName", "eventDate", "year", "month", "day", "lifeStage", "locationID", "locality",
-    "decimalLatitude", "decimalLongitude", "verbatimLatitude", "verbatimLongitude", "coordinateUncertaintyInMeters",
-    "individualCount", "occurrenceStatus", "kingdom", "identificationQualifier", "occurrenceID",
+NAMES = (
+    "scientificName", "acceptedNameUsage", "species", "genus", "specificEpithet", "infraspecificEpithet", "verbatimScientificName",
+    "vernacularName", "kingdom", "identificationQualifier",
 )  # fmt: skip
-# Darwin Core terms that are known and not needed here: no word is said of them.
-_UNUSED_WORDS = (
-    "basisofrecord recordedby identifiedby sex occurrenceremarks verbatimeventdate eventid geodeticdatum habitat countrycode"
-    " country county stateprovince municipality eventtime catalognumber institutioncode collectioncode datasetname license"
-    " rightsholder phylum class order family genus specificepithet taxonrank scientificnameauthorship taxonid"
-    " associatedtaxa associatedmedia organismquantity organismquantitytype behavior reproductivecondition samplingprotocol"
-    " samplingeffort coordinateprecision informationwithheld datageneralizations footprintwkt startdayofyear enddayofyear"
-    " island islandgroup verbatimlocality verbatimcoordinates fieldnumber recordnumber typestatus preparations"
+"""What says which species a row is of."""
+DATES = ("eventDate", "year", "month", "day", "startDayOfYear", "endDayOfYear", "verbatimEventDate", "eventTime")
+"""What says when it was."""
+PLACES = ("locationID", "locality")
+"""What names the place."""
+POSITIONS = (
+    "decimalLatitude", "decimalLongitude", "verbatimLatitude", "verbatimLongitude", "geodeticDatum", "coordinateUncertaintyInMeters",
+)  # fmt: skip
+"""Where it was by figures."""
+OTHERS = ("lifeStage", "sex", "individualCount", "organismQuantity", "occurrenceStatus", "identificationVerificationStatus", "occurrenceID")
+_READ = (*NAMES, *DATES, *PLACES, *POSITIONS, *OTHERS)
+# Columns of Darwin Core and of public downloads that have a use of their own: no word is said of them.
+_USED_ELSEWHERE = frozenset(
+    [
+        "basisofrecord",
+        "recordedby",
+        "identifiedby",
+        "occurrenceremarks",
+        "eventid",
+        "habitat",
+        "countrycode",
+        "scientificnameid",
+        "taxonid",
+        "acceptednameusageid",
+        "country",
+        "county",
+        "stateprovince",
+        "municipality",
+        "catalognumber",
+        "institutioncode",
+        "collectioncode",
+        "datasetname",
+        "license",
+        "datasetid",
+        "type",
+        "rightsholder",
+        "phylum",
+        "class",
+        "order",
+        "family",
+        "taxonrank",
+        "scientificnameauthorship",
+        "recordedbyid",
+        "identifiedbyid",
+        "dateidentified",
+        "associatedtaxa",
+        "associatedmedia",
+        "organismquantitytype",
+        "behavior",
+        "reproductivecondition",
+        "samplingprotocol",
+        "vernacularnameid",
+        "samplingeffort",
+        "coordinateprecision",
+        "informationwithheld",
+        "datageneralizations",
+        "footprintwkt",
+        "nameaccordingto",
+        "island",
+        "islandgroup",
+        "verbatimlocality",
+        "verbatimcoordinates",
+        "fieldnumber",
+        "recordnumber",
+        "typestatus",
+        "preparations",
+        "eventremarks",
+        "verbatimcoordinatesystem",
+        "verbatimsrs",
+        "acceptedscientificname",
+        "verbatimtaxonrank",
+        "taxonomicstatus",
+        "genericname",
+        "higherclassification",
+        "locationremarks",
+        "verbatimelevation",
+        "verbatimdepth",
+        "eventtype",
+        "parenteventid",
+        "modified",
+        "references",
+        "accessrights",
+        "ownerinstitutioncode",
+    ]
 )
-_UNUSED = frozenset(_UNUSED_WORDS.split())
-
-
-class Columns(NamedTuple):
-    """Where each term stands; a term that is not there points one past the last cell."""
-
-    positions: tuple[int, ...]
-    width: int
-
-    def has(self, term: str) -> bool:
-        """Whether the file has a column of that term."""
-        return self.position(term) < self.width
-
-    def position(self, term: str) -> int:
-        """Where the cells of a term stand in a row."""
-        return self.positions[TERMS.index(term)]
+# Columns that make each row another: rows alike in all else are told as alike.
+_IDS = frozenset(
+    {"id", "occurrenceid", "gbifid", "catalognumber", "recordnumber", "othercatalognumbers", "identifier", "references", "coreid"}
+)
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
-    """How the file is written: its encoding, separator and header lines."""
+class Columns:
+    """Where each term stands, by its word in lower case; `width` is the number of columns."""
 
-    encoding: str
-    separator: str
-    lines_before: int  # 1 where the file starts with a line such as "sep=;"
+    where: dict[str, int]
+    width: int
+
+    def has(self, term: str) -> bool:
+        """Whether the table has a column of that term."""
+        return term.lower() in self.where
+
+    def position(self, term: str) -> int:
+        """Where the cells of a term stand in a row; one past the last where there is no such column."""
+        return self.where.get(term.lower(), self.width)
+
+    def present(self, terms: Iterable[str]) -> tuple[str, ...]:
+        """Those of the terms that the table has."""
+        return tuple(term for term in terms if self.has(term))
+
+    def picker(self, terms: Sequence[str]) -> Callable[[Sequence[str]], tuple[str, ...]]:
+        """What takes the cells of the terms out of a row that has one empty cell more than columns."""
+        if not terms:
+            return lambda row: ()
+        if len(terms) == 1:
+            only = self.position(terms[0])
+            return lambda row: (row[only],)
+        return itemgetter(*map(self.position, terms))
+
+    def without_ids(self) -> Callable[[Sequence[str]], object]:
+        """What takes all the cells that do not merely number a row."""
+        kept = [at for term, at in self.where.items() if term not in _IDS]
+        return itemgetter(*kept) if kept else tuple
 
 
-def layout_of(path: Path) -> Layout:
-    """Find encoding by its mark, and the separator by what the header holds most of."""
-    with path.open("rb") as source:
-        start = source.read(65536)
-    encoding = "utf-16" if start[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    first = start.decode(encoding, errors="replace").partition("\n")[0]
-    if first.strip().lower().startswith("sep=") and len(first.strip()) == 5:
-        return Layout(encoding, first.strip()[-1], 1)
-    separator = max(",;\t|", key=lambda sign: len(next(csv.reader(io.StringIO(first), delimiter=sign), [])))
-    return Layout(encoding, separator, 0)
-
-
-def find_columns(header: list[str], notes: SightingNotes) -> Columns | None:
+def find_columns(header: Sequence[str], notes: SightingNotes) -> Columns | None:
     """Where the terms stand; None, with a finding, where name or date is missing."""
-    plain = [_term(cell) for cell in header]
-    known = {term.lower(): term for term in TERMS}
-    for cell, term in zip(header, plain, strict=True):
-        if term and term not in known and term not in _UNUSED:
-            near = get_close_matches(term, known, n=1, cutoff=0.75)
-            if near:
-                notes.add("sightings-column-unknown", f"The column “{cell.strip()}” is not read", 1,
-                          mend=f"Did you mean {known[near[0]]}?")  # fmt: skip
-    columns = Columns(tuple(plain.index(term) if term in plain else len(header) for term in known), len(header))
+    plain = [plain_term(cell) for cell in header]
+    where: dict[str, int] = {}
+    for at, term in enumerate(plain):
+        where.setdefault(term, at)
+    columns = Columns(where, len(header))
+    _tell_unknown(header, plain, notes)
     missing = []
-    if not columns.has("scientificName") and not columns.has("vernacularName"):
+    if not any(columns.has(term) for term in NAMES if term not in ("kingdom", "identificationQualifier")):
         missing.append("scientificName")
-    if not columns.has("eventDate") and not columns.has("year"):
+    if not any(columns.has(term) for term in ("eventDate", "year", "verbatimEventDate")):
         missing.append("eventDate")
     if missing:
         notes.add("sightings-column-missing", f"There is no column {' and no column '.join(missing)}", 1)
@@ -86,6 +157,17 @@ def find_columns(header: list[str], notes: SightingNotes) -> Columns | None:
     return columns
 
 
-def _term(cell: str) -> str:
+def _tell_unknown(header: Sequence[str], plain: Sequence[str], notes: SightingNotes) -> None:
+    """Columns whose names are nearly those of a term that the table lacks."""
+    known = {term.lower(): term for term in _READ}
+    for cell, term in zip(header, plain, strict=True):
+        if not term or term in known or term in _USED_ELSEWHERE:
+            continue
+        near = get_close_matches(term, [word for word in known if word not in plain], n=1, cutoff=0.75)
+        if near:
+            notes.add("sightings-column-unknown", f"The column “{cell.strip()}” is not read", 1, mend=f"Did you mean {known[near[0]]}?")
+
+
+def plain_term(cell: str) -> str:
     """`dwc:eventDate` and the term's full address are the term itself."""
-    return cell.strip().rsplit("/", 1)[-1].rsplit(":", 1)[-1].strip().lower()
+    return cell.strip().strip("\ufeff").rsplit("/", 1)[-1].rsplit(":", 1)[-1].strip().lower()

@@ -42,6 +42,8 @@ from guidebuild.reading.secrecy_lines import PLACES, Doubt, close_places, find_d
 from guidebuild.reading.sections import split_sections
 from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import read_shape
+from guidebuild.reading.sighting_words import FILE as WORDS
+from guidebuild.reading.sighting_words import read_words
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.tied_translations import with_translations
@@ -76,10 +78,10 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     guide = replace(guide, places=close_places(guide, reader.places_text, notes.findings))
-    tallies, of_sightings = read_sightings(folder, guide.sighting_files, guide)
-    guide = replace(guide, sightings=tallies)
+    seen = read_sightings(folder, guide.sighting_files, guide)
+    guide = replace(guide, sightings=seen.tallies, sighting_counts=seen.counts)
     lint_texts(guide, notes)  # of the guide as it stays: its texts are gathered once for all who go through them
-    findings = tuple(sorted((*notes.findings, *of_sightings), key=lambda f: f.at))
+    findings = tuple(sorted((*notes.findings, *seen.findings), key=lambda f: f.at))
     return GuideReading(guide, findings, tuple(reader.unread))
 
 
@@ -118,11 +120,12 @@ class _Reader:
         """All but guide.yaml and the sightings."""
         characters = self._records("characters.yaml", CharacterShape, build.build_character)
         photos = self._records("photos.yaml", PhotoShape, build.build_photo)
+        places = self._records("places.yaml", PlaceShape, build.build_place)
         return Guide(
             settings,
             accounts=self._accounts(settings, ScoreReader(characters, self._notes)),
             plants=self._records("plants.yaml", PlantShape, build.build_plant),
-            places=self._records("places.yaml", PlaceShape, build.build_place),
+            places=places,
             characters=characters,
             terms=self._records("glossary.yaml", TermShape, build.build_term),
             sources=self._records("sources.yaml", SourceShape, build.build_source),
@@ -134,6 +137,7 @@ class _Reader:
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
             sighting_files=self._folder.inside("sightings", ".csv"),
+            sighting_words=read_words(self._block(WORDS) if WORDS in self._folder.files else None, places, self._notes),
         )
 
     def _block(self, file: str) -> Block | None:

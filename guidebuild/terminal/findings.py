@@ -15,6 +15,7 @@ from rich.text import Text
 from guidebuild.checks.complete import Completeness
 from guidebuild.checks.registry import Report
 from guidebuild.guide.findings import Code, Finding, Level
+from guidebuild.guide.sightings import FileCount
 
 _COLOURS = {Level.ERROR: "bold red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
 _BAR = 20
@@ -64,8 +65,26 @@ def print_total(console: Console, report: Report) -> None:
     console.print(Text(f"\n{', '.join(counts)}{silenced}.", style=style))
 
 
-def as_json(report: Report) -> dict[str, Any]:
-    """The same list for programs."""
+def print_counts(console: Console, counts: Sequence[FileCount]) -> None:
+    """What became of the rows of each file of sightings, so that the numbers close."""
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("Sightings", overflow="fold")
+    table.add_column("rows", justify="right", no_wrap=True)
+    table.add_column("the first of them", style="dim", overflow="fold")
+    for count in counts:
+        table.add_row(Text(count.file, style="bold"), f"{count.rows:,}", "")
+        table.add_row("  counted", f"{count.counted:,}", "")
+        for group in count.left_out:
+            table.add_row(Text(f"  left out: {group.words}"), f"{group.rows:,}", Text(f"row {group.first}: {group.example}"))
+        for group in count.remarks:
+            table.add_row(Text(f"  of the counted: {group.words}"), f"{group.rows:,}", Text(f"row {group.first}: {group.example}"))
+    if counts:
+        console.print()
+        console.print(table, soft_wrap=not console.is_terminal)
+
+
+def as_json(report: Report, counts: Sequence[FileCount] = ()) -> dict[str, Any]:
+    """The same list for programs, with what became of the rows of sightings."""
     return {
         "findings": [_plain(f) for f in report.findings],
         "silenced": [_plain(f) | {"reason": reason} for f, reason in report.silenced],
@@ -73,6 +92,7 @@ def as_json(report: Report) -> dict[str, Any]:
             {"id": account, "said": c.said, "asked": c.asked, "level": c.level, "missing": list(c.missing)}
             for account, c in report.completeness
         ],
+        "sightings": [_plain_count(count) for count in counts],
         "totals": {level.value: report.count(level) for level in Level},
     }
 
@@ -116,6 +136,12 @@ def _print_findings(console: Console, findings: Sequence[Finding]) -> None:
 
 def _counted(number: int, word: str) -> str:
     return f"{number} {word}" + ("" if number == 1 else "s")
+
+
+def _plain_count(count: FileCount) -> dict[str, Any]:
+    groups = {"left out": count.left_out, "of the counted": count.remarks}
+    told = {key: [group._asdict() for group in some] for key, some in groups.items()}
+    return {"file": count.file, "rows": count.rows, "counted": count.counted, **told}
 
 
 def _plain(finding: Finding) -> dict[str, Any]:

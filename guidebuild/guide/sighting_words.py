@@ -1,0 +1,23 @@
+"""What the words in tables of sightings mean: the tool's own lists, and above them those of the guide."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from guidebuild.guide.text.inline import Unshown
+
+
+@dataclass(frozen=True, slots=True)
+class SightingWords:
+    """Words by what they mean. `absence`, `doubt`, `no_doubt` and `leave_out` list, for a column, the words of its cells."""
+
+    places: Mapping[str, Unshown] = field(default_factory=dict)
+    stages: Mapping[str, Unshown] = field(default_factory=dict)
+    beside_a_stage: tuple[Unshown, ...] = ()
+    sexes: Mapping[str, Unshown] = field(default_factory=dict)
+    absence: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
+    doubt: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
+    no_doubt: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
+    leave_out: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
+    sheets: Mapping[str, Unshown] = field(default_factory=dict)

@@ -1,0 +1,76 @@
+"""What all files of sightings of one guide share: the rows gathered so far, and what is known of words in them."""
+
+from __future__ import annotations
+
+from array import array
+
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.sightings import SeenSpot, Tally
+from guidebuild.reading.sighting_names import NameResolver
+from guidebuild.reading.sighting_places import PlaceNames, PlacesByPosition
+from guidebuild.reading.sighting_stages import StageReader
+from guidebuild.reading.sighting_words import shipped_words
+
+Key = tuple[str, str, str]  # account, stage, place
+
+# One dated row is one 64-bit number: day, file, row. Sorting them puts the first row of each day first.
+DAY, FILE = 44, 32
+ROW_BITS, FILE_BITS = 0xFFFFFFFF, 0xFFF
+
+
+class Gathering:
+    """The rows of all files of a guide, as they are gathered."""
+
+    def __init__(self, guide: Guide) -> None:
+        """Start with no rows."""
+        self.guide = guide
+        self.words = guide.sighting_words or shipped_words()
+        self.names = NameResolver(guide)
+        self.places = PlaceNames(guide, self.words)
+        self.by_position = PlacesByPosition(guide)
+        self.stages = StageReader(guide, self.words)
+        self.dated: dict[Key, array[int]] = {}
+        self.loose: dict[Key, int] = {}
+        self.absent: dict[Key, int] = {}
+        self.doubtful: dict[Key, int] = {}
+        self.spots: dict[Key, set[SeenSpot]] = {}
+        sensitive = (*((a.id, a.sensitivity) for a in guide.accounts.values()), *((p.id, p.sensitivity) for p in guide.places.values()))
+        self.secret = {ident for ident, kept in sensitive if kept}
+        self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
+        self.alike: set[int] = set()  # the same without what only numbers a row
+
+    def keep(self, key: Key, packed: int) -> None:
+        """Keep a row that is dated to the day."""
+        rows = self.dated.get(key)
+        if rows is None:
+            self.dated[key] = array("Q", (packed,))
+        else:
+            rows.append(packed)
+
+    def tallies(self, files: tuple[str, ...]) -> tuple[Tally, ...]:
+        """The gathered rows as values, in order of account, stage and place."""
+        self.met.clear()
+        self.alike.clear()
+        keys = sorted(self.dated.keys() | self.spots.keys() | self.loose.keys() | self.absent.keys() | self.doubtful.keys())
+        return tuple(self._tally(key, files) for key in keys)
+
+    def _tally(self, key: Key, files: tuple[str, ...]) -> Tally:
+        firsts: list[int] = []
+        counts: list[int] = []
+        for packed in sorted(self.dated.pop(key, ())):
+            if firsts and firsts[-1] >> DAY == packed >> DAY:
+                counts[-1] += 1
+            else:
+                firsts.append(packed)
+                counts.append(1)
+        return Tally(
+            *key,
+            days=tuple(packed >> DAY for packed in firsts),
+            counts=tuple(counts),
+            first_rows=tuple(packed & ROW_BITS for packed in firsts),
+            files=tuple(files[packed >> FILE & FILE_BITS] for packed in firsts),
+            loose=self.loose.get(key, 0),
+            absences=self.absent.get(key, 0),
+            doubtful=self.doubtful.get(key, 0),
+            spots=tuple(sorted(self.spots.get(key, ()), key=repr)),
+        )

@@ -1,0 +1,153 @@
+"""Where a row of sightings was: places of the guide by name and by position, and positions that can be trusted."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from guidebuild.guide.coordinate_text import parse_coordinate
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.problem import Unreadable
+from guidebuild.guide.records import Position
+from guidebuild.guide.resolve import fold_name
+from guidebuild.guide.sighting_words import SightingWords
+from guidebuild.reading.datums import convert_position
+from guidebuild.reading.sighting_notes import SightingNotes
+
+WORLD = (-90.0, -180.0, 90.0, 180.0)
+_METRES = 111_320.0  # a degree of latitude, near enough to say whether a spot lies in a place
+_RECEIVER = 100.0  # metres: a row that is known no better than this or than the place itself is matched to no place
+Box = tuple[float, float, float, float]
+Spot = tuple[float, float]
+
+
+class PlaceNames:
+    """Finds a place by id, by name, or by what the guide's own table calls it."""
+
+    def __init__(self, guide: Guide, words: SightingWords) -> None:
+        """Gather the names."""
+        self._names = {fold_name(text): place.id for place in guide.places.values() for text in (place.id, place.name)}
+        self._names |= {word: place for word, place in words.places.items() if place in guide.places}
+
+    def find(self, texts: tuple[str, ...]) -> str:
+        """The place that the first known of several texts names, or ""."""
+        return next((place for text in texts if (place := self._names.get(fold_name(text)))), "")
+
+
+class PlacesByPosition:
+    """Finds the place whose stated uncertainty holds a spot, by a grid of hundredths of a degree."""
+
+    def __init__(self, guide: Guide) -> None:
+        """Lay the grid."""
+        self._cells: dict[tuple[int, int], list[tuple[str, Position]]] = {}
+        for place in guide.places.values():
+            if place.position and place.position.uncertainty:
+                for cell in _cells_round(place.position):
+                    self._cells.setdefault(cell, []).append((place.id, place.position))
+
+    def find(self, spot: Spot, uncertainty: str = "") -> str:
+        """The nearest place that holds the spot, or "" where none does or the spot itself is known less well than a place is large."""
+        latitude, longitude = spot
+        near = self._cells.get((math.floor(latitude * 100), math.floor(longitude * 100)))
+        if near is None:
+            return ""
+        vague = _metres(uncertainty)
+        distances = [(_distance(position, latitude, longitude), place, position.uncertainty or 0.0) for place, position in near]
+        held = [(metres, place) for metres, place, reach in distances if metres <= reach and vague <= max(reach, _RECEIVER)]
+        return min(held)[1] if held else ""
+
+
+def _metres(text: str) -> float:
+    try:
+        return float(text.replace(",", ".")) if text else 0.0
+    except ValueError:
+        return 0.0
+
+
+def _cells_round(position: Position) -> list[tuple[int, int]]:
+    reach_north = (position.uncertainty or 0) / _METRES
+    reach_east = reach_north / max(math.cos(math.radians(position.latitude)), 0.01)
+    rows = range(math.floor((position.latitude - reach_north) * 100), math.floor((position.latitude + reach_north) * 100) + 1)
+    columns = range(math.floor((position.longitude - reach_east) * 100), math.floor((position.longitude + reach_east) * 100) + 1)
+    return [(row, column) for row in rows for column in columns]
+
+
+def _distance(position: Position, latitude: float, longitude: float) -> float:
+    north = (latitude - position.latitude) * _METRES
+    east = (longitude - position.longitude) * _METRES * math.cos(math.radians(position.latitude))
+    return math.hypot(north, east)
+
+
+@dataclass(frozen=True, slots=True)
+class Whereabouts:
+    """Figures that give no spot to trust: whether it lies outside the region, and whether it was 0, 0."""
+
+    outside: bool = False
+    nowhere: bool = False
+
+
+class Positions:
+    """Reads the positions of one file's rows."""
+
+    def __init__(self, box: Box | None, notes: SightingNotes) -> None:
+        """Positions are looked for in `box`, where the guide says one."""
+        self._box = box
+        self._limits = box or WORLD
+        self._notes = notes
+
+    def read(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | Whereabouts:
+        """The spot itself for most rows; nothing is mended silently."""
+        south, west, top, right = self._limits
+        if not datum:
+            try:
+                north, east = float(latitude), float(longitude)
+                if (north or east) and south <= north <= top and west <= east <= right:
+                    return north, east
+            except ValueError:
+                pass  # commas, degree signs and letters are read below
+        return self._read_slowly(latitude, longitude, datum, number)
+
+    def _read_slowly(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | Whereabouts:
+        if not latitude.strip() or not longitude.strip():
+            if latitude.strip() or longitude.strip():
+                self._notes.add("sighting-half-position", f"The position “{latitude}”, “{longitude}” lacks a half", number)
+            return Whereabouts()
+        read = (parse_coordinate(latitude, "latitude"), parse_coordinate(longitude, "longitude"))
+        for half in read:
+            if isinstance(half, Unreadable):
+                self._notes.add("sighting-coordinate", half.message, number, mend=half.mend)
+        north, east = read
+        if isinstance(north, Unreadable) or isinstance(east, Unreadable):
+            return Whereabouts()
+        if north == 0 and east == 0:
+            self._notes.add("sighting-zero-position", f"The position {latitude}, {longitude} is 0, 0", number)
+            return Whereabouts(nowhere=True)
+        return self._in_region(north, east, datum, f"The position {latitude}, {longitude}", number)
+
+    def _in_region(self, north: float, east: float, datum: str, called: str, number: int) -> Spot | Whereabouts:
+        converted = convert_position(north, east, datum)
+        if isinstance(converted, Unreadable):
+            self._notes.word("sighting-datum", datum, converted.message).add(number)
+        else:
+            north, east = converted
+        doubt = _doubt(north, east, self._box)
+        if doubt:
+            self._notes.add(doubt[0], f"{called} {doubt[1]}", number)
+            return Whereabouts(outside=True)
+        return north, east
+
+
+def _doubt(north: float, east: float, box: Box | None) -> tuple[str, str] | None:
+    """Why a position is none of the region's: code and words."""
+    if box is None or _inside(box, north, east):
+        return None
+    if _inside(box, east, north):
+        return "sighting-swapped", "looks swapped"
+    if any(_inside(box, y, x) for y, x in ((-north, east), (north, -east), (-north, -east))):
+        return "sighting-sign", "looks as if it had the wrong sign"
+    return "sighting-outside-region", "lies outside the region"
+
+
+def _inside(box: Box, north: float, east: float) -> bool:
+    south, west, top, right = box
+    return south <= north <= top and west <= east <= right

@@ -1,0 +1,152 @@
+"""Tables in text files as they come: commas, semicolons, tabs, with or without quotation marks, in three encodings.
+
+A quotation mark that is not closed swallows no rows: such lines are read one by one.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import IO
+
+_SNIFFED = 65_536
+_BAD_BYTES = threading.local()
+_AS_WINDOWS = "windows_1252_where_no_utf8"
+
+Opener = Callable[[], IO[bytes]]
+
+
+def _read_as_windows(error: UnicodeError) -> tuple[str, int]:
+    """What is no UTF-8 is Windows-1252, and is counted."""
+    if not isinstance(error, UnicodeDecodeError):
+        raise error
+    _BAD_BYTES.count = getattr(_BAD_BYTES, "count", 0) + 1
+    return error.object[error.start : error.end].decode("cp1252", errors="replace"), error.end
+
+
+codecs.register_error(_AS_WINDOWS, _read_as_windows)
+
+
+def count_bad_bytes() -> int:
+    """How often bytes that are no UTF-8 were met so far in this thread."""
+    return getattr(_BAD_BYTES, "count", 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Dialect:
+    """How a text holds a table. Without a `quote` nothing is quoted; `lines_before` are no rows."""
+
+    encoding: str = "utf-8-sig"
+    separator: str = ","
+    quote: str = '"'
+    line_end: str = "\n"
+    lines_before: int = 0
+
+
+def find_dialect(start: bytes) -> Dialect:
+    """The dialect by the first bytes of a file: marks of encodings, line ends, and what the first line holds most of.
+
+    A table whose cells are parted by tabs quotes nothing.
+    """
+    encoding = _encoding_of(start)
+    text = start[:_SNIFFED].decode(encoding, errors="replace")
+    line_end = "\n" if "\n" in text or "\r" not in text else "\r"
+    first = text.partition(line_end)[0]
+    if first.strip().lower().startswith("sep=") and len(first.strip()) == 5:
+        return _with_separator(encoding, first.strip()[-1], line_end, 1)
+    separator = max("\t,;|", key=lambda sign: len(next(csv.reader(io.StringIO(first), delimiter=sign), [])))
+    return _with_separator(encoding, separator, line_end, 0)
+
+
+def _with_separator(encoding: str, separator: str, line_end: str, lines_before: int) -> Dialect:
+    return Dialect(encoding, separator, "" if separator == "\t" else '"', line_end, lines_before)
+
+
+def _encoding_of(start: bytes) -> str:
+    if start.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return "utf-16"
+    odd, even = start[1:400:2].count(0), start[0:400:2].count(0)
+    if odd + even > min(len(start), 400) // 4:
+        return "utf-16-le" if odd > even else "utf-16-be"
+    return "utf-8-sig"
+
+
+def sniff(opener: Opener) -> Dialect:
+    """The dialect of what can be opened."""
+    with opener() as source:
+        return find_dialect(source.read(_SNIFFED))
+
+
+def open_text(opener: Opener, dialect: Dialect) -> IO[str]:
+    """The text of what can be opened, to be closed by whoever asks."""
+    newline = "\r" if dialect.line_end == "\r" else "\n"
+    return io.TextIOWrapper(opener(), encoding=dialect.encoding, errors=_AS_WINDOWS, newline=newline)
+
+
+def read_rows(text: IO[str], dialect: Dialect, tell_torn: Callable[[int], None]) -> Iterator[list[str]]:
+    """The rows of a table, its header among them. `tell_torn` is given the line where a quotation mark is not closed."""
+    for _ in range(dialect.lines_before):
+        text.readline()
+    if dialect.quote:
+        yield from _quoted_rows(text, dialect, tell_torn)
+    else:
+        yield from _plain_rows(text, dialect.separator)
+
+
+def _plain_rows(text: Iterator[str], separator: str) -> Iterator[list[str]]:
+    """Rows without quoting; a cell that stands wholly in quotation marks is what stands between them."""
+    for line in text:
+        row = line.rstrip("\r\n").split(separator)
+        if '"' in line:
+            row = [cell[1:-1].replace('""', '"') if len(cell) > 1 and cell[0] == cell[-1] == '"' else cell for cell in row]
+        yield row
+
+
+def _quoted_rows(text: Iterator[str], dialect: Dialect, tell_torn: Callable[[int], None]) -> Iterator[list[str]]:
+    """Rows with quoting. Lines are remembered until their row is whole, so that torn ones can be read anew."""
+    kept: list[str] = []
+    reader = csv.reader(_remember(text, kept), delimiter=dialect.separator, quotechar=dialect.quote, strict=True)
+    width = 0
+    while True:
+        try:
+            for row in reader:
+                if len(kept) > 1 and _is_torn(row, kept, width, dialect.separator):
+                    tell_torn(dialect.lines_before + reader.line_num - len(kept) + 1)
+                    yield from (_read_alone(line, dialect) for line in kept)
+                else:
+                    width = width or len(row)
+                    yield row
+                kept.clear()
+            return
+        except csv.Error:
+            if not kept:  # the reader has no more lines, and its last row was read anew already
+                return
+            tell_torn(dialect.lines_before + reader.line_num - len(kept) + 1)
+            yield from (_read_alone(line, dialect) for line in kept)
+            kept.clear()
+
+
+def _remember(text: Iterator[str], kept: list[str]) -> Iterator[str]:
+    for line in text:
+        kept.append(line)
+        yield line
+
+
+def _is_torn(row: list[str], lines: list[str], width: int, separator: str) -> bool:
+    """Whether a row of several lines is none: it has not the cells of the first, or a line of it could be a row by itself."""
+    return len(row) != width or any(line.count(separator) >= max(width - 1, 1) for line in lines[1:])
+
+
+def _read_alone(line: str, dialect: Dialect) -> list[str]:
+    """One line as one row, whatever its quotation marks."""
+    plain = line.rstrip("\r\n")
+    if plain.count(dialect.quote) % 2 == 0:
+        try:
+            return next(csv.reader([plain], delimiter=dialect.separator, quotechar=dialect.quote), [])
+        except csv.Error:
+            pass  # a cell beyond all measure is parted as it stands
+    return [cell.strip().strip(dialect.quote) for cell in plain.split(dialect.separator)]
