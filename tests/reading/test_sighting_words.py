@@ -9,10 +9,10 @@ import pytest
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.reading import read_guide
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.sighting_stages import StageRead, StageReader
 from guidebuild.reading.sighting_words import read_words, shipped_words
+from guidebuild.reading.whole import read_guide
 from guidebuild.reading.yaml_text import read_block
 from tests.fieldwork.invented import guide
 from tests.guide_files import write_files
