@@ -47,7 +47,8 @@ def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView])
         if not view.exact:
             console.print(Text(f"  (found quickly; none has fewer than {view.at_least} characters)", style="dim"))
         for link in view.untold:
-            console.print(Text(f"  Nothing in the guide tells it from {link.text}.", style="bold red"))
+            said = f"  Nothing in the guide tells it from {link.text}" + (f" ({view.where})." if view.where else ".")
+            console.print(Text(said, style="bold red"))
 
 
 def print_key(console: Console, view: KeyView, *, layout: str) -> None:

@@ -11,6 +11,7 @@ from rich.console import Console
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.guide import Guide
 from guidebuild.identify.covering import find_covers
 from guidebuild.identify.diagnosis import diagnose, family_of, similar_to
 from guidebuild.identify.separation import find_separations
@@ -148,3 +149,63 @@ def test_a_diagnosis_is_told_with_the_stage_it_was_found_in() -> None:
     paper = io.StringIO()
     print_diagnoses(Console(file=paper, width=80), "One", (view,))
     assert paper.getvalue().splitlines() == ["What tells One from the whole guide (adult)", "  legs: red"]
+
+
+def told(made: Guide, taxon: str) -> list[tuple[str, tuple[str, ...]]]:
+    """Where each diagnosis against the whole guide holds, and the characters of its first set."""
+    views = [view for view in diagnosis_views(make_published(made), taxon) if view.against == "the whole guide"]
+    return [(view.where, tuple(f"{label}: {words}" for label, words in view.sets[0]) if view.sets else ()) for view in views]
+
+
+def test_a_diagnosis_is_looked_for_in_every_stage() -> None:
+    """The nymph is told by what the best scored stage does not show; what tells in both stages is said once."""
+    legs, wing = states("legs", red="red", black="black"), states("wing", clear="clear", dark="dark")
+    made = guide(
+        (legs, wing),
+        account("One", shows(legs, "red", stage="nymph"), shows(legs, "black", stage="adult"), shows(wing, "clear", stage="adult")),
+        account("Two", shows(legs, "black", stage="nymph adult"), shows(wing, "clear", stage="adult")),
+        account("Three", shows(legs, "red", stage="nymph adult"), shows(wing, "dark", stage="adult")),
+    )
+    assert told(made, "one") == [("nymph", ("legs: red",)), ("adult", ("legs: black",))]
+    assert told(made, "three") == [("nymph", ("legs: red",)), ("adult", ("legs: red",))]
+    both = guide((legs,), account("One", shows(legs, "red", stage="nymph adult")), account("Two", shows(legs, "black")))
+    assert told(both, "one") == [("nymph and adult", ("legs: red",))]
+
+
+def test_what_tells_one_sex_only_is_told_of_that_sex() -> None:
+    horn, spot = states("horn", yes="a horn", no="no horn"), states("spot", yes="a spot", no="no spot")
+    made = guide(
+        (horn, spot),
+        account("One", shows(horn, "yes", sex="male"), shows(spot, "yes")),
+        account("Two", shows(horn, "no"), shows(spot, "yes")),
+    )
+    assert told(made, "one") == [("male nymph and male adult", ("horn: a horn",))]
+    plain = guide((horn, spot), *made.accounts.values(), account("Three", shows(spot, "no"), shows(horn, "no")))
+    assert told(plain, "one") == [("nymph and adult", ("spot: a spot",)), ("male nymph and male adult", ("horn: a horn",))]
+
+
+def test_nothing_that_tells_is_said_once_and_not_for_each_stage() -> None:
+    legs = states("legs", red="red", black="black")
+    made = guide((legs,), account("One", shows(legs, "red")), account("Two", shows(legs, "red")))
+    (view,) = diagnosis_views(make_published(made), "one")
+    assert (view.sets, [link.text for link in view.untold]) == ((), ["Two"])
+
+
+def test_what_is_not_told_apart_in_a_stage_is_said_of_that_stage() -> None:
+    legs = states("legs", red="red", black="black")
+    made = guide(
+        (legs,),
+        account("One", shows(legs, "red", stage="nymph"), shows(legs, "red", stage="adult")),
+        account("Two", shows(legs, "black", stage="nymph"), shows(legs, "red", stage="adult")),
+        account("Three", shows(legs, "red", stage="nymph"), shows(legs, "black", stage="adult")),
+    )
+    paper = io.StringIO()
+    print_diagnoses(Console(file=paper, width=80), "One", diagnosis_views(make_published(made), "one"))
+    assert paper.getvalue().splitlines() == [
+        "What tells One from the whole guide (nymph)",
+        "  legs: red",
+        "  Nothing in the guide tells it from Three (nymph).",
+        "What tells One from the whole guide (adult)",
+        "  legs: red",
+        "  Nothing in the guide tells it from Two (adult).",
+    ]
