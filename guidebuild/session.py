@@ -14,7 +14,6 @@ from pathlib import Path
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.checks.rule_names import find_unknown_rules
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
@@ -25,6 +24,7 @@ from guidebuild.reading.whole import read_guide
 from guidebuild.rules import gather_rules
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
+    from guidebuild.fieldwork import published
     from guidebuild.views.scripts import script
 
 
@@ -103,7 +103,7 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    return tuple(script.find_own_script_faults(make_published(guide))) if guide.episodes else ()
+    return tuple(script.find_own_script_faults(published.make_published(guide))) if guide.episodes else ()
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

@@ -40,6 +40,15 @@ def test_a_check_imports_no_pdf_library(guide: Path) -> None:
     assert heavy_after(f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])") == []
 
 
+def test_a_check_imports_what_keeps_secrets_and_what_plans_keys_only_where_a_guide_asks_for_it(guide: Path) -> None:
+    names = ("guidebuild.fieldwork.name_finder", "guidebuild.fieldwork.decisions", "guidebuild.identify.planner")
+    program = f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])"
+    assert imported_after(program, names) == []
+    (guide / "places.yaml").write_text("fen:\n  name: Invented Fen\n  sensitive: high\n", "utf-8")
+    assert imported_after(program, names) == ["guidebuild.fieldwork.name_finder"]
+    (guide / "places.yaml").unlink()
+
+
 @pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["make", "--help"], ["season", "--help"], ["--version"]])
 def test_a_page_of_help_imports_nothing_that_only_a_guide_needs(words: list[str]) -> None:
     assert imported_after(f"from guidebuild.cli import exit_code; exit_code({words})", ONLY_FOR_GUIDES) == []

@@ -6,19 +6,19 @@ from collections.abc import Iterator
 from itertools import chain
 
 from guidebuild.checks.rule import Rule
-from guidebuild.fieldwork.leaks import Secrets, secrets_of, secrets_with, species_as_secrets
-from guidebuild.fieldwork.names_kept import holds_name, is_everyday
-from guidebuild.fieldwork.telling_texts import find_telling_texts
-from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Walk
 from guidebuild.guide.texts import find_texts
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # names, grids and codes: a guide without secrets need not wait for them
+    from guidebuild.fieldwork import leaks, names_kept, telling_texts, unsaid
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
     reported: set[tuple[str, At]] = set()
-    for text, leak, at in find_telling_texts(guide):
+    for text, leak, at in telling_texts.find_telling_texts(guide) if guide.keeps_secrets else ():
         # A name stands in what was typed and again in its parts, and a position may be near several places: the first is told.
         if (leak.found, at) not in reported:
             reported.add((leak.found, at))
@@ -35,25 +35,25 @@ def _names_said(guide: Guide) -> Iterator[Finding]:
         said += [(f"the open place “{place.name}”", place.name) for place in guide.places.values() if not place.sensitivity]
         said += [(f"the area of the place “{place.name}”", place.area) for place in guide.places.values()]
         for what, text in said:
-            if text and holds_name(text, secret.name):
+            if text and names_kept.holds_name(text, secret.name):
                 yield SECRET_NAME_SAID.finding(f"The name of the secret place “{secret.name}” stands in {what}.", secret.at)
 
 
 def _everyday_names(guide: Guide) -> Iterator[Finding]:
     for secret in guide.places.values():
-        if secret.sensitivity and not secret.public_name and is_everyday(secret.name):
+        if secret.sensitivity and not secret.public_name and names_kept.is_everyday(secret.name):
             yield SECRET_NAME_EVERYDAY.finding(f"The secret place “{secret.name}” is called by a word of every day.", secret.at)
 
 
 def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
-    secret = {place.name for place in secrets_of(guide).places}
-    hidden = {a.id: (a, Unsaid(secrets_with(guide, a))) for a in guide.accounts.values() if a.sensitivity}
+    hidden = {a.id: (a, unsaid.Unsaid(leaks.secrets_with(guide, a))) for a in guide.accounts.values() if a.sensitivity}
+    secret = {place.name for place in leaks.secrets_of(guide).places} if hidden else set()
     for text in find_texts(guide) if hidden else ():
         if text.account not in hidden:
             continue
-        account, unsaid = hidden[text.account]
+        account, kept = hidden[text.account]
         for number, line in enumerate(text.text.split("\n")):
-            for place in unsaid.places_in(line):
+            for place in kept.places_in(line):
                 if place not in secret:  # that is an error already
                     name = account.vernacular or account.name.plain
                     message = f"“{place}” is named with the {name}, which is kept secret."
@@ -62,13 +62,15 @@ def _sensitive_placed(guide: Guide) -> Iterator[Finding]:
 
 def _species_at_places(guide: Guide) -> Iterator[Finding]:
     """Sensitive species that the words of a place or a walk name: that ties the two as well."""
-    unsaid = Unsaid(Secrets(tuple(species_as_secrets(a for a in guide.accounts.values() if a.sensitivity)), ()))
+    if not guide.keeps_secrets:
+        return
+    species = unsaid.Unsaid(leaks.Secrets(tuple(leaks.species_as_secrets(a for a in guide.accounts.values() if a.sensitivity)), ()))
     reported: set[tuple[str, At]] = set()
-    for text in find_texts(guide) if unsaid.secrets else ():
+    for text in find_texts(guide) if species.secrets else ():
         if not isinstance(text.record, Place | Walk) or (isinstance(text.record, Place) and text.record.sensitivity):
             continue
         whose = f"the walk “{text.record.title}”" if isinstance(text.record, Walk) else f"the place “{text.record.name}”"
-        for name in unsaid.places_in(text.text):
+        for name in species.places_in(text.text):
             message = f"The {name}, which is kept secret, is named in the words of {whose}."
             if (message, text.at) not in reported:
                 reported.add((message, text.at))

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from guidebuild.fieldwork.published import Published
 from guidebuild.guide.guide import Guide, Settings
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a check asks of the author's guide only
+    from guidebuild.fieldwork import published
 
 CARDS_SOLD, DECK_SOLD, WALK_CARDS_SOLD, COMPARISONS_SOLD = "cards", "deck", "walk cards", "comparisons"
 WITHOUT_PICTURES = ("checklists", "key")
@@ -13,7 +16,7 @@ ALWAYS_PRINTED = (CARDS_SOLD, DECK_SOLD, WALK_CARDS_SOLD, COMPARISONS_SOLD, *WIT
 """What `sold:` may name though `prints:` does not: each guide has it."""
 
 
-def list_unsold_photos(guide: Guide | Published) -> tuple[str, ...]:
+def list_unsold_photos(guide: Guide | published.Published) -> tuple[str, ...]:
     """Pictures that may not be sold: NC, or by permission only, and the record names no permission (`permission:`)."""
     publisher = guide.settings.publisher.strip()
     return tuple(
@@ -30,7 +33,7 @@ def list_sold_with_pictures(settings: Settings) -> tuple[str, ...]:
     return tuple(name for name in settings.sold if name.strip().casefold() not in WITHOUT_PICTURES)
 
 
-def make_sellable(guide: Published) -> Published:
+def make_sellable(guide: published.Published) -> published.Published:
     """The guide without these pictures."""
     unsold = set(list_unsold_photos(guide))
     return replace(guide, photos={ident: photo for ident, photo in guide.photos.items() if ident not in unsold}) if unsold else guide

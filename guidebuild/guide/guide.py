@@ -152,6 +152,12 @@ class Guide:
     unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
     unpublished: tuple[Account, ...] = ()  # accounts left out for an error: what is secret of them still is
 
+    @property
+    def keeps_secrets(self) -> bool:
+        """Whether any place or species is kept secret; without one, nothing need be looked for or held back."""
+        species = (*self.accounts.values(), *self.unpublished)
+        return any(place.sensitivity for place in self.places.values()) or any(account.sensitivity for account in species)
+
     def stage_set(self, account: AccountFacts) -> StageSet:
         """The life-stage set of an account (its own group, else the guide's, else an empty one)."""
         wanted = account.group or self.settings.group

@@ -9,11 +9,14 @@ from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import CharacterKind
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.life_stages import PLANTS
-from guidebuild.identify.key import Overlap
 from guidebuild.identify.readings import Scope, range_words
 from guidebuild.identify.senses import sense_of
 from guidebuild.identify.separation import Separation, best_separating
+from guidebuild.later import imported_when_used
 from guidebuild.words import WRITTEN_IN, words
+
+with imported_when_used():  # what plans keys: a check makes none
+    from guidebuild.identify import key
 
 # Words that open a noun phrase, which English puts after "has".
 _DETERMINERS = frozenset(
@@ -112,7 +115,7 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def overlap_sentence(guide: AnyGuide, overlap: Overlap) -> str:
+def overlap_sentence(guide: AnyGuide, overlap: key.Overlap) -> str:
     """Say where two ranges meet: "The Dock Bug and the Box Bug overlap at 12–13 mm (body length)."."""
     say = words(guide.settings.language)
     pair = [guide.accounts[i] for i in (overlap.first, overlap.second)]

@@ -5,6 +5,7 @@ What shows only when pages are laid out or pictures are decoded is told by `make
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from pathlib import Path
@@ -80,12 +81,16 @@ def _refused_prints(folder: Path, settings: Settings, at: Callable[[str], At]) -
             yield from _tried(no_room, at("prints"), partial(booklet_sheet, printed, paper))[1]
 
 
+def _opens_for_sure(path: Path) -> bool:
+    """Whether a file is a JPEG of few bytes: asked of each photo, so with as few calls as there can be."""
+    with path.open("rb", buffering=0) as opened:
+        return opened.read(3) in _OPENS_FOR_SURE and os.fstat(opened.fileno()).st_size < _SMALL
+
+
 def _refused_photo(folder: Path, file: str, at: At) -> Iterator[Finding]:
     path = folder / file
     try:
-        with path.open("rb") as opened:
-            head = opened.read(3)
-        if head in _OPENS_FOR_SURE and path.stat().st_size < _SMALL:
+        if _opens_for_sure(path):
             return
         problem = info.picture_info(path, file)
     except OSError as error:

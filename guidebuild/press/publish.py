@@ -28,7 +28,8 @@ from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.table import OUTPUTS, Order, Output
-from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme, leads_out
+from guidebuild.press.theme.folders import find_theme, has_own_theme, leads_out
+from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
 from guidebuild.views.posts.codes import POST_CODES

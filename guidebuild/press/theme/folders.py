@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from guidebuild.press.engine.digest import digest, digest_folder
-from guidebuild.press.engine.toolchain import digest_toolchain
 from guidebuild.shipped import on_disk, themes
 
 
@@ -26,8 +24,3 @@ def leads_out(folder: Path) -> bool:
     home = folder.resolve()
     own = home / "theme"
     return own.is_symlink() and not own.resolve().is_relative_to(home)
-
-
-def digest_look(folder: Path) -> str:
-    """Digest of everything but its content that a published guide depends on: the tool and the theme."""
-    return digest(digest_toolchain(), *map(digest_folder, find_theme(folder)))
