@@ -57,6 +57,8 @@ def try_room(room: str, *, sample: int, seed: int, only: str, console: Console) 
     outcome, known = Outcome(possible=len(mutants)), read_equivalent()
 
     def try_all(bench: Bench) -> None:
+        console.print(f"{room}: {len(bench.items)} tests run in {sum(bench.seconds.values()):.0f} s")
+        bench.refuse_unforkable()
         for mutant in sorted(chosen, key=lambda m: (m.file, m.line)):
             if (mutant.file, mutant.within, mutant.change) in known:
                 outcome.equivalent += 1
@@ -71,7 +73,7 @@ def try_room(room: str, *, sample: int, seed: int, only: str, console: Console) 
             console.print(f"{mutant.file}:{mutant.line} {mutant.within}: {mutant.change} ({reached})", markup=False, highlight=False)
 
     started = time.perf_counter()
-    if run_bench(files, ROOMS[room].tests, try_all, longest=ROOMS[room].longest):
+    if run_bench(files, ROOMS[room].tests, try_all, longest=ROOMS[room].longest, too_slow=ROOMS[room].too_slow):
         raise SystemExit(2)
     outcome.seconds = time.perf_counter() - started
     return outcome

@@ -6,13 +6,11 @@ import ast
 import copy
 import functools
 import gc
-import importlib.abc
-import importlib.machinery
-import importlib.util
 import sys
 import types
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
+from tests.mutants.changed_module import ChangedModule
 from tests.mutants.operators import ROOT, parse_file
 
 OURS = ("guidebuild", "tests")
@@ -53,24 +51,7 @@ def import_anew(file: str, changed: ast.Module) -> None:
     """Forget all modules of ours; the next import of this file gives the changed one."""
     for name in [n for n in sys.modules if n.split(".")[0] in OURS]:
         del sys.modules[name]
-    sys.meta_path.insert(0, _Changed(file, changed))
-
-
-class _Changed(importlib.abc.MetaPathFinder, importlib.abc.Loader):
-    """Finds one module, and loads it from a changed tree."""
-
-    def __init__(self, file: str, tree: ast.Module) -> None:
-        self.file, self.tree = file, tree
-
-    def find_spec(
-        self, name: str, path: Sequence[str] | None, target: types.ModuleType | None = None
-    ) -> importlib.machinery.ModuleSpec | None:
-        if name != module_name(self.file):
-            return None
-        return importlib.util.spec_from_file_location(name, ROOT / self.file, loader=self)
-
-    def exec_module(self, module: types.ModuleType) -> None:
-        exec(compile(self.tree, str(ROOT / self.file), "exec"), module.__dict__)
+    sys.meta_path.insert(0, ChangedModule(module_name(file), str(ROOT / file), changed))
 
 
 def _functions(node: ast.Module | ast.ClassDef, within: str) -> Iterator[tuple[str, ast.FunctionDef]]:

@@ -9,11 +9,15 @@ from tests.mutants.operators import ROOT
 
 @dataclass(frozen=True)
 class Room:
-    """Files by pattern, and the tests that are run for them. Tests slower than `longest` seconds are left out."""
+    """Files by pattern, and the tests that are run for them.
+
+    Tests slower than `longest` seconds are left out; those known to be much slower (words in their names) are not even timed.
+    """
 
     files: tuple[str, ...]
     tests: tuple[str, ...]
     longest: float = 2.0
+    too_slow: tuple[str, ...] = ()
 
     def list_files(self) -> list[str]:
         """The files of the room, from the project's folder."""
@@ -50,5 +54,17 @@ ROOMS = {
             "tests/outside/test_speech_captions.py",
         ),
     ),
-    "engine": Room(("guidebuild/press/engine/*.py",), ("tests/press/engine", "tests/hostile/test_one_run.py")),
+    "engine": Room(
+        ("guidebuild/press/engine/*.py",),
+        ("tests/press/engine", "tests/hostile/test_one_run.py"),
+        longest=4.0,
+        too_slow=(
+            "test_every_input.py",
+            "test_freshness.py",
+            "test_power_cut.py",
+            "a_kill_at_any_moment",
+            "work_in_a_library",
+            "work_on_deaf",
+        ),
+    ),
 }

@@ -1,7 +1,6 @@
 """What a piece of work may take, and what a process is told that fills in templates of a guide's own."""
 
 import os
-import time
 from pathlib import Path
 
 import pytest
@@ -51,10 +50,8 @@ def test_a_confined_process_is_told_nothing_of_the_machine(tmp_path: Path) -> No
 
 @pytest.mark.parametrize("name", ["work_on", "work_in_a_library", "work_on_deaf"])
 def test_what_takes_too_long_is_given_up_and_named_with_the_time(tmp_path: Path, name: str) -> None:
-    begun = time.monotonic()
     with Crew(1, confined=True) as crew:
         results = list(run_jobs([job("double", 1), job(name), job("double", 2)], Store(tmp_path), crew))
-    assert time.monotonic() - begun < 60
     assert [str(p) for r in results for p in r.made.problems] == [f"accounts/{name}: the page could not be made (it took more than 1 s)"]
     assert [result.made.parts for result in results] == [(b"11",), (), (b"22",)]
 
