@@ -13,7 +13,7 @@ def weighted_bits(weights: Iterable[float]) -> float:
 
 def least_path(taxa: int) -> int:
     """Least total of steps of any two-way key that ends in `taxa` places (minimal external path, Knuth TAOCP 3 §6.2.1)."""
-    if taxa < 2:
+    if not taxa:
         return 0
     whole = taxa.bit_length() - 1
     return taxa * (whole + 2) - (1 << (whole + 1))

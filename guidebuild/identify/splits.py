@@ -61,7 +61,7 @@ def _splits(number: int, column: Column, *, dichotomous: bool) -> Iterator[Split
     for leads in ways:
         masks = tuple(column.open | reduce(or_, (column.possible[s] for s in lead)) for lead in leads)
         usual = tuple(column.open | reduce(or_, (column.usual[s] for s in lead)) for lead in leads)
-        cost = COST[column.ease] * (1 + MORE_STATES * max(0, sum(map(len, leads)) - len(leads)))
+        cost = COST[column.ease] * (1 + MORE_STATES * (sum(map(len, leads)) - len(leads)))
         yield Split(number, cost, masks, masks if usual == masks else usual, leads)
 
 

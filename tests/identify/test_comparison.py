@@ -130,6 +130,17 @@ def test_both_sexes_of_one_species_stand_in_one_row() -> None:
     ]
 
 
+def test_where_the_sexes_together_tell_them_apart_no_sex_is_named() -> None:
+    eyes = states("eyes", red="red", brown="brown", white="white")
+    made = guide(
+        (eyes,),
+        account("Pair", shows(eyes, "red", sex="male"), shows(eyes, "brown", sex="female")),
+        account("Pale", shows(eyes, "white")),
+    )
+    (row,) = compare_accounts(made, ["pair", "pale"]).separating
+    assert (row.scope, row.values, row.separates) == (Scope(), ("red or brown", "white"), ((0, 1),))
+
+
 def test_what_tells_them_apart_in_one_stage_is_said_to_be_alike_in_another() -> None:
     made = guide(
         (BAND,),

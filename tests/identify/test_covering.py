@@ -46,3 +46,9 @@ def test_a_search_that_takes_too_long_is_left_to_the_greedy_way(monkeypatch: pyt
 def test_no_more_ties_are_listed_than_a_reader_can_use(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(covering, "TIES", 3)
     assert len(find_covers(0b1, [0b1] * 5, exact_columns=9).smallest) == 3
+
+
+def test_only_columns_that_cover_something_count_for_how_far_is_searched() -> None:
+    assert find_covers(0b11, [0b01, 0b100, 0b10, 0b1000], exact_columns=2) == Cover(
+        ((0, 2),), exact=True, at_least=2, factor=1.0, uncovered=0
+    )

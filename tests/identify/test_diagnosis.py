@@ -86,6 +86,7 @@ def test_an_account_that_is_scored_for_nothing_has_no_diagnosis() -> None:
     made = guide((SPOT,), account("One"), account("Two", shows(SPOT, "plain")))
     found = diagnose(made, "one")
     assert (found.sets, found.untold) == ((), ("two",))
+    assert (found.exact, found.at_least, found.factor) == (True, 0, 1.0)
 
 
 @pytest.mark.parametrize("seed", range(20))

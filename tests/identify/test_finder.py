@@ -82,6 +82,14 @@ def test_a_class_holds_every_taxon_that_may_be_measured_so() -> None:
     assert made.rare == ((0,),) * 4
 
 
+def test_a_limit_between_classes_lies_half_the_margin_from_both() -> None:
+    sizes = length(margin=2.0)
+    spans = {"One": (6, 9.4), "Two": (12, 13)}
+    made = finder_table(guide((sizes,), *(account(n, shows(sizes, measure(*s))) for n, s in spans.items())))
+    words = [s.replace("\N{NO-BREAK SPACE}", " ") for s in made.characters[0].states]
+    assert words == ["under 11 mm", "11 mm or more"]
+
+
 def test_either_of_two_states_may_be_ticked() -> None:
     made = finder_table(MADE)
     assert names(rank_taxa(made, ticked(made, connexivum="banded|plain"))) == [

@@ -8,6 +8,7 @@ import os
 import random
 import subprocess
 import sys
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise
 from pathlib import Path
@@ -19,6 +20,7 @@ from hypothesis import strategies as st
 from guidebuild.guide.characters import CharacterKind, Ease
 from guidebuild.guide.measures import Span
 from guidebuild.guide.text.inline import Inline
+from guidebuild.identify import key as key_module
 from guidebuild.identify.columns import Matrix, matrix_of, unseparated_sets
 from guidebuild.identify.information import least_path
 from guidebuild.identify.key import Key, make_key
@@ -203,6 +205,33 @@ def test_taxa_that_nothing_separates_end_as_a_group() -> None:
 def test_no_character_that_divides_leaves_all_together() -> None:
     key = make_key(table({"One": "a", "Two": "a"}))
     assert (key.couplets, key.alone, [g.taxa for g in key.groups]) == ((), ("one", "two"), [("one", "two")])
+
+
+def test_a_key_with_couplets_leaves_none_before_the_first() -> None:
+    assert make_key(table({"One": "a", "Two": "b"})).alone == ()
+
+
+def test_large_groups_and_many_groups_are_named_without_what_tells_some_of_them_apart(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three taxa in each of two groups, whose lengths meet; two of the first differ by sex only."""
+    band, sizes = states("band", a="a", b="b"), length()
+    spans = [(6, 9), (7, 10), (8, 11)]
+    rows = [account(f"{x} {n}", shows(band, x), shows(sizes, measure(*span))) for x in "ab" for n, span in enumerate(spans)]
+    eyes = states("eyes", red="red", brown="brown")
+    rows[0] = replace(rows[0], scores=(*rows[0].scores, shows(eyes, "red", sex="male")))
+    rows[1] = replace(rows[1], scores=(*rows[1].scores, shows(eyes, "brown", sex="male")))
+    made = guide((band, sizes, eyes), *rows)
+
+    def told() -> list[tuple[int, int]]:
+        return [(len(g.overlaps), len(g.told_apart)) for g in make_key(made).groups]
+
+    assert math.comb(10, 2) == key_module.PAIRS
+    assert told() == [(3, 1), (3, 0)]
+    for name, at_most in (("PAIRS", 3), ("GROUPS", 2)):
+        monkeypatch.setattr(key_module, name, at_most)
+        assert told() == [(3, 1), (3, 0)]
+        monkeypatch.setattr(key_module, name, at_most - 1)
+        assert told() == ([(2, 0)] * 2 if name == "PAIRS" else [(3, 0)] * 2)
+        monkeypatch.undo()
 
 
 def test_taxa_scored_for_nothing_are_left_out_and_named() -> None:

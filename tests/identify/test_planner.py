@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from functools import cache
 
@@ -160,3 +161,164 @@ def test_a_question_divides_only_where_every_answer_rules_out_someone() -> None:
     assert not planner.does_divide(split, 0b0100)
     assert planner.parts_of(split, 0b1110) == ((0, 0b0110), (1, 0b1100))
     assert planner.parts_of(split, 0b0010) == ((0, 0b0010),)
+
+
+def begun(matrix: Matrix, *, dichotomous: bool = True) -> tuple[Planner, list[Split]]:
+    """A planner that has worked out its key, and all the questions of the table."""
+    made = Planner(matrix, dichotomous, thorough=True)
+    made.branches()
+    return made, splits_of(matrix, dichotomous=dichotomous)
+
+
+def rows_of(*rows: str, status: tuple[str, ...] = ()) -> Matrix:
+    """A table of characters seen at a distance, which cost one step each."""
+    asked = tuple(states(f"c{n}", ease=Ease.AT_A_DISTANCE, a="a", b="b", c="c") for n in range(len(rows[0].split())))
+    met = status or ("common",) * len(rows)
+    made = [
+        account(f"T{n}", *(shows(c, v.replace("+", " ")) for c, v in zip(asked, row.split(), strict=True)), status=Inline(word))
+        for n, (row, word) in enumerate(zip(rows, met, strict=True))
+    ]
+    return matrix_of(guide(asked, *made))
+
+
+# Reckoned by hand from the entropy of each answer (Shannon 1948): bits of the whole less those left, times the taxa, for the cost.
+@pytest.mark.parametrize(
+    ("masks", "usual", "wanted"),
+    [
+        ((0b0011, 0b1100), None, (4 * 2 - 2 * 2) / 2.0),
+        ((0b0001, 0b1110), None, (4 * 2 - 3 * math.log2(3)) / 2.0),
+        # Two taxa go both ways: 3 + 3 places for 4, so that the bits left count 4/6, and the gain too.
+        ((0b0111, 0b1110), None, (4 * 2 - 2 * 3 * math.log2(3) * 4 / 6) * 4 / 6 / 2.0),
+        # The last is seldom met along the first lead: it counts a tenth there.
+        ((0b1011, 0b1100), (0b0011, 0b1100), (4 * 2 - (2.1 * math.log2(2.1) + 2) * 4 / 4.1) * 4 / 4.1 / 2.0),
+        # All but one are seldom met along either: no answer gains more than it parts.
+        ((0b0011, 0b1100), (0b0001, 0b0000), 4 * 2 - (1.1 * math.log2(1.1) + 0.2 * math.log2(0.2)) * 4 / 1.3),
+    ],
+)
+def test_a_question_is_worth_the_bits_of_its_answer_for_its_cost(
+    masks: tuple[int, ...], usual: tuple[int, ...] | None, wanted: float
+) -> None:
+    planned, _ = begun(rows_of("a a", "a b", "b a", "b b"))
+    cost = 1.0 if usual == (0b0001, 0b0000) else 2.0
+    split = Split(0, cost, masks, usual or masks)
+    before = planned._weighted_bits(0b1111)
+    assert before == 8
+    assert planned._score(split, masks, 0b1111, before) == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("letters", ["ab", "abc?"])
+def test_taxa_met_equally_often_are_counted_as_they_would_be_weighed(seed: int, letters: str) -> None:
+    """The short way for a table where all weigh the same gives what the long way gives."""
+    matrix = invented(seed, 9, 5, letters, even=True)
+    counted, splits = begun(matrix, dichotomous=False)
+    weighed = Planner(matrix, False, thorough=True, _groups=[(1, matrix.everything)])
+    assert counted._even
+    for taxa in (matrix.everything, 0b110110110, 0b000011111):
+        for split in splits:
+            parts = [mask & taxa for mask in split.masks]
+            by_weight = weighed._score(split, parts, taxa, weighed._weighted_bits(taxa))
+            assert counted._score(split, parts, taxa, counted._weighted_bits(taxa)) == pytest.approx(by_weight)
+
+
+@pytest.mark.parametrize("letters", ["ab", "abc?"])
+@pytest.mark.parametrize("even", [True, False])
+@pytest.mark.parametrize("dichotomous", [True, False])
+def test_what_is_looked_ahead_to_is_the_cost_of_the_best_key_of_a_handful(letters: str, *, even: bool, dichotomous: bool) -> None:
+    for seed in range(6):
+        matrix = invented(seed, 7, 3, letters, even=even)
+        planned, splits = begun(matrix, dichotomous=dichotomous)
+        unit = matrix.weights[0] if even else 1
+        assert planned._onward(matrix.everything, splits) * unit == pytest.approx(cheapest(matrix, dichotomous=dichotomous))
+        assert planned._onward(1 << 3, splits) == 0
+
+
+def test_what_is_looked_ahead_to_is_the_cost_of_the_plain_way_where_there_are_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(planner, "EXACT", 1)
+    for seed in range(6):
+        matrix = invented(seed, 12, 5, "ab?")
+        plain = plan_key(matrix, dichotomous=True, thorough=False)
+        planned, splits = begun(matrix)
+        assert planned._onward(matrix.everything, splits) == pytest.approx(cost_of(matrix, plain, dichotomous=True))
+
+
+def test_taxa_that_nothing_divides_cost_nothing_more() -> None:
+    planned, splits = begun(rows_of("a a", "a a", "b ?"))
+    assert planned._exact(0b011, splits) == (0.0, None)
+    assert planned._least(0b111) == 0.0  # where some pair is not parted, nothing is sure
+
+
+def test_no_key_is_cheaper_than_the_shortest_tree() -> None:
+    """Knuth's least external paths (TAOCP 3 §6.2.1: 2, 5, 8, 12 for two to five), times the cheapest question."""
+    eight = [" ".join("ab"[n >> bit & 1] for bit in range(3)) for n in range(8)]
+    planned, _ = begun(rows_of(*eight))
+    assert [planned._least(taxa) for taxa in (0b1, 0b11, 0b111, 0b1111, 0b11111, 0b11111111)] == [0.0, 2.0, 5.0, 8.0, 12.0, 24.0]
+    assert planned._least(0b1010) == 2.0
+
+
+def test_no_key_is_cheaper_than_the_entropy_of_what_is_met() -> None:
+    """Shannon's bound: W·log W less the sum of w·log w, in leads as many as the widest question has."""
+    two = rows_of("a a", "a b", "b a", status=("common", "rare", "rare"))
+    planned, _ = begun(two)
+    assert planned._least(0b111) == pytest.approx(6 * math.log2(6) - 4 * 2)
+    assert planned._least(0b110) == pytest.approx(2)
+    three, _ = begun(rows_of("a", "b", "c"), dichotomous=False)
+    assert three._least(0b111) == pytest.approx(3)
+
+
+def test_every_question_weighed_is_counted() -> None:
+    planned, splits = begun(invented(3, 8, 4, "ab"))
+    for weigh in (
+        lambda: planned._dividing(splits, 0b1011),
+        lambda: planned._ranked(0b1011, splits),
+        lambda: planned._most_informing(0b1011, splits),
+    ):
+        before = planned._work
+        weigh()
+        assert planned._work == before + len(splits) > before
+
+
+def test_once_no_key_can_be_cheaper_no_other_question_is_followed(monkeypatch: pytest.MonkeyPatch) -> None:
+    sixteen = [" ".join("ab"[n >> bit & 1] for bit in range(4)) for n in range(16)]
+    assert count_followed(rows_of(*sixteen), monkeypatch) == [16]
+
+
+def test_when_the_time_is_up_the_question_followed_is_taken_and_only_handfuls_are_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    matrix = invented(5, 30, 5, "abc?")
+    assert len(count_followed(matrix, monkeypatch)) > 2
+    monkeypatch.setattr(planner, "BUDGET", 0)
+    assert count_followed(matrix, monkeypatch) == [30]
+    looked_at: list[int] = []
+    ahead = Planner._looking_ahead
+
+    def noted(self: Planner, taxa: int, useful: list[Split]) -> Split | None:
+        looked_at.append(taxa.bit_count())
+        return ahead(self, taxa, useful)
+
+    monkeypatch.setattr(Planner, "_looking_ahead", noted)
+    Planner(matrix, dichotomous=True, thorough=True).branches()
+    assert looked_at[0] == 30
+    assert set(looked_at[1:]) <= set(range(2, planner.EXACT + 1))
+    assert len(looked_at) > 1
+
+
+def count_followed(matrix: Matrix, monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """Plan a key, looking ahead; how many taxa each question was followed for while a couplet was chosen for more than a handful."""
+    followed: list[int] = []
+    ahead, cost = Planner._looking_ahead, Planner._cost_of
+
+    def cost_noted(self: Planner, split: Split, parts: planner.Parts, taxa: int, useful: list[Split]) -> float:
+        if taxa in choosing:
+            followed.append(taxa.bit_count())
+        return cost(self, split, parts, taxa, useful)
+
+    def noted(self: Planner, taxa: int, useful: list[Split]) -> Split | None:
+        choosing.add(taxa)
+        return ahead(self, taxa, useful)
+
+    choosing: set[int] = set()
+    with monkeypatch.context() as patched:
+        patched.setattr(Planner, "_looking_ahead", noted)
+        patched.setattr(Planner, "_cost_of", cost_noted)
+        Planner(matrix, dichotomous=True, thorough=True).branches()
+    return followed

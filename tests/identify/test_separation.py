@@ -100,6 +100,11 @@ def test_what_separates_comes_easiest_first_and_the_rest_is_shared():
     assert [s.character.id for s in find_shared(made, "one", "other")] == ["scutellum"]
 
 
+def test_plain_states_are_as_clear_as_can_be():
+    (found,) = find_separations(pair(SPOT, "spotted", "plain"), "one", "other")
+    assert found.clarity == 1
+
+
 def test_the_clearest_of_equally_easy_ranges_comes_first():
     near, far = length("horn"), length("tail")
     made = guide(

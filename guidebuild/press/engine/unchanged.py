@@ -77,7 +77,7 @@ class LastRun:
     def forget(self) -> None:
         """Leave nothing for the next run to stand by."""
         with suppress(OSError):
-            self.state.unlink(missing_ok=True)
+            self.state.unlink()
 
 
 def read_last_run(folder: Path, place: Path, begun: int | None, options: Sequence[object] = ()) -> LastRun:

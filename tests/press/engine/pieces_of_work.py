@@ -1,6 +1,8 @@
 """Functions that jobs of the tests name; in a module of their own, so that worker processes can import them."""
 
+import gc
 import os
+import signal
 from contextlib import suppress
 from pathlib import Path
 
@@ -50,6 +52,12 @@ def fail_while_it_stands(payload: object) -> Made:
 def surroundings(payload: object) -> Made:
     """The names of what the process is told of the machine."""
     return Made((" ".join(sorted(os.environ)).encode(),))
+
+
+def habits(payload: object) -> Made:
+    """When this process looks for cycles, whether the modules are left out of that, and whether it hears Ctrl-C."""
+    deaf = signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+    return Made((f"{gc.get_threshold()} {gc.get_freeze_count() > 0} {deaf}".encode(),))
 
 
 def fill_memory(payload: object) -> Made:

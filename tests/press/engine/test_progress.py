@@ -40,6 +40,33 @@ def test_long_work_writes_a_line_now_and_then(monkeypatch: pytest.MonkeyPatch) -
     assert lines == ["1 of 2 pages", "2 of 2 pages", "2 of 2 atlases", "Done: 2 atlases, 2 pages."]
 
 
+def test_a_line_is_written_as_soon_as_the_time_is_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr(progress.time, "monotonic", lambda: now[0])
+    console = Console(file=io.StringIO())
+    with progress_shown(console) as shown:
+        shown.expect(PAGE, 5)
+        for seconds in (9.9, 0.1, 9.9, 0.1):
+            now[0] = round(now[0] + seconds, 1)
+            shown.advance(PAGE)
+    assert isinstance(console.file, io.StringIO)
+    assert console.file.getvalue() == "2 of 5 pages\n4 of 5 pages\nDone: 4 pages.\n"
+
+
+def test_a_line_stays_whole_and_plain_whatever_it_names() -> None:
+    console = Console(file=io.StringIO(), width=12, color_system="truecolor")
+    with progress_shown(console) as shown:
+        shown.advance(Craft("card", "cards [bold]for 2 purses"), 12)
+    assert isinstance(console.file, io.StringIO)
+    assert console.file.getvalue() == "Done: 12 cards [bold]for 2 purses.\n"
+
+
+def test_bars_are_gone_when_all_is_done() -> None:
+    shown = told(Console(file=io.StringIO(), force_terminal=True, width=100))
+    erased = "\x1b[2K"  # ECMA-48, erase in line: all of it
+    assert erased in shown[shown.rindex("2/2") :]
+
+
 def test_one_thing_is_called_by_its_name() -> None:
     assert told(Console(file=io.StringIO()), 1) == "Done: 2 atlases, 1 page.\n"
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from guidebuild.press.engine import store as store_module
 from guidebuild.press.engine.digest import digest, digest_bytes, digest_file
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Made, NoStore, Store
 
 MADE = Made((b"page", b"", bytes(range(256))), (Problem("crop", "toad.jpg", "leaves out “58 %”"),))
 
@@ -64,6 +64,56 @@ def test_emptying_removes_all_and_tells_how_much(tmp_path: Path) -> None:
     assert store.empty() > 1_000
     assert not (tmp_path / "store").exists()
     assert store.get(digest(1)) is None
+
+
+def test_an_entry_that_another_run_has_just_removed_is_not_counted(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    keys = [digest(n) for n in range(3)]
+    for key in keys:
+        store.put(key, Made((bytes(1_000),)))
+    size = entry(tmp_path, keys[1]).stat().st_size
+    entry(tmp_path, keys[1]).unlink()
+    entry(tmp_path, keys[1]).symlink_to("gone")
+    assert store.empty() == 2 * size
+
+
+def test_a_photo_is_believed_to_stay_once_it_is_older_than_the_clock_can_err(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[Path] = []
+    monkeypatch.setattr(store_module, "digest_file", lambda path: (read.append(path), digest_file(path))[1])
+    photo = tmp_path / "toad.jpg"
+    photo.write_bytes(b"first")
+    ahead = photo.stat().st_ctime_ns + 60 * 10**9
+    os.utime(photo, ns=(ahead, ahead))
+    for since, times in ((0, 1), (0, 2), (1, 3), (1, 3)):
+        monkeypatch.setattr(store_module.time, "time_ns", lambda since=since: ahead + 2_000_000_000 + since)
+        store = Store(tmp_path / "store")
+        assert store.original_digest(photo) == digest_bytes(b"first")
+        store.close()
+        assert len(read) == times
+
+
+def test_the_list_of_originals_is_written_only_when_it_has_changed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(store_module, "_TOO_FRESH_NS", -1)
+    photo = tmp_path / "toad.jpg"
+    photo.write_bytes(b"first")
+    store = Store(tmp_path / "store")
+    store.original_digest(photo)
+    store.close()
+    listed = tmp_path / "store" / "originals.json"
+    assert listed.exists()
+    listed.unlink()
+    store.original_digest(photo)
+    store.close()
+    assert not listed.exists()
+
+
+def test_a_store_that_keeps_nothing_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    store = NoStore()
+    store.put(digest("a"), MADE)
+    assert (store.get(digest("a")), store.has(digest("a")), store.hindrance) == (None, False, None)
+    store.close()
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_store_that_cannot_be_written_hinders_nothing(tmp_path: Path) -> None:

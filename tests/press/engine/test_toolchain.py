@@ -216,3 +216,10 @@ def test_every_kind_of_work_is_known_to_the_last_library() -> None:
         assert found is not None, name
         assert name_packages(found.libraries) is not None, name
         assert len(found.files) > 8, name
+
+
+def test_packages_are_known_by_the_folders_of_their_descriptions(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("toad-1.0.dist-info", "newt-2.0.egg-info", "toad", "notes.txt"):
+        (tmp_path / name).mkdir()
+    monkeypatch.setattr(sys, "path", [str(tmp_path), str(tmp_path / "gone"), str(tmp_path)])
+    assert sorted(toolchain._packages()) == ["newt-2.0.egg-info", "toad-1.0.dist-info"]
