@@ -32,6 +32,8 @@ class Trouble:
     mend: str
     rows: list[int] = field(default_factory=list)
     count: int = 0
+    of_file: bool = False
+    """Whether it is of the file as a whole, and so told though no row has it."""
 
     def add(self, row: int) -> None:
         """One row more."""
@@ -66,6 +68,8 @@ class SightingNotes:
         trouble = self.trouble(code, message, mend=mend)
         if row:
             trouble.add(row)
+        else:
+            trouble.of_file = True
 
     def trouble(self, code: str, message: str, *, mend: str = "") -> Trouble:
         """The trouble of that message, for rows to join it."""
@@ -80,7 +84,8 @@ class SightingNotes:
 
     def findings(self) -> Iterator[Finding]:
         """All findings, in order of their first row."""
-        told = [(code, trouble) for code, kinds in self._troubles.items() for trouble in kinds.values()]
+        known = ((code, trouble) for code, kinds in self._troubles.items() for trouble in kinds.values())
+        told = [(code, trouble) for code, trouble in known if trouble.count or trouble.of_file]
         told += [(code, trouble) for code, words in self._words.items() for trouble in _gather(code, words)]
         found = []
         for code, trouble in told:

@@ -46,7 +46,7 @@ class RowReader:
             self.rows += 1
             if fate is None:
                 self.counted += 1
-            elif fate.code == "name missing" and not any(row):
+            elif fate.code == "name missing" and not any(map(str.strip, row)):
                 self._ledger.left_out("empty").add(number, row)
                 continue
             else:

@@ -146,11 +146,18 @@ def test_a_locality_that_is_no_place_counts_for_the_place_round_its_position_and
 
 
 def test_a_name_that_is_missing_and_the_date_of_an_empty_cell_are_told(tmp_path: Path) -> None:
-    made = read_all(tmp_path, table="scientificName,eventDate,sex\n,2025-06-02,male\nParent Bug,1899-12-30,\n")
+    made = read_all(tmp_path, table="scientificName,eventDate,sex\n,2025-06-02,male\nParent Bug,1899-12-30,\n,,\n")
     assert [(f.code, f.message) for f in made.findings] == [
         ("sighting-name-missing", "There is no name (row 2)."),
         ("sighting-date-of-nothing", "The date 1899-12-30 stands for an empty cell (row 3)."),
     ]
+
+
+@pytest.mark.parametrize("empty", [",,", ",,,,", " , ,"])
+def test_a_row_without_a_word_is_no_sighting_without_a_name(tmp_path: Path, empty: str) -> None:
+    made = read_all(tmp_path, table=f"scientificName,eventDate,sex\nParent Bug,2025-06-02,male\n{empty}\n")
+    assert made.findings == ()
+    assert [t.rows for t in made.tallies] == [1]
 
 
 def test_a_word_for_a_place_that_the_guide_has_not_is_told_at_its_line(tmp_path: Path) -> None:

@@ -57,6 +57,14 @@ _MEASURED = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?)\s?(?P<unit>{'|'
 _UNIT_WORDS = "|".join(sorted({word for both in _UNITS.values() for word in both}, reverse=True))
 _NUMBER_AND_UNIT = re.compile(rf"\d[\d,.]*(?: (?:to|by) \d[\d,.]*)?\s(?:{_UNIT_WORDS})\b")
 
+# “in” is an inch only in a measure: before what was measured, or where the size ends.
+_MEASURES = r"(?:long|high|tall|wide|broad|across|deep|thick|length|height|width|body|wingspan)\b"
+_INCHES = re.compile(rf"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?[½¼¾]?|[½¼¾])\s?in(?=\.?\s+{_MEASURES})")
+_INCHES_AT_END = re.compile(r"(?<![\w.])(?P<last>\d[\d,]*(?:\.\d+)?[½¼¾]?|[½¼¾])\s?in\.?(?=\s*(?:[,;()]|$))")
+_SAID_AS_MEASURED = split_words("long high tall wide broad across deep thick")
+_SEX_FIRST = re.compile(r"(?P<sex>male|female)s?[:,]?\s+(?P<size>\D{0,9}\d.*)")
+_UNIT_AT_END = re.compile(r"\s[^\W\d]+$")
+
 _STATUS_WORDS = split_words(
     "abundant common declining endangered extinct frequent introduced local native occasional plentiful rare scarce spreading "
     "threatened uncommon vulnerable widespread regular irregular numerous"
@@ -114,7 +122,7 @@ def say_measures(text: str) -> str:
     said = _TIMES.sub(" by ", _TO.sub(" to ", _ABOUT.sub("about ", text)))
     for sign, word in _SEXES:
         said = said.replace(sign, word)
-    return _MEASURED.sub(_long_unit, said)
+    return _MEASURED.sub(_long_unit, _INCHES.sub(_long_inches, said))
 
 
 def find_measured_phrases(text: str) -> tuple[str, ...]:
@@ -127,14 +135,28 @@ def write_size_sentence(size: Measure, typed: str, group: StageSet) -> str:
 
     Where those lack, the group says what one measures; a plant stands so tall.
     """
-    said, what = say_measures(typed), size.what or group.measured
+    said, what = say_measures(_INCHES_AT_END.sub(_long_inches, typed)), size.what or group.measured
     thing, _, way = what.rpartition(" ")
+    if what in _SAID_AS_MEASURED:
+        return f"It is {_add_to_size(said, what)}."
     if what == "height" and group.kingdom != ANIMALS:
-        return f"It stands {said} tall."
+        return f"It stands {_add_to_size(said, 'tall')}."
     adjective = {"length": "long", "height": "high", "width": "wide", "breadth": "wide"}.get(way or what)
     if adjective:
-        return f"{f'Its {thing}' if thing else 'It'} is {said} {adjective}."
-    return f"Its {what} is {said}." if what else f"It measures {said}."
+        return f"{f'Its {thing}' if thing else 'It'} is {_add_to_size(said, adjective)}."
+    return f"Its {what} is {_add_to_size(said)}." if what else f"It measures {_add_to_size(said)}."
+
+
+def _add_to_size(said: str, adjective: str = "") -> str:
+    """`6 to 9 millimetres long`; of each sex apart, `6 to 7 millimetres long in the male, 8 to 9 millimetres in the female`."""
+    parts = [part.strip() for part in re.split(r"[;,](?!\d)", said)]
+    read = [_SEX_FIRST.fullmatch(part) for part in parts]
+    by_sex = [(match["size"].strip(), match["sex"]) for match in read if match]
+    if len(by_sex) < len(parts):
+        return f"{said} {adjective}".rstrip()
+    unit = match[0] if (match := _UNIT_AT_END.search(by_sex[-1][0])) else ""  # `male 10–12, female 13–18 mm`
+    told = [(size if _UNIT_AT_END.search(size) else size + unit, sex) for size, sex in by_sex]
+    return ", ".join(f"{size}{f' {adjective}' if adjective and not n else ''} in the {sex}" for n, (size, sex) in enumerate(told))
 
 
 def say_season(season: Season) -> str:
@@ -239,6 +261,10 @@ def _opens_with_vowel(phrase: str) -> bool:
     if _SOUNDS_CONSONANT.match(phrase):
         return False
     return phrase[0].lower() in "aeiou8" or bool(_SILENT_H.match(phrase))
+
+
+def _long_inches(match: re.Match[str]) -> str:
+    return f"{match['last']} {'inch' if match['last'] in ('1', '½', '¼', '¾') else 'inches'}"
 
 
 def _long_unit(match: re.Match[str]) -> str:

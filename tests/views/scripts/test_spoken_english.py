@@ -80,6 +80,9 @@ def test_an_aside_is_said_between_commas(written: str, said: str) -> None:
         ("10 × 5 mm", "10 by 5 millimetres"),
         ("♂ 10–12 mm, ♀ 12–15 mm", "male 10 to 12 millimetres, female 12 to 15 millimetres"),
         ("up to 2 m", "up to 2 metres"),
+        ("up to 3 in long", "up to 3 inches long"),
+        ("1 in across, 1–2 in. wide", "1 inch across, 1 to 2 inches. wide"),
+        ("seen by 3 in flower beds", "seen by 3 in flower beds"),
         ("the 2000s and 12 gardens", "the 2000s and 12 gardens"),
     ],
 )
@@ -97,6 +100,21 @@ def test_a_caption_is_told_which_numbers_and_units_belong_together() -> None:
         ("6–9 mm body length", "Its body is 6 to 9 millimetres long."),
         ("40–50 mm wingspan", "Its wingspan is 40 to 50 millimetres."),
         ("6–9 mm", "It measures 6 to 9 millimetres."),
+        ("½ in", "It measures ½ inch."),
+        ("1.5–3 in long", "It is 1.5 to 3 inches long."),
+        ("30–90 cm tall", "It is 30 to 90 centimetres tall."),
+        ("5 mm across", "It is 5 millimetres across."),
+        ("2 in body length", "Its body is 2 inches long."),
+        (
+            "male 1.5–3 in, female 1–2 in body length",
+            "Its body is 1.5 to 3 inches long in the male, 1 to 2 inches in the female.",
+        ),
+        ("♂ 10–12 mm, ♀ 12–15 mm", "It measures 10 to 12 millimetres in the male, 12 to 15 millimetres in the female."),
+        (
+            "male 10–12, female 13–18 mm body length",
+            "Its body is 10 to 12 millimetres long in the male, 13 to 18 millimetres in the female.",
+        ),
+        ("males up to 40 mm; females 45 mm wingspan", "Its wingspan is up to 40 millimetres in the male, 45 millimetres in the female."),
     ],
 )
 def test_the_size_is_a_sentence(typed: str, said: str) -> None:
