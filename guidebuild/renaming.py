@@ -15,7 +15,9 @@ from guidebuild.reading.account_edits import add_former, rename_in_account
 from guidebuild.reading.folder import TRANSLATION, look_into
 from guidebuild.reading.named_ids import LIST_FILES, find_named_ids, find_written_ids
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.place_cells import find_place_cells
+from guidebuild.reading.place_cells import TEXTS, find_place_cells
+from guidebuild.reading.sighting_tables import SHEETS
+from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.typed_file import Edit, TypedFile
 from guidebuild.rename_wish import CannotRenameError, Wish, tables_of
 
@@ -40,13 +42,13 @@ def plan_renaming(folder: Path, guide: Guide, wish: Wish) -> Renaming:
     written = {moves.get(typed.file, typed.file): typed.changed(made) for typed, made in edits.items() if made}
     places = [typed.at(edit.start) for typed, made in edits.items() for edit in made]
     if wish.kind == "place" and wish.new:
-        for file in (file for file in files if file.startswith("sightings/") and file.endswith(".csv")):
-            changed, lines = find_place_cells(folder / file, file, wish.old, wish.new)
+        for file in (file for file in files if file.startswith("sightings/") and file.lower().endswith(TEXTS)):
+            changed, lines = find_place_cells(folder / file, wish.old, wish.new)
             written |= {file: changed} if lines else {}
             places += [At(file, line) for line in lines]
     texts = {typed.file: typed.changed(made).decode("utf-8-sig") for typed, made in edits.items()}
     said = tuple(_find_said(texts, guide, wish))
-    return Renaming(Changes(written, tuple(moves.items())), tuple(sorted(places)), said, tuple(_give_advice(guide, wish)))
+    return Renaming(Changes(written, tuple(moves.items())), tuple(sorted(places)), said, tuple(_give_advice(guide, files, wish)))
 
 
 def _read_files(files: Sequence[str]) -> Iterator[str]:
@@ -54,7 +56,7 @@ def _read_files(files: Sequence[str]) -> Iterator[str]:
     for file in files:
         in_folder = file.count("/") == 1 and ((file.startswith(("accounts/", "episodes/")) and file.endswith(".md"))
                                               or (file.startswith("walks/") and file.endswith(".yaml")))  # fmt: skip
-        if file == "guide.yaml" or file in LIST_FILES or in_folder:
+        if file in ("guide.yaml", WORDS) or file in LIST_FILES or in_folder:
             yield file
 
 
@@ -165,7 +167,10 @@ def _stands_in_list(text: str, offset: int) -> bool:
     return re.match(r"(formerly|synonyms):", key) is not None
 
 
-def _give_advice(guide: Guide, wish: Wish) -> Iterator[str]:
+def _give_advice(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[str]:
+    packed = [file for file in files if file.startswith("sightings/") and file.lower().endswith((*SHEETS, ".zip"))]
+    if wish.kind == "place" and wish.new and packed:
+        yield f"Not changed: {', '.join(packed)}. Rows there that say {wish.old} need a line under “places” in {WORDS}."
     if wish.kind in ("plant", "place") and wish.new:
         yield f"Its page moves to {wish.kind}s/{wish.new}.html; only accounts keep their old addresses."
     if wish.kind != "account" or wish.name is None:

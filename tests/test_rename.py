@@ -401,3 +401,17 @@ def test_a_list_that_came_with_a_guide_reaches_no_file_outside_of_it(tmp_path: P
     with pytest.raises(CannotChangeError, match="lies outside of its folder"):
         undo_broken_change(guide)
     assert (tmp_path / "mine.txt").read_text() == (tmp_path / "mine.txt.coming").read_text() == "mine"
+
+
+def test_a_place_is_renamed_in_every_table_and_in_the_words_for_them(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (sample / "sightings.yaml").write_text('places: {"The old bank": gorse-bank, "Birches": birch-clump}\n', encoding="utf-8")
+    tabs = 'scientificName\teventDate\tlocality\toccurrenceRemarks\nParent Bug\t2020-06-02\tgorse-bank\t5" tall\n'
+    (sample / "sightings" / "site.txt").write_text(tabs, encoding="utf-8")
+    foreign = "scientificName;eventDate;locality\nParent Bug;2020-06-03;gorse-bank\nParent Bug;2020-06-04;Höhle\n".encode("cp1252")
+    (sample / "sightings" / "member.CSV").write_bytes(foreign)
+    (sample / "sightings" / "download.zip").write_bytes(b"")
+    assert rename(sample, "gorse-bank", "the-bank") == FINE
+    assert '"The old bank": the-bank, "Birches": birch-clump' in (sample / "sightings.yaml").read_text(encoding="utf-8")
+    assert (sample / "sightings" / "site.txt").read_text(encoding="utf-8") == tabs.replace("gorse-bank", "the-bank")
+    assert (sample / "sightings" / "member.CSV").read_bytes() == foreign.replace(b"gorse-bank", b"the-bank")
+    assert "Not changed: sightings/download.zip." in " ".join(capsys.readouterr().out.split())

@@ -15,8 +15,10 @@ from guidebuild.reading.notes import Notes
 
 _SKIPPED = frozenset({"published", "theme", "node_modules", "__pycache__"})
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".heic", ".heif", ".avif"})
-# Folder -> the ending of the files that are read in it.
-_READ = {"accounts": ".md", "episodes": ".md", "walks": ".yaml", "sightings": ".csv"}
+# Folder -> the endings of the files that are read in it.
+SIGHTINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".zip")
+"""What files of sightings end in."""
+_READ = {"accounts": (".md",), "episodes": (".md",), "walks": (".yaml",), "sightings": SIGHTINGS}
 TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 """What a translation's file is called without `.md`: its account, and its language."""
 LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "sightings")
@@ -29,9 +31,13 @@ class Folder:
     root: Path
     files: tuple[str, ...]
 
-    def inside(self, folder: str, ending: str) -> tuple[str, ...]:
-        """Files that stand right in a folder and end so."""
-        return tuple(f for f in self.files if f.startswith(f"{folder}/") and f.count("/") == 1 and f.endswith(ending))
+    def inside(self, folder: str, ending: str | tuple[str, ...]) -> tuple[str, ...]:
+        """Files that stand right in a folder and end so; of several endings, in whatever capitals."""
+        return tuple(
+            f
+            for f in self.files
+            if f.startswith(f"{folder}/") and f.count("/") == 1 and (f if isinstance(ending, str) else f.lower()).endswith(ending)
+        )
 
     @property
     def pictures(self) -> tuple[str, ...]:
@@ -53,7 +59,7 @@ def look_into(root: Path, notes: Notes) -> Folder:
             file = name if top else f"{inside}/{name}"
             if not _can_be_said(file, notes):
                 continue
-            if not name.startswith(".") and name not in {"Thumbs.db", "desktop.ini"} and _is_file_of_guide(path, base, file, notes):
+            if not name.startswith((".", "~$")) and name not in {"Thumbs.db", "desktop.ini"} and _is_file_of_guide(path, base, file, notes):
                 files.append(file)
         folders[:] = [f for f in folders if not (place / f).is_symlink()]
     _note_clashes(files, notes)
@@ -117,6 +123,6 @@ def _note_unexpected(files: list[str], notes: Notes) -> None:
         stem = file.removesuffix(ending)
         if not rest and ending == ".yml" and stem in {*LISTS, "guide"}:
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=f"Rename it to {stem}.yaml.")
-        elif folder in _READ and rest and ("/" in rest or ending != _READ[folder]):
-            wanted = f"Files that end in {_READ[folder]} and stand right in {folder} are read."
+        elif folder in _READ and rest and ("/" in rest or (ending.lower() if folder == "sightings" else ending) not in _READ[folder]):
+            wanted = f"Files that end in {' or '.join(_READ[folder])} and stand right in {folder} are read."
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=wanted)

@@ -14,6 +14,7 @@ from guidebuild.reading.kinds import Shape
 from guidebuild.reading.prose import lines_without_code
 from guidebuild.reading.record_shapes import CharacterShape, PhotoShape, PlaceShape, PlantShape, SourceShape, TermShape, WalkShape
 from guidebuild.reading.shaping import fields_of, shape_in
+from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.typed_file import Edit, TypedFile
 
 LIST_FILES: Mapping[str, tuple[str, type[Shape]]] = {
@@ -46,8 +47,18 @@ def find_named_ids(typed: TypedFile) -> Iterator[NamedId]:
                 yield NamedId(kind, key)
             yield from _in_shape(value, shape)
         return
+    if typed.file == WORDS:
+        yield from _in_words(typed.root)
+        return
     own = _shape_of(typed.file)
     yield from _in_shape(typed.root, own) if own else ()
+
+
+def _in_words(root: MappingNode) -> Iterator[NamedId]:
+    """The places that words in tables of sightings mean."""
+    for key, value in root.value:
+        if key.value == "places" and isinstance(value, MappingNode):
+            yield from (NamedId("place", place) for _, place in value.value if isinstance(place, ScalarNode))
 
 
 def _shape_of(file: str) -> type[Shape] | None:

@@ -145,6 +145,9 @@ def find_columns(header: Sequence[str], notes: SightingNotes) -> Columns | None:
     for at, term in enumerate(plain):
         where.setdefault(term, at)
     columns = Columns(where, len(header))
+    if notes.file.lower().endswith(".txt") and not columns.present(_READ):
+        notes.add("sightings-no-table", "This text is no table of sightings", 0)
+        return None
     _tell_unknown(header, plain, notes)
     missing = []
     if not any(columns.has(term) for term in NAMES if term not in ("kingdom", "identificationQualifier")):

@@ -11,8 +11,8 @@ from guidebuild.reading.sighting_columns import Columns
 from guidebuild.reading.sighting_gathering import DAY, FILE, FILE_BITS, Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import Whereabouts
-from guidebuild.reading.sighting_tables import Table
 from guidebuild.reading.sighting_totals import Fate, Ledger
+from guidebuild.reading.tables import Table
 
 _OWN_NUMBER = 12
 """Signs up to which an ID is taken for a number that each table gives anew."""

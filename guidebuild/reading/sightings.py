@@ -13,8 +13,9 @@ from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_rows import RowReader
-from guidebuild.reading.sighting_tables import UnreadableTableError, open_table
+from guidebuild.reading.sighting_tables import open_table
 from guidebuild.reading.sighting_totals import Ledger
+from guidebuild.reading.table_errors import UnreadableTableError
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def _read_file(path: Path, gathering: Gathering, notes: SightingNotes, number: i
     ledger = Ledger(notes.file)
     reader = None
     try:
-        with open_table(path, notes) as table:
+        with open_table(path, notes, gathering.words.sheets.get(path.name, "")) as table:
             columns = find_columns(table.header, notes)
             if columns is not None:
                 reader = RowReader(gathering, columns, notes, ledger, number)

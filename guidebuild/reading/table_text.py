@@ -9,6 +9,7 @@ import codecs
 import csv
 import io
 import threading
+from collections import deque
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import IO
@@ -18,6 +19,8 @@ _BAD_BYTES = threading.local()
 _AS_WINDOWS = "windows_1252_where_no_utf8"
 
 Opener = Callable[[], IO[bytes]]
+Torn = Callable[[int], None]
+"""Is given the line from which on a quotation mark is not closed."""
 
 
 def _read_as_windows(error: UnicodeError) -> tuple[str, int]:
@@ -81,14 +84,14 @@ def sniff(opener: Opener) -> Dialect:
         return find_dialect(source.read(_SNIFFED))
 
 
-def open_text(opener: Opener, dialect: Dialect) -> IO[str]:
+def open_text(opener: Opener, dialect: Dialect) -> io.TextIOWrapper:
     """The text of what can be opened, to be closed by whoever asks."""
     newline = "\r" if dialect.line_end == "\r" else "\n"
     return io.TextIOWrapper(opener(), encoding=dialect.encoding, errors=_AS_WINDOWS, newline=newline)
 
 
-def read_rows(text: IO[str], dialect: Dialect, tell_torn: Callable[[int], None]) -> Iterator[list[str]]:
-    """The rows of a table, its header among them. `tell_torn` is given the line where a quotation mark is not closed."""
+def read_rows(text: IO[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list[str]]:
+    """The rows of a table, its header among them."""
     for _ in range(dialect.lines_before):
         text.readline()
     if dialect.quote:
@@ -106,31 +109,40 @@ def _plain_rows(text: Iterator[str], separator: str) -> Iterator[list[str]]:
         yield row
 
 
-def _quoted_rows(text: Iterator[str], dialect: Dialect, tell_torn: Callable[[int], None]) -> Iterator[list[str]]:
-    """Rows with quoting. Lines are remembered until their row is whole, so that torn ones can be read anew."""
+def _quoted_rows(text: Iterator[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list[str]]:
+    """Rows with quoting. Where a quotation mark is not closed, its line is read alone and all that it swallowed is read anew."""
     kept: list[str] = []
-    reader = csv.reader(_remember(text, kept), delimiter=dialect.separator, quotechar=dialect.quote, strict=True)
-    width = 0
+    again: deque[str] = deque()
+    read = width = 0
     while True:
+        torn = False
+        reader = csv.reader(_remember(text, kept, again), delimiter=dialect.separator, quotechar=dialect.quote, strict=True)
         try:
             for row in reader:
-                if len(kept) > 1 and _is_torn(row, kept, width, dialect.separator):
-                    tell_torn(dialect.lines_before + reader.line_num - len(kept) + 1)
-                    yield from (_read_alone(line, dialect) for line in kept)
-                else:
-                    width = width or len(row)
-                    yield row
+                if len(kept) > 1 and _is_torn(row, kept, width or len(row), dialect.separator):
+                    torn = True
+                    break
+                width = width or len(row)
+                read += len(kept)
                 kept.clear()
-            return
+                yield row
         except csv.Error:
-            if not kept:  # the reader has no more lines, and its last row was read anew already
-                return
-            tell_torn(dialect.lines_before + reader.line_num - len(kept) + 1)
-            yield from (_read_alone(line, dialect) for line in kept)
-            kept.clear()
+            torn = True
+        if not torn or not kept:
+            return
+        read += 1
+        tell_torn(dialect.lines_before + read)
+        again.extendleft(reversed(kept[1:]))
+        alone = kept[0]
+        kept.clear()
+        yield _read_alone(alone, dialect)
 
 
-def _remember(text: Iterator[str], kept: list[str]) -> Iterator[str]:
+def _remember(text: Iterator[str], kept: list[str], again: deque[str]) -> Iterator[str]:
+    """Lines to be read again, then those of the text; each is kept until its row is whole."""
+    while again:
+        kept.append(again.popleft())
+        yield kept[-1]
     for line in text:
         kept.append(line)
         yield line

@@ -20,7 +20,7 @@ from guidebuild.reading.account_shape import AccountShape, EpisodeShape, Transla
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_account import build_account, build_episode, build_translation
 from guidebuild.reading.fence import Parts, split_fence
-from guidebuild.reading.folder import TRANSLATION, Folder, look_into
+from guidebuild.reading.folder import SIGHTINGS, TRANSLATION, Folder, look_into
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
 from guidebuild.reading.notes import Notes
@@ -136,7 +136,7 @@ class _Reader:
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
-            sighting_files=self._folder.inside("sightings", ".csv"),
+            sighting_files=self._folder.inside("sightings", SIGHTINGS),
             sighting_words=read_words(self._block(WORDS) if WORDS in self._folder.files else None, places, self._notes),
         )
 

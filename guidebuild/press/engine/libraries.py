@@ -39,6 +39,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "pypdf": "pypdf typing-extensions",
             "pypdfium2": "pypdfium2",
             "pyproj": "pyproj certifi",
+            "python_calamine": "python-calamine packaging",
             "rapidfuzz": "rapidfuzz",
             "regex": "regex",
             "rich": "rich markdown-it-py mdurl pygments",
