@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading.codes import BY_CODE
+
+T = TypeVar("T")
 
 
 class Notes:
@@ -18,6 +23,20 @@ class Notes:
         """Note a finding once, however often it is met."""
         known = BY_CODE[code]
         self._found[known.finding(message, at, mend=mend, account=account)] = None
+
+    def extend(self, findings: Iterable[Finding]) -> None:
+        """Note what was found before."""
+        self._found |= dict.fromkeys(findings)
+
+    def note_apart(self, read: Callable[[], T]) -> tuple[T, tuple[Finding, ...]]:
+        """What `read` gives, and what it finds, which is noted here too."""
+        before, self._found = self._found, {}
+        try:
+            value = read()
+        finally:
+            met, self._found = self._found, before
+            self.extend(met)
+        return value, tuple(met)
 
     def unreadable(self, problem: Unreadable, at: At, *, account: str = "") -> None:
         """Note what a parser of typed text answered."""

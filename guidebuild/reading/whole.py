@@ -6,10 +6,13 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import TypeVar
+from types import MappingProxyType
+from typing import Any, TypeVar
 
 from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id, make_id
@@ -23,6 +26,7 @@ from guidebuild.reading.fence import Parts, split_fence
 from guidebuild.reading.folder import SIGHTINGS, TRANSLATION, Folder, look_into
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
+from guidebuild.reading.memory import Memory, NoMemory
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
 from guidebuild.reading.prose import check_headings, lint_texts
@@ -52,6 +56,9 @@ from guidebuild.reading.yaml_text import read_block
 S = TypeVar("S", bound=Shape)
 V = TypeVar("V")
 
+_NO_RECORDS: Mapping[str, Any] = MappingProxyType({})
+"""Of a file that a guide does not have: always the same, as the memory asks."""
+
 
 @dataclass(frozen=True, slots=True)
 class GuideReading:
@@ -62,16 +69,17 @@ class GuideReading:
     unread: tuple[str, ...] = ()
 
 
-def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
+def read_guide(folder: Path, *, as_of: dt.date | None = None, memory: Memory | None = None) -> GuideReading:
     """Read a whole guide. Nothing in its files raises an error: all that is wrong is a finding.
 
-    `as_of` is the day the guide is looked at: against it, reviews grow old and sightings lie in the future.
+    `as_of` is the day the guide is looked at: against it, reviews grow old and sightings lie in the future. With a `memory`, files
+    that it has seen as they are now are not read again.
     """
     notes = Notes()
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
         return GuideReading(None, notes.findings)
-    reader = _Reader(look_into(folder, notes), notes)
+    reader = _Reader(look_into(folder, notes), notes, memory or NoMemory())
     guide = reader.guide()
     if guide is None:
         return GuideReading(None, notes.findings, tuple(reader.unread))
@@ -88,9 +96,10 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None) -> GuideReading:
 class _Reader:
     """Reads the files of one folder."""
 
-    def __init__(self, folder: Folder, notes: Notes) -> None:
+    def __init__(self, folder: Folder, notes: Notes, memory: Memory) -> None:
         self._folder = folder
         self._notes = notes
+        self._memory = memory
         self.unread: list[str] = []
         self.places_text = ""
 
@@ -99,16 +108,26 @@ class _Reader:
         if "guide.yaml" not in self._folder.files:
             self._notes.add("no-guide", "There is no guide.yaml in this folder.", At("guide.yaml"))
             return None
+        read = self._recall("guide.yaml", (), self._settings)
+        if read is None:
+            self._rest(self._assumed(), SettingsShape(title=""), Block({}, None, "guide.yaml"))
+            return None
+        return self._rest(*read)
+
+    def _recall(self, file: str, needs: tuple[object, ...], read: Callable[[], V]) -> V:
+        return self._memory.recall(self._folder.root / file, needs, read, self._notes)
+
+    def _settings(self) -> tuple[Settings, SettingsShape, Block] | None:
+        """What guide.yaml says; None where it is broken."""
         block = self._block("guide.yaml")
         if block is None:
-            self._rest(self._assumed(), SettingsShape(title=""), Block({}, None, "guide.yaml"))
             return None
         said = read_shape(block, SettingsShape, self._notes)
         if said is None:
             # The title is missing: that is told, and the folder's name serves to look at the rest.
             titled = replace(block, data={**block.data, "title": self._folder.root.resolve().name})
             said = read_shape(titled, SettingsShape, Notes()) or SettingsShape(title="")
-        return self._rest(build.build_settings(said, block), said, block)
+        return build.build_settings(said, block), said, block
 
     def _assumed(self) -> Settings:
         """Settings that add no findings of their own."""
@@ -123,7 +142,7 @@ class _Reader:
         places = self._records("places.yaml", PlaceShape, build.build_place)
         return Guide(
             settings,
-            accounts=self._accounts(settings, ScoreReader(characters, self._notes)),
+            accounts=self._accounts(settings, characters),
             plants=self._records("plants.yaml", PlantShape, build.build_plant),
             places=places,
             characters=characters,
@@ -150,7 +169,15 @@ class _Reader:
 
     def _records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
         """The records of a list file, by id; a guide need not have the file."""
-        block = self._block(file) if file in self._folder.files else None
+        if file not in self._folder.files:
+            return _NO_RECORDS
+        records: Mapping[str, V]
+        records, text = self._recall(file, (), lambda: (self._read_records(file, model, make), self.places_text if file == PLACES else ""))
+        self.places_text = text or self.places_text
+        return records
+
+    def _read_records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
+        block = self._block(file)
         read = read_shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
         if block is None or read is None:
             return {}
@@ -180,17 +207,19 @@ class _Reader:
             doubts += find_doubts(text, block.root, file, first_line=parts.facts_line)
         return (block, parts) if block and parts else None
 
-    def _accounts(self, settings: Settings, scores: ScoreReader) -> Mapping[str, Account]:
+    def _accounts(self, settings: Settings, characters: Mapping[str, Character]) -> Mapping[str, Account]:
+        scores = ScoreReader(characters, self._notes)
         accounts: dict[str, Account] = {}
         translations: dict[str, list[Translation]] = defaultdict(list)
         for file in self._folder.inside("accounts", ".md"):
             stem = file.removeprefix("accounts/").removesuffix(".md")
             found = TRANSLATION.fullmatch(stem)
             if found:
-                translations[found["id"]] += self._translation(file, found["id"], found["language"], settings)
+                there = f"accounts/{found['id']}.md" in self._folder.files
+                read = partial(self._translation, file, found["id"], found["language"], settings) if there else None
+                translations[found["id"]] += self._recall(file, (settings,), read) if read else self._without_account(file, found["id"])
                 continue
-            usable = self._check_id(stem, At(file), "file name", stem)
-            account = self._account(file, stem, settings, scores) if usable else None
+            account = self._recall(file, (settings, characters), partial(self._account, file, stem, settings, scores))
             if account:
                 accounts[stem] = account
             else:
@@ -201,6 +230,8 @@ class _Reader:
         return accounts
 
     def _account(self, file: str, account_id: str, settings: Settings, scores: ScoreReader) -> Account | None:
+        if not self._check_id(account_id, At(file), "file name", account_id):
+            return None
         doubts: list[Doubt] = []
         read = self._markdown(file, doubts)
         said = read_shape(read[0], AccountShape, self._notes, account=account_id) if read else None
@@ -214,9 +245,6 @@ class _Reader:
         return replace(account, sensitivity=UNREADABLE) if doubts else account
 
     def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:
-        if f"accounts/{account_id}.md" not in self._folder.files:
-            self._notes.add("translation-without-account", f"There is no account '{account_id}' to translate.", At(file))
-            return []
         if language not in settings.languages:
             self._notes.add("unknown-language", f"The guide is not in the language '{language}'.", At(file), account=account_id)
         read = self._markdown(file)
@@ -227,24 +255,38 @@ class _Reader:
         check_headings(sections, self._notes, account_id)
         return [build_translation(language, said, read[0], sections)]
 
+    def _without_account(self, file: str, account_id: str) -> list[Translation]:
+        self._notes.add("translation-without-account", f"There is no account '{account_id}' to translate.", At(file))
+        return []
+
     def _episodes(self) -> Mapping[str, Episode]:
         episodes: dict[str, Episode] = {}
         for file in self._folder.inside("episodes", ".md"):
             stem = file.removeprefix("episodes/").removesuffix(".md")
-            read = self._markdown(file) if self._check_id(stem, At(file), "file name") else None
-            said = read_shape(read[0], EpisodeShape, self._notes) if read else None
-            if read and said:
-                sections = split_sections(read[1].body, read[1].body_line, file)
-                check_headings(sections, self._notes, "")
-                episodes[stem] = build_episode(stem, said, read[0], sections)
+            episode = self._recall(file, (), partial(self._episode, file, stem))
+            if episode is not None:
+                episodes[stem] = episode
         return episodes
+
+    def _episode(self, file: str, episode_id: str) -> Episode | None:
+        read = self._markdown(file) if self._check_id(episode_id, At(file), "file name") else None
+        said = read_shape(read[0], EpisodeShape, self._notes) if read else None
+        if read is None or said is None:
+            return None
+        sections = split_sections(read[1].body, read[1].body_line, file)
+        check_headings(sections, self._notes, "")
+        return build_episode(episode_id, said, read[0], sections)
 
     def _walks(self, settings: Settings) -> Mapping[str, Walk]:
         walks: dict[str, Walk] = {}
         for file in self._folder.inside("walks", ".yaml"):
             stem = file.removeprefix("walks/").removesuffix(".yaml")
-            block = self._block(file) if self._check_id(stem, At(file), "file name") else None
-            said = read_shape(block, WalkShape, self._notes) if block else None
-            if block and said:
-                walks[stem] = build.build_walk(stem, said, block, settings)
+            walk = self._recall(file, (settings,), partial(self._walk, file, stem, settings))
+            if walk is not None:
+                walks[stem] = walk
         return walks
+
+    def _walk(self, file: str, walk_id: str, settings: Settings) -> Walk | None:
+        block = self._block(file) if self._check_id(walk_id, At(file), "file name") else None
+        said = read_shape(block, WalkShape, self._notes) if block else None
+        return build.build_walk(walk_id, said, block, settings) if block and said else None

@@ -10,7 +10,8 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
 from guidebuild.identify.comparison import compare_accounts, similar_pairs, similar_sets
 from guidebuild.identify.readings import Scope
-from guidebuild.views.telling.compare import compare_path, compare_view, compare_views
+from guidebuild.views.pieces.parts import make_pieces
+from guidebuild.views.telling.compare import Comparer, compare_path, compare_view, list_compared
 from guidebuild.views.telling.key import key_view
 from tests.identify.invented import account, guide, length, like, measure, shows, states
 
@@ -61,11 +62,15 @@ def test_the_view_names_look_alikes_in_plain_words() -> None:
     assert view.sentences == ("Look at the scutellum: the One has a dark spot; the Two has no spot.",)
     assert [(r.label, r.ease, r.values) for r in view.separating] == [("scutellum", "close up", ("a dark spot", "no spot"))]
     assert view.taxa[0].notes == ("Two is bigger.",)
-    assert [v.path for v in compare_views(make_published(MADE))] == [
+    guide = make_published(MADE)
+    comparer = Comparer(make_pieces(guide))
+    assert [comparer.show(ids).path for ids in list_compared(guide)] == [
         "compare/one--two.html",
         "compare/three--two.html",
         "compare/one--three--two.html",
     ]
+    links = [comparer.link_to(ids) for ids in list_compared(guide)]
+    assert [(link.path, link.text) for link in links] == [(v.path, v.title) for v in map(comparer.show, list_compared(guide))]
 
 
 def test_the_name_of_a_large_set_stays_short() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import cast
 
@@ -209,12 +209,15 @@ def _dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:
 
 def by_family(make: PieceMaker, accounts: list[PublicAccount]) -> tuple[HeadedList, ...]:
     """Accounts under their families, both in alphabetical order."""
-    groups = []
-    for family in sorted({a.family for a in accounts}):
-        members = sorted((a for a in accounts if a.family == family), key=lambda a: a.name.sort_key)
-        link = make.map.family(family) if family else None
-        groups.append(HeadedList(family, tuple(make_entry(make, a) for a in members), link))
-    return tuple(groups)
+    members: dict[str, list[PublicAccount]] = {}
+    for account in sorted(accounts, key=lambda a: (a.family, a.name.sort_key)):
+        members.setdefault(account.family, []).append(account)
+    return tuple(family_list(make, family, found) for family, found in members.items())
+
+
+def family_list(make: PieceMaker, family: str, members: Iterable[PublicAccount]) -> HeadedList:
+    """The accounts of one family under its name."""
+    return HeadedList(family, tuple(make_entry(make, a) for a in members), make.map.family(family) if family else None)
 
 
 def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:

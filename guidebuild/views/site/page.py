@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
@@ -67,6 +68,14 @@ class PageView:
     def photos(self) -> tuple[str, ...]:
         """Their ids, each once."""
         return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
+
+
+@dataclass(frozen=True, slots=True)
+class PageToMake:
+    """A page of which only the path is known yet: what it shows is put together when it is asked for."""
+
+    path: str
+    make: Callable[[], PageView]
 
 
 @dataclass(frozen=True, slots=True)

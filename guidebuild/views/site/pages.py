@@ -16,14 +16,38 @@ from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import PageView, SiteView
 
 
+class SitePages:
+    """Every page of the site, in all languages of the guide."""
+
+    def __init__(self, guide: Published, today: dt.date) -> None:
+        """`today` decides only what the home page shows before the browser knows better."""
+        self._makers = [make_pieces(guide, language) for language in guide.settings.languages]
+        self._editions = [Edition(make, site_view(make), today) for make in self._makers]
+
+    def show_all(self) -> Iterator[PageView]:
+        """All pages, one after another."""
+        for edition in self._editions:
+            for page in edition.contents():
+                yield self._with_alternates(page.make(), edition)
+
+    def find(self, path: str) -> PageView | None:
+        """The page at a path from the site's root; None where there is none."""
+        # The guide's first language lies at the root, the others in folders of their own.
+        for edition in sorted(self._editions, key=lambda edition: edition.site.base, reverse=True):
+            if path.startswith(edition.site.base):
+                page = edition.find(path)
+                return self._with_alternates(page, edition) if page else None
+        return None
+
+    def _with_alternates(self, page: PageView, edition: Edition) -> PageView:
+        plain = page.path.removeprefix(edition.site.base)
+        several = len(self._makers) > 1
+        return replace(page, alternates=tuple((m.language, m.map.page(plain)) for m in self._makers) if several else ())
+
+
 def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
-    """Every page of the site. `today` decides only what the home page shows before the browser knows better."""
-    makers = [make_pieces(guide, language) for language in guide.settings.languages]
-    for make in makers:
-        for page in Edition(make, site_view(make), today).pages():
-            plain = page.path.removeprefix(make.map.base)
-            alternates = tuple((m.language, m.map.page(plain)) for m in makers) if len(makers) > 1 else ()
-            yield replace(page, alternates=alternates)
+    """Every page of the site."""
+    return SitePages(guide, today).show_all()
 
 
 def site_view(make: PieceMaker) -> SiteView:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import combinations
@@ -81,12 +81,27 @@ def compare_view(guide: Published, ids: Sequence[str], language: str = "") -> Co
     return _view(make_pieces(guide, language), compare_accounts(guide, ids), partial(tell_apart_sentence, guide))
 
 
-def compare_views(guide: Published, language: str = "", also: Iterable[tuple[str, ...]] = ()) -> Iterator[CompareView]:
-    """Show every similar pair, every set of three or more similar species, and what else is wanted (groups of a key)."""
-    make = make_pieces(guide, language)
-    wanted = (*similar_pairs(guide), *similar_sets(guide), *(tuple(sorted(ids)) for ids in also))
-    tell = cache(partial(tell_apart_sentence, guide))  # a pair stands alone and in its set
-    return (_view(make, compare_accounts(guide, ids), tell) for ids in dict.fromkeys(wanted))
+def list_compared(guide: Published) -> tuple[tuple[str, ...], ...]:
+    """Ids of the accounts of every comparison that the guide's look-alikes ask for: pairs, then sets of three or more."""
+    return tuple(dict.fromkeys((*similar_pairs(guide), *similar_sets(guide))))
+
+
+class Comparer:
+    """Makes comparisons for one language."""
+
+    def __init__(self, make: PieceMaker) -> None:
+        self._make = make
+        self._tell = cache(partial(tell_apart_sentence, make.guide))  # a pair stands alone and in its set
+
+    def link_to(self, ids: Sequence[str]) -> LinkView:
+        """The link to a comparison: its page and the names of its species, in the order of the comparison."""
+        make = self._make
+        names = [make.map.account(make.guide.accounts[i]).text for i in dict.fromkeys(ids)]
+        return LinkView(make.map.page(compare_path(ids)), make.words.listed(names))
+
+    def show(self, ids: Sequence[str]) -> CompareView:
+        """The comparison of accounts by id."""
+        return _view(self._make, compare_accounts(self._make.guide, ids), self._tell)
 
 
 def _view(make: PieceMaker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:
