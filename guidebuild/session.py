@@ -20,7 +20,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
 from guidebuild.press.foreseen import find_refused
 from guidebuild.press.theme.own_files import find_theme_faults
-from guidebuild.reading.whole import read_guide
+from guidebuild.reading.whole import GuideReading, read_guide
 from guidebuild.rules import gather_rules
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
@@ -66,18 +66,27 @@ def open_session(folder: Path) -> Session:
 
     Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
     """
+    must_be_guide(folder)
+    with _cycles_let_be():
+        return check_reading(folder, read_guide(folder, as_of=today()))
+
+
+def must_be_guide(folder: Path) -> None:
+    """Raises CannotReadError where there is no guide in a folder."""
     if not folder.is_dir():
         raise CannotReadError(f"{folder} is not a folder. Give the folder that holds guide.yaml.")
     if not (folder / "guide.yaml").is_file():
         raise CannotReadError(f"There is no guide.yaml in {folder}. Begin a guide with: guidebuild start {folder}")
-    with _cycles_let_be():
-        reading = read_guide(folder, as_of=today())
-        if reading.guide is None:
-            raise CannotReadError("\n".join(_lines(reading.findings)))
-        guide = reading.guide
-        unknown = find_unknown_rules(guide, (rule.code for rule in gather_rules()))
-        found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder), *_refused(folder, guide))
-        return Session(folder, guide, check_guide(guide, found))
+
+
+def check_reading(folder: Path, reading: GuideReading) -> Session:
+    """A guide that has been read, with what the checks say of it; raises CannotReadError where it could not be read."""
+    if reading.guide is None:
+        raise CannotReadError("\n".join(_lines(reading.findings)))
+    guide = reading.guide
+    unknown = find_unknown_rules(guide, (rule.code for rule in gather_rules()))
+    found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder), *_refused(folder, guide))
+    return Session(folder, guide, check_guide(guide, found))
 
 
 @contextmanager

@@ -13,17 +13,16 @@ from guidebuild.guide.findings import Level
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import keeping, session
+    from guidebuild import keeping, resident, session
     from guidebuild.press import publish
     from guidebuild.press.engine import own_places, unchanged
     from guidebuild.press.engine import progress as watching
     from guidebuild.press.engine import verify as reading_back
-    from guidebuild.press.preview import follow, server
-    from guidebuild.press.theme import sandbox, trust
+    from guidebuild.press.preview import follow
+    from guidebuild.press.theme import trust
     from guidebuild.terminal import console
     from guidebuild.terminal import publishing as lines
 
-PREVIEWED = "preview"
 _TRUST = click.option(
     "--trust-theme",
     "trusted",
@@ -103,36 +102,15 @@ def _published(folder: Path, wishes: publish.Wishes, *, quiet: bool) -> tuple[pu
 @_TRUST
 def preview(folder: Path, port: int | None, *, trusted: bool) -> None:
     """Show the pages on this machine and draw them anew while you write. Ctrl-C ends it."""
-    session.open_session(folder)
+    session.must_be_guide(folder)
+    own_places.refuse_links_out(folder)
     if trusted:
         trust.trust_theme(folder)
-    place = folder / own_places.WORKSHOP / PREVIEWED
     out = console.make_console()
-    out.print("Drawing the pages …")
-    follow.preview(
-        folder,
-        place / "site",
-        lambda changed: _redrawn(folder, place),
-        announce=lambda address: out.print(f"{address}  (Ctrl-C ends it)", highlight=False),
-        options=follow.Options(port=port),
-    )
+    out.print("Reading the guide …")
 
+    def announce(address: str) -> None:
+        out.print(f"{address}  (Ctrl-C ends it)", highlight=False)
 
-def _redrawn(folder: Path, place: Path) -> server.Drawn:
-    """The pages drawn anew, and every finding for the page to show."""
-    sandbox.forget_templates()
-    opened = session.open_session(folder)
-    # One process: starting others takes longer than one edit's pages.
-    published = publish.publish(
-        folder,
-        opened.publishable(),
-        today=session.today(),
-        progress=watching.Silence(),
-        wishes=publish.Wishes(("site",), 1, place=place, anyway=True),
-    )
-    notes = [server.Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in opened.report.findings]
-    notes += [
-        server.Note("warning" if p.what in publish.MILD else "error", p.where, p.message) for p in (*published.leaks, *published.problems)
-    ]
-    written = published.outcome.written if published.outcome else ()
-    return server.Drawn(tuple(notes), tuple(path.removeprefix("site/") for path in written))
+    with resident.Resident(folder, session.today()) as shown:
+        follow.preview(folder, shown, announce=announce, options=follow.Options(port=port))

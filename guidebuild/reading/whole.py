@@ -75,6 +75,21 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None, memory: Memory | N
     `as_of` is the day the guide is looked at: against it, reviews grow old and sightings lie in the future. With a `memory`, files
     that it has seen as they are now are not read again.
     """
+    return lint_reading(read_unlinted(folder, as_of=as_of, memory=memory))
+
+
+def lint_reading(reading: GuideReading) -> GuideReading:
+    """The same reading with what was found in the texts of the guide as it stays."""
+    if reading.guide is None:
+        return reading
+    notes = Notes()
+    lint_texts(reading.guide, notes)  # its texts are gathered once for all who go through them
+    met = dict.fromkeys((*reading.findings, *notes.findings))
+    return replace(reading, findings=tuple(sorted(met, key=lambda f: f.at)))
+
+
+def read_unlinted(folder: Path, *, as_of: dt.date | None = None, memory: Memory | None = None) -> GuideReading:
+    """What `read_guide` reads, before all its texts are looked through: enough to show a page."""
     notes = Notes()
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
@@ -88,7 +103,6 @@ def read_guide(folder: Path, *, as_of: dt.date | None = None, memory: Memory | N
     guide = replace(guide, places=close_places(guide, reader.places_text, notes.findings))
     seen = read_sightings(folder, guide.sighting_files, guide)
     guide = replace(guide, sightings=seen.tallies, sighting_counts=seen.counts)
-    lint_texts(guide, notes)  # of the guide as it stays: its texts are gathered once for all who go through them
     findings = tuple(sorted((*notes.findings, *seen.findings), key=lambda f: f.at))
     return GuideReading(guide, findings, tuple(reader.unread))
 

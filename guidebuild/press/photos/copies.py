@@ -120,6 +120,21 @@ def prepare_copies(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem
     return Copies(copies, colour, placeholder, _crop_problems(lost, recipe, where))
 
 
+def expect_sizes(width: int, height: int, recipe: Recipe) -> Iterator[tuple[str, int, int]]:
+    """Encoding, width and height of each copy that will be made of a photo of this size (to a pixel of height), before any is made."""
+    box = crop_box(width, height, recipe.ratio, recipe.focus) if recipe.ratio else (0.0, 0.0, float(width), float(height))
+    across, down = _size(box, max(recipe.widths), recipe.ratio)
+    widest = (0.0, 0.0, float(across), float(down))
+    for encoding in recipe.formats:
+        yield from ((encoding, *size) for size in _sizes(widest, encoding, recipe))
+
+
+def _sizes(widest: tuple[float, float, float, float], encoding: str, recipe: Recipe) -> list[tuple[int, int]]:
+    """The sizes of the copies in one encoding, widest first."""
+    wanted = recipe.jpeg_widths if encoding == "jpeg" and recipe.jpeg_widths else recipe.widths
+    return sorted({_size(widest, width, recipe.ratio) for width in wanted}, reverse=True)
+
+
 def print_width(millimetres: float, ppi: int = PRINT_PPI) -> int:
     """Pixels needed to print this wide: 80 mm at 300 ppi is 945."""
     return round(millimetres / 25.4 * ppi)
@@ -203,9 +218,8 @@ class _Sized(dict[tuple[int, int], Image.Image]):
 
 
 def _encoded(sized: _Sized, encoding: str, recipe: Recipe) -> Iterator[Copy]:
-    wanted = recipe.jpeg_widths if encoding == "jpeg" and recipe.jpeg_widths else recipe.widths
     box = (0.0, 0.0, float(sized.widest.width), float(sized.widest.height))
-    for size in sorted({_size(box, width, recipe.ratio) for width in wanted}, reverse=True):
+    for size in _sizes(box, encoding, recipe):
         yield Copy(encoding, *size, _file(sized[size], encoding, recipe.credit))
 
 

@@ -48,11 +48,16 @@ def picture_set(photo_id: str, made: Made, folder: str = "photos") -> PictureSet
     if not made.parts:
         return None
     noted = json.loads(made.parts[0])
+    return set_of_sizes(photo_id, noted["copies"], folder, noted["placeholder"], noted["colour"])
+
+
+def set_of_sizes(photo_id: str, sizes: Iterable[tuple[str, int, int]], folder: str, placeholder: str = "", colour: str = "") -> PictureSet:
+    """Copies by encoding, width and height as a page must know them."""
     variants = tuple(
-        Variant(encoding, width, published_name(photo_id, encoding, width, folder), height) for encoding, width, height in noted["copies"]
+        Variant(encoding, width, published_name(photo_id, encoding, width, folder), height) for encoding, width, height in sizes
     )
     largest = max(variants, key=lambda v: v.width)
-    return PictureSet(largest.width, largest.height, variants, noted["placeholder"], noted["colour"])
+    return PictureSet(largest.width, largest.height, variants, placeholder, colour)
 
 
 def published_name(photo_id: str, encoding: str, width: int, folder: str = "photos") -> str:

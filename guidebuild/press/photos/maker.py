@@ -83,7 +83,7 @@ class PictureMaker:
 
     def _kept_set(self, photo: PublicPhoto, job: Job[PhotoWork], folder: str) -> PictureSet | None:
         """The set as it was published last time, without reading its bytes."""
-        note = self._workbench.store.get(_note_key(job.key))
+        note = self._workbench.store.get(note_key(job.key))
         if note is None:
             return None
         known = picture_set(photo.id, note, folder)
@@ -100,7 +100,7 @@ class PictureMaker:
             path = published_name(photo.id, copy.encoding, copy.width, folder)
             self._files.add(path, copy.data, key=result.job.key, where=photo.file)
         # What is known of the copies alone, so that the next run need not read their bytes.
-        self._workbench.store.put(_note_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
+        self._workbench.store.put(note_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
         return published
 
     def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
@@ -117,7 +117,8 @@ class PictureMaker:
         self._workbench.problems.tell(Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}"))
 
 
-def _note_key(key: str) -> str:
+def note_key(key: str) -> str:
+    """Under which key the store keeps what is known of a photo's copies, without their bytes; `key` is that of their job."""
     return digest("copies noted", key)
 
 

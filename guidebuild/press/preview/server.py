@@ -1,26 +1,27 @@
 """Serving pages under preview to the browser of this machine, and to nobody else.
 
 Any page in the author's browser can send requests to this server, also under a name of its own that it has pointed at
-this machine.  So requests must name this machine as their host, nothing can be changed by asking, and no file outside
-the folder is served.
+this machine.  So requests must name this machine as their host, nothing can be changed by asking, and what is served is
+made for it: no path leads to a file.
 """
 
 from __future__ import annotations
 
 import html
 import json
+import logging
 import mimetypes
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
 from functools import cache
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from importlib.resources import files
-from pathlib import Path
+from pathlib import PurePosixPath
 from urllib.parse import quote, unquote, urlsplit
 
-from guidebuild.press.engine.trees import find_inside
+from guidebuild.errors import SaidInOneLineError
 
 ADDRESS = "127.0.0.1"
 OWN = "/-preview/"
@@ -36,6 +37,9 @@ _TYPES = {
     ".srt": "application/x-subrip",
     ".md": "text/markdown",
 }
+_PAGE = "text/html; charset=utf-8"
+_LONGEST_MARK = 200
+_LOG = logging.getLogger(__name__)
 _HEARTBEAT_SECONDS = 15.0
 _LISTENERS_AT_MOST = 40
 
@@ -51,13 +55,8 @@ class Note:
     message: str
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """What a redrawing gave."""
-
-    notes: tuple[Note, ...] = ()
-    changed: tuple[str, ...] | None = None
-    """Paths of the served files that are new or other than before; nothing means that any may be."""
+Read = Callable[[str], "tuple[bytes, str] | None"]
+"""A file by its path from the root, with a mark that is another when it, or what it shows, is another; None where there is none."""
 
 
 @dataclass
@@ -65,15 +64,24 @@ class Board:
     """What the pages on show are told; shared between the drawing thread and those that serve."""
 
     number: int = 0
-    drawn: Drawn = field(default_factory=Drawn)
+    """Of the last drawing."""
+    notes: tuple[Note, ...] = ()
+    noted: int = 0
+    """How often the findings have been told."""
     closed: bool = False
     news: threading.Condition = field(default_factory=threading.Condition)
 
-    def post(self, drawn: Drawn) -> None:
-        """Tell everyone that all has been drawn anew."""
+    def post_pages(self) -> None:
+        """Tell everyone that pages may be other than before."""
         with self.news:
             self.number += 1
-            self.drawn = drawn
+            self.news.notify_all()
+
+    def post_notes(self, notes: tuple[Note, ...]) -> None:
+        """Tell everyone what was found."""
+        with self.news:
+            self.noted += 1
+            self.notes = notes
             self.news.notify_all()
 
     def close(self) -> None:
@@ -82,23 +90,23 @@ class Board:
             self.closed = True
             self.news.notify_all()
 
-    def wait(self, seen: int, seconds: float) -> int | None:
-        """The number of the last drawing once it differs from `seen` or time is up; nothing when closed."""
+    def wait(self, seen: tuple[int, int], seconds: float) -> tuple[int, int] | None:
+        """The numbers of the last drawing and telling once they differ from those seen, or time is up; nothing when closed."""
         with self.news:
-            self.news.wait_for(lambda: self.closed or self.number != seen, seconds)
-            return None if self.closed else self.number
+            self.news.wait_for(lambda: self.closed or (self.number, self.noted) != seen, seconds)
+            return None if self.closed else (self.number, self.noted)
 
 
 class PreviewServer(ThreadingHTTPServer):
-    """The pages in `site`, with the preview's script added, on a port of this machine alone."""
+    """Pages with the preview's script added, on a port of this machine alone."""
 
     daemon_threads = True
     # Threads that serve the event stream end only when their browser leaves.
     block_on_close = False
 
-    def __init__(self, site: Path, board: Board, *, port: int, start: str = "") -> None:
+    def __init__(self, read: Read, board: Board, *, port: int, start: str = "") -> None:
         super().__init__((ADDRESS, port), _Handler)
-        self.site = site
+        self.read = read
         self.board = board
         self.start = start
         self.listeners = threading.BoundedSemaphore(_LISTENERS_AT_MOST)
@@ -152,27 +160,40 @@ class _Handler(BaseHTTPRequestHandler):
             self._answer_page(path, with_body=with_body)
 
     def _answer_page(self, path: str, *, with_body: bool) -> None:
-        file = find_inside(self.server.site, path.lstrip("/"))
-        if file is not None and file.is_dir():
-            if not path.endswith("/"):
+        wanted = path.removeprefix("/")
+        kind = _media_type(PurePosixPath(wanted).suffix.lower() or ".html")
+        try:
+            found = self.server.read(wanted + "index.html" if wanted.endswith("/") or not wanted else wanted)
+            if found is None and wanted and not wanted.endswith("/") and self.server.read(f"{wanted}/index.html"):
                 # Written from the path without its first strokes, so that it can never name another host.
                 self._go(f"/{quote(path.strip('/'))}/")
                 return
-            file = file / "index.html"
-        data = _read(file) if file is not None else None
-        if data is None:
-            self._send(HTTPStatus.NOT_FOUND, self._followed(_absent(path)), "text/html; charset=utf-8", with_body=with_body)
+        except Exception as error:  # whatever is half typed: the page stays open, says so, and follows the next edit
+            _LOG.debug("%s", path, exc_info=True)
+            told = str(error) if isinstance(error, SaidInOneLineError) else f"{type(error).__name__}: {error}"
+            page = _say("Not drawn (yet)", f"{wanted or 'The first page'} cannot be drawn: {told}")
+            self._send(
+                HTTPStatus.INTERNAL_SERVER_ERROR,
+                self._followed(page, told[:_LONGEST_MARK]),
+                _PAGE,
+                with_body=with_body,
+                mark=told[:_LONGEST_MARK],
+            )
             return
-        kind = _media_type(file.suffix.lower()) if file else ""
-        body = self._followed(data) if kind.startswith("text/html") else data
-        self._send(HTTPStatus.OK, body, kind, with_body=with_body)
+        if found is None:
+            page = _say("Not there (yet)", f"Nothing is drawn at {path}.")
+            self._send(HTTPStatus.NOT_FOUND, self._followed(page, ""), _PAGE, with_body=with_body)
+            return
+        data, mark = found
+        body = self._followed(data, mark) if kind == _PAGE else data
+        self._send(HTTPStatus.OK, body, kind, with_body=with_body, mark=mark)
 
     def _answer_own(self, name: str, *, with_body: bool) -> None:
         if name in _ASSETS:
             self._send(HTTPStatus.OK, _asset(name), _ASSETS[name], with_body=with_body)
         elif name == "notes.json":
-            notes = self.server.board.drawn.notes
-            told = {"summary": _summary(notes), "notes": [asdict(note) for note in notes]}
+            notes = self.server.board.notes
+            told = {"notes": [asdict(note) for note in notes]}
             self._send(HTTPStatus.OK, json.dumps(told).encode(), "application/json", with_body=with_body)
         elif name == "events" and with_body:
             self._stream()
@@ -180,48 +201,51 @@ class _Handler(BaseHTTPRequestHandler):
             self._send(HTTPStatus.NOT_FOUND, b"no such file", "text/plain", with_body=with_body)
 
     def _stream(self) -> None:
-        """Server-sent events (WHATWG HTML, section 9.2): the number of the last drawing now, and each that follows."""
+        """Server-sent events (WHATWG HTML, section 9.2): the numbers of the last drawing and telling now, and each that follows."""
         if not self.server.listeners.acquire(blocking=False):
             self._send(HTTPStatus.SERVICE_UNAVAILABLE, b"too many pages are open", "text/plain", with_body=True)
             return
         self.close_connection = True
         board = self.server.board
-        seen = -1
+        seen = -1, -1
         try:
             self._head(HTTPStatus.OK, "text/event-stream", None)
-            while (number := board.wait(seen, _HEARTBEAT_SECONDS)) is not None:
-                told = json.dumps({"number": number, "changed": board.drawn.changed})
-                self.wfile.write(f"event: drawn\ndata: {told}\n\n".encode() if number != seen else b": still here\n\n")
+            while (now := board.wait(seen, _HEARTBEAT_SECONDS)) is not None:
+                told = json.dumps({"number": now[0], "noted": now[1]})
+                self.wfile.write(f"event: drawn\ndata: {told}\n\n".encode() if now != seen else b": still here\n\n")
                 self.wfile.flush()
-                seen = number
+                seen = now
         except OSError:
             return  # the browser has left
         finally:
             self.server.listeners.release()
 
-    def _followed(self, page: bytes) -> bytes:
+    def _followed(self, page: bytes, mark: str) -> bytes:
         """The page with the preview's script and style at the end of its head."""
-        added = (
-            f'<link rel="stylesheet" href="{OWN}follow.css"><script src="{OWN}follow.js" data-drawn="{self.server.board.number}"></script>'
-        )
+        told = f'data-drawn="{self.server.board.number}" data-mark="{quote(mark)}"'
+        added = f'<link rel="stylesheet" href="{OWN}follow.css"><script src="{OWN}follow.js" {told}></script>'
         head, end, rest = page.partition(b"</head>")
         return head + added.encode() + end + rest if end else added.encode() + page
 
     def _go(self, address: str) -> None:
         self._send(HTTPStatus.FOUND, b"", "text/plain", with_body=False, location=address)
 
-    def _send(self, status: HTTPStatus, body: bytes, kind: str, *, with_body: bool, location: str = "") -> None:
-        self._head(status, kind, len(body), location)
+    def _send(  # noqa: PLR0913 - the parts of an answer, by name
+        self, status: HTTPStatus, body: bytes, kind: str, *, with_body: bool, location: str = "", mark: str = ""
+    ) -> None:
+        self._head(status, kind, len(body), location, mark)
         if with_body:
             self.wfile.write(body)
 
-    def _head(self, status: HTTPStatus, kind: str, length: int | None, location: str = "") -> None:
+    def _head(self, status: HTTPStatus, kind: str, length: int | None, location: str = "", mark: str = "") -> None:
         self.send_response(status)
         self.send_header("Content-Type", kind)
         if length is not None:
             self.send_header("Content-Length", str(length))
         if location:
             self.send_header("Location", location)
+        if mark:
+            self.send_header("X-Page-Mark", quote(mark))
         if status is HTTPStatus.METHOD_NOT_ALLOWED:
             self.send_header("Allow", "GET, HEAD")
         self.send_header("Cache-Control", "no-store")
@@ -238,20 +262,10 @@ def _asset(name: str) -> bytes:
     return (files("guidebuild.press.preview.following") / name).read_bytes()
 
 
-def _read(file: Path) -> bytes | None:
-    # A folder may be swapped between finding a file and opening it; the second look finds the new one.
-    for _ in range(2):
-        try:
-            return file.read_bytes()
-        except OSError:
-            continue
-    return None
-
-
-def _absent(path: str) -> bytes:
+def _say(title: str, told: str) -> bytes:
     return (
-        '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>Not there (yet)</title></head>'
-        f"<body><h1>Not there (yet)</h1><p>Nothing is drawn at {html.escape(path)}. This page follows your edits: "
+        f'<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>{title}</title></head>'
+        f"<body><h1>{title}</h1><p>{html.escape(told)} This page follows your edits: "
         'once there is something, it shows here.</p><p><a href="/">To the start</a></p></body></html>'
     ).encode()
 
@@ -259,8 +273,3 @@ def _absent(path: str) -> bytes:
 def _media_type(suffix: str) -> str:
     kind = _TYPES.get(suffix) or mimetypes.types_map.get(suffix) or "application/octet-stream"
     return f"{kind}; charset=utf-8" if kind.startswith("text/") or kind in ("application/json", "image/svg+xml") else kind
-
-
-def _summary(notes: Sequence[Note]) -> str:
-    counts = {level: sum(note.level == level for note in notes) for level in ("error", "warning", "note")}
-    return ", ".join(f"{number} {level}{'' if number == 1 else 's'}" for level, number in counts.items() if number)

@@ -224,13 +224,14 @@ def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> H
     """The first page."""
     dekad, guide = dekad_of(today), make.guide
     accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
-    entries = [_entry_all_year(make, account, dekad) for account in accounts]
-    entries.sort(key=lambda e: (-(e.year[dekad]), e.link.text))
-    whole_year = len(entries) <= WHOLE_YEAR_ON_HOME
-    shown = entries if whole_year else [e for e in entries if e.out]
-    lead = next((e for e in entries if e.photo), None)
+    listed = sorted(((make_entry(make, a), a) for a in accounts), key=lambda one: (-one[0].year[dekad], one[0].link.text))
+    whole_year = len(listed) <= WHOLE_YEAR_ON_HOME
+    # What tells each one all through the year is much: only what is shown is asked for it.
+    shown = listed if whole_year else [(entry, account) for entry, account in listed if entry.year[dekad]][:MOST_ON_HOME]
+    first = next((account for entry, account in listed if entry.photo), None)
+    lead = _entry_all_year(make, first, dekad) if first else None
     return HomePage(
-        out=tuple(shown if whole_year else shown[:MOST_ON_HOME]),
+        out=tuple(_entry_all_year(make, account, dekad) for _, account in shown),
         more=not whole_year,
         dekad=dekad,
         dekad_name=dekad_words(dekad, make.words),

@@ -16,7 +16,8 @@ import pytest
 
 from guidebuild.press.engine.problems import PressError
 from guidebuild.press.preview.follow import FIRST_PORT, Options, preview, worth_a_look
-from guidebuild.press.preview.server import Board, Drawn, Note, PreviewServer
+from guidebuild.press.preview.server import Board, Note, PreviewServer
+from tests.press.preview.shown import Written
 
 PAGE = "<!DOCTYPE html><html><head><title>Toad</title></head><body><p>Toad</p></body></html>"
 PATIENCE = 20.0
@@ -27,7 +28,7 @@ class Shown:
     """A running preview and what came of it."""
 
     folder: Path
-    site: Path
+    written: Written
     url: str
     port: int
     changes: "queue.Queue[frozenset[Path]]"
@@ -72,27 +73,27 @@ class News:
 
 
 @contextmanager
-def shown(tmp_path: Path, redraw: Callable[[frozenset[Path]], Drawn] | None = None, start: str = "") -> Iterator[Shown]:
-    folder, site = tmp_path / "guide", tmp_path / "guide" / ".guidebuild" / "preview"
-    site.mkdir(parents=True)
-    (folder / "accounts").mkdir()
-    (site / "index.html").write_text(PAGE)
+def shown(tmp_path: Path, on_change: Callable[[Written, frozenset[Path]], None] | None = None, start: str = "") -> Iterator[Shown]:
+    folder = tmp_path / "guide"
+    (folder / "accounts").mkdir(parents=True)
     changes: queue.Queue[frozenset[Path]] = queue.Queue()
     address: queue.Queue[str] = queue.Queue()
     stop = threading.Event()
+    written = Written({"index.html": PAGE.encode()})
 
-    def drawing(changed: frozenset[Path]) -> Drawn:
+    def follow(changed: frozenset[Path]) -> None:
         changes.put(changed)
-        return redraw(changed) if redraw else Drawn()
+        if on_change:
+            on_change(written, changed)
 
-    thread = threading.Thread(
-        target=preview, args=(folder, site, drawing), kwargs={"announce": address.put, "options": Options(port=0, start=start, stop=stop)}
-    )
+    written.on_change = follow
+    options = Options(port=0, start=start, stop=stop)
+    thread = threading.Thread(target=preview, args=(folder, written), kwargs={"announce": address.put, "options": options})
     thread.start()
     try:
         url = address.get(timeout=PATIENCE)
         assert changes.get(timeout=PATIENCE) == frozenset()
-        yield Shown(folder, site, url, int(url.split(":")[2].split("/")[0]), changes)
+        yield Shown(folder, written, url, int(url.split(":")[2].split("/")[0]), changes)
     finally:
         stop.set()
         thread.join(PATIENCE)
@@ -108,12 +109,12 @@ def running(tmp_path: Path) -> Iterator[Shown]:
 def test_pages_are_served_with_the_script_and_files_are_untouched(running: Shown) -> None:
     status, headers, body = running.ask("/")
     assert (status, headers["content-type"]) == (200, "text/html; charset=utf-8")
-    assert b'<script src="/-preview/follow.js" data-drawn="1"></script></head>' in body
+    mark = headers["x-page-mark"]
+    assert f'<script src="/-preview/follow.js" data-drawn="1" data-mark="{mark}"></script></head>'.encode() in body
     assert headers["cache-control"] == "no-store"
     assert headers["x-content-type-options"] == "nosniff"
     assert "access-control-allow-origin" not in headers
-    assert (running.site / "index.html").read_text() == PAGE
-    (running.site / "a.avif").write_bytes(b"picture")
+    running.written.files["a.avif"] = b"picture"
     assert running.ask("/a.avif")[2] == b"picture"
     assert running.ask("/a.avif")[1]["content-type"] == "image/avif"
     assert b"EventSource" in running.ask("/-preview/follow.js")[2]
@@ -121,8 +122,7 @@ def test_pages_are_served_with_the_script_and_files_are_untouched(running: Shown
 
 
 def test_head_has_no_body_and_a_folder_leads_to_its_index(running: Shown) -> None:
-    (running.site / "é b").mkdir()
-    (running.site / "é b" / "index.html").write_text(PAGE)
+    running.written.files["é b/index.html"] = PAGE.encode()
     status, headers, body = running.ask("/", "HEAD")
     assert (status, body) == (200, b"")
     assert int(headers["content-length"]) > len(PAGE)
@@ -177,10 +177,8 @@ def test_this_machine_may_be_called_by_either_name(running: Shown) -> None:
         "/-preview/%2e%2e/secret",
     ],
 )
-def test_nothing_outside_the_folder_is_served(running: Shown, path: str) -> None:
-    (running.site.parent / "guide.yaml").write_text("secret")
-    (running.site / "link").symlink_to(running.site.parent / "guide.yaml")
-    (running.site / "folder").symlink_to(running.site.parent)
+def test_a_path_leads_to_no_file(running: Shown, path: str) -> None:
+    (running.folder / "guide.yaml").write_text("secret")
     status, _, body = running.ask(path)
     assert status == 404
     assert b"secret" not in body
@@ -207,40 +205,56 @@ def test_it_listens_on_this_machine_only(running: Shown) -> None:
             other.connect(("127.0.0.2", running.port))
 
 
-def test_an_edit_is_drawn_and_told_with_its_findings(tmp_path: Path) -> None:
-    def redraw(changed: frozenset[Path]) -> Drawn:
-        if not changed:
-            return Drawn()
-        return Drawn((Note("error", "accounts/toad.md:3", "“<b>” is no size"), Note("warning", "x", "y")), ("toad/index.html",))
+def test_an_edit_is_drawn_at_once_and_then_told_with_its_findings(tmp_path: Path) -> None:
+    found = (Note("error", "accounts/toad.md:3", "“<b>” is no size"), Note("warning", "x", "y"))
 
-    with shown(tmp_path, redraw) as one:
+    def write(written: Written, changed: frozenset[Path]) -> None:
+        if changed:
+            written.files["toad.html"], written.notes = PAGE.replace("Toad", "Newt").encode(), found
+
+    with shown(tmp_path, write) as one:
         news = News(one.port)
-        assert news.next() == {"number": 1, "changed": None}
+        first = news.next()
+        assert first["number"] == 1
+        if first["noted"] == 0:
+            assert news.next() == {"number": 1, "noted": 1}
+        before = one.ask("/toad.html")
         (one.folder / "accounts" / "toad.md").write_text("size: <b>")
         assert one.changes.get(timeout=PATIENCE) == {one.folder / "accounts" / "toad.md"}
-        assert news.next() == {"number": 2, "changed": ["toad/index.html"]}
+        assert news.next() == {"number": 2, "noted": 1}
+        assert (before[0], one.ask("/toad.html")[0]) == (404, 200)
+        assert one.ask("/toad.html", "HEAD")[1]["x-page-mark"] != one.ask("/", "HEAD")[1]["x-page-mark"]
+        assert news.next() == {"number": 2, "noted": 2}
         news.close()
         told = json.loads(one.ask("/-preview/notes.json")[2])
-    assert told["summary"] == "1 error, 1 warning"
     assert told["notes"][0] == {"level": "error", "where": "accounts/toad.md:3", "message": "“<b>” is no size"}
 
 
-def test_a_drawing_that_fails_keeps_the_pages_and_says_so(tmp_path: Path) -> None:
-    def redraw(changed: frozenset[Path]) -> Drawn:
-        if changed:
+def test_what_cannot_be_followed_keeps_the_pages_and_says_so(tmp_path: Path) -> None:
+    def fail(written: Written, changed: frozenset[Path]) -> None:
+        if changed and "title: [" in (tmp_path / "guide" / "guide.yaml").read_text():
             raise ValueError("half typed")
-        return Drawn()
 
-    with shown(tmp_path, redraw) as one:
+    with shown(tmp_path, fail) as one:
         news = News(one.port)
-        news.next()
+        while news.next()["noted"] == 0:
+            pass
         (one.folder / "guide.yaml").write_text("title: [")
-        assert news.next() == {"number": 2, "changed": []}
+        assert news.next() == {"number": 1, "noted": 2}
         assert b"Toad" in one.ask("/")[2]
         assert json.loads(one.ask("/-preview/notes.json")[2])["notes"][0]["message"] == "nothing new could be drawn: half typed"
         (one.folder / "guide.yaml").write_text("title: Toads")
-        assert news.next()["number"] == 3
+        assert news.next()["number"] == 2
         news.close()
+
+
+def test_a_page_that_cannot_be_made_says_why_and_stays_open(running: Shown) -> None:
+    running.written.broken.add("toad.html")
+    status, headers, body = running.ask("/toad.html")
+    assert status == 500
+    assert b"toad.html cannot be drawn: KeyError" in body
+    assert b"/-preview/follow.js" in body
+    assert headers["x-page-mark"]
 
 
 @pytest.mark.parametrize(
@@ -267,15 +281,15 @@ def test_only_the_authors_files_matter(path: str, matters: bool) -> None:
 
 def test_a_taken_port_is_one_line_and_otherwise_the_next_is_used(tmp_path: Path) -> None:
     with (
-        PreviewServer(tmp_path, Board(), port=0) as taken,
+        PreviewServer(Written().read, Board(), port=0) as taken,
         pytest.raises(PressError, match=r"port \d+ is in use; name another with --port"),
     ):
-        preview(tmp_path, tmp_path, lambda _: Drawn(), announce=print, options=Options(port=taken.server_port))
+        preview(tmp_path, Written(), announce=print, options=Options(port=taken.server_port))
     stop = threading.Event()
     stop.set()
     addresses: list[str] = []
-    with PreviewServer(tmp_path, Board(), port=FIRST_PORT):
-        preview(tmp_path, tmp_path, lambda _: Drawn(), announce=addresses.append, options=Options(stop=stop))
+    with PreviewServer(Written().read, Board(), port=FIRST_PORT):
+        preview(tmp_path, Written(), announce=addresses.append, options=Options(stop=stop))
     assert addresses[0].startswith("http://127.0.0.1:")
     assert addresses[0] != f"http://127.0.0.1:{FIRST_PORT}/"
 

@@ -24,17 +24,23 @@ _TIGHT = re.compile(r" ?([{};,>]) ?|(?<=:) ")
 
 def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], today: dt.date) -> dict[str, bytes]:
     """Every file of the site that costs nothing to make: path from the root → bytes. Typefaces are jobs (`font_work`)."""
+    assets = look_assets(theme_folders)
+    home = pages[0]
+    assets["guide.webmanifest"] = write_manifest(home)
+    if home.site.address:
+        assets["changes.atom"] = write_feed(pages, today)
+        assets["sitemap.xml"] = site_list(pages)
+    return assets
+
+
+def look_assets(theme_folders: tuple[Path, ...]) -> dict[str, bytes]:
+    """Styles, scripts and drawn signs: what depends on the theme alone."""
     assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
     for name in ("first.css", "guide.css"):
         assets[f"assets/{name}"] = squeeze_style(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
     assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
     assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
-    home = pages[0]
-    assets["guide.webmanifest"] = write_manifest(home)
-    if home.site.address:
-        assets["changes.atom"] = write_feed(pages, today)
-        assets["sitemap.xml"] = site_list(pages)
     return assets
 
 

@@ -1,0 +1,148 @@
+"""The site while its author writes: each file made when a browser asks for it, and nothing else."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from threading import RLock
+
+from guidebuild.fieldwork.published import Published
+from guidebuild.press.calendars import site_calendars
+from guidebuild.press.engine.crew import Crew
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.kept_problems import KeptProblems
+from guidebuild.press.engine.own_places import WORKSHOP
+from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.engine.progress import Silence
+from guidebuild.press.engine.store import Store
+from guidebuild.press.engine.workbench import Workbench
+from guidebuild.press.outputs.site.assets import look_assets
+from guidebuild.press.outputs.site.files import write_manifest
+from guidebuild.press.outputs.site.output import PAGE
+from guidebuild.press.outputs.site.page import PageWork, make_page, render_page
+from guidebuild.press.outputs.site.spool import spool_pages
+from guidebuild.press.photos.on_request import PicturesOnRequest
+from guidebuild.press.photos.published_set import PictureSet
+from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme
+from guidebuild.press.theme.sandbox import ThemeError, forget_templates
+from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
+from guidebuild.press.theme.typefaces import FONT, font_work, make_font, signs_of
+from guidebuild.views.site.page import PageView
+from guidebuild.views.site.pages import SitePages
+
+_PLACE = "preview"
+_OWN = "preview-problems.json"
+
+
+class SiteOnRequest:
+    """The site of a guide that is being written. Several threads may ask; one page is put together at a time."""
+
+    def __init__(self, folder: Path, today: dt.date) -> None:
+        """Nothing is shown before `show`. Use as a context: templates of a guide's own are filled in by a process that ends with it."""
+        self._folder = folder
+        self._today = today
+        self._looking = RLock()
+        self._problems = Problems()
+        self._look = ""
+        self._crew = Crew(1, confined=True)
+        self._open_crew = Crew(1)
+        store = Store(folder / WORKSHOP / "store")
+        kept = KeptProblems(folder / WORKSHOP / _OWN)
+        self._bench = Workbench(store, self._open_crew, Silence(), self._problems, kept)
+        self._confined_bench = Workbench(store, self._crew, Silence(), self._problems, kept)
+        self._pictures = PicturesOnRequest(folder, self._bench, "photos")
+        self._guide: Published | None = None
+        self._pages: SitePages | None = None
+        self._made: dict[str, tuple[bytes, str] | None] = {}
+        self._assets: dict[str, bytes] = {}
+
+    def __enter__(self) -> SiteOnRequest:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._crew.stop()
+        self._open_crew.stop()
+        self._bench.store.close()
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What went wrong with all that was asked for."""
+        return self._problems.all
+
+    def show(self, guide: Published, *, theme_changed: bool) -> None:
+        """Show this guide from now on."""
+        with self._looking:
+            self._guide, self._pages, self._made = guide, SitePages(guide, self._today), {}
+            if theme_changed or not self._look:
+                forget_templates()
+                self._look, self._assets = digest(digest_look(self._folder), has_closed_theme(self._folder)), {}
+                self._problems.tell(*tell_of_scripts(self._folder))
+
+    def read(self, path: str) -> tuple[bytes, str] | None:
+        """A file by its path from the site's root, with a mark that is another when the file, or a picture on it, is another."""
+        if path.startswith("photos/"):
+            data = self._pictures.read(path)  # not under the lock: a page need not wait for the pictures of another
+            return None if data is None else (data, "")
+        with self._looking:
+            if path not in self._made:
+                self._made[path] = self._make(path)
+            return self._made[path]
+
+    def _make(self, path: str) -> tuple[bytes, str] | None:
+        if self._guide is None or self._pages is None:
+            return None
+        if path.endswith(".html"):
+            page = self._pages.find(path)
+            return self._draw(page) if page else None
+        data = self._beside(path, self._guide, self._pages)
+        return None if data is None else (data, digest(data))
+
+    def _draw(self, page: PageView) -> tuple[bytes, str]:
+        """A page, or in its place what is wrong with it."""
+        if self._guide is None:
+            raise ValueError("there is no guide to draw a page of")
+        shown = self._pictures.list_sets(self._guide, page.photos())
+        data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()})
+        if has_closed_theme(self._folder):
+            data = close_page(data)
+        return data, digest(data, self._look, *(mark for _, mark in shown.values()))
+
+    def _render(self, page: PageView, pictures: dict[str, PictureSet]) -> bytes:
+        theme = find_theme(self._folder)
+        if not has_own_theme(self._folder):
+            return render_page(page, pictures, theme)
+        # Templates that are not ours are filled in by a process of their own.
+        scratch = self._folder / WORKSHOP / _PLACE
+        scratch.mkdir(parents=True, exist_ok=True)
+        with spool_pages([page], scratch) as (waiting,):
+            work = PageWork(waiting.place, tuple(pictures.items()), theme)
+            job = self._confined_bench.job(PAGE, make_page, work, where=f"page {page.path}")
+            made = next(iter(self._confined_bench.do([job]))).made
+        if not made.parts:
+            raise ThemeError("; ".join(problem.message for problem in made.problems))
+        return made.parts[0]
+
+    def _beside(self, path: str, guide: Published, pages: SitePages) -> bytes | None:
+        """What stands beside the pages. What keeps the guide offline is left out: it would keep old pages too."""
+        if not self._assets:
+            self._assets = look_assets(find_theme(self._folder))
+        if path in self._assets:
+            return self._assets[path]
+        if path == "guide.webmanifest" and (home := pages.find("index.html")):
+            return write_manifest(home)
+        if path.endswith(".woff2"):
+            return self._make_font(path, guide)
+        if path.startswith("walks/"):
+            return site_calendars(guide, self._read_standing, self._today).get(path)
+        return None
+
+    def _make_font(self, path: str, guide: Published) -> bytes | None:
+        for font in font_work(signs_of(guide)) if path.startswith("assets/") else ():
+            if path == f"assets/{font.name}.woff2":
+                job = self._bench.job(FONT, make_font, font, where=f"font {font.name}")
+                return next(iter(self._bench.do([job]))).made.parts[0]
+        return None
+
+    def _read_standing(self, path: str) -> bytes | None:
+        file = self._folder / "published" / path
+        return file.read_bytes() if file.is_file() else None

@@ -1,0 +1,54 @@
+"""A guide that stays read while its author writes: an edit costs what it changes, and a page what it shows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from guidebuild.fieldwork.published import make_published
+from guidebuild.press.outputs.site.on_request import SiteOnRequest
+from guidebuild.press.preview.server import Note
+from guidebuild.press.publish import MILD
+from guidebuild.reading.memory import Memory
+from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted
+from guidebuild.session import CannotReadError, check_reading
+
+
+class Resident:
+    """A guide on show. Accounts with an error are shown too: whoever writes wants to see what is there."""
+
+    def __init__(self, folder: Path, today: dt.date) -> None:
+        """Use as a context; nothing is read before the first `follow`."""
+        self._folder = folder
+        self._today = today
+        self._memory = Memory()
+        self._site = SiteOnRequest(folder, today)
+        self._reading = GuideReading(None, ())
+
+    def __enter__(self) -> Resident:
+        self._site.__enter__()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._site.__exit__()
+
+    def follow(self, changed: frozenset[Path]) -> None:
+        """Read what has changed and show it; where guide.yaml cannot be read, the pages stay as they were."""
+        self._reading = read_unlinted(self._folder, as_of=self._today, memory=self._memory)
+        if self._reading.guide is not None:
+            theme = self._folder.resolve() / "theme"
+            self._site.show(make_published(self._reading.guide), theme_changed=any(path.is_relative_to(theme) for path in changed))
+
+    def find_notes(self) -> tuple[Note, ...]:
+        """All that is wrong with the guide as it was read last, and with what was shown of it."""
+        reading = lint_reading(self._reading)
+        try:
+            findings = check_reading(self._folder, reading).report.findings
+        except CannotReadError:
+            findings = reading.findings
+        notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in findings]
+        return (*notes, *(Note("warning" if p.what in MILD else "error", p.where, p.message) for p in self._site.problems))
+
+    def read(self, path: str) -> tuple[bytes, str] | None:
+        """A file of the site by its path from the root, and its mark."""
+        return self._site.read(path)

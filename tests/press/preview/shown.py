@@ -1,0 +1,32 @@
+"""Something to show in a preview: files that a test writes down, and findings that it makes up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from guidebuild.press.engine.digest import digest
+from guidebuild.press.preview.server import Note
+
+
+@dataclass
+class Written:
+    """Files by path; `on_change` is told what has changed and may write others."""
+
+    files: dict[str, bytes] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    notes: tuple[Note, ...] = ()
+    on_change: Callable[[frozenset[Path]], None] = lambda _: None
+
+    def follow(self, changed: frozenset[Path]) -> None:
+        self.on_change(changed)
+
+    def find_notes(self) -> tuple[Note, ...]:
+        return self.notes
+
+    def read(self, path: str) -> tuple[bytes, str] | None:
+        if path in self.broken:
+            raise KeyError(path)
+        data = self.files.get(path)
+        return None if data is None else (data, digest(data))
