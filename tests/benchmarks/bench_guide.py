@@ -38,15 +38,19 @@ MEGABYTES, MEGABYTES_EACH = 250.0, 0.04
 FLOOR = Path(__file__).with_name("floor.py")
 _COMMAND = "import sys; from guidebuild.cli import run; run(sys.argv[1:])"
 _PREVIEW = """
-import sys, time
+import datetime, sys, time
 from pathlib import Path
-from guidebuild.cli.publishing import _redrawn
+from guidebuild.resident import Resident
 folder, edited = Path(sys.argv[1]), Path(sys.argv[2])
-_redrawn(folder, folder / ".guidebuild" / "preview")
-edited.write_text(edited.read_text("utf-8").replace("Look twice", "Look thrice"), "utf-8")
-before = time.process_time()
-_redrawn(folder, folder / ".guidebuild" / "preview")
-print(time.process_time() - before)
+page = f"accounts/{edited.stem}.html"
+with Resident(folder, datetime.date(2026, 6, 1)) as resident:
+    resident.follow(frozenset())
+    resident.read(page)
+    edited.write_text(edited.read_text("utf-8").replace("Look twice", "Look thrice"), "utf-8")
+    before = time.process_time()
+    resident.follow(frozenset((edited.resolve(),)))
+    assert b"Look thrice" in resident.read(page)[0]
+    print(time.process_time() - before)
 """
 
 

@@ -44,12 +44,12 @@ class SiteOnRequest:
         self._looking = RLock()
         self._problems = Problems()
         self._look = ""
-        self._crew = Crew(1, confined=True)
-        self._open_crew = Crew(1)
-        store = Store(folder / WORKSHOP / "store")
-        kept = KeptProblems(folder / WORKSHOP / _OWN)
-        self._bench = Workbench(store, self._open_crew, Silence(), self._problems, kept)
-        self._confined_bench = Workbench(store, self._crew, Silence(), self._problems, kept)
+        self._store = Store(folder / WORKSHOP / "store")
+        self._kept = KeptProblems(folder / WORKSHOP / _OWN)
+        self._crew = Crew(1)
+        self._bench = self._set_up(self._crew)
+        self._theme_crew = Crew(1, confined=True)
+        self._theme_bench = self._set_up(self._theme_crew)
         self._pictures = PicturesOnRequest(folder, self._bench, "photos")
         self._guide: Published | None = None
         self._pages: SitePages | None = None
@@ -61,8 +61,11 @@ class SiteOnRequest:
 
     def __exit__(self, *_: object) -> None:
         self._crew.stop()
-        self._open_crew.stop()
-        self._bench.store.close()
+        self._theme_crew.stop()
+        self._store.close()
+
+    def _set_up(self, crew: Crew) -> Workbench:
+        return Workbench(self._store, crew, Silence(), self._problems, self._kept)
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -75,6 +78,9 @@ class SiteOnRequest:
             self._guide, self._pages, self._made = guide, SitePages(guide, self._today), {}
             if theme_changed or not self._look:
                 forget_templates()
+                # Its process has read templates as they were, and its bench has told them by that.
+                self._theme_crew.stop()
+                self._theme_bench = self._set_up(self._theme_crew)
                 self._look, self._assets = digest(digest_look(self._folder), has_closed_theme(self._folder)), {}
                 self._problems.tell(*tell_of_scripts(self._folder))
 
@@ -116,8 +122,8 @@ class SiteOnRequest:
         scratch.mkdir(parents=True, exist_ok=True)
         with spool_pages([page], scratch) as (waiting,):
             work = PageWork(waiting.place, tuple(pictures.items()), theme)
-            job = self._confined_bench.job(PAGE, make_page, work, where=f"page {page.path}")
-            made = next(iter(self._confined_bench.do([job]))).made
+            job = self._theme_bench.job(PAGE, make_page, work, where=f"page {page.path}")
+            made = next(iter(self._theme_bench.do([job]))).made
         if not made.parts:
             raise ThemeError("; ".join(problem.message for problem in made.problems))
         return made.parts[0]
