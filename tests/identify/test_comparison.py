@@ -81,7 +81,7 @@ def test_the_name_of_a_large_set_stays_short() -> None:
 
 def test_the_key_view_leads_back_and_points_at_comparisons() -> None:
     view = key_view(make_published(MADE))
-    assert view.scope == "adult"
+    assert view.scope == "adults"
     assert {row.ends[0].path for row in view.bracketed if row.ends} == {f"accounts/{i}.html" for i in MADE.accounts}
     assert all(row.came_from for row in view.bracketed if row.number > 1)
     alike = guide((LONG,), account("P", shows(LONG, measure(10, 13))), account("Q", shows(LONG, measure(12, 15))))
