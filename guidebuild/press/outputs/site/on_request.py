@@ -23,7 +23,8 @@ from guidebuild.press.outputs.site.page import PageWork, make_page, render_page
 from guidebuild.press.outputs.site.spool import spool_pages
 from guidebuild.press.photos.on_request import PicturesOnRequest
 from guidebuild.press.photos.published_set import PictureSet
-from guidebuild.press.theme.folders import digest_look, find_theme, has_own_theme
+from guidebuild.press.theme.folders import find_theme, has_own_theme
+from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError, forget_templates
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
 from guidebuild.press.theme.typefaces import FONT, font_work, make_font, signs_of
