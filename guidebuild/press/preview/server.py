@@ -113,7 +113,7 @@ class PreviewServer(ThreadingHTTPServer):
         names = (ADDRESS, "localhost")
         self.hosts = frozenset(f"{name}:{self.server_port}" for name in names)
 
-    def handle_error(self, request: object, client_address: object) -> None:
+    def handle_error(self, _request: object, client_address: object) -> None:
         """A browser that leaves in the middle of an answer is no news; the terminal is for findings."""
         _LOG.debug("a request from %s", client_address, exc_info=True)
 
