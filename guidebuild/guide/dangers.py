@@ -20,6 +20,8 @@ HARMS = ("deadly", "poisonous", "touch", "venomous", "sting", "bite", "none")
 EATEN = frozenset({"deadly", "poisonous"})
 NOT_FOR_EATING = "not-for-eating"
 """The hazard of eating anything at all by a name from a guide."""
+PROTECTED = "protected-species"
+"""The hazard of disturbing what the law protects."""
 _COVERED = {"deadly": EATEN, "venomous": frozenset({"venomous", "sting", "bite"})}
 
 

@@ -88,6 +88,11 @@ class StageSet:
         return name not in _NO_FOOD_KEYS[self.food] and name.casefold() not in {word.casefold() for word in self.not_asked}
 
     @property
+    def keeps_still(self) -> bool:
+        """Whether a ruler can be laid beside it: it does not move, or one looks at it in a clear pot."""
+        return self.pots or self.kingdom not in ("", ANIMALS)
+
+    @property
     def heading_of_food(self) -> str:
         """The heading over what it lives on."""
         return self.food_heading or ("Grows on or with" if self.food == GROWN_ON else "What it feeds on")

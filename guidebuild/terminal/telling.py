@@ -39,7 +39,8 @@ def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView])
     """The shortest diagnoses of one species: against all, its family and its look-alikes."""
     for view in views:
         where = f" ({view.where})" if view.where else ""
-        console.print(Text(f"What tells {name} from {view.against}{where}", style="bold"))
+        alone = ", each line by itself" if len(view.sets) > 1 else ""
+        console.print(Text(f"What tells {name} from {view.against}{where}{alone}", style="bold"))
         for told in view.sets:
             console.print("  " + "; ".join(f"{label}: {words}" for label, words in told), highlight=False)
         if view.more:

@@ -137,6 +137,17 @@ def test_a_draft_asks_in_the_words_of_its_group(group: str, lines: tuple[str, ..
     assert [word for word in never if word in text] == []
 
 
+@pytest.mark.parametrize("group", sorted(stage_sets()))
+def test_the_examples_in_a_draft_are_of_its_group(group: str) -> None:
+    """An author of birds is not shown a bug's name, size, food and voice."""
+    text = draft_of(group)
+    bugs = ("Parent Bug", "6–9 mm")
+    assert [word for word in bugs if word in text] == ([] if group != "true-bug" else list(bugs))
+    if group in ("bird", "amphibian"):
+        assert "leaf beetles" not in text
+        assert "when it is held" not in text
+
+
 def test_a_group_like_one_that_is_not_known_is_told() -> None:
     own = StageSet("wader", "Waders", (("winter", "winter plumage"),), like="brid", at=at("red-bug", 3))
     changed = guide(stage_sets={**guide().stage_sets, "bird": stage_sets()["bird"], "wader": own})

@@ -66,4 +66,4 @@ def test_the_harmless_one_must_name_what_it_is_taken_for() -> None:
 
 def test_a_hazard_without_a_danger_word_gets_its_advice() -> None:
     (told,) = found(with_script("southern-frogs", "growling-grass-frog", "It sunbathes."))
-    assert told.endswith("Add a line, such as “Watch without handling; anything more may need a licence.”")
+    assert told.endswith("Add a line, such as “Look and do not touch; anything more may need a licence.”")

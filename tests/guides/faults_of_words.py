@@ -35,6 +35,8 @@ FORBIDDEN = {
     "a likeness that reads as a fact of both": r"\(like [A-Z]",
     "a verb twice": r"\b(is|are|can) [a-z -]+ and \1 (?:harmful|venomous|poisonous|bite|sting)\b",
     "a thing to lift that is not named": r"\bLift away\b",
+    "an animal that was not named": r"Step back(?! from)\b[^.;]* it\b|back from edges and children",
+    "a chance that runs into its reason": r"^(?:likely|possible|worth a look|outside chance) \w",
     "no article before a noun": r"\bIt is (?:common|scarce|rare|local) (?:passage migrant|winter visitor|summer visitor|resident)\b",
 }
 """In every line, by what is wrong."""

@@ -110,6 +110,8 @@ PLANTED = {
     "a likeness that reads as a fact of both": ("Panthercap (like Blusher): Do not eat it.",),
     "a verb twice": ("It is poisonous and is harmful to touch.", "which can sting and can bite"),
     "a thing to lift that is not named": ("Take care at Log Hollow. Lift away from you.",),
+    "an animal that was not named": ("Step back and leave it a way out.", "Keep back from edges and children within reach."),
+    "a chance that runs into its reason": ("possible most often seen in flower now", "worth a look its habitat is here: ditch"),
     "no article before a noun": ("It is scarce passage migrant.",),
     "a sentence that begins small": ("On the ground, look at the legs. orange-red legs.",),
 }

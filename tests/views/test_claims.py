@@ -143,6 +143,23 @@ def test_an_answer_names_what_the_picture_points_at_first() -> None:
     assert answers["Curlew"] == "very long bill, curved down (female); brown streaks without a stripe on the crown"
 
 
+@pytest.mark.parametrize(
+    ("guide", "account", "hazards", "shot"),
+    [
+        ("wood-fungi", "deathcap", (), "Beside a ruler"),
+        ("spring-flowers", "primrose", (), "Beside a ruler"),
+        ("spring-flowers", "primrose", ("protected-species",), "Beside something of known size"),
+        ("estuary-waders", "dunlin", (), "Beside something of known size"),
+        ("southern-frogs", "pobblebonk", (), "Beside something of known size"),
+    ],
+)
+def test_nobody_lays_a_ruler_beside_a_bird_or_what_is_protected(guide: str, account: str, hazards: tuple[str, ...], shot: str) -> None:
+    published = _published(guide)
+    of = replace(published.accounts[account], hazards=hazards)
+    shots = [draft.line.shot for section in draft_script(published, of) for draft in section.lines]
+    assert [found for found in shots if found.startswith("Beside ")] == [shot]
+
+
 def _at_home(guide: str, day: dt.date) -> dict[str, ListEntry]:
     return {entry.link.text: entry for entry in home_page(make_pieces(_published(guide)), day, ()).out}
 

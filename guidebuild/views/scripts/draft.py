@@ -14,7 +14,7 @@ from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies
-from guidebuild.guide.dangers import find_cautions
+from guidebuild.guide.dangers import PROTECTED, find_cautions
 from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.denied import is_nothing
@@ -121,8 +121,14 @@ def _marks(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
         yield _line(line, min(number, 3), photo=mark.photo, shot=_mark_shot(mark), detail=_mark_shot(mark) if mark.photo else "")
     if account.size:
         line = write_size_sentence(account.size, size_words(account.size), guide.stage_set(account))
-        yield _line(line, 2, photo=_photo_of(guide, account), shot="Beside a ruler")
+        yield _line(line, 2, photo=_photo_of(guide, account), shot=_size_shot(guide, account))
     yield from _prose(account, "How to know it", ranks=(3, 4, 5), photo=_photo_of(guide, account))
+
+
+def _size_shot(guide: Published, account: PublicAccount) -> str:
+    """A ruler for what keeps still; nobody lays one beside a bird, a frog or what is protected."""
+    is_left_alone = account.kept_back or PROTECTED in account.hazards
+    return "Beside a ruler" if guide.stage_set(account).keeps_still and not is_left_alone else "Beside something of known size"
 
 
 def _mark_sentence(guide: Published, account: PublicAccount, mark: FieldMark, number: int) -> str:

@@ -324,7 +324,7 @@ def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
         name, path = names[(dekad + step) % DEKADS]
         return LinkView(path, name)
 
-    others = make.words("Also about") if best else make.words("About now")
+    others = make.words("Also out") if best else make.words("Out now")
     groups = [HeadedList(make.words("Most seen now"), best), HeadedList(others, rest)]
     return DekadPage(
         dekad,

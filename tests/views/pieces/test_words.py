@@ -57,5 +57,5 @@ def test_dates_months_and_lists_follow_cldr() -> None:
 
 
 def test_plurals_follow_the_language() -> None:
-    assert words("en").count("{n} plant", "{n} plants", 1) == "1 plant"
-    assert words("es").count("{n} plant", "{n} plants", 3) == "3 plantas"
+    assert words("en").count("{n} host plant", "{n} host plants", 1) == "1 host plant"
+    assert words("es").count("{n} host plant", "{n} host plants", 3) == "3 plantas nutricias"

@@ -184,3 +184,14 @@ def test_four_turn_the_paper_on_its_side() -> None:
     by_count = {len(sheet.compared.taxa): sheet for sheet in compare_sheets(make_published(sample()))}
     assert sheet_area(by_count[2], A4) == A4
     assert sheet_area(by_count[5], A4) == A4.turned
+
+
+def test_the_address_of_a_comparison_is_not_broken_at_a_hyphen() -> None:
+    """Names of several species make it long; who types it from paper must see whether a hyphen is part of it."""
+    flowers = read_guide(SAMPLE.parent / "tests/guides/spring-flowers").guide
+    assert flowers is not None
+    for sheet in compare_sheets(make_published(flowers)):
+        made = render_sheet(CompareWork(sheet, (), sheet_area(sheet, A4), THEME))
+        with pdfplumber.open(io.BytesIO(made.parts[0])) as pdf:
+            lines = [line for page in pdf.pages for line in page.extract_text().splitlines()]
+        assert [line for line in lines if sheet.address in line], sheet.address
