@@ -41,7 +41,7 @@ def test_a_check_imports_no_pdf_library(guide: Path) -> None:
 
 
 def test_a_check_imports_what_keeps_secrets_and_what_plans_keys_only_where_a_guide_asks_for_it(guide: Path) -> None:
-    names = ("guidebuild.fieldwork.name_finder", "guidebuild.fieldwork.decisions", "guidebuild.identify.planner")
+    names = ("pyproj", "guidebuild.fieldwork.name_finder", "guidebuild.fieldwork.decisions", "guidebuild.identify.planner")
     program = f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])"
     assert imported_after(program, names) == []
     (guide / "places.yaml").write_text("fen:\n  name: Invented Fen\n  sensitive: high\n", "utf-8")

@@ -6,11 +6,9 @@ import math
 import re
 from functools import lru_cache
 
-from guidebuild.guide.problem import Unreadable
-from guidebuild.later import imported_when_used
+import pyproj
 
-with imported_when_used():  # most tables name no other datum
-    import pyproj
+from guidebuild.guide.problem import Unreadable
 
 # Names after the EPSG register; what public downloads spell in other ways. Frames that differ from WGS 84 by less than a receiver
 # shows (two metres) are taken as it.

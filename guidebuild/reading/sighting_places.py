@@ -11,8 +11,11 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position
 from guidebuild.guide.resolve import fold_name
 from guidebuild.guide.sighting_words import SightingWords
-from guidebuild.reading.datums import convert_position
+from guidebuild.later import imported_when_used
 from guidebuild.reading.sighting_notes import SightingNotes
+
+with imported_when_used():  # most tables name no other datum, and the definitions of all take long to import
+    from guidebuild.reading import datums
 
 WORLD = (-90.0, -180.0, 90.0, 180.0)
 _METRES = 111_320.0  # a degree of latitude, near enough to say whether a spot lies in a place
@@ -125,7 +128,7 @@ class Positions:
         return self._in_region(north, east, datum, f"The position {latitude}, {longitude}", number)
 
     def _in_region(self, north: float, east: float, datum: str, called: str, number: int) -> Spot | Whereabouts:
-        converted = convert_position(north, east, datum)
+        converted = datums.convert_position(north, east, datum)
         if isinstance(converted, Unreadable):
             self._notes.word("sighting-datum", datum, converted.message).add(number)
         else:
