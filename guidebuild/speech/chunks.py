@@ -141,7 +141,7 @@ class Measured:
         whole = self.width(since, end)
         if whole <= width:
             return 0.0, (end,)
-        if most == 1 or whole >= (width + 1) * most:
+        if whole >= (width + 1) * most:
             return None
         best: tuple[float, tuple[int, ...]] | None = None
         for cut in range(since + 1, end):

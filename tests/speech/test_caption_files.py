@@ -126,6 +126,13 @@ def test_a_subrip_cue_goes_on_after_a_blank_line_unless_it_was_left_out():
     assert [(found.code, found.at.line) for found in captions.findings] == [("timecode-unreadable", 8)]
 
 
+@pytest.mark.parametrize("note", ["NOTE from a -> b", "NOTE\nfrom a -> b", "STYLE\n::cue(a -> b) {}", "NOTE one\ntwo\nfrom a -> b"])
+def test_an_arrow_in_a_note_is_no_time(note):
+    captions = read_captions(f"WEBVTT\n\n{note}\n\n00:01.000 --> 00:02.000\nA bug.\n")
+    assert ([cue.text for cue in captions.cues], captions.findings) == (["A bug."], ())
+    assert read_captions("WEBVTT\n\nfrom a -> b\n\n00:01.000 --> 00:02.000\nA bug.\n").findings != ()
+
+
 def test_an_arrow_without_times_opens_no_cue():
     text = "WEBVTT a --> b\n\nNOTE\n00:01.000 --> 00:02.000x\n\n00:01.000 --> 00:03.000\n00:01.000 --> 00:02.000x and a --> b\n"
     assert [cue.text for cue in read_captions(text).cues] == ["00:01.000 --> 00:02.000x and a --> b"]

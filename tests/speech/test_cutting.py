@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, pairwise
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 
 from guidebuild.speech.chunks import Chunk, Measured, find_chunks
 from guidebuild.speech.cues import BROADCAST, DEFAULT_LIMITS, VERTICAL, Limits
-from guidebuild.speech.cutting import cut_cues
+from guidebuild.speech.cutting import _cue_cost, _cut, cut_cues
 from guidebuild.speech.language import read_language
 from guidebuild.speech.runs import TimedChunk
 from guidebuild.speech.script import Spoken, join_text
@@ -169,3 +170,85 @@ def test_short_quick_sentences_share_a_cue_so_that_they_can_be_read() -> None:
 
 def test_a_made_cue_stands_on_no_line_of_a_file() -> None:
     assert {cue.line for cue in cut_cues([run_of(THREE)], DEFAULT_LIMITS)} == {0}
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 10), st.sampled_from([0.0, 1.0, 1.5, 2.5, 5.0, 9.0])), min_size=1, max_size=8),
+    st.sampled_from([0.05, 0.4, 1.5]),
+)
+@settings(max_examples=150, deadline=None)
+def test_a_run_is_cut_in_the_cheapest_way_there_is(pieces: list[tuple[int, float]], each: float) -> None:
+    """Against trying every way to part it: what each cue costs, and what setting its lines does."""
+    run = tuple(TimedChunk(Chunk((Spoken("x" * size),), cost), n * each, (n + 1) * each) for n, (size, cost) in enumerate(pieces))
+    measured, count = Measured([timed.chunk for timed in run]), len(run)
+
+    def cost(ends: tuple[int, ...]) -> float:
+        fitted = [measured.rows(since, end, width=SHORT.line, most=SHORT.lines) for since, end in pairwise((0, *ends))]
+        if None in fitted:
+            return float("inf")
+        cues = (_cue_cost(run, measured, since, end, SHORT) for since, end in pairwise((0, *ends)))
+        return sum(cues) + sum(rows[0] for rows in fitted if rows)
+
+    ways = [(*inner, count) for size in range(count) for inner in combinations(range(1, count), size)]
+    cut, at = [], 0
+    for cue in _cut(run, SHORT):
+        at += "".join(cue.lines).count(" ") + len(cue.lines)
+        cut.append(at)
+    assert cost(tuple(cut)) == pytest.approx(min(map(cost, ways)))
+
+
+def test_a_cue_may_fill_all_its_lines_to_the_last_character() -> None:
+    full = tuple(TimedChunk(Chunk((Spoken("x" * 10),), cost), n, n + 1.0) for n, cost in enumerate((9.0, 0.0)))
+    assert [cue.lines for cue in _cut(full, SHORT)] == [("x" * 10, "x" * 10)]
+
+
+EASY = Limits("invented", line=42, lines=2, speed=10.0, shortest=1.0, longest=4.0, gap=0.1, close=0.5, lag=1.0)
+
+
+def cost_of_cue(*said: tuple[str, float, float, float], of: int = 0) -> float:
+    """What a cue costs of the first `of` pieces (all, if none is said): words, what a break after them costs, start and end."""
+    run = tuple(TimedChunk(Chunk((Spoken(words),), cost), start, end) for words, cost, start, end in said)
+    return _cue_cost(run, Measured([timed.chunk for timed in run]), 0, of or len(run), EASY)
+
+
+# The figures are our own; each is what its reason adds to the least cost of a cue, 2.
+def test_a_cue_costs_by_its_length_its_speed_and_where_it_ends() -> None:
+    assert cost_of_cue(("bug", 0.0, 0.0, 1.0)) == pytest.approx(2.0)
+    assert cost_of_cue(("bug", 5.0, 0.0, 4.0)) == pytest.approx(7.0)  # it ends between two words
+    assert cost_of_cue(("bug", 0.0, 0.0, 4.5)) == pytest.approx(2 + 40 * 0.5)  # half a second longer than the longest
+    assert cost_of_cue(("bug", 0.0, 0.0, 0.7)) == pytest.approx(2 + 4 * 0.3)  # shorter than the shortest, but read in the pause
+    # 30 letters take 3 s to read: 2 s until its end and half a second of pause.
+    assert cost_of_cue(("x" * 30, 0.0, 0.0, 2.0)) == pytest.approx(2 + 3 * 0.5)
+    # The pause before the next words is there to be read in, whatever it is.
+    assert cost_of_cue(("x" * 30, 0.0, 0.0, 2.0), ("y", 0.0, 3.0, 4.0), of=1) == pytest.approx(2.0)
+    assert cost_of_cue(("x" * 30, 0.0, 0.0, 2.0), ("y", 0.0, 2.1, 4.0), of=1) == pytest.approx(2 + 3 * 0.9)
+    # A sentence's end inside, two of them, and one whose second sentence is torn.
+    assert cost_of_cue(("a", 0.0, 0.0, 1.0), ("b", 0.0, 1.0, 2.0)) == pytest.approx(2 + 1.5)
+    assert cost_of_cue(("a", 0.0, 0.0, 1.0), ("b", 0.0, 1.0, 2.0), ("c", 0.0, 2.0, 3.0)) == pytest.approx(2 + 3.0)
+    assert cost_of_cue(("a", 0.0, 0.0, 1.0), ("b", 1.5, 1.0, 2.0)) == pytest.approx(2 + 1.5 + 1.5)  # after a comma it is not torn
+    assert cost_of_cue(("a", 0.0, 0.0, 1.0), ("b", 2.5, 1.0, 2.0)) == pytest.approx(2 + 2.5 + 1.5 + 4.0)
+    assert cost_of_cue(("a", 2.5, 0.0, 1.0), ("b", 2.5, 1.0, 2.0)) == pytest.approx(2 + 2.5)
+
+
+def shown(*runs: tuple[TimedChunk, ...], limits: Limits = EASY) -> list[tuple[float, float]]:
+    return [(pytest.approx(cue.start), pytest.approx(cue.end)) for cue in cut_cues(runs, limits)]
+
+
+def test_how_far_a_cue_trails_its_words_depends_on_how_long_the_next_is() -> None:
+    """Twenty letters take 2 s and are said in one; the next word is said in 0.4 s and has to be shown for one."""
+    fast, short = run_of("abcdefghijabcdefghij", start=5.0, each=1.0), run_of("Yes.", start=6.0, each=0.4)
+    # From half a second early until 0.4 s late, less the gap: then the next has its second, one after its words at most.
+    assert shown(fast, short) == [(4.5, 6.3), (6.4, 7.4)]
+    # Where the next may hardly trail, the first trails not at all.
+    assert shown(fast, short, limits=replace(EASY, lag=0.2)) == [(4.5, 5.9), (6.0, 6.9)]
+    long = run_of("Yes.", start=6.0, each=2.0)
+    assert shown(fast, long)[0] == (4.5, 6.5)  # as long as it takes to read
+    assert shown(fast, long, limits=replace(EASY, lag=0.3))[0] == (4.5, 6.2)  # 0.3 s late, less the gap
+
+
+def test_a_cue_comes_early_only_after_the_one_before_it() -> None:
+    near = run_of("No.", start=3.0, each=1.8)
+    fast = run_of("abcdefghijabcdefghij", start=5.0, each=1.0)
+    assert shown(run_of("So.", start=0.5, each=1.0), near, fast)[2] == (4.9, 6.9)
+    assert shown(run_of("So.", start=0.5, each=1.0), fast)[1] == (4.5, 6.5)
+    assert shown(run_of("abcdefghijabcdefghij", start=0.2, each=1.9)) == [(0.2, 2.2)]  # there is time enough after it

@@ -98,3 +98,8 @@ def test_a_full_disk_is_told_in_one_line_and_what_to_do(tmp_path: Path) -> None:
         raise PressError("plain")
     with pytest.raises(PressError, match=r": Input/output error$"), told_in_one_line(tmp_path):
         raise OSError(5, "Input/output error")
+
+
+def test_what_has_no_number_is_told_in_its_own_words(tmp_path: Path) -> None:
+    with pytest.raises(PressError, match=r": the card is gone$"), told_in_one_line(tmp_path):
+        raise OSError("the card is gone")
