@@ -55,7 +55,7 @@ class Unrolled:
 def unroll_year(days: Mapping[int, int]) -> Unrolled:
     """Cut the year in the widest gap between days (0–364 → how often). Of equal gaps, the first in the year."""
     held = sorted(days)
-    gaps = [((held[(n + 1) % len(held)] - day - 1) % YEAR, -n) for n, day in enumerate(held)]
+    gaps = [((held[(n + 1) % len(held)] - day) % YEAR, -n) for n, day in enumerate(held)]
     after = (-max(gaps)[1] + 1) % len(held)
     start = held[after]
     turned = held[after:] + held[:after]

@@ -72,11 +72,11 @@ def project_to_utm(zone: int, *, south: bool = False) -> Projection:
 
 
 def _arc(phi: float, shape: Ellipsoid) -> float:
-    """Metres along a meridian from the equator (Krüger's series in the third flattening)."""
+    """Metres along a meridian from the equator (Krüger's series in the third flattening n; from n⁴ on less than 0.1 mm is left out)."""
     n = (shape.a - shape.b) / (shape.a + shape.b)
-    radius = shape.a / (1 + n) * (1 + n**2 / 4 + n**4 / 64)
-    terms = (1.0, -3 * n / 2 + 9 * n**3 / 16, 15 * n**2 / 16 - 15 * n**4 / 32, -35 * n**3 / 48, 315 * n**4 / 512)
-    return radius * (phi + math.fsum(term * math.sin(2 * k * phi) for k, term in enumerate(terms) if k))
+    radius = shape.a / (1 + n) * (1 + n**2 / 4)
+    terms = (-3 * n / 2 + 9 * n**3 / 16, 15 * n**2 / 16, -35 * n**3 / 48)
+    return radius * (phi + math.fsum(term * math.sin(2 * k * phi) for k, term in enumerate(terms, 1)))
 
 
 def _unproject(grid: Projection, east: float, north: float) -> tuple[float, float]:
@@ -121,7 +121,7 @@ def _shifted(spot: tuple[float, float], shape: Ellipsoid, shift: Shift) -> tuple
 
 def _from_space(x: float, y: float, z: float) -> tuple[float, float]:
     flat = math.hypot(x, y)
-    phi = math.atan2(z, flat * (1 - WGS84.e2))
+    phi = math.atan2(z, flat)
     for _ in range(6):
         nu = WGS84.a / math.sqrt(1 - WGS84.e2 * math.sin(phi) ** 2)
         phi = math.atan2(z + WGS84.e2 * nu * math.sin(phi), flat)

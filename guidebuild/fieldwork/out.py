@@ -88,9 +88,9 @@ class Out:
     stages: tuple[str, ...]
     chance: Chance
     reasons: tuple[Reason, ...]
-    most_seen: bool = False
-    years: int = 0
-    rows: int = 0
+    most_seen: bool
+    years: int
+    rows: int
 
 
 @dataclass(frozen=True, slots=True)

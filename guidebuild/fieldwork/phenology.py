@@ -81,7 +81,7 @@ def _phenology(key: tuple[str, str], tallies: tuple[SeenDays, ...]) -> Phenology
         days[day_of_year(date)] += rows
     line = unroll_year(days)
     # Dates, not rows: ten people on one walk are one look.
-    offsets = sorted(float((day_of_year(date) - line.start) % YEAR) for date in {date for date, _ in seen})
+    offsets = [float((day_of_year(date) - line.start) % YEAR) for date in {date for date, _ in seen}]
     years = len({date.year for date, _ in seen})
     return Phenology(
         *key,

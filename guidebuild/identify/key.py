@@ -145,8 +145,7 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
     numbers = {place: number for number, place in enumerate(asked, 1)}
     came_from = {place: (numbers[parent], lead) for parent in asked for lead, (_, place) in enumerate(branches[parent].leads)}
     others = splits_of(matrix, dichotomous=dichotomous) if len(matrix.taxa) <= THOROUGH else []
-    for place in asked:
-        branch = branches[place]
+    for place, branch in enumerate(branches):
         split = branch.split
         if split is None:
             continue

@@ -106,3 +106,10 @@ def test_the_event_speaks_the_guides_language() -> None:
     spanish = replace(guide(), settings=replace(guide().settings, languages=("es",)))
     (event,) = Calendar.from_ical(walk_calendar(make_published(spanish), walk_pack(*with_walk(spanish, WALK)), "", FIRST)).walk("VEVENT")
     assert str(event["description"]) == "Guía de la salida: A. Leader\nTraer: notebook"
+
+
+@pytest.mark.parametrize(("publisher", "named"), [("Hedge Press", "Hedge Press"), ("", "Hedge Bugs")])
+def test_the_event_names_who_publishes_it_or_else_the_guide(publisher: str, named: str) -> None:
+    of = guide(settings=replace(guide().settings, publisher=publisher, title="Hedge Bugs"))
+    written = walk_calendar(make_published(of), walk_pack(*with_walk(of, WALK)), "", FIRST)
+    assert str(Calendar.from_ical(written)["prodid"]) == f"-//{named}//guidebuild//{of.settings.language.upper()}"

@@ -5,10 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from guidebuild.fieldwork.out import Chance, Out, out_on
+from guidebuild.fieldwork.out import Chance, Out, out_on, sought_stages
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
-from tests.fieldwork.invented import BIRCH, guide, tally
+from guidebuild.guide.names import ScientificName
+from tests.fieldwork.invented import BIRCH, account, guide, tally
 
 JUNE_20 = dt.date(2026, 6, 20)
 SEEN = (
@@ -95,3 +96,37 @@ def test_each_tie_to_a_place_is_enough_for_a_look_and_is_told() -> None:
     assert there(habitat=BIRCH.habitat, places=("north-hedge",)) == [
         ("birch-bug", "possible", ["in season: adult", "known from this place"])
     ]
+
+
+def test_of_equal_chances_what_is_seen_most_then_in_most_years_then_most_often_comes_first() -> None:
+    """Four bugs alike but for what is known of them; of those that are alike in that too, the names decide."""
+    bug = account("b1", "Bus primus", "B1", {"adult": "June"})
+    most = account("b0", "Bus zzz", "B0", {"adult": "June; most seen June"})
+    others = [replace(bug, id=f"b{n}", name=ScientificName(f"Bus {name}", "Bus", name)) for n, name in ((2, "bbb"), (3, "ccc"), (4, "aaa"))]
+    seen = (
+        tally("b1", "adult", "", {"2025-06-20": 2}),
+        tally("b2", "adult", "", {"2025-06-20": 5}),
+        tally("b3", "adult", "", {"2025-06-21": 2}),
+        tally("b4", "adult", "", {"2024-06-20": 1}),
+    )
+    made = guide(bug, *others, most, sightings=seen)
+    assert [o.account for o in out_on(made, JUNE_20)] == ["b0", "b2", "b3", "b1", "b4"]
+    more_years = (*seen, tally("b4", "adult", "", {"2023-06-20": 1, "2022-06-20": 1}))
+    assert out_on(guide(bug, *others, most, sightings=more_years), JUNE_20)[0].account == "b4"  # the only one that is likely
+
+
+def test_the_stages_sought_are_the_groups_else_all_of_it_else_those_with_a_season() -> None:
+    bug = account("bug", "Bus primus", "Bug", {"nymph": "May", "adult": "June"})
+    made, stages = guide(bug), guide(bug).stage_set(bug)
+    assert sought_stages(made, bug) == ("nymph", "adult")
+    for changes, wanted in (({"sought": ()}, ("egg", "nymph", "adult")), ({"sought": (), "stages": ()}, ("nymph", "adult"))):
+        changed = replace(made, stage_sets={stages.id: replace(stages, **changes)})  # type: ignore[arg-type]
+        assert sought_stages(changed, bug) == wanted
+
+
+def test_where_nothing_is_tied_to_a_place_by_plants_the_words_speak_of_habitat() -> None:
+    look = Chance.WORTH_A_LOOK
+    assert look.meaning(at_place=True, by_plants=False) == "in season, and its habitat is here"
+    assert look.meaning(at_place=True) == "in season, and its habitat or a host plant is here"
+    assert look.meaning(at_place=False, by_plants=False) == "in season at some places only"
+    assert Chance.LIKELY.meaning(at_place=True, by_plants=False) == Chance.LIKELY.meaning(at_place=True)

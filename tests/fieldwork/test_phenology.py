@@ -1,8 +1,15 @@
 """Sightings summed up by stage."""
 
 import datetime as dt
+import math
+import random
+from bisect import bisect_left, bisect_right
 
-from guidebuild.fieldwork.phenology import date_of, day_of_year, list_phenologies
+import pytest
+
+from guidebuild.fieldwork.circle import Unrolled, resample_means, unroll_year
+from guidebuild.fieldwork.limits import Limit
+from guidebuild.fieldwork.phenology import _limit_day, date_of, day_of_year, list_phenologies
 from tests.fieldwork.invented import guide, tally
 
 
@@ -66,3 +73,41 @@ def test_limits_as_wide_as_half_a_year_are_not_told() -> None:
     found = list_phenologies(guide(sightings=(tally("birch-bug", "adult", "", days),)))[0]
     assert found.true_first is None
     assert found.true_last is None
+
+
+def test_accounts_and_their_stages_are_told_in_order() -> None:
+    made = guide(sightings=tuple(tally(a, s, "", {"2025-06-03": 1}) for a, s in (("b", "nymph"), ("a", "nymph"), ("b", "adult"))))
+    assert [(p.account, p.stage) for p in list_phenologies(made)] == [("a", "nymph"), ("b", "adult"), ("b", "nymph")]
+
+
+def test_a_limit_is_told_while_its_interval_is_no_wider_than_half_a_year() -> None:
+    line = unroll_year({100: 1, 110: 1})
+    assert _limit_day(line, None) is None
+    told = _limit_day(line, Limit(20.0, 12.0, 12.0 + 365 / 2))
+    assert told is not None
+    assert (told.day, told.earliest, told.latest) == (120, 112, 112 + 183)  # rounded half up
+    assert _limit_day(line, Limit(-20.0, -12.0, -12.0 - 365 / 2)) is not None
+    assert _limit_day(line, Limit(20.0, 12.0, 12.0 + 183)) is None
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.8])
+@pytest.mark.parametrize("counts", [(1, 1, 1, 1, 1, 1, 1), (3, 1, 1, 2, 1), (1, 1)])
+def test_an_interval_is_that_of_samples_drawn_anew(share: float, counts: tuple[int, ...]) -> None:
+    """Against drawing whole samples, as the percentile bootstrap is defined (Efron 1979, from memory)."""
+    line = Unrolled(0, tuple(range(0, 20 * len(counts), 20)), counts)
+    points = [offset for offset, count in zip(line.offsets, counts, strict=True) for _ in range(count)]
+    draw = random.Random(5)
+
+    def quantile(sample: list[int]) -> float:
+        ranked, height = sorted(sample), (len(sample) - 1) * share
+        low = math.floor(height)
+        return ranked[low] + (height - low) * (ranked[min(low + 1, len(ranked) - 1)] - ranked[low])
+
+    drawn = sorted(quantile(draw.choices(points, k=len(points))) for _ in range(4000))
+    rounds = 4000
+    for level in (0.2, 0.6, 0.9):
+        low, high = resample_means(line, share, rounds=rounds, level=level)
+        # Where the ends lie among the samples drawn anew: within three in a hundred of where they should.
+        for end, wanted in ((low, (1 - level) / 2), (high, (1 + level) / 2)):
+            below, upto = bisect_left(drawn, end - 1e-9) / rounds, bisect_right(drawn, end + 1e-9) / rounds
+            assert below - 0.03 <= wanted <= upto + 0.03

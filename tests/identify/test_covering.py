@@ -52,3 +52,12 @@ def test_only_columns_that_cover_something_count_for_how_far_is_searched() -> No
     assert find_covers(0b11, [0b01, 0b100, 0b10, 0b1000], exact_columns=2) == Cover(
         ((0, 2),), exact=True, at_least=2, factor=1.0, uncovered=0
     )
+
+
+def test_the_thing_that_fewest_columns_cover_is_looked_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each of twelve things has a column of its own: one step for each, and one to see that all are covered."""
+    monkeypatch.setattr(covering, "STEPS", 13)
+    assert find_covers((1 << 12) - 1, [1 << n for n in range(12)], exact_columns=12).exact
+    # The first column covers most; but the last thing is only in the last, which with the second covers all.
+    monkeypatch.setattr(covering, "STEPS", 4)
+    assert find_covers(0b11111, [0b01110, 0b00011, 0b11100], exact_columns=3).smallest == ((1, 2),)

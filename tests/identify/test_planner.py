@@ -154,6 +154,15 @@ def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pyte
     assert sorted(alone) == [("t0",), ("t1",), ("t2",)]
 
 
+def test_how_many_come_to_a_couplet_is_reckoned_over_all_the_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sixteen taxa: ten and six, the ten then five and five; the six come next, as five of sixteen are fewer."""
+    rows = [f"a {'ab'[n >= 5]} - {'aabbb'[n] if n < 5 else '-'}" for n in range(10)] + [f"b - {'ab'[n >= 3]} -" for n in range(6)]
+    monkeypatch.setattr(planner, "LONGEST", 0)
+    monkeypatch.setattr(planner, "LONGEST_AT_LEAST", 3)
+    branches = plan_key(rows_of(*rows), dichotomous=True, thorough=False)
+    assert sorted(b.split.column for b in branches if b.split) == [0, 1, 2]
+
+
 def test_a_question_divides_only_where_every_answer_rules_out_someone() -> None:
     split = Split(0, 1.0, (0b0110, 0b1100), (0b0110, 0b1100))
     assert planner.does_divide(split, 0b1110)

@@ -8,7 +8,7 @@ import functools
 import gc
 import sys
 import types
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from tests.mutants.changed_module import ChangedModule
 from tests.mutants.operators import ROOT, parse_file
@@ -42,9 +42,15 @@ def swap_functions(file: str, changed: ast.Module) -> bool:
 
 def forget_answers() -> None:
     """Empty what functions of ours remember of earlier calls."""
-    for remembered in gc.get_objects():
-        if isinstance(remembered, functools._lru_cache_wrapper) and str(remembered.__module__).startswith(OURS):
-            remembered.cache_clear()
+    for remembered in list_remembering():
+        remembered.cache_clear()
+
+
+def list_remembering(files: Collection[str] = ()) -> list[functools._lru_cache_wrapper[object]]:
+    """Functions of ours that remember their answers, or only those of some files."""
+    names = tuple(map(module_name, files)) or OURS
+    found = (thing for thing in gc.get_objects() if isinstance(thing, functools._lru_cache_wrapper))
+    return [thing for thing in found if str(thing.__module__).startswith(names)]
 
 
 def import_anew(file: str, changed: ast.Module) -> None:

@@ -23,7 +23,7 @@ from _pytest.runner import runtestprotocol
 
 from tests.mutants.elsewhere import Elsewhere, begin_anew
 from tests.mutants.operators import ROOT
-from tests.mutants.patching import import_anew, swap_functions
+from tests.mutants.patching import import_anew, list_remembering, swap_functions
 
 PLAIN = ["-q", "-s", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:cov", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
 LEAST_SECONDS = 3
@@ -69,10 +69,13 @@ class Bench:
 
     def _measure(self) -> None:
         reached: dict[tuple[str, int], set[str]] = defaultdict(set)
+        remembering = list_remembering(self.files) if self.files else []
         with _silence():
             for name, item in self.items.items():
                 if self.measured:
                     self.measured.switch_context(name)
+                for function in remembering:
+                    function.cache_clear()  # else only the first test that asks it would reach its lines
                 started = _busy_seconds()
                 reports = self._run_once(item)
                 for place in self.elsewhere.take_lines():
