@@ -154,13 +154,14 @@ def test_a_key_that_must_be_cut_short_is_cut_where_fewest_come(monkeypatch: pyte
     assert sorted(alone) == [("t0",), ("t1",), ("t2",)]
 
 
-def test_how_many_come_to_a_couplet_is_reckoned_over_all_the_way(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("couplets", "asked"), [(1, [0]), (2, [0, 1]), (3, [0, 1, 2]), (4, [0, 1, 2, 3])])
+def test_how_many_come_to_a_couplet_is_reckoned_over_all_the_way(couplets: int, asked: list[int], monkeypatch: pytest.MonkeyPatch) -> None:
     """Sixteen taxa: ten and six, the ten then five and five; the six come next, as five of sixteen are fewer."""
     rows = [f"a {'ab'[n >= 5]} - {'aabbb'[n] if n < 5 else '-'}" for n in range(10)] + [f"b - {'ab'[n >= 3]} -" for n in range(6)]
     monkeypatch.setattr(planner, "LONGEST", 0)
-    monkeypatch.setattr(planner, "LONGEST_AT_LEAST", 3)
+    monkeypatch.setattr(planner, "LONGEST_AT_LEAST", couplets)
     branches = plan_key(rows_of(*rows), dichotomous=True, thorough=False)
-    assert sorted(b.split.column for b in branches if b.split) == [0, 1, 2]
+    assert sorted(b.split.column for b in branches if b.split) == asked
 
 
 def test_a_question_divides_only_where_every_answer_rules_out_someone() -> None:
