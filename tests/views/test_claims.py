@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.fieldwork.published import Published, make_published
-from guidebuild.guide.accounts import FieldMark
+from guidebuild.guide.accounts import FieldMark, SimilarSpecies, Stated
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
 from guidebuild.speech.script import join_text
@@ -20,6 +20,7 @@ from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.site.account import similar_view
 from guidebuild.views.site.lists import ListEntry, by_family, home_page
 from guidebuild.views.site.practice import practice_page
 from guidebuild.views.telling.compare import compare_view
@@ -124,6 +125,37 @@ def test_comparisons_name_all_stages_that_show_the_same() -> None:
     told = {(row.label, row.where) for row in (*view.separating, *view.shared)}
     assert ("base of the bill", "winter plumage and breeding plumage") in told
     assert ("legs", "juvenile and winter plumage") in told
+
+
+def _told_apart(account: str, other: str, *tell_by: str) -> tuple[tuple[tuple[str, str, str], ...], list[str]]:
+    """What page and card of a wader say of a look-alike that its author tells by these characters and without a note."""
+    published = _published("estuary-waders")
+    similar = SimilarSpecies(other, tell_by=tell_by)
+    changed = replace(published.accounts[account], similar=Stated((similar,), said=True))
+    made = make_pieces(replace(published, accounts={**published.accounts, account: changed}))
+    view = similar_view(made, changed, similar)
+    assert view is not None
+    return view.pairs, [look_alike.tell for look_alike in card_view(made, changed).look_alikes]
+
+
+def test_page_and_card_say_of_which_stage_and_sex_a_look_alike_is_told() -> None:
+    pairs, (told,) = _told_apart("redshank", "spotted-redshank", "bill-base", "legs")
+    assert pairs == (
+        ("base of the bill (winter plumage and breeding plumage)", "red on both halves", "red on the lower half only"),
+        ("base of the bill (juvenile)", "dark like the tip or orange", "red on the lower half only"),
+        ("legs", "red or orange-red",
+         "red or orange-red (juvenile and winter plumage); black or dark grey or red or orange-red (breeding plumage)"),
+    )  # fmt: skip
+    assert told.startswith("base of the bill (breeding plumage) red on the lower half only, here red on both halves; ")
+    pairs, (told,) = _told_apart("bar-tailed-godwit", "black-tailed-godwit", "bill-base")
+    assert pairs == (("base of the bill (male breeding plumage)", "dark like the tip", "orange"),)
+    assert told.startswith("base of the bill (male breeding plumage) orange, here dark like the tip; ")
+
+
+def test_the_two_best_characters_are_told_with_their_stage_and_sex_too() -> None:
+    pairs, _ = _told_apart("bar-tailed-godwit", "black-tailed-godwit")
+    assert {label for label, *_ in pairs} == {"spread wing", "tail"}
+    assert _told_apart("curlew", "bar-tailed-godwit")[0][0][0] == "bill shape"
 
 
 def test_comparison_sheets_say_whose_each_mark_is() -> None:

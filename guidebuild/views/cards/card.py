@@ -31,6 +31,7 @@ from guidebuild.views.pieces.common import (
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of_guide
+from guidebuild.views.pieces.scopes import label_separations
 from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
 
 WHERE_TO_LOOK = "Where to look"
@@ -251,8 +252,8 @@ def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, simila
     if len(sentences) > only_warns:
         return " ".join(sentences[: 1 + only_warns])
     computed = "; ".join(
-        make.words("{character} {there}, here {here}", character=s.character.label, there=s.second_words, here=s.first_words)
-        for s in best_separating(make.guide, account.id, other.id, DECIDING)
+        make.words("{character} {there}, here {here}", character=label, there=there, here=here)
+        for label, here, there in label_separations(make, best_separating(make.guide, account.id, other.id, DECIDING))
     )
     return " ".join((*sentences, *((_sentence(computed),) if computed else ()))) if sentences else computed
 

@@ -10,11 +10,13 @@ from functools import lru_cache
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import SimilarSpecies
+from guidebuild.guide.characters import Character, Score
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.identify.comparison import similar_sets
-from guidebuild.identify.separation import best_separating
+from guidebuild.identify.readings import Scope
+from guidebuild.identify.separation import best_separating, find_separations
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     CautionView,
@@ -29,7 +31,8 @@ from guidebuild.views.pieces.common import (
     SizeView,
 )
 from guidebuild.views.pieces.laws import laws_of_account
-from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.pieces.scopes import add_scopes, label_separations
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.telling.compare import compare_path
@@ -164,22 +167,31 @@ def similar_view(make: PieceMaker, account: PublicAccount, similar: SimilarSpeci
 
 
 def _pairs(make: PieceMaker, here: PublicAccount, there: PublicAccount, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:
-    """The characters the author tells the two by, else the two best that the scores give."""
+    """The characters the author tells the two by, else the two best that the scores give; each with the stage and sex it holds for."""
+    facts = make if make.language == make.main else make_pieces(make.guide)  # as the characters, in the guide's own language
     named = [c for c in similar.tell_by if c in make.guide.characters]
-    if named:
-        return tuple(_pair(make, here, there, c) for c in named)
-    return tuple((s.character.label, s.first_words, s.second_words) for s in best_separating(make.guide, here.id, there.id, 2))
+    if not named:
+        return label_separations(facts, best_separating(make.guide, here.id, there.id, 2))
+    found = find_separations(make.guide, here.id, there.id)
+    rows = [label_separations(facts, apart) if (apart := [s for s in found if s.character.id == c]) else (_pair(facts, here, there, c),)
+            for c in named]  # fmt: skip
+    return tuple(row for told in rows for row in told)
 
 
 def _pair(make: PieceMaker, here: PublicAccount, there: PublicAccount, character: str) -> tuple[str, str, str]:
-    return (make.guide.characters[character].label, list_scored(make, here, character), list_scored(make, there, character))
+    return (make.guide.characters[character].label, _list_scored(make, here, character), _list_scored(make, there, character))
 
 
-def list_scored(make: PieceMaker, account: PublicAccount, character_id: str) -> str:
-    """What an account says of a character, in words; a dash where nothing is known."""
-    score, character = account.score(character_id), make.guide.characters[character_id]
-    if score is None:
-        return "–"
+def _list_scored(make: PieceMaker, account: PublicAccount, character: str) -> str:
+    """All that an account says of a character, each with its stage and sex; a dash where nothing is known."""
+    said = []
+    for score in (score for score in account.scores if score.character == character):
+        scopes = [Scope(stage, sex) for stage in score.stages or ("",) for sex in score.sexes or ("",)]
+        said.append(add_scopes(make, _say_score(make, make.guide.characters[character], score), scopes))
+    return "; ".join(said) or "–"
+
+
+def _say_score(make: PieceMaker, character: Character, score: Score) -> str:
     if score.measure:
         return score.measure.typed
     usual = [s.words for s in character.states if s.id in score.states]

@@ -16,8 +16,8 @@ from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.scopes import scope_of_many
 from guidebuild.views.site.lists import ListEntry, make_entry
-from guidebuild.views.telling.compare import scope_of_many
 
 
 @dataclass(frozen=True, slots=True)

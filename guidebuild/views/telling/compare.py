@@ -10,14 +10,13 @@ from itertools import combinations
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.characters import Ease
-from guidebuild.guide.life_stages import StageSet
 from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
-from guidebuild.identify.readings import EVERYWHERE, Scope
+from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.words import WRITTEN_IN
+from guidebuild.views.pieces.scopes import scope_label, sort_stages
 
 LONGEST = 100
 """Characters of ids in a page's name."""
@@ -144,35 +143,11 @@ def _row(make: PieceMaker, row: Compared) -> CompareRow:
 
 def _where(make: PieceMaker, row: Compared) -> str:
     """All stages in which a row holds, in order of life, and its sex."""
-    order = list(dict.fromkeys(stage for found in make.guide.stage_sets.values() for stage in found.ids))
-    stages = sorted(row.stages, key=lambda stage: (order.index(stage) if stage in order else len(order), stage))
+    stages = sort_stages(make, row.stages)
     if len(stages) < 2:
         return scope_label(make, row.scope)
     named = make.words.listed([scope_label(make, Scope(stage)) for stage in stages])
     return " ".join(part for part in (make.words(row.scope.sex), named) if part)
-
-
-def scope_label(make: PieceMaker, scope: Scope) -> str:
-    """Name a stage and sex in the reader's language: "male nymph"; empty for any."""
-    if scope == EVERYWHERE:
-        return ""
-    group = _group_of(make, scope.stage)
-    parts = (make.words(scope.sex), make.words(group.word(scope.stage) if group else scope.stage))
-    return " ".join(part for part in parts if part)
-
-
-def scope_of_many(make: PieceMaker, scope: Scope) -> str:
-    """Name all that a key is for: "adults", "plants in flower"; in other languages than English the stage alone."""
-    group = _group_of(make, scope.stage)
-    if make.words.language != WRITTEN_IN or group is None:
-        return scope_label(make, scope)
-    return f"{scope.sex} {group.several(scope.stage)}".strip()
-
-
-def _group_of(make: PieceMaker, stage: str) -> StageSet | None:
-    """The first group of the guide's accounts that has such a stage."""
-    groups = (make.guide.stage_set(account) for account in make.guide.accounts.values())
-    return next((group for group in groups if stage in group.ids), None)
 
 
 def _in_hand(comparison: Comparison) -> tuple[tuple[str, str], ...]:

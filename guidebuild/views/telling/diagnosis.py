@@ -12,7 +12,7 @@ from guidebuild.identify.diagnosis import Diagnosis, diagnose, family_of, simila
 from guidebuild.identify.readings import SEXES, Scope
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.views.telling.compare import scope_label
+from guidebuild.views.pieces.scopes import scope_label
 
 SHOWN = 5
 """So many equally short diagnoses are shown, the easiest to see first."""

@@ -15,7 +15,8 @@ from guidebuild.identify.sentences import overlap_sentence, separation_sentence
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.views.telling.compare import compare_path, scope_of_many
+from guidebuild.views.pieces.scopes import scope_of_many
+from guidebuild.views.telling.compare import compare_path
 
 
 @dataclass(frozen=True, slots=True)
