@@ -59,7 +59,8 @@ def compare_accounts(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     say = words(guide.settings.language)
     known = score_sheets(guide)
     sheets = [known[i] for i in taxa]
-    rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], say)]
+    every = frozenset(stage for i in taxa for stage in guide.stage_set(guide.accounts[i]).ids)
+    rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], c.stages or every, say)]
     apart = _with_sexes_together([row for row in rows if row.separates], sheets, say)
     separating = sorted(apart, key=lambda r: (r.character.ease, -len(r.separates)))
     told = {pair for row in separating for pair in row.separates}
@@ -92,10 +93,10 @@ def _told_by_sex(character: Character, scores: tuple[Score, ...], stage: str, sa
     return "; ".join(f"{say(sex)}: {words}" for sex, words in words_by_sex.items() if words)
 
 
-def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> Iterable[Compared]:
+def _rows(character: Character, scores: list[tuple[Score, ...]], every: frozenset[str], say: Words) -> Iterable[Compared]:
     """One row, or one for each stage and sex in which something else shows or is told apart; it names all stages that show the same."""
     rows: dict[tuple[Reading | None, ...], Compared] = {}
-    for stage in _stages(character, scores):
+    for stage in _stages(scores, every):
         together: set[tuple[int, int]] = set()
         for sex in ["", *(s for s in SEXES if any(s in score.sexes for own in scores for score in own))]:
             scope = Scope(stage, sex)
@@ -112,9 +113,10 @@ def _rows(character: Character, scores: list[tuple[Score, ...]], say: Words) -> 
     return rows.values()
 
 
-def _stages(character: Character, scores: Iterable[tuple[Score, ...]]) -> list[str]:
+def _stages(scores: Iterable[tuple[Score, ...]], every: frozenset[str]) -> list[str]:
+    """The stages that scores name, and “” for all others where these are not `every` stage there is."""
     named = sorted(scored_stages(score for own in scores for score in own))
-    return named if named and character.stages and character.stages <= set(named) else ["", *named]
+    return named if named and every <= set(named) else ["", *named]
 
 
 def _pairs(character: Character, readings: tuple[Reading | None, ...]) -> tuple[tuple[int, int], ...]:

@@ -177,3 +177,13 @@ def test_no_two_rows_of_a_comparison_say_the_same(scored: list[list[tuple[str, s
     for row in found.separating:
         assert row.separates
         assert all(row.values[one] and row.values[other] and row.values[one] != row.values[other] for one, other in row.separates)
+
+
+def test_no_row_is_of_other_stages_where_there_are_none() -> None:
+    """What two show in every stage tells them apart in each of the stages that the third names, and in no further one."""
+    staged = [shows(LEGS, "dark", stage=stage) for stage in ("egg", "nymph", "adult")]
+    plain = (account("One", shows(LEGS, "pale")), account("Two", shows(LEGS, "dark")))
+    whole = compare_accounts(guide((LEGS,), *plain, account("Three", *staged)), ["one", "two", "three"])
+    assert [(row.stages, row.values) for row in whole.separating] == [(("adult", "egg", "nymph"), ("pale", "dark", "dark"))]
+    most = compare_accounts(guide((LEGS,), *plain, account("Three", *staged[:2])), ["one", "two", "three"])
+    assert [row.values for row in most.separating if not row.stages] == [("pale", "dark", "")]
