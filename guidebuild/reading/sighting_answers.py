@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import itemgetter
+from typing import TypeVar
 
-from guidebuild.reading.sighting_cells import PLAIN, State, StateReader
-from guidebuild.reading.sighting_columns import DATES, NAMES, PLACES, POSITIONS, Columns
+from guidebuild.reading.sighting_cells import State, StateReader
+from guidebuild.reading.sighting_columns import DATES, NAMES, PLACES, POSITIONS, Cells, Columns, name_cells
 from guidebuild.reading.sighting_dates import Dated, DateReader
 from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes, Trouble
-from guidebuild.reading.sighting_places import Positions, Spot, Whereabouts
+from guidebuild.reading.sighting_places import NO_FIGURES, NoSpot, Positions, Spot
 from guidebuild.reading.sighting_totals import Fate, Ledger
 
 _CACHED = 50_000
 """Answers kept of one kind; times of day make every date another."""
-Cells = tuple[str, ...]
+K = TypeVar("K")
+V = TypeVar("V")
 
 
 @dataclass(slots=True)
@@ -38,7 +41,10 @@ class Where:
 
 
 class Answers:
-    """Answers what the rows of one file mean. Rows have one empty cell more than columns, for terms that the table lacks."""
+    """Answers what the rows of one file mean: look a set of cells up in a table of answers first, and ask for those it lacks.
+
+    Rows have one empty cell more than columns, for terms that the table lacks.
+    """
 
     def __init__(self, gathering: Gathering, columns: Columns, notes: SightingNotes, ledger: Ledger) -> None:
         """Find what reads each column."""
@@ -48,22 +54,23 @@ class Answers:
         self._positions = Positions(gathering.guide.settings.region_box, notes)
         self._name_terms, self._date_terms, self._place_terms = (columns.present(terms) for terms in (NAMES, DATES, PLACES))
         self.pick_names = columns.picker(self._name_terms)
-        self._pick_dates = columns.picker(self._date_terms)
-        self._pick_places = columns.picker(self._place_terms)
-        self._pick_state = columns.picker(self._states.terms)
-        self._pick_position = columns.picker(POSITIONS)
-        self._has_position = bool(columns.present(POSITIONS))
-        self._stage_at = columns.position("lifeStage")
+        self.pick_dates = columns.picker(self._date_terms)
+        self.pick_places = columns.picker(self._place_terms)
+        self.pick_state = columns.picker(self._states.terms)
+        self._pick_position = itemgetter(*map(columns.position, POSITIONS))
+        self.has_position = bool(columns.present(POSITIONS))
+        self.has_texts = bool(self._states.texts)
+        self.stage_at = columns.position("lifeStage")
         self._uncertainty_at = columns.position("coordinateUncertaintyInMeters")
         self.species: dict[Cells, Species] = {}
-        self._days: dict[Cells, Dated] = {}
-        self._wheres: dict[Cells, Where] = {}
+        self.days: dict[Cells, Dated] = {}
+        self.wheres: dict[Cells, Where] = {}
+        self.states: dict[Cells, State] = {}
         self._stages: dict[tuple[str, str], tuple[str, Trouble | None]] = {}
-        self._known_states: dict[Cells, State] = {}
 
-    def find_species(self, names: Cells) -> Species:
-        """What a set of names that was not met before means."""
-        named = self._all.names.resolve(dict(zip(self._name_terms, names, strict=True)))
+    def read_species(self, names: Cells) -> Species:
+        """What a set of names means."""
+        named = self._all.names.resolve(name_cells(self._name_terms, names))
         trouble = None
         if named.word:
             trouble = self._notes.word(named.code, named.word, named.message, mend=named.mend)
@@ -73,78 +80,63 @@ class Answers:
         made = self.species[names] = Species(named.account, named.doubtful, fate, trouble)
         return made
 
-    def find_day(self, row: Sequence[str], number: int) -> Dated:
-        """On which day a row counts."""
-        cells = self._pick_dates(row)
-        dated = self._days.get(cells)
-        if dated is None:
-            dated = self._dates.read(dict(zip(self._date_terms, cells, strict=True)), number)
-            if len(self._days) < _CACHED:
-                self._days[cells] = dated
-        if dated.trouble is not None:
-            dated.trouble.add(number)
-        return dated
+    def read_day(self, dates: Cells, number: int) -> Dated:
+        """On which day a row of these dates counts."""
+        return _keep(self.days, dates, self._dates.read(name_cells(self._date_terms, dates), number))
 
-    def find_state(self, row: Sequence[str], number: int) -> State:
-        """Whether a row says absence or doubt, or is to be left out."""
-        cells = self._pick_state(row)
-        state = self._known_states.get(cells)
-        if state is None:
-            state = self._states.read(cells)
-            if len(self._known_states) < _CACHED:
-                self._known_states[cells] = state
+    def read_state(self, cells: Cells) -> State:
+        """Whether a row of these cells says absence or doubt, or is to be left out."""
+        return _keep(self.states, cells, self._states.read(cells))
+
+    def look_at_texts(self, state: State, row: Sequence[str], number: int) -> State:
+        """The state of a row with what its remarks say; what is odd in it is told."""
         for trouble in state.troubles:
             trouble.add(number)
-        if state is PLAIN and self._states.texts:
-            return self._states.read_text(row) or PLAIN
-        return state
+        said = self._states.read_text(row) if self.has_texts and not (state.absent or state.doubtful or state.left_out) else None
+        return said or state
 
-    def find_spot(self, row: Sequence[str], number: int) -> Spot | Whereabouts:
+    def find_spot(self, row: Sequence[str], number: int) -> Spot | NoSpot:
         """Where a row was by its figures."""
-        if not self._has_position:
-            return Whereabouts()
         north, east, typed_north, typed_east, datum, uncertainty = self._pick_position(row)
-        if uncertainty and not uncertainty.strip("0., "):
+        if uncertainty[:1] == "0" and not uncertainty.strip("0., "):
             self._notes.add("sighting-uncertainty", f"The uncertainty is {uncertainty} m", number)
+        if north and east:
+            return self._positions.read(north, east, datum, number)
         if not (north or east or typed_north or typed_east):
-            return Whereabouts()
+            return NO_FIGURES
         return self._positions.read(north or typed_north, east or typed_east, datum, number)
 
-    def find_where(self, row: Sequence[str]) -> Where:
-        """The place that a row names."""
-        cells = self._pick_places(row)
-        where = self._wheres.get(cells)
-        if where is None:
-            texts = tuple(cell for cell in cells if cell and not cell.isspace())
-            where = Where(self._all.places.find(texts), (texts[-1] if texts else "").strip())
-            if not where.place and where.typed:
-                where.trouble = self._notes.word("sighting-place", where.typed, f"“{where.typed}” is no place of this guide")
-            if len(self._wheres) < _CACHED:
-                self._wheres[cells] = where
-        return where
+    def read_where(self, names: Cells) -> Where:
+        """The place that a row names by these cells."""
+        texts = tuple(cell for cell in name_cells(self._place_terms, names).values() if cell and not cell.isspace())
+        where = Where(self._all.places.find(texts), (texts[-1] if texts else "").strip())
+        if not where.place and where.typed:
+            where.trouble = self._notes.word("sighting-place", where.typed, f"“{where.typed}” is no place of this guide")
+        return _keep(self.wheres, names, where)
 
-    def find_place_at(self, spot: Spot, row: Sequence[str], where: Where, number: int) -> str:
+    def find_place_at(self, spot: Spot | NoSpot, row: Sequence[str], where: Where, number: int) -> str:
         """The place that holds a position, for a row that names none of the guide's. What it calls it is told with the place."""
-        place = self._all.by_position.find(spot, row[self._uncertainty_at])
-        if place and where.typed:
+        place = "" if isinstance(spot, NoSpot) else self._all.by_position.find(spot, row[self._uncertainty_at])
+        if not where.typed:
+            return place
+        if place:
             told = f"“{where.typed}” counts for {place} by its position"
             self._notes.word("sighting-place-by-position", f"{where.typed} = {place}", told).add(number)
+        elif where.trouble is not None:
+            where.trouble.add(number)
         return place
 
-    def find_stage(self, row: Sequence[str], account: str, number: int) -> str:
-        """The life stage of a row; one that cannot be told is told."""
-        text = row[self._stage_at]
-        if not text:
-            return ""
-        known = self._stages.get((account, text))
-        if known is None:
-            known = self._stages[account, text] = self._read_stage(account, text)
-        stage, trouble = known
+    def find_stage(self, text: str, account: str, number: int) -> str:
+        """The life stage that a cell means; one that cannot be told is told."""
+        stage, trouble = self._stages.get((account, text)) or self._read_stage(account, text)
         if trouble is not None:
             trouble.add(number)
         return stage
 
     def _read_stage(self, account: str, text: str) -> tuple[str, Trouble | None]:
+        return _keep(self._stages, (account, text), self._stage_of(account, text))
+
+    def _stage_of(self, account: str, text: str) -> tuple[str, Trouble | None]:
         species = self._all.guide.accounts[account]
         read = self._all.stages.read(species, text)
         if read.mixed:
@@ -160,3 +152,10 @@ class Answers:
     def tell_orders(self) -> None:
         """Say what only all rows together show."""
         self._dates.tell_orders()
+
+
+def _keep(answers: dict[K, V], asked: K, answer: V) -> V:
+    """An answer, kept for the next row while there is room."""
+    if len(answers) < _CACHED:
+        answers[asked] = answer
+    return answer

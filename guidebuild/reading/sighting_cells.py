@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from guidebuild.guide.names import Standing
 from guidebuild.guide.resolve import fold_name
 from guidebuild.guide.sighting_words import SightingWords
-from guidebuild.reading.sighting_columns import Columns
+from guidebuild.reading.sighting_columns import Cells, Columns, name_cells
 from guidebuild.reading.sighting_names import qualifier_standing
 from guidebuild.reading.sighting_notes import SightingNotes, Trouble
 
@@ -43,10 +43,10 @@ class StateReader:
         self.terms = tuple(term for term in present if not term.endswith(_FREE_TEXT))
         self.texts = tuple((columns.position(term), self._verdicts(term)) for term in present if term.endswith(_FREE_TEXT))
 
-    def read(self, cells: Sequence[str]) -> State:
+    def read(self, cells: Cells) -> State:
         """The state of a row by its cells of `terms`."""
         state = PLAIN
-        for term, cell in zip(self.terms, cells, strict=True):
+        for term, cell in name_cells(self.terms, cells).items():
             if cell and not cell.isspace():
                 state = _stronger(state, self._of_cell(term, cell))
         return state
@@ -94,6 +94,8 @@ class StateReader:
 
 def _stronger(one: State, other: State) -> State:
     """Both together: what leaves a row out goes before absence, absence before doubt."""
+    if other is PLAIN:
+        return one
     return State(
         one.absent or other.absent, one.doubtful or other.doubtful, one.left_out or other.left_out, (*one.troubles, *other.troubles)
     )

@@ -104,6 +104,15 @@ _IDS = frozenset(
 )
 
 
+Cells = str | tuple[str, ...]
+"""The cells of some terms; of one term alone, the cell itself, since that is quicker."""
+
+
+def name_cells(terms: Sequence[str], cells: Cells) -> dict[str, str]:
+    """Cells by their terms."""
+    return dict(zip(terms, (cells,) if isinstance(cells, str) else cells, strict=True)) if terms else {}
+
+
 @dataclass(frozen=True, slots=True)
 class Columns:
     """Where each term stands, by its word in lower case; `width` is the number of columns."""
@@ -123,14 +132,9 @@ class Columns:
         """Those of the terms that the table has."""
         return tuple(term for term in terms if self.has(term))
 
-    def picker(self, terms: Sequence[str]) -> Callable[[Sequence[str]], tuple[str, ...]]:
-        """What takes the cells of the terms out of a row that has one empty cell more than columns."""
-        if not terms:
-            return lambda row: ()
-        if len(terms) == 1:
-            only = self.position(terms[0])
-            return lambda row: (row[only],)
-        return itemgetter(*map(self.position, terms))
+    def picker(self, terms: Sequence[str]) -> Callable[[Sequence[str]], Cells]:
+        """What takes the cells of the terms out of a row that has one empty cell more than columns; of one term, its bare cell."""
+        return itemgetter(*map(self.position, terms)) if terms else lambda row: ""
 
     def without_ids(self) -> Callable[[Sequence[str]], object]:
         """What takes all the cells that do not merely number a row."""

@@ -39,22 +39,16 @@ class Gathering:
         self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
         self.alike: set[int] = set()  # the same without what only numbers a row
 
-    def keep(self, key: Key, packed: int) -> None:
-        """Keep a row that is dated to the day."""
-        rows = self.dated.get(key)
-        if rows is None:
-            self.dated[key] = array("Q", (packed,))
-        else:
-            rows.append(packed)
-
     def tallies(self, files: tuple[str, ...]) -> tuple[Tally, ...]:
         """The gathered rows as values, in order of account, stage and place."""
         self.met.clear()
         self.alike.clear()
         keys = sorted(self.dated.keys() | self.spots.keys() | self.loose.keys() | self.absent.keys() | self.doubtful.keys())
-        return tuple(self._tally(key, files) for key in keys)
+        ordinals: dict[int, int] = {}
+        return tuple(self._tally(key, files, ordinals) for key in keys)
 
-    def _tally(self, key: Key, files: tuple[str, ...]) -> Tally:
+    def _tally(self, key: Key, files: tuple[str, ...], ordinals: dict[int, int]) -> Tally:
+        """One tally. `ordinals` are the days met so far, so that each is held once."""
         firsts: list[int] = []
         counts: list[int] = []
         for packed in sorted(self.dated.pop(key, ())):
@@ -65,7 +59,7 @@ class Gathering:
                 counts.append(1)
         return Tally(
             *key,
-            days=tuple(packed >> DAY for packed in firsts),
+            days=tuple(ordinals.setdefault(day, day) for day in (packed >> DAY for packed in firsts)),
             counts=tuple(counts),
             first_rows=tuple(packed & ROW_BITS for packed in firsts),
             files=tuple(files[packed >> FILE & FILE_BITS] for packed in firsts),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from enum import Enum
 
 from guidebuild.guide.coordinate_text import parse_coordinate
 from guidebuild.guide.guide import Guide
@@ -81,12 +81,15 @@ def _distance(position: Position, latitude: float, longitude: float) -> float:
     return math.hypot(north, east)
 
 
-@dataclass(frozen=True, slots=True)
-class Whereabouts:
-    """Figures that give no spot to trust: whether it lies outside the region, and whether it was 0, 0."""
+class NoSpot(Enum):
+    """Why a row's figures give no spot to trust."""
 
-    outside: bool = False
-    nowhere: bool = False
+    NO_FIGURES = "no figures, or none that can be read"
+    OUTSIDE = "outside the region"
+    NOWHERE = "0, 0"
+
+
+NO_FIGURES, OUTSIDE, NOWHERE = NoSpot.NO_FIGURES, NoSpot.OUTSIDE, NoSpot.NOWHERE
 
 
 class Positions:
@@ -95,48 +98,50 @@ class Positions:
     def __init__(self, box: Box | None, notes: SightingNotes) -> None:
         """Positions are looked for in `box`, where the guide says one."""
         self._box = box
-        self._limits = box or WORLD
+        self._south, self._west, self._north, self._east = box or WORLD
         self._notes = notes
+        self._same = {""}  # datums met that are WGS 84
 
-    def read(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | Whereabouts:
-        """The spot itself for most rows; nothing is mended silently."""
-        south, west, top, right = self._limits
-        if not datum:
+    def read(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | NoSpot:
+        """The spot of most rows, at once; nothing is mended silently."""
+        if datum in self._same:
             try:
                 north, east = float(latitude), float(longitude)
-                if (north or east) and south <= north <= top and west <= east <= right:
+                if self._south <= north <= self._north and self._west <= east <= self._east and (north or east):
                     return north, east
             except ValueError:
                 pass  # commas, degree signs and letters are read below
         return self._read_slowly(latitude, longitude, datum, number)
 
-    def _read_slowly(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | Whereabouts:
+    def _read_slowly(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | NoSpot:
         if not latitude.strip() or not longitude.strip():
             if latitude.strip() or longitude.strip():
                 self._notes.add("sighting-half-position", f"The position “{latitude}”, “{longitude}” lacks a half", number)
-            return Whereabouts()
+            return NO_FIGURES
         read = (parse_coordinate(latitude, "latitude"), parse_coordinate(longitude, "longitude"))
         for half in read:
             if isinstance(half, Unreadable):
                 self._notes.add("sighting-coordinate", half.message, number, mend=half.mend)
         north, east = read
         if isinstance(north, Unreadable) or isinstance(east, Unreadable):
-            return Whereabouts()
+            return NO_FIGURES
         if north == 0 and east == 0:
             self._notes.add("sighting-zero-position", f"The position {latitude}, {longitude} is 0, 0", number)
-            return Whereabouts(nowhere=True)
+            return NOWHERE
         return self._in_region(north, east, datum, f"The position {latitude}, {longitude}", number)
 
-    def _in_region(self, north: float, east: float, datum: str, called: str, number: int) -> Spot | Whereabouts:
+    def _in_region(self, north: float, east: float, datum: str, called: str, number: int) -> Spot | NoSpot:
         converted = datums.convert_position(north, east, datum)
         if isinstance(converted, Unreadable):
             self._notes.word("sighting-datum", datum, converted.message).add(number)
+        elif converted == (north, east):
+            self._same.add(datum)
         else:
             north, east = converted
         doubt = _doubt(north, east, self._box)
         if doubt:
             self._notes.add(doubt[0], f"{called} {doubt[1]}", number)
-            return Whereabouts(outside=True)
+            return OUTSIDE
         return north, east
 
 

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Sequence
 
 from guidebuild.guide.sightings import SeenSpot
-from guidebuild.reading.sighting_answers import Answers, Species
-from guidebuild.reading.sighting_cells import PLAIN
+from guidebuild.reading.sighting_answers import Answers, Species, Where
+from guidebuild.reading.sighting_cells import PLAIN, State
 from guidebuild.reading.sighting_columns import Columns
 from guidebuild.reading.sighting_gathering import DAY, FILE, FILE_BITS, Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
-from guidebuild.reading.sighting_places import Whereabouts
+from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
 from guidebuild.reading.sighting_totals import Fate, Ledger
 from guidebuild.reading.tables import Table
 
 _OWN_NUMBER = 12
 """Signs up to which an ID is taken for a number that each table gives anew."""
+_BITS = (1 << 60) - 1
+"""Bits kept of a hash: Python stores one bit more in half as much memory again."""
 
 
 class RowReader:
@@ -41,7 +44,7 @@ class RowReader:
                 continue
             row.append("")  # what a column that is not there holds
             names = pick_names(row)
-            who = known.get(names) or answers.find_species(names)
+            who = known.get(names) or answers.read_species(names)
             fate = who.fate or self._take(row, who, number)
             self.rows += 1
             if fate is None:
@@ -73,69 +76,80 @@ class RowReader:
 
     def _take(self, row: list[str], who: Species, number: int) -> Fate | None:
         """Put a row of the guide's species into its tally; or its fate, where it is not counted."""
-        everything, answers = self._all, self._answers
-        copied, alike = self._meet(row)
-        if copied:
+        everything, answers, account = self._all, self._answers, who.account
+        alike = self._meet(row)
+        if alike is None:
             return self._tell_copy(row, number)
-        when, state = answers.find_day(row, number), answers.find_state(row, number)
-        spot, where = answers.find_spot(row, number), answers.find_where(row)
-        by_position = "" if where.place or isinstance(spot, Whereabouts) else answers.find_place_at(spot, row, where, number)
-        if where.trouble is not None and not by_position:
-            where.trouble.add(number)
-        place = where.place or by_position
-        key = who.account, answers.find_stage(row, who.account, number), place
-        if who.account in everything.secret or place in everything.secret:
-            at = () if isinstance(spot, Whereabouts) else spot
-            everything.spots.setdefault(key, set()).add(SeenSpot("" if place else where.typed, *at))
+        dates, names, cells = answers.pick_dates(row), answers.pick_places(row), answers.pick_state(row)
+        when = answers.days.get(dates) or answers.read_day(dates, number)
+        where = answers.wheres.get(names) or answers.read_where(names)
+        state = answers.states.get(cells) or answers.read_state(cells)
+        if state is not PLAIN or answers.has_texts:
+            state = answers.look_at_texts(state, row, number)
+        spot = answers.find_spot(row, number) if answers.has_position else NO_FIGURES
+        place = where.place or answers.find_place_at(spot, row, where, number)
+        text = row[answers.stage_at]
+        key = account, answers.find_stage(text, account, number) if text else "", place
+        if account in everything.secret or place in everything.secret:
+            self._keep_spot(key, spot, where)
+        if when.trouble is not None:
+            when.trouble.add(number)
         if when.left_out:
             return self._ledger.left_out(when.left_out)
-        if isinstance(spot, Whereabouts) and spot.outside:
-            return self._ledger.left_out("outside region")
-        if state is not PLAIN or who.doubtful:
-            fate = self._set_aside(key, absent=state.absent, doubtful=state.doubtful or who.doubtful, left_out=state.left_out)
+        if state is not PLAIN or who.doubtful or spot is OUTSIDE:
+            fate = self._set_aside(key, state, doubtful=who.doubtful, outside=spot is OUTSIDE)
             if fate is not None:
                 return fate
-        if when.day:
-            everything.keep(key, when.day << DAY | self._file_bits | number)
-        else:
+        if not when.day:
             everything.loose[key] = everything.loose.get(key, 0) + 1
-        nowhere = isinstance(spot, Whereabouts) and spot.nowhere
-        for code in (*when.remarks, *(("alike",) if alike else ()), *(("by position",) if by_position else ()),
-                     *(("zero position",) if nowhere else ())):  # fmt: skip
-            self._ledger.remark(code).add(number, row)
+        elif (days := everything.dated.get(key)) is not None:
+            days.append(when.day << DAY | self._file_bits | number)
+        else:
+            everything.dated[key] = array("Q", (when.day << DAY | self._file_bits | number,))
+        if alike or when.remarks or place is not where.place or spot is NOWHERE:
+            said = (alike, "alike"), (place is not where.place and bool(place), "by position"), (spot is NOWHERE, "zero position")
+            for code in (*when.remarks, *(code for holds, code in said if holds)):
+                self._ledger.remark(code).add(number, row)
         return None
 
-    def _set_aside(self, key: Key, *, absent: bool, doubtful: bool, left_out: str) -> Fate | None:
-        """Count a row among what was looked for in vain or is no more than likely; None for a row that is neither."""
-        if left_out:
-            return self._ledger.left_out("left out", left_out)
-        if absent:
+    def _keep_spot(self, key: Key, spot: Spot | NoSpot, where: Where) -> None:
+        """Remember where a row of what is secret was."""
+        at = () if isinstance(spot, NoSpot) else spot
+        self._all.spots.setdefault(key, set()).add(SeenSpot("" if key[2] else where.typed, *at))
+
+    def _set_aside(self, key: Key, state: State, *, doubtful: bool, outside: bool) -> Fate | None:
+        """Count a row among what was looked for in vain or is no more than likely; None for a row that is to be counted."""
+        if outside:
+            return self._ledger.left_out("outside region")
+        if state.left_out:
+            return self._ledger.left_out("left out", state.left_out)
+        if state.absent:
             self._all.absent[key] = self._all.absent.get(key, 0) + 1
             return self._ledger.left_out("absence")
-        if doubtful:
+        if doubtful or state.doubtful:
             self._all.doubtful[key] = self._all.doubtful.get(key, 0) + 1
             return self._ledger.left_out("doubtful")
         return None
 
-    def _meet(self, row: Sequence[str]) -> tuple[bool, bool]:
-        """Whether a row is a copy of one that was met, and whether it is alike to one in all but its ID."""
-        everything, identity = self._all, row[self._identity_at]
+    def _meet(self, row: Sequence[str]) -> bool | None:
+        """Whether a row is alike to one that was met in all but its ID; None where it is a copy."""
+        met, identity = self._all.met, row[self._identity_at]
         if not identity:
-            met_as = hash(tuple(row))
+            met_as = hash(tuple(row)) & _BITS
         elif len(identity) <= _OWN_NUMBER:
-            met_as = hash((self._file, identity))
+            met_as = hash((self._file, identity)) & _BITS
         else:
-            met_as = hash(identity)
-        if met_as in everything.met:
-            return True, False
-        everything.met.add(met_as)
+            met_as = hash(identity) & _BITS
+        if met_as in met:
+            return None
+        met.add(met_as)
         if self._without_ids is None:
-            return False, False
-        alike_as = hash(self._without_ids(row))
-        if alike_as in everything.alike:
-            return False, True
-        everything.alike.add(alike_as)
-        return False, False
+            return False
+        alike, alike_as = self._all.alike, hash(self._without_ids(row)) & _BITS
+        if alike_as in alike:
+            return True
+        alike.add(alike_as)
+        return False
 
     def _tell_copy(self, row: Sequence[str], number: int) -> Fate:
         identity = row[self._identity_at]
