@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import yaml
 
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.findings import At
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.text_file import position
@@ -26,6 +27,8 @@ _SHORT_ANSWER = re.compile(rf"^(?P<lead>[ ]*[^\s:#'\"\[\]{{}}-][^:#'\"\n]*:[ ]+)
 _MAY_HOLD_ANSWER = re.compile(rf": +(?:{_ANSWERS}) *$", re.IGNORECASE | re.MULTILINE)  # begins with a plain sign: found much faster
 _KEY = re.compile(r"^([^\s:#-][^:\n]*):", re.MULTILINE)
 _MEANT = {"n/a": "not applicable", "na": "not applicable", "none known": "none"}
+_TAKES_NONE = frozenset(field.key for field in ACCOUNT_FIELDS if field.blank == "none" or field.inline)
+"""Keys under which one may say that there is nothing; elsewhere it would be printed as a name or a word."""
 _NOT_APPLICABLE = re.compile(r"not (?:applicable|here) *: .*")
 
 
@@ -75,7 +78,7 @@ def mend_hashtags(text: str, file: str, first_line: int, notes: Notes) -> str:
 
 
 def mend_short_answers(text: str, file: str, first_line: int, notes: Notes) -> str:
-    """What people write for want of a fact, read as it is meant: `n/a` as not applicable, `?` and `unknown` as not given."""
+    """What people write for want of a fact, read as it is meant: `?` and `unknown` as not given, `n/a` too where nothing can be denied."""
     if not _MAY_HOLD_ANSWER.search(text):
         return text
 
@@ -83,7 +86,9 @@ def mend_short_answers(text: str, file: str, first_line: int, notes: Notes) -> s
         known, inside = _MEANT.get(found["said"].lower()), ""
         if found[0].startswith(" "):
             inside = next(reversed(_KEY.findall(text, 0, found.start())), "")
-            known = "none" if known and inside in ("seasons", "life stages") else known  # such a stage does not occur
+            known = "none" if known and inside in ("seasons", "life stages") else ""  # such a stage does not occur
+        elif found["lead"].strip().rstrip(":") not in _TAKES_NONE:
+            known = ""
         if inside == "characters":
             return found[0]  # their scores have words of their own for it
         if known:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from guidebuild.fieldwork.out import Chance, Out, out_on, sought_stages
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
+from guidebuild.guide.life_stages import EATEN, GROWN_ON
 from guidebuild.guide.names import ScientificName
 from tests.fieldwork.invented import BIRCH, account, guide, tally
 
@@ -42,6 +43,22 @@ def test_at_a_place_the_best_known_comes_first() -> None:
 def test_a_sighting_at_another_time_makes_a_place_known() -> None:
     found = out_on(guide(sightings=SEEN), JUNE_20, "meadow")
     assert told(found)[0] == ("birch-bug", "possible", ["in season: adult", "seen here at another time"])
+
+
+def test_a_tree_alone_makes_no_fungus_that_grows_with_it_likely() -> None:
+    """Its tree stands at many places where its wood is not; what eats a plant is where the plant is."""
+    base = guide(sightings=())
+    reasons = {}
+    for food in (EATEN, GROWN_ON):
+        for habitat in ((), base.places["north-hedge"].habitat):
+            account = replace(base.accounts["birch-bug"], habitat=habitat, places=())
+            groups = {key: replace(group, food=food) for key, group in base.stage_sets.items()}
+            asked = replace(base, stage_sets=groups, accounts={**base.accounts, "birch-bug": account})
+            found = [o for o in out_on(asked, JUNE_20, "north-hedge") if o.account == "birch-bug"]
+            reasons[food, bool(habitat)] = [(o.chance, o.reasons[-1].text) for o in found]
+    assert reasons[EATEN, False] == [(Chance.WORTH_A_LOOK, "its host plant is here: Silver Birch")]
+    assert reasons[GROWN_ON, False] == [(Chance.OUTSIDE, "in season: adult")]
+    assert reasons[GROWN_ON, True] == [(Chance.WORTH_A_LOOK, "what it grows with is here: Silver Birch")]
 
 
 def test_in_the_region_seasons_decide() -> None:
