@@ -14,6 +14,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.fieldwork import published
     from guidebuild.identify import readings
     from guidebuild.terminal import console, outdoors, telling
+    from guidebuild.views.pieces import cautions, parts
     from guidebuild.views.telling import compare as comparing
     from guidebuild.views.telling import diagnosis
     from guidebuild.views.telling import key as keys
@@ -28,12 +29,10 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
     ids = session.accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
-        telling.print_diagnoses(
-            console.make_console(),
-            account.vernacular or account.name.plain,
-            diagnosis.diagnosis_views(published.make_published(guide), account.id),
-        )
-        outdoors.print_bars(console.make_console(), guide, ids)
+        shown, out = published.make_published(guide), console.make_console()
+        telling.print_diagnoses(out, account.vernacular or account.name.plain, diagnosis.diagnosis_views(shown, account.id))
+        outdoors.print_bars(out, guide, ids)
+        telling.print_cautions(out, cautions.cautions_of_set(parts.make_pieces(shown), ids, by_itself=True))
     else:
         telling.print_comparison(console.make_console(), comparing.compare_view(published.make_published(guide), ids))
 

@@ -207,12 +207,23 @@ def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterat
     known = place.id in account.places or place.id in asked.index.places(account.id)
     if known and not years:
         yield Reason("known from this place" if place.id in account.places else "seen here at another time")
-    plants = [asked.guide.plants[p].vernacular if p in asked.guide.plants else p for p in _hosts_here(asked.guide, account, place)]
-    if plants and asked.guide.stage_set(account).food == GROWN_ON:
-        yield Reason("what it grows with is here: {plants}", (("plants", ", ".join(plants)),))
-    elif plants:
-        yield Reason("its host plant is here: {plants}" if len(plants) == 1 else "its host plants are here: {plants}",
-                     (("plants", ", ".join(plants)),))  # fmt: skip
+    hosts = _hosts_here(asked.guide, account, place)
+    yield from _host_reasons(asked.guide, account, hosts)
     habitats = _shared_habitat(account, place)
-    if habitats and not (known or plants):
+    if habitats and not (known or hosts):
         yield Reason("its habitat is here: {habitat}", (("habitat", ", ".join(habitats)),))
+
+
+def _host_reasons(guide: AnyGuide, account: AccountFacts, hosts: list[str]) -> Iterator[Reason]:
+    """Its plants that are here: those it eats, or those by whose roots it grows, then those it grows on."""
+    if guide.stage_set(account).food == GROWN_ON:
+        rooted = {use.plant for use in account.host_plants if use.is_underground}
+        messages = {
+            "what it grows with is here: {plants}": [host for host in hosts if host in rooted],
+            "what it grows on is here: {plants}": [host for host in hosts if host not in rooted],
+        }
+    else:
+        messages = {"its host plant is here: {plants}" if len(hosts) == 1 else "its host plants are here: {plants}": hosts}
+    for message, named in messages.items():
+        if named:
+            yield Reason(message, (("plants", ", ".join(guide.plants[p].vernacular if p in guide.plants else p for p in named)),))

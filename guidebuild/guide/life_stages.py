@@ -28,7 +28,7 @@ _NO_FOOD_KEYS = {
 POINTER = "pointer"
 """What `not asked:` calls the place of a mark on a photo, which is no key of an account by itself."""
 
-ANIMALS, PLANTS = "Animalia", "Plantae"
+ANIMALS, PLANTS, FUNGI = "Animalia", "Plantae", "Fungi"
 """Kingdoms in the words of Darwin Core."""
 
 

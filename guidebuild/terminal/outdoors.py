@@ -109,7 +109,11 @@ def _print_stop(console: Console, stop: StopPackView, say: Words) -> None:
     if stop.met:
         console.print(Padding(_met(stop.met, say), (0, 0, 0, 2)))
     for host in stop.hosts:
-        _item(console, Text(host.plant.text, style="bold"), f": {', '.join(guest.short for guest in host.guests)}")
+        _item(
+            console,
+            Text(f"{say('Look over')} ") + Text(host.plant.text, style="bold"),
+            f": {', '.join(guest.short for guest in host.guests)}",
+        )
 
 
 def _met(met: Sequence[MetView], say: Words) -> Table:

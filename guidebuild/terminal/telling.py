@@ -16,7 +16,7 @@ from guidebuild.views.telling.key import KeyRow, KeyView
 
 
 def print_comparison(console: Console, view: CompareView) -> None:
-    """What separates first, easiest first, then what they share, then the sentences to say aloud."""
+    """What separates first, easiest first, then what does not, then the sentences to say aloud."""
     names = [taxon.link.text for taxon in view.taxa]
     if view.separating:
         console.print(_compared("What tells them apart", names, view.separating, style="bold"))
@@ -26,13 +26,12 @@ def print_comparison(console: Console, view: CompareView) -> None:
         console.print(Text(f"{one} and {other} are told apart only in the hand: not on a walk.", style="yellow"))
     if view.shared:
         console.print()
-        console.print(_compared("What they share", names, view.shared, style=""))
+        console.print(_compared("What does not tell them apart", names, view.shared, style=""))
     if view.sentences:
         console.print()
     for sentence in view.sentences:
         console.print(sentence, highlight=False)
-    for caution in view.cautions:
-        _print_caution(console, caution)
+    print_cautions(console, view.cautions)
 
 
 def print_diagnoses(console: Console, name: str, views: Iterable[DiagnosisView]) -> None:
@@ -84,8 +83,15 @@ def _say_bound(statistics: Statistics) -> str:
     return f"; no two-way key that names each needs fewer than {statistics.bound:.2f} where all are met equally often"
 
 
+def print_cautions(console: Console, cautions: Iterable[CautionView]) -> None:
+    """What can hurt of what was compared."""
+    for caution in cautions:
+        _print_caution(console, caution)
+
+
 def _print_caution(console: Console, caution: CautionView) -> None:
-    said = f"\nCaution: {caution.title}. {caution.text} {caution.local}".rstrip()
+    title = f" {caution.title}." if caution.id or caution.title != "Caution" else ""
+    said = f"\nCaution:{title} {caution.text} {caution.local}".rstrip()
     console.print(Text(said, style="bold red"), soft_wrap=True)
 
 

@@ -120,7 +120,7 @@ def draft_of(group: str) -> str:
         ("true-bug", ("stage:  # nymph | adult", "view: upperside", "How large is it"), ("How tall",)),
         ("flowering-plant", ("stage:  # leaf | flower | fruit", "view: whole plant",
           "How tall is it? Such as: 20–45 cm height", "whole plant?"),
-         ("host plants", "prey", "voice", "adult", "nymph", "animal", "Acanthosomatidae")),
+         ("host plants", "prey", "voice", "adult", "nymph", "animal", "Acanthosomatidae", "Parent Bug", "1758")),
         ("fungus", ("stage:  # button | fresh | old", "view: side", "cap width", "On or with which plants does it grow?"),
          ("prey", "voice", "adult", "nymph", "animal", "feed on", "Acanthosomatidae")),
         ("bird", ("stage:  # juvenile | adult", "view: side", "From which plants does it eat?", "What animals does it eat?"),

@@ -10,7 +10,9 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.guide.life_stages import EATEN, GROWN_ON
 from guidebuild.guide.names import ScientificName
+from guidebuild.reading.whole import read_guide
 from tests.fieldwork.invented import BIRCH, account, guide, tally
+from tests.guides.whole_guides import HERE
 
 JUNE_20 = dt.date(2026, 6, 20)
 SEEN = (
@@ -147,3 +149,16 @@ def test_where_nothing_is_tied_to_a_place_by_plants_the_words_speak_of_habitat()
     assert look.meaning(at_place=True) == "in season, and its habitat or a host plant is here"
     assert look.meaning(at_place=False, by_plants=False) == "in season at some places only"
     assert Chance.LIKELY.meaning(at_place=True, by_plants=False) == Chance.LIKELY.meaning(at_place=True)
+
+
+def test_a_fungus_grows_with_a_tree_by_its_roots_and_on_its_wood() -> None:
+    fungi = read_guide(HERE / "wood-fungi").guide
+    assert fungi
+    october = dt.date(2027, 10, 9)
+
+    def plants(ident: str, place: str) -> list[str]:
+        (found,) = (out for out in out_on(fungi, october, place) if out.account == ident)
+        return [reason.text for reason in found.reasons if "grows" in reason.text]
+
+    assert plants("deathcap", "great-oaks") == ["what it grows with is here: Pedunculate Oak, Beech"]
+    assert plants("funeral-bell", "log-hollow") == ["what it grows on is here: Scots Pine, Beech"]

@@ -7,6 +7,12 @@ from collections.abc import Iterator
 
 _COUNTED = "minutes|hours|weeks|days|months|years|species|plants|places|sightings|records|steps|characters|marks|pages|photos|cards"
 FORBIDDEN = {
+    "a chance and its reason in one breath": r"\b(?:likely|possible|worth a look|outside chance) (?:most |seen |known |its |not in )",
+    "a month without its word": r"\bmost seen [A-Z][a-z]+(?=$|[.;,|)]| \|)",
+    "shared, though it only overlaps": r"\bWhat they share\b",
+    "a heading twice": r"\b(\w+): \1[.:]",
+    "an index called by what its things do": r"^Grows on or with –",
+    "an adverb that limps behind": r"\bit is the [\w ]+, (?:rarely|sometimes|often|mainly|mostly|usually|occasionally)\.",
     "a state said as a thing": r"\b(?:in|the|a|an) the in\b|\b[Tt]he in (?:leaf|bud|flower|fruit)\b",
     "two articles": r"\b(?:the|a|an) (?:the|a|an)\b",
     "a word twice": r"\b(?!(?:that|had)\b)([a-z]{2,}) \1\b(?!-)",

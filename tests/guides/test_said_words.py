@@ -81,6 +81,12 @@ def test_the_sample_does_not_either() -> None:
 
 
 PLANTED = {
+    "a chance and its reason in one breath": ("possible seen around this date in one year (2025)", "likely most seen now: adult"),
+    "a month without its word": ("In flower: March to May; most seen April. In fruit: June.", "all year; most seen May"),
+    "shared, though it only overlaps": ("What they share",),
+    "a heading twice": ("Caution: Caution. Yew: Keep off.",),
+    "an index called by what its things do": ("Grows on or with – Fungi of Cawder Wood",),
+    "an adverb that limps behind": ("On beech it is the stumps and logs, rarely.",),
     "a state said as a thing": ("In the in flower, look for white bells.", "The in leaf. Two leaves."),
     "two articles": ("Look at the the flesh.", "Look for a a leaf of three folded hearts."),
     "a word twice": ("It is seen most most in May.", "spawn and and tadpole"),

@@ -131,7 +131,7 @@ def test_the_view_shows_the_easiest_of_equally_short_diagnoses_for_each_set_of_o
         account("Four", shows(SPOT, "spotted"), shows(BAND, "banded"), family="B"),
     )
     whole, family = diagnosis_views(make_published(made), "one")
-    assert whole.against == "the whole guide"
+    assert whole.against == "all others in this guide"
     assert whole.sets == ((("connexivum", "banded"), ("scutellum", "a dark spot")),)
     assert [link.text for link in whole.untold] == ["Four"]
     assert (family.against, family.sets) == ("its family, A", ((("scutellum", "a dark spot"),),))
@@ -149,12 +149,12 @@ def test_a_diagnosis_is_told_with_the_stage_it_was_found_in() -> None:
     assert (view.where, view.sets) == ("adult", ((("legs", "red"),),))
     paper = io.StringIO()
     print_diagnoses(Console(file=paper, width=80), "One", (view,))
-    assert paper.getvalue().splitlines() == ["What tells One from the whole guide (adult)", "  legs: red"]
+    assert paper.getvalue().splitlines() == ["What tells One from all others in this guide (adult)", "  legs: red"]
 
 
 def told(made: Guide, taxon: str) -> list[tuple[str, tuple[str, ...]]]:
     """Where each diagnosis against the whole guide holds, and the characters of its first set."""
-    views = [view for view in diagnosis_views(make_published(made), taxon) if view.against == "the whole guide"]
+    views = [view for view in diagnosis_views(make_published(made), taxon) if view.against == "all others in this guide"]
     return [(view.where, tuple(f"{label}: {words}" for label, words in view.sets[0]) if view.sets else ()) for view in views]
 
 
@@ -203,10 +203,10 @@ def test_what_is_not_told_apart_in_a_stage_is_said_of_that_stage() -> None:
     paper = io.StringIO()
     print_diagnoses(Console(file=paper, width=80), "One", diagnosis_views(make_published(made), "one"))
     assert paper.getvalue().splitlines() == [
-        "What tells One from the whole guide (nymph)",
+        "What tells One from all others in this guide (nymph)",
         "  legs: red",
         "  Nothing in the guide tells it from Three (nymph).",
-        "What tells One from the whole guide (adult)",
+        "What tells One from all others in this guide (adult)",
         "  legs: red",
         "  Nothing in the guide tells it from Two (adult).",
     ]

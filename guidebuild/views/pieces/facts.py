@@ -82,6 +82,12 @@ def head_plants(guide: Published, accounts: Collection[PublicAccount]) -> str:
     return min(headings) if headings and not eaten else HOST_PLANTS
 
 
+def head_plant_list(guide: Published) -> str:
+    """The heading over plants that are not said to be those of one account: in an index, at a place; an interface word."""
+    heading = head_plants(guide, guide.accounts.values())
+    return heading if heading == HOST_PLANTS else "Plants"
+
+
 def size_words(size: Measure) -> str:
     """The size as typed, without the words for what was measured: `6–9 mm`, so that a sentence can go on."""
     return size.typed.replace(size.what, "").strip(" ,") if size.what else size.typed

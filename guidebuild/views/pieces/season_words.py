@@ -16,8 +16,12 @@ def season_words(season: Season, words: Words) -> str:
         return dated_words(season, find_locale(words.language))
     text = _runs_in_words(season, words)
     if season.most_seen and season.most_seen != season.dekads:
-        peak = _runs_in_words(Season(season.typed, season.most_seen), words)
-        text = words("{season}; most seen {peak}", season=text, peak=peak)
+        peak = Season(season.typed, season.most_seen)
+        said = _runs_in_words(peak, words)
+        if all(first <= last and first // 3 == last // 3 for first, last in peak.runs()):
+            text = words("{season}; most seen in {peak}", season=text, peak=said)
+        else:
+            text = words("{season}; most seen {peak}", season=text, peak=said)
     return text
 
 

@@ -15,7 +15,7 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies
 from guidebuild.guide.dangers import PROTECTED, find_cautions
-from guidebuild.guide.life_stages import GROWN_ON, StageSet, is_state
+from guidebuild.guide.life_stages import FUNGI, GROWN_ON, PLANTS, StageSet, is_state
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.denied import is_nothing
 from guidebuild.guide.text.plain_text import write_plain
@@ -217,11 +217,13 @@ def _parts_of_hosts(guide: Published, uses: Iterable[HostUse]) -> Iterator[Draft
         plant = guide.plants.get(use.plant)
         if plant and use.part:
             part, said = use.part.starred, use.use.starred
-            on = f"On {plant_word(plant.vernacular)}"
-            if said.partition(" ")[0] in _ADVERBS:
-                line = f"{on} it is the {part}, {said}."
+            named = plant_word(plant.vernacular)
+            if said in _ADVERBS:
+                line = f"It is {said} on {named}: look at the {part}."
+            elif said.partition(" ")[0] in _ADVERBS:
+                line = f"On {named} it is the {part}, {said}."
             else:
-                line = f"{on}, look at the {part}{f': {said}' if said and said != last_use else ''}."
+                line = f"On {named}, look at the {part}{f': {said}' if said and said != last_use else ''}."
             yield _line(line, 3, photo=plant.photo, shot=f"{plant.vernacular}: {use.part.words}")
             last_use = said
 
@@ -266,7 +268,9 @@ def _stage_named(group: StageSet, stage: str) -> str:
 
 
 def _photographing(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
-    yield from _prose(account, "In the field", ranks=(3, 3, 4), shot="You, with the camera, at a distance")
+    # Only what may flee is watched from afar.
+    grows = guide.stage_set(account).kingdom in (PLANTS, FUNGI)
+    yield from _prose(account, "In the field", ranks=(3, 3, 4), shot=f"You, with the camera{'' if grows else ', at a distance'}")
 
 
 def _caution(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:

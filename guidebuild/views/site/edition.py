@@ -13,7 +13,7 @@ from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.facts import head_plants, name_habitats
+from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
@@ -117,7 +117,7 @@ class Edition:
         for plant in make.guide.plants.values():
             yield self._later(f"plants/{plant.id}.html", partial(self._plant, plant))
         if make.guide.plants:
-            title = make.words(head_plants(make.guide, make.guide.accounts.values()))
+            title = make.words(head_plant_list(make.guide))
             yield self._plain("plants/index.html", "list.html", title, self._all_plants)
 
     def _plant(self, plant: Plant) -> PageView:

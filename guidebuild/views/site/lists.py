@@ -16,7 +16,7 @@ from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
-from guidebuild.views.pieces.facts import head_plants, name_habitats
+from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.laws import show_laws
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
@@ -271,7 +271,7 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
         cautions=show_cautions(make, plant.hazards, plant.caution),
         users=users,
         places=tuple(make.map.place(p.id) for p in places),
-        heading=make.words(head_plants(make.guide, make.guide.accounts.values())),
+        heading=make.words(head_plant_list(make.guide)),
     )
 
 
@@ -288,7 +288,7 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
         cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
         entries=tuple(make_entry(make, a) for a in accounts),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
-        plants_heading=make.words(head_plants(make.guide, make.guide.accounts.values())),
+        plants_heading=make.words(head_plant_list(make.guide)),
     )
 
 

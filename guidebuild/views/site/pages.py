@@ -10,7 +10,7 @@ from babel import Locale, UnknownLocaleError
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.facts import head_plants
+from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import PageView, SiteView
@@ -59,7 +59,7 @@ def site_view(make: PieceMaker) -> SiteView:
         LinkView(page("compare/index.html"), w("Tell apart")),
         LinkView(page("find.html"), w("Find")),
     ]
-    more = [LinkView(page("plants/index.html"), w(head_plants(make.guide, make.guide.accounts.values())))] if make.guide.plants else []
+    more = [LinkView(page("plants/index.html"), w(head_plant_list(make.guide)))] if make.guide.plants else []
     more += [LinkView(page("places/index.html"), w("Places and habitats"))]
     more += [LinkView(page("walks/index.html"), w("Walks"))] if make.guide.walks else []
     more += [LinkView(page("glossary.html"), w("Glossary"))] if make.guide.terms else []

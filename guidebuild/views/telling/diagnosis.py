@@ -48,7 +48,7 @@ def _views(make: PieceMaker, account: str) -> Iterator[DiagnosisView]:
     guide, family = make.guide, make.guide.accounts[account].family
     everyone = tuple(i for i in guide.accounts if i != account)
     asked = {
-        make.words("the whole guide"): everyone,
+        make.words("all others in this guide"): everyone,
         make.words("its family, {family}", family=family): family_of(guide, account),
         make.words("the species it is taken for"): similar_to(guide, account),
     }

@@ -19,7 +19,7 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.reading import shipped_lists
 from guidebuild.reading.whole import read_guide
 from guidebuild.speech.timing import Pace
-from guidebuild.terminal.telling import print_comparison, print_key
+from guidebuild.terminal.telling import print_cautions, print_comparison, print_key
 from guidebuild.views.cards.card import card_view
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view
@@ -351,3 +351,5 @@ def test_a_terminal_says_the_cautions_of_a_comparison_and_of_the_key() -> None:
     said = console.export_text()
     assert "Caution: Poisonous plants. Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): Parts of this plant" in said
     assert "Caution: Not for deciding what may be eaten. Poisonous: " in said
+    print_cautions(console, cautions_of_set(make_pieces(flowers), ("lords-and-ladies",), by_itself=True))
+    assert "\nCaution: Lords-and-Ladies: The berries look like sweets" in console.export_text()

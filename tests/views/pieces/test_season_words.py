@@ -26,6 +26,8 @@ def _read(text: str, hemisphere: str = "north") -> Season:
         ("June", "June"),
         ("mid June – August", "mid June to August"),
         ("all year; most seen May–June", "all year; most seen May to June"),
+        ("all year; most seen in May", "all year; most seen in May"),
+        ("all year; most seen in early May, August", "all year; most seen in early May and August"),
         ("March–April, September", "March to April and September"),
     ],
 )
