@@ -20,9 +20,29 @@ def _secret_written(guide: Guide) -> Iterator[Finding]:
     reported: set[tuple[str, At]] = set()
     for text, leak, at in telling_texts.find_telling_texts(guide) if guide.keeps_secrets else ():
         # A name stands in what was typed and again in its parts, and a position may be near several places: the first is told.
-        if (leak.found, at) not in reported:
+        if leak.place and (leak.found, at) not in reported:
             reported.add((leak.found, at))
             yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
+
+
+def _position_not_public(guide: Guide) -> Iterator[Finding]:
+    reported: set[tuple[str, At]] = set()
+    for text, leak, at in telling_texts.find_telling_texts(guide) if guide.keeps_secrets else ():
+        if not leak.place and (leak.found, at) not in reported:
+            reported.add((leak.found, at))
+            mend = f'If all may know it, write - "{leak.where}" under “public positions:” in guide.yaml; else take it out.'
+            yield POSITION_NOT_PUBLIC.finding(f"{leak}.", at, mend=mend, account=text.account)
+
+
+def _public_position_secret(guide: Guide) -> Iterator[Finding]:
+    if not (guide.keeps_secrets and guide.settings.public_positions):
+        return
+    allowed = set(leaks.find_allowed(guide, leaks.secrets_of(guide).places))
+    at = dict(guide.settings.positions).get("public positions", guide.settings.at)
+    for position in guide.settings.public_positions:
+        if position not in allowed:
+            message = f"The public position {position.latitude}, {position.longitude} is that of a place that is kept secret."
+            yield PUBLIC_POSITION_SECRET.finding(message, at)
 
 
 def _names_said(guide: Guide) -> Iterator[Finding]:
@@ -102,6 +122,22 @@ SECRET_WRITTEN = Rule(
     "Name the wider area instead, or take the position out. If a place of sightings is no secret, list it in places.yaml.",
     _secret_written,
 )
+POSITION_NOT_PUBLIC = Rule(
+    "position-not-public",
+    "In a guide that keeps something secret, every position is of a place that is known to be public",
+    Level.WARNING,
+    "It may be one that no places.yaml lists. Until you allow it, its sentence is left out of all that is published.",
+    "List the place in places.yaml, or the position under “public positions:” in guide.yaml.",
+    _position_not_public,
+)
+PUBLIC_POSITION_SECRET = Rule(
+    "public-position-secret",
+    "No position that all may know is that of a secret place",
+    Level.ERROR,
+    "It lies within 100 m of a place that is kept secret, or of a sighting of a sensitive species, so it is not counted as public.",
+    "Take it out of “public positions:”, or open the place.",
+    _public_position_secret,
+)
 SENSITIVE_PLACED = Rule(
     "sensitive-species-placed",
     "No text names a place where a sensitive species lives",
@@ -143,4 +179,13 @@ SECRECY_REVIEW = Rule(
     _review_passed,
 )
 
-RULES = (SECRET_WRITTEN, SENSITIVE_PLACED, SECRET_NAME_SAID, SECRET_NAME_EVERYDAY, WALK_TO_SECRET, SECRECY_REVIEW)
+RULES = (
+    SECRET_WRITTEN,
+    POSITION_NOT_PUBLIC,
+    PUBLIC_POSITION_SECRET,
+    SENSITIVE_PLACED,
+    SECRET_NAME_SAID,
+    SECRET_NAME_EVERYDAY,
+    WALK_TO_SECRET,
+    SECRECY_REVIEW,
+)

@@ -32,6 +32,16 @@ def encode_geohash(position: Position, length: int) -> str:
     return text
 
 
+def decode_geohash(code: str) -> tuple[tuple[float, float], float]:
+    """The middle of a geohash in degrees, and how high its cell is."""
+    ranges = [[-180.0, 180.0], [-90.0, 90.0]]
+    for number in range(len(code) * 5):
+        bit = _GEOHASH.index(code[number // 5]) >> (4 - number % 5) & 1
+        ranges[number % 2][1 - bit] = sum(ranges[number % 2]) / 2
+    (west, east), (south, north) = ranges
+    return ((south + north) / 2, (west + east) / 2), north - south
+
+
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
     """Patterns in small letters, of which one is found in every text in small letters that holds one of the codes of `code_patterns`."""
     plus = openlocationcode.encode(position.latitude, position.longitude).lower()
@@ -57,6 +67,24 @@ def encode_locator(position: Position) -> str:
         text += chr(ord(first) + int(east)) + chr(ord(first) + int(north))
         east, north = east % 1 * many, north % 1 * many
     return text
+
+
+def decode_locator(code: str) -> tuple[tuple[float, float], float]:
+    """The middle of a Maidenhead locator in degrees, and how high its cell is."""
+    east, north, high = -180.0, -90.0, 10.0
+    for number, many in zip(range(0, len(code), 2), (1, 10, 24, 10, 24), strict=False):
+        high /= many
+        first = ord("A") if many != 10 else ord("0")
+        east += (ord(code[number].upper()) - first) * high * 2
+        north += (ord(code[number + 1].upper()) - first) * high
+    return (north + high / 2, east + high), high
+
+
+def decode_tile(zoom: int, x: int, y: int) -> tuple[tuple[float, float], float]:
+    """The middle of a web map's tile in degrees, and how high it is there."""
+    many = 2**zoom
+    north, south = (math.degrees(math.atan(math.sinh(math.pi * (1 - 2 * edge / many)))) for edge in (y, y + 1))
+    return ((north + south) / 2, (x + 0.5) / many * 360 - 180), north - south
 
 
 def _tiles(position: Position, step: float) -> Iterator[tuple[int, int, int]]:

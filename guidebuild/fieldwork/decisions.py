@@ -102,7 +102,7 @@ def decide_secrets(guide: Guide) -> Decisions:
     sensitive = {account.sensitivity.category: account for account in kept_back}
     secrets = secrets_of(guide)
     anywhere = Unsaid(secrets) if secrets else NOTHING
-    at_places = Unsaid(Secrets((*secrets.places, *species_as_secrets(kept_back)), secrets.shown)) if kept_back else anywhere
+    at_places = Unsaid(Secrets((*secrets.places, *species_as_secrets(kept_back)), secrets.shown, secrets.ground)) if kept_back else anywhere
     with_species = {category: Unsaid(secrets_with(guide, account)) for category, account in sensitive.items()}
     return Decisions(guide, anywhere, at_places, with_species, _owners(guide) if sensitive else {}, telling=_find_telling(guide))
 

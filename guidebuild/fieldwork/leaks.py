@@ -13,12 +13,14 @@ from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
-from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, find_telling_spots
+from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, find_telling_spots, measure_apart
+from guidebuild.fieldwork.open_ground import OpenGround
 from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
 from guidebuild.fieldwork.seen_secretly import find_secret_spots
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
-from guidebuild.fieldwork.spots import make_readable, read_figures, spots_near
+from guidebuild.fieldwork.spots import Figures, Spot, make_readable, read_figures, spots_near
+from guidebuild.fieldwork.sure_positions import MAY_HOLD
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
@@ -51,6 +53,8 @@ class Secrets:
 
     places: tuple[Secret, ...]
     shown: tuple[Position, ...]
+    ground: OpenGround | None = None
+    """Where positions may be told at all; None where any may."""
     by_degrees: SortedPositions = field(init=False, repr=False, compare=False)
     """The positions of `placed`, to be asked for."""
     sieve: Sieve = field(init=False, repr=False, compare=False)
@@ -70,20 +74,26 @@ class Secrets:
 
     def __bool__(self) -> bool:
         """Whether there is anything to keep."""
-        return bool(self.places)
+        return bool(self.places) or self.ground is not None
 
 
 @dataclass(frozen=True, slots=True)
 class Leak:
-    """Something that gives a place away: `what` it is, the text `found`, and how many line feeds stand before it."""
+    """Something that gives a place away: `what` it is, the text `found`, and how many line feeds stand before it.
+
+    A position that is of no place known to be public has no `place`; `where` it is, in degrees, is for its author to write down.
+    """
 
     place: str
     what: str
     found: str
     line: int
+    where: str = ""
 
     def __str__(self) -> str:
         """In a sentence."""
+        if not self.place:
+            return f"{self.what} “{self.found}” is of no place that is known to be public"
         return f"{self.what} “{self.found}” gives away the secret place “{self.place}”"
 
 
@@ -93,7 +103,27 @@ def secrets_of(guide: Guide) -> Secrets:
     said = _said_anyway(guide)
     hidden = tuple(_secret(place, names_of(guide, place, said)) for place in places if place.sensitivity)
     hidden += tuple(_seen_secretly(guide, said))
-    return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
+    allowed = tuple(find_allowed(guide, hidden))
+    shown = (*_shown(places), *_corners(guide, hidden), *allowed)
+    return Secrets(hidden, shown, _find_ground(guide, hidden, allowed, shown))
+
+
+def _find_ground(guide: Guide, hidden: tuple[Secret, ...], allowed: tuple[Position, ...], shown: tuple[Position, ...]) -> OpenGround | None:
+    """Where positions may be told: anywhere, in a guide that keeps nothing secret."""
+    if not guide.keeps_secrets:
+        return None
+    places = (*(place.position for place in guide.places.values()), *(secret.position for secret in hidden))
+    public = (place.position for place in guide.places.values() if not place.sensitivity)
+    known = (*(position for position in public if position), *allowed)
+    return OpenGround(known, shown, tuple(position for position in places if position), guide.settings.region_box)
+
+
+def find_allowed(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
+    """The positions that guide.yaml says all may know, but for those of secret places."""
+    for position in guide.settings.public_positions:
+        spot = Spot("", 0, position.latitude, position.longitude, 0.0, (0, 0), signed=True)
+        if not any(place.position and measure_apart(spot, place.position) <= DISTANCES[0.001] for place in hidden):
+            yield position
 
 
 def _seen_secretly(guide: Guide, said: str) -> Iterator[Secret]:
@@ -110,7 +140,8 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
     was_open = {place.id for place in guide.places.values() if not place.sensitivity}
     hidden = tuple(_secret(place, names_of(guide, place, said, open_by_itself=place.id in was_open)) for place in places)
     hidden += tuple(_seen_secretly(guide, said))
-    return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
+    shown = (*_shown(places), *_corners(guide, hidden), *find_allowed(guide, hidden))
+    return Secrets(hidden, shown, secrets_of(guide).ground)
 
 
 def species_as_secrets(accounts: Iterable[Account]) -> Iterator[Secret]:
@@ -163,10 +194,24 @@ def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
         return
     plain = make_readable(text)
     reported: set[tuple[str, str, str]] = set()
-    for leak in (*_names(plain, secrets), *_codes(plain, secrets), *_spots(plain, secrets)):
+    for leak in (*_names(plain, secrets), *find_position_leaks(plain, secrets)):
         if (leak.place, leak.what, leak.found) not in reported:
             reported.add((leak.place, leak.what, leak.found))
             yield leak
+
+
+def find_position_leaks(plain: str, secrets: Secrets) -> Iterator[Leak]:
+    """Positions and codes of a readable text that give a place away, and positions that are of no public place."""
+    may_hold, ground = secrets.sieve.may_hold_spot(plain), secrets.ground if MAY_HOLD.search(plain) else None
+    told = list(_codes(plain, secrets))
+    if may_hold or ground:
+        figures = read_figures(plain)
+        told += _spots(figures, secrets) if may_hold else ()
+        for spot in ground.find_unknown(figures) if ground else ():
+            words = " ".join(spot.text.split())
+            if not any(words in leak.found or leak.found in words for leak in told):
+                yield Leak("", "The position", words, _line(plain, spot.offset), ground.say_where(spot) if ground else "")
+    yield from told
 
 
 def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
@@ -211,10 +256,8 @@ def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
                 yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
 
 
-def _spots(text: str, secrets: Secrets) -> Iterator[Leak]:
-    if not secrets.sieve.may_hold_spot(text):
-        return
-    placed, figures = secrets.placed, read_figures(text)
+def _spots(figures: Figures, secrets: Secrets) -> Iterator[Leak]:
+    text, placed = figures.text, secrets.placed
     near = spots_near(figures, secrets.by_degrees)
     given = list(find_telling_spots(near, [(position, secret.step) for position, secret in placed]))
     shown = find_shown_halves(figures, secrets.shown) if given else frozenset()

@@ -29,7 +29,7 @@ def gives_away(spot: Spot, true: Position, step: float) -> bool:
     A square counts as exact from half the step down: grids in metres never fit grids in degrees.
     """
     finest = step / 2 if spot.signed else step * 0.999
-    return spot.step < finest and _metres_apart(spot, true) <= DISTANCES[step] + spot.step * METRES * math.sqrt(0.5)
+    return spot.step < finest and measure_apart(spot, true) <= DISTANCES[step] + spot.step * METRES * math.sqrt(0.5)
 
 
 def find_telling_spots(near: Iterable[tuple[Spot, frozenset[int]]], places: Sequence[tuple[Position, float]]) -> Iterator[tuple[Spot, int]]:
@@ -42,8 +42,8 @@ def find_telling_spots(near: Iterable[tuple[Spot, frozenset[int]]], places: Sequ
         yield from ((spot, n) for n in known[said])
 
 
-def _metres_apart(spot: Spot, there: Position) -> float:
-    """Along a flat Earth, which for some kilometres is right to a part in a thousand."""
+def measure_apart(spot: Spot, there: Position) -> float:
+    """Metres between a spot and a position along a flat Earth, which for some kilometres is right to a part in a thousand."""
     north = spot.latitude - _sign(there.latitude, spot)
     east = abs(spot.longitude - _sign(there.longitude, spot))
     return METRES * math.hypot(north, min(east, 360 - east) * math.cos(math.radians(there.latitude)))

@@ -39,7 +39,7 @@ class Unsaid:
 
     def places_in(self, text: str) -> tuple[str, ...]:
         """Names of the places that a text gives away, each once."""
-        return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets)))
+        return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets) if leak.place))
 
     def without(self, text: str) -> str:
         """The text without the sentences that tell; what follows one in its paragraph goes with it, for it may lean on it."""

@@ -10,7 +10,7 @@ from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Source, Term, Walk
+from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount, Tally
 from guidebuild.guide.text.inline import Unshown
@@ -111,6 +111,7 @@ class Settings:
     pace: PaceSetting = PaceSetting()
     law: tuple[LawNote, ...] = ()
     region_box: tuple[float, float, float, float] | None = None  # south, west, north, east in degrees
+    public_positions: tuple[Position, ...] = ()  # what all may know, though no open place is there
     date_order: Unshown = ""  # "day first" or "month first" for slashed dates in sightings
     review_after_months: int = 36
     rules: tuple[tuple[Unshown, Level | None], ...] = ()  # rule code -> its level here; None: off

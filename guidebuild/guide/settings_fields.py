@@ -111,6 +111,11 @@ SETTINGS_FIELDS = (
         "The region's edges, which no sighting lies beyond.",
         "51.45, -1.30, 51.56, -1.10",
     ),
+    F(
+        "public positions",
+        "Positions that all may know, though no open place is there; needed only where something is kept secret.",
+        '\n  - "51.5061, -1.2012"',
+    ),
     F("dates", "Whether the day or the month comes first in dates of sightings such as 03/04/2026.", "day first", stored_as="date_order"),
     F("review after", "After how long the facts of an account should be checked again.", "36 months", stored_as="review_after_months"),
     F("rules", "How grave a rule of the checks is in this guide.", "\n  hard-sentence: off"),

@@ -42,7 +42,8 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     secrets = secrets_of(guide)
     state = _state_of(folder, staging.place)
     hidden = digest_hidden(guide)
-    secret = digest("secrets", list(guide.places.values()), hidden)
+    public = guide.settings.region_box, guide.settings.public_positions
+    secret = digest("secrets", list(guide.places.values()), hidden, public)
     now, known = [digest(secret, look), secret, hidden], _read_lines(state)
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())

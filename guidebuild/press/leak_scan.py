@@ -33,6 +33,7 @@ _PICTURE_HEADS = (b"\xff\xd8\xff", b"\x89PNG\r\n", b"GIF8", b"II*\x00", b"MM\x00
 _FONT_HEADS = (b"wOFF", b"wOF2", b"OTTO", b"ttcf", b"true", b"\x00\x01\x00\x00")  # packaged with the tool, not made from the guide
 _EMBEDDED = re.compile(r"data:[\w/+.-]*(?:;[\w=.-]+)*;base64,([\w+/=\s%-]+)")
 _MEND = "Mend the text or picture it comes from; nothing was published."
+_ALLOW = 'Take it out, or write - "{}" under “public positions:” in guide.yaml if all may know it; nothing was published.'
 _PICTURE_BRANDS = {b"avif", b"avis", b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 _THUMBNAIL_OFFSET = 0x0201
 
@@ -91,7 +92,7 @@ def look_through(work: LeakWork) -> Made:
 def _problem(name: str, leak: Leak, part: str) -> Problem:
     line = f"line {leak.line + 1}" if leak.line and not part else ""
     where = ", ".join(piece for piece in (name, part, line) if piece)
-    return Problem(CODE, where, f"{leak}. {_MEND}")
+    return Problem(CODE, where, f"{leak}. {_MEND if leak.place else _ALLOW.format(leak.where)}")
 
 
 def _text(name: str, text: str, secrets: Secrets, part: str = "") -> Iterator[Problem]:

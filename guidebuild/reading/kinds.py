@@ -198,6 +198,7 @@ Line = Annotated[
     tuple[float, float, float, float], PlainValidator(reads(parse_values.parse_line)), _said("both ends of a line, such as 20, 50 – 80, 50")
 ]
 Spot = Annotated[Position, PlainValidator(reads(parse_values.parse_position)), _said("latitude and longitude, such as 51.1034, -1.3121")]
+Spots = Annotated[tuple[Spot, ...], ListOf()]
 Box = Annotated[
     tuple[float, float, float, float],
     PlainValidator(reads(parse_values.parse_box)),

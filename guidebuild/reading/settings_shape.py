@@ -26,6 +26,7 @@ from guidebuild.reading.kinds import (
     OrderWord,
     RuleLevel,
     Shape,
+    Spots,
     Text,
     Whole,
     Words,
@@ -98,6 +99,7 @@ class SettingsShape(Shape):
     episodes: Annotated[tuple[SlotShape, ...], ListOf()] = ()
     pace: PaceShape | None = None
     region_box: Box | None = None
+    public_positions: Spots = ()
     dates: OrderWord = ""
     review_after: Months = 36
     rules: dict[str, RuleLevel] = Field(default_factory=dict)

@@ -126,7 +126,7 @@ def test_a_name_that_is_said_anyway_is_no_secret() -> None:
 
 
 def test_a_guide_without_secrets_has_no_leaks() -> None:
-    open_guide = guide(places={"north-hedge": PLACES["north-hedge"]})
+    open_guide = guide(PARENT, places={"north-hedge": PLACES["north-hedge"]})
     assert not secrets_of(open_guide)
     assert list(leaks_in("Weir Pool 51.1278, -1.2846", secrets_of(open_guide))) == []
 

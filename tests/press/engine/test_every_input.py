@@ -130,6 +130,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
     "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
     "region box": ("51.1, -1.9, 51.9, -1.1", NOTHING, {"data"}),
+    "public positions": ('["51.2, -1.3"]', NOTHING, NOTHING),
     "dates": ("month first", NOTHING, NOTHING),
     "review after": ("1 month", NOTHING, NOTHING),
     "rules": ("{hard-sentence: off}", NOTHING, NOTHING),
@@ -139,7 +140,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
 }
 """Another value for each setting, the work that shows it, and the outputs with files that change though no job makes them.
 
-Sets for other guides (`rules`, `life stages`, `cautions`), what only the checks ask, and `sold` where nothing is to be sold, show nowhere;
+Sets for other guides (`rules`, `life stages`, `cautions`), what only the checks and the last look ask, and `sold` where nothing is to be
+sold, show nowhere;
 nor do `dates` and `hemisphere` in a guide that gives its dates in full and its seasons by months.
 """
 
