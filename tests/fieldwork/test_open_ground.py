@@ -16,7 +16,7 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Section, Sensitivity
 from guidebuild.press.leak_scan import file_leaks
-from guidebuild.reading import read_guide
+from guidebuild.reading.whole import read_guide
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide
 from tests.fieldwork.position_forms import HERE, write_forms
 from tests.fieldwork.test_position_forms import write_everyday_numbers
