@@ -10,9 +10,9 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TypeVar
 
 from guidebuild.guide.accounts import Account
@@ -46,7 +46,7 @@ class Kept:
 
     def __str__(self) -> str:
         """In a line for the author."""
-        return f"{self.title} is kept from {self.since.day} {self.since:%B %Y}: {self.why}"
+        return f"{self.title} is kept from {_write_day(self.since)}: {self.why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,8 @@ class Standing:
     kept: tuple[Kept, ...] = ()
     withheld: tuple[str, ...] = ()
     """Accounts that are not kept, as they may have become secret; in the author's words."""
+    scripts: tuple[str, ...] = ()
+    """What is said of own scripts with an error: each is kept as it was, or has nothing to be kept."""
     anyway: bool = False
     """Whether nothing was to be kept."""
 
@@ -97,7 +99,14 @@ class _Keeper:
         accounts = self._in_order({**today.accounts, **only_episodes})
         episodes = {key: episode for key, episode in today.episodes.items() if f"episodes/{key}.md" not in faulty}
         guide = replace(today, accounts=accounts, episodes=episodes)
-        return self._with_accounts(self._with_records(guide))
+        return replace(self._with_accounts(self._with_records(guide)), scripts=tuple(self._tell_scripts(faulty)))
+
+    def _tell_scripts(self, faulty: Collection[str]) -> Iterator[str]:
+        for file in sorted(file for file in faulty if file.startswith("episodes/")):
+            error = next(error for error in self._errors if error.at.file == file)
+            kept = PurePosixPath(file).stem in self._former.episodes
+            what = f"is kept from {_write_day(self._day_of(file))}" if kept else "is not published"
+            yield f"{file} {what}: there is an error at {error.at}: {error.message}"
 
     def _with_records(self, guide: Guide) -> Guide:
         former, fill = self._former, self._with_former
@@ -166,7 +175,11 @@ class _Keeper:
         return _read_leniently(self._texts / file)
 
     def _since(self, account: Account) -> dt.date:
-        return dt.datetime.fromtimestamp((self._texts / account.at.file).stat().st_mtime, tz=dt.UTC).astimezone().date()
+        return self._day_of(account.at.file)
+
+    def _day_of(self, file: str) -> dt.date:
+        """The day on which a text was last published."""
+        return dt.datetime.fromtimestamp((self._texts / file).stat().st_mtime, tz=dt.UTC).astimezone().date()
 
     def _why(self, account: Account) -> str:
         own = next((error for error in self._errors if account.id == error.account or error.at.file == account.at.file), None)
@@ -223,6 +236,10 @@ def _more_secrecy(now: str, former: str) -> bool:
 
 def _secrecy_lines(text: str) -> Counter[str]:
     return Counter(line.strip() for line in text.splitlines() if any(map(is_of_secrecy, _KEY.findall(line))))
+
+
+def _write_day(day: dt.date) -> str:
+    return f"{day.day} {day:%B %Y}"
 
 
 def _title(account: Account) -> str:

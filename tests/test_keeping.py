@@ -98,6 +98,17 @@ def test_a_slip_takes_nothing_off_what_stood(guide: Path, slip: str, capsys: pyt
     assert before <= files(guide)
 
 
+def test_a_script_that_is_kept_or_left_out_is_told(guide: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    change(guide, "episodes/seven-short.md", "{name}", "{nmae}")
+    write(guide, "episodes/two-short.md", b"---\ntitle: T\naccount: two-spot\nkind: short\n---\n## Names\nThe {hight}.\n")
+    assert make(guide) == 1
+    told = capsys.readouterr().err
+    assert re.search(r"episodes/seven-short\.md is kept from \d+ \w+ \d{4}: there is an error at episodes/seven-short\.md:\d+", told)
+    assert "episodes/two-short.md is not published: there is an error at episodes/two-short.md:7:" in told
+    assert make(guide) == 1
+    assert "episodes/seven-short.md is kept from" in capsys.readouterr().err
+
+
 def test_what_is_mended_is_made_again_and_no_longer_told(guide: Path, capsys: pytest.CaptureFixture[str]) -> None:
     change(guide, SEVEN, "status: common", "status: rare here\nhazards_: []")
     change(guide, SEVEN, "hazards: []", "hazards: [bitess]")

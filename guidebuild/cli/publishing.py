@@ -85,7 +85,11 @@ def _published(folder: Path, wishes: publish.Wishes, *, quiet: bool) -> tuple[pu
     report, titles = opened.report, opened.titles
     standing = keeping.keep_standing(opened, anyway=wishes.anyway)
     left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in standing.guide.accounts)
-    kept = (*map(str, standing.kept), *(f"{title} is not kept: it may have become secret." for title in standing.withheld))
+    kept = (
+        *map(str, standing.kept),
+        *(f"{title} is not kept: it may have become secret." for title in standing.withheld),
+        *standing.scripts,
+    )
     checked = unchanged.Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
     days = {one.account: one.since.isoformat() for one in standing.kept}
     readiness = publish.Readiness(checked, days, bool(standing.withheld))
