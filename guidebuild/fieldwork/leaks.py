@@ -144,6 +144,14 @@ def secrets_with(guide: Guide, account: Account) -> Secrets:
     return Secrets(hidden, shown, secrets_of(guide).ground)
 
 
+def positions_with(guide: Guide, account: Account) -> Secrets:
+    """What no file of a sensitive account itself may tell: exact positions of places that are open for other species."""
+    called = account.vernacular or account.name.plain
+    places = [replace(place, sensitivity=account.sensitivity) for place in guide.places.values() if not place.sensitivity]
+    hidden = tuple(replace(_secret(place, ()), place="", name=f"{place.name} with the {called}") for place in places if place.position)
+    return Secrets(hidden, (*_shown(places), *_corners(guide, hidden)))
+
+
 def species_as_secrets(accounts: Iterable[Account]) -> Iterator[Secret]:
     """The names of species that may not stand in some texts, as secrets without a position."""
     for account in accounts:

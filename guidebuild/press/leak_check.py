@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
-from guidebuild.fieldwork.leaks import secrets_of
+from guidebuild.fieldwork.leaks import Secrets, positions_with, secrets_of
 from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.guide.guide import Guide
 from guidebuild.later import imported_when_used
@@ -48,7 +49,8 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]
-    jobs = (Job(LOOK, leak_scan.look_through, leak_scan.LeakWork(path, staging.standing(path), secrets), path, path) for path in paths)
+    works = [leak_scan.LeakWork(path, staging.standing(path), held) for path in paths for held in (secrets, *hold_apart(guide, path))]
+    jobs = (Job(LOOK, leak_scan.look_through, work, work.name, work.name) for work in works)
     leaks: list[Problem] = []
     for result in run_jobs(jobs, NoStore(), crew, progress):
         if result.made.problems and result.job.where in staging.stayed_paths():
@@ -60,6 +62,25 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     with suppress(OSError):  # without it the next run looks through everything
         state.write_text("\n".join(now), encoding="utf-8")
     return ()
+
+
+def hold_apart(guide: Guide, path: str) -> Iterator[Secrets]:
+    """What a file must not tell for being of a sensitive species: a page, a card, a script or posts that carry the account's id."""
+    parts = [part.partition(".")[0] for part in path.split("/")]
+    for account in guide.accounts.values() if guide.keeps_secrets else ():
+        if account.sensitivity and _carries(parts, account.id):
+            longer = (other for other in guide.accounts if other != account.id and other.startswith(f"{account.id}-"))
+            if not any(_carries(parts, other) for other in longer) and (held := _positions_with(guide, account.id)):
+                yield held
+
+
+def _carries(parts: list[str], ident: str) -> bool:
+    return any(part == ident or part.startswith(f"{ident}-") for part in parts)
+
+
+@lru_cache(maxsize=32)
+def _positions_with(guide: Guide, account: str) -> Secrets:
+    return positions_with(guide, guide.accounts[account])
 
 
 def digest_hidden(guide: Guide) -> str:
