@@ -127,7 +127,7 @@ def make_key(
     matrix = source if isinstance(source, Matrix) else matrix_of(source, scope=scope, accounts=accounts)
     branches = plan_key(matrix, dichotomous=dichotomous, thorough=thorough)
     ends = dict.fromkeys(b.taxa for b in branches if b.split is None)
-    together = [taxa for taxa in ends if taxa & (taxa - 1)]
+    together = [taxa for taxa in ends if taxa.bit_count() > 1]
     guide = None if isinstance(source, Matrix) or len(together) > GROUPS else source
     return Key(
         couplets=tuple(_couplets(matrix, branches, dichotomous=dichotomous)),
@@ -216,7 +216,7 @@ def _statistics(matrix: Matrix, branches: list[Branch], outcomes: int) -> Statis
     steps = _mean_steps(matrix, branches)
     total_weight = sum(matrix.weights)
     widest = max(2, *(len(branch.leads) for branch in branches)) if branches else 2
-    names_each = all(not branch.taxa & (branch.taxa - 1) for branch in branches if branch.split is None)
+    names_each = all(branch.taxa.bit_count() == 1 for branch in branches if branch.split is None)
     return Statistics(
         taxa=len(matrix.taxa),
         outcomes=outcomes,

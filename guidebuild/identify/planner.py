@@ -105,7 +105,7 @@ class Planner:
         return _in_reading_order(grown, leads)
 
     def _choose(self, taxa: int, splits: list[Split]) -> tuple[Split | None, Parts, list[Split]]:
-        if taxa & (taxa - 1) == 0:
+        if taxa.bit_count() < 2:
             return None, (), []
         if not self.thorough or (self._work > BUDGET and taxa.bit_count() > EXACT):
             split, useful = self._most_informing(taxa, splits)
@@ -197,7 +197,7 @@ class Planner:
 
     def _onward(self, taxa: int, splits: list[Split]) -> float:
         """Cost of a key of these taxa: exact for a handful, else by always taking the most informing split."""
-        if taxa & (taxa - 1) == 0:
+        if taxa.bit_count() < 2:
             return 0.0
         if taxa not in self._greedy:
             useful = self._dividing(splits, taxa)
@@ -230,13 +230,13 @@ class Planner:
         for _, part in parts:
             if cost >= limit - TINY:
                 return math.inf
-            if part & (part - 1):
+            if part.bit_count() > 1:
                 cost += self._exact(part, useful)[0] - self._least(part)
         return cost
 
     def _least(self, taxa: int) -> float:
         """Cost that no key of these taxa can go below: Knuth's least path, or the entropy of their weights."""
-        if not self._bounded or taxa & (taxa - 1) == 0:
+        if not self._bounded or taxa.bit_count() < 2:
             return 0.0
         if self._even and self._most_leads == 2:
             return least_path(taxa.bit_count()) * self._cheapest

@@ -82,6 +82,8 @@ def test_a_measurement_is_cut_in_its_gaps_away_from_both_ends_by_half_the_margin
     assert 10 < split.cut <= 13
     assert split.masks == (0b101, 0b110)
     assert splits(sized, measure(6, 9), measure(10, 12)) == []
+    (wide,) = splits(sized, measure(6, 9), measure(13, 18))
+    assert wide.cut == 11  # from 10 to 12 it may lie
     near = splits(length(margin=1.0), measure(6, 9), measure(10, 12))
     assert [(s.cut, s.masks) for s in near] == [(9.5, (0b01, 0b10))]
 

@@ -25,6 +25,11 @@ class Room:
         return sorted(path.relative_to(ROOT).as_posix() for path in found)
 
 
+_SECRECY = (
+    *("published", "public_records", "public_accounts", "decisions", "unsaid", "telling_texts", "hidden_words"),
+    *("secrecy", "periods", "near_places", "seen_secretly", "spots", "names_kept", "letters", "name_finder", "sieve", "leaks"),
+)
+
 ROOMS = {
     "identify": Room(
         ("guidebuild/identify/*.py",),
@@ -42,6 +47,11 @@ ROOMS = {
             "tests/checks/test_season_rules.py",
             "tests/checks/test_secrecy_rules.py",
         ),
+    ),
+    # What may be said: a part of fieldwork, to be looked at by itself.
+    "secrecy": Room(
+        tuple(f"guidebuild/fieldwork/{name}.py" for name in _SECRECY),
+        ("tests/fieldwork", "tests/outside/test_sensitive_places.py", "tests/checks/test_secrecy_rules.py"),
     ),
     "captions": Room(
         tuple(f"guidebuild/speech/{name}.py" for name in ("cues", "captions", "caption_files", "chunks", "cutting")),
