@@ -40,7 +40,7 @@ def read_former(place: Path, listed: OwnList | None, noted: Noted, *, anew: bool
 
 def read_noted_digests(noted: Noted) -> dict[str, str]:
     """The list of what is ours as the workshop knows it."""
-    return {path: state[1] for path, state in noted.items() if len(state) > 1 and isinstance(state[1], str)}
+    return {path: state[1] for path, state in noted.items() if isinstance(state[1], str)}
 
 
 def read_notes(file: Path) -> dict[str, list[Any]]:

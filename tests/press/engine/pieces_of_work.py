@@ -55,9 +55,9 @@ def surroundings(payload: object) -> Made:
 
 
 def habits(payload: object) -> Made:
-    """When this process looks for cycles, whether the modules are left out of that, and whether it hears Ctrl-C."""
+    """When this process looks for cycles, whether the modules are left out of that, whether it hears Ctrl-C; what ends it in the end."""
     deaf = signal.getsignal(signal.SIGINT) is signal.SIG_IGN
-    return Made((f"{gc.get_threshold()} {gc.get_freeze_count() > 0} {deaf}".encode(),))
+    return Made((f"{gc.get_threshold()} {gc.get_freeze_count() > 0} {deaf} {round(signal.getitimer(signal.ITIMER_PROF)[0])}".encode(),))
 
 
 def fill_memory(payload: object) -> Made:

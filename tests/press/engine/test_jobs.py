@@ -3,9 +3,11 @@
 import os
 from collections import Counter
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from guidebuild.press.engine import jobs as jobs_module
 from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, begin_job, run_jobs
@@ -130,3 +132,63 @@ def test_one_job_is_begun_beside_this_process_where_helpers_are_at_work(tmp_path
         failed = begin_job(job("fail", "good", where="deck"), crew)()
     assert failed.failed
     assert str(failed.made.problems[0]) == "deck: the page could not be made (ValueError: no good)"
+
+
+@pytest.mark.parametrize("at_work", [True, False])
+def test_work_is_sent_where_there_is_enough_of_it(at_work: bool) -> None:
+    """Less where the helpers are there already, as they need not be started."""
+    least = jobs_module._WORTH_SENDING if at_work else jobs_module._WORTH_A_START
+    assert jobs_module._WORTH_SENDING < jobs_module._WORTH_A_START
+
+    def worth(*costs: float, workers: int = 2) -> bool:
+        crew = SimpleNamespace(confined=False, at_work=at_work, workers=workers)
+        return jobs_module._is_worth_it([job("double", n, cost) for n, cost in enumerate(costs)], crew)  # type: ignore[arg-type]
+
+    assert worth(least / 2, least / 2)
+    assert not worth(least / 2, least / 2 - 0.1)
+    assert not worth(least)  # one alone is done here as soon
+    assert not worth(least, least, workers=1)
+    assert not worth()
+
+
+def test_cheap_work_travels_together_and_what_is_there_by_itself() -> None:
+    full = jobs_module._BATCH_COST
+    third, half, whole = (job("double", n, full / part) for n, part in enumerate((3, 2, 1)))
+    stored, last = job("double", "stored"), job("double", "last", 1.0)
+    missing = frozenset(one.key for one in (third, half, whole, last))
+    assert list(jobs_module._batched([half, third, whole, third, stored, half, last], missing)) == [
+        (half, third, whole),  # less than a load until the third
+        third,  # asked for a second time
+        stored,
+        half,
+        (last,),
+    ]
+    assert list(jobs_module._batched([third, stored, half, half], missing)) == [(third,), stored, (half,), half]
+    nearly = job("double", "nearly", full / 2 - 0.5)
+    assert list(jobs_module._batched([whole, half, nearly, last], missing | {nearly.key})) == [(whole,), (half, nearly, last)]
+
+
+@pytest.mark.parametrize("workers", [2, 3])
+def test_the_crew_is_kept_busy_a_few_loads_ahead_and_no_further(workers: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[object] = []
+    dropped: list[object] = []
+
+    class Load:
+        def __init__(self, work: object, crew: object) -> None:
+            begun.append(self)
+
+        def given(self) -> list[Made]:
+            return [Made((b"made",))]
+
+        def drop(self) -> None:
+            dropped.append(self)
+
+    monkeypatch.setattr(jobs_module, "Batch", Load)
+    with Crew(workers) as crew:
+        results = run_jobs([job("double", n) for n in range(40)], Store(tmp_path), crew)
+        ahead = workers * jobs_module._BATCHES_WAITING
+        for taken in (1, 2, 3):
+            assert next(results).made.parts == (b"made",)
+            assert len(begun) == ahead + taken
+        results.close()  # type: ignore[attr-defined]
+    assert dropped == begun[3:]

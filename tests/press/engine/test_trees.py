@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.press.engine import unchanged
+from guidebuild.press.engine.former import read_former, read_noted_digests, read_notes, write_notes
 from guidebuild.press.engine.kept_problems import KeptProblems
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.retire import retire_files
@@ -119,3 +120,9 @@ def test_problems_of_what_is_kept_are_remembered_from_run_to_run(tmp_path: Path)
         assert (second.recall("key"), second.recall("silent"), second.recall("new")) == (told, (), ())
         second.write()
         assert KeptProblems(file).recall("key") == told
+
+
+def test_only_notes_with_a_digest_tell_which_files_are_ours(tmp_path: Path) -> None:
+    write_notes(tmp_path / "notes", {"a.html": ["key", "digest", 1, 2], "b.html": ["key", 5], "c.html": ["key"]})
+    assert read_noted_digests(read_notes(tmp_path / "notes")) == {"a.html": "digest"}
+    assert set(read_former(tmp_path, None, read_notes(tmp_path / "notes"))) == {"a.html"}
