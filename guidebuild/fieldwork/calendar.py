@@ -15,7 +15,7 @@ from icalendar import Calendar, Event
 
 from guidebuild.fieldwork.walks import WalkPack
 from guidebuild.guide.facts import AnyGuide
-from guidebuild.words import words
+from guidebuild.words import Words, words
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -66,6 +66,7 @@ def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writin
         say("Leader: {name}", name=walk.leader) if walk.leader else "",
         walk.contact,
         say("Bring: {things}", things=", ".join(walk.bring)) if walk.bring else "",
+        *_cares(guide, pack, say),
     ]
     event.add("description", "\n".join(line for line in lines if line))
     if address:
@@ -77,3 +78,11 @@ def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writin
     # Only the changes of the clock round the walk, not all of the past.
     calendar.add_missing_timezones(first_date=walk.date.replace(month=1, day=1), last_date=walk.date.replace(month=12, day=31))
     return bytes(calendar.to_ical())
+
+
+def _cares(guide: AnyGuide, pack: WalkPack, say: Words) -> tuple[str, ...]:
+    """What to do about each hazard of the walk and of its places, a line each: the calendar may be all that one reads."""
+    places = [guide.places[stop.place] for stop in pack.walk.stops if stop.place in guide.places]
+    hazards = dict.fromkeys((*pack.walk.hazards, *(hazard for place in places for hazard in place.hazards)))
+    cautions = [guide.cautions[hazard] for hazard in hazards if hazard in guide.cautions]
+    return tuple(f"{say(caution.title)}: {say(caution.short or caution.text)}" for caution in cautions)

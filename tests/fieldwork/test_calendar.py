@@ -11,6 +11,8 @@ from icalendar import Calendar, Event
 from guidebuild.fieldwork.calendar import Writing, rewrite_calendar, walk_calendar
 from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import walk_pack
+from guidebuild.guide.guide import Caution
+from guidebuild.reading.shipped_lists import cautions
 from tests.as_published import with_walk
 from tests.fieldwork.invented import WALK, guide
 
@@ -43,7 +45,10 @@ def test_the_event_reads_back() -> None:
     assert event["dtstart"].dt.isoformat() == "2026-06-20T18:30:00+01:00"
     assert event["dtend"].dt - event["dtstart"].dt == dt.timedelta(minutes=90)
     assert (str(event["summary"]), str(event["location"])) == ("A June evening on the hedge", "the lay-by")
-    assert str(event["description"]) == "Leader: A. Leader\nBring: notebook"
+    assert (
+        str(event["description"])
+        == "Leader: A. Leader\nBring: notebook\nRoad walking: Face the traffic.\nTicks: Check your skin and clothes after the walk."
+    )
     assert [str(zone["tzid"]) for zone in calendar.walk("VTIMEZONE")] == ["Europe/London"]
     assert "geo" not in event
     assert len(written) < 2000
@@ -105,7 +110,28 @@ def test_a_damaged_file_is_written_anew(damaged: bytes) -> None:
 def test_the_event_speaks_the_guides_language() -> None:
     spanish = replace(guide(), settings=replace(guide().settings, languages=("es",)))
     (event,) = Calendar.from_ical(walk_calendar(make_published(spanish), walk_pack(*with_walk(spanish, WALK)), "", FIRST)).walk("VEVENT")
-    assert str(event["description"]) == "Guía de la salida: A. Leader\nTraer: notebook"
+    assert str(event["description"]).splitlines() == [
+        "Guía de la salida: A. Leader",
+        "Traer: notebook",
+        "Road walking: Face the traffic.",
+        "Garrapatas: Check your skin and clothes after the walk.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", ["Roads: Walk facing the traffic in single file and do not stop in the road.", "Old nets: Mind old nets."]),
+        ("es", ["Carreteras: Camine de cara al tráfico, en fila, y no se pare en la calzada.", "Old nets: Mind old nets."]),
+    ],
+)
+def test_the_event_warns_of_the_walk_and_its_places(language: str, said: list[str]) -> None:
+    """Who has only the event in a calendar must know of the road too."""
+    warned = {"road": cautions()["road"], "nets": Caution("nets", "Old nets", "Mind old nets.")}
+    places = {**guide().places, "meadow": replace(guide().places["meadow"], hazards=("nets", "road"))}
+    of = replace(guide(), settings=replace(guide().settings, languages=(language,)), cautions=warned, places=places)
+    (event,) = Calendar.from_ical(walk_calendar(make_published(of), walk_pack(*with_walk(of, WALK)), "", FIRST)).walk("VEVENT")
+    assert str(event["description"]).splitlines()[2:] == said
 
 
 @pytest.mark.parametrize(("publisher", "named"), [("Hedge Press", "Hedge Press"), ("", "Hedge Bugs")])
