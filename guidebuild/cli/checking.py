@@ -11,7 +11,7 @@ from guidebuild.guide.findings import Level
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import rules, session
+    from guidebuild import editor_schemas, rules, session
     from guidebuild.checks import sarif
     from guidebuild.reading import schema as schemas
     from guidebuild.terminal import console, findings
@@ -33,6 +33,7 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
         return FINE
     opened = session.open_session(folder)
     report = opened.report
+    editor_schemas.refresh_schemas(folder, opened.guide)
     if form != "text":
         made = findings.as_json(report, opened.guide.sighting_counts) if form == "json" else sarif.as_sarif(report, rules.gather_rules())
         click.echo(findings.json_text(made))
@@ -46,11 +47,18 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
 
 
-@click.command(epilog=example("guidebuild schema account > account.schema.json"))
+@click.command(epilog=example("guidebuild schema --write --in my_guide"))
 @click.argument("kind", required=False)
-def schema(kind: str | None) -> None:
+@click.option("--in", "folder", type=click.Path(path_type=Path), help="A guide whose own ids and words are the only ones taken.")
+@click.option("--write", is_flag=True, help="Write all schemas into the guide's folder, and into its YAML files where editors find them.")
+def schema(kind: str | None, folder: Path | None, *, write: bool) -> None:
     """Print the JSON Schema of a kind of file, for editors; without a kind, list them."""
-    known = schemas.make_schemas()
+    if write:
+        place = folder or Path()
+        for file in editor_schemas.write_schemas(place, session.open_session(place).guide):
+            console.make_console().print(f"Written: {place / file}", highlight=False, soft_wrap=True)
+        return
+    known = schemas.make_schemas(schemas.list_known(session.open_session(folder).guide) if folder else None)
     if kind is None:
         click.echo("\n".join(known))
     elif kind in known:

@@ -10,7 +10,7 @@ from guidebuild.cli.options import IN, example
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import authoring, changes, rename_wish, renaming, session
+    from guidebuild import authoring, changes, editor_schemas, rename_wish, renaming, session
     from guidebuild.terminal import console
     from guidebuild.terminal import renaming as lines
 
@@ -20,8 +20,9 @@ with imported_when_used():  # a page of help tells options and runs nothing
 def start(folder: Path) -> None:
     """Write a small guide to begin with into a new folder."""
     written = authoring.start_guide(folder)
+    editor_schemas.write_schemas(folder, session.open_session(folder).guide)
     out = console.make_console()
-    for file in written.files:
+    for file in (*written.files, f"{editor_schemas.FOLDER}/  (by these an editor completes what you type and underlines slips)"):
         out.print(f"  {folder / file}", highlight=False, soft_wrap=True)
     out.print(f"Next: guidebuild make {folder}", highlight=False, soft_wrap=True)
 
@@ -34,6 +35,7 @@ def account(name: str, vernacular: str, folder: Path) -> None:
     """Add a draft account with every heading and every question to answer."""
     guide = session.open_session(folder).guide
     written = authoring.add_account(folder, guide, name, vernacular=vernacular)
+    editor_schemas.refresh_schemas(folder, session.open_session(folder).guide)
     console.make_console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)
 
 

@@ -126,6 +126,7 @@ class AccountShape(OwnWordsShape):
     """The facts block of an account."""
 
     declared = ACCOUNT_FIELDS
+    open_keys = frozenset(("habitat",))
 
     name: Name
     authority: Text = ""

@@ -7,7 +7,7 @@ where a guide reads text.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
@@ -29,8 +29,13 @@ from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.record_fields import SECRECY_FIELDS
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import parse_values
+from guidebuild.reading import written_forms as forms
+from guidebuild.reading.written_forms import TEXT, list_choices, write_form
 
-TEXT_SCHEMA: dict[str, Any] = {"type": ["string", "number", "boolean"]}
+OF_KIND = "x-of-kind"
+"""In a schema that is still being made: the kind of record, or the list of words, that the values of a key are of."""
+LISTED = {key: key for key in ("stage", "view", "hazards", "group", "licence")} | {"seasons": "stage", "life stages": "stage"}
+"""Keys whose values (or whose own keys) are words of a list of the tool's, to which a guide may add, with the list's name."""
 
 
 class Shape(BaseModel):
@@ -38,6 +43,8 @@ class Shape(BaseModel):
 
     declared: ClassVar[tuple[Field, ...]] = ()
     """Its keys as they are declared, for the schema."""
+    open_keys: ClassVar[frozenset[str]] = frozenset()
+    """Keys that may name a record, or a word of a list, or say something else as well."""
 
     model_config = ConfigDict(
         strict=True,
@@ -54,6 +61,8 @@ class Shape(BaseModel):
         properties = handler.resolve_ref_schema(made).get("properties", {})
         for field in cls.declared:
             explain(properties[field.key], field.meaning, field.example)
+            if field.key not in cls.open_keys and (kind := field.names or LISTED.get(field.key)):
+                properties[field.key][OF_KIND] = kind
         return made
 
 
@@ -119,10 +128,10 @@ class ListOf:
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """What an editor may accept."""
         inner = handler(schema)
-        item = {"anyOf": [inner["items"], TEXT_SCHEMA]} if self.key else inner["items"]
+        item = {"anyOf": [inner["items"], TEXT]} if self.key else inner["items"]
         shapes: list[dict[str, Any]] = [item, {**inner, "items": item}]
         if self.deniable:
-            why = explain({**TEXT_SCHEMA}, "Why there are none to give.", "It lives on dead wood.")
+            why = explain({**TEXT}, "Why there are none to give.", "It lives on dead wood.")
             reason = {"type": "object", "properties": {"not applicable": why}, "required": ["not applicable"]}
             shapes.append({**reason, "additionalProperties": False})
         return {"anyOf": shapes}
@@ -144,7 +153,7 @@ class TextsByWords:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """What an editor may accept."""
-        return {"anyOf": [handler(schema), TEXT_SCHEMA, {"type": "array", "items": TEXT_SCHEMA}]}
+        return {"anyOf": [handler(schema), TEXT, {"type": "array", "items": TEXT}]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,82 +172,138 @@ class TextOr:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """What an editor may accept."""
-        return {"anyOf": [TEXT_SCHEMA, handler(schema)]}
+        return {"anyOf": [TEXT, handler(schema)]}
 
 
-def _said(words: str) -> WithJsonSchema:
-    """Any plain value, with what an editor may show about it."""
-    return WithJsonSchema({**TEXT_SCHEMA, "description": words})
+def _said(words: str, pattern: str = "") -> WithJsonSchema:
+    return WithJsonSchema(write_form(words, pattern))
 
 
-Text = Annotated[str, WithJsonSchema(TEXT_SCHEMA)]
+def _text(words: str, pattern: str) -> WithJsonSchema:
+    """The same where a bare number cannot be right."""
+    return WithJsonSchema(write_form(words, pattern, is_text=True))
+
+
+def _one_of(words: str, choices: Iterable[str], also: str = "") -> WithJsonSchema:
+    return WithJsonSchema(list_choices(words, choices, also))
+
+
+class OneOf:
+    """Marks a text that is one of these words."""
+
+    def __init__(self, *words: str, said: str = "") -> None:
+        """`said` stands for the list of the words where that is long."""
+        self._words = words
+        self._said = said or ", ".join(words[:-1]) + f" or {words[-1]}"
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Take one of the words, in any case."""
+        return core_schema.no_info_plain_validator_function(reads(parse_values.one_of(*self._words)))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """What an editor may accept."""
+        return list_choices(self._said, self._words)
+
+
+Text = Annotated[str, WithJsonSchema(TEXT)]
 Words = Annotated[tuple[Text, ...], ListOf()]
 ByWords = Annotated[dict[str, Text], TextsByWords()]
 DeniableWords = Annotated[tuple[Text, ...], ListOf(deniable=True)]
-YesNo = Annotated[bool, PlainValidator(reads(parse_values.parse_yes_no)), _said("yes or no")]
-Address = Annotated[str, PlainValidator(reads(parse_values.parse_address)), _said("a web address in full, such as https://example.org")]
+YesNo = Annotated[
+    bool,
+    PlainValidator(reads(parse_values.parse_yes_no)),
+    _one_of("yes or no", ("yes", "no"), forms.YES_NO),
+]
+Address = Annotated[
+    str,
+    PlainValidator(reads(parse_values.parse_address)),
+    _text("a web address in full, such as https://example.org", forms.ADDRESS),
+]
 FileWord = Annotated[str, PlainValidator(reads(parse_values.parse_file_word)), _said("a short word of letters, digits and hyphens")]
 FileWords = Annotated[tuple[FileWord, ...], ListOf()]
 Languages = Annotated[
-    tuple[Annotated[str, PlainValidator(reads(parse_values.parse_language)), _said("a language code, such as en or pt-BR")], ...], ListOf()
+    tuple[
+        Annotated[str, PlainValidator(reads(parse_values.parse_language)), _said("a language code, such as en or pt-BR", forms.LANGUAGE)],
+        ...,
+    ],
+    ListOf(),
 ]
-Zone = Annotated[str, PlainValidator(reads(parse_values.parse_zone)), _said("a time zone, such as Europe/London")]
+Zone = Annotated[str, PlainValidator(reads(parse_values.parse_zone)), _said("a time zone, such as Europe/London", forms.ZONE)]
 LicenceWord = Annotated[str, PlainValidator(reads(licence_id)), _said("a licence, such as CC-BY-4.0 or all-rights-reserved")]
-Day = Annotated[dt.date, PlainValidator(reads(parse_values.parse_day)), _said("a date as year-month-day, such as 2026-05-02")]
-Clock = Annotated[dt.time, PlainValidator(reads(parse_values.parse_clock)), _said("a time of day, such as 14:00")]
+Day = Annotated[dt.date, PlainValidator(reads(parse_values.parse_day)), _said("a date as year-month-day, such as 2026-05-02", forms.DAY)]
+Clock = Annotated[dt.time, PlainValidator(reads(parse_values.parse_clock)), _said("a time of day, such as 14:00", forms.CLOCK)]
 Lengths = Annotated[
     tuple[float, float],
     PlainValidator(reads(parse_values.parse_lengths)),
-    _said("a length of time or a range, such as 60–90 s or 4:30–5:30"),
+    _said("a length of time or a range, such as 60–90 s or 4:30–5:30", forms.SOME_FIGURE),
 ]
-Minutes = Annotated[int, PlainValidator(reads(parse_values.parse_minutes)), _said("minutes, such as 90 min")]
-Months = Annotated[int, PlainValidator(reads(parse_values.parse_months)), _said("months or years, such as 36 months")]
-Point = Annotated[tuple[float, float], PlainValidator(reads(parse_values.parse_point)), _said("per cent across and down, such as 52, 38")]
+Minutes = Annotated[int, PlainValidator(reads(parse_values.parse_minutes)), _said("minutes, such as 90 min", forms.SOME_FIGURE)]
+Months = Annotated[int, PlainValidator(reads(parse_values.parse_months)), _said("months or years, such as 36 months", forms.SOME_FIGURE)]
+Point = Annotated[
+    tuple[float, float],
+    PlainValidator(reads(parse_values.parse_point)),
+    _text("per cent across and down, such as 52, 38", forms.POINT),
+]
 Line = Annotated[
-    tuple[float, float, float, float], PlainValidator(reads(parse_values.parse_line)), _said("both ends of a line, such as 20, 50 – 80, 50")
+    tuple[float, float, float, float],
+    PlainValidator(reads(parse_values.parse_line)),
+    _text("both ends of a line, such as 20, 50 – 80, 50", forms.LINE),
 ]
-Spot = Annotated[Position, PlainValidator(reads(parse_values.parse_position)), _said("latitude and longitude, such as 51.1034, -1.3121")]
+Spot = Annotated[
+    Position,
+    PlainValidator(reads(parse_values.parse_position)),
+    _text("latitude and longitude, such as 51.1034, -1.3121", forms.POSITION),
+]
 Spots = Annotated[tuple[Spot, ...], ListOf()]
 Box = Annotated[
     tuple[float, float, float, float],
     PlainValidator(reads(parse_values.parse_box)),
-    _said("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2"),
+    _text("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2", forms.BOX),
 ]
-Metres = Annotated[float, PlainValidator(reads(parse_values.parse_metres)), _said("a distance, such as 50 m")]
-Bleed = Annotated[float, PlainValidator(reads(parse_values.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in")]
+Metres = Annotated[float, PlainValidator(reads(parse_values.parse_metres)), _said("a distance, such as 50 m", forms.SOME_FIGURE)]
+Bleed = Annotated[
+    float, PlainValidator(reads(parse_values.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in", forms.SOME_FIGURE)
+]
 UnitWord = Annotated[str, PlainValidator(reads(parse_values.parse_unit)), _said("a unit: mm, cm, m, in, ft, g, kg, or count")]
-Margin = Annotated[Measure, PlainValidator(reads(parse_values.parse_margin)), _said("a measurement, such as 0.5 mm")]
-Whole = Annotated[int, PlainValidator(reads(parse_values.parse_whole)), _said("a whole number")]
-Number = Annotated[float, PlainValidator(reads(parse_values.parse_number)), _said("a number above 0")]
-Sex = Annotated[str, PlainValidator(reads(parse_values.parse_sex)), _said("male, female, both, or a caste")]
-Sexes = Annotated[tuple[Sex, ...], ListOf()]
-RuleLevel = Annotated[Level | None, PlainValidator(reads(parse_values.parse_rule_level)), _said("error, warning, note or off")]
-Name = Annotated[ScientificName, PlainValidator(reads(parse_name)), _said("a scientific name, such as Bufo bufo (Linnaeus, 1758)")]
-Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _said("a measurement with its unit, such as 6–9 mm")]
-LevelWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*LEVELS))), _said("sketch, fieldable or publishable")]
-HemisphereWord = Annotated[str, PlainValidator(reads(parse_values.one_of("north", "south"))), _said("north or south")]
-FlipWord = Annotated[str, PlainValidator(reads(parse_values.one_of("long edge", "short edge"))), _said("long edge or short edge")]
-BesideWord = Annotated[
-    str, PlainValidator(reads(parse_values.one_of("hand", "card", "person", "none"))), _said("hand, card, person or none")
-]
-CaptionsWord = Annotated[
-    str, PlainValidator(reads(parse_values.one_of("streaming", "broadcast", "vertical"))), _said("streaming, broadcast or vertical")
-]
-HarmWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*HARMS))), _said(f"{', '.join(HARMS[:-1])} or {HARMS[-1]}")]
-OrderWord = Annotated[str, PlainValidator(reads(parse_values.one_of("day first", "month first"))), _said("day first or month first")]
-KindWord = Annotated[str, PlainValidator(reads(parse_values.one_of("states", "ordered", "range"))), _said("states, ordered or range")]
-FoodWord = Annotated[
-    str, PlainValidator(reads(parse_values.one_of(EATEN, HUNTED, GROWN_ON, NOTHING))), _said("eaten, hunted, grown on or none")
-]
-_ASKED = (*(field.key.lower() for field in (*ACCOUNT_FIELDS, *SECTIONS) if field.question), POINTER)
-AskedWord = Annotated[str, PlainValidator(reads(parse_values.one_of(*_ASKED))), _said("a key or heading that drafts ask for, or pointer")]
-AskedWords = Annotated[tuple[AskedWord, ...], ListOf()]
-EaseWord = Annotated[
+Margin = Annotated[Measure, PlainValidator(reads(parse_values.parse_margin)), _said("a measurement, such as 0.5 mm", forms.SOME_FIGURE)]
+Whole = Annotated[int, PlainValidator(reads(parse_values.parse_whole)), _said("a whole number", forms.WHOLE)]
+Number = Annotated[float, PlainValidator(reads(parse_values.parse_number)), _said("a number above 0", forms.NUMBER)]
+Sex = Annotated[
     str,
-    PlainValidator(reads(parse_values.one_of(*(ease.words for ease in Ease)))),
-    _said("at a distance, close up, in the hand or under a lens"),
+    PlainValidator(reads(parse_values.parse_sex)),
+    _one_of("male, female, both, or a caste", parse_values.SEXES, forms.SEX),
 ]
-Category = Annotated[Sensitivity, PlainValidator(reads(parse_values.parse_category)), _said("no, low, medium, high or extreme")]
+Sexes = Annotated[tuple[Sex, ...], ListOf()]
+RuleLevel = Annotated[
+    Level | None,
+    PlainValidator(reads(parse_values.parse_rule_level)),
+    _one_of("error, warning, note or off", (*(level.value for level in Level), "off"), "[nN][oO]"),
+]
+Name = Annotated[
+    ScientificName,
+    PlainValidator(reads(parse_name)),
+    _text("a scientific name, such as Bufo bufo (Linnaeus, 1758)", forms.NAME),
+]
+Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _text("a measurement with its unit, such as 6–9 mm", forms.MEASURE)]
+LevelWord = Annotated[str, OneOf(*LEVELS)]
+HemisphereWord = Annotated[str, OneOf("north", "south")]
+FlipWord = Annotated[str, OneOf("long edge", "short edge")]
+BesideWord = Annotated[str, OneOf("hand", "card", "person", "none")]
+CaptionsWord = Annotated[str, OneOf("streaming", "broadcast", "vertical")]
+HarmWord = Annotated[str, OneOf(*HARMS)]
+OrderWord = Annotated[str, OneOf("day first", "month first")]
+KindWord = Annotated[str, OneOf("states", "ordered", "range")]
+FoodWord = Annotated[str, OneOf(EATEN, HUNTED, GROWN_ON, NOTHING)]
+_ASKED = (*(field.key.lower() for field in (*ACCOUNT_FIELDS, *SECTIONS) if field.question), POINTER)
+AskedWord = Annotated[str, OneOf(*_ASKED, said="a key or heading that drafts ask for, or pointer")]
+AskedWords = Annotated[tuple[AskedWord, ...], ListOf()]
+EaseWord = Annotated[str, OneOf(*(ease.words for ease in Ease))]
+_HOW_SECRET, _SECRECIES = "no, low, medium, high or extreme", ("no", *reversed(parse_values.CATEGORIES))
+Category = Annotated[
+    Sensitivity,
+    PlainValidator(reads(parse_values.parse_category)),
+    _one_of(_HOW_SECRET, _SECRECIES, forms.OPEN),
+]
 
 
 class SecrecyShape(Shape):
@@ -265,7 +330,7 @@ class _SecrecyMarker:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """What an editor may accept."""
-        return {"anyOf": [TEXT_SCHEMA, handler(schema)]}
+        return {"anyOf": [list_choices(_HOW_SECRET, _SECRECIES, forms.OPEN), handler(schema)]}
 
     @staticmethod
     def _spread(value: object) -> object:

@@ -252,6 +252,10 @@ def parse_number(text: str) -> float | Unreadable:
     return Unreadable(f"'{text}' is not a number above 0.", "Write 4.2.")
 
 
+SEXES = ("male", "female", "both", "worker", "queen", "drone", "hermaphrodite")
+"""The words for a sex or caste as they are offered."""
+
+
 def parse_sex(text: str) -> str | Unreadable:
     """`male`, `female`, a caste, or nothing for both."""
     word = text.strip().lower().removesuffix("s")

@@ -71,6 +71,7 @@ class SettingsShape(Shape):
     """What guide.yaml holds."""
 
     declared = SETTINGS_FIELDS
+    open_keys = frozenset(("life stages",))
 
     title: Text
     region: Text = ""
