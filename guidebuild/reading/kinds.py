@@ -32,7 +32,7 @@ from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
 from guidebuild.reading.written_forms import TEXT, list_choices, write_form
 
-OF_KIND = "x-of-kind"
+OF_KIND = "of kind"
 """In a schema that is still being made: the kind of record, or the list of words, that the values of a key are of."""
 LISTED = {key: key for key in ("stage", "view", "hazards", "group", "licence")} | {"seasons": "stage", "life stages": "stage"}
 """Keys whose values (or whose own keys) are words of a list of the tool's, to which a guide may add, with the list's name."""
