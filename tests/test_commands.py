@@ -123,7 +123,7 @@ def test_the_account_schema_takes_the_sample_and_refuses_a_misspelt_key(capsys: 
 def test_compare_takes_any_name(capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["compare", "Parent Bug", "Elasmostethus interstinctus", "--in", str(SAMPLE)]) == 0
     text = capsys.readouterr().out
-    assert text.index("scutellum mark") < text.index("What they share")
+    assert text.index("scutellum mark") < text.index("What does not tell them apart")
     assert "Look at the scutellum mark: the Parent Bug has a dark spot" in text
     assert exit_code(["compare", "Parnt Bug", "Dock Bug", "--in", str(SAMPLE)]) == 2
     assert "Did you mean “Parent Bug”?" in capsys.readouterr().err
