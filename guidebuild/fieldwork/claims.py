@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from guidebuild.guide.accounts import AccountFacts, FieldMark
-
-GROWN = "adult"
-"""The stage of groups that have one grown form: what is said of a species and of no stage is understood of it."""
+from guidebuild.guide.life_stages import GROWN
 
 
 def is_mark_of(mark: FieldMark, stages: Collection[str], sexes: Collection[str] = ()) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from guidebuild.guide.findings import NOWHERE, At
@@ -27,6 +28,9 @@ _NO_FOOD_KEYS = {
 }
 POINTER = "pointer"
 """What `not asked:` calls the place of a mark on a photo, which is no key of an account by itself."""
+
+GROWN = "adult"
+"""The stage of groups that have one grown form: what is said of a species and of no stage is understood of it."""
 
 ANIMALS, PLANTS, FUNGI = "Animalia", "Plantae", "Fungi"
 """Kingdoms in the words of Darwin Core."""
@@ -123,6 +127,31 @@ class StageSet:
         if own:
             return own
         return f"{_plural_of(self.living_thing)} {said}" if is_state(said) else _plural_of(said)
+
+
+# States of plants that say how they multiply: the words that Darwin Core has a term of its own for.
+_MULTIPLYING = re.compile(r"(?:in|with) (?:ripe )?(?:bud|flower|bloom|fruit|fruit bodies|seed|capsules|spores|cones|berries)$")
+
+
+@dataclass(frozen=True, slots=True)
+class RecordedStage:
+    """A stage as a record of a sighting tells it, in the terms of Darwin Core; what is neither an age nor breeding is a remark."""
+
+    life_stage: str = ""
+    reproductive_condition: str = ""
+    remark: str = ""
+
+
+def record_stage(group: StageSet, stage: str) -> RecordedStage:
+    """Put a stage under the terms for data: a plumage is worn by adults, and what flowers says how it multiplies, not how old it is."""
+    word, said = group.word(stage), group.said(stage)
+    if word.endswith(_WORN):
+        return RecordedStage(next((age for age in _AGES if age in word), GROWN), remark=said)
+    if _MULTIPLYING.match(said):
+        return RecordedStage(reproductive_condition=said)
+    if is_state(said) and not said.startswith("as "):
+        return RecordedStage(remark=said)
+    return RecordedStage(word)
 
 
 def is_state(words: str) -> bool:

@@ -13,12 +13,15 @@ from dwca.read import DwCAReader
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import record_stage
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.data.darwin_core import Archive, sightings_archive, taxa_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
+from tests.guides.whole_guides import HERE
 
 DWC = "http://rs.tdwg.org/dwc/terms/"
 GBIF = "http://rs.gbif.org/terms/1.0/"
@@ -143,3 +146,28 @@ def test_every_row_has_a_cell_for_each_column_and_its_own_id() -> None:
         for table in archive.tables:
             assert {len(row) for row in table.rows} == {len(table.columns)}
             assert {row[0] for row in table.rows} <= set(ids)
+
+
+@pytest.mark.parametrize(
+    ("name", "lines"),
+    [
+        # Darwin Core (TDWG, list of terms): lifeStage is an age class; reproductiveCondition has the examples "in bloom", "fruit-bearing".
+        ("spring-flowers", {("", "in flower", ""), ("", "in fruit", ""), ("", "", "in leaf")}),
+        ("estuary-waders", {("adult", "", "in winter plumage"), ("adult", "", "in breeding plumage"), ("juvenile", "", "")}),
+        ("wood-fungi", {("button", "", ""), ("fresh fruit body", "", ""), ("old fruit body", "", "")}),
+        ("southern-frogs", {("spawn", "", ""), ("tadpole", "", ""), ("young", "", ""), ("adult", "", "")}),
+    ],
+)
+def test_a_stage_stands_under_the_term_that_it_is_a_value_of(name: str, lines: set[tuple[str, str, str]]) -> None:
+    read = read_guide(HERE / name).guide
+    assert read
+    made = make_published(read)
+    group = made.stage_set(next(iter(made.accounts.values())))
+    recorded = {record_stage(group, stage) for tally in made.sightings for stage in (tally.stage,) if stage}
+    assert {(r.life_stage, r.reproductive_condition, r.remark) for r in recorded} <= lines
+    core, about = sightings_archive(made).core, taxa_archive(made).core
+    assert ("reproductiveCondition" in core.columns) == (name == "spring-flowers")
+    kingdoms = {row[about.columns.index("kingdom")] for row in about.rows}
+    assert kingdoms <= {"Plantae", "Animalia", "Fungi"}
+    remarks = {row[core.columns.index("occurrenceRemarks")].partition("; ")[0] for row in core.rows}
+    assert {remark for _, _, remark in lines if remark} & remarks == {r.remark for r in recorded if r.remark}

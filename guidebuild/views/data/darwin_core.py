@@ -17,6 +17,7 @@ from guidebuild.fieldwork.phenology import day_of_year
 from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicTally
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.season_words import first_day, last_day
+from guidebuild.guide.life_stages import record_stage
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.views.data import dwc_terms as dwc
@@ -68,9 +69,9 @@ def taxa_archive(guide: Published) -> Archive:
     settings = guide.settings
     same = [("datasetName", settings.title), ("license", _licence(guide, settings.licence)), ("rightsHolder", settings.publisher),
             ("language", settings.language)]  # fmt: skip
-    columns = ("taxonID", "acceptedNameUsageID", "scientificName", "scientificNameAuthorship", "family", "genus", "specificEpithet",
-               "infraspecificEpithet", "taxonRank", "taxonomicStatus", "taxonRemarks", "references")  # fmt: skip
-    core = Table("taxon.csv", dwc.TAXON, columns, tuple(_taxa(guide)), tuple(pair for pair in same if pair[1]))
+    columns = ("taxonID", "acceptedNameUsageID", "scientificName", "scientificNameAuthorship", "kingdom", "family", "genus",
+               "specificEpithet", "infraspecificEpithet", "taxonRank", "taxonomicStatus", "taxonRemarks", "references")  # fmt: skip
+    core = _leave_out_empty(Table("taxon.csv", dwc.TAXON, columns, tuple(_taxa(guide)), tuple(pair for pair in same if pair[1])), "kingdom")
     extensions = (
             _table("vernacularname.csv", dwc.VERNACULAR, "taxonID vernacularName language isPreferredName", _vernaculars(guide)),
             _table("description.csv", dwc.DESCRIPTION, "taxonID description type language", _descriptions(guide)),
@@ -87,12 +88,12 @@ def taxa_archive(guide: Published) -> Archive:
 
 def sightings_archive(guide: Published) -> Archive:
     """The dated sightings, one row for each species, stage, place and day, at the position of the place."""
-    columns = ("occurrenceID", "taxonID", "scientificName", "vernacularName", "lifeStage", "eventDate", "locality", "decimalLatitude",
-               "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters", "coordinatePrecision", "occurrenceRemarks",
-               "dataGeneralizations", "informationWithheld")  # fmt: skip
+    columns = ("occurrenceID", "taxonID", "scientificName", "vernacularName", "lifeStage", "reproductiveCondition", "eventDate", "locality",
+               "decimalLatitude", "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters", "coordinatePrecision",
+               "occurrenceRemarks", "dataGeneralizations", "informationWithheld")  # fmt: skip
     # "present", not "detected": the change of 2026 is not in the GBIF vocabulary of 2020 that readers check against.
     same = (("basisOfRecord", "HumanObservation"), ("occurrenceStatus", "present"), ("datasetName", guide.settings.title))
-    core = Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same)
+    core = _leave_out_empty(Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same), "reproductiveCondition")
     covered = _covered_by_sightings(guide, core)
     return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
 
@@ -117,6 +118,16 @@ def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
     return Table(file, kind, tuple(columns.split()), tuple(rows))
 
 
+def _leave_out_empty(table: Table, name: str) -> Table:
+    """A table without a column that no row fills: animals have no use for it."""
+    at = table.columns.index(name)
+    if any(row[at] for row in table.rows):
+        return table
+    kept = [place for place in range(len(table.columns)) if place != at]
+    rows = tuple(tuple(row[place] for place in kept) for row in table.rows)
+    return replace(table, columns=tuple(table.columns[place] for place in kept), rows=rows)
+
+
 def _licence(guide: Published, licence: str) -> str:
     known = guide.licences.get(licence)
     return (known.address or known.title) if known else licence
@@ -128,10 +139,18 @@ def _page(guide: Published, account: PublicAccount) -> str:
 
 def _taxa(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
+        kingdom = guide.stage_set(account).kingdom
         remark = f"Identification qualified: {account.name.qualifier}" if account.name.qualifier else ""
-        yield (account.id, account.id, *_name(account.name, account.family), "accepted", remark, _page(guide, account))
+        yield (account.id, account.id, *_name(account.name, account.family, kingdom), "accepted", remark, _page(guide, account))
         for number, synonym in enumerate(account.synonyms, 1):
-            yield (f"{account.id}:synonym:{number}", account.id, *_name(synonym, account.family), "synonym", "", _page(guide, account))
+            yield (
+                f"{account.id}:synonym:{number}",
+                account.id,
+                *_name(synonym, account.family, kingdom),
+                "synonym",
+                "",
+                _page(guide, account),
+            )
 
 
 def _bare(name: ScientificName) -> str:
@@ -139,10 +158,10 @@ def _bare(name: ScientificName) -> str:
     return replace(name, qualifier="").plain
 
 
-def _name(name: ScientificName, family: str) -> Row:
+def _name(name: ScientificName, family: str, kingdom: str = "") -> Row:
     rank = _RANKS.get(name.rank, name.rank.rstrip(".")) if name.infraspecific else "species"
     full = f"{_bare(name)} {name.authority}".strip()
-    return full, name.authority, family, name.genus, name.epithet, name.infraspecific, rank if name.epithet else "genus"
+    return full, name.authority, kingdom, family, name.genus, name.epithet, name.infraspecific, rank if name.epithet else "genus"
 
 
 def _vernaculars(guide: Published) -> Iterator[Row]:
@@ -204,7 +223,9 @@ def _distribution(guide: Published) -> Iterator[Row]:
         yield account.id, region, "", status, "", "", said
         for stated in account.seasons:
             for first, last in () if stated.place else stated.season.runs():
-                yield from ((account.id, region, stated.stage, "present", *days, "") for days in _days(first, last))
+                recorded = record_stage(guide.stage_set(account), stated.stage)
+                remark = recorded.reproductive_condition or recorded.remark
+                yield from ((account.id, region, recorded.life_stage, "present", *days, remark) for days in _days(first, last))
         for name, withheld in dict.fromkeys((locality.name, locality.withheld) for locality in account.localities):
             yield account.id, name or region, "", "present", "", "", withheld
         yield from ((account.id, guide.places[place].name, "", "absent", "", "", "") for place in account.absent_from)
@@ -240,9 +261,11 @@ def _occurrences(guide: Published) -> Iterator[Row]:
     for tally, day, remark in sorted(seen, key=lambda s: (s[0].account, s[1], s[0].stage, s[0].locality.name, _position(s[0].locality))):
         account = guide.accounts[tally.account]
         shown = tally.locality if tally.locality.name else replace(tally.locality, name=guide.settings.title)
-        names = (_bare(account.name), account.vernacular, dict(guide.stage_set(account).stages).get(tally.stage, tally.stage))
+        recorded = record_stage(guide.stage_set(account), tally.stage)
+        names = (_bare(account.name), account.vernacular, recorded.life_stage, recorded.reproductive_condition)
+        remarks = "; ".join(filter(None, (recorded.remark, remark)))
         done = " ".join(filter(None, (shown.generalised, _said_of(day)))) if shown.generalised else ""
-        yield (_identity(tally, shown, day), account.id, *names, day, *_position(shown), remark,
+        yield (_identity(tally, shown, day), account.id, *names, day, *_position(shown), remarks,
                done or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
 
 

@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.claims import GROWN
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import FieldMark, HostUse, SimilarSpecies
 from guidebuild.guide.dangers import PROTECTED, find_cautions
-from guidebuild.guide.life_stages import FUNGI, GROWN_ON, PLANTS, StageSet, is_state
+from guidebuild.guide.life_stages import FUNGI, GROWN, GROWN_ON, PLANTS, StageSet, is_state
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.text.denied import is_nothing
 from guidebuild.guide.text.plain_text import write_plain
