@@ -46,6 +46,7 @@ class Chance(IntEnum):
         return (_AT_PLACE if at_place else _IN_REGION)[self]
 
 
+HABITAT_HERE = "its habitat is here: {habitat}"
 BY_HABITAT = "in season, and its habitat is here"
 _AT_PLACE = (
     "in season, and seen at this place around this date in two years or more",
@@ -211,7 +212,7 @@ def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterat
     yield from _host_reasons(asked.guide, account, hosts)
     habitats = _shared_habitat(account, place)
     if habitats and not (known or hosts):
-        yield Reason("its habitat is here: {habitat}", (("habitat", ", ".join(habitats)),))
+        yield Reason(HABITAT_HERE, (("habitat", ", ".join(habitats)),))
 
 
 def _host_reasons(guide: AnyGuide, account: AccountFacts, hosts: list[str]) -> Iterator[Reason]:

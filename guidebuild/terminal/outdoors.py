@@ -66,7 +66,7 @@ def print_walk(console: Console, pack: WalkPackView) -> None:
         _item(console, Text(f"{pair.one.text} / {pair.other.text}"), f": {pair.note}" if pair.note else "")
     _heading(console, say("Take care"))
     for caution in pack.cautions:
-        _item(console, Text(caution.title, style="bold"), f": {caution.text} {caution.local}".rstrip())
+        _item(console, Text(caution.title, style="bold"), f": {caution.whole} {caution.local}".rstrip())
     _item(console, Text(), pack.law)
     _heading(console, say("Bring") if pack.bring else "")
     for thing in pack.bring:
@@ -103,7 +103,7 @@ def _print_head(console: Console, pack: WalkPackView, say: Words) -> None:
 
 def _print_stop(console: Console, stop: StopPackView, say: Words) -> None:
     _heading(console, f"{stop.number}. {stop.place.text}, {stop.arrive}–{stop.leave}")
-    for line in (stop.note, stop.access):
+    for line in (stop.note.words, stop.access.words):
         if line:
             _item(console, Text(), line)
     if stop.met:

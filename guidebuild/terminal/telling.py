@@ -91,7 +91,7 @@ def print_cautions(console: Console, cautions: Iterable[CautionView]) -> None:
 
 def _print_caution(console: Console, caution: CautionView) -> None:
     title = f" {caution.title}." if caution.id or caution.title != "Caution" else ""
-    said = f"\nCaution:{title} {caution.text} {caution.local}".rstrip()
+    said = f"\nCaution:{title} {caution.whole} {caution.local}".rstrip()
     console.print(Text(said, style="bold red"), soft_wrap=True)
 
 

@@ -38,7 +38,7 @@ def _published(name: str) -> Published:
 def _card(guide: str, account: str) -> tuple[list[str], str]:
     published = _published(guide)
     card = card_view(make_pieces(published), published.accounts[account])
-    return [mark.said for mark in card.marks], card.picture_line
+    return [mark.said.words for mark in card.marks], card.picture_line
 
 
 def _posted(guide: str, account: str) -> list[str]:
@@ -159,14 +159,14 @@ def test_the_two_best_characters_are_told_with_their_stage_and_sex_too() -> None
 
 
 def test_comparison_sheets_say_whose_each_mark_is() -> None:
-    marks = [mark.said for sheet in compare_sheets(_published("estuary-waders")) for of_one in sheet.marks for mark in of_one]
+    marks = [mark.said.words for sheet in compare_sheets(_published("estuary-waders")) for of_one in sheet.marks for mark in of_one]
     assert "brick-red underside right down to the tail (male, breeding plumage)" in marks
     assert "sooty black plumage with white spots (breeding plumage)" in marks
 
 
 def test_an_answer_names_what_the_picture_points_at_first() -> None:
     answers = {
-        choice.link.text: choice.why
+        choice.link.text: choice.why.words
         for question in practice_page(make_pieces(_published("estuary-waders"))).questions
         for choice in question.choices
         if choice.right
@@ -212,7 +212,7 @@ def test_home_shows_picture_and_mark_of_what_is_out(guide: str, species: str, da
     assert entry.photo is not None
     assert entry.photo.id == photo
     assert [dated.photo.id for dated in entry.photos if dated.dekads[dekad] == "1"] in ([photo], [])
-    assert [(told.stage, told.words) for told in entry.told if told.dekads[dekad] == "1"] == [said]
+    assert [(told.stage, told.words.words) for told in entry.told if told.dekads[dekad] == "1"] == [said]
 
 
 def test_every_part_of_the_year_has_one_picture_on_the_home_page() -> None:
@@ -222,7 +222,7 @@ def test_every_part_of_the_year_has_one_picture_on_the_home_page() -> None:
 
 
 def test_lists_say_whose_their_mark_is_but_for_the_grown_form() -> None:
-    listed = {e.link.text: e.mark for guide in ("estuary-waders", "southern-frogs") for e in _listed(guide)}
+    listed = {e.link.text: e.mark.words for guide in ("estuary-waders", "southern-frogs") for e in _listed(guide)}
     assert listed["Dunlin"] == f"{BELLY} (breeding plumage)"
     assert listed["Curlew"] == "very long bill, curved down (female)"
     assert "(adult)" not in listed["Pobblebonk"]
@@ -235,13 +235,13 @@ def _listed(guide: str) -> list[ListEntry]:
 
 def test_walks_give_each_stage_its_own_mark() -> None:
     flowers = {met.link.text: met.sought for stop in walk_pack_views(_published("spring-flowers"))[0].stops for met in stop.met}
-    assert [(claim.stages, claim.mark) for claim in flowers["Wood Sorrel"]] == [
+    assert [(claim.stages, claim.mark.words) for claim in flowers["Wood Sorrel"]] == [
         ("in leaf", "leaf of three folded hearts"),
         ("in flower", "fine lilac veins on white petals"),
         ("in fruit", ""),
     ]
     birds = {met.link.text: met.sought for stop in walk_pack_views(_published("estuary-waders"))[0].stops for met in stop.met}
-    assert [(claim.stages, claim.mark) for claim in birds["Curlew"]] == [
+    assert [(claim.stages, claim.mark.words) for claim in birds["Curlew"]] == [
         ("winter plumage", "very long bill, curved down (female); shorter bill, curved down (male)")
     ]
 

@@ -71,7 +71,7 @@ def test_a_translated_text_is_told_in_the_readers_language_and_one_that_is_not_s
         ("Presas", "aphids", "en"),
     ]
     card = card_view(make_pieces(guide, "es"), guide.accounts["parent-bug"])
-    assert [(fact.label, fact.text) for fact in card.facts] == [("Presas", "aphids"), ("Voz", ZISCH)]
+    assert [(fact.label, fact.text.words) for fact in card.facts] == [("Presas", "aphids"), ("Voz", ZISCH)]
 
 
 def test_a_line_of_two_texts_is_in_one_language() -> None:

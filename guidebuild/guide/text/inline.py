@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.text.plain_text import has_signs, write_plain
+from guidebuild.guide.text.plain_text import escape_signs, has_signs, write_plain
 from guidebuild.guide.text.reader import read_tree
+from guidebuild.guide.text.sentences import split_sentences
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,13 @@ class Inline:
             return False
         (first, *others) = [*read_tree(self.text).root, None]
         return first is not None and others == [None] and first.tag == "p" and len(first) > 0
+
+    @property
+    def sentences(self) -> tuple[Inline, ...]:
+        """Its sentences with their italics and links; as plain words where a mark reaches over the end of one."""
+        words = split_sentences(self.words)
+        pieces = tuple(Inline(piece, self.at) for piece in split_sentences(self.text)) if has_signs(self.text) else ()
+        return pieces if tuple(piece.words for piece in pieces) == words else tuple(Inline(escape_signs(one), self.at) for one in words)
 
     @property
     def starred(self) -> str:

@@ -26,6 +26,8 @@ _ASIDE_TAG = re.compile(r"</?[a-zA-Z][^<>]*>")
 UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 """Written as `&#x202e;`, such a sign turns the line round (Unicode Standard Annex 9); and controls that XML does not take."""
 _BREAK = "\n\n"
+_SIGN_OF_MARKDOWN = re.compile(r"[\\`*_\[\]]")
+_SIGN_AT_START = re.compile(r"^(\s*\d*)([-+#.)>](?=\s))")
 _BETWEEN = re.compile(r"\n\s*\n")
 
 
@@ -41,6 +43,14 @@ def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
 def _words(markdown: str, keep_stars: bool) -> str:
     tree = read_tree(markdown)
     return UNSEEN.sub("", tree_words(tree.root, tree, keep_stars=keep_stars))
+
+
+def escape_signs(words: str) -> str:
+    """Words of one line as Markdown that says them: what `write_plain` makes of it are these words."""
+    if not has_signs(f"\n{words}"):
+        return words
+    escaped = _SIGN_OF_MARKDOWN.sub(r"\\\g<0>", words.replace("&", "&amp;").replace("<", "&lt;"))
+    return _SIGN_AT_START.sub(r"\1\\\2", escaped)
 
 
 def has_signs(markdown: str) -> bool:

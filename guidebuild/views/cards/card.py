@@ -12,25 +12,26 @@ from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import rows_of
-from guidebuild.guide.accounts import SimilarSpecies
+from guidebuild.guide.accounts import HostUse, SimilarSpecies
 from guidebuild.guide.dangers import find_hazards_in, is_dangerous
 from guidebuild.guide.field_declaration import OutputName
-from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.guide.text.plain_text import write_plain
-from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.identify.separation import best_separating
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
+    NO_WORDS,
     CautionView,
     MarkView,
     NameView,
     PhotoView,
     SeasonBarView,
     SizeView,
+    Wording,
+    join_wordings,
 )
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.laws import laws_of_account
-from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of_guide
+from guidebuild.views.pieces.parts import PieceMaker, list_wordings, make_pieces, sizes_of_guide
 from guidebuild.views.pieces.scopes import label_separations
 from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
 
@@ -45,7 +46,7 @@ class CardLookAlike:
     """Another species this one is taken for, and the one thing that separates it."""
 
     name: NameView
-    tell: str
+    tell: Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +54,10 @@ class CardHost:
     """A host plant with the part of it and the use, in a few words."""
 
     name: NameView
-    use: str = ""
+    use: Wording = NO_WORDS
 
 
-HostsOfUse = tuple[str, tuple[NameView, ...]]
+HostsOfUse = tuple[Wording, tuple[NameView, ...]]
 """A use, which may be empty, and the plants that have it."""
 
 
@@ -71,7 +72,7 @@ class CardFact:
 
     key: str
     label: str
-    text: str
+    text: Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +80,8 @@ class StageLine:
     """One life stage: its first sentence, and what follows where there is room for it."""
 
     label: str
-    text: str
-    rest: str = ""
+    text: Wording
+    rest: Wording = NO_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,13 +124,13 @@ class CardView:
     """The stages that one looks for, by their ids."""
     hosts: tuple[CardHost, ...] = ()
     facts: tuple[CardFact, ...] = ()
-    habitat: str = ""
-    look: str = ""
-    look_rest: str = ""
+    habitat: Wording = NO_WORDS
+    look: Wording = NO_WORDS
+    look_rest: Wording = NO_WORDS
     stages: tuple[StageLine, ...] = ()
     cautions: tuple[CautionView, ...] = ()
     laws: tuple[CautionView, ...] = ()
-    status: str = ""
+    status: Wording = NO_WORDS
     address: str = ""
     facts_on: str = ""
     publisher: str = ""
@@ -171,15 +172,17 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
         sought=sought_stages(make.guide, account),
-        hosts=tuple(CardHost(_plant_name(make, h.plant), _use(h.part.words, h.use.words)) for h in account.host_plants),
+        hosts=tuple(
+            CardHost(_plant_name(make, h.plant), join_wordings(", ", (make.word(h.part), make.word(h.use)))) for h in account.host_plants
+        ),
         facts=tuple(_facts(make, account)),
-        habitat=_sentence(make.words.listed([h.words for h in name_habitats(make.guide, account)])),
-        look=" ".join(look[:_LOOK_SENTENCES]),
-        look_rest=" ".join(look[_LOOK_SENTENCES:]),
+        habitat=list_wordings(make.words, tuple(map(make.word, name_habitats(make.guide, account)))).as_sentence(),
+        look=join_wordings(" ", look[:_LOOK_SENTENCES]),
+        look_rest=join_wordings(" ", look[_LOOK_SENTENCES:]),
         stages=tuple(_stages(make, account)),
         cautions=cautions_of_account(make, account),
         laws=laws_of_account(make, account),
-        status=make.told(account, "status")[0].words,
+        status=make.word(*make.told(account, "status")),
         address=_address(make, account),
         facts_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         publisher=settings.publisher,
@@ -242,26 +245,27 @@ def _look_alikes(make: PieceMaker, account: PublicAccount) -> Iterable[CardLookA
         yield CardLookAlike(name, _tell(make, account, other, similar))
 
 
-def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> str:
+def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> Wording:
     """The author's own sentence, with the next where it only warns, else what the scored characters say, first what the other shows."""
     translated = make.translation(account)
     note = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
-    sentences = split_sentences((note or similar.note).words)
+    sentences = tuple(map(make.word, (note or similar.note).sentences))
     # A sentence that only warns does not tell them apart.
-    only_warns = bool(sentences) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, sentences[0]))
+    only_warns = bool(sentences) and is_dangerous(make.guide, other) and bool(find_hazards_in(make.guide, sentences[0].words))
     if len(sentences) > only_warns:
-        return " ".join(sentences[: 1 + only_warns])
-    computed = "; ".join(
+        return join_wordings(" ", sentences[: 1 + only_warns])
+    told = "; ".join(
         make.words("{character} {there}, here {here}", character=label, there=there, here=here)
         for label, here, there in label_separations(make, best_separating(make.guide, account.id, other.id, DECIDING))
     )
-    return " ".join((*sentences, *((_sentence(computed),) if computed else ()))) if sentences else computed
+    computed = Wording(told)
+    return join_wordings(" ", (*sentences, computed.as_sentence())) if sentences else computed
 
 
 def _facts(make: PieceMaker, account: PublicAccount) -> Iterable[CardFact]:
     for field, row in rows_of(OutputName.CARDS):
-        if text := make.told(account, field.key)[0].words:
-            yield CardFact(field.key, make.words(row.label), text)
+        if text := make.told(account, field.key)[0]:
+            yield CardFact(field.key, make.words(row.label), make.word(text))
 
 
 def _plant_name(make: PieceMaker, plant: str) -> NameView:
@@ -269,11 +273,11 @@ def _plant_name(make: PieceMaker, plant: str) -> NameView:
     return link.name or NameView(link.text, ())
 
 
-def _use(part: str, use: str) -> str:
-    return ", ".join(words for words in (part, use) if words)
+def _use(make: PieceMaker, use: HostUse) -> Wording:
+    return join_wordings(", ", (make.word(use.part), make.word(use.use)))
 
 
-def _look(make: PieceMaker, account: PublicAccount) -> tuple[str, ...]:
+def _look(make: PieceMaker, account: PublicAccount) -> tuple[Wording, ...]:
     translated = make.translation(account)
     number = next((n for n, s in enumerate(account.sections) if s.heading.casefold() == WHERE_TO_LOOK.casefold()), None)
     if number is None:
@@ -281,7 +285,7 @@ def _look(make: PieceMaker, account: PublicAccount) -> tuple[str, ...]:
     section = account.sections[number]
     if translated and number < len(translated.sections):
         section = translated.sections[number]
-    return split_sentences(write_plain(section.text))
+    return tuple(map(make.word, Inline(section.text).sentences))
 
 
 def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
@@ -289,15 +293,11 @@ def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
     texts = {s.stage: s.text for s in account.stages} | ({s.stage: s.text for s in translated.stages} if translated else {})
     order = [*make.guide.stage_set(account).ids, *texts]
     for stage in dict.fromkeys(s for s in order if s in texts):
-        said = split_sentences(texts[stage].words)
+        said = tuple(map(make.word, texts[stage].sentences))
         if said:
-            yield StageLine(make.stage_word(account, stage), said[0], " ".join(said[1:]))
+            yield StageLine(make.stage_word(account, stage), said[0], join_wordings(" ", said[1:]))
 
 
 def _address(make: PieceMaker, account: PublicAccount) -> str:
     root = make.guide.settings.address.rstrip("/")
     return f"{root}/{make.map.account(account).path}" if root else ""
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + "." if text else ""

@@ -11,7 +11,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
 from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
-from guidebuild.views.pieces.common import CautionView, NameView, PhotoView
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, NameView, PhotoView, Wording
 from guidebuild.views.pieces.laws import laws_of_set, laws_of_walk
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
@@ -79,7 +79,7 @@ class PrintedStop:
 
     name: str
     minutes: int
-    note: str = ""
+    note: Wording = NO_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ class ChecklistView:
     bring: tuple[str, ...]
     rows: tuple[CheckRow, ...]
     cautions: tuple[CautionView, ...]
-    note: str
+    note: Wording
     words: PrintWords
 
 
@@ -156,11 +156,11 @@ def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
         meet=walk.meet,
         leader=walk.leader,
         contact=walk.contact,
-        stops=tuple(PrintedStop(make.map.stop(s).text, s.minutes, s.note.words) for s in walk.stops),
+        stops=tuple(PrintedStop(make.map.stop(s).text, s.minutes, make.word(s.note)) for s in walk.stops),
         bring=walk.bring,
         rows=tuple(_row(make, out) for out in met),
         cautions=(*cautions_of_walk(make, walk, names), *laws_of_walk(make, walk, names)),
-        note=walk.note.words,
+        note=make.word(walk.note),
         words=print_words(make),
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.out import Chance, Out, Reason
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
@@ -14,10 +14,10 @@ from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.cautions import cautions_of_walk, show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_reason, say_why
 from guidebuild.views.pieces.claims import StageClaim, tell_stages
-from guidebuild.views.pieces.common import CautionView, LinkView, NameView
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, NameView, Wording
 from guidebuild.views.pieces.laws import laws_of_walk
 from guidebuild.views.pieces.links import name_view
-from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.pieces.parts import PieceMaker, list_wordings, make_pieces
 
 CARDS = 8
 """Cards that go along: as many as a leaflet folded in eight has panels."""
@@ -55,8 +55,8 @@ class StopPackView:
     leave: str
     minutes: int
     metres: int
-    access: str
-    note: str
+    access: Wording
+    note: Wording
     met: tuple[MetView, ...]
     hosts: tuple[HostView, ...]
     cautions: tuple[CautionView, ...]
@@ -68,9 +68,8 @@ class AlikeView:
 
     one: LinkView
     other: LinkView
-    note: str
+    note: Wording
     both_met: bool
-    language: str = ""  # of the note, where it is not in the reader's
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +89,7 @@ class WalkPackView:
     contact: str
     audience: str
     metres: int
-    note: str
+    note: Wording
     light: tuple[tuple[str, str], ...]
     warnings: tuple[str, ...]
     stops: tuple[StopPackView, ...]
@@ -126,7 +125,7 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         contact=walk.contact,
         audience=walk.audience,
         metres=pack.metres,
-        note=walk.note.words,
+        note=make.word(walk.note),
         light=_light(make, pack),
         warnings=tuple(say_reason(say, warning) for warning in pack.warnings),
         stops=tuple(_stop(make, plan) for plan in pack.stops),
@@ -187,8 +186,8 @@ def _stop(make: PieceMaker, plan: StopPlan) -> StopPackView:
         leave=_clock(plan.leave),
         minutes=plan.stop.minutes,
         metres=plan.stop.metres,
-        access=place.access.words if place else "",
-        note=plan.stop.note.words,
+        access=make.word(place.access) if place else NO_WORDS,
+        note=make.word(plan.stop.note),
         met=tuple(_met(make, out) for out in plan.out if out.chance is not Chance.OUTSIDE),
         hosts=tuple(_host(make, plant, guests) for plant, guests in plan.hosts),
         cautions=show_cautions(make, place.hazards, place.caution) if place else (),
@@ -201,7 +200,7 @@ def _met(make: PieceMaker, out: Out) -> MetView:
         link=make.map.account(account),
         stages=make.words.listed([make.stage_word(account, stage) for stage in out.stages]),
         chance=make.words(out.chance.words),
-        why=say_why(make.words, out),
+        why=say_why(make.words, out, make.main),
         sought=tell_stages(make, account, out.stages),
         most_seen=out.most_seen,
         id=out.account,
@@ -218,13 +217,17 @@ def _alike(make: PieceMaker, alike: WalkLookAlikes) -> AlikeView:
     translated = make.translation(account)
     notes = dict(translated.similar_notes) if translated else {}
     theirs = notes.get(other.id, NO_TEXT)
-    note = (theirs or alike.similar.note).words or _marks_apart(make, account, other)
-    return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met, "" if theirs else make.foreign)
+    note = make.word(theirs, "") if theirs else make.word(alike.similar.note) or _marks_apart(make, account, other)
+    return AlikeView(make.map.account(account), make.map.account(other), note, alike.both_met)
 
 
-def _marks_apart(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> str:
-    """The first mark of each, where the author wrote no note."""
-    return make.words.listed([f"{_name(make, a).short}: {marks[0].said}" for a in (account, other) if (marks := make.marks(a))])
+def _marks_apart(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> Wording:
+    """The first mark of each, where the author wrote no note; all in the guide's language where one is not translated."""
+    marks = {a.id: mark for a in (account, other) for mark in make.marks(a)[:1]}
+    if make.foreign and any(mark.language for mark in marks.values()):
+        return replace(_marks_apart(make.in_main, account, other), language=make.foreign)
+    named = [marks[a.id].said.between(f"{_name(make, a).short}: ") for a in (account, other) if a.id in marks]
+    return list_wordings(make.words, named)
 
 
 def _name(make: PieceMaker, account: PublicAccount) -> NameView:

@@ -18,6 +18,7 @@ from guidebuild.guide.dangers import (
     hurts_by_itself,
     keep_worst,
 )
+from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.sentences import call_by_name
@@ -39,7 +40,7 @@ _SAID_HARMS = {
 
 def show_cautions(make: PieceMaker, hazards: Iterable[str], own: Inline = NO_TEXT, language: str | None = None) -> tuple[CautionView, ...]:
     """The cautions of some hazards, the author's own words last, in the guide's language where no other is said."""
-    views = [_view(make, hazard) for hazard in hazards]
+    views = [view_caution(make, hazard) for hazard in hazards]
     views.sort(key=lambda view: not view.id)
     written_in = make.foreign if language is None else language
     mine = (CautionView(make.words("Caution"), own.words, language=written_in, marked=make.marked(own)),) if own else ()
@@ -158,18 +159,25 @@ def eating_caution(make: PieceMaker, accounts: Iterable[str]) -> CautionView | N
     poisonous = find_poisonous(make.guide, shown)
     if not poisonous and not any(NOT_FOR_EATING in make.guide.accounts[a].hazards for a in shown):
         return None
-    general = _view(make, NOT_FOR_EATING)
     names = make.words("Poisonous: {names}.", names=make.words.listed(_names(make, poisonous))) if poisonous else ""
-    text = " ".join(part for part in (names, general.text) if part)
-    short = " ".join(part for part in (names, general.short) if part)
-    return replace(general, title=make.words("Not for deciding what may be eaten"), text=text, short=short, id="")
+    title = make.words("Not for deciding what may be eaten")
+    return replace(view_caution(make, NOT_FOR_EATING), title=title, title_language="", lead=names, id="")
 
 
-def _view(make: PieceMaker, hazard: str) -> CautionView:
-    say, caution = make.words, make.guide.cautions.get(hazard)
+def view_caution(make: PieceMaker, hazard: str) -> CautionView:
+    """The caution of a hazard; one of the guide's own is all in its language where the reader's lacks any of it."""
+    caution = make.guide.cautions.get(hazard)
     if caution is None:
-        return CautionView(hazard.replace("-", " ").capitalize(), "")
-    return CautionView(say(caution.title), say(caution.text), say(caution.local), caution.id, say(caution.short))
+        return CautionView(hazard.replace("-", " ").capitalize(), "", title_language=make.foreign)
+    given = (caution.title, caution.text, caution.local, caution.short)
+    said = tuple(map(make.words, given))
+    is_own = caution.at != NOWHERE
+    if make.foreign and is_own and any(one and one == typed for one, typed in zip(said, given, strict=True)):
+        said, written_in = given, make.foreign
+    else:
+        written_in = ""
+    title, text, local, short = said
+    return CautionView(title, text, local, caution.id, short, written_in, written_in, written_in)
 
 
 def _names(make: PieceMaker, accounts: Iterable[str]) -> list[str]:
@@ -192,17 +200,20 @@ def _taken_for(make: PieceMaker, hazards: Sequence[str], others: Sequence[str], 
     For the hazards that are `told`, what to do has been said.
     """
     harms = {hazard: harm_of(make.guide, hazard) for hazard in hazards}
-    unsaid = [_view(make, hazard).title for hazard in hazards if harms[hazard] not in _SAID_HARMS]
+    titles = [view for hazard in hazards if harms[hazard] not in _SAID_HARMS and not (view := view_caution(make, hazard)).title_language]
     names, said = make.words.listed(_called(make, others)), _say_harms(make, harms.values(), several=len(others) > 1)
-    if unsaid:
-        names = f"{names} ({make.words.listed(unsaid)})"
+    if titles:
+        names = f"{names} ({make.words.listed([view.title for view in titles])})"
     title = make.words("May be taken for {names}, which {harms}", names=names, harms=said) if said else ""
     new = [hazard for hazard in hazards if hazard not in told]
-    local = " ".join(leave_out_repeats([local for hazard in new if (local := _view(make, hazard).local)]))
-    what_to_do = " ".join(dict.fromkeys(_what_to_do(make, hazard, others[0]) for hazard in new))
-    text = " ".join(dict.fromkeys(_leave_out_said(_what_to_do(make, hazard, others[0]), local) for hazard in new))
-    whole, short = (_in_doubt(make, told, several=len(others) > 1) for told in (text, what_to_do))
-    return CautionView(title or make.words("May be taken for {names}", names=names), whole, local, short=short)
+    language = next((found for hazard in new if (found := _what_to_do(make, hazard, others[0])[1])), "")
+    say = make.in_main if language else make  # where one of them is not in the reader's language, none is
+    local = " ".join(leave_out_repeats([local for hazard in new if (local := view_caution(say, hazard).local)]))
+    to_do = [_what_to_do(say, hazard, others[0])[0] for hazard in new]
+    left = [_leave_out_said(one, local) for one in to_do]
+    whole, short = (_in_doubt(say, " ".join(dict.fromkeys(told)), several=len(others) > 1) for told in (left, to_do))
+    title = title or make.words("May be taken for {names}", names=names)
+    return CautionView(title, whole, local, short=short, language=language, local_language=language)
 
 
 def _in_doubt(make: PieceMaker, what_to_do: str, *, several: bool) -> str:
@@ -214,10 +225,13 @@ def _in_doubt(make: PieceMaker, what_to_do: str, *, several: bool) -> str:
     return make.words("If in doubt, treat it as that one: {told}", told=what_to_do)
 
 
-def _what_to_do(make: PieceMaker, hazard: str, other: str) -> str:
-    view = _view(make, hazard)
-    general = _view(make, NOT_FOR_EATING).short if harm_of(make.guide, hazard) in EATEN else ""
-    return view.short or general or view.text or make.guide.accounts[other].caution.words
+def _what_to_do(make: PieceMaker, hazard: str, other: str) -> tuple[str, str]:
+    """What to do about a hazard of another species, and its language where it is not the reader's."""
+    view = view_caution(make, hazard)
+    general = view_caution(make, NOT_FOR_EATING) if harm_of(make.guide, hazard) in EATEN else view
+    told = next(((text, of.language) for text, of in ((view.short, view), (general.short, general), (view.text, view)) if text), None)
+    own, language = make.told(make.guide.accounts[other], "caution")
+    return told or (own.words, language)
 
 
 def _leave_out_said(text: str, local: str) -> str:
@@ -230,7 +244,7 @@ def _leave_out_said(text: str, local: str) -> str:
 
 def _say_whose(make: PieceMaker, caution: FoundCaution, *, anyone: bool) -> CautionView:
     """A caution that begins with those it speaks of; for one of a place, that is anyone who walks there."""
-    view = _view(make, caution.hazard)
+    view = view_caution(make, caution.hazard)
     like = [
         make.words("{other} (looks like {one})", other=other, one=one) for other, one in ((*_names(make, pair),) for pair in caution.like)
     ]
@@ -239,7 +253,7 @@ def _say_whose(make: PieceMaker, caution: FoundCaution, *, anyone: bool) -> Caut
     if anyone or not whose:
         return view
     names = make.words("Each of {names}", names=make.words.listed(whose)) if len(whose) > 1 else whose[0]
-    return replace(view, text=f"{names}: {view.text}" if view.text else names, short=f"{names}: {view.short}" if view.short else "")
+    return replace(view, lead=f"{names}:" if view.text else names)
 
 
 def _own_words(make: PieceMaker, accounts: Iterable[str]) -> Iterable[CautionView]:
@@ -247,4 +261,4 @@ def _own_words(make: PieceMaker, accounts: Iterable[str]) -> Iterable[CautionVie
         own, language = make.told(make.guide.accounts[ident], "caution")
         if own:
             (name,) = _names(make, (ident,))
-            yield CautionView(make.words("Caution"), f"{name}: {own.words}", language=language)
+            yield CautionView(make.words("Caution"), own.words, language=language, lead=f"{name}:", marked=make.marked(own))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, Reason, lives_on_plants
+from guidebuild.fieldwork.out import HABITAT_HERE, IN_SEASON, Chance, Out, Reason, lives_on_plants
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.words import Words
 
@@ -19,9 +19,15 @@ def say_reason(say: Words, reason: Reason) -> str:
     return say(reason.message, **values)
 
 
-def say_why(say: Words, out: Out) -> str:
-    """All reasons in one line but the plain one that a stage is in season."""
-    return "; ".join(say_reason(say, reason) for reason in out.reasons if reason.message not in IN_SEASON)
+def say_why(say: Words, out: Out, main: str) -> str:
+    """All reasons in one line but the plain one that a stage is in season. `main` is the guide's language.
+
+    Kinds of habitat are its author's words: they are not named in a sentence of another language.
+    """
+    reasons = (reason for reason in out.reasons if reason.message not in IN_SEASON)
+    if say.language != main:
+        reasons = (Reason("its habitat is here") if reason.message == HABITAT_HERE else reason for reason in reasons)
+    return "; ".join(say_reason(say, reason) for reason in reasons)
 
 
 def list_meanings(guide: AnyGuide, say: Words, used: Collection[Chance], *, at_place: bool) -> tuple[tuple[str, str], ...]:

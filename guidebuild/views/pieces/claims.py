@@ -11,7 +11,7 @@ from guidebuild.fieldwork.claims import find_deciding_marks, is_mark_of
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.text.inline import NO_TEXT, Inline
-from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.views.pieces.common import NO_WORDS, Wording, join_wordings
 from guidebuild.views.pieces.parts import PieceMaker
 
 
@@ -21,10 +21,9 @@ class StageClaim:
 
     stages: str
     ids: tuple[str, ...] = ()
-    mark: str = ""
+    mark: Wording = NO_WORDS
     numbers: tuple[int, ...] = ()  # of the marks, from 0 and in the author's order
     whole: bool = False  # whether it is true of every stage that was asked for
-    language: str = ""  # of the mark, where it is not in the reader's
 
 
 def find_claims(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> tuple[StageClaim, ...]:
@@ -52,31 +51,30 @@ def tell_stages(make: PieceMaker, account: PublicAccount, stages: Collection[str
         return claims
     lives = describe_stages(make, account, stages)
     silent = [stage for stage in stages if stage not in lives]
-    told = [StageClaim(make.stage_word(account, s), (s,), words.rstrip("."), language=language) for s, (words, language) in lives.items()]
+    told = [StageClaim(make.stage_word(account, stage), (stage,), words.without_stop()) for stage, words in lives.items()]
     return (*told, *(find_claims(make, account, silent) if silent else ()))
 
 
-def describe_stages(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> Mapping[str, tuple[str, str]]:
-    """The first sentence on the life of each stage that the account describes, and its language; those one looks for first."""
+def describe_stages(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> Mapping[str, Wording]:
+    """The first sentence on the life of each stage that the account describes; those one looks for first."""
     translated = make.translation(account)
     theirs: dict[str, Inline] = {s.stage: s.text for s in translated.stages} if translated else {}
     texts = {s.stage: s.text for s in account.stages} | theirs
     sought = sought_stages(make.guide, account)
-    found: dict[str, tuple[str, str]] = {}
+    found: dict[str, Wording] = {}
     for stage in sorted(stages, key=lambda stage: stage not in sought):
-        words = split_sentences(texts.get(stage, NO_TEXT).words)
-        if words:
-            found[stage] = words[0], "" if stage in theirs else make.foreign
+        sentences = texts.get(stage, NO_TEXT).sentences
+        if sentences:
+            found[stage] = make.word(sentences[0], "" if stage in theirs else None)
     return found
 
 
 def _claim(make: PieceMaker, account: PublicAccount, numbers: tuple[int, ...], stages: Collection[str], *, whole: bool) -> StageClaim:
-    shown = make.marks(account)
+    shown = make.marks_in_one(account, numbers)
     return StageClaim(
         stages=make.words.listed([make.stage_word(account, stage) for stage in stages]),
         ids=tuple(stages),
-        mark="; ".join(shown[number].of_sex for number in numbers),
+        mark=join_wordings("; ", [mark.of_sex for mark in shown], shown[0].language if shown else ""),
         numbers=numbers,
         whole=whole,
-        language=shown[numbers[0]].language if numbers else "",
     )

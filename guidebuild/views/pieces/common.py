@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from guidebuild.guide.names import NamePiece
+from guidebuild.guide.text.plain_text import escape_signs
 from guidebuild.views.pieces.credits import Attribution, LicenceView
 
 NOTHING, PRESENT, MOST_SEEN = 0, 1, 2
@@ -58,6 +60,64 @@ class ProseView:
 
 
 @dataclass(frozen=True, slots=True)
+class Wording:
+    """Words of the guide's author as a reader gets them, wholly in one language; `language` where that is not the page's.
+
+    `marked` are the same words with their italics and links, where they have any. Without it being asked for, they are plain words.
+    """
+
+    words: str = ""
+    marked: ProseView | None = None
+    language: str = ""
+
+    def __bool__(self) -> bool:
+        """Whether anything is said."""
+        return bool(self.words)
+
+    def __str__(self) -> str:
+        """The plain words."""
+        return self.words
+
+    @property
+    def markdown(self) -> str:
+        """The words as Markdown that says them."""
+        return self.marked.text if self.marked else escape_signs(self.words)
+
+    def between(self, before: str = "", after: str = "") -> Wording:
+        """The same with plain words before and after."""
+        return join_wordings("", (Wording(before), self, Wording(after)), self.language)
+
+    def without_stop(self) -> Wording:
+        """The same without a full stop at its end."""
+        marked = replace(self.marked, text=self.marked.text.rstrip(".")) if self.marked else None
+        return replace(self, words=self.words.rstrip("."), marked=marked)
+
+    def as_sentence(self) -> Wording:
+        """The same with a capital at its start and a full stop at its end."""
+        if not self.words:
+            return self
+        first = self.words[:1]
+        marked = replace(self.marked, text=self.marked.text.replace(first, first.upper(), 1)) if self.marked else None
+        return replace(self, words=first.upper() + self.words[1:], marked=marked).between(after=".")
+
+
+NO_WORDS = Wording()
+"""Nothing said."""
+
+
+def join_wordings(joint: str, wordings: Sequence[Wording], language: str = "") -> Wording:
+    """Words of one language, one after the other with something between them."""
+    given = [one for one in wordings if one]
+    words = joint.join(one.words for one in given)
+    marked = [one.marked for one in given if one.marked]
+    if not marked:
+        return Wording(words, None, language)
+    targets = dict(target for one in marked for target in one.targets)
+    text = escape_signs(joint).join(one.markdown for one in given)
+    return Wording(words, ProseView(text, targets=tuple(targets.items())), language)
+
+
+@dataclass(frozen=True, slots=True)
 class FactPart:
     """One value in a row of facts: words, or a link, or a scientific name; and a note beside it.
 
@@ -88,7 +148,8 @@ class FactRow:
 class MarkView:
     """A numbered field mark; `point` is per cent across and down its photo, None where it cannot be pointed at.
 
-    `stage` and `sex` are all that show it, in words; `whose` is what of that must be said with it.
+    `stage` and `sex` are all that show it, in the reader's words; `whose` is what of that must be said with it, and `said_sex` the
+    sex, both in the language of the mark.
     """
 
     number: int
@@ -100,17 +161,23 @@ class MarkView:
     view: str = ""
     language: str = ""  # of the words, where they are not in the page's
     whose: str = ""
+    said_sex: str = ""
     marked: ProseView | None = None  # the words with their italics and links, where they have any
 
     @property
-    def said(self) -> str:
-        """The mark, and of whom it is true: `black patch on the belly (breeding plumage)`."""
-        return f"{self.words.rstrip('.')} ({self.whose})" if self.whose else self.words
+    def wording(self) -> Wording:
+        """The mark alone."""
+        return Wording(self.words, self.marked, self.language)
 
     @property
-    def of_sex(self) -> str:
+    def said(self) -> Wording:
+        """The mark, and of whom it is true: `black patch on the belly (breeding plumage)`."""
+        return self.wording.without_stop().between(after=f" ({self.whose})") if self.whose else self.wording
+
+    @property
+    def of_sex(self) -> Wording:
         """The mark where its stage is named beside it: `longest bill (female)`."""
-        return f"{self.words.rstrip('.')} ({self.sex})" if self.sex else self.words
+        return self.wording.without_stop().between(after=f" ({self.said_sex})") if self.said_sex else self.wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +199,8 @@ class PhotoView:
     marks: tuple[MarkView, ...] = ()
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
-    language: str = ""  # of alt text and caption, where it is not in the page's
+    language: str = ""  # of alt text, title and caption, where it is not in the page's
+    alt_language: str = ""  # of the alt text, where it is another than theirs
     marked_caption: ProseView | None = None  # the caption with its italics and links, where it has any
 
     @property
@@ -184,17 +252,33 @@ class SeasonBarView:
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """A warning: drawn mark, title, text, and the line that defers to local law or licensed practice."""
+    """A warning: drawn mark, title, text, and the line that defers to local law or licensed practice.
+
+    `lead` names whom it speaks of, in the reader's language, and stands before the text. Each other value has a language of its own.
+    """
 
     title: str
     text: str
     local: str = ""
     id: str = ""
     short: str = ""  # what to do, in one sentence, for the smallest cards
-    language: str = ""  # of the author's own text, where it is not in the page's
+    language: str = ""  # of the text and its short form, where it is not the page's
+    title_language: str = ""  # of the title, likewise
+    local_language: str = ""  # of the line that defers to others, likewise
+    lead: str = ""
     is_law: bool = False  # what the law says: its title is no hazard
     address: str = ""  # where the law can be read
     marked: ProseView | None = None  # the text with its italics and links, where it has any
+
+    @property
+    def wording(self) -> Wording:
+        """The text alone."""
+        return Wording(self.text, self.marked, self.language)
+
+    @property
+    def whole(self) -> Wording:
+        """The text after those it speaks of."""
+        return self.wording.between(f"{self.lead} ") if self.lead and self.text else self.wording or Wording(self.lead)
 
     @property
     def deferred(self) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.guide.records import LawNote
-from guidebuild.guide.text.inline import Inline
+from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import PieceMaker
 
@@ -25,7 +25,7 @@ def laws_of_guide(make: PieceMaker) -> tuple[CautionView, ...]:
 def laws_of_set(make: PieceMaker, accounts: Iterable[str]) -> tuple[CautionView, ...]:
     """The guide's notes on the law, and those of some accounts, each with its name."""
     own = [
-        replace(view, text=f"{make.map.account(account).text}: {view.text}")
+        replace(view, lead=f"{make.map.account(account).text}:")
         for account in (make.guide.accounts[ident] for ident in dict.fromkeys(accounts))
         for view in _of_account(make, account)
     ]
@@ -35,7 +35,7 @@ def laws_of_set(make: PieceMaker, accounts: Iterable[str]) -> tuple[CautionView,
 def laws_of_walk(make: PieceMaker, walk: PublicWalk, accounts: Iterable[str]) -> tuple[CautionView, ...]:
     """The same for those met on a walk, with the notes of its open stops."""
     places = [make.guide.places[ident] for ident in dict.fromkeys(stop.place for stop in walk.stops) if ident in make.guide.places]
-    here = [replace(view, text=f"{place.name}: {view.text}") for place in places for view in show_laws(make, place.law)]
+    here = [replace(view, lead=f"{place.name}:") for place in places for view in show_laws(make, place.law)]
     return (*here, *laws_of_set(make, accounts))
 
 
@@ -51,8 +51,9 @@ def _of_account(make: PieceMaker, account: PublicAccount) -> tuple[CautionView, 
 
 def _views(make: PieceMaker, notes: Sequence[LawNote], translated: Sequence[Inline]) -> Iterator[CautionView]:
     for number, note in enumerate(notes):
-        text = translated[number] if translated else note.text
-        if text:
+        theirs = translated[number] if translated else NO_TEXT
+        said = make.word(theirs, "") if theirs else make.word(note.text)
+        if said:
             when = make.words("As of {date}: check the current law.", date=make.words.date(note.as_of))
-            language = "" if translated else make.foreign
-            yield CautionView(make.words("Law"), text.words, when, language=language, is_law=True, address=note.address)
+            language, marked = said.language, said.marked
+            yield CautionView(make.words("Law"), said.words, when, language=language, is_law=True, address=note.address, marked=marked)

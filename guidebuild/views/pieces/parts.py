@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.accounts import AccountFacts, FieldMark, Translation
+from guidebuild.guide.accounts import AccountFacts, Translation
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.measure_words import metric_words
@@ -23,12 +23,16 @@ from guidebuild.views.pieces.common import (
     ProseView,
     SeasonBarView,
     SizeView,
+    Wording,
+    join_wordings,
 )
 from guidebuild.views.pieces.credits import LicenceView
 from guidebuild.views.pieces.links import SiteMap, site_map
 from guidebuild.views.pieces.season_words import season_bar
 from guidebuild.views.pieces.sizes import SizesView, is_height, sizes_together
 from guidebuild.words import Words, words
+
+_ITEM = "\x1f"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +60,11 @@ class PieceMaker:
         """The guide's language where it is not the reader's: the `lang` of what its author wrote."""
         return self.main if self.main != self.language else ""
 
+    @property
+    def in_main(self) -> PieceMaker:
+        """The same pages with all words in the guide's language: for what is wholly said in it on a page in another."""
+        return replace(self, words=words(self.main), kept={})
+
     def stage_word(self, account: PublicAccount, stage: str) -> str:
         """The word for a stage of an account's life; stages outside its set are named as typed."""
         return stage_word(self.guide, account, stage, self.words)
@@ -79,38 +88,48 @@ class PieceMaker:
         `beside` is the photo they stand beside; `chosen` tells where in the account those stand that are said together.
         """
         translated = self.translation(account)
-        said = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
-
-        def theirs(number: int) -> Inline:
-            return said[number - 1] if said else NO_TEXT
-
+        given = translated.marks if translated and len(translated.marks) == len(account.diagnostics) else ()
+        theirs = given or (NO_TEXT,) * len(account.diagnostics)
         near = self.guide.photos.get(photo or beside)
-        scoped = tuple(self._scoped_marks(account))
-        together = [scoped[number] for number in (range(len(scoped)) if chosen is None else chosen) if number < len(scoped)]
-        open_marks = [mark for mark, stages, _ in together if not _names(mark.mark.words, stages)]
+        said = tuple(self._in_its_language(account, number, theirs[number]) for number in range(len(account.diagnostics)))
+        together = [number for number in (range(len(said)) if chosen is None else chosen) if number < len(said)]
+        open_marks = [account.diagnostics[number] for number in together if not _names(said[number].words, said[number].stage)]
         with_stage = must_say_stage(open_marks, near.stage if near else "")
         return tuple(
-            MarkView(
-                number=number,
-                words=(text := theirs(number) or mark.mark).words,
-                point=mark.point if mark.photo in self.guide.photos else None,
-                photo=mark.photo,
-                stage=stage,
-                sex=sex,
-                view=self.words(mark.view),
-                language="" if theirs(number) else self.foreign,
-                whose=", ".join(filter(None, (sex, stage if with_stage and not _names(mark.mark.words, stage) else ""))),
-                marked=self.marked(text),
+            replace(
+                said[number],
+                stage=self.words.listed([self.stage_word(account, stage) for stage in mark.stages]),
+                sex=self.words.listed([self.words(sex) for sex in mark.sexes]),
+                whose=", ".join(filter(None, (said[number].sex, said[number].stage if with_stage and mark in open_marks else ""))),
             )
-            for number, (mark, stage, sex) in enumerate(scoped, start=1)
-            if (not photo or (mark.photo == photo and mark.point)) and (chosen is None or number - 1 in chosen)
+            for number, mark in enumerate(account.diagnostics)
+            if (not photo or (mark.photo == photo and mark.point)) and (chosen is None or number in chosen)
         )
 
-    def _scoped_marks(self, account: PublicAccount) -> Iterator[tuple[FieldMark, str, str]]:
-        """Field marks with their stages and sexes in words."""
-        for mark in account.diagnostics:
-            stages = self.words.listed([self.stage_word(account, stage) for stage in mark.stages])
-            yield mark, stages, self.words.listed([self.words(sex) for sex in mark.sexes])
+    def _in_its_language(self, account: PublicAccount, number: int, theirs: Inline) -> MarkView:
+        """A mark with its stage and sex, all in the language in which it is written; whose it is is not said yet."""
+        mark, text = account.diagnostics[number], theirs or account.diagnostics[number].mark
+        say = self.words if theirs or not self.foreign else words(self.main)
+        sex = say.listed([say(sex) for sex in mark.sexes])
+        return MarkView(
+            number=number + 1,
+            words=text.words,
+            point=mark.point if mark.photo in self.guide.photos else None,
+            photo=mark.photo,
+            stage=say.listed([stage_word(self.guide, account, stage, say) for stage in mark.stages]),
+            sex=sex,
+            said_sex=sex,
+            view=self.words(mark.view),
+            language="" if theirs else self.foreign,
+            marked=self.marked(text),
+        )
+
+    def marks_in_one(self, account: PublicAccount, chosen: Collection[int], *, beside: str = "") -> tuple[MarkView, ...]:
+        """Marks that are said in one breath: where one of them is not translated, all in the guide's language."""
+        shown = self.marks(account, beside=beside, chosen=chosen)
+        if len({mark.language for mark in shown}) < 2:
+            return shown
+        return tuple(replace(mark, language=self.foreign) for mark in self.in_main.marks(account, beside=beside, chosen=chosen))
 
     def photo(self, photo: PublicPhoto, account: PublicAccount | None = None) -> PhotoView:
         """A picture with its marks, where it belongs to the account that is shown."""
@@ -193,6 +212,10 @@ class PieceMaker:
         label = self.stage_word(account, stage)
         return self.words("{stage}, at {place}", stage=label, place=self.map.place(place).text) if place else label
 
+    def word(self, text: Inline, language: str | None = None) -> Wording:
+        """A text as a page shows it; in the guide's language where no other is said."""
+        return Wording(text.words, self.marked(text), self.foreign if language is None else language)
+
     def marked(self, text: Inline) -> ProseView | None:
         """A text of the facts with its italics and links, where it has any: most have none."""
         return self.prose(text.text, pictures=False) if text.has_marks else None
@@ -241,6 +264,13 @@ def sizes_of_guide(make: PieceMaker) -> SizesView:
 def sizes_of(make: PieceMaker, accounts: Iterable[PublicAccount]) -> SizesView:
     """What the sizes of these accounts have in common."""
     return sizes_together(map(make.size, accounts), make.guide.settings.size_beside, make.words)
+
+
+def list_wordings(say: Words, wordings: Sequence[Wording], language: str = "") -> Wording:
+    """Words of one language as a list in it: `a, b and c`."""
+    joints = say.listed([_ITEM] * len(wordings)).split(_ITEM)
+    pieces = (piece for joint, one in zip(joints, wordings, strict=False) for piece in (Wording(joint), one))
+    return join_wordings("", tuple(pieces), language)
 
 
 def _names(words: str, stage: str) -> bool:

@@ -140,7 +140,7 @@ def _mark_choices(make: PieceMaker, account: PublicAccount, photo: PublicPhoto |
     numbers = range(len(account.diagnostics))[:MOST_MARKS]
     seen = tuple(n for n in numbers if photo is None or n in find_marks(account, photo.stage, photo.sex)) or tuple(numbers)
     whole, *shorter = (make.marks(account, beside=photo.id if photo else "", chosen=chosen) for chosen in (numbers, seen, seen[:1]))
-    return tuple(dict.fromkeys("; ".join(mark.said.rstrip(".") for mark in marks) for marks in (whole, *shorter) if marks))
+    return tuple(dict.fromkeys("; ".join(mark.said.words.rstrip(".") for mark in marks) for marks in (whole, *shorter) if marks))
 
 
 def _changed(licence: Licence | None) -> str:

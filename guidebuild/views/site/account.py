@@ -29,6 +29,7 @@ from guidebuild.views.pieces.common import (
     SeasonBarView,
     SimilarView,
     SizeView,
+    Wording,
 )
 from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
@@ -72,7 +73,7 @@ class AccountPage:
     size: SizeView | None
     brief: ProseView | None
     similar: tuple[SimilarView, ...]
-    similar_reason: str
+    similar_reason: Wording
     compare: LinkView | None
     season: SeasonBarView | None
     facts: tuple[FactRow, ...]
@@ -109,7 +110,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         size=make.size(account),
         brief=next((s for key, s in sections if key == FIRST), None),
         similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
-        similar_reason=account.similar.reason.words,
+        similar_reason=make.word(account.similar.reason),
         compare=compare_link(make, account),
         season=make.season_bar(account),
         facts=account_facts(make, account),
@@ -195,8 +196,9 @@ def _say_score(make: PieceMaker, character: Character, score: Score) -> str:
     if score.measure:
         return score.measure.typed
     usual = [s.words for s in character.states if s.id in score.states]
-    rare = [make.words("rarely {state}", state=s.words) for s in character.states if s.id in score.rarely]
-    return ", ".join([make.words(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
+    say = make.in_main.words  # characters are not translated
+    rare = [say("rarely {state}", state=s.words) for s in character.states if s.id in score.rarely]
+    return ", ".join([say(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
 
 
 def _sections(make: PieceMaker, account: PublicAccount) -> list[tuple[str, ProseView]]:

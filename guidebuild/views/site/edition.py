@@ -97,7 +97,7 @@ class Edition:
         title = f"{view.name.vernacular}, {view.name.plain}" if view.name.vernacular else view.name.plain
         return replace(
             self._page(f"accounts/{account.id}.html", "account.html", title, view),
-            description=" · ".join(m.said for m in self.make.marks(account, chosen=range(3))),
+            description=" · ".join(m.said.words for m in self.make.marks_in_one(account, range(3))),
             kind="account",
             changed=changed_on(account),
             name=view.name,

@@ -15,7 +15,7 @@ from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
-from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, NameView, PhotoView, ProseView
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, NameView, PhotoView, ProseView, Wording, join_wordings
 from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.laws import show_laws
 from guidebuild.views.pieces.parts import PieceMaker
@@ -46,14 +46,13 @@ class ListEntry:
 
     link: LinkView
     photo: PhotoView | None = None
-    mark: str = ""
+    mark: Wording = NO_WORDS
     note: str = ""
     year: tuple[int, ...] = ()
     stages: tuple[str, ...] = ()
     out: bool = False
     chance: str = ""
     why: str = ""
-    language: str = ""  # of the mark, where it is not in the page's
     told: tuple[TellingMark, ...] = ()
     photos: tuple[DatedPhoto, ...] = ()  # in the course of the year, where the reader's own day decides and there are several
 
@@ -70,6 +69,7 @@ class HeadedList:
     heading: str
     entries: tuple[ListEntry, ...]
     link: LinkView | None = None
+    said: Wording = NO_WORDS  # the heading, where it is the author's text
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ class PlantPage:
     photo: PhotoView | None
     note: ProseView | None
     cautions: tuple[CautionView, ...]
-    users: tuple[tuple[ListEntry, str, str], ...]  # account, part, use
+    users: tuple[tuple[ListEntry, Wording], ...]  # account, part and use
     places: tuple[LinkView, ...]
     heading: str  # over all plants of the guide
 
@@ -116,10 +116,10 @@ class PlacePage:
 
     name: str
     area: str
-    habitat: tuple[str, ...]
+    habitat: tuple[Wording, ...]
     photo: PhotoView | None
     note: ProseView | None
-    access: str
+    access: Wording
     cautions: tuple[CautionView, ...]
     entries: tuple[ListEntry, ...]
     plants: tuple[LinkView, ...]
@@ -167,7 +167,6 @@ def make_entry(make: PieceMaker, account: PublicAccount, *, note: str = "", deka
             photo=make.small_plate(account),
             mark=_first_mark(account, marks),
             year=year_of(make, account),
-            language=marks[0].language if marks else "",
         )
         make.kept["entry", account.id] = plain
     if dekad is None:
@@ -177,10 +176,10 @@ def make_entry(make: PieceMaker, account: PublicAccount, *, note: str = "", deka
     return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
 
 
-def _first_mark(account: PublicAccount, marks: tuple[MarkView, ...]) -> str:
+def _first_mark(account: PublicAccount, marks: tuple[MarkView, ...]) -> Wording:
     """The first mark, with its stage and sex; the grown form is understood."""
     if not marks:
-        return ""
+        return NO_WORDS
     return marks[0].of_sex if is_of_grown(account.diagnostics[0]) else marks[0].said
 
 
@@ -188,7 +187,7 @@ def when_out(make: PieceMaker, account: PublicAccount, listed: ListEntry, stages
     """An entry as it stands where only these stages are out: what tells them, and a picture of one of them if there is any."""
     told = told_by(make, account, stages)
     photo = picture_of(make, account, listed.photo, stages)
-    return replace(listed, mark="", language="", told=(told,) if told else (), photo=photo)
+    return replace(listed, mark=NO_WORDS, told=(told,) if told else (), photo=photo)
 
 
 def dekad_path(dekad: int) -> str:
@@ -251,14 +250,19 @@ def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> Lis
     now = next((dated.photo for dated in photos if dated.dekads[dekad] == "1"), usual.photo)
     told = told_through_the_year(make, account, usual.year)
     return replace(
-        usual, mark="", out=usual.year[dekad] > 0, told=told, photo=now, photos=photos if len(photos) > 1 or now != usual.photo else ()
+        usual,
+        mark=NO_WORDS,
+        out=usual.year[dekad] > 0,
+        told=told,
+        photo=now,
+        photos=photos if len(photos) > 1 or now != usual.photo else (),
     )
 
 
 def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
     """A plant's page."""
     users = tuple(
-        (make_entry(make, account), use.part.words, use.use.words)
+        (make_entry(make, account), join_wordings("; ", [make.word(use.part), make.word(use.use)], make.foreign))
         for account in make.guide.host_of(plant.id)
         for use in account.host_plants
         if use.plant == plant.id
@@ -281,10 +285,10 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
     return PlacePage(
         name=place.name,
         area=place.area,
-        habitat=tuple(h.words for h in place.habitat),
+        habitat=tuple(map(make.word, place.habitat)),
         photo=make.photo_of(place.photo),
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
-        access=place.access.words,
+        access=make.word(place.access),
         cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
         entries=tuple(make_entry(make, a) for a in accounts),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
@@ -294,11 +298,14 @@ def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
 
 def habitat_groups(make: PieceMaker) -> tuple[HeadedList, ...]:
     """Accounts under the habitats they name."""
-    under: dict[str, list[PublicAccount]] = {}
+    under: dict[str, tuple[Wording, list[PublicAccount]]] = {}
     for account in make.guide.accounts.values():
         for habitat in name_habitats(make.guide, account):
-            under.setdefault(habitat.words, []).append(account)
-    return tuple(HeadedList(h, tuple(make_entry(make, a) for a in under[h]), LinkView(f"#{make_id(h)}", h)) for h in sorted(under))
+            under.setdefault(habitat.words, (make.word(habitat), []))[1].append(account)
+    return tuple(
+        HeadedList(heading, tuple(make_entry(make, a) for a in accounts), LinkView(f"#{make_id(heading)}", heading), said)
+        for heading, (said, accounts) in sorted(under.items())
+    )
 
 
 def seasons_page(make: PieceMaker) -> SeasonsPage:
@@ -339,4 +346,4 @@ def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
 
 def _out_entry(make: PieceMaker, out: Out, dekad: int) -> ListEntry:
     account = make.guide.accounts[out.account]
-    return replace(make_entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=say_why(make.words, out))
+    return replace(make_entry(make, account, dekad=dekad), chance=make.words(out.chance.words), why=say_why(make.words, out, make.main))

@@ -15,7 +15,7 @@ from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.identify.separation import find_separations, told_by
 from guidebuild.views.pieces.cautions import eating_caution
-from guidebuild.views.pieces.common import CautionView, LinkView, MarkView, PhotoView
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, PhotoView, Wording, join_wordings
 from guidebuild.views.pieces.parts import PieceMaker
 
 
@@ -25,8 +25,7 @@ class Choice:
 
     link: LinkView
     right: bool
-    why: str
-    language: str = ""  # of the reason, where it is not in the page's
+    why: Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ class Question:
 
     photo: PhotoView
     choices: tuple[Choice, ...]
-    hint: str
+    hint: Wording
 
 
 MOST_MARKS = 3
@@ -71,49 +70,61 @@ def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
         return None
     if plate.view in plate.stage.split():  # “in flower, flower” says one thing twice
         plate = replace(plate, view="")
-    marks = "; ".join(m.words for m in make.marks(account) if m.photo == plate.id)
-    seen = ", ".join(filter(None, (plate.stage, plate.sex, plate.view)))
-    # The author's alt text may name the animal: that would be the answer.
-    alt = make.words(
-        "A picture without its name: {seen}. {marks}", seen=seen, marks=f"{marks[:1].upper()}{marks[1:]}." if marks else ""
-    ).strip()
     photo = make.guide.photos[plate.id]
     best = _marks_seen(make, account, photo)
-    choices = [Choice(make.map.account(account), True, "; ".join(m.said for m in best), best[0].language if best else "")]
+    why = join_wordings("; ", [m.said for m in best], best[0].language if best else "")
+    choices = [Choice(make.map.account(account), True, why)]
     for similar in account.similar:
         other = others.get(similar.account)
         if other:
-            choices.append(Choice(make.map.account(other), False, *say_difference(make, account, other, similar)))
+            choices.append(Choice(make.map.account(other), False, say_difference(make, account, other, similar)))
     choices.sort(key=lambda c: c.link.text.casefold())
-    looked_at = _looked_at(make, photo, account, others.values())
-    hint = make.words("Look at: {what}", what=looked_at) if looked_at else ""
-    return Question(replace(plate, alt=alt, marks=(), caption="", language=""), tuple(choices), hint)
+    alt = _say_without_name(make, account, photo)
+    shown = replace(plate, alt=alt.words, alt_language=alt.language or make.language if make.foreign else "", marks=(), caption="")
+    return Question(shown, tuple(choices), _looked_at(make, photo, account, others.values()))
+
+
+def _say_without_name(make: PieceMaker, account: PublicAccount, photo: PublicPhoto) -> Wording:
+    """What a picture shows: the author's alt text may name the animal, and that would be the answer."""
+    marks = make.marks_in_one(account, [number for number, mark in enumerate(account.diagnostics) if mark.photo == photo.id])
+    language = marks[0].language if marks else ""
+    say = make.in_main if language else make
+    shown = say.photo(photo, account)
+    view = "" if shown.view in shown.stage.split() else shown.view
+    seen = ", ".join(filter(None, (shown.stage, shown.sex, view)))
+    told = "; ".join(mark.words for mark in marks)
+    message = say.words("A picture without its name: {seen}. {marks}", seen=seen, marks=f"{told[:1].upper()}{told[1:]}." if told else "")
+    return Wording(message.strip(), None, language)
 
 
 def _marks_seen(make: PieceMaker, account: PublicAccount, photo: PublicPhoto) -> tuple[MarkView, ...]:
     """The first marks of the stage and sex on a picture, those with a pointer on it first; the first of all where it shows none."""
     chosen = find_marks(account, photo.stage, photo.sex)[:MOST_MARKS] or range(MOST_MARKS)
-    marks = make.marks(account, beside=photo.id, chosen=chosen)
+    marks = make.marks_in_one(account, chosen, beside=photo.id)
     return tuple(sorted(marks, key=lambda mark: mark.photo != photo.id))
 
 
-def say_difference(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> tuple[str, str]:
-    """What separates two accounts in one line, and its language if foreign: the author's note, else the best character."""
+def say_difference(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> Wording:
+    """What separates two accounts in one line: the author's note, else the best character."""
     translated = make.translation(account)
     theirs = dict(translated.similar_notes).get(similar.account, NO_TEXT) if translated else NO_TEXT
     if theirs:
-        return theirs.words, ""
-    return similar.note.words or tell_apart_sentence(make.guide, account.id, other.id), make.foreign
+        return make.word(theirs, "")
+    return make.word(similar.note) or Wording(tell_apart_sentence(make.guide, account.id, other.id), None, make.foreign)
 
 
-def _looked_at(make: PieceMaker, photo: PublicPhoto, account: PublicAccount, others: Iterable[PublicAccount]) -> str:
-    """What in this picture tells it from each look-alike: what the authors name, or else the easiest that the picture shows."""
+def _looked_at(make: PieceMaker, photo: PublicPhoto, account: PublicAccount, others: Iterable[PublicAccount]) -> Wording:
+    """What in this picture tells it from each look-alike: what the authors name, or else the easiest that the picture shows.
+
+    It is said in the guide's language, as characters are.
+    """
     found: dict[str, None] = {}
     for other in others:
         shown = [s for s in find_separations(make.guide, account.id, other.id) if _can_show(photo, s.character, s.scope)]
         named = [s for wanted in told_by(make.guide, account.id, other.id) for s in shown if s.character.id == wanted]
         found.update(dict.fromkeys(separation.character.label for separation in named or shown[:1]))
-    return make.words.listed(list(found)[:MOST_HINTS])
+    say = make.in_main.words
+    return Wording(say("Look at: {what}", what=say.listed(list(found)[:MOST_HINTS])), None, make.foreign) if found else NO_WORDS
 
 
 def _can_show(photo: PublicPhoto, character: Character, scope: Scope) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.views.pieces.cautions import show_cautions
-from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView
+from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
 from guidebuild.views.pieces.laws import laws_of_guide
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.account import SourceView
@@ -37,7 +37,7 @@ class CreditView:
 
     photo: PhotoView
     shown: LinkView | None
-    what: str
+    what: Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ def sources_page(make: PieceMaker) -> SourcesPage:
     for photo in make.guide.photos.values():
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
-        credits_.append(CreditView(view, make.map.account(owner) if owner else None, (photo.title or photo.caption or photo.alt).words))
+        credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
     return SourcesPage(sources, tuple(credits_))
 
 

@@ -9,7 +9,7 @@ from typing import cast
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.claims import describe_stages, find_first_claim
-from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.common import PhotoView, Wording
 from guidebuild.views.pieces.parts import PieceMaker
 
 
@@ -17,9 +17,8 @@ from guidebuild.views.pieces.parts import PieceMaker
 class TellingMark:
     """A field mark, with `stage` where not all that is out shows it; where no mark fits any, the first sentence on a stage's life."""
 
-    words: str
+    words: Wording
     stage: str = ""
-    language: str = ""  # of the words, where it is not in the page's
     is_mark: bool = False
     dekads: str = ""  # 36 digits, 1 where this is what tells it; empty where nobody asks
 
@@ -53,9 +52,9 @@ def told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -
 def _told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> TellingMark | None:
     claim = find_first_claim(make, account, stages)
     if claim:
-        return TellingMark(claim.mark, "" if claim.whole else claim.stages, claim.language, is_mark=True)
+        return TellingMark(claim.mark, "" if claim.whole else claim.stages, is_mark=True)
     lives = describe_stages(make, account, stages).items()
-    return next((TellingMark(words, make.stage_word(account, stage), language) for stage, (words, language) in lives), None)
+    return next((TellingMark(words, make.stage_word(account, stage)) for stage, words in lives), None)
 
 
 def told_through_the_year(make: PieceMaker, account: PublicAccount, year: Sequence[int]) -> tuple[TellingMark, ...]:

@@ -46,12 +46,16 @@ def walk_path(walk: PublicWalk) -> str:
 def walk_page(make: PieceMaker, walk: PublicWalk) -> WalkPage:
     """A walk: when one is where, what may be met there on that day and why, what to bring, what to beware of."""
     pack = walk_pack_view(make.guide, walk, make.language)
+    stops = tuple(
+        StopView(shown, _note(make, stop.note.text, f"stop-{shown.number}"), tuple(_met(make, shown)))
+        for shown, stop in zip(pack.stops, walk.stops, strict=True)
+    )
     return WalkPage(
         pack=pack,
         minutes=walk.minutes or sum(stop.minutes for stop in walk.stops),
         bring=walk.bring,
         also_bring=pack.bring[len(walk.bring) :],
-        stops=tuple(StopView(stop, _note(make, stop.note, f"stop-{stop.number}"), tuple(_met(make, stop))) for stop in pack.stops),
+        stops=stops,
         note=_note(make, walk.note.text, "walk"),
     )
 

@@ -10,11 +10,12 @@ from itertools import combinations
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
-from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView
+from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, Wording
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import scope_label, sort_stages
 
@@ -29,8 +30,7 @@ class CompareTaxon:
     id: str
     link: LinkView
     plate: PhotoView | None
-    notes: tuple[str, ...] = ()
-    language: str = ""  # of the notes, where they are not in the page's
+    notes: tuple[Wording, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +125,12 @@ def _taxon(make: PieceMaker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     account = make.guide.accounts[taxon]
     translated = make.translation(account)
     own = dict(translated.similar_notes) if translated else {}
-    notes = tuple(own.get(s.account, s.note).words for s in account.similar if s.account in others)
-    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(n for n in notes if n), "" if own else make.foreign)
+    notes = (
+        make.word(theirs, "") if (theirs := own.get(similar.account, NO_TEXT)) else make.word(similar.note)
+        for similar in account.similar
+        if similar.account in others
+    )
+    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(filter(None, notes)))
 
 
 def _row(make: PieceMaker, row: Compared) -> CompareRow:

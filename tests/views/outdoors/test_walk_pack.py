@@ -26,7 +26,7 @@ def test_a_stop_says_what_may_be_met_and_why() -> None:
     first = stop.met[0]
     assert (first.link.text, first.stages, first.chance) == ("Parent Bug", "nymph and adult", "likely")
     assert first.why == "most seen now: adult; seen here around this date in 2 years, last in 2025; its host plant is here: Silver Birch"
-    assert [(claim.stages, claim.mark) for claim in first.sought] == [("nymph", ""), ("adult", "dark spot on the scutellum")]
+    assert [(claim.stages, claim.mark.words) for claim in first.sought] == [("nymph", ""), ("adult", "dark spot on the scutellum")]
     assert [(h.plant.text, [g.short for g in h.guests]) for h in stop.hosts] == [("Silver Birch", ["Parent Bug", "Birch Bug"])]
 
 
@@ -39,7 +39,7 @@ def test_a_stage_is_never_told_by_the_mark_of_another() -> None:
     of_adults = replace(young, diagnostics=(FieldMark(Inline("winged"), ("adult",)),))
     for made, mark in ((of_both, "red eyes"), (of_adults, "")):
         (met,) = [m for m in walk_pack_view(*with_walk(guide(made), WALK)).stops[0].met if m.link.text == "Leaf Bug"]
-        assert [(claim.stages, claim.mark) for claim in met.sought] == [("nymph", mark)]
+        assert [(claim.stages, claim.mark.words) for claim in met.sought] == [("nymph", mark)]
 
 
 def test_the_words_for_chances_are_explained() -> None:
@@ -53,12 +53,12 @@ def test_light_times_and_look_alikes() -> None:
     view = walk_pack_view(*with_walk(GUIDE, WALK))
     assert (view.starts, view.ends, view.when) == ("18:30", "20:00", "20 June 2026")
     assert view.light[:2] == (("Sunrise", "04:50"), ("Sunset", "21:23"))
-    assert [(a.one.text, a.other.text, a.note) for a in view.alikes] == [("Parent Bug", "Birch Bug", "The Birch Bug is longer.")]
+    assert [(a.one.text, a.other.text, a.note.words) for a in view.alikes] == [("Parent Bug", "Birch Bug", "The Birch Bug is longer.")]
 
 
 def test_without_a_note_the_first_marks_tell_look_alikes_apart() -> None:
     bare = replace(MARKED, similar=replace(MARKED.similar, values=(replace(MARKED.similar.values[0], note=Inline()),)))
-    assert walk_pack_view(*with_walk(guide(bare, BIRCH), WALK)).alikes[0].note == "Parent Bug: dark spot on the scutellum"
+    assert walk_pack_view(*with_walk(guide(bare, BIRCH), WALK)).alikes[0].note.words == "Parent Bug: dark spot on the scutellum"
 
 
 STANDARD = ("first-aid kit", "charged telephone with the number for help", "water", "clothes for the weather")

@@ -134,10 +134,9 @@ def test_every_shipped_caution_says_how_it_hurts() -> None:
 def test_a_set_names_whose_each_caution_is_and_what_it_may_be_taken_for() -> None:
     flowers = whole("spring-flowers")
     found = cautions_of_set(make_pieces(flowers), ("ramsons", "lily-of-the-valley"), by_itself=True)
-    assert found[0].text.startswith(
-        "Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): Parts of this plant are poisonous."
-    )
-    assert found[0].short == f"Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons): {SWALLOWED}"
+    whose = "Each of Lily of the Valley and Lords-and-Ladies (looks like Ramsons):"
+    assert found[0].whole.words.startswith(f"{whose} Parts of this plant are poisonous.")
+    assert (found[0].lead, found[0].short) == (whose, SWALLOWED)
     assert compare_view(flowers, ("ramsons", "lily-of-the-valley")).cautions == found
     frogs = whole("southern-frogs")
     assert cautions_of_set(make_pieces(frogs), ("growling-grass-frog",), by_itself=True) == ()
@@ -173,7 +172,7 @@ def test_key_finder_and_practice_are_not_for_deciding_what_may_be_eaten(name: st
         assert caution
         assert caution.title == "Not for deciding what may be eaten"
         expected = "Lily of the Valley" if name == "spring-flowers" else "Funeral Bell"
-        assert expected in caution.text.partition(".")[0]
+        assert expected in caution.lead
         assert "Do not eat anything that you have named" in caution.text
 
 
@@ -187,7 +186,7 @@ def test_the_deadly_are_named_first() -> None:
     fungi = whole("wood-fungi")
     caution = eating_caution(make_pieces(fungi), fungi.accounts)
     assert caution
-    names = caution.text.partition(".")[0]
+    names = caution.lead
     assert names.index("Deathcap") < names.index("Fly Agaric")
     assert names.index("Funeral Bell") < names.index("Fly Agaric")
     assert harm_of(fungi, "deadly-fungus") == "deadly"
@@ -236,7 +235,7 @@ def test_pack_checklist_and_leaflet_of_a_walk_say_the_cautions_of_the_species_on
     walk = fungi.walks["october-caps"]
     on_paper = (checklist_view(fungi, walk).cautions, leaflet_views(fungi)[0].cautions, walk_pack_view(fungi, walk).cautions)
     for cautions in on_paper:
-        told = {view.title: view.text for view in cautions}
+        told = {view.title: view.whole.words for view in cautions}
         assert {"Not for eating", "Old trees", "Deadly poisonous", "Poisonous"} <= set(told)
         assert told["Deadly poisonous"].partition(":")[0] == "Each of Deathcap and Funeral Bell"
         assert told["Old trees"] == shipped_lists.cautions()["falling-branches"].text
@@ -246,7 +245,7 @@ def test_pack_checklist_and_leaflet_of_a_walk_say_the_cautions_of_the_species_on
 def test_a_caution_on_a_walk_names_what_it_speaks_of() -> None:
     flowers = whole("spring-flowers")
     pack = walk_pack_view(flowers, flowers.walks["garlic-and-bells"])
-    told = {view.title: view.text for view in pack.cautions}
+    told = {view.title: view.whole.words for view in pack.cautions}
     assert told["Poisonous plants"].partition(": ")[2].startswith("Parts of this plant are poisonous.")
     named = told["Poisonous plants"].partition(": ")[0]
     assert named == "Each of Lords-and-Ladies, Wood Anemone and Lily of the Valley (looks like Ramsons)"
@@ -256,7 +255,7 @@ def test_a_caution_on_a_walk_names_what_it_speaks_of() -> None:
 def test_plants_at_a_stop_are_named_and_an_outside_chance_is_not_warned_of() -> None:
     stinging = Plant("birch", "Silver Birch", hazards=("sap",))
     pack = walk_pack_view(*with_walk(met_guide(plants={"birch": stinging}), WALK))
-    assert [(view.title, view.text) for view in pack.cautions][2:] == [
+    assert [(view.title, view.whole.words) for view in pack.cautions][2:] == [
         ("Staining defence", "Birch Bug: It stains and smells; wash your hands."),
         ("Sap", "Silver Birch"),
     ]
@@ -331,7 +330,7 @@ def test_a_hazard_of_several_places_is_said_once() -> None:
 def test_a_card_keeps_what_tells_them_apart_along_with_the_warning(name: str, ident: str, other: str, told: str) -> None:
     published = whole(name)
     card = card_view(make_pieces(published), published.accounts[ident])
-    assert next(alike.tell for alike in card.look_alikes if alike.name.short == other).startswith(told)
+    assert next(alike.tell for alike in card.look_alikes if alike.name.short == other).words.startswith(told)
 
 
 def test_a_note_that_only_warns_is_told_with_what_the_characters_say() -> None:
@@ -339,7 +338,7 @@ def test_a_note_that_only_warns_is_told_with_what_the_characters_say() -> None:
     ramsons = flowers.accounts["ramsons"]
     warned = replace(ramsons.similar.values[0], note=Inline("It is poisonous."))
     made = replace(flowers, accounts={**flowers.accounts, "ramsons": replace(ramsons, similar=Stated((warned,), said=True))})
-    tell = card_view(make_pieces(made), made.accounts["ramsons"]).look_alikes[0].tell
+    tell = card_view(make_pieces(made), made.accounts["ramsons"]).look_alikes[0].tell.words
     assert tell.startswith("It is poisonous. ")
     assert ", here " in tell
 

@@ -40,7 +40,7 @@ def frogs() -> Published:
 
 
 def texts(views: tuple[CautionView, ...]) -> list[str]:
-    return [view.text for view in views if view.is_law]
+    return [view.whole.words for view in views if view.is_law]
 
 
 def test_an_account_tells_its_own_law_and_the_guides_with_day_and_address() -> None:

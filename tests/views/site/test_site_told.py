@@ -45,17 +45,17 @@ def _listed(account: Account, dekad: int, language: str = "en") -> ListEntry:
 )
 def test_what_is_out_is_told_by_itself(dekad: int, stage: str, words: str, photo: str) -> None:
     listed = _listed(EGGS_THEN_ADULTS, dekad)
-    assert [(told.stage, told.words) for told in listed.told] == [(stage, words)]
-    assert listed.mark == ""
+    assert [(told.stage, told.words.words) for told in listed.told] == [(stage, words)]
+    assert not listed.mark
     assert listed.photo is not None
     assert listed.photo.id == photo
 
 
 def test_a_mark_of_the_stage_or_of_any_stage_comes_before_its_life() -> None:
     young = FieldMark(Inline("red eyes"), ("nymph",))
-    assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, young)), 16).told] == ["red eyes"]
+    assert [t.words.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, young)), 16).told] == ["red eyes"]
     flat = FieldMark(Inline("flat"), ())
-    assert [t.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, flat)), 12).told] == ["flat"]
+    assert [t.words.words for t in _listed(replace(EGGS_THEN_ADULTS, diagnostics=(*PARENT.diagnostics, flat)), 12).told] == ["flat"]
 
 
 def test_nothing_is_said_where_the_account_says_nothing() -> None:
@@ -64,14 +64,14 @@ def test_nothing_is_said_where_the_account_says_nothing() -> None:
 
 def test_words_keep_their_language() -> None:
     egg, adult = _listed(EGGS_THEN_ADULTS, 12, "es").told[0], _listed(EGGS_THEN_ADULTS, 24, "es").told[0]
-    assert (egg.language, adult.language) == ("en", "")  # the account has Spanish marks but no Spanish stages
+    assert (egg.words.language, adult.words.language) == ("en", "")  # the account has Spanish marks but no Spanish stages
 
 
 def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
     home = next(iter(site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY)))
     (listed,) = home.data.out  # type: ignore[attr-defined]
     mark = "dark spot on the scutellum"
-    assert [(told.stage, told.words) for told in listed.told] == [
+    assert [(told.stage, told.words.words) for told in listed.told] == [
         ("nymph", "Stays with its mother at first."),
         ("adult", mark),  # while nymphs are still about, which do not have it
         ("", mark),
@@ -88,5 +88,5 @@ def test_an_account_that_one_mark_tells_all_year_has_one() -> None:
 def test_walk_shows_what_is_out_on_its_day() -> None:
     walk = next(page for page in site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY) if page.path == "walks/june.html")
     (met,) = walk.data.stops[0].entries  # type: ignore[attr-defined]
-    assert [(told.stage, told.words) for told in met.told] == [("nymph", "Stays with its mother at first.")]
+    assert [(told.stage, told.words.words) for told in met.told] == [("nymph", "Stays with its mother at first.")]
     assert met.photo.id == "parent-nymph"

@@ -32,7 +32,7 @@ def test_walk_in_spanish_says_what_its_author_wrote_in_english(pages: dict[str, 
     assert met.chance == "posible"
     assert "conocida en este lugar" in met.why
     assert walk.stops[0].note.language == "en"
-    assert met.language == ""  # this account has Spanish marks
+    assert met.told[0].words.language == ""  # this account has Spanish marks
 
 
 def test_third_of_a_month_gives_chances_with_their_meaning(pages: dict[str, PageView]) -> None:

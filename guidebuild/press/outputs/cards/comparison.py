@@ -15,6 +15,7 @@ from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
+from guidebuild.press.paper.theme import write_words
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.sandbox import fill_template, theme_file
@@ -64,7 +65,7 @@ def compare_html(work: CompareWork, picture: float = _PICTURES[0]) -> str:
     scale = choose_scale(work.sheet.sizes, box.width)
     bars = [draw_size(size, scale, f"{size.typed}, {scale.said}", inks) if size and scale else None for size in work.sheet.each]
     drawn = {"faces": faces, "bars": bars, "scale": scale, "wide": len(faces) > _UPRIGHT, "contrast": work.contrast}
-    return fill_template(work.theme_folders, f"{_FOLDER}/compare.html", work.sheet.language, d=work.sheet, **drawn)
+    return fill_template(work.theme_folders, f"{_FOLDER}/compare.html", work.sheet.language, d=work.sheet, said=write_words, **drawn)
 
 
 def render_sheet(work: CompareWork) -> Made:

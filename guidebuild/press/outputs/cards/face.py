@@ -14,7 +14,7 @@ from guidebuild.press.paper.measuring import measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView, HostsOfUse, group_hosts
-from guidebuild.views.pieces.common import CautionView, MarkView, PhotoView, SeasonRow
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, PhotoView, SeasonRow, Wording
 
 IN_FULL = "cautions in full"
 """What is left out where the short forms of cautions are printed."""
@@ -81,7 +81,7 @@ class Face:
     """Host plants under their use."""
     more_hosts: int = 0
     facts: tuple[CardFact, ...] = ()
-    habitat: str = ""
+    habitat: Wording = NO_WORDS
     code: Markup | None = None
     edge_rule: Markup | None = None
     cautions: tuple[CautionView, ...] = ()
@@ -137,7 +137,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         hosts=group_hosts(hosts),
         more_hosts=len(card.hosts) - len(hosts),
         facts=shown_facts(card, out),
-        habitat="" if "habitat" in out else card.habitat,
+        habitat=NO_WORDS if "habitat" in out else card.habitat,
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         cautions=cautions,
@@ -160,7 +160,7 @@ def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[CardLookAlik
 def shown_hosts(card: CardView, out: frozenset[str]) -> tuple[CardHost, ...]:
     """The host plants that are left, without their use where there is no room for it."""
     hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
-    return tuple(replace(host, use="") for host in hosts) if "use of plants" in out else hosts
+    return tuple(replace(host, use=NO_WORDS) for host in hosts) if "use of plants" in out else hosts
 
 
 def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
@@ -178,7 +178,7 @@ def shown_seasons(card: CardView, out: frozenset[str]) -> tuple[SeasonRow, ...]:
 
 def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
     """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
-    return tuple(replace(c, text=c.short, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
+    return tuple(replace(c, text=c.short, marked=None, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
 
 
 def shown_laws(laws: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:

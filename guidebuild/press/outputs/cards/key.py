@@ -9,6 +9,7 @@ from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.theme import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.telling.key_sheet import KeySheet
 
@@ -26,7 +27,7 @@ class KeyWork:
 
 def key_html(work: KeyWork) -> str:
     """The key as one HTML document."""
-    return fill_template(work.theme_folders, f"{_FOLDER}/key.html", work.sheet.language, d=work.sheet)
+    return fill_template(work.theme_folders, f"{_FOLDER}/key.html", work.sheet.language, d=work.sheet, said=write_words)
 
 
 def render_key(work: KeyWork) -> Made:

@@ -78,7 +78,9 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
     em = points * _MM_A_POINT
     shown_alike = shown_look_alikes(card, left_out)
     scientific = "scientific names of look-alikes" not in left_out
-    marks = sum(count_lines(m.said, points * 1.04, room - beside - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out))
+    marks = sum(
+        count_lines(m.said.words, points * 1.04, room - beside - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out)
+    )
     alike = sum(
         count_lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
         for a in shown_alike
@@ -120,13 +122,13 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
     paragraphs = (
         (say.hosts, _plants(card, left_out)),
-        *((fact.label, fact.text) for fact in shown_facts(card, left_out)),
+        *((fact.label, fact.text.words) for fact in shown_facts(card, left_out)),
         (say.where, f"{'' if 'habitat' in left_out else card.habitat} {look}".strip()),
     )
     facts = [(heading, text) for heading, text in paragraphs if text]
     stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
-    warned = [(f"W {c.title}", f"{c.text} {c.deferred}") for c in cautions]
+    warned = [(f"W {c.title}", f"{c.whole} {c.deferred}") for c in cautions]
     season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]

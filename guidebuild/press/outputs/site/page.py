@@ -56,7 +56,7 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
 def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
     w = words(page.language)
     root = page.root
-    draw = _prose_picture(pictures, root)
+    draw = _prose_picture(pictures, root, "" if page.language == page.site.main else page.language)
     return {
         "page": page,
         "site": page.site,
@@ -75,6 +75,7 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "bar_path": bar_path,
         # Facts stay in the language that the guide is written in.
         "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),
+        "theirs": Html("" if page.language == page.site.main else f' lang="{escape(page.language)}"'),
         "in_language": lambda language: Html(f' lang="{escape(language)}"' if language and language != page.language else ""),
         "as_data": lambda text: Html(text.replace("<", "\\u003c")),
     }
@@ -84,19 +85,24 @@ def _plates(pictures: Pictures) -> Callable[[PhotoView], PlateDrawing | None]:
     return lambda photo: draw_plate(photo, pictures)
 
 
-def _prose_picture(pictures: Pictures, root: str) -> Callable[[PhotoView, bool], str]:
+def _prose_picture(pictures: Pictures, root: str, language: str) -> Callable[[PhotoView, bool], str]:
+    # It may stand in a text that is in the guide's language.
+    in_language = f' lang="{escape(language)}"' if language else ""
+
     def draw(photo: PhotoView, alone: bool) -> str:
         picture = picture_html(photo, pictures, root=root, sizes="(min-width: 64em) 34rem, 94vw", first=False).text
         if not alone or not picture:
             return picture
-        said = " · ".join(map(_credit_part, photo.attribution.parts))
-        credit = f'<figcaption><span class="credit">{said}</span></figcaption>' if said else ""
+        said = " · ".join(_credit_part(part, photo.language) for part in photo.attribution.parts)
+        credit = f'<figcaption{in_language}><span class="credit">{said}</span></figcaption>' if said else ""
         return f'<figure class="plate"><div class="frame">{picture}</div>{credit}</figure>'
 
     return draw
 
 
-def _credit_part(part: CreditPart) -> str:
+def _credit_part(part: CreditPart, language: str) -> str:
+    if part.is_title and language:
+        return f'<span lang="{escape(language)}">{escape(part.words)}</span>'
     if not part.address:
         return escape(part.words)
     rel = ' rel="license"' if part.is_licence else ""

@@ -100,7 +100,7 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
     fallback = copies.of_format("jpeg") or copies.of_format("webp")
     # Not `fetchpriority="high"` for the first: it would take the line from the style that the first words wait for.
     loading = "" if first else ' loading="lazy" decoding="async"'
-    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
+    language = _language_of(photo)
     stand_in = ""
     if first and copies.placeholder:
         stand_in = f'<img class="stand-in" src="{copies.placeholder}" alt="" width="{copies.width}" height="{copies.height}">'
@@ -119,11 +119,16 @@ def small_picture_html(photo: PhotoView, pictures: Pictures, *, root: str) -> Ht
     small = [copies.of_format(kind)[0] for kind in ("avif", "webp", "jpeg") if copies.of_format(kind)]
     source = f'<source type="image/avif" srcset="{root}{small[0].path}">' if small[0].format == "avif" and len(small) > 1 else ""
     shown = small[1] if source else small[0]
-    language = f' lang="{escape(photo.language)}"' if photo.language and photo.alt else ""
+    language = _language_of(photo)
     return Html(
         f'<picture>{source}<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
         f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async"></picture>'
     )
+
+
+def _language_of(photo: PhotoView) -> str:
+    language = photo.alt_language or photo.language
+    return f' lang="{escape(language)}"' if language and photo.alt else ""
 
 
 def _srcset(copies: PictureSet, kind: str, root: str) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import PdfSettings, html_to_pdf
+from guidebuild.press.paper.theme import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.outdoors.walk import WalkPackView
 
@@ -25,7 +26,7 @@ class PackWork:
 
 def pack_html(work: PackWork) -> str:
     """The pack as one HTML document."""
-    return fill_template(work.theme_folders, f"{_FOLDER}/pack.html", work.pack.language, d=work.pack)
+    return fill_template(work.theme_folders, f"{_FOLDER}/pack.html", work.pack.language, d=work.pack, said=write_words)
 
 
 def render_pack(work: PackWork) -> Made:
