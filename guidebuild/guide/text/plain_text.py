@@ -26,8 +26,7 @@ _ASIDE_TAG = re.compile(r"</?[a-zA-Z][^<>]*>")
 UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 """Written as `&#x202e;`, such a sign turns the line round (Unicode Standard Annex 9); and controls that XML does not take."""
 _BREAK = "\n\n"
-_SIGN_OF_MARKDOWN = re.compile(r"[\\`*_\[\]]")
-_SIGN_AT_START = re.compile(r"^(\s*\d*)([-+#.)>](?=\s))")
+_SIGN_OF_MARKDOWN = re.compile(r"[*_\[\]<>`#|&\\!~]|^[-+=]|(?<=\d)[.)]")
 _BETWEEN = re.compile(r"\n\s*\n")
 
 
@@ -47,10 +46,7 @@ def _words(markdown: str, keep_stars: bool) -> str:
 
 def escape_signs(words: str) -> str:
     """Words of one line as Markdown that says them: what `write_plain` makes of it are these words."""
-    if not has_signs(f"\n{words}"):
-        return words
-    escaped = _SIGN_OF_MARKDOWN.sub(r"\\\g<0>", words.replace("&", "&amp;").replace("<", "&lt;"))
-    return _SIGN_AT_START.sub(r"\1\\\2", escaped)
+    return _SIGN_OF_MARKDOWN.sub(lambda sign: f"&#{ord(sign[0])};", words) if has_signs(f"\n{words}") else words
 
 
 def has_signs(markdown: str) -> bool:

@@ -146,8 +146,8 @@ def test_of_several_the_worst_is_warned_of_first_and_what_holds_for_all_names_no
     fungi = whole("wood-fungi")
     found = cautions_of_set(make_pieces(fungi), ("fly-agaric", "deathcap"))
     assert [view.title for view in found] == ["Deadly poisonous", "Poisonous", "Not for eating", "Caution"]
-    assert found[0].text.startswith("Deathcap: Part of one cap")
-    assert found[2].text.startswith("Nothing in this guide")
+    assert found[0].whole.words.startswith("Deathcap: Part of one cap")
+    assert found[2].whole.words.startswith("Nothing in this guide")
 
 
 def test_what_to_do_about_look_alikes_is_not_said_of_the_harmless_one() -> None:

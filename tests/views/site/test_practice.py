@@ -21,7 +21,7 @@ def whole(name: str) -> Published:
 
 def hints(name: str) -> dict[str, str]:
     questions = practice_page(make_pieces(whole(name))).questions
-    return {next(choice.link.text for choice in q.choices if choice.right): q.hint for q in questions}
+    return {next(choice.link.text for choice in q.choices if choice.right): q.hint.words for q in questions}
 
 
 @pytest.mark.parametrize(
@@ -44,7 +44,9 @@ def test_a_hint_is_at_what_the_picture_shows(guide: str, account: str, hint: str
 def test_no_hint_asks_for_what_its_picture_cannot_show(name: str) -> None:
     guide = whole(name)
     labels = {character.label: character for character in guide.characters.values()}
-    asked = [(guide.photos[q.photo.id], label) for q in practice_page(make_pieces(guide)).questions for label in labels if label in q.hint]
+    asked = [
+        (guide.photos[q.photo.id], label) for q in practice_page(make_pieces(guide)).questions for label in labels if label in q.hint.words
+    ]
     assert asked
     for photo, label in asked:
         character = labels[label]

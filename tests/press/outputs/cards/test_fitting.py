@@ -22,7 +22,7 @@ from guidebuild.press.paper.theme import FACTS, read_theme
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.reading.shipped_lists import cautions
 from guidebuild.views.cards.card import CardFact, CardView, card_views
-from guidebuild.views.pieces.common import CautionView
+from guidebuild.views.pieces.common import CautionView, Wording
 from tests.press.small_guide import THEME, account, guide
 
 LONG = ("spines-and-thorns", "defensive-fluid", "ticks")
@@ -106,7 +106,7 @@ def test_words_are_broken_only_where_one_is_longer_than_its_line(pictures: Pictu
         text = text_of(render_card(replace(card, hosts=hosts), pictures, format_named("a7"), THEME).pdf)
         assert "Broad-leaved Dock" in text.replace("Broad- leaved", "Broad-leaved")
     word = "abcdefghij" * 9
-    result = render_card(replace(card, facts=(CardFact("prey", "Prey", word),)), pictures, format_named("a7"), THEME)
+    result = render_card(replace(card, facts=(CardFact("prey", "Prey", Wording(word)),)), pictures, format_named("a7"), THEME)
     assert result.pdf, result.problems
     assert word in text_of(result.pdf).replace(" ", "")
 
@@ -120,7 +120,7 @@ def test_a_word_longer_than_a_line_takes_several() -> None:
 
 def test_a_full_card_leaves_the_voice_out_and_says_so(pictures: Pictures) -> None:
     card = warned("spines-and-thorns")
-    voice, prey = CardFact("voice", "Voice", "a thin, high hiss"), CardFact("prey", "Prey", "aphids " * 18)
+    voice, prey = CardFact("voice", "Voice", Wording("a thin, high hiss")), CardFact("prey", "Prey", Wording("aphids " * 18))
     full = render_card(replace(card, facts=(prey, voice)), pictures, format_named("id-1"), THEME)
     assert full.pdf, full.problems
     assert any("voice" in problem.message.partition("leaves out: ")[2].split(", ") for problem in full.problems)

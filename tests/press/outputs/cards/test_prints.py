@@ -28,6 +28,7 @@ from guidebuild.press.paper.sheets import make_booklet
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from guidebuild.views.pieces.common import Wording
 from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, guide
 
@@ -117,7 +118,7 @@ def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
 
 def test_what_went_before_a_large_piece_comes_back_to_a_plate(pictures: Pictures) -> None:
     """Scientific names and uses of plants rank below where to look: they go first, and are wanted again once that has gone."""
-    card = replace(booklet_view(make_published(guide())).cards[2], look="Look under every leaf of the birch. " * 60)
+    card = replace(booklet_view(make_published(guide())).cards[2], look=Wording("Look under every leaf of the birch. " * 60))
     result = render_plate(card, pictures, format_named("plate-a5"), THEME)
     (problem,) = [p for p in result.problems if p.what == "left-out"]
     assert problem.message == "to make room at 8 pt the Species plate A5 leaves out: where to look"
