@@ -135,7 +135,7 @@ def _told_apart(account: str, other: str, *tell_by: str) -> tuple[tuple[tuple[st
     made = make_pieces(replace(published, accounts={**published.accounts, account: changed}))
     view = similar_view(made, changed, similar)
     assert view is not None
-    return view.pairs, [look_alike.tell for look_alike in card_view(made, changed).look_alikes]
+    return view.pairs, [look_alike.tell.words for look_alike in card_view(made, changed).look_alikes]
 
 
 def test_page_and_card_say_of_which_stage_and_sex_a_look_alike_is_told() -> None:

@@ -196,7 +196,7 @@ def _say_score(make: PieceMaker, character: Character, score: Score) -> str:
     if score.measure:
         return score.measure.typed
     usual = [s.words for s in character.states if s.id in score.states]
-    say = make.in_main.words  # characters are not translated
+    say = make.words
     rare = [say("rarely {state}", state=s.words) for s in character.states if s.id in score.rarely]
     return ", ".join([say(" or ").join(usual), *rare]).strip(", ") or score.typed or "–"
 

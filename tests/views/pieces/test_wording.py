@@ -64,7 +64,10 @@ def test_a_list_of_words_is_one_in_the_readers_language() -> None:
         ("One *Aus bus*. Two [x](account:y). Three.", ("One *Aus bus*.", "Two [x](account:y).", "Three.")),
         ("On *A. bus* only. **Beware.** It bites.", ("On *A. bus* only.", "**Beware.**", "It bites.")),
         ("One. Two.", ("One.", "Two.")),
-        ("It is *red. And* round. 2*3*4.", ("It is red.", "And round.", "2&#42;3&#42;4&#46;")),  # a mark over the end of a sentence: plain words
+        (
+            "It is *red. And* round. 2*3*4.",
+            ("It is red.", "And round.", "2&#42;3&#42;4&#46;"),
+        ),  # over the end of a sentence
         ("", ()),
     ],
 )
