@@ -172,9 +172,7 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
         look_alikes=tuple(_look_alikes(make, account)),
         season=make.season_bar(account),
         sought=sought_stages(make.guide, account),
-        hosts=tuple(
-            CardHost(_plant_name(make, h.plant), join_wordings(", ", (make.word(h.part), make.word(h.use)))) for h in account.host_plants
-        ),
+        hosts=tuple(CardHost(_plant_name(make, h.plant), _use(make, h)) for h in account.host_plants),
         facts=tuple(_facts(make, account)),
         habitat=list_wordings(make.words, tuple(map(make.word, name_habitats(make.guide, account)))).as_sentence(),
         look=join_wordings(" ", look[:_LOOK_SENTENCES]),
