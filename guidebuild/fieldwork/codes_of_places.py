@@ -44,14 +44,20 @@ def decode_geohash(code: str) -> tuple[tuple[float, float], float]:
 
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
     """Patterns in small letters, of which one is found in every text in small letters that holds one of the codes of `code_patterns`."""
+    middle, tail = plus_hints(position)
+    return (*map(re.escape, literal_hints(position, step)), rf"{tail}\+", rf"{middle}\w\w\+")
+
+
+def literal_hints(position: Position, step: float) -> tuple[str, ...]:
+    """Pieces of codes in small letters, of which one stands in every code that is no Open Location Code."""
+    tiles = (f"{x}/{y}" for _, x, y in _tiles(position, step))
+    return encode_geohash(position, _hash_length(step)), *tiles, encode_quadkey(position, step), encode_locator(position)[:4].lower()
+
+
+def plus_hints(position: Position) -> tuple[str, str]:
+    """The fifth and sixth sign of an Open Location Code, and the two right before its plus sign."""
     plus = openlocationcode.encode(position.latitude, position.longitude).lower()
-    literal = (
-        encode_geohash(position, _hash_length(step)),
-        *(f"{x}/{y}" for _, x, y in _tiles(position, step)),
-        encode_quadkey(position, step),
-        encode_locator(position)[:4].lower(),
-    )
-    return (*map(re.escape, literal), rf"{plus[6:8]}\+", rf"{plus[4:6]}\w\w\+")
+    return plus[4:6], plus[6:8]
 
 
 def encode_quadkey(position: Position, step: float) -> str:

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
+from guidebuild.fieldwork.code_finder import find_pointed
 from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import make_finder, read_deeply
@@ -258,7 +259,9 @@ def _told_name(secret: Secret, text: str, start: int, end: int) -> Leak:
 
 
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
-    for secret in secrets.places if secrets.sieve.may_hold_code(text) else ():
+    placed = secrets.placed
+    for number in sorted(find_pointed(text, tuple((position, secret.step) for position, secret in placed))):
+        secret = placed[number][1]
         for pattern in secret.codes:
             for found in pattern.finditer(text):
                 yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
