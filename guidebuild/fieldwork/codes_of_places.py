@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from openlocationcode import openlocationcode
 
@@ -106,6 +107,7 @@ def _hash_length(step: float) -> int:
     return 6 if step > 0.005 else 8
 
 
+@lru_cache(maxsize=4096)
 def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
     """Patterns of codes that point at the position more exactly than `step` degrees, in capitals or small letters.
 

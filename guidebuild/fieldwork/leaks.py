@@ -45,7 +45,6 @@ class Secret:
     names: tuple[str, ...]
     position: Position | None
     step: float
-    codes: tuple[re.Pattern[str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +156,7 @@ def species_as_secrets(accounts: Iterable[Account]) -> Iterator[Secret]:
     """The names of species that may not stand in some texts, as secrets without a position."""
     for account in accounts:
         called = account.vernacular or account.name.plain
-        yield Secret(account.id, called, (called, account.name.plain), None, 1.0, ())
+        yield Secret(account.id, called, (called, account.name.plain), None, 1.0)
 
 
 def _said_anyway(guide: Guide, *areas: str) -> str:
@@ -194,7 +193,7 @@ def _secret(place: Place, names: tuple[str, ...]) -> Secret:
 
 def _secret_at(ident: str, name: str, names: tuple[str, ...], position: Position | None, category: int) -> Secret:
     step = 10.0 ** -DECIMALS.get(find_category(position, category) if position else 1, 0)
-    return Secret(ident, name, names, position, step, code_patterns(position, step) if position else ())
+    return Secret(ident, name, names, position, step)
 
 
 def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
@@ -261,8 +260,8 @@ def _told_name(secret: Secret, text: str, start: int, end: int) -> Leak:
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
     placed = secrets.placed
     for number in sorted(find_pointed(text, tuple((position, secret.step) for position, secret in placed))):
-        secret = placed[number][1]
-        for pattern in secret.codes:
+        position, secret = placed[number]
+        for pattern in code_patterns(position, secret.step):
             for found in pattern.finditer(text):
                 yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
 

@@ -27,7 +27,7 @@ TEXTS = st.text(max_size=200) | st.lists(
 
 
 def secrets(*names: str) -> Secrets:
-    return Secrets(tuple(Secret(f"p{number}", name, (name,), None, 1.0, ()) for number, name in enumerate(names)), ())
+    return Secrets(tuple(Secret(f"p{number}", name, (name,), None, 1.0) for number, name in enumerate(names)), ())
 
 
 @LONG
