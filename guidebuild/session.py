@@ -20,7 +20,7 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
 from guidebuild.press.foreseen import find_refused
 from guidebuild.press.theme.own_files import find_theme_faults
-from guidebuild.reading.whole import GuideReading, read_guide
+from guidebuild.reading.whole import GuideReading, read_guide, read_unlinted
 from guidebuild.rules import gather_rules
 
 with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
@@ -69,6 +69,18 @@ def open_session(folder: Path) -> Session:
     must_be_guide(folder)
     with _cycles_let_be():
         return check_reading(folder, read_guide(folder, as_of=today()))
+
+
+def read_for_draft(folder: Path) -> Guide:
+    """The guide without its sightings and unchecked, which is all that a draft asks of it.
+
+    Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
+    """
+    must_be_guide(folder)
+    reading = read_unlinted(folder, as_of=today(), with_sightings=False)
+    if reading.guide is None:
+        raise CannotReadError("\n".join(_lines(reading.findings)))
+    return reading.guide
 
 
 def must_be_guide(folder: Path) -> None:

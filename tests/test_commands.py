@@ -195,3 +195,12 @@ def test_a_draft_gets_a_file_name_that_the_checks_accept(starter: Path, vernacul
     assert exit_code(["account", "Rana arvalis", "--vernacular", vernacular, "--in", str(starter)]) == 0
     assert (starter / "accounts" / f"{file}.md").is_file()
     assert not [f for f in open_session(starter).report.findings if f.code in ("bad-file-name", "names-clash", "unexpected-file")]
+
+
+def test_a_draft_account_reads_no_sightings(starter: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    (starter / "sightings").mkdir(exist_ok=True)
+    (starter / "sightings" / "all.csv").write_text("scientificName,eventDate\nInventus rarus,2025-06-02\n", encoding="utf-8")
+    read: list[object] = []
+    monkeypatch.setattr("guidebuild.reading.sightings.open_table", lambda *args: read.append(args))
+    assert exit_code(["account", "Inventus novus", "--in", str(starter)]) == 0
+    assert (read, "Written:" in capsys.readouterr().out) == ([], True)

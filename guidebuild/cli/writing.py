@@ -33,9 +33,8 @@ def start(folder: Path) -> None:
 @IN
 def account(name: str, vernacular: str, folder: Path) -> None:
     """Add a draft account with every heading and every question to answer."""
-    guide = session.open_session(folder).guide
-    written = authoring.add_account(folder, guide, name, vernacular=vernacular)
-    editor_schemas.refresh_schemas(folder, session.open_session(folder).guide)
+    written = authoring.add_account(folder, session.read_for_draft(folder), name, vernacular=vernacular)
+    editor_schemas.refresh_schemas(folder, session.read_for_draft(folder))
     console.make_console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)
 
 

@@ -59,7 +59,7 @@ class Answers:
         self.pick_state = columns.picker(self._states.terms)
         self._pick_position = itemgetter(*map(columns.position, POSITIONS))
         self.has_position = bool(columns.present(POSITIONS))
-        self.has_texts = bool(self._states.texts)
+        self.read_text = self._states.read_text if self._states.texts else None
         self.stage_at = columns.position("lifeStage")
         self._uncertainty_at = columns.position("coordinateUncertaintyInMeters")
         self.species: dict[Cells, Species] = {}
@@ -88,12 +88,13 @@ class Answers:
         """Whether a row of these cells says absence or doubt, or is to be left out."""
         return _keep(self.states, cells, self._states.read(cells))
 
-    def look_at_texts(self, state: State, row: Sequence[str], number: int) -> State:
+    def tell_state(self, state: State, row: Sequence[str], number: int) -> State:
         """The state of a row with what its remarks say; what is odd in it is told."""
         for trouble in state.troubles:
             trouble.add(number)
-        said = self._states.read_text(row) if self.has_texts and not (state.absent or state.doubtful or state.left_out) else None
-        return said or state
+        if self.read_text is None or state.absent or state.doubtful or state.left_out:
+            return state
+        return self.read_text(row) or state
 
     def find_spot(self, row: Sequence[str], number: int) -> Spot | NoSpot:
         """Where a row was by its figures."""

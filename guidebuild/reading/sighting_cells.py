@@ -14,6 +14,7 @@ from guidebuild.reading.sighting_notes import SightingNotes, Trouble
 
 _FREE_TEXT = ("remarks", "notes", "comments")
 _STANDING = {"identificationverificationstatus": "identificationVerificationStatus", "identificationqualifier": "identificationQualifier"}
+_CACHED = 50_000
 _COUNTS = ("individualcount", "organismquantity")
 
 
@@ -41,6 +42,8 @@ class StateReader:
         asked = dict.fromkeys((*_COUNTS, "occurrencestatus", "sex", *(column for table in tables for column in table)))
         present = columns.present(asked)
         self.terms = tuple(term for term in present if not term.endswith(_FREE_TEXT))
+        self._silent = {""}  # short texts that say nothing of the kind
+        self._longest = 2 * max((len(word) for table in tables for words in table.values() for word in words), default=0)
         self.texts = tuple((columns.position(term), self._verdicts(term)) for term in present if term.endswith(_FREE_TEXT))
 
     def read(self, cells: Cells) -> State:
@@ -53,9 +56,16 @@ class StateReader:
 
     def read_text(self, row: Sequence[str]) -> State | None:
         """What a remark that is no more than such a word says; None for all others."""
+        silent = self._silent
         for at, verdicts in self.texts:
-            if row[at] and (verdict := verdicts.get(fold_name(row[at]).rstrip("."))):
+            text = row[at]
+            if text in silent or len(text) > self._longest:
+                continue
+            verdict = verdicts.get(fold_name(text).rstrip("."))
+            if verdict is not None:
                 return verdict
+            if len(silent) < _CACHED:
+                silent.add(text)
         return None
 
     def _of_cell(self, term: str, cell: str) -> State:

@@ -9,6 +9,7 @@ from guidebuild.guide.sightings import SeenSpot
 from guidebuild.reading.sighting_answers import Answers, Species, Where
 from guidebuild.reading.sighting_cells import PLAIN, State
 from guidebuild.reading.sighting_columns import Columns
+from guidebuild.reading.sighting_dates import Dated
 from guidebuild.reading.sighting_gathering import DAY, FILE, FILE_BITS, Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
@@ -17,6 +18,8 @@ from guidebuild.reading.tables import Table
 
 _OWN_NUMBER = 12
 """Signs up to which an ID is taken for a number that each table gives anew."""
+_COMPARED = 250_000
+"""Rows among which those alike in all but the ID are told: to keep more takes much memory for a remark."""
 _BITS = (1 << 60) - 1
 """Bits kept of a hash: Python stores one bit more in half as much memory again."""
 
@@ -77,6 +80,7 @@ class RowReader:
     def _take(self, row: list[str], who: Species, number: int) -> Fate | None:
         """Put a row of the guide's species into its tally; or its fate, where it is not counted."""
         everything, answers, account = self._all, self._answers, who.account
+        secret = everything.secret
         alike = self._meet(row)
         if alike is None:
             return self._tell_copy(row, number)
@@ -84,18 +88,16 @@ class RowReader:
         when = answers.days.get(dates) or answers.read_day(dates, number)
         where = answers.wheres.get(names) or answers.read_where(names)
         state = answers.states.get(cells) or answers.read_state(cells)
-        if state is not PLAIN or answers.has_texts:
-            state = answers.look_at_texts(state, row, number)
+        if state.troubles or answers.read_text is not None:
+            state = answers.tell_state(state, row, number)
         spot = answers.find_spot(row, number) if answers.has_position else NO_FIGURES
         place = where.place or answers.find_place_at(spot, row, where, number)
         text = row[answers.stage_at]
         key = account, answers.find_stage(text, account, number) if text else "", place
-        if account in everything.secret or place in everything.secret:
+        if secret and (account in secret or place in secret):
             self._keep_spot(key, spot, where)
-        if when.trouble is not None:
-            when.trouble.add(number)
         if when.left_out:
-            return self._ledger.left_out(when.left_out)
+            return self._without_day(when, number)
         if state is not PLAIN or who.doubtful or spot is OUTSIDE:
             fate = self._set_aside(key, state, doubtful=who.doubtful, outside=spot is OUTSIDE)
             if fate is not None:
@@ -106,11 +108,16 @@ class RowReader:
             days.append(when.day << DAY | self._file_bits | number)
         else:
             everything.dated[key] = array("Q", (when.day << DAY | self._file_bits | number,))
-        if alike or when.remarks or place is not where.place or spot is NOWHERE:
-            said = (alike, "alike"), (place is not where.place and bool(place), "by position"), (spot is NOWHERE, "zero position")
+        if alike or when.remarks or spot is NOWHERE or place != where.place:
+            said = (alike, "alike"), (place != where.place, "by position"), (spot is NOWHERE, "zero position")
             for code in (*when.remarks, *(code for holds, code in said if holds)):
                 self._ledger.remark(code).add(number, row)
         return None
+
+    def _without_day(self, when: Dated, number: int) -> Fate:
+        if when.trouble is not None:
+            when.trouble.add(number)
+        return self._ledger.left_out(when.left_out)
 
     def _keep_spot(self, key: Key, spot: Spot | NoSpot, where: Where) -> None:
         """Remember where a row of what is secret was."""
@@ -149,6 +156,8 @@ class RowReader:
         if alike_as in alike:
             return True
         alike.add(alike_as)
+        if len(alike) >= _COMPARED:
+            self._without_ids = None
         return False
 
     def _tell_copy(self, row: Sequence[str], number: int) -> Fate:

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from typing import IO
 
 _SNIFFED = 65_536
+_STRETCH = 65_536
+"""Signs of a text that are looked through at once."""
 _BAD_BYTES = threading.local()
 _AS_WINDOWS = "windows_1252_where_no_utf8"
 
@@ -109,43 +111,70 @@ def _plain_rows(text: Iterator[str], separator: str) -> Iterator[list[str]]:
         yield row
 
 
-def _quoted_rows(text: Iterator[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list[str]]:
-    """Rows with quoting. Where a quotation mark is not closed, its line is read alone and all that it swallowed is read anew."""
-    kept: list[str] = []
-    again: deque[str] = deque()
-    read = width = 0
-    while True:
-        torn = False
-        reader = csv.reader(_remember(text, kept, again), delimiter=dialect.separator, quotechar=dialect.quote, strict=True)
-        try:
-            for row in reader:
-                if len(kept) > 1 and _is_torn(row, kept, width or len(row), dialect.separator):
-                    torn = True
-                    break
-                width = width or len(row)
-                read += len(kept)
-                kept.clear()
-                yield row
-        except csv.Error:
-            torn = True
-        if not torn or not kept:
-            return
-        read += 1
-        tell_torn(dialect.lines_before + read)
-        again.extendleft(reversed(kept[1:]))
-        alone = kept[0]
-        kept.clear()
-        yield _read_alone(alone, dialect)
+def _quoted_rows(text: IO[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list[str]]:
+    """Rows with quoting; stretches of the text without a quotation mark take the short way."""
+    careful = _CarefulReader(text, dialect, tell_torn)
+    while lines := text.readlines(_STRETCH):
+        if dialect.quote in "".join(lines) or max(map(len, lines)) > csv.field_size_limit():
+            yield from careful.read(lines)
+        else:
+            careful.pass_by(lines)
+            yield from csv.reader(lines, delimiter=dialect.separator, quoting=csv.QUOTE_NONE)
 
 
-def _remember(text: Iterator[str], kept: list[str], again: deque[str]) -> Iterator[str]:
-    """Lines to be read again, then those of the text; each is kept until its row is whole."""
-    while again:
-        kept.append(again.popleft())
-        yield kept[-1]
-    for line in text:
-        kept.append(line)
-        yield line
+class _CarefulReader:
+    """Reads rows with quoting. Where a mark is not closed, its line is read alone, and all that it swallowed is read anew."""
+
+    def __init__(self, text: IO[str], dialect: Dialect, tell_torn: Torn) -> None:
+        self._text, self._dialect, self._tell_torn = text, dialect, tell_torn
+        self._lines: deque[str] = deque()  # still to be read
+        self._kept: list[str] = []  # of the row that is not whole yet
+        self._passed = dialect.lines_before
+        self._width = 0
+
+    def pass_by(self, lines: list[str]) -> None:
+        """Count lines that are read elsewhere."""
+        self._passed += len(lines)
+        self._width = self._width or lines[0].count(self._dialect.separator) + 1
+
+    def read(self, lines: list[str]) -> Iterator[list[str]]:
+        """The rows of some lines, and of those after them that belong to the last row."""
+        self._lines.extend(lines)
+        while self._lines:
+            torn = False
+            reader = csv.reader(self._next_lines(), delimiter=self._dialect.separator, quotechar=self._dialect.quote, strict=True)
+            try:
+                for row in reader:
+                    if len(self._kept) > 1 and _is_torn(row, self._kept, self._width or len(row), self._dialect.separator):
+                        torn = True
+                        break
+                    self._width = self._width or len(row)
+                    self._passed += len(self._kept)
+                    self._kept.clear()
+                    yield row
+                    if not self._lines:
+                        return
+            except csv.Error:
+                torn = True
+            if torn and self._kept:
+                yield self._read_first_alone()
+
+    def _read_first_alone(self) -> list[str]:
+        """The first line of a torn row; the others are to be read anew."""
+        self._passed += 1
+        self._tell_torn(self._passed)
+        self._lines.extendleft(reversed(self._kept[1:]))
+        alone = self._kept[0]
+        self._kept.clear()
+        return _read_alone(alone, self._dialect)
+
+    def _next_lines(self) -> Iterator[str]:
+        while self._lines:
+            self._kept.append(self._lines.popleft())
+            yield self._kept[-1]
+        for line in self._text:
+            self._kept.append(line)
+            yield line
 
 
 def _is_torn(row: list[str], lines: list[str], width: int, separator: str) -> bool:

@@ -88,8 +88,8 @@ def lint_reading(reading: GuideReading) -> GuideReading:
     return replace(reading, findings=tuple(sorted(met, key=lambda f: f.at)))
 
 
-def read_unlinted(folder: Path, *, as_of: dt.date | None = None, memory: Memory | None = None) -> GuideReading:
-    """What `read_guide` reads, before all its texts are looked through: enough to show a page."""
+def read_unlinted(folder: Path, *, as_of: dt.date | None = None, memory: Memory | None = None, with_sightings: bool = True) -> GuideReading:
+    """What `read_guide` reads, before all its texts are looked through: enough to show a page; for a draft without the sightings."""
     notes = Notes()
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
@@ -101,7 +101,7 @@ def read_unlinted(folder: Path, *, as_of: dt.date | None = None, memory: Memory 
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     guide = replace(guide, places=close_places(guide, reader.places_text, notes.findings))
-    seen = read_sightings(folder, guide.sighting_files, guide)
+    seen = read_sightings(folder, guide.sighting_files if with_sightings else (), guide)
     guide = replace(guide, sightings=seen.tallies, sighting_counts=seen.counts)
     findings = tuple(sorted((*notes.findings, *seen.findings), key=lambda f: f.at))
     return GuideReading(guide, findings, tuple(reader.unread))

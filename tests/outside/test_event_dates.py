@@ -45,7 +45,9 @@ OTHER = {
 TYPED = {
     "14/09/2021": on("2021-09-14"), "09/14/2021": on("2021-09-14"), "14.09.2021": on("2021-09-14"), "06/06/2020": on("2020-06-06"),
     "Tuesday 14th Sept. 2021": on("2021-09-14"), "14 September 2021": on("2021-09-14"), "Sep 14, 2021": on("2021-09-14"),
-    "14-Sep-2021": on("2021-09-14"), "  2020-06-05 ": on("2020-06-05"),
+    "14-Sep-2021": on("2021-09-14"),
+    "2021/05/03": on("2021-05-03"), "2021-5-3": on("2021-05-03"), "2021.05.03": on("2021-05-03"), "2021-5": on("2021-05-01", "2021-05-31"),
+    "2021-05-03 4:30": on("2021-05-03"), "2021-05-03 14:30:00 UTC": on("2021-05-03"), "  2020-06-05 ": on("2020-06-05"),
 }  # fmt: skip
 ALL = EXAMPLES | DAYS_OF_YEAR | OTHER | TYPED
 
@@ -82,6 +84,36 @@ def test_an_interval_no_longer_than_a_dekad_has_a_day() -> None:
         assert found.day == day
 
 
-@pytest.mark.parametrize("text", ["2008-05-11/2007-03-01", "2021-366", "2021-13", "2021-W54", "0021-01-01", "14 Foo 2021", "/", "2021/"])
+@pytest.mark.parametrize("text", ["2008-05-11/2007-03-01", "2021-366", "2021-13", "2021-W54", "0021-01-01", "14 Foo 2021", "/", "2021/",
+                                  "2021-05-03T4",
+                                  "2021-05-03T14:67", "2021-05-03T25:00", "2021-05-03T14:07+19:00", "2021/13/03"])  # fmt: skip
 def test_senseless_dates_are_refused(text: str) -> None:
     assert isinstance(parse_event_date(text), Unreadable)
+
+
+# Times of the forms that the same list's examples have (hours and minutes, seconds, an offset, Z); the times themselves are ours.
+TIMES = ("14:07-06:00", "08:40:21Z", "09:15", "14Z", "13:00:00Z")
+
+
+@pytest.mark.parametrize("time", TIMES)
+def test_a_time_of_the_standards_examples_leaves_its_day(time: str) -> None:
+    found = parse_event_date(f"2009-02-20T{time}")
+    assert isinstance(found, EventDate), found
+    assert (found.first, found.last) == on("2009-02-20")
+
+
+@pytest.mark.parametrize(
+    ("text", "zone", "day"),
+    [
+        ("2021-06-30T23:30Z", "Europe/Vienna", "2021-07-01"),
+        ("2021-06-30T23:30:00+02:00", "Europe/Vienna", "2021-06-30"),
+        ("2021-06-30T23:30-06:00", "Europe/Vienna", "2021-07-01"),
+        ("2021-06-30T03:30Z", "America/Denver", "2021-06-29"),
+        ("2021-06-30T23:30Z", "UTC", "2021-06-30"),
+        ("2021-06-30T23:30", "Europe/Vienna", "2021-06-30"),
+        ("9999-12-31T23:30Z", "Europe/Vienna", ""),
+    ],
+)
+def test_a_time_with_its_offset_falls_on_the_local_day(text: str, zone: str, day: str) -> None:
+    found = parse_event_date(text, zone=zone)
+    assert (str(found.first) if isinstance(found, EventDate) else "") == day
