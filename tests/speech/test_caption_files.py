@@ -154,6 +154,32 @@ def test_subrip_is_written_with_numbers_and_commas():
     )
 
 
+def test_a_time_code_counts_milliseconds_seconds_and_minutes():
+    assert [write_time(s) for s in (0.9, 58.999, 61.5, 3661.042)] == ["00:00:00.900", "00:00:58.999", "00:01:01.500", "01:01:01.042"]
+
+
+@pytest.mark.parametrize(("end", "written"), [(5.0, "05.001"), (5.0004, "05.001"), (4.0, "05.001"), (5.002, "05.002")])
+def test_a_written_cue_lasts_a_millisecond_at_least(end, written):
+    assert f"00:00:05.000 --> 00:00:{written}\n" in write_webvtt([cue_of(5.0, end, "Now.")])
+
+
+def test_a_note_is_optional_and_quotation_marks_stay():
+    assert write_webvtt([cue_of(0, 1, 'The "toad" sits.')]) == 'WEBVTT\n\n1\n00:00:00.000 --> 00:00:01.000\nThe "toad" sits.\n'
+
+
+def test_times_without_fractions_and_less_than_a_millisecond_apart_are_read():
+    cue = only_cue("00:00:05 --> 00:00:07\nA bug.\n")
+    assert (cue.start, cue.end) == (5, 7)
+    brief = only_cue("WEBVTT\n\n00:01.0001 --> 00:01.0004\nA bug.\n")
+    assert (brief.start, brief.end, brief.text) == (1.0001, 1.0004, "A bug.")
+
+
+def test_the_very_first_time_that_cannot_be_read_is_told():
+    read = read_captions("from a -> b\nnothing\n\n2\n00:00:01,000 --> 00:00:02,000\nA bug.\n")
+    assert [cue.text for cue in read.cues] == ["A bug."]
+    assert [finding.at.line for finding in read.findings if "cannot be read" in finding.message] == [1]
+
+
 def test_a_time_code_carries_over():
     assert write_time(59.9996) == "00:01:00.000"
     assert write_time(3599.9999, point=",") == "01:00:00,000"

@@ -75,6 +75,8 @@ def test_a_point_ends_no_sentence_after_a_short_form_or_an_initial() -> None:
         assert all(chunk.cost > 0 for chunk in find_chunks(read_words(f"{short} Then it"), ENGLISH)[:-1])
     assert cost_after("Larkfold hedge") == cost_after("bug sits")  # one capital is no name
     assert cost_after("larkfold Hedge") == cost_after("bug sits")
+    assert cost_after("bug sits–") == cost_after("bug sits")  # a dash at the end of the next word is not between the two
+    assert cost_after("bug –sits") == cost_after("bug; then")
     assert cost_after("(the bug") == cost_after("the bug")
     assert cost_after("bug (and") == cost_after("bug, then")
 

@@ -17,6 +17,13 @@ def test_a_caption_too_fast_to_read_says_how_long_it_needs():
     )
 
 
+@pytest.mark.parametrize(("end", "speed"), [(0.5, "80"), (1.0, "40"), (0.0, "endless")])
+def test_the_speed_of_a_caption_is_told_however_short_it_is(end, speed):
+    told = [str(f) for f in find_caption_faults([cue_of(0, end, "x" * 40)]) if "characters in" in str(f)]
+    assert len(told) == 1
+    assert f"40 characters in {end:.1f} s are {speed} characters a second" in told[0]
+
+
 def test_captions_too_short_and_too_long_are_found():
     assert codes(cue_of(0, 0.9, "Look!")) == ["caption-too-short"]
     assert codes(cue_of(0, 7.2, "Look!")) == ["caption-too-long"]

@@ -252,3 +252,8 @@ def test_a_cue_comes_early_only_after_the_one_before_it() -> None:
     assert shown(run_of("So.", start=0.5, each=1.0), near, fast)[2] == (4.9, 6.9)
     assert shown(run_of("So.", start=0.5, each=1.0), fast)[1] == (4.5, 6.5)
     assert shown(run_of("abcdefghijabcdefghij", start=0.2, each=1.9)) == [(0.2, 2.2)]  # there is time enough after it
+
+
+def test_a_cue_that_the_next_leaves_no_time_is_still_shown_for_a_millisecond() -> None:
+    crowded = replace(EASY, lag=0.0)
+    assert shown(run_of("So.", each=0.05), run_of("No.", start=0.05, each=1.0), limits=crowded)[0] == (0.0, 0.001)

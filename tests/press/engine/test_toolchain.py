@@ -14,6 +14,7 @@ import pytest
 
 import guidebuild
 from guidebuild.press.engine import imports, toolchain
+from guidebuild.press.engine.digest import digest_file
 from guidebuild.press.engine.imports import find_imports
 from guidebuild.press.engine.libraries import PACKAGES, name_packages
 from guidebuild.press.engine.toolchain import digest_tools
@@ -223,3 +224,10 @@ def test_packages_are_known_by_the_folders_of_their_descriptions(tmp_path: Path,
         (tmp_path / name).mkdir()
     monkeypatch.setattr(sys, "path", [str(tmp_path), str(tmp_path / "gone"), str(tmp_path)])
     assert sorted(toolchain._packages()) == ["newt-2.0.egg-info", "toad-1.0.dist-info"]
+
+
+def test_files_that_the_tool_brings_count_by_name_and_content(tmp_path: Path) -> None:
+    (tmp_path / "words" / "__pycache__").mkdir(parents=True)
+    for name in ("words/en.yaml", "a.yaml", "words/__pycache__/old.pyc"):
+        (tmp_path / name).write_text(name)
+    assert toolchain._files(tmp_path) == [(name, digest_file(tmp_path / name)) for name in ("a.yaml", "words/en.yaml")]
