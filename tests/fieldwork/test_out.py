@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.out import Chance, Out, out_on, sought_stages
 from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.accounts import Stated
+from guidebuild.guide.accounts import HostUse, Stated
 from guidebuild.guide.life_stages import EATEN, GROWN_ON
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
 from tests.fieldwork.invented import BIRCH, account, guide, tally
 from tests.guides.whole_guides import HERE
@@ -53,7 +54,8 @@ def test_a_tree_alone_makes_no_fungus_that_grows_with_it_likely() -> None:
     reasons = {}
     for food in (EATEN, GROWN_ON):
         for habitat in ((), base.places["north-hedge"].habitat):
-            account = replace(base.accounts["birch-bug"], habitat=habitat, places=())
+            at_roots = Stated((HostUse("birch", Inline("roots")),), said=True)
+            account = replace(base.accounts["birch-bug"], habitat=habitat, places=(), host_plants=at_roots)
             groups = {key: replace(group, food=food) for key, group in base.stage_sets.items()}
             asked = replace(base, stage_sets=groups, accounts={**base.accounts, "birch-bug": account})
             found = [o for o in out_on(asked, JUNE_20, "north-hedge") if o.account == "birch-bug"]
