@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -20,6 +21,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.press.engine import verify as reading_back
     from guidebuild.press.preview import follow
     from guidebuild.press.theme import trust
+    from guidebuild.reading import sightings
     from guidebuild.terminal import console
     from guidebuild.terminal import publishing as lines
 
@@ -91,10 +93,13 @@ def _published(folder: Path, wishes: publish.Wishes, *, quiet: bool) -> tuple[pu
         *standing.scripts,
     )
     checked = unchanged.Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
+    guide = standing.guide
+    if publish.makes_data(wishes, guide, folder):
+        guide = replace(guide, records=sightings.read_records(folder, guide))
     days = {one.account: one.since.isoformat() for one in standing.kept}
     readiness = publish.Readiness(checked, days, bool(standing.withheld))
     with watching.progress_shown(console.make_progress_console(quiet=quiet)) as progress:
-        published = publish.publish(folder, standing.guide, today=session.today(), progress=progress, wishes=wishes, readiness=readiness)
+        published = publish.publish(folder, guide, today=session.today(), progress=progress, wishes=wishes, readiness=readiness)
     if published.outcome is not None:
         keeping.remember_texts(opened, standing)
     return published, checked

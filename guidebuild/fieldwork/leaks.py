@@ -32,6 +32,7 @@ with imported_when_used():  # the projections of all the world's grids
 
 _LINK = re.compile(r"(?<![^\W_])(?:place|account):([\w-]+)", re.IGNORECASE)
 _TAG = re.compile(r"<[^<>]*>")
+_ROW = re.compile(r"(?<![\d.])-?\d+\.\d+(?=,(-?\d+(?:\.\d+)?)(?![\d.]))")
 _TOO_NEAR = 0.02
 """Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
 
@@ -55,6 +56,8 @@ class Secrets:
     shown: tuple[Position, ...]
     ground: OpenGround | None = None
     """Where positions may be told at all; None where any may."""
+    told: frozenset[str] = frozenset()
+    """Positions of rows that were found to tell nothing, as tables have them: `51.1034,-1.3121`."""
     by_degrees: SortedPositions = field(init=False, repr=False, compare=False)
     """The positions of `placed`, to be asked for."""
     sieve: Sieve = field(init=False, repr=False, compare=False)
@@ -210,6 +213,7 @@ def leaks_in(text: str, secrets: Secrets) -> Iterator[Leak]:
 
 def find_position_leaks(plain: str, secrets: Secrets) -> Iterator[Leak]:
     """Positions and codes of a readable text that give a place away, and positions that are of no public place."""
+    plain = _without_told(plain, secrets.told)
     may_hold, ground = secrets.sieve.may_hold_spot(plain), secrets.ground if MAY_HOLD.search(plain) else None
     told = list(_codes(plain, secrets))
     if may_hold or ground:
@@ -220,6 +224,16 @@ def find_position_leaks(plain: str, secrets: Secrets) -> Iterator[Leak]:
             if not any(words in leak.found or leak.found in words for leak in told):
                 yield Leak("", "The position", words, _line(plain, spot.offset), ground.say_where(spot) if ground else "")
     yield from told
+
+
+def _without_told(text: str, told: frozenset[str]) -> str:
+    """The text with spaces for the positions that were found to tell nothing; beside each other they might seem to be another."""
+    kept, end = [], 0
+    for north in _ROW.finditer(text) if told else ():
+        if f"{north[0]},{north[1]}" in told:
+            kept += [text[end : north.start()], " " * (north.end(1) - north.start())]
+            end = north.end(1)
+    return "".join((*kept, text[end:])) if kept else text
 
 
 def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:

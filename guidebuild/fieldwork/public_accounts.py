@@ -90,8 +90,11 @@ def _without(sections: tuple[Section, ...], gone: set[int]) -> tuple[Section, ..
     return tuple(section for n, section in enumerate(sections) if n not in gone)
 
 
-def sightings_for_readers(made: Decisions) -> tuple[PublicTally, ...]:
-    """What was seen; what is generalised to one cell runs together, so that no row, number or day tells its places apart."""
+def sightings_for_readers(made: Decisions) -> tuple[tuple[PublicTally, ...], Looked]:
+    """What was seen; what is generalised to one cell runs together, so that no row, number or day tells its places apart.
+
+    With it, which open places were looked at when: what else is told of hidden ones must follow from the same.
+    """
     gathered: dict[PublicTally, list[Tally]] = {}
     for tally in made.guide.sightings:
         account = made.guide.accounts.get(tally.account)
@@ -103,7 +106,7 @@ def sightings_for_readers(made: Decisions) -> tuple[PublicTally, ...]:
     looked = find_looked(exact) if len(exact) < len(gathered) else Looked()
     hidden = [_with_periods(told, tallies, looked) for told, tallies in gathered.items() if told.locality.generalised]
     # In an order that follows from what is told: that of the author's places would tell them apart.
-    return (*exact, *sorted(hidden, key=lambda tally: (tally.account, tally.stage, repr(tally.locality))))
+    return (*exact, *sorted(hidden, key=lambda tally: (tally.account, tally.stage, repr(tally.locality)))), looked
 
 
 def _with_periods(first: PublicTally, tallies: list[Tally], looked: Looked) -> PublicTally:

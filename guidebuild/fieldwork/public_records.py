@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.records import PhotoFacts, PlaceFacts, WalkFacts
+from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sightings import SeenDays
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 
@@ -85,3 +86,31 @@ class PublicTally(SeenDays):
 
     locality: Locality = Locality("")
     periods: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PublicRow:
+    """One row of sightings as it may be told. `event_date` is as typed, or of a generalised row a month, a year or "".
+
+    `locality` has the position that is told, `licence` is "" under the guide's own. `record` holds the cells as typed, without those
+    that are not told; it is None where the row is generalised and stands for many. `own_id` is the occurrenceID that it keeps, and
+    `exact` says that the position is its own and no place's.
+    """
+
+    account: str
+    stage: str
+    event_date: str
+    locality: Locality
+    licence: str = ""
+    record: SightingRecord | None = None
+    own_id: str = ""
+    exact: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOutRows:
+    """How many rows of a file are not published, and why."""
+
+    file: str
+    why: str
+    rows: int

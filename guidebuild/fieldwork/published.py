@@ -10,7 +10,17 @@ from typing import Any, TypeVar
 
 from guidebuild.fieldwork.decisions import Decisions, copied, decide_secrets
 from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_for_readers
-from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto, PublicPlace, PublicStop, PublicTally, PublicWalk
+from guidebuild.fieldwork.public_records import (
+    LeftOutRows,
+    PublicAccount,
+    PublicPhoto,
+    PublicPlace,
+    PublicRow,
+    PublicStop,
+    PublicTally,
+    PublicWalk,
+)
+from guidebuild.fieldwork.public_rows import rows_for_readers
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
@@ -47,6 +57,8 @@ class Published:
     cautions: Mapping[str, Caution]
     licences: Mapping[str, Licence]
     sightings: tuple[PublicTally, ...]
+    rows: tuple[PublicRow, ...]
+    rows_left_out: tuple[LeftOutRows, ...]
     as_of: dt.date | None
 
     def stage_set(self, account: AccountFacts) -> StageSet:
@@ -62,6 +74,10 @@ class Published:
         """Accounts that use a plant."""
         return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))
 
+    def told_positions(self) -> frozenset[str]:
+        """The positions of rows that are told with their own, as a table has them."""
+        return frozenset(f"{row.locality.latitude},{row.locality.longitude}" for row in self.rows if row.exact)
+
     def accounts_at(self, place: str) -> Iterable[PublicAccount]:
         """Accounts that may be tied to a place, by its id: those whose places are told, at a place that may be named."""
         return (account for account in self.accounts.values() if account.kept_back is None) if place in self.places else ()
@@ -72,6 +88,8 @@ def make_published(guide: Guide) -> Published:
     made = decide_secrets(guide)
     photos = {photo.id: found for photo in guide.photos.values() if (found := _photo(made, photo))}
     made = replace(made, photos=frozenset(photos))
+    sightings, looked = sightings_for_readers(made)
+    rows, left_out = rows_for_readers(made, looked)
     return Published(
         settings=_settings(made),
         accounts=_frozen({i: account_for_readers(made, account) for i, account in guide.accounts.items()}),
@@ -86,7 +104,9 @@ def make_published(guide: Guide) -> Published:
         stage_sets=_frozen(guide.stage_sets),
         cautions=_frozen(guide.cautions),
         licences=_frozen(guide.licences),
-        sightings=sightings_for_readers(made),
+        sightings=sightings,
+        rows=rows,
+        rows_left_out=left_out,
         as_of=guide.as_of,
     )
 

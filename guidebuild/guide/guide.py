@@ -11,6 +11,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
+from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount, Tally
 from guidebuild.guide.text.inline import Unshown
@@ -149,6 +150,7 @@ class Guide:
     sighting_words: SightingWords | None = None  # None: the words that the tool ships
     sightings: tuple[Tally, ...] = ()
     sighting_counts: tuple[FileCount, ...] = ()  # what became of the rows of each file
+    records: tuple[SightingRecord, ...] = ()  # single rows, read only where they are handed on
     as_of: dt.date | None = None
     unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
     unpublished: tuple[Account, ...] = ()  # accounts left out for an error: what is secret of them still is

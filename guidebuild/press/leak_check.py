@@ -32,15 +32,15 @@ _TAG = re.compile(r"<[^<>]*>")
 
 
 def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, and by whom
-    guide: Guide, folder: Path, look: str, staging: Staging, crew: Crew, progress: Progress
+    guide: Guide, folder: Path, look: str, staging: Staging, crew: Crew, progress: Progress, told: frozenset[str] = frozenset()
 ) -> tuple[Problem, ...]:
     """What must stay secret and yet stands in a file that is about to be published.
 
     Files kept from the last run were looked through then; they are again only where what is secret, or the tool, has changed.
     `look` is the digest of tool and theme. What stays though it is not made is looked through in any case, and is let go where
-    it tells something, or where what is secret has changed.
+    it tells something, or where what is secret has changed. `told` are the positions of rows that were decided to tell nothing.
     """
-    secrets = secrets_of(guide)
+    secrets = replace(secrets_of(guide), told=told)
     state = _state_of(folder, staging.place)
     hidden = digest_hidden(guide)
     public = guide.settings.region_box, guide.settings.public_positions

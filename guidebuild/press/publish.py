@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.fieldwork.published import make_published
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, count_cores, import_ahead
@@ -33,6 +34,7 @@ from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
 from guidebuild.views.posts.codes import POST_CODES
+from guidebuild.words import count_of
 
 _LOG = logging.getLogger(__name__)
 _TOLD = "problems.json"
@@ -119,6 +121,8 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         published, theme = make_published(guide), find_theme(folder)
         close = close_page if has_closed_theme(folder) else None
         problems.tell(*tell_of_scripts(folder))
+        if any(output.name is OutputName.DATA for output in chosen):
+            problems.tell(*_tell_left_out_rows(published))
         for output in OUTPUTS:
             if output not in chosen:
                 staging.keep_below(output.name)
@@ -129,7 +133,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         if _has_errors(problems, ready) and not (asked.anyway or ready.withheld):
             for output in chosen:
                 staging.let_stay(output.name)
-        leaks = find_leaks(guide, folder, look, staging, crew, progress)
+        leaks = find_leaks(guide, folder, look, staging, crew, progress, published.told_positions())
         outcome = None if leaks else staging.publish(ready.kept_since)
         _tell_what_stays(staging, problems)
         bench.close()
@@ -140,6 +144,12 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         last.forget()
     hindrance = [Problem("store", WORKSHOP, store.hindrance)] if store.hindrance else []
     return Publication(outcome, (*gather_failures(problems.all), *hindrance), leaks)
+
+
+def _tell_left_out_rows(guide: Published) -> Iterator[Problem]:
+    for left_out in guide.rows_left_out:
+        are = "is" if left_out.rows == 1 else "are"
+        yield Problem("rows-left-out", left_out.file, f"{count_of(left_out.rows, 'row')} {are} not published: {left_out.why}")
 
 
 def _digest_look(folder: Path) -> str:
@@ -174,6 +184,11 @@ def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Pub
 def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
     outputs = [output.name for output in _chosen(wishes)]
     return read_last_run(folder, staging.place, wishes.begun, (look, today, outputs, wishes.high_contrast, wishes.anyway))
+
+
+def makes_data(wishes: Wishes, guide: Guide, folder: Path) -> bool:
+    """Whether a run publishes the rows of sightings, for which they must be read one by one."""
+    return any(output.name is OutputName.DATA for output in _chosen_with(wishes, guide, folder))
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:

@@ -45,7 +45,7 @@ class DateReader:
     def read(self, cells: Mapping[str, str], row: int) -> Dated:
         """The day of a row by its cells."""
         found: EventDate | Unreadable | None = None
-        for text in _texts(cells):
+        for text in list_dates(cells):
             if _NOTHING.fullmatch(text):
                 return self._no_day("date of nothing", "sighting-date-of-nothing", f"The date {text} stands for an empty cell")
             read = parse_event_date(text, self._order, self._zone)
@@ -75,7 +75,7 @@ class DateReader:
             self._notes.add("sighting-date-order", f"Row {first} has the {one} and row {second} the {other}", 0)
 
 
-def _texts(cells: Mapping[str, str]) -> list[str]:
+def list_dates(cells: Mapping[str, str]) -> list[str]:
     """The dates that a row may mean, the most trustworthy first."""
     date, time = cells.get("eventDate", "").strip(), cells.get("eventTime", "").strip()
     if date and re.fullmatch(r"\d{4}-\d{2}-\d{2}", date) and re.fullmatch(r"[\d:.]+(?:Z|[+-]\d{2}:?\d{2})", time):

@@ -8,6 +8,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.sightings import SeenSpot, Tally
 from guidebuild.reading.sighting_names import NameResolver
 from guidebuild.reading.sighting_places import PlaceNames, PlacesByPosition
+from guidebuild.reading.sighting_records import Recorder
 from guidebuild.reading.sighting_stages import StageReader
 from guidebuild.reading.sighting_words import shipped_words
 
@@ -21,9 +22,10 @@ ROW_BITS, FILE_BITS = 0xFFFFFFFF, 0xFFF
 class Gathering:
     """The rows of all files of a guide, as they are gathered."""
 
-    def __init__(self, guide: Guide) -> None:
-        """Start with no rows."""
+    def __init__(self, guide: Guide, recorder: Recorder | None = None) -> None:
+        """Start with no rows. With a `recorder`, each is kept as it was typed too."""
         self.guide = guide
+        self.recorder = recorder
         self.words = guide.sighting_words or shipped_words()
         self.names = NameResolver(guide)
         self.places = PlaceNames(guide, self.words)

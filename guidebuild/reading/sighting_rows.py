@@ -13,6 +13,7 @@ from guidebuild.reading.sighting_dates import Dated
 from guidebuild.reading.sighting_gathering import DAY, FILE, FILE_BITS, Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
+from guidebuild.reading.sighting_records import FileRecorder
 from guidebuild.reading.sighting_totals import Fate, Ledger
 from guidebuild.reading.tables import Table
 
@@ -33,6 +34,7 @@ class RowReader:
         self.counted = 0
         self._all, self._columns, self._notes, self._ledger = gathering, columns, notes, ledger
         self._answers = Answers(gathering, columns, notes, ledger)
+        self._recorder: FileRecorder | None = gathering.recorder.for_file(notes.file, columns) if gathering.recorder else None
         self._file = number
         self._file_bits = (number & FILE_BITS) << FILE
         self._identity_at = columns.position("occurrenceID")
@@ -98,10 +100,12 @@ class RowReader:
             self._keep_spot(key, spot, where)
         if when.left_out:
             return self._without_day(when, number)
-        if state is not PLAIN or who.doubtful or spot is OUTSIDE:
-            fate = self._set_aside(key, state, doubtful=who.doubtful, outside=spot is OUTSIDE)
-            if fate is not None:
-                return fate
+        plain = state is PLAIN and not who.doubtful and spot is not OUTSIDE
+        fate = None if plain else self._set_aside(key, state, doubtful=who.doubtful, outside=spot is OUTSIDE)
+        if self._recorder is not None:
+            self._recorder.keep(row, key, when.day, spot, fate.code if fate else "")
+        if fate is not None:
+            return fate
         if not when.day:
             everything.loose[key] = everything.loose.get(key, 0) + 1
         elif (days := everything.dated.get(key)) is not None:

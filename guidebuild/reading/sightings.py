@@ -8,10 +8,12 @@ from pathlib import Path
 
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sightings import FileCount, Tally
 from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes
+from guidebuild.reading.sighting_records import Recorder
 from guidebuild.reading.sighting_rows import RowReader
 from guidebuild.reading.sighting_tables import open_table
 from guidebuild.reading.sighting_totals import Ledger
@@ -27,13 +29,20 @@ class SightingsReading:
     findings: tuple[Finding, ...] = ()
 
 
-def read_sightings(folder: Path, files: Iterable[str], guide: Guide) -> SightingsReading:
-    """Read files of sightings (relative to the guide's folder).
+def read_records(folder: Path, guide: Guide) -> tuple[SightingRecord, ...]:
+    """The rows of a guide's species, one by one in the order of their files; what is wrong with others a check has told."""
+    recorder = Recorder(guide.settings.date_order, guide.settings.zone)
+    read_sightings(folder, guide.sighting_files, guide, recorder)
+    return tuple(recorder.records)
+
+
+def read_sightings(folder: Path, files: Iterable[str], guide: Guide, recorder: Recorder | None = None) -> SightingsReading:
+    """Read files of sightings (relative to the guide's folder). A `recorder` keeps the rows themselves.
 
     A row that cannot be used is told with its number (as a spreadsheet counts, the header is row 1); the rest counts.
     """
     names = tuple(files)
-    gathering = Gathering(guide)
+    gathering = Gathering(guide, recorder)
     findings: list[Finding] = []
     counts: list[FileCount] = []
     for number, file in enumerate(names):

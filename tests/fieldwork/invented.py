@@ -15,6 +15,7 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Photo, Place, Plant, Position, Sensitivity, Stop, Walk
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
+from guidebuild.guide.sighting_records import CARRIED, SightingRecord
 from guidebuild.guide.sightings import Tally
 from guidebuild.guide.text.inline import Inline
 
@@ -40,6 +41,22 @@ def tally(account_id: str, stage: str, place: str, days: Mapping[str, int], **mo
     made = Tally(account_id, stage, place, tuple(d for d, _ in dates), tuple(n for _, n in dates),
                  first_rows=tuple(range(2, 2 + len(dates))), files=("sightings/all.csv",) * len(dates))  # fmt: skip
     return replace(made, **more)  # type: ignore[arg-type]
+
+
+def record(account_id: str, day: str, place: str = "", stage: str = "adult", **more: object) -> SightingRecord:
+    """A row of one day; more are its fields, or cells by their term."""
+    cells = tuple(str(more.pop(term, "")) for term in CARRIED)
+    made = SightingRecord(account_id, stage, place, "sightings/all.csv", day, dt.date.fromisoformat(day).toordinal(), cells)
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def records_of(made: Guide) -> tuple[SightingRecord, ...]:
+    """A row for each day of each tally, with as many individuals as rows were counted."""
+    return tuple(
+        record(seen.account, dt.date.fromordinal(day).isoformat(), seen.place, seen.stage, individualCount=rows)
+        for seen in made.sightings
+        for day, rows in zip(seen.days, seen.counts, strict=True)
+    )
 
 
 STAGES = StageSet(
@@ -94,7 +111,8 @@ def guide(*accounts: Account, **more: object) -> Guide:
         photos={"parent-adult": PHOTO},
         as_of=dt.date(2026, 6, 20),
     )  # fmt: skip
-    return replace(made, **more)  # type: ignore[arg-type]
+    given = replace(made, **more)  # type: ignore[arg-type]
+    return given if given.records else replace(given, records=records_of(given))
 
 
 def published(*accounts: Account, **more: object) -> Published:

@@ -23,9 +23,9 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Sensitivity
 from guidebuild.guide.sightings import Tally
 from guidebuild.press.outputs.data.tables import archive_file
-from guidebuild.views.data.darwin_core import sightings_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
-from tests.fieldwork.invented import PARENT, RARE, guide, tally
+from tests.fieldwork.invented import PARENT, RARE, guide, records_of, tally
 
 Spot = tuple[float, float]
 CENTRE = (51.1, -1.3)
@@ -97,7 +97,7 @@ def distance(one: Spot, other: Spot) -> float:
 
 
 def published_rows(world: World) -> list[Row]:
-    core = sightings_archive(make_published(world.guide)).core
+    core = sightings_archive(make_published(replace(world.guide, records=records_of(world.guide)))).core
     wanted = (
         "occurrenceID",
         "taxonID",
@@ -105,7 +105,7 @@ def published_rows(world: World) -> list[Row]:
         "decimalLatitude",
         "decimalLongitude",
         "coordinateUncertaintyInMeters",
-        "occurrenceRemarks",
+        "individualCount",
     )
     at = [core.columns.index(name) for name in wanted]
     cells = [[row[n] for n in at] for row in core.rows]
@@ -236,7 +236,7 @@ def test_no_attack_gains_over_the_cell() -> None:
 
 
 def published_bytes(made: Guide) -> tuple[bytes, tuple[tuple[str, ...], ...]]:
-    told = make_published(made)
+    told = make_published(replace(made, records=records_of(made)))
     return archive_file(sightings_archive(told)), tuple(phenology_rows(told))
 
 

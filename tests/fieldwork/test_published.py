@@ -19,7 +19,8 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term, Walk
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.scripts.script import make_script_views

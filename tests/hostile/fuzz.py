@@ -31,7 +31,8 @@ from guidebuild.session import CannotReadError, open_session
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.data.checklist_table import checklist_rows
-from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.posts.posts import post_views

@@ -18,8 +18,10 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import read_guide
-from guidebuild.views.data.darwin_core import Archive, sightings_archive, taxa_archive
+from guidebuild.views.data.darwin_core import Archive, taxa_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
 from tests.guides.whole_guides import HERE
 
@@ -104,7 +106,7 @@ def test_sightings_read_back(tmp_path: Path) -> None:
     assert first[f"{DWC}eventDate"] == "2024-06-18"
     assert (first[f"{DWC}decimalLatitude"], first[f"{DWC}decimalLongitude"]) == ("51.10340", "-1.31210")
     assert (first[f"{DWC}geodeticDatum"], first[f"{DWC}coordinateUncertaintyInMeters"]) == ("EPSG:4326", "100")
-    assert first[f"{DWC}occurrenceRemarks"] == "2 records"
+    assert first[f"{DWC}individualCount"] == "2"
 
 
 def test_sensitive_sightings_are_generalised_and_never_blank(tmp_path: Path) -> None:
@@ -161,7 +163,7 @@ def test_every_row_has_a_cell_for_each_column_and_its_own_id() -> None:
 def test_a_stage_stands_under_the_term_that_it_is_a_value_of(name: str, lines: set[tuple[str, str, str]]) -> None:
     read = read_guide(HERE / name).guide
     assert read
-    made = make_published(read)
+    made = make_published(replace(read, records=read_records(HERE / name, read)))
     group = made.stage_set(next(iter(made.accounts.values())))
     recorded = {record_stage(group, stage) for tally in made.sightings for stage in (tally.stage,) if stage}
     assert {(r.life_stage, r.reproductive_condition, r.remark) for r in recorded} <= lines

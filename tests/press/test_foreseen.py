@@ -142,6 +142,7 @@ ONLY_BY_MAKE = {
     "name": "names of finished files",
     "store": "the disk",
     "stays": "what a run with errors left",
+    "rows-left-out": "rows are read one by one only where they are published",
     "theme-scripts": "nothing is wrong with them; whoever publishes says yes or no",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",

@@ -20,7 +20,8 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.press.table import OUTPUTS
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
-from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.posts.posts import post_views

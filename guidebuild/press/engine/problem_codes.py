@@ -25,6 +25,9 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Look through the theme; if you know what its scripts do, write `guidebuild make --trust-theme` once."),
     Code("layout", "Pages and cards are laid out without complaint", E, "Something may look other than it should.",
          "Correct the template or style of the theme that is named."),
+    # Data
+    Code("rows-left-out", "Every row of sightings can be handed on", W, "Others cannot use what is left out.",
+         "A row needs a licence that allows it (`license`), and a name where that asks for one (`rightsHolder`); secrets stay out."),
     # Photos
     Code("not-readable", "Photo files can be opened", E, "The photo is shown nowhere.", "Check the file's permissions."),
     Code("missing", "Photo files are there", E, "The photo is shown nowhere.", "Check the name, capitals included."),

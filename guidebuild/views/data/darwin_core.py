@@ -1,4 +1,4 @@
-"""The guide's facts as Darwin Core tables: taxa with their names, texts and seasons; sightings by place and day.
+"""The guide's facts as Darwin Core tables: taxa with their names, texts and seasons. `occurrences.py` has the sightings.
 
 After the Darwin Core text guide (2023) and the extensions of rs.gbif.org. What is kept secret was generalised before it
 comes here, and every field emptied for that has words in its place.
@@ -6,15 +6,13 @@ comes here, and every field emptied for that has words in its place.
 
 from __future__ import annotations
 
-import datetime as dt
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from hashlib import sha256
 
 from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.phenology import day_of_year
-from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicTally
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.season_words import first_day, last_day
 from guidebuild.guide.life_stages import record_stage
@@ -31,8 +29,6 @@ Row = tuple[str, ...]
 _KINDS = {"in brief": "general", "how to know it": "diagnostic", "where to look": "habitat", "life story": "biology"}
 _STATUSES = frozenset({"present", "common", "rare", "irregular", "doubtful", "absent", "excluded"})
 _RANKS = {"": "subspecies", "subsp.": "subspecies", "ssp.": "subspecies", "var.": "variety", "f.": "form", "forma": "form"}
-_A_DAY = 10
-"""Signs of a date that is known to the day."""
 _SPACE = "http://rs.tdwg.org/dwc/text/"
 
 
@@ -81,37 +77,15 @@ def taxa_archive(guide: Published) -> Archive:
             _table("reference.csv", dwc.REFERENCE, "taxonID bibliographicCitation identifier", _references(guide)),
             _table("multimedia.csv", dwc.MULTIMEDIA, "taxonID type format title description creator license references", _pictures(guide)),
     )  # fmt: skip
-    covered = eml.Covered(_covered_taxa(guide, guide.accounts))
+    covered = eml.Covered(cover_taxa(guide, guide.accounts))
     tables = (core, *extensions)
     return Archive(core, extensions, eml.eml_xml(guide, file="data/taxa.zip", kind="Checklist", covered=covered, rows=tables))
 
 
-def sightings_archive(guide: Published) -> Archive:
-    """The dated sightings, one row for each species, stage, place and day, at the position of the place."""
-    columns = ("occurrenceID", "taxonID", "scientificName", "vernacularName", "lifeStage", "reproductiveCondition", "eventDate", "locality",
-               "decimalLatitude", "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters", "coordinatePrecision",
-               "occurrenceRemarks", "dataGeneralizations", "informationWithheld")  # fmt: skip
-    # "present", not "detected": the change of 2026 is not in the GBIF vocabulary of 2020 that readers check against.
-    same = (("basisOfRecord", "HumanObservation"), ("occurrenceStatus", "present"), ("datasetName", guide.settings.title))
-    core = _leave_out_empty(Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(_occurrences(guide)), same), "reproductiveCondition")
-    covered = _covered_by_sightings(guide, core)
-    return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
-
-
-def _covered_taxa(guide: Published, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
+def cover_taxa(guide: Published, ids: Iterable[str]) -> tuple[eml.Taxon, ...]:
+    """Accounts as EML tells them: rank, name, the name people use."""
     accounts = [guide.accounts[account_id] for account_id in ids]
-    return tuple((_name(a.name, a.family)[-1], _bare(a.name), a.vernacular) for a in accounts)
-
-
-def _covered_by_sightings(guide: Published, core: Table) -> eml.Covered:
-    """What the rows say, and no more: positions in them are those that may be shown."""
-    taxon, day, lat, lon = (core.columns.index(name) for name in ("taxonID", "eventDate", "decimalLatitude", "decimalLongitude"))
-    seen = {row[taxon] for row in core.rows}
-    where = [(float(row[lat]), float(row[lon])) for row in core.rows if row[lat]]
-    souths, wests = zip(*where, strict=True) if where else ((), ())
-    box = (min(souths), min(wests), max(souths), max(wests)) if where else None
-    days = tuple(row[day] for row in core.rows if len(row[day]) == _A_DAY)
-    return eml.Covered(_covered_taxa(guide, (a for a in guide.accounts if a in seen)), days, box)
+    return tuple((name_columns(a.name, a.family)[-1], bare_name(a.name), a.vernacular) for a in accounts)
 
 
 def _table(file: str, kind: str, columns: str, rows: Iterable[Row]) -> Table:
@@ -141,26 +115,27 @@ def _taxa(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         kingdom = guide.stage_set(account).kingdom
         remark = f"Identification qualified: {account.name.qualifier}" if account.name.qualifier else ""
-        yield (account.id, account.id, *_name(account.name, account.family, kingdom), "accepted", remark, _page(guide, account))
+        yield (account.id, account.id, *name_columns(account.name, account.family, kingdom), "accepted", remark, _page(guide, account))
         for number, synonym in enumerate(account.synonyms, 1):
             yield (
                 f"{account.id}:synonym:{number}",
                 account.id,
-                *_name(synonym, account.family, kingdom),
+                *name_columns(synonym, account.family, kingdom),
                 "synonym",
                 "",
                 _page(guide, account),
             )
 
 
-def _bare(name: ScientificName) -> str:
+def bare_name(name: ScientificName) -> str:
     """Darwin Core: a scientificName holds no qualifier, and has the true sign × of a hybrid."""
     return replace(name, qualifier="").plain
 
 
-def _name(name: ScientificName, family: str, kingdom: str = "") -> Row:
+def name_columns(name: ScientificName, family: str, kingdom: str = "") -> Row:
+    """Name with author, author, kingdom, family, genus, epithet, infraspecific epithet, rank."""
     rank = _RANKS.get(name.rank, name.rank.rstrip(".")) if name.infraspecific else "species"
-    full = f"{_bare(name)} {name.authority}".strip()
+    full = f"{bare_name(name)} {name.authority}".strip()
     return full, name.authority, kingdom, family, name.genus, name.epithet, name.infraspecific, rank if name.epithet else "genus"
 
 
@@ -248,46 +223,6 @@ def _pictures(guide: Published) -> Iterator[Row]:
         for photo in guide.photos_of(account):
             yield (account.id, "StillImage", "image/jpeg", (photo.title or photo.caption).words, photo.alt.words, photo.credit,
                    _licence(guide, photo.licence), _page(guide, account))  # fmt: skip
-
-
-def _occurrences(guide: Published) -> Iterator[Row]:
-    """A row for each species, stage, locality and day, by species and day; where the place is secret, for each period that is told."""
-    seen = [
-        (tally, dt.date.fromordinal(day).isoformat(), f"{rows} {'record' if rows == 1 else 'records'}")
-        for tally in guide.sightings
-        for day, rows in zip(tally.days, tally.counts, strict=True)
-    ]
-    seen += [(tally, period, "") for tally in guide.sightings for period in tally.periods]
-    for tally, day, remark in sorted(seen, key=lambda s: (s[0].account, s[1], s[0].stage, s[0].locality.name, _position(s[0].locality))):
-        account = guide.accounts[tally.account]
-        shown = tally.locality if tally.locality.name else replace(tally.locality, name=guide.settings.title)
-        recorded = record_stage(guide.stage_set(account), tally.stage)
-        names = (_bare(account.name), account.vernacular, recorded.life_stage, recorded.reproductive_condition)
-        remarks = "; ".join(filter(None, (recorded.remark, remark)))
-        done = " ".join(filter(None, (shown.generalised, _said_of(day)))) if shown.generalised else ""
-        yield (_identity(tally, shown, day), account.id, *names, day, *_position(shown), remarks,
-               done or ("Position is that of the place." if shown.latitude else ""), shown.withheld)  # fmt: skip
-
-
-def _identity(tally: PublicTally, shown: Locality, day: str) -> str:
-    """The id of a row; of one that is generalised a digest of what the row tells anyway, so that nothing else can be in it."""
-    if not shown.generalised:
-        return ":".join((tally.account, tally.stage or "any", "-".join(shown.name.casefold().split()), day))
-    told = (tally.account, tally.stage, day, *_position(shown), shown.generalised, shown.withheld)
-    return f"{tally.account}:{sha256(chr(0).join(told).encode()).hexdigest()[:16]}"
-
-
-def _said_of(period: str) -> str:
-    """What was done to the date of a generalised row."""
-    return {7: "Date given as the month.", 4: "Date given as the year."}.get(len(period), "Date not given.")
-
-
-def _position(shown: Locality) -> Row:
-    """Locality, latitude, longitude, datum, uncertainty, precision."""
-    if not shown.latitude:
-        return shown.name, "", "", "", "", ""
-    metres = "" if shown.uncertainty is None else str(shown.uncertainty)
-    return shown.name, shown.latitude, shown.longitude, "EPSG:4326", metres, shown.precision
 
 
 def meta_xml(archive: Archive) -> bytes:

@@ -29,11 +29,15 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Covered:
-    """What the rows of an archive cover: taxa, days (ISO 8601), and a box round the positions that it shows."""
+    """What the rows of an archive cover: taxa, days (ISO 8601), and a box round the positions that it shows.
+
+    `own_terms` says that some rows have licences of their own.
+    """
 
     taxa: tuple[Taxon, ...]
     days: tuple[str, ...] = ()
     box: Box | None = None
+    own_terms: bool = False
 
 
 def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: Iterable[object]) -> bytes:
@@ -59,7 +63,7 @@ def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: I
     keywords = ET.SubElement(dataset, "keywordSet")
     _text(keywords, "keyword", kind)
     _text(keywords, "keywordThesaurus", _KINDS_LIST)
-    _rights(dataset, guide)
+    _rights(dataset, guide, own_terms=covered.own_terms)
     if settings.address:
         online = ET.SubElement(ET.SubElement(dataset, "distribution", {"scope": "document"}), "online")
         _text(online, "url", settings.address, {"function": "information"})
@@ -96,7 +100,7 @@ def _facts_on(guide: Published, days: Sequence[str]) -> str:
     return max((*reviews, *days), default=guide.as_of.isoformat() if guide.as_of else "1970")
 
 
-def _rights(parent: ET.Element, guide: Published) -> None:
+def _rights(parent: ET.Element, guide: Published, *, own_terms: bool) -> None:
     """The sentence that GBIF reads licences from, and the licence's own fields."""
     licence = guide.licences.get(guide.settings.licence)
     if licence is None:
@@ -110,7 +114,8 @@ def _rights(parent: ET.Element, guide: Published) -> None:
     said.text = "This work is licensed under a "
     link = ET.SubElement(said, "ulink", {"url": licence.address})
     _text(link, "citetitle", licence.title)
-    link.tail = " licence. Pictures have licences of their own."
+    rows = " So have rows whose field license names another." if own_terms else ""
+    link.tail = f" licence. Pictures have licences of their own.{rows}"
     licensed = ET.SubElement(parent, "licensed")
     _text(licensed, "licenseName", licence.title)
     _text(licensed, "url", licence.address)

@@ -10,7 +10,7 @@ import io
 import os
 import shutil
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from pathlib import Path
 
@@ -28,6 +28,7 @@ from guidebuild.press.photos.copying import make_copies
 from guidebuild.press.publish import Wishes, publish
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sandbox import forget_templates
+from guidebuild.reading.sightings import read_records
 from guidebuild.session import open_session
 from guidebuild.shipped import content, on_disk, themes
 from tests.hostile.small_guide import change, write_small
@@ -54,7 +55,9 @@ def make(guide: Path, *, high_contrast: bool = False) -> dict[str, str]:
     forget_templates()
     read_theme.cache_clear()
     wishes = Wishes(workers=1, high_contrast=high_contrast)
-    made = publish(guide, open_session(guide).publishable(), today=TODAY, progress=Silence(), wishes=wishes)
+    told = open_session(guide).publishable()
+    told = replace(told, records=read_records(guide, told))
+    made = publish(guide, told, today=TODAY, progress=Silence(), wishes=wishes)
     assert made.outcome
     assert [problem for problem in made.problems if problem.what in ("failed", "theme")] == []
     published = guide / "published"
@@ -243,7 +246,6 @@ CHAINS = (
             edit("places.yaml", "name: The Wall", "name: The Old Wall"),
             (
                 "cards/walk-round-the-yard-checklist.pdf",
-                "data/sightings.zip",
                 "site/find.html",
                 "site/offline.js",
                 "site/p*/*.html",

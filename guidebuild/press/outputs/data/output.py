@@ -6,7 +6,8 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.files import Files
 from guidebuild.press.outputs.data.tables import archive_file, as_csv
 from guidebuild.views.data.checklist_table import checklist_table
-from guidebuild.views.data.darwin_core import sightings_archive, taxa_archive
+from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import PHENOLOGY_COLUMNS, phenology_rows
 
 
