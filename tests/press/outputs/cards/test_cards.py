@@ -219,7 +219,7 @@ def test_look_alikes_without_a_note_are_told_by_what_separates_them() -> None:
         account("parent", "Parent Bug", "Elasmucha", "grisea", similar=Stated((SimilarSpecies("birch"),), said=True)),
         account("birch", "Birch Shieldbug", "Elasmostethus", "interstinctus"),
     )
-    assert card_views(make_published(made))[0].look_alikes[0].tell == ""
+    assert card_views(make_published(made))[0].look_alikes[0].tell.words == ""
 
 
 def test_an_account_that_lacks_everything_still_gives_a_card() -> None:
