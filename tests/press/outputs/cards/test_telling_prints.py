@@ -157,7 +157,7 @@ def test_a_sheet_says_what_separates_before_what_is_shared() -> None:
         "Bronze Shieldbug, Forest Bug and Spiked Shieldbug",
         "What tells them apart",
         "stout, clearly thicker",
-        "What they share",
+        "What does not tell them apart",
         "outline",
     ]
     places = [text.find(words) for words in told]
