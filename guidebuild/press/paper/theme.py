@@ -18,7 +18,7 @@ from guidebuild.guide.account_fields import rows_of
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.paper.drawing import SIGNS, draw_sign
-from guidebuild.press.theme.prose import Html, inline_html
+from guidebuild.press.theme.prose import Html, write_words
 from guidebuild.press.theme.sandbox import ThemeError, make_environment
 from guidebuild.views.pieces.common import Wording
 from guidebuild.words import WRITTEN_IN, words
@@ -119,13 +119,6 @@ def with_signs(text: str | Wording, language: str) -> Markup:
     say = words(language)
     pieces = _SIGNED.split(write_words(text))
     return Markup("").join(draw_sign(piece, say(SIGNS[piece][0])) if piece in SIGNS else escape(Html(piece)) for piece in pieces)
-
-
-def write_words(text: str | Wording) -> Markup:
-    """Words for print, with their italics: links are for those who can follow them."""
-    if isinstance(text, Wording) and text.marked:
-        return escape(inline_html(text.marked, links=False))
-    return escape(str(text))
 
 
 def bare_address(address: str) -> Markup:

@@ -12,11 +12,14 @@ from dataclasses import dataclass
 from html import escape
 from xml.etree.ElementTree import Element
 
+from markupsafe import Markup
+from markupsafe import escape as as_markup
+
 from guidebuild.guide.text.links import KINDS
 from guidebuild.guide.text.plain_text import UNSEEN
 from guidebuild.guide.text.reader import read_tree
 from guidebuild.press.theme.clean import clean_html
-from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView
+from guidebuild.views.pieces.common import LinkView, PhotoView, ProseView, Wording
 
 # Private-use characters round a photo's id, from the conversion until after the cleaning.
 _OPEN, _CLOSE = "\ue000", "\ue001"
@@ -63,6 +66,13 @@ def inline_html(prose: ProseView, *, root: str = "", links: bool = True) -> Html
     if html.startswith("<p>") and html.endswith("</p>") and html.count("<p>") == 1:
         html = html[3:-4]
     return Html(html)
+
+
+def write_words(text: str | Wording) -> Markup:
+    """Words for print, with their italics: links are for those who can follow them."""
+    if isinstance(text, Wording) and text.marked:
+        return as_markup(inline_html(text.marked, links=False))
+    return as_markup(str(text))
 
 
 def _with_footnote_ids(html: str, prefix: str) -> str:

@@ -58,9 +58,9 @@ DRAWN = [
     ("font_source_serif_pro", PAPER | {"font", "share"}),
     ("segno", PRINTS),
     ("jinja2", PAPER | {"page"}),
-    ("markupsafe", PAPER | {"page"}),
+    ("markupsafe", PAPER | {"page", "share"}),
     ("markdown", TEXT),
-    ("nh3", {"page", "share"}),
+    ("nh3", PRINTS | {"page", "share", "pack"}),
     ("babel", TEXT - {"font"}),
     ("rich", set()),
     ("click", {"page"}),  # it knows the folder of settings, where trusted themes are noted
@@ -73,7 +73,7 @@ DRAWN = [
 MODULES = [
     ("press/photos/colour.py", PICTURES | PRINTS),
     ("press/photos/jobs.py", {"sheets"}),
-    ("press/theme/prose.py", {"page", "share"}),
+    ("press/theme/prose.py", PRINTS | {"page", "share", "pack"}),
     ("press/paper/pdf.py", PAPER),
     ("press/outputs/cards/leaflet.py", PRINTS),
     ("press/outputs/site/plate.py", {"page", "share"}),

@@ -15,9 +15,9 @@ from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
-from guidebuild.press.paper.theme import write_words
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
+from guidebuild.press.theme.prose import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.telling.compare_sheet import CompareSheet

@@ -9,7 +9,7 @@ from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
-from guidebuild.press.paper.theme import write_words
+from guidebuild.press.theme.prose import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.telling.key_sheet import KeySheet
 

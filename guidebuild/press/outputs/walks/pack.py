@@ -8,7 +8,7 @@ from pathlib import Path
 from guidebuild.press.engine.store import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import PdfSettings, html_to_pdf
-from guidebuild.press.paper.theme import write_words
+from guidebuild.press.theme.prose import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.outdoors.walk import WalkPackView
 
