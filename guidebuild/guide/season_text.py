@@ -18,7 +18,7 @@ _LONGEST_MONTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _NOT_HERE = re.compile(r"(?:none|not here)\s*:.*", re.IGNORECASE | re.DOTALL)
 
 
-LONGEST = 500
+LONGEST = 1000
 """Signs of a season; the time that reading one takes grows faster than its length."""
 
 
@@ -33,7 +33,7 @@ def parse_season(text: str, hemisphere: str = "", vocabulary: Vocabulary = ENGLI
     if _NOT_HERE.fullmatch(text.strip()):
         return Season(text, frozenset())
     if len(text) > LONGEST:
-        why = f"The season “{text[:40]}…” cannot be read: it has {len(text):,} signs, and {LONGEST} is the most."
+        why = f"The season “{text[:40]}…” cannot be read: it has {len(text):,} signs, and {LONGEST:,} is the most."
         return Unreadable(why, _EXAMPLE, "unreadable-season")
     season = _read_season(text, hemisphere, vocabulary)
     if isinstance(season, Unreadable) and vocabulary is not ENGLISH:

@@ -162,5 +162,5 @@ def test_a_season_as_long_as_a_book_is_refused_at_once() -> None:
     begun = time.process_time()
     told = parse_season("mid June – August; " * 9_000)
     assert isinstance(told, Unreadable)
-    assert told.message.endswith("…” cannot be read: it has 171,000 signs, and 500 is the most.")
+    assert told.message.endswith("…” cannot be read: it has 171,000 signs, and 1,000 is the most.")
     assert time.process_time() - begun < 1
