@@ -10,6 +10,7 @@ from pathlib import Path
 from guidebuild import __version__
 from guidebuild.authoring import CannotWriteError
 from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.durable import write_safely
 from guidebuild.reading.schema import Known, list_known, make_schemas
 
 FOLDER = ".schemas"
@@ -52,9 +53,9 @@ def _write(place: Path, known: Known) -> list[str]:
         path = place / f"{kind}.json"
         text = json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
         if not path.is_file() or path.read_text("utf-8") != text:
-            path.write_text(text, "utf-8")
+            write_safely(path, text.encode())
             written.append(f"{FOLDER}/{kind}.json")
-    (place / _KNOWN).write_text(_digest(known), "utf-8")
+    write_safely(place / _KNOWN, _digest(known).encode())
     return written
 
 
@@ -69,5 +70,5 @@ def _name_schema(path: Path, schema: str) -> bool:
         return False
     mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
     end = b"\r\n" if b"\r\n" in data else b"\n"
-    path.write_bytes(mark + f"{_SIGN}{schema}".encode() + end + data.removeprefix(mark))
+    write_safely(path, mark + f"{_SIGN}{schema}".encode() + end + data.removeprefix(mark))
     return True

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 
 from guidebuild.fieldwork.published import make_published
@@ -11,18 +10,17 @@ from guidebuild.press.preview.server import Note
 from guidebuild.press.publish import MILD
 from guidebuild.reading.memory import Memory
 from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted
-from guidebuild.session import CannotReadError, check_reading
+from guidebuild.session import CannotReadError, check_reading, today
 
 
 class Resident:
     """A guide on show. Accounts with an error are shown too: whoever writes wants to see what is there."""
 
-    def __init__(self, folder: Path, today: dt.date) -> None:
+    def __init__(self, folder: Path) -> None:
         """Use as a context; nothing is read before the first `follow`."""
         self._folder = folder
-        self._today = today
         self._memory = Memory()
-        self._site = SiteOnRequest(folder, today)
+        self._site = SiteOnRequest(folder)
         self._reading = GuideReading(None, ())
 
     def __enter__(self) -> Resident:
@@ -34,10 +32,11 @@ class Resident:
 
     def follow(self, changed: frozenset[Path]) -> None:
         """Read what has changed and show it; where guide.yaml cannot be read, the pages stay as they were."""
-        self._reading = read_unlinted(self._folder, as_of=self._today, memory=self._memory)
+        day = today()  # it may be another than when the preview was begun
+        self._reading = read_unlinted(self._folder, as_of=day, memory=self._memory)
         if self._reading.guide is not None:
             theme = self._folder.resolve() / "theme"
-            self._site.show(make_published(self._reading.guide), theme_changed=any(path.is_relative_to(theme) for path in changed))
+            self._site.show(make_published(self._reading.guide), day, theme_changed=any(path.is_relative_to(theme) for path in changed))
 
     def find_notes(self) -> tuple[Note, ...]:
         """All that is wrong with the guide as it was read last, and with what was shown of it."""

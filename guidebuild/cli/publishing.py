@@ -121,5 +121,5 @@ def preview(folder: Path, port: int | None, *, trusted: bool) -> None:
     def announce(address: str) -> None:
         out.print(f"{address}  (Ctrl-C ends it)", highlight=False)
 
-    with resident.Resident(folder, session.today()) as shown:
+    with resident.Resident(folder) as shown:
         follow.preview(folder, shown, announce=announce, options=follow.Options(port=port))

@@ -12,9 +12,8 @@ from functools import lru_cache
 
 from guidebuild.fieldwork.decisions import Decisions
 from guidebuild.fieldwork.public_records import Locality
-from guidebuild.fieldwork.spots import METRES
 from guidebuild.fieldwork.unsaid import Unsaid
-from guidebuild.guide.records import Position
+from guidebuild.guide.distances import measure_metres
 from guidebuild.guide.sighting_records import SightingRecord
 
 _NEAR = 100.0
@@ -81,14 +80,16 @@ class ExactSpots:
         """Whether a row may have been at a secret place, by how exactly both are known."""
         off = float(uncertainty) if _is_plain(uncertainty) else 0.0
         return any(
-            _metres(position, spot) <= max(self._secret_reach.get(position, 0.0), _NEAR) + min(off, _NEAR) for position in self._secret
+            measure_metres(spot, (there.latitude, there.longitude)) <= max(self._secret_reach.get(there, 0.0), _NEAR) + min(off, _NEAR)
+            for there in self._secret
         )
 
     def _lies_in_place(self, record: SightingRecord) -> bool:
         place = self._places.get(record.place)
         if place is None or place.position is None or place.sensitivity or record.spot is None:
             return False
-        return _metres(place.position, record.spot) <= max(place.position.uncertainty or 0.0, _NEAR)
+        there = place.position.latitude, place.position.longitude
+        return measure_metres(record.spot, there) <= max(place.position.uncertainty or 0.0, _NEAR)
 
 
 def _is_plain(text: str) -> bool:
@@ -96,10 +97,3 @@ def _is_plain(text: str) -> bool:
         return math.isfinite(float(text)) and text.isascii()
     except ValueError:
         return False
-
-
-def _metres(position: Position, spot: tuple[float, float]) -> float:
-    """Along a flat Earth, which for some kilometres is right to a part in a thousand."""
-    north = (spot[0] - position.latitude) * METRES
-    east = (spot[1] - position.longitude) * METRES * math.cos(math.radians(position.latitude))
-    return math.hypot(north, east)

@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from guidebuild.fieldwork.sorted_positions import sort_positions
-from guidebuild.fieldwork.spots import METRES, Figures, Spot, spots_near
+from guidebuild.fieldwork.spots import Figures, Spot, spots_near
+from guidebuild.guide.distances import METRES, measure_metres
 from guidebuild.guide.records import Position
 
 DISTANCES = {1.0: 10_000.0, 0.1: 8_000.0, 0.01: 800.0, 0.001: 100.0}
@@ -43,10 +44,8 @@ def find_telling_spots(near: Iterable[tuple[Spot, frozenset[int]]], places: Sequ
 
 
 def measure_apart(spot: Spot, there: Position) -> float:
-    """Metres between a spot and a position along a flat Earth, which for some kilometres is right to a part in a thousand."""
-    north = spot.latitude - _sign(there.latitude, spot)
-    east = abs(spot.longitude - _sign(there.longitude, spot))
-    return METRES * math.hypot(north, min(east, 360 - east) * math.cos(math.radians(there.latitude)))
+    """Metres between a spot and a position; of a spot without signs, to the position without its own."""
+    return measure_metres((spot.latitude, spot.longitude), (_sign(there.latitude, spot), _sign(there.longitude, spot)))
 
 
 def is_same(spot: Spot, place: Position) -> bool:

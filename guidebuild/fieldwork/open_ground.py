@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from guidebuild.fieldwork.near_places import is_same, measure_apart
 from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
-from guidebuild.fieldwork.spots import METRES, Figures, Spot
+from guidebuild.fieldwork.spots import Figures, Spot
 from guidebuild.fieldwork.sure_positions import MAY_HOLD, find_sure_positions
+from guidebuild.guide.distances import METRES
 from guidebuild.guide.records import Position
 
 NEAR = 500.0

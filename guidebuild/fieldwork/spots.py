@@ -12,8 +12,8 @@ from urllib.parse import unquote
 from guidebuild.fieldwork.degree_figures import Number, numbers_in
 from guidebuild.fieldwork.grid_letters import Square, squares_in
 from guidebuild.fieldwork.sorted_positions import SortedPositions
+from guidebuild.guide.distances import METRES
 
-METRES = 111_320.0  # a degree of latitude
 _NEAR = 3  # numbers further on that may be the other half
 _GAP = 200  # characters between the halves: the keys of a table or the tags of a page
 _EVERYDAY = 0.0099  # degrees: numbers with two decimals and fewer

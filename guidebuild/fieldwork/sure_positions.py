@@ -14,7 +14,8 @@ from openlocationcode import openlocationcode
 
 from guidebuild.fieldwork.codes_of_places import decode_geohash, decode_locator, decode_tile
 from guidebuild.fieldwork.degree_figures import Number
-from guidebuild.fieldwork.spots import METRES, Figures, Spot
+from guidebuild.fieldwork.spots import Figures, Spot
+from guidebuild.guide.distances import METRES
 
 
 class IsNear(Protocol):
@@ -54,15 +55,11 @@ def find_sure_positions(figures: Figures, is_near: IsNear, middle: tuple[float, 
     """Every position of a readable text; short codes are read beside the `middle` of where the guide is about."""
     yield from _pairs(figures, is_near)
     for square in figures.squares:
-        if square.side < _SQUARE and _has_capitals(square.text) and is_near(square.latitude, square.longitude, signed=True):
+        if square.side < _SQUARE and square.text.isupper() and is_near(square.latitude, square.longitude, signed=True):
             yield _spot(figures.text, square.start, square.end, (square.latitude, square.longitude), square.side / METRES)
     for start, end, found, step in _codes(figures.text, middle):
         if is_near(*found, signed=True):
             yield _spot(figures.text, start, end, found, step)
-
-
-def _has_capitals(text: str) -> bool:
-    return text.isupper()
 
 
 def _spot(text: str, start: int, end: int, where: tuple[float, float], step: float) -> Spot:

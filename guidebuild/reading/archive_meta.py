@@ -32,8 +32,9 @@ class ArchiveTable:
 
 def read_meta(text: bytes) -> tuple[ArchiveTable, tuple[ArchiveTable, ...]]:
     """The core and the extensions. Raises UnreadableTableError for what is no such file."""
-    # A document type is where entities that swell are declared; no archive has one.
-    if len(text) > _LARGEST or b"<!DOCTYPE" in text or b"<!ENTITY" in text:
+    # A document type is where entities that swell are declared, in whatever encoding; no archive has one.
+    plain = text.replace(b"\0", b"")
+    if len(text) > _LARGEST or b"<!DOCTYPE" in plain or b"<!ENTITY" in plain:
         raise UnreadableTableError("Its meta.xml is none of a Darwin Core archive")
     try:
         root = ET.fromstring(text)  # noqa: S314 - declarations of entities were refused above

@@ -6,6 +6,7 @@ import math
 from enum import Enum
 
 from guidebuild.guide.coordinate_text import parse_coordinate
+from guidebuild.guide.distances import METRES, measure_metres
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Position
@@ -18,7 +19,6 @@ with imported_when_used():  # most tables name no other datum, and the definitio
     from guidebuild.reading import datums
 
 WORLD = (-90.0, -180.0, 90.0, 180.0)
-_METRES = 111_320.0  # a degree of latitude, near enough to say whether a spot lies in a place
 _RECEIVER = 100.0  # metres: a row that is known no better than this or than the place itself is matched to no place
 Box = tuple[float, float, float, float]
 Spot = tuple[float, float]
@@ -50,12 +50,11 @@ class PlacesByPosition:
 
     def find(self, spot: Spot, uncertainty: str = "") -> str:
         """The nearest place that holds the spot, or "" where none does or the spot itself is known less well than a place is large."""
-        latitude, longitude = spot
-        near = self._cells.get((math.floor(latitude * 100), math.floor(longitude * 100)))
+        near = self._cells.get((math.floor(spot[0] * 100), math.floor(spot[1] * 100)))
         if near is None:
             return ""
         vague = _metres(uncertainty)
-        distances = [(_distance(position, latitude, longitude), place, position.uncertainty or 0.0) for place, position in near]
+        distances = [(measure_metres(spot, (at.latitude, at.longitude)), place, at.uncertainty or 0.0) for place, at in near]
         held = [(metres, place) for metres, place, reach in distances if metres <= reach and vague <= max(reach, _RECEIVER)]
         return min(held)[1] if held else ""
 
@@ -68,17 +67,11 @@ def _metres(text: str) -> float:
 
 
 def _cells_round(position: Position) -> list[tuple[int, int]]:
-    reach_north = (position.uncertainty or 0) / _METRES
+    reach_north = (position.uncertainty or 0) / METRES
     reach_east = reach_north / max(math.cos(math.radians(position.latitude)), 0.01)
     rows = range(math.floor((position.latitude - reach_north) * 100), math.floor((position.latitude + reach_north) * 100) + 1)
     columns = range(math.floor((position.longitude - reach_east) * 100), math.floor((position.longitude + reach_east) * 100) + 1)
     return [(row, column) for row in rows for column in columns]
-
-
-def _distance(position: Position, latitude: float, longitude: float) -> float:
-    north = (latitude - position.latitude) * _METRES
-    east = (longitude - position.longitude) * _METRES * math.cos(math.radians(position.latitude))
-    return math.hypot(north, east)
 
 
 class NoSpot(Enum):

@@ -38,12 +38,12 @@ MEGABYTES, MEGABYTES_EACH = 250.0, 0.04
 FLOOR = Path(__file__).with_name("floor.py")
 _COMMAND = "import sys; from guidebuild.cli import run; run(sys.argv[1:])"
 _PREVIEW = """
-import datetime, sys, time
+import sys, time
 from pathlib import Path
 from guidebuild.resident import Resident
 folder, edited = Path(sys.argv[1]), Path(sys.argv[2])
 page = f"accounts/{edited.stem}.html"
-with Resident(folder, datetime.date(2026, 6, 1)) as resident:
+with Resident(folder) as resident:
     resident.follow(frozenset())
     resident.read(page)
     edited.write_text(edited.read_text("utf-8").replace("Look twice", "Look thrice"), "utf-8")

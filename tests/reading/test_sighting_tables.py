@@ -54,6 +54,7 @@ GONE = TAXA.replace(b"Taxon", b"Occurrence")
 BROKEN = {
     "is damaged": b"PK\x03\x04 not a zip at all",
     "is none of a Darwin Core archive": packed({"meta.xml": BOMB}),
+    "Its meta.xml is none of a Darwin Core": packed({"meta.xml": BOMB.decode().encode("utf-16")}),  # nor in another encoding
     "names no core table": packed({"meta.xml": NO_CORE}),
     "cannot be read: no element found": packed({"meta.xml": b"<archive>"}),
     "holds no occurrences, but a table of the kind taxon": packed({"meta.xml": TAXA, "taxa.txt": b"a"}),

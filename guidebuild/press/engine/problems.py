@@ -48,6 +48,10 @@ class Problems:
         """Take note of problems."""
         self._told.update(dict.fromkeys(problems))
 
+    def forget(self) -> None:
+        """Begin anew, as what was told may be mended."""
+        self._told.clear()
+
     @property
     def all(self) -> tuple[Problem, ...]:
         """Every problem, in the order in which they were told."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
 
@@ -35,13 +36,21 @@ _PLACE = "preview"
 _OWN = "preview-problems.json"
 
 
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """A guide on show, and its pages as they are on a day."""
+
+    guide: Published
+    pages: SitePages
+    today: dt.date
+
+
 class SiteOnRequest:
     """The site of a guide that is being written. Several threads may ask; one page is put together at a time."""
 
-    def __init__(self, folder: Path, today: dt.date) -> None:
+    def __init__(self, folder: Path) -> None:
         """Nothing is shown before `show`. Use as a context: templates of a guide's own are filled in by a process that ends with it."""
         self._folder = folder
-        self._today = today
         self._looking = RLock()
         self._problems = Problems()
         self._look = ""
@@ -52,8 +61,7 @@ class SiteOnRequest:
         self._theme_crew = Crew(1, confined=True)
         self._theme_bench = self._set_up(self._theme_crew)
         self._pictures = PicturesOnRequest(folder, self._bench, "photos")
-        self._guide: Published | None = None
-        self._pages: SitePages | None = None
+        self._shown: _Shown | None = None
         self._made: dict[str, tuple[bytes, str] | None] = {}
         self._assets: dict[str, bytes] = {}
 
@@ -73,17 +81,18 @@ class SiteOnRequest:
         """What went wrong with all that was asked for."""
         return self._problems.all
 
-    def show(self, guide: Published, *, theme_changed: bool) -> None:
-        """Show this guide from now on."""
+    def show(self, guide: Published, today: dt.date, *, theme_changed: bool) -> None:
+        """Show this guide from now on; what went wrong with the one before is forgotten."""
         with self._looking:
-            self._guide, self._pages, self._made = guide, SitePages(guide, self._today), {}
+            self._problems.forget()
+            self._shown, self._made = _Shown(guide, SitePages(guide, today), today), {}
             if theme_changed or not self._look:
                 forget_templates()
                 # Its process has read templates as they were, and its bench has told them by that.
                 self._theme_crew.stop()
                 self._theme_bench = self._set_up(self._theme_crew)
                 self._look, self._assets = digest(digest_look(self._folder), has_closed_theme(self._folder)), {}
-                self._problems.tell(*tell_of_scripts(self._folder))
+            self._problems.tell(*tell_of_scripts(self._folder))
 
     def read(self, path: str) -> tuple[bytes, str] | None:
         """A file by its path from the site's root, with a mark that is another when the file, or a picture on it, is another."""
@@ -96,19 +105,16 @@ class SiteOnRequest:
             return self._made[path]
 
     def _make(self, path: str) -> tuple[bytes, str] | None:
-        if self._guide is None or self._pages is None:
+        if self._shown is None:
             return None
         if path.endswith(".html"):
-            page = self._pages.find(path)
-            return self._draw(page) if page else None
-        data = self._beside(path, self._guide, self._pages)
+            page = self._shown.pages.find(path)
+            return self._draw(page, self._shown.guide) if page else None
+        data = self._beside(path, self._shown)
         return None if data is None else (data, digest(data))
 
-    def _draw(self, page: PageView) -> tuple[bytes, str]:
-        """A page, or in its place what is wrong with it."""
-        if self._guide is None:
-            raise ValueError("there is no guide to draw a page of")
-        shown = self._pictures.list_sets(self._guide, page.photos())
+    def _draw(self, page: PageView, guide: Published) -> tuple[bytes, str]:
+        shown = self._pictures.list_sets(guide, page.photos())
         data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()})
         if has_closed_theme(self._folder):
             data = close_page(data)
@@ -129,18 +135,18 @@ class SiteOnRequest:
             raise ThemeError("; ".join(problem.message for problem in made.problems))
         return made.parts[0]
 
-    def _beside(self, path: str, guide: Published, pages: SitePages) -> bytes | None:
+    def _beside(self, path: str, shown: _Shown) -> bytes | None:
         """What stands beside the pages. What keeps the guide offline is left out: it would keep old pages too."""
         if not self._assets:
             self._assets = look_assets(find_theme(self._folder))
         if path in self._assets:
             return self._assets[path]
-        if path == "guide.webmanifest" and (home := pages.find("index.html")):
+        if path == "guide.webmanifest" and (home := shown.pages.find("index.html")):
             return write_manifest(home)
         if path.endswith(".woff2"):
-            return self._make_font(path, guide)
+            return self._make_font(path, shown.guide)
         if path.startswith("walks/"):
-            return site_calendars(guide, self._read_standing, self._today).get(path)
+            return site_calendars(shown.guide, self._read_standing, shown.today).get(path)
         return None
 
     def _make_font(self, path: str, guide: Published) -> bytes | None:

@@ -36,8 +36,8 @@ def read(folder: Path) -> Guide:
 
 @pytest.fixture
 def site(folder: Path) -> Iterator[SiteOnRequest]:
-    with SiteOnRequest(folder, TODAY) as site:
-        site.show(make_published(read(folder)), theme_changed=False)
+    with SiteOnRequest(folder) as site:
+        site.show(make_published(read(folder)), TODAY, theme_changed=False)
         yield site
 
 
@@ -76,8 +76,8 @@ def test_pages_on_show_are_those_that_are_published(folder: Path) -> None:
     made = publish(folder, guide, today=TODAY, progress=Silence(), wishes=Wishes(outputs=("site",), workers=1))
     assert made.outcome is not None
     published = folder / "published" / "site"
-    with SiteOnRequest(folder, TODAY) as site:
-        site.show(make_published(guide), theme_changed=False)
+    with SiteOnRequest(folder) as site:
+        site.show(make_published(guide), TODAY, theme_changed=False)
         files = sorted(path.relative_to(published).as_posix() for path in published.rglob("*") if path.is_file())
         left_out = {"offline.js", "changes.atom", "sitemap.xml"}
         differing = [
@@ -99,7 +99,7 @@ def test_a_mark_tells_of_another_text_and_of_another_picture(folder: Path, site:
     account = folder / "accounts" / "dunlin.md"
     text = account.read_text("utf-8")
     account.write_text(text.replace("size: 17–21 cm", "size: 17–22 cm"), "utf-8")
-    site.show(make_published(read(folder)), theme_changed=False)
+    site.show(make_published(read(folder)), TODAY, theme_changed=False)
     after = {path: mark_of(path) for path in before}
     account.write_text(text, "utf-8")
     assert text.count("size: 17–21 cm") == 1
@@ -107,10 +107,25 @@ def test_a_mark_tells_of_another_text_and_of_another_picture(folder: Path, site:
     picture = next(path for path in (folder / "photos").iterdir() if path.stem.startswith("curlew"))
     data = picture.read_bytes()
     picture.write_bytes(next(path for path in (folder / "photos").iterdir() if path.stem.startswith("redshank")).read_bytes())
-    site.show(make_published(read(folder)), theme_changed=False)
+    site.show(make_published(read(folder)), TODAY, theme_changed=False)
     shown = {path: mark_of(path) for path in before}
     picture.write_bytes(data)
     assert [path for path in before if before[path] != shown[path]] == ["accounts/curlew.html"]
+
+
+def test_a_picture_that_is_mended_is_told_of_no_more(folder: Path, site: SiteOnRequest) -> None:
+    picture = next(path for path in (folder / "photos").iterdir() if path.stem.startswith("dunlin"))
+    data = picture.read_bytes()
+    try:
+        picture.write_bytes(b"no picture")
+        site.show(make_published(read(folder)), TODAY, theme_changed=False)
+        site.read("accounts/dunlin.html")
+        assert [problem.where for problem in site.problems] == [f"photos/{picture.name}"]
+    finally:
+        picture.write_bytes(data)
+    site.show(make_published(read(folder)), TODAY, theme_changed=False)
+    assert site.read("accounts/dunlin.html")
+    assert site.problems == ()
 
 
 def test_a_theme_of_the_guide_is_filled_in_elsewhere_and_followed(folder: Path, tmp_path: Path) -> None:
@@ -119,13 +134,13 @@ def test_a_theme_of_the_guide_is_filled_in_elsewhere_and_followed(folder: Path, 
     template.parent.mkdir(parents=True)
     try:
         template.write_text("<!DOCTYPE html><title>{{ page.title }}</title><p>Own words", "utf-8")
-        with SiteOnRequest(folder, TODAY) as site:
-            site.show(make_published(guide), theme_changed=True)
+        with SiteOnRequest(folder) as site:
+            site.show(make_published(guide), TODAY, theme_changed=True)
             found = site.read("glossary.html")
             assert found is not None
             assert b"Own words" in found[0]
             template.write_text("<!DOCTYPE html><title>{{ page.title }}</title><p>Other words", "utf-8")
-            site.show(make_published(guide), theme_changed=True)
+            site.show(make_published(guide), TODAY, theme_changed=True)
             other = site.read("glossary.html")
             assert other is not None
             assert b"Other words" in other[0]
