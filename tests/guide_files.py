@@ -13,3 +13,9 @@ def write_files(folder: Path, files: Mapping[str, str]) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
     return folder
+
+
+def text_files(folder: Path) -> dict[str, bytes]:
+    """The bytes of all files of a guide but its pictures and its workshop, by path."""
+    kept = (p for p in folder.rglob("*") if p.is_file() and p.suffix != ".jpg" and ".guidebuild" not in p.relative_to(folder).parts)
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in kept}
