@@ -27,7 +27,6 @@ from guidebuild.reading.kinds import (
     FileWords,
     Length,
     Lengths,
-    ListOf,
     Name,
     Point,
     Secrecy,
@@ -37,6 +36,7 @@ from guidebuild.reading.kinds import (
     Text,
     Words,
 )
+from guidebuild.reading.markers import ListOf
 from guidebuild.reading.record_shapes import Laws
 
 

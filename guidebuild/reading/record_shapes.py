@@ -35,7 +35,6 @@ from guidebuild.reading.kinds import (
     Length,
     LicenceWord,
     Line,
-    ListOf,
     Margin,
     Metres,
     Minutes,
@@ -46,13 +45,12 @@ from guidebuild.reading.kinds import (
     Shape,
     Spot,
     Text,
-    TextOr,
     UnitWord,
     Words,
     YesNo,
     Zone,
-    problem_error,
 )
+from guidebuild.reading.markers import ListOf, TextOr, problem_error
 
 
 class LawShape(Shape):

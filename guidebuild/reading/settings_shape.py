@@ -20,7 +20,6 @@ from guidebuild.reading.kinds import (
     Lengths,
     LevelWord,
     LicenceWord,
-    ListOf,
     Months,
     Number,
     OrderWord,
@@ -32,6 +31,7 @@ from guidebuild.reading.kinds import (
     Words,
     Zone,
 )
+from guidebuild.reading.markers import ListOf
 from guidebuild.reading.record_shapes import CautionShape, Laws, StageSetShape
 
 

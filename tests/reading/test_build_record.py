@@ -11,7 +11,8 @@ from guidebuild.guide.field_declaration import Field
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.reading.build_record import build_record
-from guidebuild.reading.kinds import ListOf, Shape, Text, Whole, Words
+from guidebuild.reading.kinds import Shape, Text, Whole, Words
+from guidebuild.reading.markers import ListOf
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.yaml_text import read_block
