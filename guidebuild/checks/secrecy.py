@@ -17,12 +17,18 @@ with imported_when_used():  # names, grids and codes: a guide without secrets ne
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
+    told = [one for one in telling_texts.find_telling_texts(guide) if one.leak.place] if guide.keeps_secrets else []
+    found: dict[tuple[At, str], set[str]] = {}
+    for _, leak, at in told:
+        found.setdefault((at, leak.what), set()).add(leak.found)
     reported: set[tuple[str, At]] = set()
-    for text, leak, at in telling_texts.find_telling_texts(guide) if guide.keeps_secrets else ():
-        # A name stands in what was typed and again in its parts, and a position may be near several places: the first is told.
-        if leak.place and (leak.found, at) not in reported:
-            reported.add((leak.found, at))
-            yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
+    for text, leak, at in told:
+        # A name stands in what was typed and again in its parts, and a position may be near several places: the first is told. Halves
+        # of two positions, with whole ones between them, are none more.
+        if (leak.found, at) in reported or any(other in leak.found for other in found[at, leak.what] - {leak.found}):
+            continue
+        reported.add((leak.found, at))
+        yield SECRET_WRITTEN.finding(f"{leak}.", at, account=text.account)
 
 
 def _position_not_public(guide: Guide) -> Iterator[Finding]:

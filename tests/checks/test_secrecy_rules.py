@@ -49,6 +49,15 @@ def test_a_position_near_several_secrets_is_told_once_and_of_the_listed_place() 
         assert all("place “Weir Pool”" in message for _, message, _ in found)
 
 
+def test_halves_of_two_positions_with_whole_ones_between_are_told_as_none_more() -> None:
+    words = "Stand at 51.1278 N, 1.2846 W, or by the reeds at 51.1279 N, 1.2845 W, or at 51.1277 N, 1.2847 W."
+    section = Section("Where to look", words, At("accounts/parent-bug.md", 20))
+    found = [message.split("”")[0] for _, message, _ in told(secrecy.SECRET_WRITTEN, guide(replace(PARENT, sections=(section,))))]
+    whole = ("51.1278 N, 1.2846", "51.1279 N, 1.2845", "51.1277 N, 1.2847")
+    assert [message for message in found if any(message.endswith(f"“{position}") for position in whole)] == found[::2]
+    assert len(found) == 5  # between two positions the last half of one and the first of the next are one too
+
+
 def test_captions_and_walks_are_read_too() -> None:
     photo = Photo("weir-pool-2", "photos/a.jpg", caption=Inline("Reeds"), at=At("photos.yaml", 7))
     walk = replace(WALK, meet="the gate of Weir Pool")
