@@ -20,6 +20,7 @@ from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.store import NoStore
+from guidebuild.press.engine.toolchain import digest_tools
 
 with imported_when_used():  # opens PDFs, with libraries that a run which changes nothing has no use for
     from guidebuild.press import leak_scan
@@ -32,12 +33,12 @@ _TAG = re.compile(r"<[^<>]*>")
 
 
 def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, and by whom
-    guide: Guide, folder: Path, look: str, staging: Staging, crew: Crew, progress: Progress, told: frozenset[str] = frozenset()
+    guide: Guide, folder: Path, staging: Staging, crew: Crew, progress: Progress, told: frozenset[str] = frozenset()
 ) -> tuple[Problem, ...]:
     """What must stay secret and yet stands in a file that is about to be published.
 
-    Files kept from the last run were looked through then; they are again only where what is secret, or the tool, has changed.
-    `look` is the digest of tool and theme. What stays though it is not made is looked through in any case, and is let go where
+    Files kept from the last run were looked through then; they are again only where what is secret, or how it is looked for, has
+    changed. What stays though it is not made is looked through in any case, and is let go where
     it tells something, or where what is secret has changed. `told` are the positions of rows that were decided to tell nothing.
     """
     secrets = replace(secrets_of(guide), told=told)
@@ -45,7 +46,7 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     hidden = digest_hidden(guide)
     public = guide.settings.region_box, guide.settings.public_positions
     secret = digest("secrets", list(guide.places.values()), hidden, public)
-    now, known = [digest(secret, look), secret, hidden], _read_lines(state)
+    now, known = [digest(secret, digest_tools(__name__)), secret, hidden], _read_lines(state)
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]

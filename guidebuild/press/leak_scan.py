@@ -21,8 +21,8 @@ from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from guidebuild.fieldwork.hidden_words import BREAK, read_bytes, read_value
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.info import FORMATS, UNREADABLE
 from guidebuild.press.picture_pieces import carried_pieces
 from guidebuild.press.unpack import DEEPEST, CannotUnpackError, is_packed, unpack

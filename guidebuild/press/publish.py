@@ -133,7 +133,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         if _has_errors(problems, ready) and not (asked.anyway or ready.withheld):
             for output in chosen:
                 staging.let_stay(output.name)
-        leaks = find_leaks(guide, folder, look, staging, crew, progress, published.told_positions())
+        leaks = find_leaks(guide, folder, staging, crew, progress, published.told_positions())
         outcome = None if leaks else staging.publish(ready.kept_since)
         _tell_what_stays(staging, problems)
         bench.close()

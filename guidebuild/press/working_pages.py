@@ -8,10 +8,11 @@ from pathlib import Path
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.sandbox import theme_file
 from guidebuild.press.theme.sign_font import sign_font
 from guidebuild.press.theme.trust import script_folders
-from guidebuild.press.theme.typefaces import FONT, font_css, font_work, make_font, signs_of
+from guidebuild.press.theme.typefaces import FONT, font_css, font_work, signs_of
 
 
 def publish_beside(guide: Published, files: Files, maker: Maker, *, theme: tuple[Path, ...], names: Iterable[str]) -> None:

@@ -20,7 +20,8 @@ from guidebuild.press.outputs.site.output import files_of_parts
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from guidebuild.press.photos.published_set import PictureSet, Variant
-from guidebuild.press.theme.typefaces import font_work, make_font, signs_of
+from guidebuild.press.theme.font_cutting import make_font
+from guidebuild.press.theme.typefaces import font_work, signs_of
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import site_pages

@@ -19,7 +19,7 @@ from types import FrameType, TracebackType
 from typing import Any, NamedTuple, TypeAlias
 
 from guidebuild.press.engine.bounds import OWN_THEME_PATIENCE, PATIENCE, bounded_time, confine_process, explain_end, explain_error
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 
 _LOG = logging.getLogger(__name__)
 Function: TypeAlias = "Callable[[Any], Made]"

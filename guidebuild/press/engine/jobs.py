@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
 from guidebuild.press.engine.crew import Batch, Crew, Task, do_work
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Store
 
 # A batch is worth some tens of milliseconds: much more than sending it costs, much less than a run.
 _BATCH_COST = 60.0

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Result
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.workbench import Workbench
 
 P = TypeVar("P")

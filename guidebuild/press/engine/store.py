@@ -12,11 +12,11 @@ import os
 import shutil
 import struct
 import time
-from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import digest_file
-from guidebuild.press.engine.problems import Problem, read_problem
+from guidebuild.press.engine.made import Made
+from guidebuild.press.engine.problems import read_problem
 
 _MAGIC = b"guidebuild store 2\n"
 _SUM_SIZE = 16
@@ -27,14 +27,6 @@ _TRIM_TO = 0.9
 _USED_AGAIN_AFTER = 3600.0
 _TOO_FRESH_NS = 2_000_000_000
 _DIGESTS = "originals.json"
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """What one piece of work gave: files in an agreed order, and what the author should know about them."""
-
-    parts: tuple[bytes, ...]
-    problems: tuple[Problem, ...] = ()
 
 
 class Store:

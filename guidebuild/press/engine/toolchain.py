@@ -20,6 +20,8 @@ from guidebuild.shipped import content, on_disk
 _HOME = Path(guidebuild.__file__).parent
 _OF_PACKAGES = (".dist-info", ".egg-info")
 _SETS_TYPE = "weasyprint"
+_READS_SHIPPED = Path("shipped.py")
+"""The module of ours without which no other finds `content/`; below `_HOME`."""
 _DRAWING = {
     "pango_version": ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll"),
     "FcGetVersion": ("libfontconfig.so.1", "libfontconfig.1.dylib", "libfontconfig-1.dll"),
@@ -53,7 +55,8 @@ def _tools_of(module: str) -> str:
         return _installed()
     files = [(os.path.relpath(file, _HOME), _digest_own(file)) for file in imported.files]
     packages = [entry for entry in _packages() if _package_name(entry) in needed]
-    return digest(sys.version, packages, _setters() if _SETS_TYPE in imported.libraries else (), files, _shipped())
+    setters = _setters() if _SETS_TYPE in imported.libraries else ()
+    return digest(sys.version, packages, setters, files, _shipped() if _HOME / _READS_SHIPPED in imported.files else ())
 
 
 @cache

@@ -10,8 +10,9 @@ from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import Digester, digest_folder
 from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, begin_job, run_jobs
 from guidebuild.press.engine.kept_problems import KeptProblems
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problems
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.toolchain import digest_tools
 
 P = TypeVar("P")

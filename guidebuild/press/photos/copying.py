@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from guidebuild.fieldwork.public_records import PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.photos.copies import SUFFIXES, Focus, Recipe
 from guidebuild.press.photos.credit import Credit
 from guidebuild.press.photos.published_set import PictureSet, Variant

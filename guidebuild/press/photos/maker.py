@@ -11,9 +11,9 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Job, Result
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.photos.copies import Recipe
 from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies

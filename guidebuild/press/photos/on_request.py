@@ -10,8 +10,8 @@ from threading import Lock
 from guidebuild.fieldwork.public_records import PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Job
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.photos.copies import expect_sizes
 from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from itertools import chain
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
-from guidebuild.press.engine.store import Made
 from guidebuild.press.theme import fonts
+from guidebuild.press.theme.font_cutting import FontWork
 from guidebuild.press.theme.sign_font import FAMILY, SIGNS
 
 FONT = Craft("font", "fonts", cost=800.0)
@@ -38,25 +38,9 @@ def signs_of(guide: Published) -> str:
     return "".join(sorted(signs))
 
 
-@dataclass(frozen=True, slots=True)
-class FontWork:
-    """One typeface of the site and the signs it must have."""
-
-    name: str
-    family: str
-    weight: int
-    italic: bool
-    signs: str
-
-
 def font_work(signs: str) -> tuple[FontWork, ...]:
     """The typefaces to make, each published as `assets/<name>.woff2`."""
     return tuple(FontWork(*face, signs) for face in WEB_FACES)
-
-
-def make_font(work: FontWork) -> Made:
-    """One typeface cut down to its signs."""
-    return Made((fonts.subset_font(fonts.find_face(work.family, weight=work.weight, italic=work.italic), work.signs),))
 
 
 def font_css(display: str) -> str:

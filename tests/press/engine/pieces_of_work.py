@@ -6,8 +6,8 @@ import signal
 from contextlib import suppress
 from pathlib import Path
 
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 
 
 def double(payload: object) -> Made:

@@ -19,8 +19,8 @@ from guidebuild.press import publish as publishing
 from guidebuild.press.engine import store
 from guidebuild.press.engine.digest import digest_bytes, digest_folder
 from guidebuild.press.engine.jobs import AnyJob, Result, run_jobs
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.engine.store import Made
 from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.paper.output_profile import srgb_output

@@ -22,9 +22,9 @@ from guidebuild.press.engine import store, toolchain
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.trees import MANIFEST
+from guidebuild.press.outputs.site.page import make_page
 from guidebuild.press.paper.output_profile import srgb_output
 from guidebuild.press.paper.theme import read_theme
-from guidebuild.press.photos.copying import make_copies
 from guidebuild.press.publish import Wishes, publish
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sandbox import forget_templates
@@ -316,18 +316,18 @@ def shipped_files() -> list[str]:
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
 
 
-def test_every_shipped_list_counts_for_all_that_is_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_every_shipped_list_counts_for_all_that_is_made_of_views(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     shutil.copytree(on_disk(content()), tmp_path / "content")
     monkeypatch.setattr(toolchain, "content", lambda: tmp_path / "content")
     monkeypatch.setattr(toolchain, "_installed", toolchain._installed.__wrapped__)
     monkeypatch.setattr(toolchain, "_shipped", toolchain._shipped.__wrapped__)
     monkeypatch.setattr(toolchain, "_tools_of", toolchain._tools_of.__wrapped__)
-    marks = [(toolchain.digest_toolchain(), toolchain.digest_tools(make_copies.__module__))]
+    marks = [(toolchain.digest_toolchain(), toolchain.digest_tools(make_page.__module__))]
     assert len(shipped_files()) > 20
     for name in shipped_files():
         file = tmp_path / "content" / name
         state = file.stat()
         file.write_bytes(file.read_bytes()[:-1] + b" ")
         os.utime(file, ns=(state.st_atime_ns, state.st_mtime_ns))
-        marks.append((toolchain.digest_toolchain(), toolchain.digest_tools(make_copies.__module__)))
+        marks.append((toolchain.digest_toolchain(), toolchain.digest_tools(make_page.__module__)))
     assert all(len(set(made)) == len(marks) for made in zip(*marks, strict=True))

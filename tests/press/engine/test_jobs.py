@@ -11,7 +11,8 @@ from guidebuild.press.engine import jobs as jobs_module
 from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import AnyJob, Craft, Job, Progress, Result, begin_job, run_jobs
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.made import Made
+from guidebuild.press.engine.store import Store
 from tests.press.engine import pieces_of_work
 
 DEAR = 400.0

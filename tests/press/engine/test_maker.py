@@ -15,10 +15,11 @@ from guidebuild.press.engine.digest import KnownFile, digest_bytes
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.kept_problems import KeptProblems
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.engine.staging import Outcome, Staging
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.workbench import Workbench
 from tests.press.engine.pieces_of_work import double, fail, fail_while_it_stands, note, process, read_file
 

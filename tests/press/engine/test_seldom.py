@@ -16,11 +16,12 @@ from rich.console import Console
 from guidebuild.press.engine.crew import Batch, Crew, Task, count_cores
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem, gather_failures
 from guidebuild.press.engine.progress import progress_shown
 from guidebuild.press.engine.retire import retire_files
 from guidebuild.press.engine.staging import Staging
-from guidebuild.press.engine.store import Made, Store
+from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.engine.unchanged import read_last_run
 from tests.press.engine.pieces_of_work import double

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from guidebuild.press.engine import store as store_module
 from guidebuild.press.engine.digest import digest, digest_bytes, digest_file
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made, NoStore, Store
+from guidebuild.press.engine.store import NoStore, Store
 
 MADE = Made((b"page", b"", bytes(range(256))), (Problem("crop", "toad.jpg", "leaves out “58 %”"),))
 

@@ -26,7 +26,7 @@ from guidebuild.press.outputs.site.page import make_page
 from guidebuild.press.outputs.site.share_picture import draw_share
 from guidebuild.press.outputs.walks.pack import render_pack
 from guidebuild.press.photos.copying import make_copies
-from guidebuild.press.theme.typefaces import make_font
+from guidebuild.press.theme.font_cutting import make_font
 from tests.press.engine.pieces_of_work import double
 
 HOME = Path(guidebuild.__file__).parent
@@ -44,7 +44,8 @@ WORK: dict[str, Callable[..., object]] = {
 }
 PICTURES, PRINTS = {"copies", "posted"}, {"card", "deck", "sheets"}
 PAPER = PRINTS | {"script", "pack"}
-TEXT = set(WORK) - PICTURES
+TEXT = PAPER | {"page"}
+"""What is drawn of views: all but pictures and typefaces."""
 DRAWN = [
     ("pillow", set(WORK) - {"page", "font"}),
     ("pi_heif", PICTURES | PRINTS),
@@ -58,10 +59,10 @@ DRAWN = [
     ("font_source_serif_pro", PAPER | {"font", "share"}),
     ("segno", PRINTS),
     ("jinja2", PAPER | {"page"}),
-    ("markupsafe", PAPER | {"page", "share"}),
+    ("markupsafe", PAPER | {"page"}),
     ("markdown", TEXT),
-    ("nh3", PRINTS | {"page", "share", "pack"}),
-    ("babel", TEXT - {"font"}),
+    ("nh3", PRINTS | {"page", "pack"}),
+    ("babel", TEXT),
     ("rich", set()),
     ("click", {"page"}),  # it knows the folder of settings, where trusted themes are noted
     ("pydantic", set()),
@@ -73,20 +74,35 @@ DRAWN = [
 MODULES = [
     ("press/photos/colour.py", PICTURES | PRINTS),
     ("press/photos/jobs.py", {"sheets"}),
-    ("press/theme/prose.py", PRINTS | {"page", "share", "pack"}),
+    ("press/theme/prose.py", PRINTS | {"page", "pack"}),
     ("press/paper/pdf.py", PAPER),
     ("press/outputs/cards/leaflet.py", PRINTS),
-    ("press/outputs/site/plate.py", {"page", "share"}),
-    ("views/site/told.py", {"page", "share"}),
+    ("press/outputs/site/plate.py", {"page"}),
+    ("press/outputs/site/share_size.py", {"page", "share"}),
+    ("views/site/told.py", {"page"}),
     ("speech/captions.py", {"script"}),
     ("__init__.py", set(WORK)),
-    ("press/engine/store.py", set(WORK)),
+    ("press/engine/made.py", set(WORK)),
+    ("press/engine/store.py", {"sheets"}),
+    ("press/publish.py", set()),
+    ("press/leak_scan.py", set()),
     ("checks/life.py", set()),
     ("reading/scores.py", set()),
     ("cli/telling.py", set()),
     ("press/preview/server.py", set()),
 ]
 """Modules of ours, and the kinds of work that a change of each makes anew."""
+
+
+NARROW = {
+    "copies": "photos/colour photos/copies photos/copying photos/credit photos/info",
+    "posted": "photos/colour photos/copies photos/copying photos/credit photos/info outputs/posts/pictures",
+    "font": "theme/font_cutting theme/fonts",
+    "share": "theme/fonts outputs/site/share_picture outputs/site/share_size engine/digest",
+}
+"""What takes longest of all to make anew, and every module of the press that it depends on beside those of results and problems."""
+NEVER = ("checks", "reading", "cli", "terminal", "press/preview", "press/table.py", "press/publish.py", "press/leak_check.py", "session.py")
+"""Rooms that draw nothing."""
 
 
 def tools_of_all() -> dict[str, str]:
@@ -133,6 +149,30 @@ def test_a_changed_module_makes_anew_what_imports_it_and_nothing_else(
     for remembered in (find_imports, imports._find_file, imports._read_names):
         remembered.cache_clear()
     assert changed_by(before) == anew
+
+
+def modules_of(work: str) -> set[str]:
+    """The modules that a kind of work depends on, without those that only say what a package is."""
+    found = find_imports(WORK[work].__module__)
+    assert found is not None
+    return {str(file.relative_to(HOME)) for file in found.files if file.name != "__init__.py"}
+
+
+@pytest.mark.parametrize("work", NARROW)
+def test_pictures_and_typefaces_depend_on_what_makes_them_alone(work: str) -> None:
+    assert modules_of(work) == {"errors.py", *(f"press/{name}.py" for name in f"engine/made engine/problems {NARROW[work]}".split())}
+
+
+@pytest.mark.parametrize("work", WORK)
+def test_nothing_depends_on_rooms_that_draw_nothing(work: str) -> None:
+    assert [module for module in modules_of(work) if module.startswith(NEVER)] == []
+
+
+@pytest.mark.usefixtures("looked_at_anew")
+def test_what_the_tool_brings_counts_for_what_reads_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = tools_of_all()
+    monkeypatch.setattr(toolchain, "_shipped", lambda: [("cautions.yaml", "of tomorrow")])
+    assert changed_by(before) == TEXT
 
 
 @pytest.mark.usefixtures("looked_at_anew")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher

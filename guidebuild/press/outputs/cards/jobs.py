@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.press.engine.digest import KnownFile
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.cards.booklet import first_species_page, render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import (
     BookletWork,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.theme.sandbox import fill_template
 from guidebuild.views.posts.posts import PostView
 from guidebuild.views.posts.week_plan import WeekPlanView

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.engine.store import Made
 from guidebuild.press.photos.copies import Recipe
 from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies
 

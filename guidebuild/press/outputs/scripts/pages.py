@@ -8,7 +8,7 @@ from pathlib import Path
 
 from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.digest import KnownFile
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
 from guidebuild.press.photos.published_set import Variant

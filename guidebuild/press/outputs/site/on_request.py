@@ -25,10 +25,11 @@ from guidebuild.press.outputs.site.spool import spool_pages
 from guidebuild.press.photos.on_request import PicturesOnRequest
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.folders import find_theme, has_own_theme
+from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError, forget_templates
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
-from guidebuild.press.theme.typefaces import FONT, font_work, make_font, signs_of
+from guidebuild.press.theme.typefaces import FONT, font_work, signs_of
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import SitePages
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from guidebuild.guide.ids import make_id
-from guidebuild.press.engine.store import Made
+from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import sharing_html
 from guidebuild.press.outputs.site.spool import PagePlace

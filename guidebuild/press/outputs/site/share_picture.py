@@ -9,8 +9,8 @@ from functools import cache
 from PIL import Image, ImageDraw, ImageFont
 
 from guidebuild.press.engine.digest import KnownFile
-from guidebuild.press.engine.store import Made
-from guidebuild.press.outputs.site.sharing import SHARE_SIZE
+from guidebuild.press.engine.made import Made
+from guidebuild.press.outputs.site.share_size import SHARE_SIZE
 from guidebuild.press.theme import fonts
 
 WIDTH, HEIGHT = SHARE_SIZE

@@ -8,12 +8,11 @@ from typing import Any
 from urllib.parse import quote
 
 from guidebuild.press.outputs.site.plate import Pictures
+from guidebuild.press.outputs.site.share_size import SHARE_SIZE
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.site.page import PageView
-
-SHARE_SIZE = (1200, 630)
 
 
 def make_absolute(page: PageView, path: str) -> str:

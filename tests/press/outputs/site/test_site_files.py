@@ -22,7 +22,8 @@ from guidebuild.press.outputs.site.files import offline_worker, site_list, write
 from guidebuild.press.outputs.site.output import files_of_parts
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.photos.published_set import PictureSet, Variant
-from guidebuild.press.theme.typefaces import WEB_FACES, font_work, make_font, signs_of
+from guidebuild.press.theme.font_cutting import make_font
+from guidebuild.press.theme.typefaces import WEB_FACES, font_work, signs_of
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import site_pages
