@@ -6,7 +6,7 @@ from pathlib import Path
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
-from guidebuild.press.preview.server import Note
+from guidebuild.press.preview.board import Note
 from guidebuild.press.publish import MILD
 from guidebuild.reading.memory import Memory
 from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted

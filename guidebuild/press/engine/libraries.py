@@ -46,6 +46,8 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "segno": "segno importlib-metadata zipp typing-extensions",
             "slugify": "python-slugify text-unidecode",
             "srt": "srt",
+            "starlette": "starlette anyio idna typing-extensions",
+            "uvicorn": "uvicorn click colorama h11 typing-extensions",
             "watchfiles": "watchfiles anyio idna sniffio typing-extensions",
             "weasyprint": f"weasyprint pydyf cffi pycparser tinyhtml5 tinycss2 webencodings cssselect2 pyphen pillow {_CUTTERS}",
             "webvtt": "webvtt-py",

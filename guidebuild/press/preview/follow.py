@@ -8,15 +8,18 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Protocol
+from urllib.parse import quote
 
+from starlette.applications import Starlette
+from starlette.types import ASGIApp
 from watchfiles import Change, watch
 
 from guidebuild.press.engine.own_places import WORKSHOP
-from guidebuild.press.engine.problems import PressError
-from guidebuild.press.preview.server import Board, Note, PreviewServer
+from guidebuild.press.preview.board import Board, Note
+from guidebuild.press.preview.guard import ADDRESS, HostGuard, list_hosts
+from guidebuild.press.preview.pages import PreviewPages
+from guidebuild.press.preview.server import served_on
 
-FIRST_PORT = 8147
-_PORTS_TO_TRY = 30
 # Editors save in several steps: a pause of the first length ends a save, the second bounds how long one may take.
 _PAUSE_MS = 50
 _LONGEST_SAVE_MS = 600
@@ -42,6 +45,14 @@ class Shown(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
+class Front:
+    """What a browser gets: the app, and the address that is announced, from the root on."""
+
+    app: ASGIApp
+    start: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Options:
     """How a preview is run."""
 
@@ -53,33 +64,58 @@ class Options:
     """Ends the preview when set."""
 
 
-def preview(folder: Path, shown: Shown, *, announce: Callable[[str], None], options: Options | None = None) -> None:
+MakeFront = Callable[[Shown, Board, int, str], Front]
+"""A front for what is shown at a port, with the path shown first."""
+
+
+def preview_front(shown: Shown, board: Board, port: int, start: str) -> Front:
+    """Pages to look at, and nothing that changes anything."""
+    pages = PreviewPages(shown.read, board, start=start)
+    return Front(HostGuard(Starlette(routes=pages.routes), list_hosts(port)), quote(start))
+
+
+def preview(
+    folder: Path,
+    shown: Shown,
+    *,
+    announce: Callable[[str], None],
+    options: Options | None = None,
+    make_front: MakeFront = preview_front,
+) -> None:
     """Serve what is shown until interrupted; it follows every change in `folder`.
 
     `announce` is told the address once there is something to see.  Raises `PressError` when no port is free.
     """
     chosen = options or Options()
     board = Board()
-    server = _server(shown, board, chosen)
-    serving = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
-    serving.start()
-    changes = _changes(folder, chosen.stop)
+    starts: list[str] = []
+
+    def make_app(port: int) -> ASGIApp:
+        front = make_front(shown, board, port, chosen.start)
+        starts.append(front.start)
+        return front.app
+
     try:
-        # Watching begins before the first drawing, so that nothing typed meanwhile is missed.
-        next(changes, None)
-        followed: bool | None = _follow(shown, board, frozenset())
-        announce(server.url)
-        while followed is not None:
-            if followed and not chosen.stop.wait(_CALM_SECONDS):
-                _tell(shown, board)
-            changed = next(filter(None, changes), None)
-            followed = None if changed is None else _follow(shown, board, changed)
+        with served_on(chosen.port, make_app) as port:
+            try:
+                _follow_edits(folder, shown, board, chosen.stop, lambda: announce(f"http://{ADDRESS}:{port}/{starts[0]}"))
+            finally:
+                board.close()
     except KeyboardInterrupt:
         return
-    finally:
-        board.close()
-        server.shutdown()
-        server.server_close()
+
+
+def _follow_edits(folder: Path, shown: Shown, board: Board, stop: threading.Event, announce: Callable[[], None]) -> None:
+    changes = _changes(folder, stop)
+    # Watching begins before the first drawing, so that nothing typed meanwhile is missed.
+    next(changes, None)
+    followed: bool | None = _follow(shown, board, frozenset())
+    announce()
+    while followed is not None:
+        if followed and not stop.wait(_CALM_SECONDS):
+            _tell(shown, board)
+        changed = next(filter(None, changes), None)
+        followed = None if changed is None else _follow(shown, board, changed)
 
 
 def worth_a_look(folder: Path, path: Path) -> bool:
@@ -89,17 +125,6 @@ def worth_a_look(folder: Path, path: Path) -> bool:
     except ValueError:
         return False
     return not _IGNORED_FOLDERS.intersection(above) and name not in _IGNORED_FOLDERS and not _IGNORED_FILES.match(name)
-
-
-def _server(shown: Shown, board: Board, options: Options) -> PreviewServer:
-    ports = range(FIRST_PORT, FIRST_PORT + _PORTS_TO_TRY) if options.port is None else (options.port,)
-    for port in ports:
-        try:
-            return PreviewServer(shown.read, board, port=port, start=options.start)
-        except OSError:
-            continue
-    told = f"port {options.port} is" if options.port is not None else f"ports {ports[0]} to {ports[-1]} are"
-    raise PressError(f"cannot show a preview: {told} in use; name another with --port")
 
 
 def _changes(folder: Path, stop: threading.Event) -> Iterator[frozenset[Path]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from guidebuild.press.engine.digest import digest
-from guidebuild.press.preview.server import Note
+from guidebuild.press.preview.board import Note
 
 
 @dataclass

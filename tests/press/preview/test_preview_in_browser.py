@@ -7,8 +7,8 @@ from queue import Queue
 import pytest
 from playwright.sync_api import Browser, expect
 
+from guidebuild.press.preview.board import Note
 from guidebuild.press.preview.follow import Options, preview
-from guidebuild.press.preview.server import Note
 from tests.press.preview.shown import Written
 
 pytestmark = pytest.mark.browser
