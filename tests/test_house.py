@@ -26,7 +26,7 @@ MAY_IMPORT = {
 """What a room may import of ours besides itself and the tool's shared modules."""
 
 _MACHINERY = {"engine", "theme", "photos"}
-_WHOLE = {"working_pages", "calendars"}
+_WHOLE = {"working_pages", "calendars", "data_files"}
 PRESS_MAY_IMPORT = {
     "engine": set(),
     "theme": {"engine"},

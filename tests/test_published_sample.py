@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
+import zipfile
 from collections import Counter
 from pathlib import Path
 from urllib.parse import unquote, urldefrag, urlsplit
@@ -119,6 +122,16 @@ def test_every_account_page_is_complete(pages: dict[Path, BeautifulSoup], publis
         for mark in [line.split("mark: ")[1] for line in head.splitlines() if "- mark: " in line]:
             assert mark.strip('"') in text, (source.stem, mark)
         assert soup.find("img", alt=True), source.stem
+
+
+def test_each_picture_of_the_archive_is_a_file_of_the_site(published: Path) -> None:
+    with zipfile.ZipFile(published / "data/taxa.zip") as archive:
+        rows = list(csv.DictReader(io.StringIO(archive.read("multimedia.csv").decode())))
+    assert len(rows) > 40
+    for row in rows:
+        file = published / "site" / row["ac:accessURI"].removeprefix("https://larkfold.example/guide/")
+        with Image.open(file) as picture:
+            assert Image.MIME[str(picture.format)] == row["dc:format"]
 
 
 def test_ids_are_unique_on_every_page(pages: dict[Path, BeautifulSoup]) -> None:

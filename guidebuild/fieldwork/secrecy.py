@@ -45,7 +45,14 @@ def _open_locality(place: Place) -> Locality:
         return Locality(place.name, place=place.id)
     # Darwin Core: 0 m is not valid, an unknown uncertainty is left empty.
     metres = math.ceil(position.uncertainty) if position.uncertainty else None
-    return Locality(place.name, f"{position.latitude:.5f}", f"{position.longitude:.5f}", metres, "0.00001", place=place.id)
+    latitude, longitude = (write_degrees(value, position.precision) for value in (position.latitude, position.longitude))
+    return Locality(place.name, latitude, longitude, metres, position.precision, place=place.id)
+
+
+def write_degrees(degrees: float, precision: str) -> str:
+    """Degrees with as many decimals as were typed; with five where they were typed as minutes, or by nobody."""
+    decimals = len(precision.partition(".")[2])
+    return f"{degrees:.{decimals}f}" if precision and float(precision) == 10.0**-decimals else f"{degrees:.5f}"
 
 
 def reason_words(secret: Sensitivity, why: str, *, of_place: bool) -> str:

@@ -42,6 +42,21 @@ def parse_coordinate(text: str, axis: str) -> float | Unreadable:
     return -degrees if side in ("S", "W") or match["sign"] == "-" else degrees
 
 
+def find_precision(text: str) -> str:
+    """How finely degrees are typed: `51.1034` is precise to 0.0001, `51°6'12"` to 0.000278, "" for what is typed in another way.
+
+    The figures for minutes and seconds are those of the examples of Darwin Core's coordinatePrecision.
+    """
+    match = _DEGREES.fullmatch(" ".join(unicodedata.normalize("NFC", text).translate(_SIGNS).split()))
+    if match is None:
+        return ""
+    for part, whole in (("seconds", "0.000278"), ("minutes", "0.01667")):
+        if match[part]:
+            return whole if match[part].isdigit() else ""
+    decimals = len(match["degrees"].replace(",", ".").partition(".")[2])
+    return f"{10.0**-decimals:.{decimals}f}" if decimals else "1"
+
+
 def _problem(text: str, axis: str, match: re.Match[str], side: str) -> Unreadable | None:
     """What makes a well-formed coordinate senseless."""
     if side == "O":

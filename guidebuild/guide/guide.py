@@ -86,6 +86,7 @@ class Settings:
 
     title: str
     region: str = ""
+    country: Unshown = ""  # ISO 3166-1 alpha-2
     description: str = ""
     languages: tuple[Unshown, ...] = ("en",)
     address: str = ""

@@ -38,11 +38,15 @@ class Plant:
 
 @dataclass(frozen=True, slots=True)
 class Position:
-    """WGS84 degrees north and east, with the radius in metres that surely holds the true spot (None: not known)."""
+    """WGS84 degrees north and east, with the radius in metres that surely holds the true spot (None: not known).
+
+    `precision` is how finely the figures were typed, in degrees as Darwin Core's coordinatePrecision has it; "" where nobody typed them.
+    """
 
     latitude: float
     longitude: float
     uncertainty: float | None = None
+    precision: Unshown = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,7 @@ LICENCE_FIELDS = (
 SETTINGS_FIELDS = (
     F("title", "What the guide is called.", "Shieldbugs of Larkfold Hedge"),
     F("region", "The region it covers.", "Larkfold Vale"),
+    F("country", "The country it lies in, by its two letters, for data; not for a region in several.", "GB"),
     F("description", "What it is, in a sentence or two.", "Eighteen shieldbugs along one community hedge."),
     F("languages", "Its languages, the one it is written in first.", "[en, es]"),
     F("address", "Where its site will stand on the web.", "https://larkfold.example/guide"),

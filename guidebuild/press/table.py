@@ -67,6 +67,6 @@ OUTPUTS = (
         OutputName.POSTS, lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)
     ),
     Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today)),
-    Output(OutputName.DATA, lambda o: data.publish_data(o.guide, o.files)),
+    Output(OutputName.DATA, lambda o: data.publish_data(o.guide, o.files, o.pictures)),
 )
 """Every output, in the order in which they are made."""

@@ -29,6 +29,7 @@ from guidebuild.guide.record_fields import SECRECY_FIELDS
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
+from guidebuild.reading.countries import parse_country
 from guidebuild.reading.markers import ListOf, OneOf, TextsByWords, explain, reads
 from guidebuild.reading.written_forms import TEXT, list_choices, write_form
 
@@ -103,6 +104,7 @@ Languages = Annotated[
     ListOf(),
 ]
 Zone = Annotated[str, PlainValidator(reads(parse_values.parse_zone)), _said("a time zone, such as Europe/London", forms.ZONE)]
+CountryWord = Annotated[str, PlainValidator(reads(parse_country)), _said("a country's two letters, such as GB", forms.COUNTRY)]
 LicenceWord = Annotated[str, PlainValidator(reads(licence_id)), _said("a licence, such as CC-BY-4.0 or all-rights-reserved")]
 Day = Annotated[dt.date, PlainValidator(reads(parse_values.parse_day)), _said("a date as year-month-day, such as 2026-05-02", forms.DAY)]
 Clock = Annotated[dt.time, PlainValidator(reads(parse_values.parse_clock)), _said("a time of day, such as 14:00", forms.CLOCK)]

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
 
-from guidebuild.guide.coordinate_text import parse_coordinate
+from guidebuild.guide.coordinate_text import find_precision, parse_coordinate
 from guidebuild.guide.findings import Level
 from guidebuild.guide.ids import can_name_a_file
 from guidebuild.guide.measure_text import canonical_unit, parse_measure
@@ -180,7 +180,11 @@ def parse_position(text: str) -> Position | Unreadable:
     latitude, longitude = parse_coordinate(ends[0], "latitude"), parse_coordinate(ends[1], "longitude")
     if isinstance(latitude, Unreadable):
         return latitude
-    return longitude if isinstance(longitude, Unreadable) else Position(latitude, longitude)
+    if isinstance(longitude, Unreadable):
+        return longitude
+    # A zero at the end of one of the two may have been left off: both are as precise as the finer.
+    finest = min(filter(None, map(find_precision, ends)), key=float, default="")
+    return Position(latitude, longitude, precision=finest)
 
 
 def parse_box(text: str) -> tuple[float, float, float, float] | Unreadable:

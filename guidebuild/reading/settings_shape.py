@@ -13,6 +13,7 @@ from guidebuild.reading.kinds import (
     Bleed,
     Box,
     CaptionsWord,
+    CountryWord,
     FileWord,
     FlipWord,
     HemisphereWord,
@@ -75,6 +76,7 @@ class SettingsShape(Shape):
 
     title: Text
     region: Text = ""
+    country: CountryWord = ""
     description: Text = ""
     languages: Languages = ("en",)
     address: Address = ""

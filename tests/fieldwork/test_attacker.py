@@ -22,7 +22,7 @@ from guidebuild.fieldwork.secrecy import step_metres
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Sensitivity
 from guidebuild.guide.sightings import Tally
-from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.press.data_tables import archive_file
 from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from tests.fieldwork.invented import PARENT, RARE, guide, records_of, tally

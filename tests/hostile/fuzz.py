@@ -21,8 +21,8 @@ from pathlib import Path
 from guidebuild.fieldwork.calendar import Writing, walk_calendar
 from guidebuild.fieldwork.published import make_published
 from guidebuild.fieldwork.walks import walk_pack
+from guidebuild.press.data_tables import archive_file, as_csv
 from guidebuild.press.outputs.cards.page import picture_pixels
-from guidebuild.press.outputs.data.tables import archive_file, as_csv
 from guidebuild.press.outputs.scripts.pages import index_row
 from guidebuild.press.outputs.site.assets import site_assets
 from guidebuild.press.outputs.site.page import render_page

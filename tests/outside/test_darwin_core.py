@@ -17,10 +17,11 @@ from guidebuild.guide.life_stages import record_stage
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
 from guidebuild.guide.text.inline import Inline
-from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.press.data_tables import archive_file
 from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.data.darwin_core import Archive, taxa_archive
+from guidebuild.views.data.media import MediaFile
 from guidebuild.views.data.occurrences import sightings_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, season, tally
 from tests.guides.whole_guides import HERE
@@ -72,7 +73,7 @@ def test_taxa_read_back(tmp_path: Path) -> None:
     synonym = core[1]
     assert (synonym[f"{DWC}scientificName"], synonym[f"{DWC}taxonomicStatus"]) == ("Elasmucha betulae", "synonym")
     assert synonym[f"{DWC}acceptedNameUsageID"] == parent[f"{DWC}taxonID"] == "parent-bug"
-    assert set(extensions) == {"VernacularName", "Description", "SpeciesProfile", "Distribution", "Reference", "Multimedia"}
+    assert set(extensions) == {"VernacularName", "Description", "SpeciesProfile", "Distribution", "Reference"}
 
 
 def test_texts_and_names_read_back(tmp_path: Path) -> None:
@@ -88,6 +89,43 @@ def test_texts_and_names_read_back(tmp_path: Path) -> None:
     assert names == [("Parent Bug", "true"), ("'=Mother Bug", "false")]
     profiles = [d[f"{GBIF}sizeInMillimeters"] for d in extensions["SpeciesProfile"] if d["core"] == "parent-bug"]
     assert profiles == ["9"]
+
+
+# Terms of the extension "Audubon Media Description" (rs.gbif.org, extension/ac/audubon_2020_10_06.xml, attribute qualName) that we use.
+AUDUBON = {
+    *(f"{DC}{name}" for name in ("identifier", "type", "title", "rights", "description")),
+    *(f"http://purl.org/dc/elements/1.1/{name}" for name in ("type", "creator", "format")),
+    *(f"http://rs.tdwg.org/ac/terms/{name}" for name in ("metadataLanguageLiteral", "providerLiteral", "caption", "accessURI",
+                                                         "furtherInformationURL")),
+    "http://ns.adobe.com/xap/1.0/rights/UsageTerms", "http://ns.adobe.com/xap/1.0/rights/WebStatement",
+    "http://ns.adobe.com/photoshop/1.0/Credit",
+    *(f"{DWC}{name}" for name in ("scientificName", "sex", "lifeStage")),
+}  # fmt: skip
+
+
+def test_pictures_read_back_with_an_address_and_a_type(tmp_path: Path) -> None:
+    found = made()
+    found = replace(found, settings=replace(found.settings, address="https://vale.example/guide/"))
+    files = {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in found.photos}
+    _, extensions, reader = read(tmp_path, taxa_archive(make_published(found), files))
+    media = next(table for table in reader.descriptor.extensions if table.type == "http://rs.tdwg.org/ac/terms/Multimedia")
+    assert {field["term"] for field in media.fields} == AUDUBON
+    assert extensions["Multimedia"]
+    for row in extensions["Multimedia"]:
+        assert row[f"{DC}identifier"] == row["http://rs.tdwg.org/ac/terms/accessURI"]
+        assert row[f"{DC}identifier"].startswith("https://vale.example/guide/photos/")
+        assert row["http://purl.org/dc/elements/1.1/format"] == "image/jpeg"
+        assert row["http://purl.org/dc/elements/1.1/creator"]
+        # Both are asked for: at least one of the rights, and of the two types, must stand there.
+        assert row[f"{DC}type"] == "http://purl.org/dc/dcmitype/StillImage"
+        assert row["http://ns.adobe.com/xap/1.0/rights/UsageTerms"]
+
+
+def test_a_picture_that_cannot_be_fetched_has_no_row(tmp_path: Path) -> None:
+    files = {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in made().photos}
+    for address, found in (("", files), ("https://vale.example", {})):
+        guide_there = replace(made(), settings=replace(made().settings, address=address))
+        assert not any(table.file == "multimedia.csv" for table in taxa_archive(make_published(guide_there), found).tables)
 
 
 def test_a_season_over_new_year_is_two_rows(tmp_path: Path) -> None:

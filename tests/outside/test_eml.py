@@ -19,7 +19,7 @@ from dwca.read import DwCAReader
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Review
 from guidebuild.guide.guide import Guide, Licence, Settings
-from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.press.data_tables import archive_file
 from guidebuild.views.data.darwin_core import Archive, taxa_archive
 from guidebuild.views.data.occurrences import sightings_archive
 from tests.fieldwork.invented import BIRCH, PARENT, RARE, guide, tally

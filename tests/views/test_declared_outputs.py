@@ -21,6 +21,7 @@ from guidebuild.press.table import OUTPUTS
 from guidebuild.views.cards.card import card_views
 from guidebuild.views.data.checklist_table import COLUMNS, checklist_rows
 from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.media import MediaFile
 from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.pieces.facts import tell_facts
@@ -80,6 +81,9 @@ def changed(field: Field) -> Account:
     return replace(BASE, **{field.attribute: value})
 
 
+FILES = {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in GUIDE.photos}
+
+
 def shown_of(account: Account) -> dict[OutputName, str]:
     """All that is shown, output by output, as one text each."""
     guide = make_published(replace(GUIDE, accounts={**GUIDE.accounts, "parent-bug": account}))
@@ -89,7 +93,7 @@ def shown_of(account: Account) -> dict[OutputName, str]:
         OutputName.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
         OutputName.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
         OutputName.WALKS: repr(walk_pack_views(guide)),
-        OutputName.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide), sightings_archive(guide))),
+        OutputName.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide, FILES), sightings_archive(guide))),
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,10 +16,10 @@ from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.photos.copies import Recipe
+from guidebuild.press.photos.copies import Recipe, expect_sizes
 from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies
 from guidebuild.press.photos.info import PictureInfo, picture_info
-from guidebuild.press.photos.jobs import PICTURE, photos_with_files, picture_set, published_name, recipe_for
+from guidebuild.press.photos.jobs import PICTURE, photos_with_files, picture_set, published_name, recipe_for, set_of_sizes
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.photos.published_set import PictureSet
 
@@ -61,6 +62,17 @@ class PictureMaker:
                 made = self._publish_set(photo, result, folder)
                 if made:
                     sets[photo.id] = made
+        return sets
+
+    def expect_copies(self, purpose: str, wanted: Iterable[str], folder: str) -> Mapping[str, PictureSet]:
+        """The copies as `publish_copies` makes them for a purpose, known by the size of the photo alone; none is made."""
+        sets = {}
+        for photo, path in photos_with_files(self._guide, self._folder, wanted):
+            with suppress(OSError):  # who publishes it tells
+                info = picture_info(path, photo.file)
+                if isinstance(info, PictureInfo):
+                    recipe = recipe_for(self._guide, photo, purpose)
+                    sets[photo.id] = set_of_sizes(photo.id, expect_sizes(info.width, info.height, recipe), folder)
         return sets
 
     def make_prints(self, boxes: Mapping[str, Box]) -> Mapping[str, Picture]:

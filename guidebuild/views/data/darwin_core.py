@@ -7,7 +7,7 @@ comes here, and every field emptied for that has words in its place.
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.claims import must_say_stage
@@ -19,7 +19,7 @@ from guidebuild.guide.life_stages import record_stage
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.views.data import dwc_terms as dwc
-from guidebuild.views.data import eml
+from guidebuild.views.data import eml, media
 from guidebuild.views.pieces.facts import name_habitats
 from guidebuild.words import words
 
@@ -60,8 +60,11 @@ class Archive:
         return (self.core, *(table for table in self.extensions if table.rows))
 
 
-def taxa_archive(guide: Published) -> Archive:
-    """The species accounts: taxa and synonyms, with names, descriptions, profiles, distribution, sources and pictures."""
+def taxa_archive(guide: Published, files: Mapping[str, media.MediaFile] | None = None) -> Archive:
+    """The species accounts: taxa and synonyms, with names, descriptions, profiles, distribution, sources and pictures.
+
+    `files` says by the id of a photo where it can be fetched; a picture that cannot is left out.
+    """
     settings = guide.settings
     same = [("datasetName", settings.title), ("license", _licence(guide, settings.licence)), ("rightsHolder", settings.publisher),
             ("language", settings.language)]  # fmt: skip
@@ -75,7 +78,7 @@ def taxa_archive(guide: Published) -> Archive:
             _table("distribution.csv", dwc.DISTRIBUTION, "taxonID locality lifeStage occurrenceStatus startDayOfYear endDayOfYear "
                    "occurrenceRemarks", _distribution(guide)),
             _table("reference.csv", dwc.REFERENCE, "taxonID bibliographicCitation identifier", _references(guide)),
-            _table("multimedia.csv", dwc.MULTIMEDIA, "taxonID type format title description creator license references", _pictures(guide)),
+            Table("multimedia.csv", dwc.MEDIA, media.COLUMNS, tuple(media.media_rows(guide, files or {}))),
     )  # fmt: skip
     covered = eml.Covered(cover_taxa(guide, guide.accounts))
     tables = (core, *extensions)
@@ -216,13 +219,6 @@ def _references(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         for source in (guide.sources[s] for s in account.sources if s in guide.sources):
             yield account.id, source.cite, source.address
-
-
-def _pictures(guide: Published) -> Iterator[Row]:
-    for account in guide.accounts.values():
-        for photo in guide.photos_of(account):
-            yield (account.id, "StillImage", "image/jpeg", (photo.title or photo.caption).words, photo.alt.words, photo.credit,
-                   _licence(guide, photo.licence), _page(guide, account))  # fmt: skip
 
 
 def meta_xml(archive: Archive) -> bytes:

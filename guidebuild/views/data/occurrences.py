@@ -114,6 +114,7 @@ def _cells_of(guide: Published, row: PublicRow) -> dict[str, str]:
         "lifeStage": typed if as_typed else recorded.life_stage,
         "reproductiveCondition": cells.get("reproductiveCondition") or recorded.reproductive_condition,
         "eventDate": row.event_date,
+        "countryCode": cells.get("countryCode") or (guide.settings.country if _lies_in_region(guide, row) else ""),
         "locality": cells.get("locality") or row.locality.name or guide.settings.title,
         "decimalLatitude": latitude,
         "decimalLongitude": longitude,
@@ -160,6 +161,12 @@ def _what_was_done(row: PublicRow) -> str:
         said = {7: "Date given as the month.", 4: "Date given as the year."}.get(len(row.event_date), "Date not given.")
         return f"{where.generalised} {said}"
     return "Position is that of the place." if where.latitude and not row.exact else ""
+
+
+def _lies_in_region(guide: Published, row: PublicRow) -> bool:
+    """Whether a row is known to be of the guide's region: of the guide's own, at one of its places, or in the box that it looks into."""
+    in_box = row.exact and guide.settings.region_box is not None
+    return row.record is None or not row.record.foreign or bool(row.locality.place) or in_box
 
 
 def _own_licence(guide: Published) -> str:

@@ -5,7 +5,7 @@ from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guidebuild.press.outputs.data.cells import write_cell
+from guidebuild.press.cells import write_cell
 from guidebuild.press.theme.clean import clean_html
 
 HOSTILE = [

@@ -6,6 +6,7 @@ Terms are after the Darwin Core quick reference guide (dwc.tdwg.org/terms); the 
 from __future__ import annotations
 
 import csv
+import re
 import zipfile
 from collections import defaultdict
 from dataclasses import replace
@@ -17,10 +18,11 @@ from dwca.read import DwCAReader
 from guidebuild.cli import exit_code
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.guide import Guide
-from guidebuild.press.outputs.data.tables import archive_file
+from guidebuild.press.data_tables import archive_file
 from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.data.occurrences import sightings_archive
+from guidebuild.views.data.seen_table import SEEN_COLUMNS, seen_rows
 from tests.hostile.small_guide import change, write_small
 
 DWC, DC = "http://rs.tdwg.org/dwc/terms/", "http://purl.org/dc/terms/"
@@ -102,6 +104,63 @@ def test_what_is_no_figure_or_standard_date_is_verbatim(tmp_path: Path) -> None:
     assert (row["eventDate"], row["verbatimEventDate"]) == ("2021-09-14", "14/09/2021")
     assert (row["decimalLatitude"], row["decimalLongitude"], row["geodeticDatum"]) == ("51.430000", "-1.430000", "EPSG:4326")
     assert (row["verbatimLatitude"], row["verbatimLongitude"]) == ("51°25'48\"N", "1°25'48\"W")
+
+
+@pytest.mark.parametrize(
+    ("position", "latitude", "precision"),
+    [
+        ("51.4301, -1.4302", "51.4301", "0.0001"),
+        ("51.43010, -1.43020", "51.43010", "0.00001"),
+        ("51.43, -1.4302", "51.4300", "0.0001"),
+        ("51.4, -1.4", "51.4", "0.1"),
+        ("51, -1", "51", "1"),
+        # Darwin Core, examples of coordinatePrecision: 0.000278 is a second, 0.01667 a minute.
+        ("51°25'48\"N, 1°25'49\"W", "51.43000", "0.000278"),
+        ("51°26'N, 1°26'W", "51.43333", "0.01667"),
+        ("51°25.8'N, 1°25.8'W", "51.43000", ""),
+    ],
+)
+def test_a_place_is_as_precise_as_it_was_typed(tmp_path: Path, position: str, latitude: str, precision: str) -> None:
+    rows = (("p:1", "2025-05-03", SEVEN, "adult", "", "1", "", "", "The Wall", "", "", "", "", "A. Holt"),)
+    guide = write_guide(tmp_path, rows)
+    places = guide / "places.yaml"
+    text = re.sub(r"(?m)^( +)position:.*\n( +uncertainty:.*\n)?", "", places.read_text(encoding="utf-8"))
+    places.write_text(re.sub(r"(?m)^( +)name: The Wall$", rf"\1name: The Wall\n\1position: '{position.replace(chr(39), chr(39) * 2)}'",
+                             text), encoding="utf-8")  # fmt: skip
+    (row,) = read_back(guide)
+    assert (row["decimalLatitude"], row["coordinatePrecision"]) == (latitude, precision)
+
+
+def test_the_country_is_told_where_it_is_known(tmp_path: Path) -> None:
+    terms = (*HEADER, "license", "rightsHolder", "countryCode")
+    rows = (
+        (*ROWS[0], "CC0_1_0", "D. Fen", "AT"),
+        ("f:2", *ROWS[0][1:], "CC0_1_0", "D. Fen", ""),
+        ("f:3", "2025-05-04", *ROWS[0][2:8], "The Wall", "", "", "", "", "D. Fen", "CC0_1_0", "D. Fen", ""),
+    )
+    guide = write_guide(tmp_path, rows, terms, "download.csv")
+    add_table(guide, (("own:1", "2025-05-05", *ROWS[0][2:]),), HEADER, "own.csv")
+    assert {row["countryCode"] for row in read_back(guide)} == {"AT", ""}
+    change(guide, "guide.yaml", "title:", "country: gb\ntitle:")
+    change(guide, "guide.yaml", "region box: 51.0, -2.0, 52.0, -1.0\n", "")
+    found = {row["occurrenceID"]: row["countryCode"] for row in read_back(guide)}
+    # What others saw at a locality of their own may be anywhere, unless the guide says where its region ends.
+    assert found == {"yard:1": "AT", "f:2": "", "f:3": "GB", "own:1": "GB"}
+    change(guide, "guide.yaml", "title:", "region box: 51, -2, 52, -1\ntitle:")
+    assert {row["countryCode"] for row in read_back(guide)} == {"AT", "GB"}
+
+
+def test_the_summary_by_place_and_dekad_adds_up_and_has_no_secret_row(tmp_path: Path) -> None:
+    rows = tuple((f"p:{n}", day, SEVEN, "adult", "", "1", "", "", "The Wall", "", "", "", "", "A. Holt")
+                 for n, day in enumerate(("2024-05-03", "2025-05-03", "2025-05-03", "2025-05-10", "2025-05-11", "2025-05")))  # fmt: skip
+    table = list(seen_rows(publish(write_guide(tmp_path, rows))))
+    assert {len(row) for row in table} == {len(SEEN_COLUMNS)}
+    assert [row[2:] for row in table] == [
+        ("adult", "The Wall", "05-01", "05-10", "4", "3", "2024", "2025"),
+        ("adult", "The Wall", "05-11", "05-20", "1", "1", "2025", "2025"),
+    ]
+    told = list(seen_rows(publish(secret_guide(tmp_path / "secret", open_row("o:1")))))
+    assert {row[0] for row in told} == {SEVEN}
 
 
 TERMS = (*HEADER, "license", "rightsHolder", "datasetName")

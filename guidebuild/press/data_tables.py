@@ -7,7 +7,7 @@ import io
 import zipfile
 from collections.abc import Iterable
 
-from guidebuild.press.outputs.data.cells import write_cell
+from guidebuild.press.cells import write_cell
 from guidebuild.views.data.darwin_core import Archive, meta_xml
 from guidebuild.views.data.eml import FILE as ABOUT
 
