@@ -139,28 +139,29 @@ class Completeness:
 
 def find_asked_parts(guide: Guide, account: Account, level: str) -> tuple[RequiredPart, ...]:
     """What a level asks of an account of its group; each level asks all that the ones before it do."""
-    reach = LEVELS.index(level) if level in LEVELS else len(LEVELS) - 1
-    return tuple(p for p in PARTS if LEVELS.index(p.level) <= reach and p.is_asked(guide, account))
+    return tuple(p for p in PARTS if _is_within(p, level) and p.is_asked(guide, account))
+
+
+def _is_within(part: RequiredPart, level: str) -> bool:
+    """Whether a level asks for a part, which a lower one may ask for already; an unknown level asks for all."""
+    return level not in LEVELS or LEVELS.index(part.level) <= LEVELS.index(level)
 
 
 def measure_completeness(guide: Guide, account: Account) -> Completeness:
     """How complete an account is against the level the guide asks; what its group does not ask counts neither way."""
-    parts = find_asked_parts(guide, account, guide.settings.level)
-    said = {p.code for p in PARTS if p.said(guide, account)}
-    reached = ""
-    for level in LEVELS:
-        if not all(p.code in said for p in find_asked_parts(guide, account, level)):
-            break
-        reached = level
-    group = guide.stage_set(account)
-    missing = tuple(p.words_in(group) for p in parts if p.code not in said)
-    return Completeness(len(parts) - len(missing), len(parts), reached, missing)
+    parts = find_asked_parts(guide, account, LEVELS[-1])
+    unsaid = [p for p in parts if not p.said(guide, account)]
+    lacking = min((LEVELS.index(p.level) for p in unsaid), default=len(LEVELS))  # the first level that is not reached
+    group, level = guide.stage_set(account), guide.settings.level
+    missing = tuple(p.words_in(group) for p in unsaid if _is_within(p, level))
+    asked = sum(_is_within(p, level) for p in parts)
+    return Completeness(asked - len(missing), asked, LEVELS[lacking - 1] if lacking else "", missing)
 
 
 def _rule(part: RequiredPart) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
-        for account in guide.accounts.values():
-            if part in find_asked_parts(guide, account, guide.settings.level) and not part.said(guide, account):
+        for account in guide.accounts.values() if _is_within(part, guide.settings.level) else ():
+            if not part.said(guide, account) and part.is_asked(guide, account):
                 group = guide.stage_set(account)
                 key, words = part.key_in(group), part.words_in(group)
                 message = f"{account.vernacular or account.id} does not give {words}, which a {guide.settings.level} account needs."

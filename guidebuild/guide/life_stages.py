@@ -89,7 +89,7 @@ class StageSet:
 
     def asks(self, name: str) -> bool:
         """Whether accounts of the group are asked for a key, a heading or a pointer; what is not asked may still be given."""
-        return name not in _NO_FOOD_KEYS[self.food] and name.casefold() not in {word.casefold() for word in self.not_asked}
+        return name not in _NO_FOOD_KEYS[self.food] and name.casefold() not in map(str.casefold, self.not_asked)
 
     @property
     def keeps_still(self) -> bool:
