@@ -8,10 +8,13 @@ from contextlib import suppress
 from pathlib import Path
 
 from guidebuild import __version__
-from guidebuild.authoring import CannotWriteError
 from guidebuild.guide.guide import Guide
-from guidebuild.press.engine.durable import write_safely
-from guidebuild.reading.schema import Known, list_known, make_schemas
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # every check looks whether a guide has schemas, and most have none
+    from guidebuild import authoring
+    from guidebuild.press.engine import durable
+    from guidebuild.reading import schema as schemas
 
 FOLDER = ".schemas"
 _KNOWN = "written-for"
@@ -28,12 +31,12 @@ def write_schemas(folder: Path, guide: Guide) -> tuple[str, ...]:
     """
     try:
         (folder / FOLDER).mkdir(exist_ok=True)
-        written = _write(folder / FOLDER, list_known(guide))
+        written = _write(folder / FOLDER, schemas.list_known(guide))
         files = [(f"{kind}.yaml", f"{FOLDER}/{kind}.json") for kind in _FILES]
         files += [(path.relative_to(folder).as_posix(), f"../{FOLDER}/walk.json") for path in sorted((folder / "walks").glob("*.yaml"))]
         written += [file for file, schema in files if _name_schema(folder / file, schema)]
     except OSError as error:
-        raise CannotWriteError(f"{error.filename} cannot be written: {error.strerror}.") from error
+        raise authoring.CannotWriteError(f"{error.filename} cannot be written: {error.strerror}.") from error
     return tuple(written)
 
 
@@ -41,25 +44,25 @@ def refresh_schemas(folder: Path, guide: Guide) -> None:
     """Write a guide's schemas again where it has them and other ids than when they were written: no editor underlines a new one."""
     place = folder / FOLDER
     if place.is_dir() and not place.is_symlink():
-        known = list_known(guide)
+        known = schemas.list_known(guide)
         with suppress(OSError):  # a guide that can only be read is checked all the same
             if not (place / _KNOWN).is_file() or (place / _KNOWN).read_text("utf-8") != _digest(known):
                 _write(place, known)
 
 
-def _write(place: Path, known: Known) -> list[str]:
+def _write(place: Path, known: schemas.Known) -> list[str]:
     written = []
-    for kind, schema in make_schemas(known).items():
+    for kind, schema in schemas.make_schemas(known).items():
         path = place / f"{kind}.json"
         text = json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
         if not path.is_file() or path.read_text("utf-8") != text:
-            write_safely(path, text.encode())
+            durable.write_safely(path, text.encode())
             written.append(f"{FOLDER}/{kind}.json")
-    write_safely(place / _KNOWN, _digest(known).encode())
+    durable.write_safely(place / _KNOWN, _digest(known).encode())
     return written
 
 
-def _digest(known: Known) -> str:
+def _digest(known: schemas.Known) -> str:
     return hashlib.sha256(json.dumps([__version__, known]).encode()).hexdigest()
 
 
@@ -70,5 +73,5 @@ def _name_schema(path: Path, schema: str) -> bool:
         return False
     mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
     end = b"\r\n" if b"\r\n" in data else b"\n"
-    write_safely(path, mark + f"{_SIGN}{schema}".encode() + end + data.removeprefix(mark))
+    durable.write_safely(path, mark + f"{_SIGN}{schema}".encode() + end + data.removeprefix(mark))
     return True

@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder
 from importlib.util import LazyLoader
 from types import ModuleType
@@ -25,7 +24,7 @@ def imported_when_used() -> Iterator[None]:
         sys.meta_path.remove(finder)
 
 
-class _Finder(MetaPathFinder):
+class _Finder:
     """Finds our modules as ever, and puts off running them; packages are run at once, since they only hold modules."""
 
     def find_spec(self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None) -> ModuleSpec | None:
