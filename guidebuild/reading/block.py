@@ -25,6 +25,7 @@ class Block:
     first_line: int = 1
     children: Mapping[int, Mapping[str, tuple[Node, Node]]] = field(default_factory=dict)  # by id of a mapping's node
     with_empty: dict[str, Plain] | None = None  # the data with its empty keys, where there are any
+    has_all_keys: bool = False  # whether `children` hold every key of the file: none stands twice, or where none could be read
 
     def data_at(self, *path: Step) -> Plain:
         """The plain value of a path, None where it does not lead anywhere."""

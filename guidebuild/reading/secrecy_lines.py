@@ -18,6 +18,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import is_id
 from guidebuild.guide.record_fields import PLACE_FIELDS
 from guidebuild.guide.records import UNREADABLE, Place, Position
+from guidebuild.reading.block import Block
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.parse_values import parse_position
 
@@ -29,12 +30,9 @@ _ALIKE, _MUCH_ALIKE = 0.75, 0.85
 _ANSWER = r"no|yes|true|low|medium|high|extreme"
 # Both are looked for in a text with a line feed before it: a pattern that begins with a plain sign is found many times faster.
 # A line that begins with such a word and a colon, an equals sign, or one of the answers; in prose, where words are many, both.
-_LINE = re.compile(
-    rf"\n[ \t\-?{{\"'>*]*(?P<word>[^\W\d_]{{5,14}})[\"'*]*(?:[ \t]*[:=]|[ \t]+(?:{_ANSWER})[ \t]*$)", re.MULTILINE | re.IGNORECASE
-)
+_LINE = re.compile(rf"\n[ \t\-?{{\"'>*]*+(?P<word>[^\W\d_]{{5,14}}+)[\"'*]*+(?:[ \t]*+[:=]|[ \t]++(?i:{_ANSWER})[ \t]*$)", re.MULTILINE)
 _LINE_OF_PROSE = re.compile(
-    rf"\n[ \t\-*]*(?P<word>[^\W\d_]{{5,14}})[\"'*]*[ \t]*[:=][ \t]*(?:[\"']?(?:{_ANSWER})\b[\"']?[ \t]*|\{{.*)?$",
-    re.MULTILINE | re.IGNORECASE,
+    rf"\n[ \t\-*]*+(?P<word>[^\W\d_]{{5,14}}+)[\"'*]*+[ \t]*+[:=][ \t]*(?:[\"']?(?i:{_ANSWER})\b[\"']?[ \t]*|\{{.*)?$", re.MULTILINE
 )
 _ID = re.compile(r"^[\"']?([^\s:#\"'][^:#\n]*?)[\"']?\s*:", re.MULTILINE)
 _NAME, _AREA = (re.compile(rf"(?:^|[\s{{,]){key}\s*:\s*[\"']?([^\"'\n,}}#]+)") for key in ("name", "area"))
@@ -49,8 +47,11 @@ class Doubt:
     why: str
 
 
-def find_doubts(text: str, root: Node | None, file: str, *, first_line: int = 1) -> tuple[Doubt, ...]:
-    """All doubts about the secrecy of a file: `text` is all of it, `root` its facts, which begin on `first_line`."""
+def find_doubts(text: str, block: Block | None, file: str) -> tuple[Doubt, ...]:
+    """All doubts about the secrecy of a file: `text` is all of it, `block` its facts."""
+    if block is not None and file != PLACES and _is_plainly_said(text, block):
+        return ()
+    root, first_line = (block.root, block.first_line) if block is not None else (None, 1)
     records = [value for _, value in root.value] if file == PLACES and isinstance(root, MappingNode) else [root]
     doubts: list[Doubt] = []
     surely: set[int] = set()
@@ -71,6 +72,21 @@ def find_doubts(text: str, root: Node | None, file: str, *, first_line: int = 1)
                 doubts.append(Doubt(At(file, line, key.start_mark.column + 1), f"“{key.value}” stands where an id of a place should be"))
     doubts += _lost_lines(text, file, surely)
     return tuple(doubts)
+
+
+def _is_plainly_said(text: str, block: Block) -> bool:
+    """Whether a look at the names of all keys tells already that none is of secrecy but one at the top, which says something.
+
+    So it is in nearly every account: the way through all its keys is for the others.
+    """
+    said = block.children.get(id(block.root), {}).get(KEY)
+    is_once = sum(KEY in keys for keys in block.children.values()) == (said is not None)
+    if not block.has_all_keys or not is_once or (said is not None and _is_blank(said[1])):
+        return False
+    if any(_is_like(name, _ALIKE) for name in set().union(*block.children.values()) if name != KEY):
+        return False
+    lines = [said[0].start_mark.line + block.first_line] if said is not None else []
+    return next(_lost_lines(text, block.file, lines), None) is None
 
 
 def _gather_keys(node: Node | None, depth: int, keys: list[tuple[ScalarNode, Node, int]]) -> None:

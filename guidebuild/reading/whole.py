@@ -178,7 +178,7 @@ class _Reader:
         block = None if text is None else read_block(text, file, self._notes)
         if file == PLACES and text is not None:
             self.places_text = text
-            note_doubts(find_doubts(text, block.root if block else None, file), self._notes)
+            note_doubts(find_doubts(text, block, file), self._notes)
         return block
 
     def _records(self, file: str, model: type[S], make: Callable[[str, S, Block], V]) -> Mapping[str, V]:
@@ -218,7 +218,7 @@ class _Reader:
         parts = split_fence(text, file, self._notes) if text is not None else None
         block = read_block(parts.facts, file, self._notes, first_line=parts.facts_line) if parts else None
         if doubts is not None and text is not None and block and parts:
-            doubts += find_doubts(text, block.root, file, first_line=parts.facts_line)
+            doubts += find_doubts(text, block, file)
         return (block, parts) if block and parts else None
 
     def _accounts(self, settings: Settings, characters: Mapping[str, Character]) -> Mapping[str, Account]:

@@ -93,7 +93,8 @@ def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Bl
     data = converter.mapping(root, 0)
     note_lost_text(mended, data, file, first_line, notes)
     with_empty = data if converter.has_empty else None
-    return Block(_filled(data) if with_empty else data, root, file, first_line, converter.children, with_empty)
+    filled = _filled(data) if with_empty else data
+    return Block(filled, root, file, first_line, converter.children, with_empty, has_all_keys=not converter.has_noted)
 
 
 def _show_escaped(root: Node, file: str, first_line: int, notes: Notes) -> None:
@@ -153,6 +154,7 @@ class _Converter:
         self._notes = notes
         self.children: dict[int, dict[str, tuple[Node, Node]]] = {}
         self.has_empty = False
+        self.has_noted = False
 
     def value(self, node: Node, depth: int) -> Plain:
         if node.tag != _NO_TAG:
@@ -214,5 +216,6 @@ class _Converter:
         self._note("duplicate-key", f"The key '{key.value}' stands on line {line_before} and again on line {line}.", key)
 
     def _note(self, code: str, message: str, node: Node) -> None:
+        self.has_noted = True
         at = At(self._file, node.start_mark.line + self._line, node.start_mark.column + 1)
         self._notes.add(code, message, at)
