@@ -176,7 +176,5 @@ def _classes(column: Column, say: Words) -> tuple[list[str], list[int], list[int
 def _limits(gaps: list[tuple[float, float]], margin: float) -> list[float]:
     """Limits in the gaps between ranges, evenly chosen where there are more than the classes want."""
     cuts = sorted({find_roundest(end + margin / 2, start - margin / 2) for end, start in gaps})
-    most = CLASSES - 1
-    if len(cuts) <= most:
-        return cuts
+    most = min(len(cuts), CLASSES - 1)
     return [cuts[(2 * n + 1) * len(cuts) // (2 * most)] for n in range(most)]

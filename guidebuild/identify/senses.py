@@ -37,7 +37,7 @@ _PART_OF = re.compile(r"\b(?:of|on|in|at|with|like|from|when)\b")
 
 def sense_of(words: str) -> Sense:
     """The sense by which one meets what the words name; it is the noun before the first "of" or "with" that counts."""
-    head = _PART_OF.split(_MANY_OF.sub("", words), maxsplit=1)[0]
+    head = _PART_OF.split(_MANY_OF.sub("", words))[0]
     if _SMELLS.search(head):
         return Sense.SMELL
     return Sense.HEARING if _SOUNDS.search(head) else Sense.SIGHT

@@ -32,7 +32,7 @@ _SINGULAR_S = ("ss", "us", "is", "as", "'s", "’s")
 
 def tell_apart_sentence(guide: AnyGuide, first: str, second: str) -> str:
     """One sentence with the best separating character of a pair; empty where nothing separates them."""
-    best = best_separating(guide, first, second, 1)
+    best = best_separating(guide, first, second)
     return separation_sentence(guide, first, second, best[0]) if best else ""
 
 

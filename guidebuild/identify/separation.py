@@ -20,7 +20,7 @@ from guidebuild.identify.readings import (
     scored_stages,
     value_words,
 )
-from guidebuild.words import WRITTEN_IN, words
+from guidebuild.words import words
 
 Scores = tuple[Score, ...]
 
@@ -40,8 +40,8 @@ class Separation:
     second: Reading
     scope: Scope
     whole: bool
-    clarity: float = 1.0
-    language: str = WRITTEN_IN
+    clarity: float
+    language: str
 
     @property
     def first_words(self) -> str:
@@ -72,7 +72,7 @@ class Shared:
     first: Reading
     second: Reading
     scope: Scope
-    language: str = WRITTEN_IN
+    language: str
 
     @property
     def first_words(self) -> str:
@@ -98,8 +98,9 @@ def find_separations(guide: AnyGuide, first: str, second: str) -> tuple[Separati
 
 
 def _separations(character: Character, ours: Scores, theirs: Scores, language: str) -> tuple[Separation, ...]:
-    if len(ours) == len(theirs) == 1 and ours[0].plain and theirs[0].plain and ours[0].possible & theirs[0].possible:
-        return ()  # nearly all are so
+    match ours, theirs:
+        case (one,), (other,) if one.plain and other.plain and one.possible & other.possible:
+            return ()  # nearly all are so
     pairs = list(_compared(character, ours, theirs))
     full = [(scope, a, b) for scope, a, b in pairs if not scope.sex]
     kept = [(scope, a, b) for scope, a, b in pairs if are_apart(character, a, b)]
@@ -128,7 +129,7 @@ def _shared(guide: AnyGuide, ours: Mapping[str, Scores], theirs: Mapping[str, Sc
 
 def _compared(character: Character, ours: Scores, theirs: Scores) -> Iterator[tuple[Scope, Reading, Reading]]:
     """Every scope in which both are scored: each stage that a score names, and all others, without and with a sex."""
-    if len(ours) == len(theirs) == 1 and not (ours[0].stages or ours[0].sexes or theirs[0].stages or theirs[0].sexes):
+    if not any(score.stages or score.sexes for score in (*ours, *theirs)):
         a, b = reading_in(ours, EVERYWHERE), reading_in(theirs, EVERYWHERE)  # nearly all are so
         if a is not None and b is not None:
             yield EVERYWHERE, a, b
@@ -145,13 +146,14 @@ def _compared(character: Character, ours: Scores, theirs: Scores) -> Iterator[tu
 
 
 def _clarity(character: Character, one: Reading, other: Reading) -> float:
+    """How clearly two readings that are apart are so: one range ends then where the other has not begun, and there are two states."""
     if character.kind is CharacterKind.RANGE:
         ends = [abs(end) for r in (one, other) for end in (r.low, r.high) if not math.isinf(end)]
-        return measure_gap(one, other) / (sum(ends) / len(ends) or 1.0) if ends else 0.0
+        return measure_gap(one, other) / (sum(ends) / len(ends))
     if character.kind is CharacterKind.ORDERED:
         place = {state.id: number for number, state in enumerate(character.states)}
-        steps = [abs(place.get(a, 0) - place.get(b, 0)) for a in one.possible for b in other.possible]
-        return min(steps) / max(len(character.states) - 1, 1)
+        steps = [abs(place[a] - place[b]) for a in one.possible for b in other.possible]
+        return min(steps) / (len(character.states) - 1)
     return 1.0
 
 

@@ -58,6 +58,15 @@ def test_an_unsexed_specimen_may_show_what_either_sex_does() -> None:
     assert reading(shows(COLOUR, "red", sex="male"), scope=Scope(sex="female")) is None
 
 
+def test_one_score_for_all_speaks_for_the_sex_that_has_none() -> None:
+    scores = (shows(COLOUR, "brown"), shows(COLOUR, "red", sex="male"))
+    assert reading(*scores) == Reading(frozenset({"red", "brown"}))
+    workers = (shows(COLOUR, "red", sex="worker"), shows(COLOUR, "grey", sex="queen"))
+    assert reading(*workers) is None
+    assert reading(*workers, shows(COLOUR, "brown", sex="drone")) == reading(*workers, shows(COLOUR, "brown", sex="male"))
+    assert reading(*workers, shows(COLOUR, "brown", sex="drone")) == Reading(frozenset({"red", "brown", "grey"}))
+
+
 def test_a_score_of_the_stage_goes_before_one_of_all_stages() -> None:
     scores = (shows(COLOUR, "red"), shows(COLOUR, "grey", stage="nymph"))
     assert reading(*scores, scope=Scope("nymph")) == Reading(frozenset({"grey"}))

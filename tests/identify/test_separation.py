@@ -100,6 +100,13 @@ def test_what_separates_comes_easiest_first_and_the_rest_is_shared():
     assert [s.character.id for s in find_shared(made, "one", "other")] == ["scutellum"]
 
 
+def test_of_equally_easy_ones_what_holds_for_all_comes_before_what_holds_for_one_sex():
+    horn, tail = states("horn", a="long", b="short"), states("tail", a="long", b="short")
+    one = account("One", shows(horn, "a", sex="male"), shows(horn, "b", sex="female"), shows(tail, "a"))
+    made = guide((horn, tail), one, account("Other", shows(horn, "b"), shows(tail, "b")))
+    assert [(s.character.id, s.whole) for s in find_separations(made, "one", "other")] == [("tail", True), ("horn", False)]
+
+
 def test_plain_states_are_as_clear_as_can_be():
     (found,) = find_separations(pair(SPOT, "spotted", "plain"), "one", "other")
     assert found.clarity == 1
@@ -193,6 +200,13 @@ def test_a_named_character_comes_once_however_it_separates():
     theirs = (shows(SPOT, "plain", stage="nymph"), shows(SPOT, "spotted", stage="adult"), shows(BAND, "plain"))
     made = guide((SPOT, BAND), account("One", *ours, similar=(like("other", "scutellum"),)), account("Other", *theirs))
     assert [s.character.id for s in best_separating(made, "one", "other", 3)] == ["scutellum", "connexivum"]
+
+
+def test_a_stage_that_neither_names_keeps_a_separation_from_being_whole():
+    wing = states("wing", stages="nymph adult", long="long", short="short")
+    theirs = (shows(wing, "short", stage="nymph"), shows(wing, "long"))
+    (found,) = find_separations(guide((wing,), account("One", shows(wing, "long")), account("Other", *theirs)), "one", "other")
+    assert (found.scope, found.whole) == (Scope("nymph"), False)  # as adults both have long wings
 
 
 def test_a_character_of_some_stages_is_not_compared_in_others():

@@ -50,6 +50,17 @@ def test_what_one_taxon_may_show_is_set_against_the_rest_together() -> None:
     assert frozenset({(0, 3), (1, 2, 4)}) in leads(of(5), "a d", *"bce")
 
 
+def test_the_lead_with_the_first_state_stands_first() -> None:
+    pairs = {split.states for split in splits(of(4), *"abcd") if len(split.states[0]) == 2}
+    assert pairs == {((0, 1), (2, 3)), ((0, 2), (1, 3)), ((0, 3), (1, 2))}
+    assert ((0, 1), (2, 3, 4)) in {split.states for split in splits(of(5), "a b", "c d e")}
+
+
+def test_a_taxon_that_may_show_every_state_is_set_against_nothing() -> None:
+    assert leads(of(3), "a b c", *"ab") == {frozenset({(0,), (1, 2)}), frozenset({(1,), (0, 2)}), frozenset({(2,), (0, 1)})}
+    assert leads(of(4, ordered=True), "a b c d", *"ad") == leads(of(4, ordered=True), *"abcd")
+
+
 def test_a_key_of_several_ways_has_a_lead_for_each_state() -> None:
     assert leads(of(5), *"abcde", dichotomous=False) == {frozenset({(0,), (1,), (2,), (3,), (4,)})}
 
