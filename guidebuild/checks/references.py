@@ -70,6 +70,11 @@ def _photos(guide: Guide) -> Iterator[Reference]:
     yield from ((record.photo, record.at, "") for record in records if record.photo)
 
 
+def _data_sets(guide: Guide) -> set[str]:
+    """Sources that files of sightings come from."""
+    return set(guide.sighting_words.data_sets.values()) if guide.sighting_words else set()
+
+
 def _sources(guide: Guide) -> Iterator[Reference]:
     for a in guide.accounts.values():
         yield from ((s, a.where("sources"), a.id) for s in a.sources)
@@ -190,7 +195,7 @@ def _never_used(guide: Guide) -> Iterator[Finding]:
     used: list[tuple[str, str, Mapping[str, object], set[str]]] = [
         ("plant", "plants.yaml", guide.plants, {r[0] for r in _plants(guide)} | _linked(guide, "plant")),
         ("photo", "photos.yaml", guide.photos, {r[0] for r in _photos(guide)} | _linked(guide, "photo")),
-        ("source", "sources.yaml", guide.sources, {r[0] for r in _sources(guide)} | _linked(guide, "source")),
+        ("source", "sources.yaml", guide.sources, {r[0] for r in _sources(guide)} | _linked(guide, "source") | _data_sets(guide)),
         ("place", "places.yaml", guide.places, {r[0] for r in _places(guide)} | _linked(guide, "place")),
     ]
     for what, home, records, named in used:

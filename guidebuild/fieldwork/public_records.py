@@ -94,7 +94,7 @@ class PublicRow:
 
     `locality` has the position that is told, `licence` is "" under the guide's own. `record` holds the cells as typed, without those
     that are not told; it is None where the row is generalised and stands for many. `own_id` is the occurrenceID that it keeps, and
-    `exact` says that the position is its own and no place's.
+    `exact` says that the position is its own and no place's. `data_set` is the source that its file comes from, "" where it is none.
     """
 
     account: str
@@ -105,6 +105,7 @@ class PublicRow:
     record: SightingRecord | None = None
     own_id: str = ""
     exact: bool = False
+    data_set: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,8 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from pathlib import PurePosixPath
+from typing import NamedTuple
 
 from guidebuild.fieldwork.decisions import Decisions
 from guidebuild.fieldwork.exact_spots import ExactSpots
@@ -18,6 +20,8 @@ from guidebuild.fieldwork.periods import Looked
 from guidebuild.fieldwork.public_records import LeftOutRows, Locality, PublicRow
 from guidebuild.fieldwork.record_terms import Terms, find_terms
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Source
 from guidebuild.guide.sighting_records import SightingRecord
 
 _OF_ITS_OWN = re.compile(r"https?://|(?:urn:uuid:)?[0-9a-f]{8}(?:-?[0-9a-f]{4}){3}-?[0-9a-f]{12}$", re.IGNORECASE)
@@ -28,6 +32,7 @@ _WORDS = (
     "samplingProtocol", "occurrenceRemarks", "rightsHolder", "datasetName",
 )  # fmt: skip
 """Cells that may hold words that tell."""
+_TERMS = ("license", "rightsHolder", "recordedBy", "datasetName")
 _TELLS = "it was at, or tells of, a place that is kept secret"
 
 
@@ -44,24 +49,42 @@ class _Sorting:
         self.left_out[record.file, why] += 1
 
 
+class _Met(NamedTuple):
+    """A row with what is known of it."""
+
+    record: SightingRecord
+    account: Account
+    terms: Terms
+    data_set: Source | None
+
+
 def rows_for_readers(made: Decisions, looked: Looked) -> tuple[tuple[PublicRow, ...], tuple[LeftOutRows, ...]]:
     """The rows, those in full first, and how many of each file are left out for which reason."""
     sorting, spots = _Sorting(), ExactSpots(made)
-    licences, licence = made.guide.licences, made.guide.settings.licence
+    guide = made.guide
     known: dict[tuple[object, ...], Terms] = {}
-    for record in made.guide.records:
-        account = made.guide.accounts.get(record.account)
+    data_sets = _find_data_sets(guide)
+    for record in guide.records:
+        account = guide.accounts.get(record.account)
         if account is None:
             continue
-        asked = (record.foreign, *(record.cell(term) for term in ("license", "rightsHolder", "recordedBy", "datasetName")))
-        terms = known.get(asked) or known.setdefault(asked, find_terms(record, licences, licence))
-        _sort_row(made, sorting, spots, (record, account, terms, looked))
+        data_set = data_sets.get(record.file)
+        asked = (record.foreign, data_set and data_set.id, *(record.cell(term) for term in _TERMS))
+        terms = known.get(asked) or known.setdefault(asked, find_terms(record, guide.licences, guide.settings.licence, data_set))
+        _sort_row(made, sorting, spots, _Met(record, account, terms, data_set), looked)
     left_out = tuple(LeftOutRows(file, why, rows) for (file, why), rows in sorted(sorting.left_out.items()))
     return (*_with_ids(sorting), *_generalised(sorting)), left_out
 
 
-def _sort_row(made: Decisions, sorting: _Sorting, spots: ExactSpots, row: tuple[SightingRecord, Account, Terms, Looked]) -> None:
-    record, account, terms, looked = row
+def _find_data_sets(guide: Guide) -> dict[str, Source]:
+    """The sources of the files that come from a data set."""
+    of_file = guide.sighting_words.data_sets if guide.sighting_words else {}
+    named = ((file, of_file.get(PurePosixPath(file).name, "")) for file in guide.sighting_files)
+    return {file: guide.sources[source] for file, source in named if source in guide.sources}
+
+
+def _sort_row(made: Decisions, sorting: _Sorting, spots: ExactSpots, met: _Met, looked: Looked) -> None:
+    record, account, terms, data_set = met
     locality = made.locality(account, record.place)
     if locality.generalised:
         sorting.broken_series.add(_series_of(record.cell("occurrenceID")))
@@ -75,12 +98,14 @@ def _sort_row(made: Decisions, sorting: _Sorting, spots: ExactSpots, row: tuple[
         sorting.leave_out(record, terms.refused)
         return
     told = spots.tell_position(record, locality)
-    if told is None or spots.tells(tuple(record.cell(term) for term in _WORDS)):
+    named = (data_set.holder, data_set.title, data_set.cite, data_set.id) if data_set else ()
+    if told is None or spots.tells((*(record.cell(term) for term in _WORDS), *named)):
         sorting.broken_series.add(_series_of(record.cell("occurrenceID")))
         sorting.leave_out(record, _TELLS)
         return
     where, shown, exact = told
-    sorting.exact.append(PublicRow(record.account, record.stage, record.event_date, where, terms.licence, shown, exact=exact))
+    of = data_set.id if data_set else ""
+    sorting.exact.append(PublicRow(record.account, record.stage, record.event_date, where, terms.licence, shown, exact=exact, data_set=of))
 
 
 def _periods(record: SightingRecord, locality: Locality, looked: Looked) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from guidebuild.guide.guide import Licence
 from guidebuild.guide.licence_text import licence_id
+from guidebuild.guide.records import Source
 from guidebuild.guide.sighting_records import SightingRecord
 
 _VERSIONLESS = re.compile(r"cc[\s_-]*by(?:[\s_-]*(?:nc|nd|sa))*", re.IGNORECASE)
@@ -26,11 +27,11 @@ class Terms(NamedTuple):
 GUIDES_OWN = Terms()
 
 
-def find_terms(record: SightingRecord, licences: Mapping[str, Licence], guides: str) -> Terms:
-    """The terms of a row; `guides` is the licence of the guide."""
-    typed = record.cell("license")
+def find_terms(record: SightingRecord, licences: Mapping[str, Licence], guides: str, data_set: Source | None = None) -> Terms:
+    """The terms of a row; `guides` is the licence of the guide, `data_set` what its file comes from."""
+    typed = record.cell("license") or (data_set.licence if data_set else "")
     if not typed:
-        return Terms(refused="no licence is given") if record.foreign else GUIDES_OWN
+        return Terms(refused="no licence is given") if record.foreign or data_set else GUIDES_OWN
     plain = _DOWNLOADED.sub(r" \1.\2", typed)
     known = licences.get(licence_id(plain))
     if known is None and _VERSIONLESS.fullmatch(plain):
@@ -41,7 +42,7 @@ def find_terms(record: SightingRecord, licences: Mapping[str, Licence], guides: 
         return Terms(refused=f"“{typed}” is no licence that is known")
     if not known.derivatives or not (known.address or known.id == plain):
         return Terms(refused=f"{known.title} does not allow it")
-    named = any(record.cell(term) for term in ("rightsHolder", "recordedBy", "datasetName"))
+    named = any(record.cell(term) for term in ("rightsHolder", "recordedBy", "datasetName")) or (data_set is not None and data_set.holder)
     if known.attribution and not named and known.id != licence_id(guides):
         return Terms(refused=f"{known.title} asks for a name, and the row has no rightsHolder, recordedBy or datasetName")
     same = known.id == licence_id(guides)

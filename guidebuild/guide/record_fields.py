@@ -145,11 +145,17 @@ TERM_FIELDS = (
 )
 SOURCE_FIELDS = (
     F("cite", "How it is cited in short.", "Southwood & Leston 1959"),
-    F("author", "Who wrote it.", "T. R. E. Southwood and D. Leston"),
+    F("kind", "What it is, where it is no text: `data set`.", "data set"),
+    F("author", "Who wrote or made it.", "T. R. E. Southwood and D. Leston"),
     F("year", "When it appeared.", "1959"),
     F("title", "Its title, with publisher or journal.", "Land and Water Bugs of the British Isles. Frederick Warne, London"),
+    F("version", "Its version, as data sets have one.", "1.4"),
+    F("publisher", "Who published it, where that is not in its title.", "Larkfold Records Centre"),
+    F("doi", "Its DOI.", "10.5555/12345678"),
+    F("licence", "The licence of a data set; it holds for rows of sightings that name none.", "CC-BY-4.0"),
+    F("rights holder", "Whose a data set is, where that is not its author.", "Larkfold Records Centre"),
     F("address", "Where it is on the web.", "https://example.org/paper"),
-    F("accessed", "The day it was read there.", "2026-01-20"),
+    F("accessed", "The day it was read or downloaded there.", "2026-01-20"),
 )
 PHOTO_FIELDS = (
     F("file", "Its file, where that is not photos/ with its id.", "photos/parent-adult.jpg"),
@@ -188,6 +194,11 @@ SIGHTING_WORD_FIELDS = (
     F("doubt", f"Rows whose identification is in doubt. {_BY_COLUMN}", "{identificationVerificationStatus: [plausible]}"),
     F("no doubt", f"Words of these columns that mean no doubt. {_BY_COLUMN}", "{identificationVerificationStatus: [seen by two]}"),
     F("leave out", f"Rows to leave out, by any column. {_BY_COLUMN}", "{basisOfRecord: [MaterialCitation]}"),
+    F(
+        "data sets",
+        "Which data set of sources.yaml a file of sightings comes from; its licence holds for rows that name none.",
+        "{download.zip: larkfold-records}",
+    ),
     F("sheets", "Which sheet of a workbook holds the sightings, where it is not the first.", "{survey.xlsx: Sightings 2026}"),
 )
 STOP_FIELDS = (

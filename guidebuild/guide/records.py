@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, field
+from urllib.parse import quote
 
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.measures import Measure
@@ -124,17 +125,36 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a fact comes from, as cited. `address` is a web address."""
+    """Where a fact, or a file of sightings, comes from, as cited. `address` is a web address; `kind` is "data set" or "" for a text.
+
+    `doi` is bare (`10.5555/12345`). `licence` and `rights_holder` hold for rows of a data set that name none.
+    """
 
     id: str
     cite: str
+    kind: Unshown = ""
     author: str = ""
     year: str = ""
     title: str = ""
+    version: str = ""
+    publisher: str = ""
+    doi: Unshown = ""
+    licence: Unshown = ""
+    rights_holder: str = ""
     address: str = ""
     accessed: dt.date | None = None
     at: At = NOWHERE
     positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+
+    @property
+    def link(self) -> str:
+        """Where it can be found for good: by its DOI, else at its address."""
+        return f"https://doi.org/{quote(self.doi, safe='/;()')}" if self.doi else self.address
+
+    @property
+    def holder(self) -> str:
+        """Whose the rows of a data set are, as far as it is known."""
+        return self.rights_holder or self.author or self.publisher
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,10 @@ from guidebuild.guide.text.inline import Unshown
 
 @dataclass(frozen=True, slots=True)
 class SightingWords:
-    """Words by what they mean. `absence`, `doubt`, `no_doubt` and `leave_out` list, for a column, the words of its cells."""
+    """Words by what they mean. `absence`, `doubt`, `no_doubt` and `leave_out` list, for a column, the words of its cells.
+
+    `sheets` and `data_sets` say by the name of a file which sheet of it is read, and which source its rows come from.
+    """
 
     places: Mapping[str, Unshown] = field(default_factory=dict)
     stages: Mapping[str, Unshown] = field(default_factory=dict)
@@ -21,3 +24,4 @@ class SightingWords:
     no_doubt: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
     leave_out: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
     sheets: Mapping[str, Unshown] = field(default_factory=dict)
+    data_sets: Mapping[str, Unshown] = field(default_factory=dict)

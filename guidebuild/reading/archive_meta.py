@@ -32,18 +32,25 @@ class ArchiveTable:
 
 def read_meta(text: bytes) -> tuple[ArchiveTable, tuple[ArchiveTable, ...]]:
     """The core and the extensions. Raises UnreadableTableError for what is no such file."""
-    # A document type is where entities that swell are declared, in whatever encoding; no archive has one.
-    plain = text.replace(b"\0", b"")
-    if len(text) > _LARGEST or b"<!DOCTYPE" in plain or b"<!ENTITY" in plain:
-        raise UnreadableTableError("Its meta.xml is none of a Darwin Core archive")
     try:
-        root = ET.fromstring(text)  # noqa: S314 - declarations of entities were refused above
+        root = parse_plain_xml(text)
+        if root is None:
+            raise UnreadableTableError("Its meta.xml is none of a Darwin Core archive")
         tables = {name: [_table(one) for one in root if _local(one) == name] for name in ("core", "extension")}
     except (ET.ParseError, ValueError, LookupError) as trouble:
         raise UnreadableTableError(f"Its meta.xml cannot be read: {trouble}") from trouble
     if len(tables["core"]) != 1:
         raise UnreadableTableError("Its meta.xml names no core table")
     return tables["core"][0], tuple(tables["extension"])
+
+
+def parse_plain_xml(text: bytes) -> ET.Element | None:
+    """The root of a file of an archive; None for what is too large, or declares what could swell. Raises ParseError for what is no XML."""
+    # A document type is where entities that swell are declared, in whatever encoding; no archive has one.
+    plain = text.replace(b"\0", b"")
+    if len(text) > _LARGEST or b"<!DOCTYPE" in plain or b"<!ENTITY" in plain:
+        return None
+    return ET.fromstring(text)  # noqa: S314 - declarations of entities were refused above
 
 
 def _local(element: ET.Element) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -82,6 +82,11 @@ def build_term(key: str, shape: TermShape, block: Block) -> Term:
 def build_source(key: str, shape: SourceShape, block: Block) -> Source:
     """A source as cited."""
     return build_record(Source, shape, block, key, id=key)
+
+
+def mark_data_sets(sources: Mapping[str, Source], named: Collection[str]) -> Mapping[str, Source]:
+    """The sources; what a file of sightings comes from is a data set, whether its author said so or not."""
+    return {key: replace(source, kind="data set") if key in named else source for key, source in sources.items()} if named else sources
 
 
 def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:

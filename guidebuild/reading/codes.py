@@ -34,7 +34,7 @@ CODES: tuple[Code, ...] = (
          "They become web addresses.", "Rename it."),
     Code("unexpected-file", "No files where none are read", W, "A file in the wrong place or with the wrong ending is not shown.",
          "Move or rename it if it should be read."),
-    Code("sightings-word-unknown", "Places named in sightings.yaml are those of the guide", W, "The word then means no place.",
+    Code("sightings-word-unknown", "What sightings.yaml names is in the guide", W, "The word then means no place, the file no data set.",
          "Use the id of a place in places.yaml."),
     Code("duplicate-id", "Each id is used once", E, "Links would lead to either of the two.", "Give one of them another id."),
     Code("photo-capitals", "Photo files are spelt as on disk", W, "Other computers would not find them.",

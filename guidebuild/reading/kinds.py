@@ -30,6 +30,7 @@ from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
 from guidebuild.reading.countries import parse_country
+from guidebuild.reading.dois import parse_doi
 from guidebuild.reading.markers import ListOf, OneOf, TextsByWords, explain, reads
 from guidebuild.reading.written_forms import TEXT, list_choices, write_form
 
@@ -94,6 +95,7 @@ Address = Annotated[
     PlainValidator(reads(parse_values.parse_address)),
     _text("a web address in full, such as https://example.org", forms.ADDRESS),
 ]
+Doi = Annotated[str, PlainValidator(reads(parse_doi)), _text("a DOI, such as 10.5555/12345678", forms.DOI)]
 FileWord = Annotated[str, PlainValidator(reads(parse_values.parse_file_word)), _said("a short word of letters, digits and hyphens")]
 FileWords = Annotated[tuple[FileWord, ...], ListOf()]
 Languages = Annotated[
@@ -167,6 +169,7 @@ FlipWord = Annotated[str, OneOf("long edge", "short edge")]
 BesideWord = Annotated[str, OneOf("hand", "card", "person", "none")]
 CaptionsWord = Annotated[str, OneOf("streaming", "broadcast", "vertical")]
 HarmWord = Annotated[str, OneOf(*HARMS)]
+SourceWord = Annotated[str, OneOf("data set")]
 OrderWord = Annotated[str, OneOf("day first", "month first")]
 KindWord = Annotated[str, OneOf("states", "ordered", "range")]
 FoodWord = Annotated[str, OneOf(EATEN, HUNTED, GROWN_ON, NOTHING)]

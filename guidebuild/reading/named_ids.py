@@ -55,10 +55,11 @@ def find_named_ids(typed: TypedFile) -> Iterator[NamedId]:
 
 
 def _in_words(root: MappingNode) -> Iterator[NamedId]:
-    """The places that words in tables of sightings mean."""
+    """The places that words in tables of sightings mean, and the sources that their files come from."""
     for key, value in root.value:
-        if key.value == "places" and isinstance(value, MappingNode):
-            yield from (NamedId("place", place) for _, place in value.value if isinstance(place, ScalarNode))
+        kind = {"places": "place", "data sets": "source"}.get(key.value)
+        if kind and isinstance(value, MappingNode):
+            yield from (NamedId(kind, named) for _, named in value.value if isinstance(named, ScalarNode))
 
 
 def _shape_of(file: str) -> type[Shape] | None:

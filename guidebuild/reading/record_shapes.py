@@ -28,6 +28,7 @@ from guidebuild.reading.kinds import (
     Clock,
     Day,
     DeniableWords,
+    Doi,
     EaseWord,
     FoodWord,
     HarmWord,
@@ -43,6 +44,7 @@ from guidebuild.reading.kinds import (
     Secrecy,
     Sex,
     Shape,
+    SourceWord,
     Spot,
     Text,
     UnitWord,
@@ -143,9 +145,15 @@ class SourceShape(Shape):
     declared = SOURCE_FIELDS
 
     cite: Text
+    kind: SourceWord = ""
     author: Text = ""
     year: Text = ""
     title: Text = ""
+    version: Text = ""
+    publisher: Text = ""
+    doi: Doi = ""
+    licence: LicenceWord = ""
+    rights_holder: Text = ""
     address: Address = ""
     accessed: Day | None = None
 

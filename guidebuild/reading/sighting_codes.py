@@ -16,6 +16,8 @@ SIGHTING_CODES: tuple[Code, ...] = (
          "Take the mark away, or close it; the rows were read as they stand."),
     Code("sightings-more-tables", "An archive holds nothing but sightings", N, "Other tables of it say more than a guide asks.",
          "Nothing to do."),
+    Code("sightings-uncited", "Data sets of others are cited", N, "Their makers are then credited, and their licence holds for their rows.",
+         "Describe it in sources.yaml, and name the file under “data sets” in sightings.yaml."),
     Code("sightings-no-table", "Texts among the sightings are tables", N, "Downloads come with texts about rights and citations.",
          "Nothing to do; move it elsewhere if it is in the way."),
     Code("sightings-column-missing", "A table of sightings has a name and a date", E, "A sighting needs what and when.",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
+from pathlib import PurePosixPath
 
 from pydantic import Field
 
@@ -34,6 +35,7 @@ class SightingWordsShape(Shape):
     no_doubt: dict[str, Words] = Field(default_factory=dict)
     leave_out: dict[str, Words] = Field(default_factory=dict)
     sheets: dict[str, Text] = Field(default_factory=dict)
+    data_sets: dict[str, Text] = Field(default_factory=dict)
 
 
 @cache
@@ -47,8 +49,10 @@ def shipped_words() -> SightingWords:
     return _as_words(read)
 
 
-def read_words(block: Block | None, places: Mapping[str, object], notes: Notes) -> SightingWords:
-    """The guide's own words above the tool's. A place that the guide has not is a finding."""
+def read_words(
+    block: Block | None, files: Iterable[str], places: Mapping[str, object], sources: Mapping[str, object], notes: Notes
+) -> SightingWords:
+    """The guide's own words above the tool's. A place, a source or one of the `files` of sightings that the guide has not is a finding."""
     read = read_shape(block, SightingWordsShape, notes) if block else None
     if block is None or read is None:
         return shipped_words()
@@ -56,6 +60,14 @@ def read_words(block: Block | None, places: Mapping[str, object], notes: Notes) 
         if place not in places:
             notes.add("sightings-word-unknown", f"“{typed}” is to be the place “{place}”, which is none of places.yaml.",
                       block.at("places", typed))  # fmt: skip
+    there = {PurePosixPath(file).name for file in files}
+    for file, source in read.data_sets.items():
+        if source not in sources:
+            notes.add("sightings-word-unknown", f"“{file}” is to be of the data set “{source}”, which is none of sources.yaml.",
+                      block.at("data sets", file), mend="Use the id of a source in sources.yaml.")  # fmt: skip
+        if file not in there:
+            notes.add("sightings-word-unknown", f"“{file}” is said to be of a data set, and is no file in sightings/.",
+                      block.key_at("data sets", file), mend="Write the file's name as it stands in sightings/.")  # fmt: skip
     return _above(_as_words(read), shipped_words())
 
 
@@ -70,6 +82,7 @@ def _as_words(read: SightingWordsShape) -> SightingWords:
         _by_column(read.no_doubt),
         _by_column(read.leave_out),
         dict(read.sheets),
+        dict(read.data_sets),
     )
 
 
@@ -91,6 +104,7 @@ def _above(own: SightingWords, given: SightingWords) -> SightingWords:
         _joined(no_doubt, given.no_doubt, said),
         _joined(leave_out, given.leave_out, said),
         own.sheets,
+        own.data_sets,
     )
 
 

@@ -10,6 +10,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sightings import FileCount, Tally
+from guidebuild.reading.archive_about import tell_uncited
 from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes
@@ -56,6 +57,8 @@ def _read_file(path: Path, gathering: Gathering, notes: SightingNotes, number: i
     """What became of the rows of one file. What cannot be read at all is a finding."""
     ledger = Ledger(notes.file)
     reader = None
+    if path.suffix.lower() == ".zip" and path.name not in gathering.words.data_sets and gathering.recorder is None:
+        tell_uncited(path, notes)
     try:
         with open_table(path, notes, gathering.words.sheets.get(path.name, "")) as table:
             columns = find_columns(table.header, notes)

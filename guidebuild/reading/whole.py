@@ -154,6 +154,9 @@ class _Reader:
         characters = self._records("characters.yaml", CharacterShape, build.build_character)
         photos = self._records("photos.yaml", PhotoShape, build.build_photo)
         places = self._records("places.yaml", PlaceShape, build.build_place)
+        sources = self._records("sources.yaml", SourceShape, build.build_source)
+        tables = self._folder.inside("sightings", SIGHTINGS)
+        words = read_words(self._block(WORDS) if WORDS in self._folder.files else None, tables, places, sources, self._notes)
         return Guide(
             settings,
             accounts=self._accounts(settings, characters),
@@ -161,7 +164,7 @@ class _Reader:
             places=places,
             characters=characters,
             terms=self._records("glossary.yaml", TermShape, build.build_term),
-            sources=self._records("sources.yaml", SourceShape, build.build_source),
+            sources=build.mark_data_sets(sources, words.data_sets.values()),
             photos=match_photos(photos, self._folder.pictures, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
@@ -169,8 +172,8 @@ class _Reader:
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
-            sighting_files=self._folder.inside("sightings", SIGHTINGS),
-            sighting_words=read_words(self._block(WORDS) if WORDS in self._folder.files else None, places, self._notes),
+            sighting_files=tables,
+            sighting_words=words,
         )
 
     def _block(self, file: str) -> Block | None:

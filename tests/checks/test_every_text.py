@@ -83,7 +83,8 @@ alder:
   caution: qplantcaution
 """,
     "glossary.yaml": "wart:\n  word: qword\n  meaning: qmeaning\n  also: [qalso]\n",
-    "sources.yaml": "book:\n  cite: qcite\n  author: qauthor\n  year: qyear\n  title: qsourcetitle\n  address: https://example.org/qaddress\n",
+    "sources.yaml": "book:\n  cite: qcite\n  author: qauthor\n  year: qyear\n  title: qsourcetitle\n  address: https://example.org/qaddress\n"
+    "  version: qversion\n  publisher: qsourcepublisher\n  rights holder: qrightsholder\n",
     "characters.yaml": """\
 skin:
   label: qlabel

@@ -19,6 +19,7 @@ from dwca.read import DwCAReader
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Review
 from guidebuild.guide.guide import Guide, Licence, Settings
+from guidebuild.guide.records import Source
 from guidebuild.press.data_tables import archive_file
 from guidebuild.views.data.darwin_core import Archive, taxa_archive
 from guidebuild.views.data.occurrences import sightings_archive
@@ -46,8 +47,15 @@ ORDER = {
     "taxonomicCoverage": "generalTaxonomicCoverage taxonomicClassification!*",
     "taxonomicClassification": "taxonRankName taxonRankValue! commonName",
 }
+ORDER |= {
+    "additionalMetadata": "metadata!",
+    "metadata": "gbif!",
+    "gbif": "dateStamp! hierarchyLevel citation bibliography physical* resourceLogoUrl collection* formationPeriod* "
+    "specimenPreservationMethod* livingTimePeriod* jgtiCuratorialUnit* replaces",
+    "bibliography": "citation!*",
+}
 ORDER |= dict.fromkeys(("metadataProvider", "contact", "publisher"), ORDER["creator"])
-DATES = {"pubDate": r"\d{4}(-\d\d-\d\d)?", "calendarDate": r"\d{4}(-\d\d-\d\d)?"}
+DATES = {"pubDate": r"\d{4}(-\d\d-\d\d)?", "calendarDate": r"\d{4}(-\d\d-\d\d)?", "dateStamp": r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ"}
 SEEN = (
     tally("parent-bug", "adult", "north-hedge", {"2024-06-18": 2, "2025-06-25": 1}),
     tally("rare-bug", "adult", "weir-pool", {"2024-06-19": 1}),
@@ -110,6 +118,24 @@ def test_metadata_follow_the_profile(archive_of: type, settings: dict[str, objec
     assert faults(root) == []
     assert root.get("scope") == "system"
     assert root.get("packageId")
+
+
+def test_cited_data_sets_are_a_bibliography(tmp_path: Path) -> None:
+    fen = Source("fen", "Fen 2026", author="D. Fen", year="2026", title="Beetles of the Fen", version="1.2", publisher="Fen Office",
+                 doi="10.5555/fen", accessed=dt.date(2026, 5, 2))  # fmt: skip
+    bog = Source("bog", "Bog notes")
+    found = made()
+    rows = tuple(replace(row, data_set="fen" if number else "bog") for number, row in enumerate(found.rows))
+    root = read(sightings_archive(replace(found, sources={"fen": fen, "bog": bog, "unused": Source("unused", "x")}, rows=rows)), tmp_path)
+    assert faults(root) == []
+    listed = [(one.text, one.get("identifier")) for one in root.iterfind("additionalMetadata/metadata/gbif/bibliography/citation")]
+    # DataCite metadata schema 4: Creator (PublicationYear). Title. Version. Publisher. ResourceType. Identifier.
+    assert listed == [
+        ("D. Fen (2026). Beetles of the Fen. Version 1.2. Fen Office. Data set. https://doi.org/10.5555/fen, read on 2 May 2026",
+         "https://doi.org/10.5555/fen"),
+        ("Bog notes. Data set.", None),
+    ]  # fmt: skip
+    assert root.findtext("additionalMetadata/metadata/gbif/dateStamp") == "2026-02-14T00:00:00Z"
 
 
 def test_the_check_itself_finds_departures() -> None:

@@ -218,7 +218,7 @@ def _days(first: int, last: int) -> Iterator[tuple[str, str]]:
 def _references(guide: Published) -> Iterator[Row]:
     for account in guide.accounts.values():
         for source in (guide.sources[s] for s in account.sources if s in guide.sources):
-            yield account.id, source.cite, source.address
+            yield account.id, source.cite, source.link
 
 
 def meta_xml(archive: Archive) -> bytes:

@@ -13,6 +13,9 @@ from hashlib import sha256
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.guide import Settings
+from guidebuild.guide.records import Source
+from guidebuild.views.pieces.citations import cite_source
+from guidebuild.words import words
 
 FILE = "eml.xml"
 _SPACE = "https://eml.ecoinformatics.org/eml-2.2.0"
@@ -21,6 +24,8 @@ _SCHEMA = f"{_SPACE} https://rs.gbif.org/schema/eml-gbif-profile/1.3/eml.xsd"
 _LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"
 # The vocabulary's address and words are from memory.
 _KINDS_LIST = "GBIF Dataset Type Vocabulary: http://rs.gbif.org/vocabulary/gbif/dataset_type_2015-07-10.xml"
+_A_DAY = 10
+"""Signs of a day; a year alone is told as its first."""
 Taxon = tuple[str, str, str]
 """Rank, scientific name, the name people use."""
 Box = tuple[float, float, float, float]
@@ -31,13 +36,14 @@ Box = tuple[float, float, float, float]
 class Covered:
     """What the rows of an archive cover: taxa, days (ISO 8601), and a box round the positions that it shows.
 
-    `own_terms` says that some rows have licences of their own.
+    `own_terms` says that some rows have licences of their own, and `cited` are data sets that rows come from.
     """
 
     taxa: tuple[Taxon, ...]
     days: tuple[str, ...] = ()
     box: Box | None = None
     own_terms: bool = False
+    cited: tuple[Source, ...] = ()
 
 
 def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: Iterable[object]) -> bytes:
@@ -70,6 +76,8 @@ def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: I
     _coverage(dataset, settings, covered)
     _party(dataset, "contact", settings)
     _party(dataset, "publisher", settings)
+    if covered.cited:
+        _cite(root, covered.cited, _facts_on(guide, covered.days))
     mark = sha256(ET.tostring(root) + repr(tuple(rows)).encode()).hexdigest()[:16]
     root.set("packageId", f"{settings.address.rstrip('/')}/{file}#{mark}".lstrip("/"))
     ET.indent(root)
@@ -77,6 +85,15 @@ def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: I
         link.text = link[-1].tail = ""
     written: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
     return written + b"\n"
+
+
+def _cite(root: ET.Element, sources: Iterable[Source], day: str) -> None:
+    """The data sets as a bibliography, each with its DOI or address; GBIF asks for the day of the metadata beside it."""
+    gbif = ET.SubElement(ET.SubElement(ET.SubElement(root, "additionalMetadata"), "metadata"), "gbif")
+    _text(gbif, "dateStamp", f"{f'{day}-01-01'[:_A_DAY]}T00:00:00Z")
+    listed = ET.SubElement(gbif, "bibliography")
+    for source in sources:
+        _text(listed, "citation", cite_source(source, words("en")), {"identifier": source.link} if source.link else {})
 
 
 def _text(parent: ET.Element, name: str, text: str, attributes: dict[str, str] | None = None) -> None:

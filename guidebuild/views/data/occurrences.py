@@ -13,6 +13,7 @@ from hashlib import sha256
 from guidebuild.fieldwork.public_records import PublicRow
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.life_stages import record_stage
+from guidebuild.guide.records import Source
 from guidebuild.guide.sighting_records import CARRIED
 from guidebuild.views.data import dwc_terms as dwc
 from guidebuild.views.data import eml
@@ -25,7 +26,7 @@ COLUMNS = (
     "organismQuantity", "organismQuantityType", "sex", "lifeStage", "reproductiveCondition", "eventDate", "verbatimEventDate",
     "samplingProtocol", "countryCode", "locality", "verbatimLocality", "decimalLatitude", "decimalLongitude", "geodeticDatum",
     "coordinateUncertaintyInMeters", "coordinatePrecision", "verbatimLatitude", "verbatimLongitude", "occurrenceRemarks",
-    "dataGeneralizations", "informationWithheld", "license", "rightsHolder", "datasetName",
+    "dataGeneralizations", "informationWithheld", "license", "rightsHolder", "datasetID", "datasetName",
 )  # fmt: skip
 _AS_TYPED = tuple(term for term in COLUMNS if term in CARRIED)
 _ALWAYS = frozenset(("occurrenceID", "taxonID", "scientificName", "individualCount", "eventDate", "decimalLatitude", "decimalLongitude",
@@ -56,7 +57,14 @@ def _cover_rows(guide: Published, core: Table) -> eml.Covered:
     souths, wests = zip(*where, strict=True) if where else ((), ())
     box = (min(souths), min(wests), max(souths), max(wests)) if where else None
     days = tuple(part[:_A_DAY] for row in core.rows for part in row[day].split("/") if re.match(r"\d{4}-\d\d-\d\d", part))
-    return eml.Covered(cover_taxa(guide, (a for a in guide.accounts if a in seen)), days, box, any(row.licence for row in guide.rows))
+    taxa = cover_taxa(guide, (a for a in guide.accounts if a in seen))
+    return eml.Covered(taxa, days, box, any(row.licence for row in guide.rows), list_cited(guide))
+
+
+def list_cited(guide: Published) -> tuple[Source, ...]:
+    """The data sets that rows come from."""
+    named = {row.data_set for row in guide.rows}
+    return tuple(source for source in guide.sources.values() if source.id in named)
 
 
 def _occurrences(guide: Published) -> Iterator[Row]:
@@ -103,6 +111,8 @@ def _cells_of(guide: Published, row: PublicRow) -> dict[str, str]:
     # A word that is no stage of life is told under the term that it belongs to.
     as_typed = bool(typed) and recorded.life_stage == stages.word(row.stage) if row.stage else bool(typed)
     remark = "" if as_typed else recorded.remark
+    data_set = guide.sources.get(row.data_set)
+    own = not (row.licence or row.data_set)
     return cells | {
         "scientificName": bare_name(account.name),
         "vernacularName": account.vernacular,
@@ -122,8 +132,9 @@ def _cells_of(guide: Published, row: PublicRow) -> dict[str, str]:
         "dataGeneralizations": _what_was_done(row),
         "informationWithheld": row.locality.withheld,
         "license": row.licence or _own_licence(guide),
-        "rightsHolder": cells.get("rightsHolder") or ("" if row.licence else guide.settings.publisher),
-        "datasetName": cells.get("datasetName") or ("" if row.licence else guide.settings.title),
+        "rightsHolder": cells.get("rightsHolder") or (guide.settings.publisher if own else data_set.holder if data_set else ""),
+        "datasetID": data_set.link if data_set else "",
+        "datasetName": cells.get("datasetName") or (guide.settings.title if own else data_set.title or data_set.cite if data_set else ""),
     }
 
 

@@ -31,6 +31,7 @@ from guidebuild.views.pieces.common import (
     SizeView,
     Wording,
 )
+from guidebuild.views.pieces.credits import LicenceView
 from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, label_separations
@@ -53,7 +54,7 @@ class StageView:
 
 @dataclass(frozen=True, slots=True)
 class SourceView:
-    """A source as cited; `reference` is its author, year and title, as far as they are given."""
+    """A source as cited; `reference` is its author, year and title, as far as they are given, or the whole citation of a data set."""
 
     id: str
     cite: str
@@ -61,6 +62,7 @@ class SourceView:
     accessed: str = ""
     reference: str = ""
     used_by: tuple[LinkView, ...] = ()
+    licence: LicenceView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +122,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         cautions=cautions_of_account(make, account),
         laws=laws_of_account(make, account),
         sources=tuple(
-            SourceView(s.id, s.cite, s.address, make.words.date(s.accessed) if s.accessed else "")
+            SourceView(s.id, s.cite, s.link, make.words.date(s.accessed) if s.accessed else "")
             for i in account.sources
             if (s := make.guide.sources.get(i))
         ),

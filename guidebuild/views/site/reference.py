@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.records import Source
 from guidebuild.views.pieces.cautions import show_cautions
+from guidebuild.views.pieces.citations import make_citation
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
 from guidebuild.views.pieces.laws import laws_of_guide
 from guidebuild.views.pieces.parts import PieceMaker
@@ -77,17 +79,7 @@ def glossary_page(make: PieceMaker) -> GlossaryPage:
 def sources_page(make: PieceMaker) -> SourcesPage:
     """Sources with the accounts that cite them, pictures with who made them."""
     accounts = make.guide.accounts.values()
-    sources = tuple(
-        SourceView(
-            id=source.id,
-            cite=source.cite,
-            address=source.address,
-            accessed=make.words.date(source.accessed) if source.accessed else "",
-            reference=", ".join(filter(None, (source.author, source.year, source.title))),
-            used_by=tuple(make.map.account(a) for a in accounts if source.id in a.sources),
-        )
-        for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold())
-    )
+    sources = tuple(_show_source(make, source) for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold()))
     owners: dict[str, PublicAccount] = {p: a for a in accounts for p in a.photos}
     credits_ = []
     for photo in make.guide.photos.values():
@@ -95,6 +87,17 @@ def sources_page(make: PieceMaker) -> SourcesPage:
         view = make.photo(photo, None)
         credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
     return SourcesPage(sources, tuple(credits_))
+
+
+def _show_source(make: PieceMaker, source: Source) -> SourceView:
+    used_by = tuple(make.map.account(account) for account in make.guide.accounts.values() if source.id in account.sources)
+    if source.kind:
+        cited = make_citation(source, make.words)
+        reference, address = cited.words, cited.address
+    else:
+        reference, address = ", ".join(filter(None, (source.author, source.year, source.title, source.publisher))), source.link
+    accessed = make.words.date(source.accessed) if source.accessed else ""
+    return SourceView(source.id, source.cite, address, accessed, reference, used_by, make.licence(source.licence))
 
 
 def cautions_page(make: PieceMaker) -> CautionsPage:

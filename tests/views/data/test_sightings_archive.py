@@ -195,6 +195,46 @@ def test_rows_keep_their_own_licence_or_stay_out(tmp_path: Path, licence: str, h
     assert own[0]["license"] == "https://creativecommons.org/licenses/by/4.0/"
 
 
+CITED = """yard-set: {cite: Fen 2026, author: D. Fen, year: 2026, title: Beetles of the Fen, version: 1.2, publisher: Fen Office,
+  doi: 10.5555/fen, licence: CC-BY-NC-4.0, rights holder: The Fen Trust, accessed: 2026-05-02}
+"""
+
+
+def cited_guide(folder: Path) -> Path:
+    guide = write_guide(folder)
+    with (guide / "sources.yaml").open("a", encoding="utf-8") as file:
+        file.write(CITED)
+    (guide / "sightings.yaml").write_text("data sets: {own.csv: yard-set}\n", encoding="utf-8")
+    return guide
+
+
+def test_rows_of_a_cited_data_set_name_it_and_have_its_licence(tmp_path: Path) -> None:
+    back = read_back(cited_guide(tmp_path))
+    assert {(row["license"], row["rightsHolder"], row["datasetName"], row["datasetID"]) for row in back} == {
+        ("https://creativecommons.org/licenses/by-nc/4.0/", "The Fen Trust", "Beetles of the Fen", "https://doi.org/10.5555/fen")
+    }
+    assert "datasetID" not in read_back(write_guide(tmp_path / "own"))[0]
+
+
+def test_what_a_row_says_of_itself_goes_before_its_data_set(tmp_path: Path) -> None:
+    guide = cited_guide(tmp_path)
+    add_table(guide, ((*ROWS[0], "CC0_1_0", "B. Lee", "A set of its own"),), TERMS, "own.csv")
+    (row,) = read_back(guide)
+    assert (row["license"], row["rightsHolder"], row["datasetName"]) == (
+        "https://creativecommons.org/publicdomain/zero/1.0/", "B. Lee", "A set of its own",
+    )  # fmt: skip
+
+
+def test_a_data_set_that_is_called_after_a_secret_place_is_named_nowhere(tmp_path: Path) -> None:
+    guide = secret_guide(tmp_path, open_row("o:1"))
+    with (guide / "sources.yaml").open("a", encoding="utf-8") as file:
+        file.write(CITED.replace("of the Fen,", "of Weir Pool,"))
+    (guide / "sightings.yaml").write_text("data sets: {own.csv: yard-set}\n", encoding="utf-8")
+    made = publish(guide)
+    assert b"eir" not in archive_file(sightings_archive(made))
+    assert [one.why for one in made.rows_left_out if "secret" in one.why]
+
+
 def test_eml_says_that_rows_have_licences_of_their_own(tmp_path: Path) -> None:
     row = ("f:1", "2025-05-03", SEVEN, "adult", "", "1", "", "", "", "", "", "", "", "D. Fen", "CC BY-NC 4.0", "", "")
     assert b"whose field license names another" in sightings_archive(publish(write_guide(tmp_path, (row,), TERMS))).about

@@ -12,6 +12,7 @@ import pytest
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Source
 from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.press.theme.prose import prose_html
 from guidebuild.views.pieces.common import FactRow, LinkView, ProseView
@@ -176,6 +177,18 @@ def test_sources_tell_author_year_and_title_as_far_as_they_are_given() -> None:
     guide = make_published(replace(GUIDE, sources={"handbook": whole, "log": bare}))
     page = next(page for page in site_pages(guide, TODAY) if page.path == "sources.html")
     assert {source.id: source.reference for source in page.data.sources} == {"handbook": "A. Reader, 1959, Bugs", "log": "A. Reader"}
+
+
+def test_a_data_set_is_credited_as_it_is_cited_in_the_reader_s_language() -> None:
+    data_set = Source("fen", "Fen 2026", kind="data set", author="D. Fen", year="2026", title="Beetles", version="1.2",
+                      publisher="Fen Office", doi="10.5555/fen", licence="CC-BY-4.0", accessed=dt.date(2026, 5, 2))  # fmt: skip
+    guide = make_published(replace(GUIDE, sources={"fen": data_set}))
+    shown = {page.path: page.data.sources[0] for page in site_pages(guide, TODAY) if page.path.endswith("sources.html")}
+    assert shown["sources.html"].reference == "D. Fen (2026). Beetles. Version 1.2. Fen Office. Data set."
+    assert shown["es/sources.html"].reference == "D. Fen (2026). Beetles. Versión 1.2. Fen Office. Conjunto de datos."
+    assert {page.address for page in shown.values()} == {"https://doi.org/10.5555/fen"}
+    assert shown["es/sources.html"].accessed == "2 de mayo de 2026"
+    assert {page.licence.id for page in shown.values() if page.licence} == {"CC-BY-4.0"}
 
 
 def test_pages_travel_to_other_processes(pages: dict[str, PageView]) -> None:
