@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-_DECIMAL = re.compile(r"(?<![\d.])(?P<whole>\d{1,3})(?P<sep>[.,·٫]|\s?point\s)(?P<part>\d{1,12})(?!\d)", re.IGNORECASE)
+# In a table without spaces, `7,51.1278` is the seventh row.
+_DECIMAL = re.compile(r"(?<![\d.])(?P<whole>\d{1,3})(?P<sep>[.·٫]|,(?!\d+\.\d)|\s?point\s)(?P<part>\d{1,12})(?!\d)", re.IGNORECASE)
 _LONGER = re.compile(r"[.,]\d+[.,]")  # 1.2.3 is a version, 1,234,567 a count
 _DEGREES = r"(?:°|º|˚|deg(?:rees?|r[eé]s?)?\.?|d|grad(?:os?|i)?|:|\s)"
 _MINUTES = r"(?:['′’´ʹ]|m(?:in(?:ut(?:e[ns]?|os?|i))?)?\.?|:|\s)"

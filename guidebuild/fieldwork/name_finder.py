@@ -28,6 +28,7 @@ _PLURAL = re.compile(r"['’‘`´ʼ]?(?:e?s)(?![^\W_])", re.IGNORECASE)
 _SPLIT_WORD = re.compile(r"\S*|\S*[-‐‑=\u00ad\u0002\ufffe]\s*|\r?\n[ \t]")
 """What may stand between two letters of one word: signs, unseen characters, a line's end behind a hyphen, a folded line of a calendar."""
 _ESCAPE = re.compile(r"\\(?:x([0-9a-fA-F]{2})|u\{0{0,4}([0-9a-fA-F]{1,5})\}|[nrtfvb])")
+_FIGURES = re.compile(r"\d+")
 _HEX = frozenset("0123456789abcdef")
 
 
@@ -147,9 +148,8 @@ def _ends_word(text: str, place: int) -> bool:
         return True
     if _PLURAL.match(text, place + 1):
         return True
-    if after.isdecimal() and not here.isdecimal():
-        figures = re.compile(r"\d+").match(text, place + 1)
-        return not letters_of(text[figures.end() : figures.end() + 1]) if figures else True
+    if not here.isdecimal() and (figures := _FIGURES.match(text, place + 1)):
+        return not letters_of(text[figures.end() : figures.end() + 1])
     return here.islower() and after.isupper()
 
 

@@ -19,9 +19,12 @@ _GAP = 200  # characters between the halves: the keys of a table or the tags of 
 _EVERYDAY = 0.0099  # degrees: numbers with two decimals and fewer
 _FAR = 5_000  # characters between halves that are called by their names
 _LABELLED = 24  # characters before a number in which its name stands
-_LABEL = re.compile(r"(?<![a-z])(lat|lon)(?:g?itude?|g)?[^\w]{0,8}$", re.IGNORECASE)
+# A word of its own, or with a capital behind small letters: `lat`, `decimalLatitude`, but no `flat`.
+_LABEL = re.compile(r"(?:(?<![a-z])|(?-i:(?<=[a-z])(?=L)))(?:(?P<lat>lat)|lon|lng)(?:g?itude?|g)?[^\w]{0,8}$", re.IGNORECASE)
 # A small s after a space is seconds: “1.36 s, 51,036 words”.
-_CLOSE = re.compile(r"(?!(?-i: s\b))[\s,;/|()\[\]°NSEWnsew+-]{0,6}|[^\d]{0,40}l(?:ong?(?:itude)?|at(?:itude)?)[^\d]{0,20}", re.IGNORECASE)
+_CLOSE = re.compile(
+    r"(?!(?-i: s\b))[\s,;/|()\[\]°NSEWnsew+-]{0,6}|[^\d]{0,40}l(?:ng|ong?(?:itude)?|at(?:itude)?)[^\d]{0,20}", re.IGNORECASE
+)
 # Numbers of drawings, not of places: paths, points and sizes of SVG and CSS.
 _DRAWN = re.compile(
     r"\b(?:d|points|viewBox|transform|style|srcset|sizes)=(?:\"[^\"]*\"|'[^']*')|data:[\w/+.-]+;base64,[\w+/=]+", re.IGNORECASE
@@ -108,16 +111,21 @@ def _stand_apart(text: str, first: Number, second: Number) -> bool:
 def _far_halves(figures: Figures, near: SortedPositions) -> Iterator[tuple[Spot, frozenset[int]]]:
     """Numbers that the words call latitude and longitude, further apart than others may stand."""
     text = figures.text
-    latest: dict[str, Number] = {}
+    latest: dict[bool, Number] = {}  # the last that was called a latitude, and the last that was not
     for number in figures.numbers:
         label = _LABEL.search(text, max(0, number.start - _LABELLED), number.start)
         if label is None:
             continue
-        name = label[1].lower()
-        other = latest.get("lon" if name == "lat" else "lat")
-        latest[name] = number
-        gap = number.start - other.end if other else -1
-        if other and (_GAP < gap <= _FAR or (0 <= gap <= _GAP and _stand_apart(text, other, number))):
-            north, east = (number, other) if name == "lat" else (other, number)
+        is_north = bool(label["lat"])
+        other = latest.get(not is_north)
+        latest[is_north] = number
+        if other and _is_far_half(text, other, number):
+            north, east = (number, other) if is_north else (other, number)
             if places := near.at(north.value, east.value):
                 yield _spot_of(text, other.start, other.end, north, east), places
+
+
+def _is_far_half(text: str, first: Number, second: Number) -> bool:
+    """Whether two named numbers are a position that is not found by how near they stand."""
+    gap = second.start - first.end
+    return gap <= _FAR and (gap > _GAP or _stand_apart(text, first, second))

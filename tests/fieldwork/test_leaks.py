@@ -15,7 +15,7 @@ from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
 from guidebuild.fieldwork.public_records import Locality
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Sensitivity
-from tests.fieldwork.invented import PARENT, PLACES, guide
+from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 # Weir Pool: 51.1278, −1.2846, category 3, so 51.13 and −1.28 may be shown. Open: North Hedge 51.1034, −1.3121.
 SECRETS = secrets_of(guide())
@@ -129,6 +129,61 @@ def test_a_guide_without_secrets_has_no_leaks() -> None:
     open_guide = guide(PARENT, places={"north-hedge": PLACES["north-hedge"]})
     assert not secrets_of(open_guide)
     assert list(leaks_in("Weir Pool 51.1278, -1.2846", secrets_of(open_guide))) == []
+
+
+def test_a_link_to_a_secret_place_or_a_species_tells_by_its_id_alone() -> None:
+    pit = replace(PLACES["weir-pool"], id="pit")  # too short to be looked for in words
+    made = guide(places={**PLACES, "pit": pit})
+    for text in ("[there](place:pit)", "[there](PLACE:PIT)", "place:pit"):
+        assert [(leak.place, leak.what) for leak in leaks_in(text, secrets_of(made))] == [("Weir Pool", "The name")]
+    assert list(leaks_in("[there](place:pits) birthplace:pit and [it](account:pits)", secrets_of(made))) == []
+    shy = replace(RARE, id="shy-one", places=())
+    at_places = decide_secrets(guide(PARENT, shy)).at_places
+    assert at_places.tells("On reeds: [this](account:shy-one).")
+    assert not at_places.tells("On reeds: [this](account:parent-bug).")
+
+
+def test_a_leak_is_told_with_the_line_that_it_starts_on() -> None:
+    text = "one\n[there](place:weir-pool)\n51.1278, -1.2846\n" + encode_geohash(Position(51.1278, -1.2846), 8)
+    assert [(leak.what, leak.line) for leak in leaks_in(text, SECRETS)] == [
+        ("The name", 1),
+        ("The name", 1),
+        ("The map code", 3),
+        ("The position", 2),
+    ]
+    assert [leak.line for leak in leaks_in("\n\nby SU 50159 36745\n", SECRETS)] == [2]
+
+
+def test_a_row_that_was_found_to_tell_nothing_is_passed_over_and_no_other_is() -> None:
+    told = replace(SECRETS, told=frozenset({"51.1278,-1.2846"}))
+    table = "1,51.1278,-1.2846,50\n2,51.1278,-1.2846,50\n"
+    assert list(leaks_in(table, SECRETS))
+    assert list(leaks_in(table, told)) == []
+    assert list(leaks_in("51.1278,-1.2846", told)) == []
+    assert [(leak.found, leak.line) for leak in leaks_in(table + "3,51.1279,-1.2846,50\n", told)] == [("51.1279,-1.2846", 2)]
+    assert [leak.found for leak in leaks_in("at 51.1279, -1.2846 or 51.1278,-1.2846", told)] == ["51.1279, -1.2846"]
+    assert [leak.found for leak in leaks_in("51.1278,-1.2846,51.1279,-1.2847", told)] == ["51.1279,-1.2847"]
+
+
+def test_a_corner_that_is_no_nearer_than_two_kilometres_may_be_shown() -> None:
+    def corners(latitude: float, longitude: float) -> set[tuple[float, float]]:
+        made = guide(places={}, settings=replace(guide().settings, region_box=(51.0, -1.5, 52.0, -1.0)))
+        hidden = replace(PLACES["weir-pool"], position=Position(latitude, longitude, 50), sensitivity=Sensitivity(1))
+        return {(p.latitude, p.longitude) for p in secrets_of(replace(made, places={"weir-pool": hidden})).shown}
+
+    every = {(51.0, -1.5), (51.0, -1.0), (52.0, -1.5), (52.0, -1.0)}
+    assert corners(51.5, -1.25) == every
+    assert corners(51.021, -1.5) == corners(51.0, -1.479) == every
+    assert corners(51.019, -1.5) == corners(51.0, -1.481) == every - {(51.0, -1.5)}
+    assert corners(51.99, -1.01) == every - {(52.0, -1.0)}
+
+
+def test_what_all_may_know_is_shown_unless_it_is_a_secret_place() -> None:
+    public = (Position(51.1278, -1.2846), Position(51.1278, -1.2700), Position(51.3, -1.4))
+    made = guide(settings=replace(guide().settings, public_positions=public))
+    shown = {(p.latitude, p.longitude) for p in secrets_of(made).shown}
+    assert (51.1278, -1.2846) not in shown
+    assert {(51.1278, -1.2700), (51.3, -1.4)} <= shown
 
 
 def test_file_names_are_searched_for_names_only() -> None:

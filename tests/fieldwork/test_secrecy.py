@@ -23,6 +23,15 @@ def test_an_open_place_is_shown_as_it_is() -> None:
     assert (found.generalised, found.withheld, found.place) == ("", "", "north-hedge")
 
 
+def test_how_far_off_an_open_place_may_be_is_told_in_whole_metres_where_it_is_known() -> None:
+    hedge = PLACES["north-hedge"]
+    assert hedge.position is not None
+    told = {metres: shown(replace(hedge, position=replace(hedge.position, uncertainty=metres))) for metres in (None, 0, 12.2, 30.0)}
+    assert {metres: found.uncertainty for metres, found in told.items()} == {None: None, 0: None, 12.2: 13, 30.0: 30}
+    nowhere = shown(replace(hedge, position=None))
+    assert nowhere == Locality("North Hedge", place="north-hedge")
+
+
 def test_a_secret_place_is_rounded_and_called_by_its_area() -> None:
     found = shown(PLACES["weir-pool"])
     assert (found.name, found.latitude, found.longitude, found.precision) == ("Upper Larkfold", "51.13", "-1.28", "0.01")

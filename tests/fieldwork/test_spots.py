@@ -32,6 +32,9 @@ def told(text: str) -> list[tuple[float, float, float]]:
     ("text", "latitude", "longitude", "step"),
     [
         ("51.1278, 1.2846", 51.1278, 1.2846, 1e-4),
+        ("7,51.1278,1.2846,50", 51.1278, 1.2846, 1e-4),
+        ("170,51.12,1.28", 51.12, 1.28, 0.01),
+        ("7;51,1278;1,2846;50", 51.1278, 1.2846, 1e-4),
         ("51,1278; 1,28", 51.1278, 1.28, 1e-4),
         ("51.10, 1.30", 51.1, 1.3, 0.1),
         ("51.0, 1.0", 51.0, 1.0, 0.1),
@@ -67,6 +70,55 @@ def test_each_notation_says_its_degrees_and_how_exactly(text: str, latitude: flo
 )
 def test_what_is_no_position(text: str) -> None:
     assert told(text) == []
+
+
+@pytest.mark.parametrize("between", [201, 1_000, 5_000])
+@pytest.mark.parametrize(("first", "second"), [("lat", "lon"), ("Longitude", "latitude"), ("decimalLatitude=", "decimalLongitude=")])
+def test_halves_that_are_called_by_their_names_may_stand_far_apart(first: str, second: str, between: int) -> None:
+    north, east = ("51.1278", "1.2846") if "at" in first else ("1.2846", "51.1278")
+    start = f"{first} {north}"
+    text = start + ("." + " " * between + second + " ")[-between:] + east
+    assert text.index(east) - len(start) == between
+    assert told(text)[:1] == [(51.1278, 1.2846, 1e-4)]
+    assert told(text.replace("at", "xx").replace("on", "xx").replace("lo", "xx")) == []
+
+
+def test_halves_with_names_are_none_beyond_five_thousand_characters() -> None:
+    assert told("lat 51.1278" + " " * 4_997 + "lon 1.2846") == []
+    assert told("lat 51.1278" + " " * 4_996 + "lon 1.2846") != []
+
+
+def test_numbers_of_every_day_are_a_position_where_they_are_named() -> None:
+    assert told("lat 51.12 of the old pond by the old weir, and then, behind the gate, its lon 1.28") == [(51.12, 1.28, 0.01)]
+    assert told("far 51.12 of the old pond by the old weir, and then, behind the gate, its low 1.28") == []
+    assert (51.12, 1.28, 0.01) in told('{"lat": 51.12, "lng": 1.28}')
+
+
+def test_a_half_goes_with_the_last_of_the_other_name_before_it() -> None:
+    rows = ["lat 51.1001", "lon 1.2002", "lat 52.3003", "lat 53.4004", "lon 1.5005"]
+    assert told((" " * 300).join(rows)) == [
+        (51.1001, 1.2002, 1e-4),
+        (52.3003, 1.2002, 1e-4),
+        (53.4004, 1.2002, 1e-4),
+        (53.4004, 1.5005, 1e-4),
+    ]
+    assert told("lat 51.1001" + " " * 300 + "lat 52.3003") == []
+    assert told("lat 51.1001 then, much later" + " " * 300 + "1.2002") == []
+
+
+@pytest.mark.parametrize(
+    "label",
+    ["lat ", "latitude: ", "Lat. ", "data-lat=", "latg ", "<longitude>", "Long = ", "lng=", "LON\t", "decimalLatitude>\n\t ", "geoLong:"],
+)
+def test_a_name_stands_right_before_its_number(label: str) -> None:
+    far = f"51.1278{' ' * 300}{'lon' if 'at' in label.lower() else 'lat'} 1.2846"
+    assert told(f"{label}{far}") != []
+    assert told(f"{label}{' ' * 9}{far}") == []
+
+
+@pytest.mark.parametrize("word", ["flat", "salon", "FLAT", "plate", "latter", "along", "belong"])
+def test_a_word_that_holds_such_a_name_is_none(word: str) -> None:
+    assert told(f"{word} 51.1278{' ' * 300}lon 1.2846{' ' * 300}lat 2.5555") == [(2.5555, 1.2846, 1e-4)]
 
 
 def test_numbers_up_to_two_hundred_characters_apart_belong_together() -> None:

@@ -43,6 +43,8 @@ ROOMS = {
             "tests/outside/test_grid_references.py",
             "tests/outside/test_phenology.py",
             "tests/outside/test_sensitive_places.py",
+            "tests/test_secret_spots.py",
+            "tests/views/data",
             "tests/views/outdoors",
             "tests/checks/test_season_rules.py",
             "tests/checks/test_secrecy_rules.py",
@@ -51,7 +53,7 @@ ROOMS = {
     # What may be said: a part of fieldwork, to be looked at by itself.
     "secrecy": Room(
         tuple(f"guidebuild/fieldwork/{name}.py" for name in _SECRECY),
-        ("tests/fieldwork", "tests/outside/test_sensitive_places.py", "tests/checks/test_secrecy_rules.py"),
+        ("tests/fieldwork", "tests/outside/test_sensitive_places.py", "tests/test_secret_spots.py", "tests/checks/test_secrecy_rules.py"),
     ),
     "captions": Room(
         tuple(f"guidebuild/speech/{name}.py" for name in ("cues", "captions", "caption_files", "chunks", "cutting")),
