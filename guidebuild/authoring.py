@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.fieldwork.published import Published
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character
@@ -25,6 +26,8 @@ from guidebuild.guide.resolve import find_account
 from guidebuild.press.engine.durable import write_safely
 from guidebuild.shipped import content, on_disk
 from guidebuild.speech.timing import Pace
+from guidebuild.views.scripts.own_copy import write_own_copy
+from guidebuild.views.scripts.script import make_script_views
 
 _PACE = re.compile(r"^pace:[ \t]*(?P<inline>\{[^{}\r\n]*\}[ \t]*(?:#[^\r\n]*)?)?(?=\r?$)", re.MULTILINE)
 
@@ -72,16 +75,43 @@ def add_account(folder: Path, guide: Guide, typed: str, *, vernacular: str = "")
     if known is not None:
         raise CannotWriteError(f"{known.at.file} is already the account of {name.plain}.")
     account_id = make_id(vernacular or name.plain, make_id(name.plain, "account"))
-    target = folder / "accounts" / f"{account_id}.md"
+    if (folder / f"accounts/{account_id}.md").exists():
+        raise CannotWriteError(f"accounts/{account_id}.md exists already. Give another --vernacular name.")
+    return _write_new(folder, f"accounts/{account_id}.md", draft_account(guide, name, {"vernacular": vernacular}))
+
+
+def add_episode(folder: Path, published: Published, account_id: str, kind: str = "") -> Written:
+    """Write the drafted script of an account into episodes/, to be made one's own; `kind` is one of guide.yaml's kinds of episode.
+
+    Raises CannotWriteError where there is no such draft, or the author has such an episode.
+    """
+    account = published.accounts.get(account_id)
+    if account is None:
+        raise CannotWriteError(f"{account_id} has an error or is kept secret, and no script is drafted of it. Look at: guidebuild check")
+    views = {view.kind: view for view in make_script_views(published) if view.account == account_id}
+    wanted = kind or next((view.kind for view in views.values() if view.drafted), next(iter(views), ""))
+    view = views.get(wanted)
+    if view is None:
+        known = f"The kinds are: {', '.join(views)}." if views else "Drafts are written in English alone."
+        raise CannotWriteError(f"There is no script of the kind “{wanted}” of {account_id}. {known}")
+    if not view.drafted:
+        raise CannotWriteError(f"episodes/{view.id}.md is your own already; open it, and `guidebuild preview` shows its times.")
+    file = f"episodes/{account_id}-{view.kind}.md"
+    return _write_new(folder, file, write_own_copy(published, account, view))
+
+
+def _write_new(folder: Path, file: str, text: str) -> Written:
+    """Write a file that is not there; raises CannotWriteError where it is, or cannot be written."""
+    target = folder / file
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        with target.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(draft_account(guide, name, {"vernacular": vernacular}))
+        with target.open("x", encoding="utf-8", newline="\n") as out:
+            out.write(text)
     except FileExistsError as error:
-        raise CannotWriteError(f"accounts/{account_id}.md exists already. Give another --vernacular name.") from error
+        raise CannotWriteError(f"{file} exists already, and is left as it is.") from error
     except OSError as error:
-        raise CannotWriteError(f"accounts/{account_id}.md cannot be written: {error.strerror}.") from error
-    return Written(folder, (f"accounts/{account_id}.md",))
+        raise CannotWriteError(f"{file} cannot be written: {error.strerror}.") from error
+    return Written(folder, (file,))
 
 
 def save_pace(folder: Path, pace: Pace) -> None:
@@ -106,7 +136,7 @@ def save_pace(folder: Path, pace: Pace) -> None:
 
 def draft_account(guide: Guide, name: ScientificName, given: Mapping[str, str]) -> str:
     """The text of a draft account: what is `given` (by key or heading) filled in, every other question behind a #."""
-    relatives = [a for a in guide.accounts.values() if a.name.genus == name.genus and name.genus]
+    relatives = [a for a in guide.accounts.values() if name.genus and a.name.genus == name.genus and a.name.plain != name.plain]
     known = {"name": name.plain, "authority": name.authority, "family": next((a.family for a in relatives if a.family), "")}
     known |= given
     group = guide.stage_sets.get(given.get("group", guide.settings.group), StageSet("", "", ()))

@@ -5,10 +5,12 @@ What stood before is kept in the workshop folder.
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import shutil
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from guidebuild.errors import SaidInOneLineError
@@ -27,10 +29,14 @@ class CannotChangeError(SaidInOneLineError):
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """`written` are whole files by the name that they have afterwards; `moves` are files that get another name."""
+    """`written` are whole files by the name that they have afterwards; `moves` are files that get another name.
+
+    `created` are files that were not there, by their bytes or by the file that they are a copy of.
+    """
 
     written: Mapping[str, bytes]
     moves: tuple[tuple[str, str], ...] = ()
+    created: Mapping[str, bytes | Path] = field(default_factory=dict)
 
     @property
     def before(self) -> tuple[str, ...]:
@@ -46,7 +52,7 @@ class Changes:
     @property
     def fresh(self) -> tuple[str, ...]:
         """Names that no file had before."""
-        return tuple(new for _, new in self.moves)
+        return (*(new for _, new in self.moves), *self.created)
 
 
 def make_changes(folder: Path, changes: Changes) -> Path:
@@ -55,6 +61,7 @@ def make_changes(folder: Path, changes: Changes) -> Path:
     Raises CannotChangeError where the disk refuses: then all is as before.
     """
     refuse_links_out(folder)
+    _refuse_taken(folder, changes.created)
     kept = _new_folder(folder / WORKSHOP / _KEPT)
     try:
         for file in changes.before:
@@ -70,9 +77,11 @@ def make_changes(folder: Path, changes: Changes) -> Path:
         for old, _ in changes.moves:
             (folder / old).unlink()
         for file in changes.after:
-            (folder / f"{file}{_COMING}").replace(folder / file)
+            _put_in_place(folder / f"{file}{_COMING}", folder / file, is_new=file in changes.created)
         sync_tree(folder, changes.after)
         (kept / _UNDER_WAY).unlink()
+        if not changes.before:
+            kept.rmdir()  # nothing stood before
     except OSError as error:
         undo_broken_change(folder)
         raise CannotChangeError(f"{error.filename or folder} cannot be changed: {error.strerror}. All stands as before.") from error
@@ -87,8 +96,41 @@ def _write_beside(folder: Path, changes: Changes) -> None:
         if file in changes.written:
             target.write_bytes(changes.written[file])
             shutil.copymode(former, target)
+        elif file in changes.created:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            _write_new(target, changes.created[file])
         else:
             shutil.copy2(former, target)
+
+
+def _write_new(target: Path, given: bytes | Path) -> None:
+    if isinstance(given, bytes):
+        target.write_bytes(given)
+    else:
+        shutil.copyfile(given, target)  # a memory card's modes are not the guide's
+
+
+def _put_in_place(coming: Path, target: Path, *, is_new: bool) -> None:
+    """Give a file its name. A new one never takes the place of another that has come there meanwhile."""
+    if is_new:
+        try:
+            os.link(coming, target)
+            coming.unlink()
+            return
+        except FileExistsError:
+            raise
+        except OSError:  # a disk without such links: memory sticks, and what Windows writes
+            if target.exists():
+                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(target)) from None
+    coming.replace(target)
+
+
+def _refuse_taken(folder: Path, created: Mapping[str, bytes | Path]) -> None:
+    for file in created:
+        if find_inside(folder, file) is None:
+            raise CannotChangeError(f"{folder / file} would lie outside of the guide: is a folder of it a link? Nothing is changed.")
+        if os.path.lexists(folder / file):
+            raise CannotChangeError(f"{folder / file} is there already. Nothing is changed.")
 
 
 def undo_broken_change(folder: Path) -> bool:
@@ -97,8 +139,13 @@ def undo_broken_change(folder: Path) -> bool:
     broken = sorted((folder / WORKSHOP / _KEPT).glob(f"*/{_UNDER_WAY}"))
     for note in broken:
         before, fresh, coming = _read_note(note)
-        for file in (*fresh, *(f"{file}{_COMING}" for file in coming)):
-            _path_inside(folder, file).unlink(missing_ok=True)
+        for file in fresh:
+            target, still_coming = _path_inside(folder, file), _path_inside(folder, f"{file}{_COMING}")
+            # While ours waits beside it under its other name, what has the name is somebody else's.
+            if not (still_coming.exists() and target.exists() and not target.samefile(still_coming)):
+                target.unlink(missing_ok=True)
+        for file in coming:
+            _path_inside(folder, f"{file}{_COMING}").unlink(missing_ok=True)
         for file in before:
             shutil.copy2(_path_inside(note.parent, file), _path_inside(folder, file))
         sync_tree(folder, before)
@@ -111,7 +158,7 @@ def _read_note(note: Path) -> tuple[list[str], list[str], list[str]]:
         said = json.loads(note.read_text(encoding="utf-8"))
         return list(said["before"]), list(said["fresh"]), list(said["coming"])
     except (OSError, ValueError, KeyError, TypeError) as error:
-        kept = "beside it are the files that stood before a renaming that was broken off"
+        kept = "beside it are the files that stood before a change that was broken off"
         raise CannotChangeError(f"{note} cannot be read, {kept}. Put back what you miss of them, then take {note.name} away.") from error
 
 

@@ -52,7 +52,7 @@ def test_a_damaged_list_of_a_change_is_one_line_that_names_it(tmp_path: Path, da
     kept = tmp_path / ".guidebuild/renamed/1"
     kept.mkdir(parents=True)
     (kept / "under-way.json").write_text(damage)
-    with pytest.raises(CannotChangeError, match=r"under-way\.json cannot be read, .* stood before a renaming that was broken off"):
+    with pytest.raises(CannotChangeError, match=r"under-way\.json cannot be read, .* stood before a change that was broken off"):
         undo_broken_change(tmp_path)
 
 

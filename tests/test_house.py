@@ -21,7 +21,8 @@ MAY_IMPORT = {
     "checks": {"guide", "identify", "fieldwork", "speech"},
     "views": {"guide", "identify", "fieldwork", "speech"},
     "press": {"guide", "fieldwork", "speech", "views"},
-    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming"},
+    "bringing": {"guide", "reading", "speech", "press", "authoring", "changes"},
+    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 
@@ -52,7 +53,7 @@ VIEWS_MAY_IMPORT = {
 SHARED = {"shipped", "words", "errors", "later"}
 """Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error, late imports."""
 
-READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal"}
+READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing"}
 
 
 def modules(room: str) -> list[Path]:

@@ -13,10 +13,12 @@ from guidebuild.guide.guide import Caution, Guide
 from guidebuild.guide.records import Episode
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.slots import slots_in
+from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.sentences import spoken_name
 from guidebuild.words import words
 
 _WORD = re.compile(r"[^\W\d_]{4,}")
+_FEWEST_WORDS = 3
 _ENDING = re.compile(r"(?:ing|s)$")
 _KINDS = {"deadly": "deadly poisonous", "poisonous": "poisonous"}
 
@@ -69,7 +71,15 @@ def _speaks_of(guide: Guide, caution: Caution, episode: Episode) -> bool:
         known += tuple(word for other in guide.cautions.values() if other.harm in EATEN for word in other.asked_as)
     stems = {*known, *(_ENDING.sub("", word) for word in _WORD.findall(title.casefold()) if word not in _OF_GROUPS)}
     text = _text(episode)
-    return any(re.search(rf"\b{re.escape(stem)}", text) for stem in stems)
+    return any(re.search(rf"\b{re.escape(stem)}", text) for stem in stems) or any(advice in text for advice in _advice_in(caution))
+
+
+def _advice_in(caution: Caution) -> Iterator[str]:
+    """Whole sentences of the caution: who says what to do has said it, without naming the hazard."""
+    for sentence in (s for told in (caution.text, caution.short) for s in split_sentences(told)):
+        plain = " ".join(sentence.casefold().split()).rstrip(".!")
+        if len(plain.split()) >= _FEWEST_WORDS:
+            yield plain
 
 
 _OF_GROUPS = frozenset(("plants", "fungi", "animals", "species", "plant", "animal", "plantas", "hongos", "animales", "especies"))
@@ -85,7 +95,7 @@ def _names(episode: Episode, other: Account) -> bool:
 
 
 def _text(episode: Episode) -> str:
-    return " ".join(f"{section.heading} {section.text}" for section in episode.sections).casefold()
+    return " ".join(" ".join(f"{section.heading} {section.text}".split()) for section in episode.sections).casefold()
 
 
 def _advice(caution: Caution) -> str:

@@ -22,7 +22,9 @@ from guidebuild.errors import SaidInOneLineError
 
 COMMANDS = {
     "start": "guidebuild.cli.writing",
+    "bring": "guidebuild.cli.writing",
     "account": "guidebuild.cli.writing",
+    "episode": "guidebuild.cli.writing",
     "rename": "guidebuild.cli.writing",
     "check": "guidebuild.cli.checking",
     "make": "guidebuild.cli.publishing",
@@ -61,7 +63,7 @@ class Commands(click.Group):
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="guidebuild")
 def main() -> None:
-    """Turn checked species accounts into a website, printable field cards and episode scripts."""
+    """Turn checked species accounts into a website, printable field cards and timed scripts for episodes."""
 
 
 def run(argv: list[str] | None = None) -> None:

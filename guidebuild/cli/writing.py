@@ -6,11 +6,14 @@ from pathlib import Path
 
 import click
 
-from guidebuild.cli.options import IN, example
+from guidebuild.cli.options import FINE, FOUND, IN, example
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild import authoring, changes, editor_schemas, rename_wish, renaming, session
+    from guidebuild.bringing import doing, planning
+    from guidebuild.fieldwork import published
+    from guidebuild.terminal import bringing as told
     from guidebuild.terminal import console
     from guidebuild.terminal import renaming as lines
 
@@ -38,6 +41,43 @@ def account(name: str, vernacular: str, folder: Path) -> None:
     console.make_console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)
 
 
+@click.command(epilog=example("guidebuild bring card/DCIM friends.xlsx sightings.csv --in my_guide --try"))
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path, exists=True), metavar="FILE...")
+@click.option("--try", "only_try", is_flag=True, help="Say what would come, and write nothing.")
+@IN
+def bring(files: tuple[Path, ...], only_try: bool, folder: Path) -> int:
+    """Bring what you have into the guide: photos, a list of species, sightings, captions of a take. Folders too.
+
+    Photos are copied into photos/ under speaking names, with an entry in photos.yaml for each: the day, who took it, and the
+    account and stage that its name or its folder says (redshank/, Tringa totanus 2.jpg). A list of species makes a draft account
+    of each row. Sightings are copied as they are. Nothing that stands is written over; what cannot be used is told and left.
+    """
+    out = console.make_console()
+    if changes.undo_broken_change(folder):
+        out.print("A change was broken off before: what stood then was put back.")
+    planned = planning.plan_bringing(folder, session.read_for_draft(folder), files)
+    if not only_try:
+        doing.do_bringing(folder, planned.plan)
+    told.print_bringing(out, planned.plan, planned.counts, done=not only_try)
+    return FINE if planned.plan.files else FOUND
+
+
+@click.command(epilog=example("guidebuild episode parent-bug full"))
+@click.argument("account_name", metavar="ACCOUNT")
+@click.argument("kind", default="")
+@IN
+def episode(account_name: str, kind: str, folder: Path) -> None:
+    """Write the drafted script of an account into episodes/, where it is yours to change.
+
+    ACCOUNT is its id or any of its names, KIND one of the kinds of episode in guide.yaml. Facts stand in it as slots such as {size},
+    so that they stay those of the account.
+    """
+    guide = session.open_session(folder).publishable()
+    (account_id,) = session.accounts_named(guide, [account_name])
+    written = authoring.add_episode(folder, published.make_published(guide), account_id, kind)
+    console.make_console().print(f"Written: {folder / written.files[0]}", highlight=False, soft_wrap=True)
+
+
 @click.command(epilog=example('guidebuild rename parent-bug mothering-bug "Elasmucha grisea (Linnaeus, 1758)" --try'))
 @click.argument("old")
 @click.argument("new", nargs=-1, required=True, metavar="NEW [NEW]")
@@ -52,7 +92,7 @@ def rename(old: str, new: tuple[str, ...], only_try: bool, folder: Path) -> None
     """
     out = console.make_console()
     if changes.undo_broken_change(folder):
-        out.print("A renaming was broken off before: what stood then was put back.")
+        out.print("A change was broken off before: what stood then was put back.")
     guide = session.open_session(folder).guide
     plan = renaming.plan_renaming(folder, guide, rename_wish.read_wish(guide, old, new))
     kept = None if only_try else changes.make_changes(folder, plan.changes)

@@ -93,6 +93,8 @@ class Settings:
     publisher: str = ""
     contact: str = ""
     licence: str = ""
+    photo_credit: Unshown = ""  # what `bring` writes of the author's own pictures
+    photo_licence: Unshown = ""
     group: Unshown = ""
     level: Unshown = "publishable"  # sketch, fieldable or publishable: how complete accounts must be
     hemisphere: Unshown = ""

@@ -76,6 +76,12 @@ SETTINGS_FIELDS = (
     F("publisher", "Who publishes it.", "Larkfold Hedge Group"),
     F("contact", "How to reach its makers.", "hello@larkfold.example"),
     F("licence", "The licence of its texts.", "CC-BY-4.0"),
+    F(
+        "photo credit",
+        "Whom `guidebuild bring` credits for pictures that do not say who made them: usually you.",
+        "Larkfold Hedge Group",
+    ),
+    F("photo licence", "The licence that `guidebuild bring` writes for such pictures.", "CC-BY-4.0"),
     F("group", "The set of life stages that its species go through.", "true-bug"),
     F("level", "How complete its accounts must be.", "publishable"),
     F("hemisphere", "Which half of the Earth it is on, for words such as spring.", "north"),

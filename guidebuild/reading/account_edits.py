@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
@@ -40,30 +40,46 @@ def _scalar_at(typed: TypedFile, key: str) -> ScalarNode | None:
 
 
 def _add_to_list(typed: TypedFile, key: str, text: str, *, instead_of: str) -> Iterator[Edit]:
-    """A further item of a list, however it is written: not there, nothing, one text, `[a, b]`, or an item a line."""
+    """A further item of a list; in place of one that it takes back."""
     nodes = typed.child(key)
+    items = _items(nodes[1]) if nodes else []
+    known = any(fold_name(item.value) == fold_name(text) for item in items)
+    back = next((item for item in items if _says(item.value, instead_of)), None)
+    if back is not None and not known:
+        yield typed.replace_scalar(back, text)
+    else:
+        yield from add_to_list(typed, key, [text])
+
+
+def add_to_list(typed: TypedFile, key: str, texts: Sequence[str]) -> Iterator[Edit]:
+    """Further items of a list of an account, however it is written: not there, nothing, one text, `[a, b]`, or an item a line.
+
+    Those that stand there already are passed over.
+    """
+    nodes = typed.child(key)
+    items = _items(nodes[1]) if nodes else []
+    standing = {fold_name(item.value) for item in items}
+    new = [write_scalar(text) for text in texts if fold_name(text) not in standing]
+    if not new:
+        return
+    joined = ", ".join(new)
     if nodes is None:
-        yield _new_key(typed, key, f"[{write_scalar(text)}]")
+        yield _new_key(typed, key, f"[{joined}]")
         return
     value = nodes[1]
-    items = _items(value)
-    if any(fold_name(item.value) == fold_name(text) for item in items):
-        return
-    back = next((item for item in items if _says(item.value, instead_of)), None)
     start, end = typed.span(value)
-    if back is not None:
-        yield typed.replace_scalar(back, text)
-    elif not items:
-        yield Edit(start, end, f"[{write_scalar(text)}]" if isinstance(value, SequenceNode) else f" [{write_scalar(text)}]")
+    if not items:
+        yield Edit(start, end, f"[{joined}]" if isinstance(value, SequenceNode) else f" [{joined}]")
     elif isinstance(value, ScalarNode):
-        yield Edit(start, end, f"[{write_scalar(value.value)}, {write_scalar(text)}]")
+        yield Edit(start, end, f"[{write_scalar(value.value)}, {joined}]")
     elif isinstance(value, SequenceNode) and value.flow_style:
         last = typed.span(items[-1])[1]
-        yield Edit(last, last, f", {write_scalar(text)}")
+        yield Edit(last, last, f", {joined}")
     else:
         line = typed.end_line_of(value)
         indent = typed.text[typed.text.rfind("\n", 0, start) + 1 : start]
-        yield _whole_line(typed, line, f"{indent if not indent.strip() else ''}- {write_scalar(text)}")
+        for item in new:
+            yield _whole_line(typed, line, f"{indent if not indent.strip() else ''}- {item}")
 
 
 def _says(item: str, name: str) -> bool:

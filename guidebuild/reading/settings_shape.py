@@ -83,6 +83,8 @@ class SettingsShape(Shape):
     publisher: Text = ""
     contact: Text = ""
     licence: LicenceWord = ""
+    photo_credit: Text = ""
+    photo_licence: LicenceWord = ""
     group: Text = ""
     level: LevelWord = "publishable"
     hemisphere: HemisphereWord = ""

@@ -23,7 +23,7 @@ from guidebuild.reading.yaml_text import read_block
 
 # What `clean_text` takes for the end of a line.
 _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
-_NEEDS_QUOTES = re.compile(r": | #|^[\"'&*!|>%@`?\[{-]")
+_NEEDS_QUOTES = re.compile(r": | #|:$|^[\"'#&*!|>%@`?,\[\]{}-]|^\s|\s$")
 _NEEDS_QUOTES_IN_LISTS = re.compile(r"[,\[\]{}]")
 
 

@@ -13,6 +13,7 @@ from guidebuild.speech.script import Piece, Script, ScriptLine, Spoken, trim_wor
 from guidebuild.speech.signs import STOPS, close_up
 
 _ENDS = re.compile(r"[.!?…:][\"'”’)\]*_]*$|\]$")
+_BEGINS = re.compile(r"[\[{*¿¡“\"A-ZÀ-ÖØ-Þ]")
 _SPACES = re.compile(r"[ \t]{2,}|\t")
 _WITH_SIGNS = re.compile(r"[\[*]")
 
@@ -36,9 +37,12 @@ def read_lines(text: str) -> tuple[ScriptLine, ...]:
 def _join_rows(text: str) -> Iterator[str]:
     """The rows of a paragraph, those that belong together as one."""
     begun = ""
-    for row in text.split("\n"):
+    rows = text.split("\n")
+    for row, following in zip_longest(rows, rows[1:], fillvalue=""):
         begun = f"{begun} {row.strip()}".strip()
-        if _ENDS.search(begun) and strip_marks(begun):
+        # A slot may hold a whole sentence; whether it does, the next row shows by how it begins.
+        ends = _ENDS.search(begun) or (begun.endswith("}") and _BEGINS.match(following.strip()))
+        if ends and strip_marks(begun):
             yield begun
             begun = ""
     yield begun

@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from guidebuild.checks.registry import check_guide
+from guidebuild.guide.accounts import Stated
 from guidebuild.guide.findings import At
-from guidebuild.guide.guide import Guide
+from guidebuild.guide.guide import Caution, Guide
 from guidebuild.guide.records import Episode, Section
 from guidebuild.reading.whole import read_guide
 from tests.guides.whole_guides import HERE
@@ -67,3 +68,27 @@ def test_the_harmless_one_must_name_what_it_is_taken_for() -> None:
 def test_a_hazard_without_a_danger_word_gets_its_advice() -> None:
     (told,) = found(with_script("southern-frogs", "growling-grass-frog", "It sunbathes."))
     assert told.endswith("Add a line, such as “Look and do not touch; anything more may need a licence.”")
+
+
+def test_a_script_that_says_the_caution_word_for_word_has_said_it() -> None:
+    """Who says what to do has warned, without naming the hazard; half of that sentence does not."""
+    guide = with_script("southern-frogs", "growling-grass-frog", "One bonk in the night.")
+    account = guide.accounts["growling-grass-frog"]
+    own = Caution(
+        "sluice", "Sluices", "Stay behind the red rail, and never stand on a gate. Ask the keeper.", short="Stay behind the rail."
+    )
+    guide = replace(
+        guide,
+        cautions={**guide.cautions, "sluice": own},
+        accounts={**guide.accounts, account.id: replace(account, hazards=Stated(("sluice",), said=True))},
+    )
+
+    def found_with(text: str) -> list[str]:
+        episode = guide.episodes["own"]
+        section = replace(episode.sections[0], text=text)
+        return found(replace(guide, episodes={"own": replace(episode, sections=(section,))}))
+
+    assert len(found_with("It sits by the water.")) == 1
+    assert found_with("It sits by the water. Stay behind the red\nrail, and never stand on a gate.") == []
+    assert found_with("Stay behind the rail.") == []
+    assert len(found_with("It sits behind the red rail.")) == 1

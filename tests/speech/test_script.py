@@ -148,3 +148,12 @@ def test_any_text_can_be_read_and_its_second_reading_is_the_first(text: str) -> 
     written = write_script(once)
     assert write_script(script_of(written)) == write_script(script_of(write_script(script_of(written))))
     caption_script(once)
+
+
+def test_a_slot_that_ends_a_row_ends_the_line_where_the_next_row_begins_a_sentence() -> None:
+    """`{greeting}` and `{difference from …}` hold whole sentences; `{host plants}` in mid-sentence does not."""
+    text = "{greeting}\n[show a] This is {name}.\nLook at {difference from b}\nThen go home.\nIt feeds on {host plants}\nand on others."
+    lines = ["".join(piece.text for piece in line.pieces if isinstance(piece, Spoken)) for line in read_lines(text)]
+    assert lines == [
+        "{greeting}", "This is {name}.", "Look at {difference from b}", "Then go home.", "It feeds on {host plants} and on others.",
+    ]  # fmt: skip

@@ -1,0 +1,99 @@
+"""Tables that are offered: sightings, which are copied as they are, or a list of species."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from guidebuild.bringing.offered import Offered
+from guidebuild.bringing.photos import digest_of
+from guidebuild.bringing.plan import Brought, Coming, Unused
+from guidebuild.bringing.species_columns import NAMES, ListRow, find_meanings, read_list
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.ids import make_id
+from guidebuild.guide.sightings import FileCount
+from guidebuild.reading.folder import same_name
+from guidebuild.reading.sighting_columns import plain_term
+from guidebuild.reading.sighting_notes import SightingNotes
+from guidebuild.reading.sighting_tables import open_table
+from guidebuild.reading.sightings import read_sightings
+from guidebuild.reading.table_errors import UnreadableTableError
+from guidebuild.reading.tables import Table
+
+_DAYS = frozenset({"eventdate", "year", "verbatimeventdate"})
+_OTHER_DAYS = frozenset({"date", "day", "seen on", "recorded on", "observed on"})
+_NAMED = frozenset({"scientificname", "species", "genus", "vernacularname", "acceptednameusage", "verbatimscientificname"})
+_MOST_SPECIES = 20_000
+"""Rows of a list of species; a table with more is none."""
+_NEITHER = (
+    "has neither a column with names of species (scientificName) nor one with days (eventDate), so that it is no list of species and no "
+    "table of sightings"
+)
+_NO_DAYS = "has days under “{}”; for sightings, call that column eventDate, the species' one scientificName, and the place's locality"
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedTable:
+    """A table that was offered, with its rows where it is a list of species; of sightings they are read later, as they may be a million."""
+
+    offered: Offered
+    species: tuple[ListRow, ...] = ()
+
+
+def look_at_table(offered: Offered) -> OfferedTable | Unused:
+    """What a table is by its headings."""
+    try:
+        with open_table(offered.path, SightingNotes(offered.shown)) as table:
+            terms = {plain_term(cell) for cell in table.header}
+            if terms & _DAYS and terms & _NAMED:
+                return OfferedTable(offered)
+            day = next((cell.strip() for cell in table.header if plain_term(cell) in _OTHER_DAYS), "")
+            if day:
+                return Unused(offered.shown, _NO_DAYS.format(day))
+            if not any(name in find_meanings(table.header) for name in NAMES) or offered.path.suffix.lower() == ".zip":
+                return Unused(offered.shown, _NEITHER)
+            return _read_species(offered, table)
+    except UnreadableTableError as error:
+        return Unused(offered.shown, f"{error}. {error.mend}".strip())
+    except OSError as error:
+        return Unused(offered.shown, error.strerror or str(error))
+
+
+def _read_species(offered: Offered, table: Table) -> OfferedTable | Unused:
+    rows = tuple(islice(read_list(table.header, table.rows, table.first), _MOST_SPECIES + 1))
+    if len(rows) > _MOST_SPECIES:
+        return Unused(offered.shown, f"has more than {_MOST_SPECIES:,} rows and no days, and is no list of species")
+    return OfferedTable(offered, rows) if rows else Unused(offered.shown, "has headings and no row below them")
+
+
+def bring_sightings(folder: Path, guide: Guide, tables: Sequence[Offered]) -> tuple[Brought, tuple[FileCount, ...]]:
+    """Copies of tables under names of their own, and what becomes of their rows in this guide."""
+    files: list[Coming] = []
+    counts: list[FileCount] = []
+    unused: list[Unused] = []
+    standing = {digest_of(folder / file): file for file in guide.sighting_files}
+    taken = {same_name(file) for file in guide.sighting_files}
+    for offered in tables:
+        digest = digest_of(offered.path)
+        if twin := standing.get(digest):
+            unused.append(Unused(offered.shown, f"is the same file as {twin}, to the byte"))
+            continue
+        file = find_free(folder, f"sightings/{make_id(offered.path.stem, 'sightings')}", offered.path.suffix.lower(), taken)
+        standing[digest] = file
+        taken.add(same_name(file))
+        (count,) = read_sightings(offered.path.parent, [offered.path.name], guide).counts
+        counts.append(FileCount(file, count.rows, count.counted, count.left_out, count.remarks))
+        files.append(Coming(file, f"{count.rows:,} sightings, of which {count.counted:,} count", offered.path))
+    return Brought(tuple(files), unused=tuple(unused)), tuple(counts)
+
+
+def find_free(folder: Path, stem: str, ending: str, taken: set[str]) -> str:
+    """A name in the guide that no file has yet."""
+    number = 1
+    while True:
+        file = f"{stem}{ending}" if number == 1 else f"{stem}-{number}{ending}"
+        if same_name(file) not in taken and not (folder / file).exists():
+            return file
+        number += 1
