@@ -55,7 +55,6 @@ def picture(path: Path, out: Path) -> None:
     original = Image.open(io.BytesIO(path.read_bytes())).convert("RGB")
     for width in sorted({min(wanted, original.width) for wanted in WIDTHS}):
         copy = original.resize((width, round(original.height * width / original.width)), Image.Resampling.LANCZOS)
-        copy.save(out / f"{path.stem}-{width}.avif", quality=58, speed=9, max_threads=1)
         copy.save(out / f"{path.stem}-{width}.webp", quality=76, method=2)
         if width == 720:
             copy.save(out / f"{path.stem}-{width}.jpg", quality=80, progressive=True, optimize=True)

@@ -7,13 +7,14 @@ do not depend on the folder it was made in and no other file of the machine, or 
 from __future__ import annotations
 
 import mimetypes
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
 
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from guidebuild.press.engine.trees import find_inside
+from guidebuild.press.photos.print_copy import Picture, read_picture
 
 BASE = "https://guide.invalid/"
 _HOST = urlsplit(BASE).netloc
@@ -28,10 +29,17 @@ class RefusedError(ValueError):
 class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no types
     """Serves only what it was given; every other address is refused, and WeasyPrint's log line becomes a problem."""
 
-    def __init__(self, *, files: Mapping[str, bytes | Path] | None = None, folders: Mapping[str, Path] | None = None) -> None:
-        """`files` by their path under `BASE`; `folders` by the path they stand under (`pictures` for `pictures/…`)."""
+    def __init__(
+        self,
+        *,
+        files: Mapping[str, bytes | Path] | None = None,
+        folders: Mapping[str, Path] | None = None,
+        pictures: Iterable[Picture] = (),
+    ) -> None:
+        """`files` by their path under `BASE`; `folders` by the path they stand under; `pictures` by their own addresses."""
         super().__init__(allowed_protocols={"data"}, allow_redirects=False)
         self._files = dict(files or {})
+        self._pictures = {picture.path.name: picture for picture in pictures}
         self._folders = {prefix.strip("/"): folder.resolve() for prefix, folder in (folders or {}).items()}
 
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
@@ -57,7 +65,7 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
             found = find_inside(folder, path[len(prefix) + 1 :] if prefix else path)
             if found is not None and found.is_file():
                 return found
-        return None
+        return read_picture(path, self._pictures)
 
 
 def _media_type(path: str) -> str:

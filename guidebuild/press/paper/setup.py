@@ -46,7 +46,7 @@ class Setup:
     @property
     def fetcher(self) -> GuideFetcher:
         """Serves these pictures and nothing else."""
-        return GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in self.pictures.values()})
+        return GuideFetcher(pictures=self.pictures.values())
 
 
 def make_setup(pictures: Pictures, printed: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> Setup:

@@ -85,7 +85,7 @@ class PictureMaker:
         wanted = list(self._print_jobs(boxes))
         made = {result.job.key: result.made for result in self._workbench.do(job for _, job in wanted)}
         return {
-            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height)
+            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height, job.payload.recipe.credit)
             for photo, job in wanted
             for copy in copies_of(made[job.key])
         }

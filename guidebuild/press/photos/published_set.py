@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """One published file: `format` is `avif`, `webp` or `jpeg`; `path` counts from the site's root."""
+    """One published file: `format` is `webp` or `jpeg`; `path` counts from the site's root."""
 
     format: str
     width: int

@@ -7,7 +7,7 @@ from PIL import Image, ImageFile
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.photos.copies import Copies, Copy, Recipe, prepare_copies
 
-EVERY = ("avif", "webp", "jpeg", "print", "png")
+EVERY = ("webp", "jpeg", "print", "png")
 CORNER = (200, 30, 30)
 
 

@@ -71,7 +71,7 @@ def _front(view: BookletView, entries: Sequence[ContentsEntry], pictures: Pictur
     inner = leaf.inner
     box = Area(inner.width, inner.height * _COVER)
     html = look.page("booklet_front.html", view=view, entries=entries, language=view.language, plate=_cover(view, pictures, box))
-    fetcher = GuideFetcher(files={f"pictures/{p.path.name}": p.path for p in pictures.values()})
+    fetcher = GuideFetcher(pictures=pictures.values())
     return lay_out(html, _css(leaf, look), fetcher)
 
 
@@ -80,7 +80,7 @@ def _cover(view: BookletView, pictures: Pictures, box: Area) -> Markup | None:
     if view.cover is None or picture is None:
         return None
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, (), view.cover.alt, PLAIN)
+    return drawing.draw_plate(picture.address(spot.width), box, spot, (), view.cover.alt, PLAIN)
 
 
 def notes_wanted(pages: int) -> int:

@@ -72,7 +72,7 @@ def render_sheet(work: CompareWork) -> Made:
     """The sheet as a tagged PDF."""
     css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
-    fetcher = GuideFetcher(files={f"pictures/{picture.path.name}": picture.path for _, picture in work.pictures})
+    fetcher = GuideFetcher(pictures=(picture for _, picture in work.pictures))
     tries = (lay_out(compare_html(work, picture), page + css, fetcher) for picture in _PICTURES)
     first = next(tries)
     laid = next((each for each in chain((first,), tries) if len(each.document.pages) == 1), first)
@@ -94,4 +94,4 @@ def _face(plate: PhotoView | None, pictures: dict[str, Picture], box: Area, inks
     if plate is None or picture is None:
         return Markup("")
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, plate.marks, plate.alt, inks)
+    return drawing.draw_plate(picture.address(spot.width), box, spot, plate.marks, plate.alt, inks)

@@ -192,7 +192,7 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
         return None
     pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    drawn = drawing.draw_plate(f"pictures/{picture.path.name}", box, spot, pointed, photo.alt or photo.caption, inks)
+    drawn = drawing.draw_plate(picture.address(spot.width), box, spot, pointed, photo.alt or photo.caption, inks)
     return Placing(drawn, spot, picture.width)
 
 

@@ -15,7 +15,6 @@ from guidebuild.views.pieces.pointers import PlateLayout, lay_out
 Pictures = Mapping[str, PictureSet]
 """Photo id → its published copies."""
 
-_TYPES = ("avif", "webp")
 _ROUND_LENGTHS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 _LONGEST_BAR = 0.25
 """A scale bar takes at most so much of the picture's width."""
@@ -94,9 +93,7 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
     copies = pictures.get(photo.id)
     if copies is None:
         return Html("")
-    sources = "".join(
-        f'<source type="image/{kind}" srcset="{_srcset(copies, kind, root)}" sizes="{sizes}">' for kind in _TYPES if copies.of_format(kind)
-    )
+    source = f'<source type="image/webp" srcset="{_srcset(copies, "webp", root)}" sizes="{sizes}">' if copies.of_format("webp") else ""
     fallback = copies.of_format("jpeg") or copies.of_format("webp")
     # Not `fetchpriority="high"` for the first: it would take the line from the style that the first words wait for.
     loading = "" if first else ' loading="lazy" decoding="async"'
@@ -105,7 +102,7 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
     if first and copies.placeholder:
         stand_in = f'<img class="stand-in" src="{copies.placeholder}" alt="" width="{copies.width}" height="{copies.height}">'
     return Html(
-        f"{stand_in}<picture>{sources}"
+        f"{stand_in}<picture>{source}"
         f'<img src="{root}{fallback[0].path}" srcset="{_srcset(copies, fallback[0].format, root)}" sizes="{sizes}"'
         f' alt="{escape(photo.alt)}"{language} width="{copies.width}" height="{copies.height}"{loading}></picture>'
     )
@@ -116,13 +113,11 @@ def small_picture_html(photo: PhotoView, pictures: Pictures, *, root: str) -> Ht
     copies = pictures.get(photo.id)
     if copies is None:
         return Html("")
-    small = [copies.of_format(kind)[0] for kind in ("avif", "webp", "jpeg") if copies.of_format(kind)]
-    source = f'<source type="image/avif" srcset="{root}{small[0].path}">' if small[0].format == "avif" and len(small) > 1 else ""
-    shown = small[1] if source else small[0]
+    shown = (copies.of_format("webp") or copies.of_format("jpeg"))[0]
     language = _language_of(photo)
     return Html(
-        f'<picture>{source}<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
-        f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async"></picture>'
+        f'<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
+        f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async">'
     )
 
 
