@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from guidebuild.fieldwork.published import make_published
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.findings import Finding
+from guidebuild.guide.guide import Guide
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.preview.board import Note
 from guidebuild.press.publish import MILD
@@ -22,6 +24,23 @@ class Resident:
         self._memory = Memory()
         self._site = SiteOnRequest(folder)
         self._reading = GuideReading(None, ())
+        self._published: Published | None = None
+        self._findings: tuple[Finding, ...] = ()
+
+    @property
+    def guide(self) -> Guide | None:
+        """The guide as it was read last; None where guide.yaml cannot be read."""
+        return self._reading.guide
+
+    @property
+    def published(self) -> Published | None:
+        """What of the guide is on show."""
+        return self._published
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the checks found when they ran last."""
+        return self._findings
 
     def __enter__(self) -> Resident:
         self._site.__enter__()
@@ -36,16 +55,17 @@ class Resident:
         self._reading = read_unlinted(self._folder, as_of=day, memory=self._memory)
         if self._reading.guide is not None:
             theme = self._folder.resolve() / "theme"
-            self._site.show(make_published(self._reading.guide), day, theme_changed=any(path.is_relative_to(theme) for path in changed))
+            self._published = make_published(self._reading.guide)
+            self._site.show(self._published, day, theme_changed=any(path.is_relative_to(theme) for path in changed))
 
     def find_notes(self) -> tuple[Note, ...]:
         """All that is wrong with the guide as it was read last, and with what was shown of it."""
         reading = lint_reading(self._reading)
         try:
-            findings = check_reading(self._folder, reading).report.findings
+            self._findings = check_reading(self._folder, reading).report.findings
         except CannotReadError:
-            findings = reading.findings
-        notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in findings]
+            self._findings = reading.findings
+        notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in self._findings]
         return (*notes, *(Note("warning" if p.what in MILD else "error", p.where, p.message) for p in self._site.problems))
 
     def read(self, path: str) -> tuple[bytes, str] | None:

@@ -23,6 +23,7 @@ MAY_IMPORT = {
     "press": {"guide", "fieldwork", "speech", "views"},
     "bringing": {"guide", "reading", "speech", "press", "authoring", "changes"},
     "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
+    "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing", "resident", "session"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 
@@ -53,7 +54,7 @@ VIEWS_MAY_IMPORT = {
 SHARED = {"shipped", "words", "errors", "later"}
 """Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error, late imports."""
 
-READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing"}
+READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing", "desk"}
 
 
 def modules(room: str) -> list[Path]:

@@ -56,6 +56,11 @@ class RequiredPart:
             return self.words
         return GROWN_WORDS if group.food == GROWN_ON else PREY_WORDS
 
+    def question_in(self, group: StageSet) -> str:
+        """What is asked, as it is asked in a group."""
+        key = self.key_in(group)
+        return dict(group.questions).get(key) or (PREY_QUESTION if key == PREY_KEY else self.question)
+
 
 def _says_food(_: Guide, account: Account) -> bool:
     return account.host_plants.said or bool(account.prey)
@@ -158,6 +163,11 @@ def measure_completeness(guide: Guide, account: Account) -> Completeness:
     return Completeness(asked - len(missing), asked, LEVELS[lacking - 1] if lacking else "", missing)
 
 
+def find_next_part(guide: Guide, account: Account) -> RequiredPart | None:
+    """What an account should say next, of what the guide's level asks: what the lowest level asks first. None where it says all."""
+    return next((part for part in find_asked_parts(guide, account, guide.settings.level) if not part.said(guide, account)), None)
+
+
 def _rule(part: RequiredPart) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
         for account in guide.accounts.values() if _is_within(part, guide.settings.level) else ():
@@ -165,8 +175,7 @@ def _rule(part: RequiredPart) -> Rule:
                 group = guide.stage_set(account)
                 key, words = part.key_in(group), part.words_in(group)
                 message = f"{account.vernacular or account.id} does not give {words}, which a {guide.settings.level} account needs."
-                own = PREY_QUESTION if key == PREY_KEY else ""
-                yield rule.finding(message, account.where(key), mend=dict(group.questions).get(key, own), account=account.id)
+                yield rule.finding(message, account.where(key), mend=part.question_in(group), account=account.id)
 
     why = f"An account is {part.level} only once it gives {part.words}."
     rule = Rule(part.code, f"Every account gives {part.words}", Level.WARNING, why, part.question, run)

@@ -48,11 +48,12 @@ Read = Callable[[str], "tuple[bytes, str] | None"]
 class PreviewPages:
     """The answers of a preview."""
 
-    def __init__(self, read: Read, board: Board, *, start: str = "") -> None:
-        """`start` is the path shown first."""
+    def __init__(self, read: Read, board: Board, *, start: str = "", desk: str = "") -> None:
+        """`start` is the path shown first, `desk` the address of the desk's page where there is one: findings lead to it."""
         self._read = read
         self._board = board
         self._start = start
+        self._desk = desk
         self._listeners = 0
 
     @property
@@ -94,7 +95,7 @@ class PreviewPages:
 
     def _send_followed(self, page: bytes, mark: str, status: int = 200) -> Response:
         """The page with the preview's script and style at the end of its head."""
-        told = f'data-drawn="{self._board.number}" data-mark="{quote(mark)}"'
+        told = f'data-drawn="{self._board.number}" data-mark="{quote(mark)}"' + (f' data-desk="{self._desk}"' if self._desk else "")
         added = f'<link rel="stylesheet" href="{OWN}follow.css"><script src="{OWN}follow.js" {told}></script>'
         head, end, rest = page.partition(b"</head>")
         return _send(head + added.encode() + end + rest if end else added.encode() + page, _PAGE, mark, status)

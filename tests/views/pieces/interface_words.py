@@ -10,6 +10,7 @@ import yaml
 from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
+from guidebuild.desk.parts.table import PARTS
 from guidebuild.fieldwork.out import BY_HABITAT, IN_SEASON, MOST_SEEN, SEEN, UNCERTAIN, Chance
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
@@ -28,6 +29,7 @@ def interface_words() -> set[str]:
     found = set(HEADINGS) | set(SCRIPT_WORDS) | set(SEXES) | {ease.words for ease in Ease}
     found |= {field.row.label for field in ACCOUNT_FIELDS if field.row}
     found |= {*IN_SEASON, *MOST_SEEN, *UNCERTAIN, BY_HABITAT, PROMISE, *(message for pair in SEEN for message in pair)}
+    found |= {part.title for part in PARTS}
     found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):
         found.update(_in_code(ast.parse(file.read_text(encoding="utf-8"))))
@@ -53,7 +55,7 @@ def _name(function: ast.expr) -> str:
 
 def _in_template(source: str) -> Iterator[str]:
     for _line, _function, message in extract_from_ast(Environment().parse(source), ASKING):
-        yield from [message] if isinstance(message, str) else [m for m in message if m]
+        yield from [message] if isinstance(message, str) else [m for m in message or () if m]
 
 
 def _shipped() -> Iterator[str]:

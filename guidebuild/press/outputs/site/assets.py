@@ -16,6 +16,8 @@ from guidebuild.press.theme.typefaces import font_css
 from guidebuild.views.site.page import PageView
 
 OFFLINE = "offline.js"
+_TOKENS = "tokens.css"
+"""Colours and typefaces: part of `first.css` when published."""
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SPACE = re.compile(r"\s+")
@@ -35,10 +37,11 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
 
 def look_assets(theme_folders: tuple[Path, ...]) -> dict[str, bytes]:
     """Styles, scripts and drawn signs: what depends on the theme alone."""
-    assets = {f"assets/{name}": data for name, data in static_files(theme_folders).items() if name != OFFLINE}
-    for name in ("first.css", "guide.css"):
-        assets[f"assets/{name}"] = squeeze_style(theme_text(assets[f"assets/{name}"], f"static/{name}")).encode()
-    assets["assets/first.css"] = font_css("optional").encode() + assets["assets/first.css"]
+    static = static_files(theme_folders)
+    tokens, first, guide = (squeeze_style(theme_text(static[name], f"static/{name}")) for name in (_TOKENS, "first.css", "guide.css"))
+    assets = {f"assets/{name}": data for name, data in static.items() if name not in (OFFLINE, _TOKENS)}
+    assets["assets/first.css"] = f"{font_css('optional')}{tokens}{first}".encode()
+    assets["assets/guide.css"] = guide.encode()
     assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
     return assets

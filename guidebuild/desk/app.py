@@ -1,0 +1,111 @@
+"""The desk as a browser gets it: its parts, its look, changes, and beside them the guide's pages as the preview shows them."""
+
+from __future__ import annotations
+
+import mimetypes
+from collections.abc import Mapping, Sequence
+from functools import partial
+from pathlib import PurePosixPath
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from guidebuild.desk.bodies import NotTakenError, read_change
+from guidebuild.desk.desk import Desk
+from guidebuild.desk.guard import DESK, ENTER, DeskGuard, Keys
+from guidebuild.desk.part import Change, Part
+from guidebuild.desk.parts.table import PARTS
+from guidebuild.desk.places import find_address, read_place
+from guidebuild.desk.templates import Frame, fill_page, find_look
+from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.preview.board import Board, News
+from guidebuild.press.preview.follow import Front, Shown
+from guidebuild.press.preview.guard import HostGuard, list_hosts
+from guidebuild.press.preview.pages import PreviewPages
+from guidebuild.press.theme.folders import has_own_theme
+
+
+def desk_front(desk: Desk, shown: Shown, board: Board, port: int, _: str, *, parts: Sequence[Part] = PARTS) -> Front:
+    """The desk at a port, with the address that lets its author in."""
+    keys = Keys()
+    pages = PreviewPages(shown.read, board, desk=DESK)
+    routes = [*DeskPages(desk, board, keys, parts).routes, *pages.routes]
+    inner = DeskGuard(Starlette(routes=routes), keys, port=port, quiet=partial(has_own_theme, desk.folder))
+    return Front(HostGuard(inner, list_hosts(port)), f"{ENTER.removeprefix('/')}?key={keys.entry}")
+
+
+class DeskPages:
+    """The answers of the desk."""
+
+    def __init__(self, desk: Desk, board: Board, keys: Keys, parts: Sequence[Part]) -> None:
+        self._desk = desk
+        self._board = board
+        self._keys = keys
+        self._parts = {part.name: part for part in parts}
+
+    @property
+    def routes(self) -> list[Route]:
+        """All of them; whatever else is asked for below the desk's address is not there."""
+        return [
+            Route(DESK, self._show_first),
+            Route(f"{DESK}open", self._open),
+            Route(f"{DESK}look/{{name:path}}", self._send_look),
+            Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
+            Route(f"{DESK}{{part}}/{{rest:path}}", self._show),
+            Route(f"{DESK}{{rest:path}}", self._miss),
+        ]
+
+    async def _show_first(self, _: Request) -> Response:
+        return RedirectResponse(f"{DESK}{next(iter(self._parts))}/", 303)
+
+    async def _show(self, request: Request) -> Response:
+        part = self._parts.get(request.path_params["part"])
+        if part is None:
+            return await self._miss(request)
+        return await run_in_threadpool(self._draw, part, request.path_params["rest"], dict(request.query_params))
+
+    def _draw(self, part: Part, rest: str, asked: Mapping[str, str]) -> Response:
+        news = self._board.read_news() or (0, 0)  # before the view: what changes meanwhile shall be noticed
+        view = part.show(self._desk, rest, asked)
+        return self._fill(part if view is not None else None, view, news)
+
+    async def _change(self, request: Request) -> Response:
+        part = self._parts.get(request.path_params["part"])
+        change = part.changes.get(request.path_params["change"]) if part else None
+        if change is None:
+            return await self._miss(request)
+        return await answer_change(self._desk, change, request)
+
+    async def _open(self, request: Request) -> Response:
+        """From a line that a finding names to where it is mended."""
+        at = read_place(request.query_params.get("at", ""))
+        address = find_address(self._desk, at, self._parts.values()) if at else None
+        return RedirectResponse(address or DESK, 303)
+
+    async def _send_look(self, request: Request) -> Response:
+        name = request.path_params["name"]
+        data = find_look(name)
+        kind = mimetypes.types_map.get(PurePosixPath(name).suffix, "application/octet-stream")
+        return PlainTextResponse("no such file", 404) if data is None else Response(data, media_type=kind)
+
+    async def _miss(self, _: Request) -> Response:
+        return self._fill(None, None, (0, 0))
+
+    def _fill(self, part: Part | None, view: object, news: News) -> Response:
+        frame = Frame(tuple(self._parts.values()), part, self._keys.token, *news)
+        return HTMLResponse(fill_page(self._desk, frame, view), 200 if part else 404)
+
+
+async def answer_change(desk: Desk, change: Change, request: Request) -> Response:
+    """What a change came to: 200 and what it says; 422 and what to write instead; or why it was not taken."""
+    try:
+        asked: dict[str, Any] = await read_change(request)
+        return JSONResponse(await run_in_threadpool(change, desk, asked))
+    except NotTakenError as error:
+        return JSONResponse({"message": str(error)}, error.status)
+    except SaidInOneLineError as error:
+        return JSONResponse({"message": str(error)}, 422)

@@ -1,0 +1,52 @@
+"""What all parts of the desk are given: the guide as it stands now, what is wrong with it, and where its files are."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidebuild.fieldwork.published import Published
+from guidebuild.guide.findings import Finding
+from guidebuild.guide.guide import Guide
+from guidebuild.resident import Resident
+from guidebuild.session import today
+from guidebuild.words import WRITTEN_IN, Words, words
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """One guide on the desk. What it says may be other at each look: ask once for a page."""
+
+    folder: Path
+    resident: Resident
+
+    @property
+    def day(self) -> dt.date:
+        """The day it is: a desk may stand open over midnight."""
+        return today()
+
+    @property
+    def guide(self) -> Guide | None:
+        """The guide as it was read last, accounts with an error too; None where guide.yaml cannot be read."""
+        return self.resident.guide
+
+    @property
+    def published(self) -> Published | None:
+        """What of the guide is on show; None where there is no guide yet."""
+        return self.resident.published
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the last check found: it follows an edit by some moments."""
+        return self.resident.findings
+
+    @property
+    def language(self) -> str:
+        """The guide's first language: the desk speaks it where it can."""
+        return self.guide.settings.language if self.guide else WRITTEN_IN
+
+    @property
+    def say(self) -> Words:
+        """The desk's words."""
+        return words(self.language)

@@ -1,0 +1,1 @@
+"""The parts of the desk, a module each; `table.py` lists them."""

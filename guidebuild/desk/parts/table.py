@@ -1,0 +1,8 @@
+"""The parts of the desk, in the order of its menu. The first is the page that is opened."""
+
+from __future__ import annotations
+
+from guidebuild.desk.part import Part
+from guidebuild.desk.parts import week
+
+PARTS: tuple[Part, ...] = (week.PART,)
