@@ -108,7 +108,7 @@ def _moves(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[tuple[str
 
 
 def _gives_file(guide: Guide, photo: str) -> bool:
-    return any(key == "file" for key, _ in guide.photos[photo].positions)
+    return "file" in guide.photos[photo].positions
 
 
 def _unless_there(old: str, new: str, files: Sequence[str]) -> tuple[str, str]:

@@ -118,7 +118,7 @@ def _cycles_let_be() -> Iterator[None]:
 
 def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
     """What `make` would refuse."""
-    cards = [(walk.card_format, dict(walk.positions).get("card", walk.at)) for walk in guide.walks.values() if walk.card_format]
+    cards = [(walk.card_format, walk.positions.get("card", walk.at)) for walk in guide.walks.values() if walk.card_format]
     photos = {photo.file: photo.at for photo in guide.photos.values() if photo.file in guide.photo_files}
     yield from find_refused(folder, guide.settings, cards, photos.items())
 

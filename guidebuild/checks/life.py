@@ -41,7 +41,7 @@ def _unknown_stage_of_group(group: StageSet) -> Iterator[Finding]:
         if stage and stage not in group.ids:
             mend = nearest(stage, group.ids) or f"Its stages are: {', '.join(group.ids)}."
             message = f"“{stage}” under `{key}:` is not a stage of the group “{group.id}”."
-            yield UNKNOWN_STAGE.finding(message, dict(group.positions).get(key, group.at), mend=mend)
+            yield UNKNOWN_STAGE.finding(message, group.positions.get(key, group.at), mend=mend)
 
 
 def _season_without_text(guide: Guide) -> Iterator[Finding]:

@@ -77,7 +77,7 @@ def _not_for_sale(guide: Guide) -> Iterator[Finding]:
         licence = guide.licences.get(photo.licence)
         named = licence.title if licence else photo.licence
         message = f"The photo “{ident}”{_of(guide, photo)} ({named}) may not be sold, so it is left out of what is sold: {sold}."
-        yield NOT_FOR_SALE.finding(message, dict(photo.positions).get("licence", photo.at))
+        yield NOT_FOR_SALE.finding(message, photo.positions.get("licence", photo.at))
 
 
 def _sold_but_not_printed(guide: Guide) -> Iterator[Finding]:
@@ -87,7 +87,7 @@ def _sold_but_not_printed(guide: Guide) -> Iterator[Finding]:
         if name.strip().casefold() not in folded:
             always = ", ".join(ALWAYS_PRINTED)
             mend = nearest(name, known) or f"Write {name} under `prints:` too, or name one of these, which are always made: {always}."
-            where = dict(guide.settings.positions).get("sold", guide.settings.at)
+            where = guide.settings.positions.get("sold", guide.settings.at)
             yield SOLD_NOT_PRINTED.finding(f"“{name}” is sold but never printed.", where, mend=mend)
 
 

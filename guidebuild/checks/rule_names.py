@@ -32,7 +32,7 @@ def find_unknown_rules(guide: Guide, known: Iterable[str]) -> Iterator[Finding]:
 def _named_rules(guide: Guide) -> Iterator[tuple[str, At, str]]:
     """Each rule that is named, where, and in whose account."""
     settings = guide.settings
-    places = dict(settings.positions)
+    places = settings.positions
     for code, _ in settings.rules:
         yield code, places.get(f"rules.{code}") or places.get("rules") or settings.at, ""
     for account in guide.accounts.values():

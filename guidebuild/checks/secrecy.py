@@ -44,7 +44,7 @@ def _public_position_secret(guide: Guide) -> Iterator[Finding]:
     if not (guide.keeps_secrets and guide.settings.public_positions):
         return
     allowed = set(leaks.find_allowed(guide, leaks.secrets_of(guide).places))
-    at = dict(guide.settings.positions).get("public positions", guide.settings.at)
+    at = guide.settings.positions.get("public positions", guide.settings.at)
     for position in guide.settings.public_positions:
         if position not in allowed:
             message = f"The public position {position.latitude}, {position.longitude} is that of a place that is kept secret."

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 from guidebuild.guide.characters import Score
-from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import OPEN, LawNote, Section, Sensitivity
@@ -34,7 +34,7 @@ class FieldMark:
     photo: Unshown = ""
     point: tuple[float, float] | None = None
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ class Translation:
     compared_with: Unshown = ""  # a digest of what those translate that count by their order
     sections: tuple[Section, ...] = ()
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,8 +195,8 @@ class Account(AccountFacts):
 
     sensitivity: Sensitivity = OPEN
     silenced: tuple[Silenced, ...] = ()
-    positions: tuple[tuple[Unshown, At], ...] = ()  # where each top-level key stands
+    positions: Mapping[Unshown, At] = NO_KEYS  # where each top-level key stands
 
     def where(self, key: str) -> At:
         """Where a key of the facts block stands, else where the account starts."""
-        return dict(self.positions).get(key, self.at)
+        return self.positions.get(key, self.at)

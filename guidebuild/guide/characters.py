@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum, StrEnum
 
-from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.text.inline import Unshown
 
@@ -63,7 +64,7 @@ class Character:
     unit: Unshown = ""
     margin: float = 0.0
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
     def state(self, state_id: str) -> State | None:
         """The state of that id, or None."""

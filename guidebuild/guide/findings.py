@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
@@ -37,6 +38,30 @@ class At:
 
 
 NOWHERE = At("guide.yaml")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class KeyPlaces(Mapping[str, At]):
+    """Where each key of a record stands: line and column, of which a position is made when it is asked for, since few ever are."""
+
+    file: str
+    numbers: Mapping[str, tuple[int, int]]
+
+    def __getitem__(self, key: str) -> At:
+        return At(self.file, *self.numbers[key])
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.numbers)
+
+    def __len__(self) -> int:
+        return len(self.numbers)
+
+    def __hash__(self) -> int:
+        return hash(frozenset(self.numbers))
+
+
+NO_KEYS: Mapping[str, At] = KeyPlaces("", {})
+"""Of a record whose keys stand nowhere in particular."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
-from guidebuild.guide.findings import NOWHERE, At, Level
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.sighting_records import SightingRecord
@@ -29,7 +29,7 @@ class Caution:
     harm: Unshown = ""  # how the species itself hurts, so that its look-alikes warn of it
     asked_as: tuple[Unshown, ...] = ()  # words by which the hazard is known
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ class Settings:
     review_after_months: int = 36
     rules: tuple[tuple[Unshown, Level | None], ...] = ()  # rule code -> its level here; None: off
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
     @property
     def language(self) -> str:

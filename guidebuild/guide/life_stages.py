@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.text.inline import Unshown
 
 # A stage that begins so is a state of the whole ("in flower"); any other is a thing of its own ("nymph").
@@ -75,7 +76,7 @@ class StageSet:
     pots: bool = False  # whether one looks at it in a clear pot
     like: Unshown = ""  # the group from which the rest was taken
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
     @property
     def ids(self) -> tuple[str, ...]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from urllib.parse import quote
 
-from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import NO_TEXT, Inline, Markdown, Unshown
@@ -19,7 +20,7 @@ class Section:
     heading: str
     text: Markdown
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ class Plant:
     hazards: tuple[str, ...] = ()
     caution: Inline = NO_TEXT
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,7 @@ class PlaceFacts:
     note: Inline = NO_TEXT
     photo: Unshown = ""
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +121,7 @@ class Term:
     also: tuple[str, ...] = ()
     photo: Unshown = ""
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +145,7 @@ class Source:
     address: str = ""
     accessed: dt.date | None = None
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
     @property
     def link(self) -> str:
@@ -187,7 +188,7 @@ class PhotoFacts:
     length: Measure | None = None
     measured: tuple[float, float, float, float] | None = None
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +208,7 @@ class Stop:
     metres: int = 0
     note: Inline = NO_TEXT
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +230,7 @@ class WalkFacts:
     note: Inline = NO_TEXT
     card_format: Unshown = ""
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,4 +252,4 @@ class Episode:
     sections: tuple[Section, ...]
     posted: dt.date | None = None
     at: At = NOWHERE
-    positions: tuple[tuple[Unshown, At], ...] = field(default=(), compare=False)
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)

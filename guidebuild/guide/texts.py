@@ -194,7 +194,7 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
         if only_markdown:  # it stands at its own place or its record's: no keys are looked for
             here = here if at is here.at else _Here(at, _NO_KEYS)
         else:
-            keys = dict(record.positions) if has_keys else here.keys
+            keys = record.positions if has_keys else here.keys
             here = _Here(at, keys, () if has_keys else here.path, has_place)
         for name, key, walk in steps:
             value = getattr(record, name)

@@ -37,7 +37,7 @@ _SMALL = 1_000_000
 
 def find_refused(folder: Path, settings: Settings, cards: Iterable[tuple[str, At]], photos: Iterable[tuple[str, At]]) -> Iterator[Finding]:
     """All that can be foreseen. `cards` are formats that walks ask for, `photos` files of pictures, each with where it is named."""
-    places = dict(settings.positions)
+    places = settings.positions
     yield from _refused_prints(folder, settings, lambda key: places.get(key, settings.at))
     for word, at in cards:
         yield from _tried(_CODES["unknown-format"], at, partial(card_format_named, word))[1]

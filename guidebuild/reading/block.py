@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from yaml.nodes import Node, ScalarNode, SequenceNode
 
-from guidebuild.guide.findings import At
+from guidebuild.guide.findings import At, KeyPlaces
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 
 Step: TypeAlias = str | int
@@ -41,16 +41,16 @@ class Block:
 
     def at(self, *path: Step) -> At:
         """Where the value of a path stands, as deep as the path can be followed."""
-        return self._position(self.node_at(*path))
+        return self.place(self.follow(path)[1])
 
     def inline(self, text: str, *path: Step) -> Inline:
         """The text of a path with where it stands: in a block that keeps its lines (`|`), where its first line stands."""
-        return self._inline(text, self.node_at(*path)) if text else NO_TEXT
+        return self._inline(text, self.follow(path)[1]) if text else NO_TEXT
 
     def _inline(self, text: str, node: Node | None) -> Inline:
         if isinstance(node, ScalarNode) and node.style == "|":
             return Inline(text, At(self.file, node.start_mark.line + self.first_line + 1))
-        return Inline(text, self._position(node))
+        return Inline(text, self.place(node))
 
     def inlines(self, texts: tuple[str, ...], *path: Step) -> tuple[Inline, ...]:
         """The texts of a list, each with where it stands."""
@@ -63,41 +63,43 @@ class Block:
         found = self.children.get(id(owner), {}).get(key)
         return self._inline(text, found[1] if found else owner)
 
-    def node_at(self, *path: Step) -> Node | None:
-        """The node of a path, as deep as the path can be followed."""
-        node = self.root
-        for step in path:
-            child = self._child(node, step)
-            if child is None and step == 0:
-                continue  # an item that stands alone is a list of one
-            if child is None:
-                break
-            node = child[1]
-        return node
-
     def key_at(self, *path: Step) -> At:
         """Where the key itself stands, for a path that ends in a key; else the value."""
-        node = self.root
-        for step in path[:-1]:
-            child = self._child(node, step)
-            if child is None:
-                return self._position(node)
-            node = child[1]
-        last = self._child(node, path[-1]) if path else None
-        return self._position(last[0] if last else node)
+        return self.place(self.follow(path)[0])
 
-    def key_positions(self, *path: Step) -> tuple[tuple[str, At], ...]:
-        """The keys of a mapping and where each stands; none where it stands on one line, which its own place tells."""
-        node = self.node_at(*path)
-        if node is None or (path and node.start_mark.line == node.end_mark.line):
-            return ()
-        return tuple([(key, self._position(nodes[0])) for key, nodes in self.children.get(id(node), {}).items()])
+    def follow(self, path: tuple[Step, ...]) -> tuple[Node | None, Node | None]:
+        """The nodes of a path's last key and of its value, as deep as the path can be followed; what has no key counts as its own."""
+        key = value = self.root
+        for step in path:
+            child = self._child(value, step)
+            if child is not None:
+                key, value = child
+                continue
+            key = value
+            if step != 0:  # an item that stands alone is a list of one
+                break
+        return key, value
 
-    def inner_positions(self, *path: str) -> tuple[tuple[str, At], ...]:
-        """The keys of the mapping under the last key of the path, as `key.inner key`."""
-        if self.data_at(*path) is None:
-            return ()
-        return tuple((f"{path[-1]}.{inner}", at) for inner, at in self.key_positions(*path))
+    def key_places(self, *path: Step, inside: tuple[str, ...] = ()) -> Mapping[str, At]:
+        """Where the keys of a mapping stand, and those of mappings `inside` it, as `key.inner key`."""
+        owner = self.follow(path)[1]
+        places = self._lines_of_keys(owner, is_whole=not path)
+        for key in inside:
+            found = self._child(owner, key)
+            if found is not None:
+                places |= {f"{key}.{inner}": numbers for inner, numbers in self._lines_of_keys(found[1]).items()}
+        return KeyPlaces(self.file, places)
+
+    def key_places_of(self, owner: Node | None) -> Mapping[str, At]:
+        """The same of a mapping that was looked up before."""
+        return KeyPlaces(self.file, self._lines_of_keys(owner, is_whole=owner is self.root))
+
+    def _lines_of_keys(self, owner: Node | None, *, is_whole: bool = False) -> dict[str, tuple[int, int]]:
+        """Line and column of each key of a mapping; none where it stands on one line, which its own place tells."""
+        if owner is None or not (is_whole or owner.start_mark.line != owner.end_mark.line):
+            return {}
+        marks = {key: nodes[0].start_mark for key, nodes in self.children.get(id(owner), {}).items()}
+        return {key: (mark.line + self.first_line, mark.column + 1) for key, mark in marks.items()}
 
     def _child(self, node: Node | None, step: Step) -> tuple[Node, Node] | None:
         """Key node and value node of a step (an item of a list is its own key)."""
@@ -107,7 +109,8 @@ class Block:
             return node.value[step], node.value[step]
         return None
 
-    def _position(self, node: Node | None) -> At:
+    def place(self, node: Node | None) -> At:
+        """Where a node stands."""
         if node is None:
             return At(self.file, self.first_line)
         mark = node.start_mark

@@ -66,7 +66,7 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
         silenced=tuple(build_record(Silenced, silence, block, "silence", number) for number, silence in enumerate(shape.silence)),
         sections=sections,
         at=block.key_at("name"),
-        positions=block.key_positions() + block.inner_positions("sensitive") + block.inner_positions("reviewed"),
+        positions=block.key_places(inside=("sensitive", "reviewed")),
     )
 
 
@@ -153,7 +153,7 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         sections=sections,
         at=block.at(),
         compared_with=shape.compared_with,
-        positions=block.key_positions(),
+        positions=block.key_places(),
     )
 
 

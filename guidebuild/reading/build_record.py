@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import Enum
 from functools import cache
 from typing import Any, NamedTuple, TypeVar, get_type_hints
@@ -38,28 +39,29 @@ def build_record(kind: type[R], shape: Shape, block: Block | None, /, *path: Ste
     `built` holds by attribute what is more than the value as it was read. Without a block it is a record that the tool ships,
     which stands nowhere in the guide.
     """
-    return kind(**_find_place(kind, block, path, built), **collect_values(kind, shape, block, *path, without=frozenset(built)), **built)
-
-
-def collect_values(kind: type, shape: Shape, block: Block | None, *path: Step, without: frozenset[str] = frozenset()) -> dict[str, Any]:
-    """What was read, by the attributes of the record that keep it."""
-    steps = _plan_steps(kind, type(shape), without)
     if block is None:
-        return {step.attribute: _keep_shipped(getattr(shape, step.read_as), step) for step in steps}
-    owner = block.node_at(*path)
-    return {
-        step.attribute: value if step.kept is _Kept.AS_READ else _keep_text(value, step, block, owner, path)
-        for step in steps
-        for value in (getattr(shape, step.read_as),)
-    }
+        return kind(**collect_shipped(kind, shape, without=frozenset(built)), **built)
+    return kind(**_collect_read(kind, shape, block, path, built), **built)
 
 
-def _find_place(kind: type, block: Block | None, path: tuple[Step, ...], built: dict[str, Any]) -> dict[str, Any]:
-    """Where the record and its keys stand, as far as it knows its place."""
-    if block is None:
-        return {}
-    asked = {"at": block.key_at, "positions": block.key_positions}
-    return {name: find(*path) for name, find in asked.items() if name in _types_of(kind) and name not in built}
+def collect_shipped(kind: type, shape: Shape, *, without: frozenset[str] = frozenset()) -> dict[str, Any]:
+    """What was read of a list that the tool ships, by the attributes of the record that keep it."""
+    return {step.attribute: _keep_shipped(getattr(shape, step.read_as), step) for step in _plan_steps(kind, type(shape), without)}
+
+
+def _collect_read(kind: type, shape: Shape, block: Block, path: tuple[Step, ...], built: Mapping[str, Any]) -> dict[str, Any]:
+    """What was read of a file, by attributes, and where the record and its keys stand, as far as it knows its place."""
+    key, owner = block.follow(path)
+    read: dict[str, Any] = {}
+    for step in _plan_steps(kind, type(shape), frozenset(built)):
+        value = getattr(shape, step.read_as)
+        read[step.attribute] = value if step.kept is _Kept.AS_READ else _keep_text(value, step, block, owner, path)
+    types = _types_of(kind)
+    if "at" in types and "at" not in built:
+        read["at"] = block.place(key)
+    if "positions" in types and "positions" not in built:
+        read["positions"] = block.key_places_of(owner)
+    return read
 
 
 def _keep_text(value: Any, step: _Step, block: Block, owner: Node | None, path: tuple[Step, ...]) -> Any:

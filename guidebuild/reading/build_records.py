@@ -11,7 +11,7 @@ from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, PaceSetting, P
 from guidebuild.guide.life_stages import StageSet, StageWords
 from guidebuild.guide.records import LawNote, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
-from guidebuild.reading.build_record import build_record, collect_values
+from guidebuild.reading.build_record import build_record, collect_shipped
 from guidebuild.reading.record_shapes import (
     CautionShape,
     CharacterShape,
@@ -43,7 +43,7 @@ def build_laws(shapes: tuple[LawShape, ...], block: Block, *keys: str) -> tuple[
 def build_place(key: str, shape: PlaceShape, block: Block) -> Place:
     """A place, with its uncertainty put into its position."""
     position = replace(shape.position, uncertainty=shape.uncertainty) if shape.position else None
-    positions = block.key_positions(key) + block.inner_positions(key, "sensitive")
+    positions = block.key_places(key, inside=("sensitive",))
     laws = build_laws(shape.law, block, key, "law")
     return build_record(Place, shape, block, key, id=key, position=position, law=laws, positions=positions)
 
@@ -118,7 +118,7 @@ def build_stage_set(key: str, shape: StageSetShape) -> StageSet:
 
 def _stage_set(base: StageSet, shape: StageSetShape) -> StageSet:
     """The group with all that is given in place of what it had."""
-    read = collect_values(StageSet, shape, None)
+    read = collect_shipped(StageSet, shape)
     given = {field.attribute: read[field.attribute] for field in shape.declared if field.shape_attribute in shape.model_fields_set}
     values: dict[str, Any] = {name: tuple(value.items()) if isinstance(value, dict) else value for name, value in given.items()}
     # What one looks for belongs to a group's own stages, which are always given.
@@ -153,7 +153,7 @@ def build_settings(shape: SettingsShape, block: Block) -> Settings:
         law=build_laws(shape.law, block, "law"),
         rules=tuple(shape.rules.items()),
         at=block.key_at("title"),
-        positions=block.key_positions() + block.inner_positions("rules"),
+        positions=block.key_places(inside=("rules",)),
     )
 
 
@@ -166,7 +166,7 @@ def own_stage_sets(shape: SettingsShape, block: Block, known: Mapping[str, Stage
     """Life-stage sets that the guide defines itself; what is not given is taken from the known group that one is like."""
     bases = {key: known.get(own.like) or StageSet(key, own.title, ()) for key, own in shape.life_stages.items()}
     placed = {
-        key: replace(base, id=key, at=block.key_at("life stages", key), positions=block.key_positions("life stages", key))
+        key: replace(base, id=key, at=block.key_at("life stages", key), positions=block.key_places("life stages", key))
         for key, base in bases.items()
     }
     return {key: _stage_set(placed[key], own) for key, own in shape.life_stages.items()}

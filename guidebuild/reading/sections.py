@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
-from guidebuild.guide.findings import At
+from guidebuild.guide.findings import NO_KEYS, At, KeyPlaces
 from guidebuild.guide.records import Section
 
 _HEADING = re.compile(r" {0,3}##(?!#)[ \t]*(.*?)[ \t]*#*[ \t]*$")
@@ -50,6 +51,6 @@ def _section(heading: str, lines: list[str], start: int, file: str) -> list[Sect
     return [Section(heading, text, At(file, start + first), positions=_heading(heading, start, file))]
 
 
-def _heading(heading: str, start: int, file: str) -> tuple[tuple[str, At], ...]:
+def _heading(heading: str, start: int, file: str) -> Mapping[str, At]:
     """The heading stands on the line before the text that is kept for its section."""
-    return (("heading", At(file, start - 1)),) if heading else ()
+    return KeyPlaces(file, {"heading": (start - 1, 0)}) if heading else NO_KEYS

@@ -43,7 +43,7 @@ def _tie_order(account: Account, translation: Translation, notes: Notes) -> Tran
         return translation
     if _tells_lengths(account, translation, notes):
         return translation
-    digest, places = digest_order(account, translation), dict(translation.positions)
+    digest, places = digest_order(account, translation), translation.positions
     if translation.compared_with == digest:
         return translation
     what = " and ".join([*(["field marks"] if by_order else []), *(["notes on the law"] if translation.law else [])])
@@ -77,7 +77,7 @@ def _tie_marks(account: Account, translation: Translation, notes: Notes) -> Tran
     """The translation with a text for each mark of the account that it translates in its present words; what does not fit is a finding."""
     texts = {_plain(words): text for words, text in zip(translation.marks_of, translation.marks, strict=True)}
     present = {_plain(mark.mark.text): mark.mark.text for mark in account.diagnostics}
-    places = dict(translation.positions)
+    places = translation.positions
     untold = [words for plain, words in present.items() if plain not in texts]
     for words, text in zip(translation.marks_of, translation.marks, strict=True):
         if _plain(words) not in present:

@@ -27,9 +27,11 @@ DEEPEST = 24  # lists and mappings inside one another; a facts block needs five
 _MOST_MENDS = 40
 _NO_TAG = "none"
 _SHORT = 40
-_SURELY_FLAT = 400
-_INDENT = re.compile(r"^[ ?-]+", re.MULTILINE)
+# Two levels a column of indent at most, and one a bracket: less than this together cannot use up the parser's stack.
+_FLAT_INDENT, _FLAT_BRACKETS = 40, 320
+_DEEP_INDENT = re.compile(rf"\n[ ?-]{{{_FLAT_INDENT}}}")
 _CURLY = (("“", "”"), ("‘", "’"), ("„", "“"), ("«", "»"))
+_OPENING = frozenset(opening for opening, _ in _CURLY)
 
 
 class _TooDeepError(Exception):
@@ -68,9 +70,9 @@ class _CarefulComposer(_Composer):
 
 
 def _composer(text: str) -> type[_Composer]:
-    """The careful one where indents and brackets would allow for too deep a text (two levels a column at most)."""
-    indent = max((len(found[0]) for found in _INDENT.finditer(text)), default=0)
-    return _Composer if 2 * indent + text.count("[") + text.count("{") < _SURELY_FLAT else _CarefulComposer
+    """The careful one where indents or brackets would allow for too deep a text."""
+    is_flat = text.count("[") + text.count("{") < _FLAT_BRACKETS and not _DEEP_INDENT.search(f"\n{text}")
+    return _Composer if is_flat else _CarefulComposer
 
 
 def read_block(text: str, file: str, notes: Notes, *, first_line: int = 1) -> Block | None:
@@ -202,7 +204,7 @@ class _Converter:
             # Quotation marks round nothing are nothing too: an empty name would leave a hole in every sentence it stands in.
             self.has_empty = True
             return None
-        if node.style:
+        if node.style or text[0] not in _OPENING:
             return text
         for opening, closing in _CURLY:
             inside = text[1:-1]

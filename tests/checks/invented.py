@@ -50,7 +50,7 @@ def account(account_id: str, *, genus: str, epithet: str, other: str) -> Account
         sources=("book",),
         reviewed=Review("A. Reader", dt.date(2026, 5, 2), at(account_id, 30)),
         sections=tuple(Section(h, f"Words under {h}.", at(account_id, 40 + 4 * n)) for n, h in enumerate(HEADINGS)),
-        positions=(("photos", at(account_id, 28)), ("sources", at(account_id, 29)), ("hazards", at(account_id, 27))),
+        positions={"photos": at(account_id, 28), "sources": at(account_id, 29), "hazards": at(account_id, 27)},
     )
 
 

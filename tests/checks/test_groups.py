@@ -40,7 +40,7 @@ def test_food_is_asked_of_groups_that_feed(food: str, asked: bool) -> None:
 
 
 def test_hunters_are_asked_for_prey_and_told_so_at_its_key() -> None:
-    changed = of_group("hunted", host_plants=Stated(), prey=Inline(""), positions=(("prey", at("red-bug", 9)),))
+    changed = of_group("hunted", host_plants=Stated(), prey=Inline(""), positions={"prey": at("red-bug", 9)})
     (found,) = [f for f in check_guide(changed, rules=complete.RULES).findings if f.account == "red-bug"]
     assert (found.message, found.mend, found.at.line) == (
         "Red Bug does not give what it eats, which a publishable account needs.", "What does it hunt or eat, if not plants?", 9
@@ -164,7 +164,7 @@ def test_a_group_like_one_that_is_not_known_is_told() -> None:
 )
 def test_a_group_that_names_a_stage_it_does_not_have_is_told(changes: dict[str, object], message: str) -> None:
     stages = (("winter", "winter plumage"), ("summer", "summer plumage"))
-    own = StageSet("wader", "Waders", stages, at=at("red-bug", 3), positions=(("key", at("red-bug", 7)),), **changes)  # type: ignore[arg-type]
+    own = StageSet("wader", "Waders", stages, at=at("red-bug", 3), positions={"key": at("red-bug", 7)}, **changes)  # type: ignore[arg-type]
     changed = guide(stage_sets={**guide().stage_sets, "wader": own})
     (found,) = check_guide(changed, rules=life.RULES).findings
     assert (found.message, found.mend, found.at.line) == (message, "Did you mean “summer”?", 7 if "keyed" in changes else 3)

@@ -119,7 +119,7 @@ def test_sarif_has_the_rule_the_place_and_the_suppression() -> None:
 
 def test_a_value_that_cannot_be_read_is_not_also_called_missing() -> None:
     unreadable = Finding("missing-unit", Level.ERROR, "“6–9” has no unit.", at("red-bug", 6), "Write mm.", "red-bug")
-    broken = no_size(positions=(("size", at("red-bug", 6)),))
+    broken = no_size(positions={"size": at("red-bug", 6)})
     assert [f.code for f in check_guide(broken, [unreadable], rules=OWN).findings] == ["missing-unit"]
     assert [f.code for f in check_guide(broken, rules=OWN).findings] == ["no-size"]
 

@@ -52,7 +52,7 @@ PIECES = st.sampled_from(  # what may stand beside links
 def test_the_quick_look_at_everyday_links_finds_what_the_reader_finds(text: str) -> None:
     assume("**" not in text)  # the library loses what follows stars of one emphasis inside another: only the reader's column is off
     quick = list(links_in(text, START))
-    usual, links._MAY_CHANGE = links._MAY_CHANGE, links.re.compile("")
+    usual, links._MAY_CHANGE = links._MAY_CHANGE, ("",)
     try:
         read = list(links_in(text, START))
     finally:

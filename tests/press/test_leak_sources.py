@@ -64,7 +64,7 @@ def test_what_no_text_of_the_guide_says_is_told_where_it_was_found() -> None:
 
 
 def test_an_old_address_that_names_a_secret_place_is_told_by_the_check_too() -> None:
-    held = guide(replace(PARENT, formerly=("weir-pool-bug",), positions=(("formerly", At("accounts/parent-bug.md", 7)),)))
+    held = guide(replace(PARENT, formerly=("weir-pool-bug",), positions={"formerly": At("accounts/parent-bug.md", 7)}))
     assert [str(f.at) for f in secrecy.SECRET_WRITTEN.run(held)] == ["accounts/parent-bug.md:7"]
     (problem,) = name_sources(held, file_leaks("site/accounts/weir-pool-bug.html", b"", secrets_of(held)))
     assert problem.where == "accounts/parent-bug.md:7"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated
 
 import pytest
 
 from guidebuild.guide.field_declaration import Field
-from guidebuild.guide.findings import NOWHERE, At
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.reading.build_record import build_record
 from guidebuild.reading.kinds import Shape, Text, Whole, Words
@@ -27,7 +28,7 @@ class Bench:
     views: tuple[Inline, ...] = ()
     name: str = ""
     at: At = NOWHERE
-    positions: tuple[tuple[str, At], ...] = field(default=(), compare=False)
+    positions: Mapping[str, At] = field(default=NO_KEYS, compare=False)
 
 
 class BenchShape(Shape):
@@ -70,7 +71,7 @@ def test_every_declared_field_is_kept_with_the_place_of_its_texts() -> None:
     assert bench == Bench(3, Inline("Sit *still*."), (Inline("the hill"), Inline("the brook")), "", At("benches.yaml", 2, 5))
     assert bench.note.at == At("benches.yaml", 4, 11)
     assert [text.at.column for text in bench.views] == [18, 28]
-    assert dict(bench.positions)["looks over"] == At("benches.yaml", 5, 5)
+    assert bench.positions["looks over"] == At("benches.yaml", 5, 5)
 
 
 def test_what_is_built_takes_the_place_of_what_was_read() -> None:
@@ -80,7 +81,7 @@ def test_what_is_built_takes_the_place_of_what_was_read() -> None:
 
 def test_what_the_tool_ships_stands_nowhere_in_the_guide() -> None:
     bench = build_record(Bench, BenchShape.model_validate({"seats": "2"}), None)
-    assert (bench, bench.positions) == (Bench(2), ())
+    assert (bench, bench.positions) == (Bench(2), {})
 
 
 def test_a_declared_field_that_the_record_lacks_is_an_error_at_once() -> None:
