@@ -49,6 +49,17 @@ def test_a_check_imports_what_keeps_secrets_and_what_plans_keys_only_where_a_gui
     (guide / "places.yaml").unlink()
 
 
+def test_a_check_of_plain_texts_and_known_names_imports_no_library_for_others(guide: Path) -> None:
+    (guide / "accounts" / "red-bug.md").write_text("---\nname: Ruber ruber\nvernacular: Red Bug\n---\n## In brief\nIt is red.\n", "utf-8")
+    (guide / "sightings").mkdir()
+    (guide / "sightings" / "a.csv").write_text("scientificName,eventDate\nRuber ruber,2025-06-01\n", "utf-8")
+    program = f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])"
+    assert imported_after(program, ("markdown", "rapidfuzz")) == []
+    (guide / "sightings" / "a.csv").write_text("scientificName,eventDate\nRubor rubor,2025-06-01\n", "utf-8")
+    (guide / "guide.yaml").write_text('title: Invented\nlaw: {text: "See *this* [law][1]."}\n', "utf-8")
+    assert imported_after(program, ("markdown", "rapidfuzz")) == ["markdown", "rapidfuzz"]
+
+
 @pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["make", "--help"], ["season", "--help"], ["--version"]])
 def test_a_page_of_help_imports_nothing_that_only_a_guide_needs(words: list[str]) -> None:
     assert imported_after(f"from guidebuild.cli import exit_code; exit_code({words})", ONLY_FOR_GUIDES) == []

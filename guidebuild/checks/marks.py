@@ -8,9 +8,12 @@ from collections.abc import Iterator
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.text.reader import read_tree
 from guidebuild.guide.text.typed_signs import find_overfull
 from guidebuild.guide.texts import find_markdown
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
 
 _MAY_BE_DEEP = re.compile(r"^[\s>*+.)\d-]{100,}", re.MULTILINE)
 _MANY_TAGS = 100
@@ -21,7 +24,7 @@ def _marks_not_read(guide: Guide) -> Iterator[Finding]:
         line = find_overfull(text.text)
         if line is not None:
             yield MARKS_NOT_READ.finding("This paragraph holds more than 5,000 marks.", text.line(line), account=text.account)
-        elif (_MAY_BE_DEEP.search(text.text) or text.text.count("<") > _MANY_TAGS) and read_tree(text.text).is_typed:
+        elif (_MAY_BE_DEEP.search(text.text) or text.text.count("<") > _MANY_TAGS) and reader.read_tree(text.text).is_typed:
             yield MARKS_NOT_READ.finding("Lists or blocks stand more than 100 levels deep in this text.", text.at, account=text.account)
 
 

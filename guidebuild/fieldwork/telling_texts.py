@@ -13,8 +13,11 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Episode, Place
 from guidebuild.guide.text.plain_text import write_plain
-from guidebuild.guide.text.reader import read_tree
 from guidebuild.guide.texts import Text, find_texts
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
 
 _BRACKETS = re.compile(r"\[[^\[\]]*\]")
 
@@ -68,5 +71,5 @@ def _as_told(text: Text) -> Iterator[str]:
 
 def as_shown(markdown: str) -> Iterator[str]:
     """A text as its readers get it: as HTML, with its tables and notes, and in plain words."""
-    yield read_tree(markdown).html(lambda root: None)
+    yield reader.read_tree(markdown).html(lambda root: None)
     yield write_plain(markdown)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from rapidfuzz import fuzz, process
-
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account, fold_name, name_index, names_of
+from guidebuild.later import imported_when_used
+
+with imported_when_used():
+    from guidebuild.reading import nearest_name
 
 _NOT_IT = {
     Standing.OTHER: "says another species, or no more than the genus, and is not counted",
@@ -25,8 +27,6 @@ _KINGDOMS = {
     "Fungi": ("fungi", "fungus"),
 }
 """Kingdoms of Darwin Core's examples with other words for them. Others are disputed and decide nothing."""
-_ALIKE = 80
-"""How like in a hundred a name must be to one of the guide's to be taken for a slip."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +86,8 @@ class NameResolver:
             if account is not None:
                 return _doubtful(Named(account.id), name) if parsed.standing is Standing.UNCERTAIN else Named(account.id)
         wanted = fold_name(name if isinstance(parsed, Unreadable) else parsed.plain)
-        near = process.extractOne(wanted, self._known_list, scorer=fuzz.ratio, score_cutoff=_ALIKE)
-        mend = f"Did you mean “{self._known[near[0]]}”?" if near else ""
+        near = nearest_name.find_nearest_name(wanted, self._known_list)
+        mend = f"Did you mean “{self._known[near]}”?" if near else ""
         return Named("", False, "other species", "sighting-name-unknown", f"“{name}” is no species of this guide", mend, name)
 
     def _find(self, wanted: str, kingdom: str) -> Account | None:

@@ -12,7 +12,10 @@ from typing import NamedTuple
 
 from guidebuild.guide.text.links import replace_everyday_links
 from guidebuild.guide.text.plain_text import has_signs, tree_blocks
-from guidebuild.guide.text.reader import read_tree
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
 
 _GAP = re.compile(r"\n\s*\n")
 # What nearly all emphasis looks like; where no other sign stands in a text, the reader finds the same: a test compares the two.
@@ -55,7 +58,7 @@ def _find_paragraphs(text: str) -> Iterator[tuple[int, int]]:
 def read_from_tree(markdown: str) -> Iterator[Block]:
     """The blocks of a text as the reader finds them."""
     lines, at = markdown.split("\n"), 0
-    for text in tree_blocks(read_tree(markdown)):
+    for text in tree_blocks(reader.read_tree(markdown)):
         at = _find_line(lines, text, at)
         yield Block(text, at)
         at = min(at + text.count("\n") + 1, len(lines) - 1)

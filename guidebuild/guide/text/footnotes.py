@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from markdown.util import HTML_PLACEHOLDER_RE
-
-from guidebuild.guide.text.reader import Tree, read_tree, without_marks
+from guidebuild.guide.text.reader import ASIDE, Tree, read_tree, without_marks
 
 
 def with_their_notes(pieces: Sequence[str]) -> list[str]:
@@ -27,7 +25,7 @@ def _with_notes(tree: Tree, others: dict[str, str]) -> str:
 
 def _write_note(name: str, note: str, tree: Tree) -> str:
     """A note as it is typed, from what the reader took it for."""
-    whole = HTML_PLACEHOLDER_RE.sub(lambda match: _write_aside(tree, int(match[1])), without_marks(note))
+    whole = ASIDE.sub(lambda match: _write_aside(tree, int(match[1])), without_marks(note))
     return f"[^{without_marks(name)}]: " + whole.replace("\n", "\n    ")
 
 

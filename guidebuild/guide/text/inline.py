@@ -11,8 +11,11 @@ from typing import Annotated
 
 from guidebuild.guide.findings import NOWHERE, At
 from guidebuild.guide.text.plain_text import escape_signs, has_signs, write_plain
-from guidebuild.guide.text.reader import read_tree
 from guidebuild.guide.text.sentences import split_sentences
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +46,7 @@ class Inline:
         """Whether it is one paragraph in which something is more than plain words: italics, a link."""
         if not has_signs(self.text):
             return False
-        (first, *others) = [*read_tree(self.text).root, None]
+        (first, *others) = [*reader.read_tree(self.text).root, None]
         return first is not None and others == [None] and first.tag == "p" and len(first) > 0
 
     @property

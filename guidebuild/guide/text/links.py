@@ -9,7 +9,10 @@ from urllib.parse import unquote
 
 from guidebuild.guide.findings import At
 from guidebuild.guide.text.plain_text import tree_words
-from guidebuild.guide.text.reader import read_tree, without_marks
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
 
 KINDS = ("account", "term", "photo", "plant", "place", "source", "character", "walk", "caution")
 # What nearly every link looks like. Where no other bracket stands in a text, and nothing that could change what a bracket means,
@@ -42,13 +45,13 @@ def links_in(text: str, at: At) -> Iterator[Link]:
             is_picture = text.startswith("!", start - 1, start)
             yield _link(found[2], found[1], is_picture, _position(text, start - is_picture, at))
         return
-    tree = read_tree(text)
+    tree = reader.read_tree(text)
     for element, start in tree.linked():
         picture = element.tag == "img"
-        address = without_marks(element.get("src" if picture else "href") or "")
+        address = reader.without_marks(element.get("src" if picture else "href") or "")
         if address.startswith("#fn"):
             continue  # between a footnote and its number
-        words = without_marks(element.get("alt") or "") if picture else tree_words(element, tree)
+        words = reader.without_marks(element.get("alt") or "") if picture else tree_words(element, tree)
         yield _link(address, words, picture, _position(text, start, at))
 
 

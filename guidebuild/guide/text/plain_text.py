@@ -8,9 +8,11 @@ from functools import lru_cache
 from html import unescape
 from xml.etree.ElementTree import Element
 
-from markdown.util import AMP_SUBSTITUTE, HTML_PLACEHOLDER_RE
+from guidebuild.later import imported_when_used
 
-from guidebuild.guide.text.reader import Tree, read_tree, without_marks
+with imported_when_used():  # most texts never get there: with it comes the library for Markdown
+    from guidebuild.guide.text import reader
+
 
 # Without any of these signs, and no line that begins as a list, an underline or a rule does, a text is its own words.
 _SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]")
@@ -40,7 +42,7 @@ def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
 
 @lru_cache(maxsize=8192)
 def _words(markdown: str, keep_stars: bool) -> str:
-    tree = read_tree(markdown)
+    tree = reader.read_tree(markdown)
     return UNSEEN.sub("", tree_words(tree.root, tree, keep_stars=keep_stars))
 
 
@@ -54,14 +56,15 @@ def has_signs(markdown: str) -> bool:
     return _SIGNS.search(markdown) is not None or _SIGNS_OF_LINES.search(f"\n{markdown}") is not None
 
 
-def tree_words(element: Element, tree: Tree, *, keep_stars: bool = False) -> str:
+def tree_words(element: Element, tree: reader.Tree, *, keep_stars: bool = False) -> str:
     """The words in an element of a tree."""
-    return _in_paragraphs(without_marks("".join(_pieces(element, tree, keep_stars))))
+    return _in_paragraphs(reader.without_marks("".join(_pieces(element, tree, keep_stars))))
 
 
-def tree_blocks(tree: Tree) -> Iterator[str]:
+def tree_blocks(tree: reader.Tree) -> Iterator[str]:
     """The words of each paragraph and each item of a list, lines kept and names between stars; headings are left out."""
-    for block in _BETWEEN.split(UNSEEN.sub("", without_marks("".join(_pieces(tree.root, tree, keep_stars=True, left_out=_NOT_READ))))):
+    words = reader.without_marks("".join(_pieces(tree.root, tree, keep_stars=True, left_out=_NOT_READ)))
+    for block in _BETWEEN.split(UNSEEN.sub("", words)):
         lines = (" ".join(line.split()) for line in block.strip().split("\n"))
         if text := "\n".join(lines):
             yield text
@@ -72,7 +75,7 @@ def _in_paragraphs(text: str) -> str:
     return _BREAK.join(paragraph for paragraph in paragraphs if paragraph)
 
 
-def _pieces(element: Element, tree: Tree, keep_stars: bool, left_out: Set[str] = _LEFT_OUT) -> Iterator[str]:
+def _pieces(element: Element, tree: reader.Tree, keep_stars: bool, left_out: Set[str] = _LEFT_OUT) -> Iterator[str]:
     """The words in an element, blocks set apart."""
     tag = element.tag
     if tag in left_out or _is_note(element) or (tag == "code" and "\n" in (element.text or "")):
@@ -93,15 +96,15 @@ def _is_note(element: Element) -> bool:
     return element.tag == "div" and element.get("class") == "footnote"
 
 
-def _said(text: str | None, tree: Tree) -> str:
+def _said(text: str | None, tree: reader.Tree) -> str:
     if not text:
         return ""
-    if AMP_SUBSTITUTE in text:
-        text = text.replace(AMP_SUBSTITUTE, "&")
-    return HTML_PLACEHOLDER_RE.sub(lambda match: _said_aside(tree, int(match[1])), text) if tree.aside else text
+    if reader.AMPERSAND in text:
+        text = text.replace(reader.AMPERSAND, "&")
+    return reader.ASIDE.sub(lambda match: _said_aside(tree, int(match[1])), text) if tree.aside else text
 
 
-def _said_aside(tree: Tree, number: int) -> str:
+def _said_aside(tree: reader.Tree, number: int) -> str:
     """The words in a piece of HTML that stands aside: a tag says nothing, `&lt;` says `<`."""
     if number >= len(tree.aside):
         return ""

@@ -20,10 +20,13 @@ from markdown.extensions.md_in_html import MarkdownInHtmlExtension
 from markdown.extensions.sane_lists import SaneListExtension
 from markdown.extensions.tables import TableExtension, TableProcessor
 from markdown.treeprocessors import InlineProcessor
+from markdown.util import AMP_SUBSTITUTE, HTML_PLACEHOLDER_RE
 
 from guidebuild.guide.text.guards import guard_signs
 from guidebuild.guide.text.typed_signs import drop_hidden, find_overfull, show_in_html, show_signs, show_signs_below
 
+AMPERSAND, ASIDE = AMP_SUBSTITUTE, HTML_PLACEHOLDER_RE
+"""How the library writes an ampersand in a tree, and where a piece of HTML that stands aside belongs, with its number."""
 _FIRST_MARK, _MOST_MARKS = 0xF0000, 0xFFFD
 _MARKS = re.compile(f"[{chr(_FIRST_MARK)}-{chr(_FIRST_MARK + _MOST_MARKS)}]")
 # Not where a sign would part what belongs together: `\[`, `[words][name]`, `[words] [name]`, and `[name]: address` on its line.
