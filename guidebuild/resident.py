@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from guidebuild.fieldwork.published import Published, make_published
@@ -11,6 +13,7 @@ from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.preview.board import Note
 from guidebuild.press.publish import MILD
 from guidebuild.reading.memory import Memory
+from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted
 from guidebuild.session import CannotReadError, check_reading, today
 
@@ -53,10 +56,12 @@ class Resident:
         """Read what has changed and show it; where guide.yaml cannot be read, the pages stay as they were."""
         day = today()  # it may be another than when the preview was begun
         self._reading = read_unlinted(self._folder, as_of=day, memory=self._memory)
-        if self._reading.guide is not None:
-            theme = self._folder.resolve() / "theme"
-            self._published = make_published(self._reading.guide)
-            self._site.show(self._published, day, theme_changed=any(path.is_relative_to(theme) for path in changed))
+        guide = self._reading.guide
+        if guide is not None:
+            theme_changed = any(path.is_relative_to(self._folder.resolve() / "theme") for path in changed)
+            self._published = make_published(guide)
+            read_rows = partial(_publish_with_rows, self._folder, guide)
+            self._site.show(self._published, day, theme_changed=theme_changed, read_rows=read_rows)
 
     def find_notes(self) -> tuple[Note, ...]:
         """All that is wrong with the guide as it was read last, and with what was shown of it."""
@@ -71,3 +76,7 @@ class Resident:
     def read(self, path: str) -> tuple[bytes, str] | None:
         """A file of the site by its path from the root, and its mark."""
         return self._site.read(path)
+
+
+def _publish_with_rows(folder: Path, guide: Guide) -> Published:
+    return make_published(replace(guide, records=read_records(folder, guide)))

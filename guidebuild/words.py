@@ -17,6 +17,7 @@ from babel.dates import format_date
 from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
+from babel.numbers import format_decimal
 
 from guidebuild.guide.months import month_names
 from guidebuild.shipped import content
@@ -61,6 +62,12 @@ class Words:
     def date(self, day: dt.date) -> str:
         """A date written out: `2 May 2026`."""
         return format_date(day, "long", self._locale)
+
+    def size(self, octets: int) -> str:
+        """The size of a file: `61 kB`, `2.4 MB`."""
+        if octets < 1_000_000:
+            return f"{max(1, round(octets / 1000))}\u00a0kB"
+        return f"{format_decimal(round(octets / 1_000_000, 1), locale=self._locale)}\u00a0MB"
 
     def listed(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b and c`."""

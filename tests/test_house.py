@@ -47,7 +47,7 @@ VIEWS_MAY_IMPORT = {
     "scripts": {"pieces"},
     "posts": {"pieces"},
     "data": {"pieces"},
-    "site": {"pieces", "telling", "outdoors"},
+    "site": {"pieces", "telling", "outdoors", "data"},
 }
 """What a room of the views may import of the views besides itself."""
 

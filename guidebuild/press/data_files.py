@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.data_tables import archive_file, as_csv
@@ -19,13 +20,21 @@ _TYPES = {"jpeg": "image/jpeg", "webp": "image/webp", "avif": "image/avif"}
 
 def data_files(guide: Published, pictures: Mapping[str, PictureSet]) -> dict[str, bytes]:
     """Tables and archives. `pictures` are the copies of photos on the site."""
-    files = {"checklist.csv": as_csv(checklist_table(guide)), "taxa.zip": archive_file(taxa_archive(guide, list_media(pictures)))}
+    taxa = archive_file(taxa_archive(guide, list_media(pictures)))
+    return {"checklist.csv": as_csv(checklist_table(guide)), "taxa.zip": taxa, **_sighting_files(guide)}
+
+
+@lru_cache(maxsize=1)
+def _sighting_files(guide: Published) -> Mapping[str, bytes]:
+    """What sightings make: two outputs ask for it, and it may be large."""
     sightings = sightings_archive(guide)
-    if sightings.core.rows:
-        files["sightings.zip"] = archive_file(sightings)
-        files["seen-dates.csv"] = as_csv([PHENOLOGY_COLUMNS, *phenology_rows(guide)])
-        files["seen-by-place.csv"] = as_csv([SEEN_COLUMNS, *seen_rows(guide)])
-    return files
+    if not sightings.core.rows:
+        return {}
+    return {
+        "sightings.zip": archive_file(sightings),
+        "seen-dates.csv": as_csv([PHENOLOGY_COLUMNS, *phenology_rows(guide)]),
+        "seen-by-place.csv": as_csv([SEEN_COLUMNS, *seen_rows(guide)]),
+    }
 
 
 def list_media(pictures: Mapping[str, PictureSet]) -> dict[str, MediaFile]:

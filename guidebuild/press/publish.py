@@ -38,6 +38,7 @@ from guidebuild.words import count_of
 
 _LOG = logging.getLogger(__name__)
 _TOLD = "problems.json"
+_WITH_ROWS = (OutputName.DATA, OutputName.SITE)
 _FEW_ACCOUNTS = 10
 """What so many take is done before helpers have begun."""
 
@@ -121,7 +122,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         published, theme = make_published(guide), find_theme(folder)
         close = close_page if has_closed_theme(folder) else None
         problems.tell(*tell_of_scripts(folder))
-        if any(output.name is OutputName.DATA for output in chosen):
+        if any(output.name in _WITH_ROWS for output in chosen):
             problems.tell(*_tell_left_out_rows(published))
         for output in OUTPUTS:
             if output not in chosen:
@@ -187,8 +188,8 @@ def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes:
 
 
 def makes_data(wishes: Wishes, guide: Guide, folder: Path) -> bool:
-    """Whether a run publishes the rows of sightings, for which they must be read one by one."""
-    return any(output.name is OutputName.DATA for output in _chosen_with(wishes, guide, folder))
+    """Whether a run publishes the rows of sightings, for which they must be read one by one: the site offers them too."""
+    return any(output.name in _WITH_ROWS for output in _chosen_with(wishes, guide, folder))
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:

@@ -20,6 +20,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Position, Section, Sensitivity, Source, Stop, Term, Walk
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.data.darwin_core import taxa_archive
+from guidebuild.views.data.media import MediaFile
 from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.posts.posts import post_views
@@ -31,6 +32,11 @@ TODAY = dt.date(2026, 6, 20)
 SECRET = {"Weir Pool", "weir-pool"}
 TELLING = "It stands by the Weir Pool."
 KEPT = "It is green."
+
+
+def files_of(made: Published) -> dict[str, MediaFile]:
+    """Where each picture that is shown could be fetched."""
+    return {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in made.photos}
 
 
 def leaves(value: object) -> Iterator[object]:
@@ -133,7 +139,7 @@ def test_a_secret_place_is_not_reached(of: Guide) -> None:
 def test_no_view_says_it_either(of: Guide) -> None:
     made = make_published(of)
     shown = [site_pages(made, TODAY), post_views(made), make_script_views(made), phenology_rows(made)]
-    told = repr([*map(list, shown), taxa_archive(made), sightings_archive(made)])
+    told = repr([*map(list, shown), taxa_archive(made, files_of(made)), sightings_archive(made)])
     assert "weir" not in told.casefold().replace("glossary.html#wall", "")
     assert list(leaks_in(told, secrets_of(of))) == []
 
@@ -213,7 +219,13 @@ def test_a_sensitive_species_is_tied_to_no_place(of: Guide) -> None:
 def test_its_page_posts_scripts_and_data_name_none(of: Guide) -> None:
     made = make_published(of)
     page = next(page for page in site_pages(made, TODAY) if page.path == "accounts/rare-bug.html")
-    rows = [row for archive in (taxa_archive(made), sightings_archive(made)) for t in archive.tables for row in t.rows if "rare-bug" in row]
+    rows = [
+        row
+        for archive in (taxa_archive(made, files_of(made)), sightings_archive(made))
+        for t in archive.tables
+        for row in t.rows
+        if "rare-bug" in row
+    ]
     posts = [post for post in post_views(made) if post.account == "rare-bug"]
     scripts = [script for script in make_script_views(made) if script.account == "rare-bug"]
     told = repr((page.data, rows, posts, scripts)).casefold()
@@ -282,7 +294,7 @@ def test_a_photo_is_published_only_with_credit_and_licence(credit: str, licence:
     made = make_published(guide(photos={photo.id: photo}, photo_files=frozenset({photo.file})))
     assert (photo.id in made.photos) is shown
     assert (photo.id in made.accounts["parent-bug"].photos) is shown
-    told = repr((list(site_pages(made, TODAY)), taxa_archive(made), list(post_views(made))))
+    told = repr((list(site_pages(made, TODAY)), taxa_archive(made, files_of(made)), list(post_views(made))))
     assert ("'StillImage'" in told) is shown
 
 

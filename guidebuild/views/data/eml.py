@@ -63,7 +63,7 @@ def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: I
     )
     for role in ("creator", "metadataProvider"):
         _party(dataset, role, settings)
-    _text(dataset, "pubDate", _facts_on(guide, covered.days))
+    _text(dataset, "pubDate", find_newest_fact(guide, covered.days))
     _text(dataset, "language", settings.language)
     _text(ET.SubElement(dataset, "abstract"), "para", settings.description or settings.title)
     keywords = ET.SubElement(dataset, "keywordSet")
@@ -77,7 +77,7 @@ def eml_xml(guide: Published, *, file: str, kind: str, covered: Covered, rows: I
     _party(dataset, "contact", settings)
     _party(dataset, "publisher", settings)
     if covered.cited:
-        _cite(root, covered.cited, _facts_on(guide, covered.days))
+        _cite(root, covered.cited, find_newest_fact(guide, covered.days))
     mark = sha256(ET.tostring(root) + repr(tuple(rows)).encode()).hexdigest()[:16]
     root.set("packageId", f"{settings.address.rstrip('/')}/{file}#{mark}".lstrip("/"))
     ET.indent(root)
@@ -111,7 +111,7 @@ def _party(parent: ET.Element, role: str, settings: Settings) -> None:
         _text(party, "onlineUrl", address)
 
 
-def _facts_on(guide: Published, days: Sequence[str]) -> str:
+def find_newest_fact(guide: Published, days: Sequence[str]) -> str:
     """The day of the newest fact; the day of the guide where none has a date."""
     reviews = [account.reviewed.on.isoformat() for account in guide.accounts.values() if account.reviewed]
     return max((*reviews, *days), default=guide.as_of.isoformat() if guide.as_of else "1970")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from hashlib import sha256
 
 from guidebuild.fieldwork.public_records import PublicRow
@@ -39,17 +40,18 @@ _NOT_IN_ID = frozenset(("occurrenceID", "locality", "verbatimLocality"))
 """Cells that change when a place is renamed, and the ID itself."""
 
 
+@lru_cache(maxsize=1)
 def sightings_archive(guide: Published) -> Archive:
     """The rows of the guide's sightings, by species and day."""
     rows = tuple(_occurrences(guide))
     kept = [at for at, term in enumerate(COLUMNS) if term in _ALWAYS or any(row[at] for row in rows)]
     columns = tuple(COLUMNS[at] for at in kept)
     core = Table("occurrence.csv", dwc.OCCURRENCE, columns, tuple(tuple(row[at] for at in kept) for row in rows))
-    covered = _cover_rows(guide, core)
+    covered = cover_rows(guide, core)
     return Archive(core, (), eml.eml_xml(guide, file="data/sightings.zip", kind="Occurrence", covered=covered, rows=(core,)))
 
 
-def _cover_rows(guide: Published, core: Table) -> eml.Covered:
+def cover_rows(guide: Published, core: Table) -> eml.Covered:
     """What the rows say, and no more: positions in them are those that may be shown."""
     taxon, day, lat, lon = (core.columns.index(name) for name in ("taxonID", "eventDate", "decimalLatitude", "decimalLongitude"))
     seen = {row[taxon] for row in core.rows}

@@ -26,16 +26,18 @@ class _Seen:
 
 
 def seen_rows(guide: Published) -> Iterator[tuple[str, ...]]:
-    """Rows under `SEEN_COLUMNS`. What is told by month or year only, as its place is kept secret, has no dekad and no row here."""
+    """Rows under `SEEN_COLUMNS`, made of the published rows alone, so that nothing can be told by the difference.
+
+    What is told by month or year only, as its place is kept secret, has no dekad and no row here.
+    """
     gathered: dict[tuple[str, str, str], dict[int, _Seen]] = defaultdict(lambda: defaultdict(_Seen))
-    for tally in guide.sightings:
-        if tally.account not in guide.accounts or tally.locality.generalised:
+    for row in guide.rows:
+        record = row.record
+        if record is None or not record.day or record.absent or record.doubtful:
             continue
-        of_place = gathered[tally.account, tally.stage, tally.locality.name]
-        for day, rows in zip(tally.days, tally.counts, strict=True):
-            seen = of_place[dekad_of(dt.date.fromordinal(day))]
-            seen.rows += rows
-            seen.days.add(day)
+        seen = gathered[row.account, row.stage, row.locality.name][dekad_of(dt.date.fromordinal(record.day))]
+        seen.rows += 1
+        seen.days.add(record.day)
     for (account_id, stage, place), dekads in sorted(gathered.items()):
         account = guide.accounts[account_id]
         word = guide.stage_set(account).word(stage) if stage else ""

@@ -17,6 +17,8 @@ from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
+from guidebuild.views.site.data import PATH as DATA
+from guidebuild.views.site.data import data_page
 from guidebuild.views.site.field import FieldPage
 from guidebuild.views.site.lists import (
     HeadedList,
@@ -193,6 +195,7 @@ class Edition:
         if make.guide.terms:
             yield self._plain("glossary.html", "glossary.html", w("Glossary"), partial(glossary_page, make))
         yield self._plain("sources.html", "sources.html", w("Sources and credits"), partial(sources_page, make))
+        yield self._plain(DATA, "data.html", w("Data"), partial(data_page, make), "data")
         yield self._plain("cautions.html", "cautions.html", w("Cautions"), partial(cautions_page, make))
 
     def _walks(self) -> Iterator[PageToMake]:

@@ -12,6 +12,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import PageView, SiteView
 
@@ -64,6 +65,7 @@ def site_view(make: PieceMaker) -> SiteView:
     more += [LinkView(page("walks/index.html"), w("Walks"))] if make.guide.walks else []
     more += [LinkView(page("glossary.html"), w("Glossary"))] if make.guide.terms else []
     more += [LinkView(page("cautions.html"), w("Cautions")), LinkView(page("sources.html"), w("Sources and credits"))]
+    more += [LinkView(page(DATA), w("Data"))]
     more += [LinkView(page("field.html"), w("Keep for the field"))]
     return SiteView(
         title=settings.title,

@@ -12,6 +12,7 @@ from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, Pro
 from guidebuild.views.pieces.laws import laws_of_guide
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.account import SourceView
+from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.walk import walk_link
 
 
@@ -48,6 +49,7 @@ class SourcesPage:
 
     sources: tuple[SourceView, ...]
     credits: tuple[CreditView, ...]
+    data: LinkView
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,9 @@ def sources_page(make: PieceMaker) -> SourcesPage:
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
         credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
-    return SourcesPage(sources, tuple(credits_))
+    return SourcesPage(
+        sources, tuple(credits_), LinkView(make.map.page(DATA), make.words("The data: what they hold, how to cite them, downloads"))
+    )
 
 
 def _show_source(make: PieceMaker, source: Source) -> SourceView:

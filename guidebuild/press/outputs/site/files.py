@@ -104,7 +104,7 @@ def _is_picture(path: str) -> bool:
 
 
 def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
-    if path.startswith("share/") or path in ("offline.js", "changes.atom", "sitemap.xml"):
+    if path.startswith(("share/", "data/")) or path in ("offline.js", "changes.atom", "sitemap.xml"):
         return False
     return stands_for.get(path, path) == path
 

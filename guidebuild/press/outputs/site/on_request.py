@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
+from guidebuild.press.data_files import data_files
 from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.kept_problems import KeptProblems
@@ -30,6 +32,8 @@ from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError, forget_templates
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
 from guidebuild.press.theme.typefaces import FONT, font_work, signs_of
+from guidebuild.views.site.data import FOLDER
+from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import SitePages
 
@@ -44,6 +48,8 @@ class _Shown:
     guide: Published
     pages: SitePages
     today: dt.date
+    read_rows: Callable[[], Published] | None = None
+    """Reads the guide with the rows of its sightings, for which all of them are read once more: for what shows rows alone."""
 
 
 class SiteOnRequest:
@@ -63,6 +69,7 @@ class SiteOnRequest:
         self._theme_bench = self._set_up(self._theme_crew)
         self._pictures = PicturesOnRequest(folder, self._bench, "photos")
         self._shown: _Shown | None = None
+        self._with_rows: _Shown | None = None
         self._made: dict[str, tuple[bytes, str] | None] = {}
         self._assets: dict[str, bytes] = {}
 
@@ -82,11 +89,14 @@ class SiteOnRequest:
         """What went wrong with all that was asked for."""
         return self._problems.all
 
-    def show(self, guide: Published, today: dt.date, *, theme_changed: bool) -> None:
-        """Show this guide from now on; what went wrong with the one before is forgotten."""
+    def show(self, guide: Published, today: dt.date, *, theme_changed: bool, read_rows: Callable[[], Published] | None = None) -> None:
+        """Show this guide from now on; what went wrong with the one before is forgotten.
+
+        `read_rows` reads it with the rows of its sightings, where they are not in it.
+        """
         with self._looking:
             self._problems.forget()
-            self._shown, self._made = _Shown(guide, SitePages(guide, today), today), {}
+            self._shown, self._made, self._with_rows = _Shown(guide, SitePages(guide, today), today, read_rows), {}, None
             if theme_changed or not self._look:
                 forget_templates()
                 # Its process has read templates as they were, and its bench has told them by that.
@@ -108,28 +118,46 @@ class SiteOnRequest:
     def _make(self, path: str) -> tuple[bytes, str] | None:
         if self._shown is None:
             return None
+        of_rows = path.startswith(f"{FOLDER}/") or path.rpartition("/")[2] == DATA
+        shown = self._find_rows(self._shown) if of_rows else self._shown
         if path.endswith(".html"):
-            page = self._shown.pages.find(path)
-            return self._draw(page, self._shown.guide) if page else None
-        data = self._beside(path, self._shown)
+            page = shown.pages.find(path)
+            return self._draw(page, shown.guide) if page else None
+        data = self._offer(shown.guide).get(path) if of_rows else self._beside(path, shown)
         return None if data is None else (data, digest(data))
+
+    def _find_rows(self, shown: _Shown) -> _Shown:
+        """The guide with its rows, read when they are asked for first."""
+        if shown.read_rows is None:
+            return shown
+        if self._with_rows is None:
+            guide = shown.read_rows()
+            self._with_rows = _Shown(guide, SitePages(guide, shown.today), shown.today)
+        return self._with_rows
+
+    def _offer(self, guide: Published) -> dict[str, bytes]:
+        """The files of data, by their paths."""
+        shown = self._pictures.list_sets(guide, guide.photos)
+        files = data_files(guide, {photo: pictures for photo, (pictures, _) in shown.items()})
+        return {f"{FOLDER}/{name}": data for name, data in files.items()}
 
     def _draw(self, page: PageView, guide: Published) -> tuple[bytes, str]:
         shown = self._pictures.list_sets(guide, page.photos())
-        data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()})
+        sizes = {path: len(data) for path, data in self._offer(guide).items()} if page.kind == "data" else {}
+        data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()}, sizes)
         if has_closed_theme(self._folder):
             data = close_page(data)
         return data, digest(data, self._look, *(mark for _, mark in shown.values()))
 
-    def _render(self, page: PageView, pictures: dict[str, PictureSet]) -> bytes:
+    def _render(self, page: PageView, pictures: dict[str, PictureSet], sizes: dict[str, int]) -> bytes:
         theme = find_theme(self._folder)
         if not has_own_theme(self._folder):
-            return render_page(page, pictures, theme)
+            return render_page(page, pictures, theme, sizes)
         # Templates that are not ours are filled in by a process of their own.
         scratch = self._folder / WORKSHOP / _PLACE
         scratch.mkdir(parents=True, exist_ok=True)
         with spool_pages([page], scratch) as (waiting,):
-            work = PageWork(waiting.place, tuple(pictures.items()), theme)
+            work = PageWork(waiting.place, tuple(pictures.items()), theme, tuple(sizes.items()))
             job = self._theme_bench.job(PAGE, make_page, work, where=f"page {page.path}")
             made = next(iter(self._theme_bench.do([job]))).made
         if not made.parts:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
+from guidebuild.press.data_files import data_files
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
@@ -21,6 +22,7 @@ from guidebuild.press.outputs.site.spool import Spooled, spool_pages
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
+from guidebuild.views.site.data import FOLDER
 from guidebuild.views.site.field import field_parts
 from guidebuild.views.site.page import PageNote, PageView
 from guidebuild.views.site.pages import site_pages
@@ -37,19 +39,26 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
         copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")
+        offered = {f"{FOLDER}/{name}": data for name, data in data_files(guide, copies).items()}
+        for path, data in offered.items():
+            files.add(path, data)
+        sizes = tuple((path, len(data)) for path, data in offered.items())
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)
-        maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(maker, waiting, copies, theme), shares))
+        maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(maker, waiting, copies, theme, sizes), shares))
     for path, data in (site_calendars(guide, files.read_standing, today) | site_assets(pages, theme, today)).items():
         files.add(path, data)
     files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
 
 
-def _page_pieces(maker: Maker, waiting: Iterable[Spooled], copies: Mapping[str, PictureSet], theme: tuple[Path, ...]) -> Iterator[Piece]:
+def _page_pieces(
+    maker: Maker, waiting: Iterable[Spooled], copies: Mapping[str, PictureSet], theme: tuple[Path, ...], sizes: tuple[tuple[str, int], ...]
+) -> Iterator[Piece]:
     for one in waiting:
         path = one.note.page.path
         shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
-        yield Piece(maker.job(PAGE, make_page, PageWork(one.place, shown, theme), where=f"page {path}"), (path,))
+        work = PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else ())
+        yield Piece(maker.job(PAGE, make_page, work, where=f"page {path}"), (path,))
 
 
 def files_of_parts(notes: Sequence[PageNote], copies: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:

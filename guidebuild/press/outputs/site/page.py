@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
 from pathlib import Path
@@ -12,7 +12,7 @@ from typing import Any
 from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
-from guidebuild.press.outputs.site.sharing import sharing_html
+from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
 from guidebuild.press.outputs.site.spool import PagePlace
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
@@ -36,24 +36,26 @@ class PageWork:
     place: PagePlace
     pictures: tuple[tuple[str, PictureSet], ...]
     theme_folders: tuple[Path, ...]
+    sizes: tuple[tuple[str, int], ...] = ()
+    """Files that the page offers, by their paths from the site's root, with their bytes."""
 
 
 def make_page(work: PageWork) -> Made:
     """One page's bytes."""
-    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders),))
+    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders, dict(work.sizes)),))
 
 
-def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...]) -> bytes:
-    """The HTML of one page, UTF-8.
+def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...], sizes: Mapping[str, int] = NO_FILES) -> bytes:
+    """The HTML of one page, UTF-8. `sizes` are the bytes of files that it offers, by their paths.
 
     `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
     of the site's may be replaced there by one of the same name.
     """
     template = make_environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
-    return template.render(_context(page, pictures)).encode()
+    return template.render(_context(page, pictures, sizes)).encode()
 
 
-def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
+def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> dict[str, Any]:
     w = words(page.language)
     root = page.root
     draw = _prose_picture(pictures, root, "" if page.language == page.site.main else page.language)
@@ -66,13 +68,14 @@ def _context(page: PageView, pictures: Pictures) -> dict[str, Any]:
         "count": w.count,
         "script_words": _script_words(w),
         "rest": Html(f'<link rel="stylesheet" href="{root}assets/guide.css">'),
-        "sharing": sharing_html(page, pictures),
+        "sharing": sharing_html(page, pictures, sizes),
         "prose": lambda view: prose_html(view, root=root, draw=draw),
         "inline": lambda view: inline_html(view, root=root),
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
         "plate_of": _plates(pictures),
         "bar_path": bar_path,
+        "size_of": lambda path: w.size(sizes[path]) if path in sizes else "",
         # Facts stay in the language that the guide is written in.
         "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),
         "theirs": Html("" if page.language == page.site.main else f' lang="{escape(page.language)}"'),

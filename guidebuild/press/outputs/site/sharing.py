@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from html import escape
+from types import MappingProxyType
 from typing import Any
 from urllib.parse import quote
 
+from guidebuild.press.outputs.site.dataset import describe_dataset
 from guidebuild.press.outputs.site.plate import Pictures
 from guidebuild.press.outputs.site.share_size import SHARE_SIZE
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.site.data import DataPage
 from guidebuild.views.site.page import PageView
+
+NO_FILES: Mapping[str, int] = MappingProxyType({})
 
 
 def make_absolute(page: PageView, path: str) -> str:
@@ -25,7 +31,7 @@ def share_path(page: PageView) -> str:
     return f"share/{page.path.removesuffix('.html').replace('/', '-')}.jpg"
 
 
-def sharing_html(page: PageView, pictures: Pictures) -> Html:
+def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = NO_FILES) -> Html:
     """The head's links and data for sharing. Without an address only what needs none is said."""
     lines = []
     if page.site.address and page.kind != "moved":
@@ -35,9 +41,12 @@ def sharing_html(page: PageView, pictures: Pictures) -> Html:
         ]
         lines.append(f'<link rel="alternate" type="application/atom+xml" title="{escape(page.site.title)}" href="{page.root}changes.atom">')
     lines += [f'<meta property="og:{key}" content="{escape(value)}">' for key, value in _open_graph(page) if value]
-    if page.kind == "account":
+    said = _schema_org(page, pictures) if page.kind == "account" else None
+    if isinstance(page.data, DataPage):
+        said = describe_dataset(page, page.data, sizes, lambda path: make_absolute(page, path) if page.site.address else "")
+    if said:
         # A closing tag inside the data would end the script element (HTML, 4.12.1.3).
-        data = json.dumps(_schema_org(page, pictures), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+        data = json.dumps(said, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
         lines.append(f'<script type="application/ld+json">{data}</script>')
     return Html("\n".join(lines))
 

@@ -17,6 +17,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.calendars import site_calendars
+from guidebuild.press.data_files import data_files
 from guidebuild.press.outputs.site.assets import site_assets
 from guidebuild.press.outputs.site.page import POLICY, render_page
 from guidebuild.press.outputs.site.plate import bar_path, draw_plate
@@ -63,7 +64,8 @@ def _files() -> set[str]:
     fonts = {f"assets/{face[0]}.woff2" for face in WEB_FACES}
     pictures = {variant.path for copies in picture_sets().values() for variant in copies.variants}
     beside = {*site_assets(pages, THEME, TODAY), *site_calendars(make_published(GUIDE), {}.get, TODAY), "offline.js"}
-    return {page.path for page in pages} | fonts | pictures | beside
+    offered = {f"data/{name}" for name in data_files(make_published(GUIDE), picture_sets())}
+    return {page.path for page in pages} | fonts | pictures | beside | offered
 
 
 def test_every_link_on_every_page_leads_to_a_file_and_a_place_in_it(site: dict[str, BeautifulSoup]) -> None:

@@ -1,0 +1,47 @@
+"""What the columns of the table of sightings mean, in plain words; readers see them in their language."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+MEANINGS: Mapping[str, str] = {
+    "occurrenceID": "The row's own number; it stays the same in later versions.",
+    "taxonID": "The species account that it belongs to.",
+    "scientificName": "The scientific name, as this guide has it.",
+    "vernacularName": "The name that people use.",
+    "kingdom": "The kingdom.",
+    "taxonRank": "The rank of the name.",
+    "verbatimIdentification": "The name as it was typed.",
+    "identificationQualifier": "A doubt about the name, such as cf.",
+    "identificationVerificationStatus": "Whether somebody checked the name.",
+    "identifiedBy": "Who named it.",
+    "basisOfRecord": "What the row rests on, such as an observation.",
+    "occurrenceStatus": "Whether it was found (present), or looked for and not found (absent).",
+    "recordedBy": "Who saw it.",
+    "individualCount": "How many were seen.",
+    "organismQuantity": "How much was seen, where it was not counted one by one.",
+    "organismQuantityType": "What that amount is an amount of.",
+    "sex": "The sex.",
+    "lifeStage": "The life stage.",
+    "reproductiveCondition": "Whether it was in flower, in fruit or breeding.",
+    "eventDate": "The day, month, year or interval (ISO 8601).",
+    "verbatimEventDate": "The date as it was typed.",
+    "samplingProtocol": "How it was looked for.",
+    "countryCode": "The country (ISO 3166-1).",
+    "locality": "The name of the place, or of the wider area.",
+    "verbatimLocality": "The place as it was typed.",
+    "decimalLatitude": "Degrees north.",
+    "decimalLongitude": "Degrees east.",
+    "geodeticDatum": "What the degrees refer to.",
+    "coordinateUncertaintyInMeters": "How many metres away the true spot may be.",
+    "coordinatePrecision": "How finely the degrees are given.",
+    "verbatimLatitude": "The latitude as it was typed.",
+    "verbatimLongitude": "The longitude as it was typed.",
+    "occurrenceRemarks": "Remarks.",
+    "dataGeneralizations": "What was made less exact, and how.",
+    "informationWithheld": "What is not told, and why.",
+    "license": "The licence of the row.",
+    "rightsHolder": "Whose the row is.",
+    "datasetID": "The address of the data set that it comes from.",
+    "datasetName": "The data set that it comes from.",
+}
