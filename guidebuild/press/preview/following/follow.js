@@ -29,8 +29,26 @@
   const isHere = (note) => [`${plain.split("/").slice(-2).join("/")}.`, `${folder || plain}.yaml`].some((start) => note.where.startsWith(start));
 
   const told = (notes) => {
-    const parts = ["error", "warning", "note"].map((level) => [notes.filter((note) => note.level === level).length, level]);
-    return parts.filter(([number]) => number).map(([number, level]) => `${number} ${level}${number === 1 ? "" : "s"}`).join(", ");
+    const said = document.createElement("span");
+    for (const level of ["error", "warning", "note"]) {
+      const number = notes.filter((note) => note.level === level).length;
+      if (!number) continue;
+      if (said.hasChildNodes()) said.append(", ");
+      const words = `${number} ${level}${number === 1 ? "" : "s"}`;
+      if (level === "error") said.appendChild(document.createElement("b")).textContent = words;
+      else said.append(words);
+    }
+    return said;
+  };
+
+  const where = (note) => {
+    const code = document.createElement("code");
+    code.textContent = note.where;
+    if (!script.dataset.desk) return code;
+    const link = document.createElement("a");
+    link.href = `${script.dataset.desk}open?at=${encodeURIComponent(note.where)}`;
+    link.append(code);
+    return link;
   };
 
   const lines = (notes) => {
@@ -38,28 +56,37 @@
     for (const note of notes) {
       const item = items.appendChild(document.createElement("li"));
       item.dataset.level = note.level;
-      const where = item.appendChild(document.createElement("code"));
-      where.textContent = note.where;
-      item.append(" " + note.message);
+      item.append(where(note), " " + note.message);
     }
     return items;
+  };
+
+  const listOf = (own, others) => {
+    const box = document.createElement("details");
+    const summary = box.appendChild(document.createElement("summary"));
+    if (own.length) summary.append("Here: ", told(own));
+    if (own.length && others.length) summary.append(" · elsewhere: ");
+    if (others.length) summary.append(told(others));
+    const list = box.appendChild(document.createElement("div"));
+    for (const notes of [own, others]) if (notes.length) list.append(lines(notes));
+    box.open = sessionStorage.getItem(opened) === "yes";
+    box.addEventListener("toggle", () => sessionStorage.setItem(opened, box.open ? "yes" : "no"));
+    return box;
   };
 
   const list = async () => {
     const { notes } = await (await fetch("/-preview/notes.json")).json();
     document.getElementById("guidebuild-notes")?.remove();
-    if (!notes.length) return;
-    const [own, others] = [notes.filter(isHere), notes.filter((note) => !isHere(note))];
-    const box = document.createElement("details");
-    box.id = "guidebuild-notes";
-    const summary = box.appendChild(document.createElement("summary"));
-    summary.textContent = own.length ? `Here: ${told(own)}` : told(others);
-    if (own.length && others.length) summary.textContent += ` · elsewhere: ${told(others)}`;
-    if (own.length) box.append(lines(own));
-    if (others.length) box.append(lines(others));
-    box.open = sessionStorage.getItem(opened) === "yes";
-    box.addEventListener("toggle", () => sessionStorage.setItem(opened, box.open ? "yes" : "no"));
-    document.body.append(box);
+    if (!notes.length && !script.dataset.desk) return;
+    const line = document.createElement("div");
+    line.id = "guidebuild-notes";
+    if (notes.length) line.append(listOf(notes.filter(isHere), notes.filter((note) => !isHere(note))));
+    if (script.dataset.desk) {
+      const desk = line.appendChild(document.createElement("a"));
+      desk.href = script.dataset.desk;
+      desk.textContent = "Desk";
+    }
+    document.body.append(line);
   };
 
   const isOther = async () => {
