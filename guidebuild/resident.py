@@ -6,16 +6,17 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from guidebuild.clock import find_today
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.preview.board import Note
-from guidebuild.press.publish import MILD
+from guidebuild.press.publication import MILD
 from guidebuild.reading.memory import Memory
 from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted
-from guidebuild.session import CannotReadError, check_reading, today
+from guidebuild.session import CannotReadError, check_reading
 
 
 class Resident:
@@ -54,7 +55,7 @@ class Resident:
 
     def follow(self, changed: frozenset[Path]) -> None:
         """Read what has changed and show it; where guide.yaml cannot be read, the pages stay as they were."""
-        day = today()  # it may be another than when the preview was begun
+        day = find_today()  # it may be another than when the preview was begun
         self._reading = read_unlinted(self._folder, as_of=day, memory=self._memory)
         guide = self._reading.guide
         if guide is not None:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import difflib
 import gc
-import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -13,6 +11,7 @@ from pathlib import Path
 
 from guidebuild.checks.registry import Report, check_guide
 from guidebuild.checks.rule_names import find_unknown_rules
+from guidebuild.clock import find_today
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
@@ -53,14 +52,6 @@ class Session:
         return replace(self.guide, accounts=kept, unpublished=left_out)
 
 
-def today() -> dt.date:
-    """The day it is: SOURCE_DATE_EPOCH's where that is set (reproducible-builds.org), else the clock's."""
-    given = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if given.isdigit():
-        return dt.datetime.fromtimestamp(int(given), tz=dt.UTC).date()
-    return dt.datetime.now(tz=dt.UTC).astimezone().date()
-
-
 def open_session(folder: Path) -> Session:
     """Read and check the guide in a folder.
 
@@ -68,7 +59,7 @@ def open_session(folder: Path) -> Session:
     """
     must_be_guide(folder)
     with _cycles_let_be():
-        return check_reading(folder, read_guide(folder, as_of=today()))
+        return check_reading(folder, read_guide(folder, as_of=find_today()))
 
 
 def read_for_draft(folder: Path) -> Guide:
@@ -77,7 +68,7 @@ def read_for_draft(folder: Path) -> Guide:
     Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
     """
     must_be_guide(folder)
-    reading = read_unlinted(folder, as_of=today(), with_sightings=False)
+    reading = read_unlinted(folder, as_of=find_today(), with_sightings=False)
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
     return reading.guide

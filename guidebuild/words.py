@@ -87,11 +87,6 @@ class Words:
         return self.language == WRITTEN_IN or not isinstance(self._catalogue, _English)
 
 
-def count_of(number: int, one: str, many: str = "") -> str:
-    """A number with its noun, in English, for the messages to authors: `1 minute`, `3 minutes`, `2 species`."""
-    return f"{number} {one if number == 1 else many or f'{one}s'}"
-
-
 class _English(gettext.NullTranslations):
     """Answers every message with itself."""
 

@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "press": {"guide", "fieldwork", "speech", "views"},
     "bringing": {"guide", "reading", "speech", "press", "authoring", "changes"},
     "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
-    "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing", "resident", "session"},
+    "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing", "resident", "session", "clock"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 
@@ -51,8 +51,9 @@ VIEWS_MAY_IMPORT = {
 }
 """What a room of the views may import of the views besides itself."""
 
-SHARED = {"shipped", "words", "errors", "later"}
-"""Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, its error, late imports."""
+SHARED = {"shipped", "words", "counting", "errors", "later"}
+"""Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, numbers with their nouns, its
+error, late imports."""
 
 READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing", "desk"}
 

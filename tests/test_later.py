@@ -77,6 +77,18 @@ def test_a_make_that_needs_no_pdf_imports_only_what_looks_for_leaks(guide: Path)
     assert heavy_after(seen_unchanged + program) == []
 
 
+PUBLISHING = (*HEAVY, "PIL", "pi_heif", "jinja2", "fontTools", "babel", "markdown", "nh3", "pydantic", "yaml", "regex", "segno")
+OURS = ("guidebuild.reading.whole", "guidebuild.guide.guide", "guidebuild.fieldwork.published", "guidebuild.press.photos.maker")
+
+
+def test_a_make_that_changes_nothing_imports_nothing_that_reads_or_draws(guide: Path) -> None:
+    later = "import time; now = time.time_ns; time.time_ns = lambda: now() + 10**10\n"
+    program = f"{later}from guidebuild.cli import exit_code; exit_code(['make', {str(guide)!r}, 'site', '--quiet'])"
+    # What is asked for is seen where there is something to make, so that the names are those of today.
+    assert set(imported_after(program, (*PUBLISHING, *OURS))) >= {"PIL", "jinja2", "yaml", "babel", *OURS}
+    assert imported_after(program, (*PUBLISHING, *OURS)) == []
+
+
 def test_the_heavy_libraries_are_really_seen() -> None:
     assert "weasyprint" in heavy_after("from guidebuild.press.outputs.cards import output; output.publish_cards")
 

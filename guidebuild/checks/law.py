@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from guidebuild.checks.life import months_between
 from guidebuild.checks.rule import Rule
+from guidebuild.counting import count_of
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import LawNote
-from guidebuild.words import count_of
 
 
 def _law_old(guide: Guide) -> Iterator[Finding]:

@@ -8,13 +8,14 @@ from collections.abc import Iterator
 from guidebuild.checks.complete import denied_stages
 from guidebuild.checks.references import nearest
 from guidebuild.checks.rule import Rule
+from guidebuild.counting import count_of
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.dangers import find_hazards_in
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Place, Plant
-from guidebuild.words import count_of, words
+from guidebuild.words import words
 
 
 def _stages_named(account: Account) -> Iterator[tuple[str, At]]:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from babel.dates import format_date
 
 from guidebuild.checks.rule import Rule
+from guidebuild.counting import count_of
 from guidebuild.fieldwork.out import stage_season
 from guidebuild.fieldwork.season_words import typed_words
 from guidebuild.guide.accounts import Account, StageSeason
@@ -16,7 +17,6 @@ from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import DEKADS, Season, dekad_of
 from guidebuild.guide.sightings import Seen, Tally
-from guidebuild.words import count_of
 
 ENOUGH = 10  # sightings of a stage before their silence about a month says anything
 JOINED = 2  # dekads without a sighting that a suggested season bridges

@@ -13,7 +13,7 @@ from guidebuild.cli.options import IN, example
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import session, words
+    from guidebuild import clock, session, words
     from guidebuild.fieldwork import published
     from guidebuild.guide import guide as guides
     from guidebuild.terminal import console
@@ -35,7 +35,7 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
     guide = session.open_session(folder).guide
-    page = season_page.out_page(guide, day.date() if day else session.today(), _place(guide, place))
+    page = season_page.out_page(guide, day.date() if day else clock.find_today(), _place(guide, place))
     lines.print_out(console.make_console(), page, say=words.words(guide.settings.language), where=page.place or guide.settings.region)
     if bars:
         lines.print_bars(console.make_console(), guide, (row.id for row in page.rows))
@@ -58,7 +58,7 @@ def walk(name: str, folder: Path) -> None:
 def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
     guide = session.open_session(folder).guide
-    view = field_list.field_list_view(guide, day.date() if day else session.today(), _place(guide, place))
+    view = field_list.field_list_view(guide, day.date() if day else clock.find_today(), _place(guide, place))
     lines.print_field_list(console.make_console(), view, say=words.words(guide.settings.language))
 
 

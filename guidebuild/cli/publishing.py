@@ -14,8 +14,8 @@ from guidebuild.guide.findings import Level
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import keeping, resident, session
-    from guidebuild.press import publish
+    from guidebuild import clock, keeping, resident, session
+    from guidebuild.press import publication, publish, standing
     from guidebuild.press.engine import own_places, unchanged
     from guidebuild.press.engine import progress as watching
     from guidebuild.press.engine import verify as reading_back
@@ -68,40 +68,40 @@ def make(  # noqa: PLR0913 - the options, each by its name
         )
     if trusted:
         trust.trust_theme(folder)
-    wishes = publish.Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
+    wishes = publication.Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
     published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, quiet=quiet)
     lines.print_published(console.make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 
-def _standing(folder: Path, wishes: publish.Wishes) -> tuple[publish.Publication, unchanged.Checked] | None:
+def _standing(folder: Path, wishes: publication.Wishes) -> tuple[publication.Publication, unchanged.Checked] | None:
     """What stands already, where nothing has changed since it was published."""
     there = (folder / "guide.yaml").is_file() and (folder / "published").is_dir()
-    return publish.find_unchanged(folder, today=session.today(), wishes=wishes) if there else None
+    return standing.find_unchanged(folder, today=clock.find_today(), wishes=wishes) if there else None
 
 
-def _published(folder: Path, wishes: publish.Wishes, *, quiet: bool) -> tuple[publish.Publication, unchanged.Checked]:
+def _published(folder: Path, wishes: publication.Wishes, *, quiet: bool) -> tuple[publication.Publication, unchanged.Checked]:
     """The guide read, checked and published."""
     publish.expect_much(folder, wishes)
     opened = session.open_session(folder)
     report, titles = opened.report, opened.titles
-    standing = keeping.keep_standing(opened, anyway=wishes.anyway)
-    left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in standing.guide.accounts)
+    stands = keeping.keep_standing(opened, anyway=wishes.anyway)
+    left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in stands.guide.accounts)
     kept = (
-        *map(str, standing.kept),
-        *(f"{title} is not kept: it may have become secret." for title in standing.withheld),
-        *standing.scripts,
+        *map(str, stands.kept),
+        *(f"{title} is not kept: it may have become secret." for title in stands.withheld),
+        *stands.scripts,
     )
     checked = unchanged.Checked(tuple(left_out), report.count(Level.WARNING), report.worst(), kept)
-    guide = standing.guide
+    guide = stands.guide
     if publish.makes_data(wishes, guide, folder):
         guide = replace(guide, records=sightings.read_records(folder, guide))
-    days = {one.account: one.since.isoformat() for one in standing.kept}
-    readiness = publish.Readiness(checked, days, bool(standing.withheld))
+    days = {one.account: one.since.isoformat() for one in stands.kept}
+    readiness = publish.Readiness(checked, days, bool(stands.withheld))
     with watching.progress_shown(console.make_progress_console(quiet=quiet)) as progress:
-        published = publish.publish(folder, guide, today=session.today(), progress=progress, wishes=wishes, readiness=readiness)
+        published = publish.publish(folder, guide, today=clock.find_today(), progress=progress, wishes=wishes, readiness=readiness)
     if published.outcome is not None:
-        keeping.remember_texts(opened, standing)
+        keeping.remember_texts(opened, stands)
     return published, checked
 
 

@@ -6,11 +6,11 @@ import datetime as dt
 from dataclasses import dataclass
 from pathlib import Path
 
+from guidebuild.clock import find_today
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.resident import Resident
-from guidebuild.session import today
 from guidebuild.words import WRITTEN_IN, Words, words
 
 
@@ -24,7 +24,7 @@ class Desk:
     @property
     def day(self) -> dt.date:
         """The day it is: a desk may stand open over midnight."""
-        return today()
+        return find_today()
 
     @property
     def guide(self) -> Guide | None:

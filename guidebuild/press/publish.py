@@ -8,72 +8,37 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from guidebuild.counting import count_of
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.crew import Crew, count_cores, import_ahead
-from guidebuild.press.engine.digest import digest
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Progress
 from guidebuild.press.engine.kept_problems import KeptProblems
 from guidebuild.press.engine.maker import Maker
 from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
-from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import NameRefusedError, PressError, Problem, Problems, gather_failures
-from guidebuild.press.engine.staging import Outcome, Staging
+from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.store import Store
-from guidebuild.press.engine.unchanged import Checked, LastRun, RunNote, read_last_run
+from guidebuild.press.engine.unchanged import Checked, RunNote
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets
 from guidebuild.press.photos.maker import PictureMaker
+from guidebuild.press.publication import MILD, Publication, Wishes
+from guidebuild.press.standing import digest_run_look, read_run
 from guidebuild.press.table import OUTPUTS, Order, Output
 from guidebuild.press.theme.folders import find_theme, has_own_theme, leads_out
-from guidebuild.press.theme.look import digest_look
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
-from guidebuild.views.posts.codes import POST_CODES
-from guidebuild.words import count_of
 
 _LOG = logging.getLogger(__name__)
 _TOLD = "problems.json"
 _WITH_ROWS = (OutputName.DATA, OutputName.SITE)
 _FEW_ACCOUNTS = 10
 """What so many take is done before helpers have begun."""
-
-MILD = frozenset(code.code for code in (*PROBLEM_CODES, *POST_CODES) if code.level is not Level.ERROR)
-"""Problems that are told but do not fail a run: everything asked for was made."""
-
-
-@dataclass(frozen=True, slots=True)
-class Publication:
-    """What a run gave. `outcome` is None where nothing was put in place, because of a leak."""
-
-    outcome: Outcome | None
-    problems: tuple[Problem, ...]
-    leaks: tuple[Problem, ...] = ()
-
-    @property
-    def failed(self) -> bool:
-        """Whether anything asked for could not be made, or would have given a secret away."""
-        return bool(self.leaks) or any(problem.what not in MILD for problem in self.problems)
-
-
-@dataclass(frozen=True, slots=True)
-class Wishes:
-    """How to publish: which outputs (none named: all), how many worker processes, cards for bright sun, and into which folder."""
-
-    outputs: tuple[str, ...] = ()
-    workers: int | None = None
-    high_contrast: bool = False
-    place: Path | None = None
-    begun: int | None = None
-    """When the guide began to be read, in nanoseconds since 1970; what a run that knows it made can be known again."""
-    anyway: bool = False
-    """Whether what is no longer made is taken away though the run has errors."""
-    anew: bool = False
-    """Whether everything is made again, and nothing that was stored is trusted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,12 +74,12 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
-    asked, ready, problems, look = wishes or Wishes(), readiness or Readiness(), Problems(), _digest_look(folder)
+    asked, ready, problems, look = wishes or Wishes(), readiness or Readiness(), Problems(), digest_run_look(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
     # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
     crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
     with Staging(asked.place or folder / "published", anew=asked.anew) as staging, crew:
-        last = _last_run(look, folder, staging, today, asked)
+        last = read_run(look, folder, staging.place, today, asked)
         if asked.anew:
             store.empty()
             forget_what_was_looked_for(folder, staging)
@@ -153,10 +118,6 @@ def _tell_left_out_rows(guide: Published) -> Iterator[Problem]:
         yield Problem("rows-left-out", left_out.file, f"{count_of(left_out.rows, 'row')} {are} not published: {left_out.why}")
 
 
-def _digest_look(folder: Path) -> str:
-    return digest(digest_look(folder), has_closed_theme(folder))
-
-
 def _has_errors(problems: Problems, ready: Readiness) -> bool:
     return ready.checked.worst >= Level.ERROR.weight or any(problem.what not in MILD for problem in problems.all)
 
@@ -167,33 +128,13 @@ def _tell_what_stays(staging: Staging, problems: Problems) -> None:
         problems.tell(Problem("stays", stayed[0] + (" and others" if len(stayed) > 1 else ""), message))
 
 
-def find_unchanged(folder: Path, *, today: dt.date, wishes: Wishes) -> tuple[Publication, Checked] | None:
-    """What the last run published and told, where nothing that it depended on has changed since; else None.
-
-    Nothing of the guide is read for it. Raises `PressError` as `publish` does.
-    """
-    refuse_links_out(folder)
-    with Staging(wishes.place or folder / "published") as staging:
-        note = _last_run(_digest_look(folder), folder, staging, today, wishes).recall() if staging.is_intact() else None
-        if note is None:
-            return None
-        for output in OUTPUTS:
-            staging.keep_below(output.name)
-        return Publication(staging.publish(staging.read_kept_accounts()), note.problems), note.checked
-
-
-def _last_run(look: str, folder: Path, staging: Staging, today: dt.date, wishes: Wishes) -> LastRun:
-    outputs = [output.name for output in _chosen(wishes)]
-    return read_last_run(folder, staging.place, wishes.begun, (look, today, outputs, wishes.high_contrast, wishes.anyway))
-
-
 def makes_data(wishes: Wishes, guide: Guide, folder: Path) -> bool:
     """Whether a run publishes the rows of sightings, for which they must be read one by one: the site offers them too."""
     return any(output.name in _WITH_ROWS for output in _chosen_with(wishes, guide, folder))
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:
-    return tuple(output for output in OUTPUTS if not wishes.outputs or output.name in wishes.outputs)
+    return tuple(output for output in OUTPUTS if output.name in wishes.name_outputs())
 
 
 def _chosen_with(wishes: Wishes, guide: Guide, folder: Path) -> tuple[Output, ...]:

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
+from guidebuild.counting import count_of
 from guidebuild.guide.problem import Unreadable
-from guidebuild.words import count_of
 
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
 _HOURS, _SIXTY = r"(?:[01]\d|2[0-4])", r"[0-5]\d"

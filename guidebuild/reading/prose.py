@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from guidebuild.counting import count_of
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Section
 from guidebuild.guide.texts import find_markdown
 from guidebuild.reading.notes import Notes
-from guidebuild.words import count_of
 
 _FENCE = re.compile(r"\s{0,3}(`{3,}|~{3,})")
 _CODE = re.compile(r"(`+)(?!`).+?(?<!`)\1(?!`)")

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
+from guidebuild.counting import count_of
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.reading.notes import Notes
-from guidebuild.words import count_of
 
 _DIGITS = 6
 

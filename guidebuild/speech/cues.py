@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import regex
 
+from guidebuild.counting import count_of
 from guidebuild.guide.findings import At, Code, Finding
 from guidebuild.speech.codes import (
     CAPTION_GAP,
@@ -19,7 +20,6 @@ from guidebuild.speech.codes import (
     CAPTION_TOO_SHORT,
 )
 from guidebuild.speech.script import Spoken, join_text, join_words
-from guidebuild.words import count_of
 
 _CLUSTER = regex.compile(r"\X")
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from rich.console import Console
 from rich.text import Text
 
+from guidebuild.counting import count_of
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.verify import Verified
-from guidebuild.press.publish import MILD, Publication
-from guidebuild.words import count_of
+from guidebuild.press.publication import MILD, Publication
 
 
 def print_published(console: Console, published: Publication, checked: Checked, *, place: str, anyway: bool = False) -> None:

@@ -9,7 +9,8 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from tests.browser.test_accessible import AXE, RULES
 from tests.press.outputs.scripts.test_scripts_output import TODAY, photos_of, small
 

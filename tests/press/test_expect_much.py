@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from guidebuild.press import publish
-from guidebuild.press.publish import Wishes, expect_much
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import expect_much
 
 
 @pytest.fixture

@@ -10,7 +10,8 @@ import pytest
 from bs4 import BeautifulSoup
 
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 from tests.press.small_guide import drawn_picture

@@ -19,7 +19,8 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.texts import find_markdown
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from guidebuild.session import open_session
 from tests.guides.whole_guides import copy_guide
 from tests.planted_texts import plant_guide, translate_guide

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -33,7 +34,7 @@ def read_former(place: Path, listed: OwnList | None, noted: Noted, *, anew: bool
     former = {}
     for path, digest in (read_noted_digests(noted) if listed is None else listed.files).items():
         key, known, *stamp = noted.get(path, (None, None))
-        unchanged = not anew and known == digest and bool(stamp) and stamp == read_stamp(place / path)
+        unchanged = not anew and known == digest and bool(stamp) and stamp == read_stamp(f"{place}/{path}")
         former[path] = Former(digest, key if isinstance(key, str) else None, unchanged)
     return former
 
@@ -57,10 +58,10 @@ def write_notes(file: Path, noted: Noted) -> None:
     write_safely(file, json.dumps(noted).encode())
 
 
-def read_stamp(path: Path) -> list[int]:
-    """Size and time of a file, by which it is known again; nothing where there is none."""
+def read_stamp(path: str) -> list[int]:
+    """Size and time of a file, by which it is known again; nothing where there is none. Plain text is asked for: there are many."""
     try:
-        state = path.lstat()
+        state = os.lstat(path)
     except OSError:
         return []
     return [state.st_size, state.st_mtime_ns]

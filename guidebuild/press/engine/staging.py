@@ -106,10 +106,6 @@ class Staging:
         """Where a file that is new or kept so far stands until it is published."""
         return (self._coming.tree if path in self._added else self._place) / path
 
-    def read_kept_accounts(self) -> Mapping[str, str]:
-        """The accounts that the last run published as they were before, each with the day from which it stands."""
-        return self._listed.kept if self._listed else {}
-
     @property
     def place(self) -> Path:
         """The published folder."""
@@ -143,6 +139,10 @@ class Staging:
     def is_intact(self) -> bool:
         """Whether all that was published last time still stands as it was left."""
         return bool(self._former) and all(former.unchanged for former in self._former.values())
+
+    def leave(self) -> Outcome:
+        """What a run that finds all as it was left has done: nothing."""
+        return Outcome((), len(self._former), ())
 
     def keep_below(self, folder: str) -> int:
         """Keep all our former files below a folder, for a run that does not make that part; how many there are."""
@@ -270,7 +270,7 @@ class Staging:
     def _stamp_of(self, path: str, tree: Path) -> list[int]:
         former = self._former.get(path)
         known = path in self._kept and former is not None and former.unchanged
-        return self._noted[path][2:] if known else read_stamp(tree / path)
+        return self._noted[path][2:] if known else read_stamp(f"{tree}/{path}")
 
     def _write_notes(self, tree: Path) -> None:
         """Note what the files of this run are known again by, which stand in a tree."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from guidebuild.counting import count_of
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.layout import Side
-from guidebuild.words import count_of
 
 REST = frozenset({"the rest"})
 """Sentences after the first: left out without a word when there is no room for them."""

@@ -25,7 +25,8 @@ from guidebuild.press.engine.trees import MANIFEST
 from guidebuild.press.outputs.site.page import make_page
 from guidebuild.press.paper.output_profile import srgb_output
 from guidebuild.press.paper.theme import read_theme
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from guidebuild.press.theme import fonts
 from guidebuild.press.theme.sandbox import forget_templates
 from guidebuild.reading.sightings import read_records

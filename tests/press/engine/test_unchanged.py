@@ -15,7 +15,9 @@ from guidebuild.press import publish as publish_module
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.publish import Publication, Readiness, Wishes, find_unchanged, publish
+from guidebuild.press.publication import Publication, Wishes
+from guidebuild.press.publish import Readiness, publish
+from guidebuild.press.standing import find_unchanged
 from guidebuild.press.table import Order, Output
 from guidebuild.reading.whole import read_guide
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from guidebuild.counting import count_of
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Level
 from guidebuild.press.engine.files import Files
@@ -16,7 +17,6 @@ from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.scripts.script import ScriptView, make_script_views
-from guidebuild.words import count_of
 
 SCRIPT = Craft("script", "scripts", cost=400.0)
 INDEX = Craft("page", "pages", cost=10.0)

@@ -15,7 +15,8 @@ from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.store import Store
 from guidebuild.press.outputs.cards import jobs as print_jobs
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.publish import Publication, Wishes, publish
+from guidebuild.press.publication import Publication, Wishes
+from guidebuild.press.publish import publish
 from guidebuild.views.cards.card import CardView
 from tests.press.outputs.cards.test_prints import guide_with_walk
 from tests.press.small_guide import drawn_picture

@@ -18,7 +18,8 @@ from guidebuild.guide.guide import Guide, Licence
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.posts.output import cut_centre, plan_calendar
 from guidebuild.press.photos.copies import Focus, crop_box
-from guidebuild.press.publish import Publication, Wishes, publish
+from guidebuild.press.publication import Publication, Wishes
+from guidebuild.press.publish import publish
 from guidebuild.views.posts.week_plan import week_plan
 from tests.checks.invented import guide, with_account
 

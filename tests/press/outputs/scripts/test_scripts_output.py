@@ -22,7 +22,8 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.scripts.pages import ENDINGS, ScriptWork, render_script
-from guidebuild.press.publish import Publication, Wishes, publish
+from guidebuild.press.publication import Publication, Wishes
+from guidebuild.press.publish import publish
 from guidebuild.shipped import on_disk, themes
 from guidebuild.speech.timing import Pace
 from guidebuild.views.scripts.script import make_script_views

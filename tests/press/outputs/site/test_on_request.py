@@ -13,7 +13,8 @@ from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.photos import copying
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.site.pages import SitePages
 from tests.guides.whole_guides import copy_guide

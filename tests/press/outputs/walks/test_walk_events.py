@@ -10,7 +10,8 @@ from icalendar import Calendar
 
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.publish import Wishes, publish
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import publish
 from tests.fieldwork.invented import WALK, guide
 
 
