@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 import pytest
@@ -165,6 +166,29 @@ def test_sightings_at_places_that_may_not_be_named_run_together_by_area() -> Non
         ("parent-bug", "meadow", (1,), (), 0),
         ("rare-bug", "", (), ("2024-06", "2025-06"), 2),
     ]
+
+
+def test_sightings_at_places_that_are_not_known_run_together_day_by_day() -> None:
+    seen = (
+        tally("parent-bug", "adult", "nowhere", {"2024-06-19": 2, "2024-06-18": 1}, loose=1),
+        tally("parent-bug", "adult", "", {"2024-06-18": 4, "2023-05-01": 1}, loose=2),
+        tally("parent-bug", "nymph", "", {"2024-06-18": 7}),
+    )
+    made = published(sightings=seen)
+    assert [(t.stage, t.place, t.counts, t.loose) for t in made.sightings] == [("adult", "", (1, 5, 2), 3), ("nymph", "", (7,), 0)]
+    days = [dt.date(2023, 5, 1), dt.date(2024, 6, 18), dt.date(2024, 6, 19)]
+    assert made.sightings[0].days == tuple(day.toordinal() for day in days)
+
+
+def test_where_all_that_was_seen_is_loose_that_it_was_seen_is_told() -> None:
+    made = published(sightings=(tally("rare-bug", "adult", "meadow", {}, loose=3), tally("rare-bug", "egg", "meadow", {})))
+    assert [(t.stage, t.periods, t.loose) for t in made.sightings] == [("adult", (), 1), ("egg", (), 0)]
+
+
+def test_what_is_hidden_comes_by_account_and_stage_whatever_the_order_of_the_places() -> None:
+    seen = [tally(account, stage, "weir-pool", {"2024-06-18": 1}) for account in ("rare-bug", "parent-bug") for stage in ("nymph", "adult")]
+    orders = {tuple((t.account, t.stage) for t in published(sightings=tuple(order)).sightings) for order in (seen, seen[::-1])}
+    assert orders == {(("parent-bug", "adult"), ("parent-bug", "nymph"), ("rare-bug", "adult"), ("rare-bug", "nymph"))}
 
 
 def habitats(account: Account, habitat: str) -> list[str]:

@@ -28,6 +28,22 @@ def test_uncertainty_by_precision(step: float, metres: tuple[int, ...]) -> None:
     assert [math.ceil(step_metres(latitude, step)) for latitude in (0, 30, 60, 85)] == pytest.approx(metres, abs=1)
 
 
+def test_a_cell_is_measured_on_the_ellipsoid_of_pyproj() -> None:
+    """The diagonal of a cell so small that the bend of the Earth within it does not count."""
+    for latitude in (0.0, 30.0, 51.3, 60.0, 85.0):
+        _, _, metres = Geod(ellps="WGS84").inv(0.0, latitude - 5e-5, 1e-4, latitude + 5e-5)
+        assert step_metres(latitude, 1e-4) == pytest.approx(metres, rel=2e-9, abs=0)
+
+
+@pytest.mark.parametrize(("latitude", "band"), [(0.04, 0), (29.94, 0), (30.0, 1), (59.94, 1), (60.0, 2), (84.94, 2), (85.0, 3), (89.0, 3)])
+@pytest.mark.parametrize("hemisphere", [1, -1])
+def test_the_uncertainty_that_is_told_is_that_of_the_band_nearer_to_the_equator(latitude: float, band: int, hemisphere: int) -> None:
+    for category, step in ((2, 0.1), (3, 0.01), (4, 0.001)):
+        found = public_position(Position(hemisphere * latitude, 20.0), category)
+        assert found is not None
+        assert found.uncertainty == math.ceil(step_metres((0, 30, 60, 85)[band], step)) == pytest.approx(UNCERTAINTY[step][band], abs=1)
+
+
 def test_worked_example_of_the_same_text() -> None:
     """10.27, −123.6 given to 0.01°: 1.5568 km."""
     assert step_metres(10.27, 0.01) / 1000 == pytest.approx(1.5568, abs=0.00005)
