@@ -66,7 +66,7 @@ def round_position(position: Position, decimals: int) -> tuple[str, str]:
     """Latitude and longitude rounded half away from zero, with all their decimals shown."""
     step = Decimal(1).scaleb(-decimals)
     lat, lon = (Decimal(repr(v)).quantize(step, ROUND_HALF_UP) for v in (position.latitude, position.longitude))
-    return tuple(str(value + 0 if value else abs(value)) for value in (lat, lon))  # type: ignore[return-value]
+    return tuple(str(value or abs(value)) for value in (lat, lon))  # type: ignore[return-value]
 
 
 def step_metres(latitude: float, step: float) -> float:
