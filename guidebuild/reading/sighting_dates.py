@@ -19,6 +19,12 @@ _NOTHING = re.compile(
 )
 
 
+_A_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+_ZONE = r"(?:Z|[+-]\d{2}:?\d{2})"
+_ZONED = re.compile(rf"[\d:.]+{_ZONE}(?:/[\d:.]+{_ZONE})?")
+"""A time, or an interval of times, that says how far it is from UTC."""
+
+
 @dataclass(frozen=True, slots=True)
 class Dated:
     """A row's day as an ordinal, or 0 where it is not known to the day.
@@ -77,10 +83,12 @@ class DateReader:
 
 def list_dates(cells: Mapping[str, str]) -> list[str]:
     """The dates that a row may mean, the most trustworthy first."""
-    date, time = cells.get("eventDate", "").strip(), cells.get("eventTime", "").strip()
-    if date and re.fullmatch(r"\d{4}-\d{2}-\d{2}", date) and re.fullmatch(r"[\d:.]+(?:Z|[+-]\d{2}:?\d{2})", time):
-        date = f"{date}T{time}"  # without a zone a time changes no day
-    return [text for text in (date, _parts(cells), cells.get("verbatimEventDate", "").strip()) if text]
+    time = cells.get("eventTime", "").strip()
+    dates = [date for date in (cells.get("eventDate", "").strip(), _parts(cells)) if date]
+    if _ZONED.fullmatch(time):  # without a zone a time changes no day
+        dates = [f"{date}T{time}" if _A_DAY.fullmatch(date) else date for date in dates]
+    words = cells.get("verbatimEventDate", "").strip()
+    return [*dates, words] if words else dates
 
 
 def _parts(cells: Mapping[str, str]) -> str:

@@ -8,6 +8,7 @@ import pytest
 
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading.event_dates import EventDate, parse_event_date
+from guidebuild.reading.sighting_dates import list_dates
 
 
 def on(first: str, last: str = "") -> tuple[dt.date, dt.date]:
@@ -100,6 +101,26 @@ def test_a_time_of_the_standards_examples_leaves_its_day(time: str) -> None:
     found = parse_event_date(f"2009-02-20T{time}")
     assert isinstance(found, EventDate), found
     assert (found.first, found.last) == on("2009-02-20")
+
+
+# The same list, eventTime: with the day in eventDate, or in year, month and day.
+@pytest.mark.parametrize("time", ["14:07-06:00", "14:07-0600", "08:40:21Z", "13:00:00Z/15:30:00Z"])
+@pytest.mark.parametrize("cells", [{"eventDate": "2009-02-20"}, {"year": "2009", "month": "2", "day": "20"}])
+def test_an_event_time_of_the_standards_examples_says_which_day_it_is_here(time: str, cells: dict[str, str]) -> None:
+    (text,) = list_dates({**cells, "eventTime": time})
+    here, there = parse_event_date(text), parse_event_date(text, zone="Pacific/Kiritimati")
+    assert isinstance(here, EventDate)
+    assert isinstance(there, EventDate)
+    assert (here.first, here.last) == on("2009-02-20")
+    # Kiritimati is 14 hours ahead of UTC (tz database).
+    late = time != "08:40:21Z"
+    assert (there.first, there.last) == (on("2009-02-21") if late else on("2009-02-20"))
+
+
+@pytest.mark.parametrize("time", ["", "09:15", "afternoon", "14:07/15:30", "13:00:00Z/noon", "P1D"])
+def test_a_time_without_a_zone_changes_no_day(time: str) -> None:
+    assert list_dates({"eventDate": "2009-02-20", "eventTime": time}) == ["2009-02-20"]
+    assert list_dates({"eventDate": "2009-02", "eventTime": "13:00Z"}) == ["2009-02"]
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ _SPACE = "https://eml.ecoinformatics.org/eml-2.2.0"
 _INSTANCE = "http://www.w3.org/2001/XMLSchema-instance"
 _SCHEMA = f"{_SPACE} https://rs.gbif.org/schema/eml-gbif-profile/1.3/eml.xsd"
 _LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"
-# The vocabulary's address and words are from memory.
+# The name, its address and the words Checklist and Occurrence are those of vocabulary/gbif/dataset_type_2015-07-10.xml of rs.gbif.org.
 _KINDS_LIST = "GBIF Dataset Type Vocabulary: http://rs.gbif.org/vocabulary/gbif/dataset_type_2015-07-10.xml"
 _A_DAY = 10
 """Signs of a day; a year alone is told as its first."""
