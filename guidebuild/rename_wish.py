@@ -14,7 +14,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account, names_of
-from guidebuild.reading.named_ids import LIST_FILES
+from guidebuild.reading.file_shapes import LIST_FILES
 
 KINDS = ("account", *(kind for kind, _ in LIST_FILES.values()))
 """What can be renamed."""

@@ -12,13 +12,14 @@ from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import is_id
 from guidebuild.reading.account_edits import add_former, rename_in_account
+from guidebuild.reading.file_shapes import LIST_FILES
 from guidebuild.reading.folder import TRANSLATION, look_into
-from guidebuild.reading.named_ids import LIST_FILES, find_named_ids, find_written_ids
+from guidebuild.reading.named_ids import find_named_ids, find_written_ids
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.place_cells import TEXTS, find_place_cells
 from guidebuild.reading.sighting_tables import SHEETS
 from guidebuild.reading.sighting_words import FILE as WORDS
-from guidebuild.reading.typed_file import Edit, TypedFile
+from guidebuild.reading.typed_file import Edit, TypedFile, open_typed
 from guidebuild.rename_wish import CannotRenameError, Wish, tables_of
 
 
@@ -35,7 +36,7 @@ class Renaming:
 def plan_renaming(folder: Path, guide: Guide, wish: Wish) -> Renaming:
     """All that changes; nothing is written. Raises NotChangeableError where a file cannot be read or changed safely."""
     files = look_into(folder, Notes()).files
-    edits = {typed: list(_edits_of(typed, guide, wish)) for typed in (TypedFile(folder, file) for file in _read_files(files))}
+    edits = {typed: list(_edits_of(typed, guide, wish)) for typed in (open_typed(folder, file) for file in _read_files(files))}
     moves = dict(_moves(guide, files, wish))
     if wish.by_hand and not moves and not any(made for typed, made in edits.items() if typed.file != f"accounts/{wish.new}.md"):
         raise CannotRenameError(f"There is no account “{wish.old}”, and nothing names it. Is the first name spelt as it was?")

@@ -3,29 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
-from guidebuild.reading.folder import TRANSLATION
+from guidebuild.reading.file_shapes import LIST_FILES, shape_of_file
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.prose import lines_without_code
-from guidebuild.reading.record_shapes import CharacterShape, PhotoShape, PlaceShape, PlantShape, SourceShape, TermShape, WalkShape
 from guidebuild.reading.shaping import fields_of, shape_in
 from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.typed_file import Edit, TypedFile
-
-LIST_FILES: Mapping[str, tuple[str, type[Shape]]] = {
-    "plants.yaml": ("plant", PlantShape),
-    "places.yaml": ("place", PlaceShape),
-    "characters.yaml": ("character", CharacterShape),
-    "glossary.yaml": ("term", TermShape),
-    "sources.yaml": ("source", SourceShape),
-    "photos.yaml": ("photo", PhotoShape),
-}
-"""The kind of the records of a list file, and their shape."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +38,8 @@ def find_named_ids(typed: TypedFile) -> Iterator[NamedId]:
     if typed.file == WORDS:
         yield from _in_words(typed.root)
         return
-    own = _shape_of(typed.file)
-    yield from _in_shape(typed.root, own) if own else ()
+    own = shape_of_file(typed.file)
+    yield from _in_shape(typed.root, own) if own and issubclass(own, Shape) else ()
 
 
 def _in_words(root: MappingNode) -> Iterator[NamedId]:
@@ -60,14 +48,6 @@ def _in_words(root: MappingNode) -> Iterator[NamedId]:
         kind = {"places": "place", "data sets": "source"}.get(key.value)
         if kind and isinstance(value, MappingNode):
             yield from (NamedId(kind, named) for _, named in value.value if isinstance(named, ScalarNode))
-
-
-def _shape_of(file: str) -> type[Shape] | None:
-    folder, _, name = file.partition("/")
-    if folder == "accounts" and TRANSLATION.fullmatch(name.removesuffix(".md")):
-        return TranslationShape
-    shapes: dict[str, type[Shape]] = {"accounts": AccountShape, "episodes": EpisodeShape, "walks": WalkShape}
-    return shapes.get(folder)
 
 
 def _in_shape(node: Node, shape: type[Shape]) -> Iterator[NamedId]:

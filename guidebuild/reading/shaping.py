@@ -119,13 +119,19 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def known_keys(model: type[BaseModel], loc: tuple[Step, ...]) -> tuple[str, ...]:
     """The keys that may stand at a path inside a shape."""
+    here = shape_at(model, loc)
+    return tuple(fields_of(here)) if here else ()
+
+
+def shape_at(model: type[BaseModel], loc: tuple[Step, ...]) -> type[BaseModel] | None:
+    """The shape of what stands at a path inside a shape; None where that has no keys of its own."""
     here: type[BaseModel] | None = model
     for step in loc:
         field = fields_of(here).get(str(step)) if here else None
         here = shape_in(field) if field is not None else here
     if here is not None and issubclass(here, RootModel):
         here = shape_in(here.model_fields["root"].annotation)
-    return tuple(fields_of(here)) if here else ()
+    return here
 
 
 def fields_of(model: type[BaseModel]) -> dict[str, Any]:

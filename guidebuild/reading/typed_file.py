@@ -16,13 +16,14 @@ from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import At, Level
+from guidebuild.reading.block import Plain
 from guidebuild.reading.fence import split_fence
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.text_file import clean_text
 from guidebuild.reading.yaml_text import read_block
 
 # What `clean_text` takes for the end of a line.
-_LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
+LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
 _NEEDS_QUOTES = re.compile(r": | #|:$|^[\"'#&*!|>%@`?,\[\]{}-]|^\s|\s$")
 _NEEDS_QUOTES_IN_LISTS = re.compile(r"[,\[\]{}]")
 
@@ -41,12 +42,11 @@ class Edit:
 
 
 class TypedFile:
-    """The text of a file without its byte order mark, the root of its YAML (None where it has none), and where its prose begins."""
+    """The text of a file without its byte order mark, the root of its YAML (None: it has none), where that ends and where prose begins."""
 
-    def __init__(self, root: Path, file: str) -> None:
-        """Read a file; raises NotChangeableError where it cannot be read to its end, since what it names could not all be found."""
+    def __init__(self, file: str, raw: bytes) -> None:
+        """Read a file's bytes; raises NotChangeableError where they cannot be read to the end: what they name could not all be found."""
         self.file = file
-        raw = _read_bytes(root / file, file)
         self._mark = codecs.BOM_UTF8 if raw.startswith(codecs.BOM_UTF8) else b""
         try:
             self.text = raw.removeprefix(self._mark).decode("utf-8")
@@ -54,33 +54,40 @@ class TypedFile:
             raise NotChangeableError(f"{file} is not saved as UTF-8. Save it so first.") from error
         notes = Notes()
         clean = clean_text(self.text, file, notes)
-        self._first_line, self.prose = 1, len(self.text)
+        self._first_line, self.prose, self.facts_end = 1, len(self.text), len(self.text)
         facts = clean
         if file.endswith(".md"):
             parts = split_fence(clean, file, notes)
             if parts is None:
                 raise _cannot_read(notes)
             facts, self._first_line = parts.facts, parts.facts_line
-            self.prose = self._line_starts[parts.body_line - 1] if parts.body_line <= len(self._line_starts) else len(self.text)
+            self.prose = self._start_of(parts.body_line)
+            self.facts_end = self._start_of(parts.body_line - 1)
         block = read_block(facts, file, notes, first_line=self._first_line)
         if block is None:
             raise _cannot_read(notes)
         self.root = block.root if isinstance(block.root, MappingNode) else None
+        self.as_typed: dict[str, Plain] = block.data if block.with_empty is None else block.with_empty
+        """What the YAML says, with the keys and items that have nothing after them."""
+
+    def _start_of(self, line: int) -> int:
+        return self.line_starts[line - 1] if line <= len(self.line_starts) else len(self.text)
 
     @cached_property
-    def _line_starts(self) -> list[int]:
-        return [0, *(found.end() for found in _LINE_END.finditer(self.text))]
+    def line_starts(self) -> list[int]:
+        """Where each line begins in the text; the last may be empty."""
+        return [0, *(found.end() for found in LINE_END.finditer(self.text))]
 
     @cached_property
     def newline(self) -> str:
         """How the file ends its lines."""
-        found = _LINE_END.search(self.text)
+        found = LINE_END.search(self.text)
         return found[0] if found else "\n"
 
     def at(self, offset: int) -> At:
         """Line and column of a place in the text."""
-        line = sum(1 for start in self._line_starts if start <= offset)
-        return At(self.file, line, offset - self._line_starts[line - 1] + 1)
+        line = sum(1 for start in self.line_starts if start <= offset)
+        return At(self.file, line, offset - self.line_starts[line - 1] + 1)
 
     def span(self, node: Node) -> tuple[int, int]:
         """Where a node begins and ends in the text."""
@@ -88,7 +95,7 @@ class TypedFile:
 
     def _offset(self, line: int, column: int) -> int:
         line += self._first_line - 1
-        return self._line_starts[line] + column if line < len(self._line_starts) else len(self.text)
+        return self.line_starts[line] + column if line < len(self.line_starts) else len(self.text)
 
     def scalars(self) -> Iterator[ScalarNode]:
         """Every text value of the YAML, keys left out."""
@@ -119,9 +126,9 @@ class TypedFile:
         """Where the line begins that follows the last one of a value."""
         last = _last_of(node)
         _, end = self.span(last)
-        if isinstance(last, ScalarNode) and last.style in ("|", ">") and end in self._line_starts:
+        if isinstance(last, ScalarNode) and last.style in ("|", ">") and end in self.line_starts:
             return end
-        return next((start for start in self._line_starts if start > end), len(self.text))
+        return next((start for start in self.line_starts if start > end), len(self.text))
 
     def changed(self, edits: list[Edit]) -> bytes:
         """The bytes of the file with the edits made."""
@@ -161,9 +168,10 @@ def _values_below(node: Node) -> Iterator[ScalarNode]:
             yield from _values_below(value)
 
 
-def _read_bytes(path: Path, file: str) -> bytes:
+def open_typed(root: Path, file: str) -> TypedFile:
+    """The file as it stands on disk; raises NotChangeableError as `TypedFile` does."""
     try:
-        return path.read_bytes()
+        return TypedFile(file, (root / file).read_bytes())
     except OSError as error:
         raise NotChangeableError(f"{file} cannot be opened: {error.strerror}.") from error
 

@@ -118,12 +118,16 @@ def value_at(data: Plain, path: Path) -> Plain:
 
 def change_data(data: dict[str, Plain], change: Change) -> dict[str, Plain]:
     """What the data are after a change. A list or keys of which nothing is left go with their key."""
-    changed: Any = copy.deepcopy(data)
+    made: dict[str, Plain] = _change(copy.deepcopy(data), change) or {}
+    return made
+
+
+def _change(changed: Any, change: Change) -> Any:
     if isinstance(change, MoveItem):
         return _set(changed, change.path[:-1], _moved(value_at(changed, change.path[:-1]), change.path[-1], change.to))
     if isinstance(change, AddItem):
         items = value_at(changed, change.path)
-        listed = list(items) if isinstance(items, list) else [] if items is None else [items]
+        listed: list[Plain] = list(items) if isinstance(items, list) else [] if items is None else [items]
         listed.insert(len(listed) if change.at is None else change.at, change.value)
         return _set(changed, change.path, listed)
     return _set(changed, change.path, change.value)
