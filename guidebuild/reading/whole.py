@@ -15,7 +15,6 @@ from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
-from guidebuild.guide.ids import LONGEST_ID, can_name_a_file, is_device, is_id, make_id
 from guidebuild.guide.records import UNREADABLE, Episode, Walk
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
@@ -24,6 +23,7 @@ from guidebuild.reading.block import Block
 from guidebuild.reading.build_account import build_account, build_episode, build_translation
 from guidebuild.reading.fence import Parts, split_fence
 from guidebuild.reading.folder import SIGHTINGS, TRANSLATION, Folder, look_into
+from guidebuild.reading.id_check import check_id
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
 from guidebuild.reading.memory import Memory, NoMemory
@@ -198,22 +198,8 @@ class _Reader:
         read = read_shape(block, Listed[model], self._notes) if block else None  # type: ignore[valid-type]
         if block is None or read is None:
             return {}
-        kept = [key for key in read.root if self._check_id(key, block.key_at(key), "id")]
+        kept = [key for key in read.root if check_id(key, block.key_at(key), "id", self._notes)]
         return {key: make(key, read.root[key], block) for key in kept}
-
-    def _check_id(self, key: str, at: At, what: str, account: str = "") -> bool:
-        """Whether an id can be used at all; one that is not as ids should be is a finding."""
-        if is_id(key):
-            return True
-        shown = key if len(key) <= LONGEST_ID else f"{key[:20]}…"
-        better = make_id(key, "")
-        words, mend = "has other signs than a–z, 0–9 and hyphens", f"Rename it to {better}." if better else ""
-        if len(key) > LONGEST_ID:
-            words, mend = f"is longer than {LONGEST_ID} signs", "Give it a shorter name."
-        elif is_device(key):
-            words, mend = "is the name of a device on Windows", f"Rename it, such as {better}."
-        self._notes.add("bad-file-name", f"The {what} '{shown}' {words}.", at, mend=mend, account=account)
-        return can_name_a_file(key)
 
     def _markdown(self, file: str, doubts: list[Doubt] | None = None) -> tuple[Block, Parts] | None:
         """The facts block of a Markdown file and its parts; doubts about its secrecy go into the list."""
@@ -247,7 +233,7 @@ class _Reader:
         return accounts
 
     def _account(self, file: str, account_id: str, settings: Settings, scores: ScoreReader) -> Account | None:
-        if not self._check_id(account_id, At(file), "file name", account_id):
+        if not check_id(account_id, At(file), "file name", self._notes, account=account_id):
             return None
         doubts: list[Doubt] = []
         read = self._markdown(file, doubts)
@@ -286,7 +272,7 @@ class _Reader:
         return episodes
 
     def _episode(self, file: str, episode_id: str) -> Episode | None:
-        read = self._markdown(file) if self._check_id(episode_id, At(file), "file name") else None
+        read = self._markdown(file) if check_id(episode_id, At(file), "file name", self._notes) else None
         said = read_shape(read[0], EpisodeShape, self._notes) if read else None
         if read is None or said is None:
             return None
@@ -304,6 +290,6 @@ class _Reader:
         return walks
 
     def _walk(self, file: str, walk_id: str, settings: Settings) -> Walk | None:
-        block = self._block(file) if self._check_id(walk_id, At(file), "file name") else None
+        block = self._block(file) if check_id(walk_id, At(file), "file name", self._notes) else None
         said = read_shape(block, WalkShape, self._notes) if block else None
         return build.build_walk(walk_id, said, block, settings) if block and said else None

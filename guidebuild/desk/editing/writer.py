@@ -1,10 +1,202 @@
-"""The one who writes the guide's files for the desk. A file is changed whole or not at all, and what stood before is kept.
+"""The one who writes the guide's files for the desk: a file is changed whole or not at all, and what stood before is kept.
 
     writer = Writer(folder)
-    standing = writer.read("accounts/parent-bug.md")            # its text and digest, and its values as typed
+    standing = writer.read("accounts/parent-bug.md")            # its digest, and its values as typed
     written = writer.change("accounts/parent-bug.md", standing.digest, [SetValue(("status",), "rare")], guide)
     writer.undo()
 
-Raises RefusedError (nothing written: the message says what to write instead), ConflictError (changed elsewhere meanwhile),
-CannotKeepError (the disk refused: all stands as before).
+Raises RefusedError (the message says what to write instead), ConflictError (changed elsewhere meanwhile) and CannotKeepError (the
+disk refuses). After each of them all stands as before.
 """
+
+from __future__ import annotations
+
+import contextlib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from guidebuild.desk.editing.change_text import change_text, read_values
+from guidebuild.desk.editing.former_texts import Former, FormerTexts, digest_of
+from guidebuild.desk.editing.wanted import Change, MoveItem, RefusedError, value_at
+from guidebuild.errors import SaidInOneLineError
+from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.guide import Guide
+from guidebuild.press.engine.durable import sync_folder, write_safely
+from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
+from guidebuild.press.engine.problems import PressError
+from guidebuild.press.engine.trees import find_inside
+from guidebuild.reading.block import Plain
+from guidebuild.reading.file_shapes import shape_of_file
+from guidebuild.reading.one_file import find_faults
+
+_WAIT = 10.0
+"""Seconds for which another page's change is waited for."""
+
+
+class CannotKeepError(SaidInOneLineError):
+    """The disk refuses; all stands as before, and the message says why."""
+
+
+class ConflictError(SaidInOneLineError):
+    """The file was changed elsewhere since the page read it. `theirs` is what the value is there now, `yours` what was wanted."""
+
+    def __init__(self, file: str, digest: str, theirs: Plain, yours: Plain) -> None:
+        super().__init__(f"{file} has been changed elsewhere since this page read it. Nothing was written.")
+        self.file, self.digest, self.theirs, self.yours = file, digest, theirs, yours
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A file as it stands: its digest ("" where there is none yet), its values as typed, sections by heading (`## In brief`)."""
+
+    file: str
+    digest: str
+    values: dict[str, Plain]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file that was written, and the digest of what it holds now ("" where it is gone again)."""
+
+    file: str
+    digest: str
+
+
+class Writer:
+    """Writes the files of one guide, one change after the other, whoever asks."""
+
+    def __init__(self, folder: Path) -> None:
+        """Nothing is read or written yet."""
+        self._folder = folder
+        self._former = FormerTexts(folder)
+
+    def read(self, file: str) -> Standing:
+        """A file's values; raises RefusedError for a file that is none of the guide's, or that cannot be read."""
+        raw = self._bytes_of(self._path(file))
+        return Standing(file, digest_of(raw), read_values(file, raw or _empty(file)))
+
+    def change(self, file: str, digest: str, changes: Sequence[Change], guide: Guide | None) -> Written:
+        """Make all the changes, or none; `digest` is that of the file as the page saw it."""
+        path = self._path(file)
+        with self._alone():
+            raw = self._bytes_of(path)
+            if digest_of(raw) != digest:
+                raise self._conflict(file, raw, changes)
+            old = raw or _empty(file)
+            new = change_text(file, old, changes)
+            refuse_new_faults(file, old, new, guide)
+            if new != old:
+                self._write(path, Former(0, file, raw, digest_of(new)), new)
+            return Written(file, digest_of(new if new != old else raw))
+
+    def undo(self) -> Written | None:
+        """Put back what stood before the last change that is there still; None where none is kept.
+
+        Raises ConflictError where the file was changed elsewhere since.
+        """
+        with self._alone():
+            for former in self._former.latest_first():
+                path = self._path(former.file)
+                raw = self._bytes_of(path)
+                if digest_of(raw) == digest_of(former.raw) != former.became:
+                    self._former.forget(former)  # the change was broken off before it was made
+                    continue
+                if digest_of(raw) != former.became:
+                    raise ConflictError(former.file, digest_of(raw), _text_of(raw), _text_of(former.raw))
+                self._put(path, former.raw)
+                self._former.forget(former)
+                return Written(former.file, digest_of(former.raw))
+        return None
+
+    def list_undoable(self) -> tuple[str, ...]:
+        """The files of the changes that can be taken back, the latest first."""
+        return tuple(former.file for former in self._former.latest_first())
+
+    def _path(self, file: str) -> Path:
+        """Where a file stands; only files that a guide is read from, and no link that leads out of it."""
+        path = find_inside(self._folder, file)
+        if shape_of_file(file) is None or path is None:
+            raise RefusedError(f"“{file}” is no file of this guide that the desk can change.")
+        return path
+
+    def _bytes_of(self, path: Path) -> bytes | None:
+        try:
+            return path.read_bytes()
+        except FileNotFoundError:
+            return None
+        except OSError as error:
+            raise RefusedError(f"{path.name} cannot be opened: {error.strerror}.") from error
+
+    @contextlib.contextmanager
+    def _alone(self) -> Iterator[None]:
+        try:
+            refuse_links_out(self._folder)
+            (self._folder / WORKSHOP).mkdir(exist_ok=True)
+            with FileLock(self._folder / WORKSHOP / "edit.lock", timeout=_WAIT):
+                yield
+        except Timeout as error:
+            raise CannotKeepError("Another desk has been writing in this guide for ten seconds. Try again when it is done.") from error
+        except PressError as error:
+            raise CannotKeepError(f"{error}.") from error
+        except OSError as error:
+            raise CannotKeepError(f"{error.filename or self._folder} cannot be written: {error.strerror}. All stands as before.") from error
+
+    def _write(self, path: Path, former: Former, new: bytes) -> None:
+        """First what stood before, then the file: whenever this ends, one of the two is whole on the disk."""
+        self._former.keep(former.file, former.raw, former.became)
+        try:
+            self._put(path, new)
+        except OSError:
+            for kept in self._former.latest_first()[:1]:
+                self._former.forget(kept)
+            raise
+
+    def _put(self, path: Path, raw: bytes | None) -> None:
+        if raw is None:
+            path.unlink(missing_ok=True)
+            return
+        coming = path.with_name(f".{path.name}.coming")  # hidden, so that no reader takes it for a file of the guide
+        try:
+            path.parent.mkdir(exist_ok=True)
+            mode = path.stat().st_mode if path.exists() else None
+            write_safely(path, raw, coming.name)
+            if mode is not None:
+                path.chmod(mode)  # who may read the file is the author's choice
+        except OSError:
+            with contextlib.suppress(OSError):
+                coming.unlink(missing_ok=True)
+            raise
+        sync_folder(path.parent)
+
+    def _conflict(self, file: str, raw: bytes | None, changes: Sequence[Change]) -> ConflictError:
+        first = changes[0]
+        theirs: Plain = None
+        with contextlib.suppress(RefusedError):
+            theirs = value_at(read_values(file, raw or _empty(file)), first.path)
+        return ConflictError(file, digest_of(raw), theirs, None if isinstance(first, MoveItem) else first.value)
+
+
+def _empty(file: str) -> bytes:
+    return b"---\n---\n" if file.endswith(".md") else b""
+
+
+def _text_of(raw: bytes | None) -> str | None:
+    return None if raw is None else raw.decode("utf-8", errors="replace")
+
+
+def refuse_new_faults(file: str, old: bytes, new: bytes, guide: Guide | None) -> None:
+    """Raise RefusedError, in the reader's own words, where the new text has an error that the old one has not."""
+    before = Counter(_without_place(finding) for finding in find_faults(file, old, guide))
+    for finding in find_faults(file, new, guide):
+        known = _without_place(finding)
+        before[known] -= 1
+        if before[known] < 0 and finding.level is Level.ERROR:
+            raise RefusedError(f"{finding.message} {finding.mend}".strip())
+
+
+def _without_place(finding: Finding) -> tuple[str, str]:
+    return finding.code, finding.message
