@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import codecs
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -123,12 +124,13 @@ class TypedFile:
         raise NotChangeableError(f"{self.at(start)}: “{node.value}” cannot be changed as it stands. Write it on one line, plainly.")
 
     def end_line_of(self, node: Node) -> int:
-        """Where the line begins that follows the last one of a value."""
+        """Where the line begins that follows the last one of a value. Blank lines after a text are not its own."""
         last = _last_of(node)
-        _, end = self.span(last)
-        if isinstance(last, ScalarNode) and last.style in ("|", ">") and end in self.line_starts:
-            return end
-        return next((start for start in self.line_starts if start > end), len(self.text))
+        start, end = self.span(last)
+        if isinstance(last, ScalarNode) and last.style in ("|", ">"):
+            end = start + len(self.text[start:end].rstrip())
+        number = bisect_right(self.line_starts, end)
+        return self.line_starts[number] if number < len(self.line_starts) else len(self.text)
 
     def changed(self, edits: list[Edit]) -> bytes:
         """The bytes of the file with the edits made."""

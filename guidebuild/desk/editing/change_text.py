@@ -98,7 +98,7 @@ def _change_section(file: str, raw: bytes, change: Change) -> bytes:
     wanted = {**list_sections(before), _tidy(heading): (change.value or "").strip("\n").rstrip()}
     if change.value is None:
         del wanted[_tidy(heading)]
-    if _said(list_sections(after)) != _said(wanted) or after.text[: after.prose] != before.text[: before.prose]:
+    if _said(list_sections(after)) != _said(wanted) or after.text[: after.prose].rstrip() != before.text[: before.prose].rstrip():
         raise _cannot_change(before, SetValue(change.path, None))
     return after.changed([])
 

@@ -75,15 +75,13 @@ class Places:
         """How many signs stand before a place on its line."""
         return offset - self.line_start(offset)
 
-    def below(self, node: Node) -> int:
-        """Where the line begins that follows the last one of a value. Blank lines after a text are not its own."""
-        return self.typed.end_line_of(node) if not self.is_block_text(node) else self._texts_end(node)
-
-    def _texts_end(self, node: Node) -> int:
-        start, end = self.typed.span(node)
-        end = min(end, self.typed.facts_end)
-        held = self.text[start:end].rstrip()
-        return self.next_line(start + len(held))
+    def below(self, entry: Entry) -> int:
+        """Where the line begins that follows an entry's last, with remarks below it that are indented further than the entry."""
+        end = self.typed.end_line_of(entry.value)
+        inside = re.compile(rf"(?:[ \t]*(?:\r\n|[\r\n]))*[ ]{{{self.column(self.lead(entry)) + 1},}}#")
+        while end < self.typed.facts_end and (found := inside.match(self.text, end)):
+            end = self.next_line(found.end())
+        return end
 
     def next_line(self, offset: int) -> int:
         """Where the line after a place's own begins."""

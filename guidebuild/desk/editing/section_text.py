@@ -90,7 +90,7 @@ def _new_section(typed: TypedFile, sections: list[_Standing], heading: str, text
     if after is not None:
         return Edit(after.start, after.start, f"{written}{newline}{newline}")
     held = len(typed.text.rstrip())
-    if held < typed.prose:  # nothing stands below the facts yet
+    if held <= typed.prose:  # nothing stands below the facts yet
         lead = "" if typed.text.endswith(("\n", "\r")) else newline
         return Edit(len(typed.text), len(typed.text), f"{lead}{written}{newline}")
     return Edit(held, len(typed.text), f"{newline}{newline}{written}{newline}")

@@ -46,11 +46,9 @@ def plan_steps(old: Plain, new: Plain, path: Path = ()) -> Iterator[Step]:
         yield from _plan_items(old, new, path)
     elif path:
         yield Replace(path, new)
-    elif isinstance(new, dict):
-        for key, value in new.items():
-            yield Insert((key,), value)
-    elif isinstance(old, dict):
-        yield from (Remove((key,)) for key in old)
+    else:  # a file of which nothing stood yet, or nothing is left
+        yield from (Insert((key,), value) for key, value in (new.items() if isinstance(new, dict) else ()))
+        yield from (Remove((key,)) for key in (old if isinstance(old, dict) else ()))
 
 
 def _plan_keys(old: dict[str, Plain], new: dict[str, Plain], path: Path) -> Iterator[Step]:

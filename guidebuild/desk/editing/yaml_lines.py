@@ -10,7 +10,7 @@ from yaml.nodes import MappingNode, Node, ScalarNode
 from guidebuild.desk.editing.entries import Entry, Places, entries_of, find_entry, is_flow, list_indent
 from guidebuild.desk.editing.steps import Insert, Remove, Replace, Step
 from guidebuild.desk.editing.wanted import Path
-from guidebuild.desk.editing.written_values import ValueWriter, marks_of
+from guidebuild.desk.editing.written_values import STEP, ValueWriter, marks_of
 from guidebuild.reading.block import Plain
 from guidebuild.reading.typed_file import Edit, NotChangeableError, TypedFile
 
@@ -65,7 +65,7 @@ class YamlLines:
         """Other lines below the header that is there; None where they cannot be told so."""
         start, _ = self._typed.span(entry.value)
         header = _HEADER.match(self._typed.text, start)
-        first, below = self._places.next_line(start), self._places.below(entry.value)
+        first, below = self._places.next_line(start), self._typed.end_line_of(entry.value)
         old = self._typed.text[first:below]
         indent = min((len(line) - len(line.lstrip(" ")) for line in old.splitlines() if line.strip()), default=self._column(entry) + 2)
         width = max((len(line) for line in old.splitlines()), default=100) - indent
@@ -79,7 +79,7 @@ class YamlLines:
 
     def _write_anew(self, entry: Entry, value: Plain) -> Edit:
         """A value of another kind: all that follows the key or the hyphen, to the end of the old value's lines."""
-        lead, below, text = self._places.lead_end(entry), self._places.below(entry.value), self._typed.text
+        lead, below, text = self._places.lead_end(entry), self._places.below(entry), self._typed.text
         start, end = self._places.value_span(entry)
         begins_below = self._places.line_start(start) > lead and self._places.is_below(entry.value)
         remark = self._places.remark_after(lead if begins_below or start == end else end)
@@ -88,7 +88,11 @@ class YamlLines:
         if entry.key is None and isinstance(value, dict):
             return Edit(lead, below, self._writer.item(value, column))
         lists_at = self._typed.span(entry.value)[0] if self._places.is_below(entry.value) and begins_below else None
-        at = self._places.column(lists_at) if lists_at is not None else column + list_indent(self._typed)
+        at = (
+            self._places.column(lists_at)
+            if lists_at is not None
+            else column + (list_indent(self._typed) if entry.key is not None else STEP)
+        )
         written = self._writer.after_lead(value, column, remark=remark, lists_at=at)
         if between:
             head, newline, rest = written.partition(self._typed.newline)
@@ -104,7 +108,7 @@ class YamlLines:
         entries = entry.owner.value
         if is_flow(entry.owner):
             return self._remove_from_flow(entry, len(entries))
-        lead, below = self._places.lead(entry), self._places.below(entry.value)
+        lead, below = self._places.lead(entry), self._places.below(entry)
         if self._places.leads_line(entry):
             return Edit(self._places.line_start(lead), below, "")
         if len(entries) == 1:
@@ -162,15 +166,20 @@ class YamlLines:
         keyed = [e for e in entries if e.key is None and isinstance(e.value, MappingNode) and e.value.value and not e.value.flow_style]
         inner = self._places.column(self._typed.span(keyed[0].value)[0]) if keyed else None
         line = self._new_line(last, value, column, inner=inner)
+        if isinstance(last, str) and owner is self._typed.root:
+            unread = self._find_unread(last)
+            if unread is not None:
+                return Edit(*unread, line)
+            asked = self._below_question(last)
+            if asked is not None:
+                return self._line_at(asked, line)
         if index == 0 and self._places.leads_line(entries[0]):
             at = self._places.line_start(self._places.lead(entries[0]))
             return Edit(at, at, line)
         if index == 0:
             at = self._places.lead(entries[0])
             return Edit(at, at, line[column:] + " " * column)
-        at = self._places.below(entries[min(index, len(entries)) - 1].value)
-        if isinstance(last, str):
-            at = self._after_question(at, last)
+        at = self._places.below(entries[min(index, len(entries)) - 1])
         if index >= len(entries) > 1 and self._has_gap(entries[-1]):
             line = self._typed.newline + line
         return self._line_at(at, line)
@@ -181,18 +190,21 @@ class YamlLines:
         above = self._places.line_start(start - 1) if start else 0
         return start > 0 and not self._typed.text[above:start].strip()
 
-    def _after_question(self, at: int, key: str) -> int:
-        """Below the remark in which a draft asks for this key, where one follows; else the place itself."""
-        text, end, here = self._typed.text, self._typed.facts_end, at
-        pattern = re.compile(rf"# {re.escape(key)}:")
-        while here < end and text[here : self._places.line_end(here)].startswith("#"):
-            found = pattern.match(text, here)
+    def _find_unread(self, key: str) -> tuple[int, int] | None:
+        """A line of this key that is read as saying nothing, such as `status: ?`."""
+        facts = self._typed.text[: self._typed.facts_end]
+        found = re.search(rf"^{re.escape(key)}:", facts, re.MULTILINE)
+        return (found.start(), self._places.next_line(found.start())) if found else None
+
+    def _below_question(self, key: str) -> int | None:
+        """The line below the remark in which a draft asks for this key, with what is to be filled in; None where none does."""
+        asked = re.search(rf"^# {re.escape(key)}:", self._typed.text[: self._typed.facts_end], re.MULTILINE)
+        if asked is None:
+            return None
+        here = self._places.next_line(asked.start())
+        while here < self._typed.facts_end and self._typed.text.startswith("#  ", here):
             here = self._places.next_line(here)
-            if found:
-                while here < end and re.match(r"#  ", text[here : here + 3]):
-                    here = self._places.next_line(here)
-                return here
-        return at
+        return here
 
     def _line_at(self, at: int, line: str) -> Edit:
         """Whole lines at the beginning of a line, or behind a last line that has no end."""
@@ -212,6 +224,7 @@ class YamlLines:
         if index < len(owner.value):
             at = self._flow_span(owner, index)[0]
             return Edit(at, at, f"{text}, ")
-        at = self._flow_span(owner, len(owner.value) - 1)[1]
-        at = len(self._typed.text[:at].rstrip())
-        return Edit(at, at, f", {text}")
+        start, at = self._flow_span(owner, len(owner.value) - 1)
+        typed = self._typed.text[start:at].rstrip()
+        # A key without a value needs its space before the comma.
+        return Edit(start + len(typed), start + len(typed), f" , {text}" if typed.endswith(":") else f", {text}")

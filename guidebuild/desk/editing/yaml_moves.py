@@ -17,9 +17,9 @@ def move_lines(typed: TypedFile, change: MoveItem) -> list[Edit] | None:
     rest = [other for other in entries if other.index != entry.index]
     if not rest or not all(places.leads_line(other) for other in entries):
         return None
-    start, below = places.line_start(places.lead(entry)), places.below(entry.value)
+    start, below = places.line_start(places.lead(entry)), places.below(entry)
     before = rest[change.to] if change.to < len(rest) else None
-    target = places.line_start(places.lead(before)) if before else places.below(rest[-1].value)
+    target = places.line_start(places.lead(before)) if before else places.below(rest[-1])
     if start <= target <= below:
         return []
     lines = typed.text[start:below]
