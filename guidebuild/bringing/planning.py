@@ -15,7 +15,7 @@ from guidebuild.bringing.takes import bring_takes
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.sightings import FileCount
 from guidebuild.reading.account_edits import add_to_list
-from guidebuild.reading.typed_file import NotChangeableError, TypedFile
+from guidebuild.reading.typed_file import NotChangeableError, TypedFile, open_typed
 
 _NO_USE = "is neither a picture, a table nor captions, and is left where it is"
 
@@ -64,7 +64,7 @@ def _list_photos(folder: Path, of_account: Mapping[str, Sequence[str]]) -> tuple
     for account, photos in of_account.items():
         file = f"accounts/{account}.md"
         try:
-            changed[file] = _with_photos(TypedFile(folder, file), photos)
+            changed[file] = _with_photos(open_typed(folder, file), photos)
         except NotChangeableError as error:
             advice.append(f"{file} does not name its new photos ({', '.join(photos)}) under `photos:`. {error}")
     return changed, tuple(advice)

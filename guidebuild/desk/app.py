@@ -16,6 +16,8 @@ from starlette.routing import Route
 
 from guidebuild.desk.bodies import NotTakenError, read_change
 from guidebuild.desk.desk import Desk
+from guidebuild.desk.editing.asked import answer_edit, answer_undo, tell_conflict
+from guidebuild.desk.editing.writer import CannotKeepError, ConflictError
 from guidebuild.desk.guard import DESK, ENTER, DeskGuard, Keys
 from guidebuild.desk.part import Change, Part
 from guidebuild.desk.parts.table import PARTS
@@ -54,6 +56,8 @@ class DeskPages:
             Route(DESK, self._show_first),
             Route(f"{DESK}open", self._open),
             Route(f"{DESK}look/{{name:path}}", self._send_look),
+            Route(f"{DESK}edit", partial(self._write, make_edit), methods=["POST"]),
+            Route(f"{DESK}undo", partial(self._write, take_back), methods=["POST"]),
             Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
             Route(f"{DESK}{{part}}/{{rest:path}}", self._show),
             Route(f"{DESK}{{rest:path}}", self._miss),
@@ -78,6 +82,9 @@ class DeskPages:
         change = part.changes.get(request.path_params["change"]) if part else None
         if change is None:
             return await self._miss(request)
+        return await answer_change(self._desk, change, request)
+
+    async def _write(self, change: Change, request: Request) -> Response:
         return await answer_change(self._desk, change, request)
 
     async def _open(self, request: Request) -> Response:
@@ -107,5 +114,21 @@ async def answer_change(desk: Desk, change: Change, request: Request) -> Respons
         return JSONResponse(await run_in_threadpool(change, desk, asked))
     except NotTakenError as error:
         return JSONResponse({"message": str(error)}, error.status)
+    except ConflictError as error:
+        return JSONResponse(tell_conflict(error), 409)
+    except CannotKeepError as error:
+        return JSONResponse({"message": str(error)}, 507)
     except SaidInOneLineError as error:
         return JSONResponse({"message": str(error)}, 422)
+
+
+def make_edit(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Values of a file set, added, removed or moved: `POST /-desk/edit`, which every part may ask."""
+    return answer_edit(desk.writer, desk.guide, asked)
+
+
+def take_back(desk: Desk, _: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The last change taken back."""
+    answer = answer_undo(desk.writer)
+    message = desk.say("Undone: {file} is as it was.", file=answer["file"]) if answer["file"] else desk.say("There is nothing to undo.")
+    return {**answer, "message": message}

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidebuild.clock import find_today
+from guidebuild.desk.editing.writer import Writer
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
@@ -20,6 +21,11 @@ class Desk:
 
     folder: Path
     resident: Resident
+
+    @property
+    def writer(self) -> Writer:
+        """Who writes the guide's files, and takes back what was written."""
+        return Writer(self.folder)
 
     @property
     def day(self) -> dt.date:

@@ -38,7 +38,7 @@ def find_faults(file: str, raw: bytes, guide: Guide | None) -> tuple[Finding, ..
     if block is None or parts is None:
         return notes.findings
     if file == PLACES or model is AccountShape:
-        note_doubts(find_doubts(text, block.root, file, first_line=parts.facts_line), notes)
+        note_doubts(find_doubts(text, block, file), notes)
     _read_by_shape(model, block, parts, notes, guide)
     return notes.findings
 

@@ -7,10 +7,22 @@ that is written in a way not thought of here is refused, and never damaged.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from guidebuild.desk.editing.section_text import edit_section, list_sections
 from guidebuild.desk.editing.steps import plan_steps
-from guidebuild.desk.editing.wanted import SECTION, AddItem, Change, MoveItem, Path, RefusedError, SetValue, change_data, say_plainly
+from guidebuild.desk.editing.wanted import (
+    SECTION,
+    AddItem,
+    Change,
+    MoveItem,
+    Path,
+    RefusedError,
+    SetValue,
+    change_data,
+    clean_value,
+    say_plainly,
+)
 from guidebuild.desk.editing.yaml_lines import YamlLines
 from guidebuild.desk.editing.yaml_moves import move_lines
 from guidebuild.reading.block import Plain
@@ -27,9 +39,13 @@ def read_values(file: str, raw: bytes) -> dict[str, Plain]:
 
 def change_text(file: str, raw: bytes, changes: Iterable[Change]) -> bytes:
     """The new bytes. Raises RefusedError where a change cannot be made so that all else stays; then none is made."""
-    for change in changes:
+    for change in map(_clean_change, changes):
         raw = _change_section(file, raw, change) if _is_section(change.path) else _change_value(file, raw, change)
     return raw
+
+
+def _clean_change(change: Change) -> Change:
+    return change if isinstance(change, MoveItem) else replace(change, value=clean_value(change.value))
 
 
 def _is_section(path: Path) -> bool:

@@ -106,6 +106,9 @@ class Places:
             rest = self.text[start : self.line_end(start)]
             remark = _REMARK.search(rest)
             return start, start + (remark.start() if remark and not rest[: remark.start()].strip() else len(rest.rstrip()))
+        if getattr(entry.value, "style", None) == '"' and self.text[start : start + 1] != '"' and not is_flow(entry.owner):
+            # Quotation marks were put round the rest of the line so that it could be read.
+            return start, start + len(self.text[start : self.line_end(start)].rstrip())
         return start, start + len(self.text[start:end].rstrip())
 
     def lead(self, entry: Entry) -> int:

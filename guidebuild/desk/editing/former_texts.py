@@ -43,7 +43,7 @@ class FormerTexts:
         head = json.dumps({"file": file, "was there": raw is not None, "became": became}, ensure_ascii=False)
         write_safely(self._path(max(numbers, default=0) + 1), head.encode() + b"\n" + (raw or b""))
         sync_folder(self.place)
-        for number in numbers[: len(numbers) + 1 - MOST_KEPT]:
+        for number in numbers[: max(0, len(numbers) + 1 - MOST_KEPT)]:
             self._path(number).unlink(missing_ok=True)
 
     def latest_first(self) -> list[Former]:

@@ -70,9 +70,9 @@ def read_change(asked: Mapping[str, Any]) -> Change:
     if not _is_plain(value):
         raise RefusedError("The page sent a value that is no text, list or keys with values. Load the page anew.")
     if do == "add" and (at is None or _is_place(at)):
-        return AddItem(steps, clean_value(value), at)
+        return AddItem(steps, value, at)
     if do == "set":
-        return SetValue(steps, clean_value(value))
+        return SetValue(steps, value)
     raise RefusedError("The page did not say what is to be done. Load the page anew.")
 
 

@@ -170,7 +170,8 @@ class Writer:
             with contextlib.suppress(OSError):
                 coming.unlink(missing_ok=True)
             raise
-        sync_folder(path.parent)
+        with contextlib.suppress(OSError):  # it is written: whether its name is on the disk by now is all that is open
+            sync_folder(path.parent)
 
     def _conflict(self, file: str, raw: bytes | None, changes: Sequence[Change]) -> ConflictError:
         first = changes[0]

@@ -69,7 +69,7 @@ export const noteDigest = (file, digest) => {
 };
 
 /**
- * Send a change to an address below the desk (as "week/edit") and deal with the answer: a refusal is shown beside `field`, a change
+ * Send a change to an address below the desk (as "account/rename") and deal with the answer: a refusal is shown beside `field`, a change
  * made elsewhere is shown in a dialog and sent again if the author says so. Answers what the desk said, with its `status`.
  */
 export const send = async (address, change, { field = null } = {}) => {
@@ -93,15 +93,22 @@ export const send = async (address, change, { field = null } = {}) => {
 };
 
 /** Set the value at a path of a file: `edit("accounts/toad.md", ["size"], "6–9 mm", { field })`. */
-export const edit = (file, path, value, { field = null, ...more } = {}) =>
-  send("week/edit", { file, digest: digestOf(file), path, value, ...more }, { field });
+export const edit = (file, path, value, { field = null, ...more } = {}) => {
+  last = last.then(() => send("edit", { file, digest: digestOf(file), path, value, ...more }, { field }));
+  return last;
+};
+let last = Promise.resolve(); // one after the other: each must know the digest that the one before has made
 
 const undo = document.getElementById("undo");
 const mayUndo = (may) => {
-  if (may) undo.hidden = false;
+  undo.hidden = !may;
 };
 undo.addEventListener("click", async () => {
-  const answer = await post("/-desk/week/undo", {});
+  const answer = await post("/-desk/undo", {});
+  if (answer.status === 200) {
+    noteDigest(answer.file, answer.digest);
+    mayUndo(answer.left > 0);
+  }
   tell(answer.status === 200 ? answer.message || words.undone : answer.message);
 });
 
