@@ -33,7 +33,7 @@ def _sections_of(typed: TypedFile) -> list[_Standing]:
     body = LINE_END.sub("\n", typed.text[typed.prose :])
     found = []
     for section in split_sections(body, 1, typed.file):
-        heading = next((at.line for name, at in section.positions if name == "heading"), 0)
+        heading = section.positions["heading"].line if "heading" in section.positions else 0
         first = section.at.line - 1
         after = first + (section.text.count("\n") + 1 if section.text else 0)
         places = [starts[line] if line < len(starts) else len(typed.text) for line in (max(heading - 1, 0), first, after)]
