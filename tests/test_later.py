@@ -56,7 +56,8 @@ def test_a_check_of_plain_texts_and_known_names_imports_no_library_for_others(gu
     program = f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])"
     assert imported_after(program, ("markdown", "rapidfuzz")) == []
     (guide / "sightings" / "a.csv").write_text("scientificName,eventDate\nRubor rubor,2025-06-01\n", "utf-8")
-    (guide / "guide.yaml").write_text('title: Invented\nlaw: {text: "See *this* [law][1]."}\n', "utf-8")
+    with (guide / "accounts" / "red-bug.md").open("a", encoding="utf-8") as account:
+        account.write("See [another][1].\n\n[1]: https://example.org\n")
     assert imported_after(program, ("markdown", "rapidfuzz")) == ["markdown", "rapidfuzz"]
 
 
