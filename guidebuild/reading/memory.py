@@ -8,7 +8,10 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from guidebuild.guide.findings import Finding
+from guidebuild.guide.guide import Guide
 from guidebuild.reading.notes import Notes
+from guidebuild.reading.sighting_memory import SightingMemory
+from guidebuild.reading.sightings import SightingsReading, read_sightings
 from guidebuild.reading.text_file import LARGEST
 
 T = TypeVar("T")
@@ -27,6 +30,7 @@ class Memory:
 
     def __init__(self) -> None:
         self._kept: dict[Path, _Kept] = {}
+        self._sightings = SightingMemory()
 
     def recall(self, path: Path, needs: tuple[object, ...], read: Callable[[], T], notes: Notes) -> T:
         """What `read` gave for this file, with its findings; it is asked again where the file, or anything of `needs`, is another.
@@ -47,6 +51,10 @@ class Memory:
             self._kept[path] = _Kept(data, needs, value, found)
         return value
 
+    def recall_sightings(self, folder: Path, files: tuple[str, ...], guide: Guide) -> SightingsReading:
+        """The guide's sightings, whose rows are read again only where their files or what they are read with have changed."""
+        return self._sightings.recall(folder, files, guide)
+
 
 class NoMemory(Memory):
     """Keeps nothing, for a guide that is read once."""
@@ -54,6 +62,10 @@ class NoMemory(Memory):
     def recall(self, path: Path, needs: tuple[object, ...], read: Callable[[], T], notes: Notes) -> T:
         """What `read` gives now."""
         return read()
+
+    def recall_sightings(self, folder: Path, files: tuple[str, ...], guide: Guide) -> SightingsReading:
+        """The sightings as they are now."""
+        return read_sightings(folder, files, guide)
 
 
 def _bytes_of(path: Path) -> bytes | None:

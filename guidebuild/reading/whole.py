@@ -48,7 +48,6 @@ from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import read_words
-from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.tied_translations import with_translations
 from guidebuild.reading.yaml_text import read_block
@@ -94,14 +93,15 @@ def read_unlinted(folder: Path, *, as_of: dt.date | None = None, memory: Memory 
     if not folder.is_dir():
         notes.add("no-guide", f"There is no folder {folder.name}.", At("guide.yaml"))
         return GuideReading(None, notes.findings)
-    reader = _Reader(look_into(folder, notes), notes, memory or NoMemory())
+    memory = memory or NoMemory()
+    reader = _Reader(look_into(folder, notes), notes, memory)
     guide = reader.guide()
     if guide is None:
         return GuideReading(None, notes.findings, tuple(reader.unread))
     check_words(guide, notes)
     guide = replace(with_ids(guide), as_of=as_of, unread=frozenset(reader.unread))
     guide = replace(guide, places=close_places(guide, reader.places_text, notes.findings))
-    seen = read_sightings(folder, guide.sighting_files if with_sightings else (), guide)
+    seen = memory.recall_sightings(folder, guide.sighting_files if with_sightings else (), guide)
     guide = replace(guide, sightings=seen.tallies, sighting_counts=seen.counts)
     findings = tuple(sorted((*notes.findings, *seen.findings), key=lambda f: f.at))
     return GuideReading(guide, findings, tuple(reader.unread))
