@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 _SHORT = 65_536
 """So few bytes are what is said of a picture or recording, and not the thing itself: even the shortest words count."""
@@ -20,12 +20,15 @@ _WIDE = {
 }
 
 
-def read_bytes(content: bytes) -> str:
-    """All words in some bytes, in any of the encodings that cameras, recorders and office programs write."""
-    return BREAK.join(dict.fromkeys(_pieces(content)))
+def read_bytes(content: bytes, may_hold: Callable[[str], bool] = bool) -> str:
+    """All words in some bytes, in any of the encodings that cameras, recorders and office programs write.
+
+    Nearly all bytes make signs when they are read two by two. Such readings of plain ASCII that `may_hold` refuses are left out.
+    """
+    return BREAK.join(dict.fromkeys(_pieces(content, may_hold)))
 
 
-def _pieces(content: bytes) -> Iterator[str]:
+def _pieces(content: bytes, may_hold: Callable[[str], bool]) -> Iterator[str]:
     is_short = len(content) <= _SHORT
     yield from (run[0].decode("utf-8", "ignore") for run in _RUNS[3 if is_short else 6].finditer(content))
     if is_short:  # one byte a letter, as old programs write it
@@ -33,7 +36,8 @@ def _pieces(content: bytes) -> Iterator[str]:
     for encoding, wide in _WIDE.items():
         yield from (run[0].decode(encoding, "ignore") for run in wide.finditer(content))
     if is_short and b"\x00" not in content:  # letters beyond those, where each is two bytes
-        yield from (content[start:].decode(encoding, "ignore") for encoding in _WIDE for start in (0, 1))
+        pairs = (content[start:].decode(encoding, "ignore") for encoding in _WIDE for start in (0, 1))
+        yield from filter(may_hold, pairs) if content.isascii() else pairs
 
 
 def read_value(value: bytes) -> Iterator[str]:

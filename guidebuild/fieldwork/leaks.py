@@ -244,7 +244,7 @@ def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:
 def names_in_bytes(content: bytes, secrets: Secrets) -> Iterator[Leak]:
     """Names written inside a file that is no text, such as a picture."""
     if secrets:
-        yield from _names(read_bytes(content), secrets)
+        yield from _names(read_bytes(content, secrets.sieve.names.may_be_in_pairs), secrets)
 
 
 def _line(text: str, offset: int) -> int:

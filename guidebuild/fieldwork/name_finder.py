@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from ahocorasick_rs import BytesAhoCorasick
@@ -30,6 +30,7 @@ _SPLIT_WORD = re.compile(r"\S*|\S*[-‐‑=\u00ad\u0002\ufffe]\s*|\r?\n[ \t]")
 _ESCAPE = re.compile(r"\\(?:x([0-9a-fA-F]{2})|u\{0{0,4}([0-9a-fA-F]{1,5})\}|[nrtfvb])")
 _FIGURES = re.compile(r"\d+")
 _HEX = frozenset("0123456789abcdef")
+_LAST_ASCII = 0x7F
 
 
 class NameFinder:
@@ -44,6 +45,7 @@ class NameFinder:
                 letters = [letters_of(word) for word in words]
                 self._held.setdefault(b"".join(letters), set()).add((holder, tuple(map(len, letters))))
         self._patterns = tuple(self._held)
+        self._needed = frozenset(map(frozenset, self._patterns))
         self._automaton = BytesAhoCorasick(self._patterns) if self._patterns else None
 
     def __reduce__(self) -> tuple[Callable[[Names], NameFinder], tuple[Names]]:
@@ -53,6 +55,14 @@ class NameFinder:
     def search(self, text: str) -> bool:
         """Whether the letters of a name stand in a text, as they are or with its tags left out."""
         return any(self._holds(letters_of(reading)) for reading in _readings(text))
+
+    def may_be_in_pairs(self, text: str) -> bool:
+        """Whether a name may stand in ASCII bytes that were read two by two: ten times quicker to tell than by looking for it.
+
+        Few such signs have Latin letters or figures in them (`⁰`, `㍱`); where those make up no name, only names of other scripts can be.
+        """
+        present = frozenset(letters_of("".join(_latin_pairs().findall(text))))
+        return any(needed <= present or max(needed) > _LAST_ASCII for needed in self._needed)
 
     def _holds(self, letters: bytes) -> bool:
         return bool(self._automaton and self._automaton.find_matches_as_indexes(letters))
@@ -74,6 +84,13 @@ class NameFinder:
             for holder, lengths in self._held[self._patterns[pattern]]:
                 if _is_name(text, places, start, end, lengths):
                     yield holder, places[start], places[end - 1] + 1
+
+
+@cache
+def _latin_pairs() -> re.Pattern[str]:
+    """The characters of two ASCII bytes that have Latin letters or figures in them."""
+    signs = (chr(code) for code in range((_LAST_ASCII + 1) << 8) if code & 0x80 == 0)
+    return re.compile("[" + re.escape("".join(sign for sign in signs if any(letter <= _LAST_ASCII for letter in letters_of(sign)))) + "]")
 
 
 @lru_cache(maxsize=64)
