@@ -8,7 +8,7 @@ function of the original's bytes and the recipe, so it can be made in any proces
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import gcd
 from types import MappingProxyType
@@ -102,20 +102,29 @@ class Copies:
 
 def prepare_copies(photo: bytes, recipe: Recipe, where: str) -> Copies | Problem:
     """Make all copies of a photo; a photo that cannot be read whole gives one problem and no copy at all."""
+    each = prepare_each(photo, (recipe,), where)
+    return each if isinstance(each, Problem) else each[0]
+
+
+def prepare_each(photo: bytes, recipes: Sequence[Recipe], where: str) -> tuple[Copies, ...] | Problem:
+    """What each of several recipes makes of a photo that is decoded once."""
     with own_limits():
         opened = open_picture(photo, where)
         if isinstance(opened, Problem):
             return opened
         try:
             with opened as picture:
-                pixels, lost = _largest(picture, recipe)
+                decoded, profile = _decode(picture, recipes)
+                largest = [_largest(decoded, profile, recipe) for recipe in recipes]
         except UNREADABLE as error:
             return is_damaged(where, error)
+    return tuple(_copies_of(pixels, lost, recipe, where) for (pixels, lost), recipe in zip(largest, recipes, strict=True))
+
+
+def _copies_of(pixels: Image.Image, lost: tuple[float, float], recipe: Recipe, where: str) -> Copies:
     sized = _Sized(pixels)
     copies = tuple(copy for encoding in recipe.formats for copy in _encoded(sized, encoding, recipe))
-    if recipe.sizes_only:
-        return Copies(copies, "", b"", _crop_problems(lost, recipe, where))
-    colour, placeholder = _stand_in(pixels)
+    colour, placeholder = ("", b"") if recipe.sizes_only else _stand_in(pixels)
     return Copies(copies, colour, placeholder, _crop_problems(lost, recipe, where))
 
 
@@ -150,12 +159,16 @@ def crop_box(width: int, height: int, ratio: tuple[int, int], focus: Focus | Non
     return left, top, left + wide, top + high
 
 
-def _largest(picture: Image.Image, recipe: Recipe) -> tuple[Image.Image, tuple[float, float]]:
-    """The widest copy in sRGB, and the shares of width and height that its crop leaves out."""
+def _decode(picture: Image.Image, recipes: Iterable[Recipe]) -> tuple[Image.Image, bytes | None]:
+    """The whole picture, turned, as large as the largest copy needs it, and its colour profile."""
     if true_format(picture) == "JPEG":
-        picture.draft(None, _draft_size(picture, recipe))
+        picture.draft(None, max(_draft_size(picture, recipe) for recipe in recipes))
     profile = _profile(picture)
-    picture = to_eight_bits(ImageOps.exif_transpose(picture))
+    return to_eight_bits(ImageOps.exif_transpose(picture)), profile
+
+
+def _largest(picture: Image.Image, profile: bytes | None, recipe: Recipe) -> tuple[Image.Image, tuple[float, float]]:
+    """The widest copy in sRGB, and the shares of width and height that its crop leaves out."""
     box = crop_box(*picture.size, recipe.ratio, recipe.focus) if recipe.ratio else (0, 0, *picture.size)
     lost = 1 - (box[2] - box[0]) / picture.width, 1 - (box[3] - box[1]) / picture.height
     size = _size(box, max(recipe.widths), recipe.ratio)

@@ -8,9 +8,9 @@ from PIL import ImageDraw
 
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.pdf import html_to_pdf
-from guidebuild.press.photos.copies import Focus, Recipe, crop_box, print_width
+from guidebuild.press.photos.copies import Focus, Recipe, crop_box, prepare_each, print_width
 from guidebuild.press.photos.credit import Credit
-from tests.press.photos.pieces_of_pictures import EVERY, copies, flat, noise, opened, saved
+from tests.press.photos.pieces_of_pictures import EVERY, copies, flat, noise, opened, problem, saved
 
 
 def dotted() -> bytes:
@@ -83,3 +83,13 @@ def test_large_photo_is_embedded_small_and_once() -> None:
         images = [one for one in document.objects if isinstance(one, pikepdf.Stream) and one.get("/Subtype") == "/Image"]
         assert [int(one.Width) for one in images] == [945]
     assert len(made.data) < len(copy.data) + 20_000
+
+
+def test_several_recipes_of_one_photo_give_what_each_gives_alone() -> None:
+    photo = dotted()
+    recipes = tuple(
+        Recipe((width,), ("jpeg",), ratio=ratio, sizes_only=True) for width, ratio in ((300, (1, 1)), (240, (4, 5)), (280, None))
+    )
+    together = prepare_each(photo, recipes, "toad.jpg")
+    assert together == tuple(copies(photo, recipe) for recipe in recipes)
+    assert prepare_each(photo[: len(photo) // 2], recipes, "toad.jpg") == problem(photo[: len(photo) // 2])

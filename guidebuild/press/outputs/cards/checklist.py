@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 from guidebuild.press.paper import drawing
@@ -22,17 +23,29 @@ def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Se
     """Print a checklist: one page where smaller type brings it on one, else as many as it takes at the largest."""
     look, inks = read_theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
     sizes = look.sizes_within(page_format.least_type, page_format.largest_type)
-    laid = largest = _laid(view, page_format, look, inks, sizes[0])
-    layouts = 1
-    for points in sizes[1:]:
-        if len(laid.document.pages) == 1:
-            break
-        laid = _laid(view, page_format, look, inks, points)
-        layouts += 1
-    if len(laid.document.pages) > 1:
-        laid = largest
+    each = {points: partial(_laid, view, page_format, look, inks, points) for points in sizes}
+    laid, layouts = _choose_layout(each)
     pdf, logged = write_pdf(laid, f"checklist {view.id}")
     return CardResult(view.id, pdf, logged, layouts)
+
+
+def _choose_layout(each: Mapping[float, Callable[[], Laid]]) -> tuple[Laid, int]:
+    """The largest type with which all stands on one page, or the largest of all where none does that; and how many were laid out.
+
+    The smallest is tried second: where that takes more pages, so do all between.
+    """
+    first, *between = sorted(each, reverse=True)
+    largest = each[first]()
+    if len(largest.document.pages) == 1 or not between:
+        return largest, 1
+    smallest = each[between.pop()]()
+    if len(smallest.document.pages) > 1:
+        return largest, 2
+    for tried, points in enumerate(between, 3):
+        laid = each[points]()
+        if len(laid.document.pages) == 1:
+            return laid, tried
+    return smallest, 2 + len(between)
 
 
 def _laid(view: ChecklistView, page_format: Format, look: Theme, inks: Inks, points: float) -> Laid:

@@ -7,7 +7,7 @@ sheet only when drawn.
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -80,20 +80,31 @@ def render_leaflet(
 ) -> CardResult:
     """Print a leaflet as one page, tagged in reading order; no `pdf` where a panel is over."""
     sheet = Sheet(view, make_setup(pictures, leaflet_format, theme_folders, contrast=contrast))
-    panels, count = tuple(_panels(sheet)), 0
-    while True:
-        laid = _laid(sheet, panels)
-        count += 1
-        over = {side.name: side for side in laid.sides if side.over and side.name != "page"}
-        after = tuple(_smaller(sheet, panel, over[panel.name]) if panel.name in over else panel for panel in panels)
-        if not over or after == panels or count == _MOST_LAYOUTS:
-            break
-        panels = after
-    where = f"leaflet {view.id}"
+    panels, laid, count = _fit(sheet)
+    where, over = f"leaflet {view.id}", _find_over(laid)
     if over:
         return CardResult(view.id, b"", tuple(_over(where, panel, over[panel.name]) for panel in panels if panel.name in over), count)
     pdf, logged = write_pdf(laid, where)
     return CardResult(view.id, pdf, logged, count)
+
+
+def _fit(sheet: Sheet) -> tuple[tuple[Panel, ...], Laid, int]:
+    """All panels as they fit, or as small as they get; each has room of its own, so only those that are over are laid out again."""
+    panels = tuple(_panels(sheet))
+    laid, count = _laid(sheet, panels), 1
+    over = _find_over(laid)
+    while over and count < _MOST_LAYOUTS:
+        after = tuple(_smaller(sheet, panel, over[panel.name]) if panel.name in over else panel for panel in panels)
+        if after == panels:
+            break
+        panels, count = after, count + 1
+        over = _find_over(_laid(sheet, panels, only=frozenset(over)))
+    return panels, laid if count == 1 else _laid(sheet, panels), count
+
+
+def _find_over(laid: Laid) -> dict[str, Side]:
+    """The panels that are over, by name."""
+    return {side.name: side for side in laid.sides if side.over and side.name != "page"}
 
 
 def leaflet_pixels(leaflet_format: Format) -> tuple[int, int]:
@@ -130,8 +141,8 @@ def _words(card: CardView, points: float, width: float) -> float:
     return front_words(card, points, width) + season
 
 
-def _laid(sheet: Sheet, panels: Sequence[Panel]) -> Laid:
-    faces = [_face(sheet, panel) for panel in panels]
+def _laid(sheet: Sheet, panels: Sequence[Panel], *, only: Collection[str] = ()) -> Laid:
+    faces = [_face(sheet, panel) for panel in panels if not only or panel.name in only]
     html = sheet.setup.theme.page(
         "leaflet.html",
         view=sheet.view,

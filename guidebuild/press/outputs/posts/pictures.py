@@ -7,8 +7,7 @@ from pathlib import Path
 
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.photos.copies import Recipe
-from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies
+from guidebuild.press.photos.copies import Recipe, prepare_each
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +21,8 @@ class PostPictures:
 
 def render_pictures(work: PostPictures) -> Made:
     """One picture a recipe."""
-    parts: list[bytes] = []
-    problems: list[Problem] = []
-    for recipe in work.recipes:
-        made = make_copies(PhotoWork(work.path, recipe, work.where))
-        parts += [copy.data for copy in copies_of(made)]
-        problems += made.problems
-    return Made(tuple(parts), tuple(dict.fromkeys(problems)))
+    each = prepare_each(work.path.read_bytes(), work.recipes, work.where)
+    if isinstance(each, Problem):
+        return Made((), (each,))
+    parts = tuple(copy.data for copies in each for copy in copies.copies)
+    return Made(parts, tuple(dict.fromkeys(problem for copies in each for problem in copies.problems)))
