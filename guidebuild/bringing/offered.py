@@ -7,7 +7,7 @@ import stat
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from guidebuild.bringing.plan import Unused
 from guidebuild.reading.folder import PICTURES, SIGHTINGS
@@ -83,10 +83,11 @@ def _in_order(name: str) -> tuple[tuple[int, str], ...]:
 def _offer(path: Path, above: Path) -> Offered:
     whole = path.absolute()
     folders = [folder.name for folder in whole.parents if folder != above and folder.is_relative_to(above)]
-    return Offered(path, _show(path), _kind_of(path), (path.stem, *folders))
+    return Offered(path, _show(path), find_kind(path), (path.stem, *folders))
 
 
-def _kind_of(path: Path) -> OfferedKind:
+def find_kind(path: PurePath) -> OfferedKind:
+    """What a file seems to be by its name."""
     ending = path.suffix.lower()
     if ending in PICTURES:
         return OfferedKind.PICTURE

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import mimetypes
-from collections.abc import Mapping, Sequence
+from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import partial
 from pathlib import PurePosixPath
+from types import MappingProxyType
 from typing import Any
 
 from starlette.applications import Starlette
@@ -14,7 +16,8 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from guidebuild.desk.bodies import NotTakenError, read_change
+from guidebuild.desk.bodies import read_change, take_offer
+from guidebuild.desk.bringing_in import bring_offers, clear_offers, say_plan
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.asked import answer_edit, answer_undo, tell_conflict
 from guidebuild.desk.editing.writer import CannotKeepError, ConflictError
@@ -22,6 +25,7 @@ from guidebuild.desk.guard import DESK, ENTER, DeskGuard, Keys
 from guidebuild.desk.part import Change, Part
 from guidebuild.desk.parts.table import PARTS
 from guidebuild.desk.places import find_address, read_place
+from guidebuild.desk.refused import NotTakenError
 from guidebuild.desk.templates import Frame, fill_page, find_look
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.preview.board import Board, News
@@ -34,6 +38,7 @@ from guidebuild.press.theme.folders import has_own_theme
 def desk_front(desk: Desk, shown: Shown, board: Board, port: int, _: str, *, parts: Sequence[Part] = PARTS) -> Front:
     """The desk at a port, with the address that lets its author in."""
     keys = Keys()
+    desk.offers.clear()  # what was left there by a desk that was ended
     pages = PreviewPages(shown.read, board, desk=DESK)
     routes = [*DeskPages(desk, board, keys, parts).routes, *pages.routes]
     inner = DeskGuard(Starlette(routes=routes), keys, port=port, quiet=partial(has_own_theme, desk.folder))
@@ -47,6 +52,7 @@ class DeskPages:
         self._desk = desk
         self._board = board
         self._keys = keys
+        self._taking = asyncio.Lock()
         self._parts = {part.name: part for part in parts}
 
     @property
@@ -56,8 +62,8 @@ class DeskPages:
             Route(DESK, self._show_first),
             Route(f"{DESK}open", self._open),
             Route(f"{DESK}look/{{name:path}}", self._send_look),
-            Route(f"{DESK}edit", partial(self._write, make_edit), methods=["POST"]),
-            Route(f"{DESK}undo", partial(self._write, take_back), methods=["POST"]),
+            Route(f"{DESK}offer", self._take_offer, methods=["POST"]),
+            *(Route(f"{DESK}{name}", self._answer_with(change), methods=["POST"]) for name, change in COMMON.items()),
             Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
             Route(f"{DESK}{{part}}/{{rest:path}}", self._show),
             Route(f"{DESK}{{rest:path}}", self._miss),
@@ -84,8 +90,21 @@ class DeskPages:
             return await self._miss(request)
         return await answer_change(self._desk, change, request)
 
-    async def _write(self, change: Change, request: Request) -> Response:
-        return await answer_change(self._desk, change, request)
+    def _answer_with(self, change: Change) -> Callable[[Request], Awaitable[Response]]:
+        async def answer(request: Request) -> Response:
+            return await answer_change(self._desk, change, request)
+
+        return answer
+
+    async def _take_offer(self, request: Request) -> Response:
+        """One file after the other: a picture that is looked at takes memory."""
+        try:
+            async with self._taking:
+                return JSONResponse({"name": await take_offer(request, self._desk.offers)})
+        except NotTakenError as error:
+            return JSONResponse({"message": str(error)}, error.status)
+        except OSError as error:
+            return JSONResponse({"message": f"The file cannot be kept: {error.strerror}."}, 507)
 
     async def _open(self, request: Request) -> Response:
         """From a line that a finding names to where it is mended."""
@@ -132,3 +151,9 @@ def take_back(desk: Desk, _: Mapping[str, Any]) -> Mapping[str, Any]:
     answer = answer_undo(desk.writer)
     message = desk.say("Undone: {file} is as it was.", file=answer["file"]) if answer["file"] else desk.say("There is nothing to undo.")
     return {**answer, "message": message}
+
+
+COMMON: Mapping[str, Change] = MappingProxyType(
+    {"edit": make_edit, "undo": take_back, "plan": say_plan, "bring": bring_offers, "clear": clear_offers}
+)
+"""Changes that every page may ask for, by the word after the desk's address."""

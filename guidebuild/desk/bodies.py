@@ -5,20 +5,14 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 
-from guidebuild.errors import SaidInOneLineError
+from guidebuild.desk.offers import Offers
+from guidebuild.desk.refused import NotTakenError
 
 LONGEST_CHANGE = 1_000_000
 """Bytes: a change is a value of a file, and no file of words is longer."""
-
-
-class NotTakenError(SaidInOneLineError):
-    """What was sent is not taken; `status` is HTTP's word for why."""
-
-    def __init__(self, message: str, status: int) -> None:
-        super().__init__(message)
-        self.status = status
 
 
 async def read_change(request: Request) -> dict[str, Any]:
@@ -34,6 +28,20 @@ async def read_change(request: Request) -> dict[str, Any]:
     if not isinstance(sent, dict):
         raise NotTakenError("a change is keys with values", 400)
     return sent
+
+
+async def take_offer(request: Request, offers: Offers) -> str:
+    """A file that is offered, taken piece by piece and looked at; its name. Raises NotTakenError, and then nothing of it stays."""
+    if request.headers.get("content-type", "").lower() != "application/octet-stream":
+        raise NotTakenError("a file is sent as application/octet-stream", 415)
+    taking = offers.take(request.query_params.get("name", ""))
+    try:
+        async for piece in request.stream():
+            await run_in_threadpool(taking.write, piece)
+        await run_in_threadpool(taking.finish)
+    finally:
+        taking.give_up()
+    return taking.name
 
 
 async def read_body(request: Request, at_most: int) -> bytes:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from guidebuild.clock import find_today
 from guidebuild.desk.editing.writer import Writer
+from guidebuild.desk.offers import Offers
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
@@ -15,12 +17,17 @@ from guidebuild.resident import Resident
 from guidebuild.words import WRITTEN_IN, Words, words
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Desk:
     """One guide on the desk. What it says may be other at each look: ask once for a page."""
 
     folder: Path
     resident: Resident
+
+    @cached_property
+    def offers(self) -> Offers:
+        """What was dropped here and is not brought yet."""
+        return Offers(self.folder)
 
     @property
     def writer(self) -> Writer:

@@ -8,6 +8,7 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from guidebuild.cli import exit_code
@@ -56,17 +57,17 @@ def test_the_page_follows_edits_and_keeps_what_was_opened(desk: Opened, context:
     page = enter(context, desk)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))
-    expect(page.locator("#week .mend")).to_contain_text("Nothing was found.")
+    expect(page.locator(".week .mend")).to_contain_text("Nothing was found.")
     page.evaluate("window.untouched = true")
     change(desk.folder / "accounts" / "common-frog.md", "size: 6–9 cm body length", "size: rather large")
-    line = page.locator("#week .mend li", has_text="rather large")
+    line = page.locator(".week .mend li", has_text="rather large")
     expect(line).to_be_visible(timeout=PATIENCE)
     expect(line.locator("a")).to_have_text("line 6")
-    page.locator("#week .mend summary").first.click()
+    page.locator(".week .mend summary").first.click()
     expect(line).to_be_hidden()
     change(desk.folder / "accounts" / "common-frog.md", "size: rather large", "size: very large")
-    expect(page.locator("#week .mend li", has_text="very large")).to_have_count(1, timeout=PATIENCE)
-    expect(page.locator("#week .mend li").first).to_be_hidden()
+    expect(page.locator(".week .mend li", has_text="very large")).to_have_count(1, timeout=PATIENCE)
+    expect(page.locator(".week .mend li").first).to_be_hidden()
     assert page.evaluate("window.untouched")
     assert said == []
 
@@ -124,7 +125,7 @@ def test_axe_finds_nothing_on_the_desk(browser: Browser, desk: Opened, width: in
         bypass_csp=True,
     )
     page = enter(context, desk)
-    expect(page.locator("#week .mend li").first).to_be_visible(timeout=PATIENCE)
+    expect(page.locator(".week .mend li").first).to_be_visible(timeout=PATIENCE)
     page.evaluate(AXE.read_text(encoding="utf-8"))
     result = page.evaluate("rules => axe.run({runOnly: rules})", RULES)
     assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
@@ -227,3 +228,21 @@ def test_a_refusal_stands_beside_its_field(desk: Opened, context: BrowserContext
     expect(page.locator("#size-refusal")).to_have_count(0)
     assert page.get_attribute("#size", "aria-invalid") is None
     expect(page.locator("#said")).to_have_text("Written.")
+
+
+def test_what_is_dropped_is_told_of_and_then_brought(desk: Opened, context: BrowserContext, tmp_path: Path) -> None:
+    page = enter(context, desk)
+    good, bad = tmp_path / "common-frog adult.jpg", tmp_path / "torn.jpg"
+    Image.new("RGB", (320, 240), "#6b4a2f").save(good, "JPEG")
+    bad.write_bytes(good.read_bytes()[:400])
+    page.locator("#bring input").set_input_files([good, bad])
+    expect(page.locator("#bring .total")).to_have_text("1 file comes into the guide", timeout=PATIENCE)
+    expect(page.locator("#bring .coming b")).to_contain_text("photos/common-frog")
+    expect(page.locator("#bring .unused b")).to_have_text("torn.jpg")
+    assert not (desk.folder / "photos").exists()
+    page.get_by_role("button", name="Bring these").click()
+    expect(page.locator("#said")).to_have_text("Brought.")
+    (brought,) = (desk.folder / "photos").iterdir()
+    assert brought.read_bytes() == good.read_bytes()
+    # The page follows: the adult wants no photo any more.
+    expect(page.locator(".out li", has_text="adult")).not_to_contain_text("photo", timeout=PATIENCE)

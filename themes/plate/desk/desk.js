@@ -10,13 +10,9 @@ export const tell = (text) => {
   status.textContent = text;
 };
 
-const post = async (address, body) => {
+const post = async (address, body, kind = "application/json") => {
   try {
-    const answer = await fetch(address, {
-      method: "POST",
-      headers: { "Content-Type": "application/json", "X-Form-Token": token },
-      body: JSON.stringify(body),
-    });
+    const answer = await fetch(address, { method: "POST", headers: { "Content-Type": kind, "X-Form-Token": token }, body });
     const text = await answer.text();
     let said = {};
     try {
@@ -24,11 +20,18 @@ const post = async (address, body) => {
     } catch {
       said = { message: text };
     }
-    return { status: answer.status, ...said };
+    return { ...said, status: answer.status };
   } catch {
     return { status: 0, message: words.gone };
   }
 };
+
+/** Send something to an address below the desk and answer what it said, with its `status`; nothing is shown. */
+export const sendQuietly = (address, asked) => post(`/-desk/${address}`, JSON.stringify(asked));
+
+/** Send a file under a name. */
+export const sendFile = (address, name, file) =>
+  post(`/-desk/${address}?name=${encodeURIComponent(name)}`, file, "application/octet-stream");
 
 /** Show beside a field why it was refused; without a message the field is well again. */
 export const showRefusal = (field, message) => {
@@ -73,13 +76,13 @@ export const noteDigest = (file, digest) => {
  * made elsewhere is shown in a dialog and sent again if the author says so. Answers what the desk said, with its `status`.
  */
 export const send = async (address, change, { field = null } = {}) => {
-  let answer = await post(`/-desk/${address}`, change);
+  let answer = await sendQuietly(address, change);
   if (answer.status === 409) {
     if ((await choose(answer.theirs, answer.yours)) !== "yours") {
       location.reload();
       return answer;
     }
-    answer = await post(`/-desk/${address}`, { ...change, digest: answer.digest });
+    answer = await sendQuietly(address, { ...change, digest: answer.digest });
   }
   const refused = answer.status !== 200;
   if (field) showRefusal(field, refused ? answer.message : "");
@@ -104,7 +107,7 @@ const mayUndo = (may) => {
   undo.hidden = !may;
 };
 undo.addEventListener("click", async () => {
-  const answer = await post("/-desk/undo", {});
+  const answer = await sendQuietly("undo", {});
   if (answer.status === 200) {
     noteDigest(answer.file, answer.digest);
     mayUndo(answer.left > 0);

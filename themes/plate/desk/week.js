@@ -1,0 +1,3 @@
+import { takeOffers } from "/-desk/look/bring.js";
+
+takeOffers(document.getElementById("bring"));
