@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Sequence
-from dataclasses import dataclass
-from operator import itemgetter
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from guidebuild.reading.sighting_cells import State, StateReader
 from guidebuild.reading.sighting_columns import DATES, NAMES, PLACES, POSITIONS, Cells, Columns, name_cells
 from guidebuild.reading.sighting_dates import Dated, DateReader
-from guidebuild.reading.sighting_gathering import Gathering
+from guidebuild.reading.sighting_gathering import DAY, Gathering
 from guidebuild.reading.sighting_notes import SightingNotes, Trouble
-from guidebuild.reading.sighting_places import NO_FIGURES, NoSpot, Positions, Spot
+from guidebuild.reading.sighting_places import NoSpot, Positions, Spot
 from guidebuild.reading.sighting_totals import Fate, Ledger
 
 _CACHED = 50_000
 """Answers kept of one kind; times of day make every date another."""
 K = TypeVar("K")
 V = TypeVar("V")
+
+
+@dataclass(slots=True)
+class Sort:
+    """What rows of one species share that have the same cells for life stage and state.
+
+    `trouble` is told of each of them. `days` are those of the tallies that plain rows of theirs belong to, by place, as far as
+    nothing else is to be done with such a row.
+    """
+
+    stage: str
+    state: State
+    trouble: Trouble | None = None
+    days: dict[str, array[int]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -29,15 +43,20 @@ class Species:
     doubtful: bool = False
     fate: Fate | None = None
     trouble: Trouble | None = None
+    sorts: dict[Cells, Sort] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
 class Where:
-    """The place that a row names, and what it calls it; `trouble` where that is none of the guide's."""
+    """The place that a row names, and what it calls it; `trouble` where that is none of the guide's.
+
+    `held` are the places of the guide that positions of such rows lie in, each with what is told of them.
+    """
 
     place: str = ""
     typed: str = ""
     trouble: Trouble | None = None
+    held: dict[str, Trouble] = field(default_factory=dict)
 
 
 class Answers:
@@ -51,22 +70,19 @@ class Answers:
         self._all, self._notes, self._ledger = gathering, notes, ledger
         self._dates = DateReader(gathering.guide, notes)
         self._states = StateReader(gathering.words, columns, notes)
-        self._positions = Positions(gathering.guide.settings.region_box, notes)
+        self.find_spots = Positions(gathering.guide.settings.region_box, columns, notes).find_all
         self._name_terms, self._date_terms, self._place_terms = (columns.present(terms) for terms in (NAMES, DATES, PLACES))
         self.pick_names = columns.picker(self._name_terms)
         self.pick_dates = columns.picker(self._date_terms)
         self.pick_places = columns.picker(self._place_terms)
-        self.pick_state = columns.picker(self._states.terms)
-        self._pick_position = itemgetter(*map(columns.position, POSITIONS))
         self.has_position = bool(columns.present(POSITIONS))
-        self.read_text = self._states.read_text if self._states.texts else None
-        self.stage_at = columns.position("lifeStage")
+        self.pick_sort = columns.picker(("lifeStage", *self._states.terms))
+        self.read_texts = self._states.read_texts
         self._uncertainty_at = columns.position("coordinateUncertaintyInMeters")
         self.species: dict[Cells, Species] = {}
         self.days: dict[Cells, Dated] = {}
         self.wheres: dict[Cells, Where] = {}
-        self.states: dict[Cells, State] = {}
-        self._stages: dict[tuple[str, str], tuple[str, Trouble | None]] = {}
+        self._sorts = 0
 
     def read_species(self, names: Cells) -> Species:
         """What a set of names means."""
@@ -82,30 +98,26 @@ class Answers:
 
     def read_day(self, dates: Cells, number: int) -> Dated:
         """On which day a row of these dates counts."""
-        return _keep(self.days, dates, self._dates.read(name_cells(self._date_terms, dates), number))
+        dated = self._dates.read(name_cells(self._date_terms, dates), number)
+        return _keep(self.days, dates, replace(dated, packed=dated.day << DAY))
 
-    def read_state(self, cells: Cells) -> State:
-        """Whether a row of these cells says absence or doubt, or is to be left out."""
-        return _keep(self.states, cells, self._states.read(cells))
+    def read_sort(self, who: Species, cells: Cells) -> Sort:
+        """The stage that a species has in rows of these cells, and whether they say absence or doubt, or are to be left out."""
+        text, *others = (cells,) if isinstance(cells, str) else cells
+        stage, trouble = self._read_stage(who.account, text) if text else ("", None)
+        sort = Sort(stage, self._states.read(tuple(others)), trouble)
+        if self._sorts < _CACHED:
+            self._sorts += 1
+            who.sorts[cells] = sort
+        return sort
 
-    def tell_state(self, state: State, row: Sequence[str], number: int) -> State:
-        """The state of a row with what its remarks say; what is odd in it is told."""
+    @staticmethod
+    def tell_state(state: State, said: State | None, number: int) -> State:
+        """The state of a row whose remarks say `said`; what is odd in it is told."""
         for trouble in state.troubles:
             trouble.add(number)
-        if self.read_text is None or state.absent or state.doubtful or state.left_out:
-            return state
-        return self.read_text(row) or state
-
-    def find_spot(self, row: Sequence[str], number: int) -> Spot | NoSpot:
-        """Where a row was by its figures."""
-        north, east, typed_north, typed_east, datum, uncertainty = self._pick_position(row)
-        if uncertainty[:1] == "0" and not uncertainty.strip("0., "):
-            self._notes.add("sighting-uncertainty", f"The uncertainty is {uncertainty} m", number)
-        if north and east:
-            return self._positions.read(north, east, datum, number)
-        if not (north or east or typed_north or typed_east):
-            return NO_FIGURES
-        return self._positions.read(north or typed_north, east or typed_east, datum, number)
+        decided = state.absent or state.doubtful or state.left_out
+        return state if decided or said is None else said
 
     def read_where(self, names: Cells) -> Where:
         """The place that a row names by these cells."""
@@ -118,26 +130,19 @@ class Answers:
     def find_place_at(self, spot: Spot | NoSpot, row: Sequence[str], where: Where, number: int) -> str:
         """The place that holds a position, for a row that names none of the guide's. What it calls it is told with the place."""
         place = "" if isinstance(spot, NoSpot) else self._all.by_position.find(spot, row[self._uncertainty_at])
-        if not where.typed:
-            return place
-        if place:
-            told = f"“{where.typed}” counts for {place} by its position"
-            self._notes.word("sighting-place-by-position", f"{where.typed} = {place}", told).add(number)
+        if place and where.typed:
+            trouble = where.held.get(place)
+            if trouble is None:
+                told = f"“{where.typed}” counts for {place} by its position"
+                trouble = self._notes.word("sighting-place-by-position", f"{where.typed} = {place}", told)
+                where.held[place] = trouble
+            trouble.add(number)
         elif where.trouble is not None:
             where.trouble.add(number)
         return place
 
-    def find_stage(self, text: str, account: str, number: int) -> str:
-        """The life stage that a cell means; one that cannot be told is told."""
-        stage, trouble = self._stages.get((account, text)) or self._read_stage(account, text)
-        if trouble is not None:
-            trouble.add(number)
-        return stage
-
     def _read_stage(self, account: str, text: str) -> tuple[str, Trouble | None]:
-        return _keep(self._stages, (account, text), self._stage_of(account, text))
-
-    def _stage_of(self, account: str, text: str) -> tuple[str, Trouble | None]:
+        """The life stage that a cell means, and what is to be told where that cannot be said."""
         species = self._all.guide.accounts[account]
         read = self._all.stages.read(species, text)
         if read.mixed:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import repeat
+from operator import itemgetter
 
 from guidebuild.guide.names import Standing
 from guidebuild.guide.resolve import fold_name
@@ -42,9 +44,9 @@ class StateReader:
         asked = dict.fromkeys((*_COUNTS, "occurrencestatus", "sex", *(column for table in tables for column in table)))
         present = columns.present(asked)
         self.terms = tuple(term for term in present if not term.endswith(_FREE_TEXT))
-        self._silent = {""}  # short texts that say nothing of the kind
         self._longest = 2 * max((len(word) for table in tables for words in table.values() for word in words), default=0)
-        self.texts = tuple((columns.position(term), self._verdicts(term)) for term in present if term.endswith(_FREE_TEXT))
+        texts = (term for term in present if term.endswith(_FREE_TEXT))
+        self._texts = [(columns.position(term), self._verdicts(term), {""}) for term in texts]  # with short texts that say nothing such
 
     def read(self, cells: Cells) -> State:
         """The state of a row by its cells of `terms`."""
@@ -54,10 +56,14 @@ class StateReader:
                 state = _stronger(state, self._of_cell(term, cell))
         return state
 
-    def read_text(self, row: Sequence[str]) -> State | None:
-        """What a remark that is no more than such a word says; None for all others."""
-        silent = self._silent
-        for at, verdicts in self.texts:
+    def read_texts(self, rows: Sequence[Sequence[str]]) -> Iterable[State | None]:
+        """Of each row what a remark that is no more than such a word says, or None: all at once where no remark is new."""
+        if all(silent.issuperset(map(itemgetter(at), rows)) for at, _, silent in self._texts):
+            return repeat(None, len(rows))
+        return map(self._read_text, rows)
+
+    def _read_text(self, row: Sequence[str]) -> State | None:
+        for at, verdicts, silent in self._texts:
             text = row[at]
             if text in silent or len(text) > self._longest:
                 continue

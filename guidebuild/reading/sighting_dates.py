@@ -29,10 +29,12 @@ _ZONED = re.compile(rf"[\d:.]+{_ZONE}(?:/[\d:.]+{_ZONE})?")
 class Dated:
     """A row's day as an ordinal, or 0 where it is not known to the day.
 
-    `left_out` is why the row does not count, `remarks` what is to be known of it, `trouble` what the author is told.
+    `packed` is the day at its place in a gathered row, once it is among the answers. `left_out` is why the row does not count,
+    `remarks` what is to be known of it, `trouble` what the author is told.
     """
 
     day: int = 0
+    packed: int = 0
     left_out: str = ""
     remarks: tuple[str, ...] = ()
     trouble: Trouble | None = None

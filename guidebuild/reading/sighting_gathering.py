@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from array import array
+from collections import Counter
 
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.sightings import SeenSpot, Tally
@@ -51,20 +52,17 @@ class Gathering:
 
     def _tally(self, key: Key, files: tuple[str, ...], ordinals: dict[int, int]) -> Tally:
         """One tally. `ordinals` are the days met so far, so that each is held once."""
-        firsts: list[int] = []
-        counts: list[int] = []
-        for packed in sorted(self.dated.pop(key, ())):
-            if firsts and firsts[-1] >> DAY == packed >> DAY:
-                counts[-1] += 1
-            else:
-                firsts.append(packed)
-                counts.append(1)
+        rows = sorted(self.dated.pop(key, ()))
+        days = [packed >> DAY for packed in rows]
+        counts = Counter(map(ordinals.setdefault, days, days))
+        firsts = dict(zip(reversed(days), reversed(rows), strict=True))  # of the rows of a day the first stays
+        first_rows = [firsts[day] for day in counts]
         return Tally(
             *key,
-            days=tuple(ordinals.setdefault(day, day) for day in (packed >> DAY for packed in firsts)),
-            counts=tuple(counts),
-            first_rows=tuple(packed & ROW_BITS for packed in firsts),
-            files=tuple(files[packed >> FILE & FILE_BITS] for packed in firsts),
+            days=tuple(counts),
+            counts=tuple(counts.values()),
+            first_rows=tuple([packed & ROW_BITS for packed in first_rows]),
+            files=tuple([files[packed >> FILE & FILE_BITS] for packed in first_rows]),
             loose=self.loose.get(key, 0),
             absences=self.absent.get(key, 0),
             doubtful=self.doubtful.get(key, 0),

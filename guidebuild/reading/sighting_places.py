@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from enum import Enum
+from operator import itemgetter
 
 from guidebuild.guide.coordinate_text import parse_coordinate
 from guidebuild.guide.distances import METRES, measure_metres
@@ -13,11 +15,15 @@ from guidebuild.guide.records import Position
 from guidebuild.guide.resolve import fold_name
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.later import imported_when_used
+from guidebuild.reading.sighting_columns import Columns
 from guidebuild.reading.sighting_notes import SightingNotes
 
 with imported_when_used():  # most tables name no other datum, and the definitions of all take long to import
     from guidebuild.reading import datums
 
+_USUAL = ("decimalLatitude", "decimalLongitude", "geodeticDatum", "coordinateUncertaintyInMeters")
+_TYPED = ("verbatimLatitude", "verbatimLongitude")
+_CACHED = 50_000
 WORLD = (-90.0, -180.0, 90.0, 180.0)
 _RECEIVER = 100.0  # metres: a row that is known no better than this or than the place itself is matched to no place
 Box = tuple[float, float, float, float]
@@ -88,15 +94,45 @@ NO_FIGURES, OUTSIDE, NOWHERE = NoSpot.NO_FIGURES, NoSpot.OUTSIDE, NoSpot.NOWHERE
 class Positions:
     """Reads the positions of one file's rows."""
 
-    def __init__(self, box: Box | None, notes: SightingNotes) -> None:
+    def __init__(self, box: Box | None, columns: Columns, notes: SightingNotes) -> None:
         """Positions are looked for in `box`, where the guide says one."""
+        picks = [itemgetter(columns.position(term)) for term in _USUAL]
+        self._pick_north, self._pick_east, self._pick_datum, self._pick_uncertainty = picks
+        self._pick = itemgetter(*map(columns.position, _USUAL))
+        self._pick_typed = itemgetter(*map(columns.position, _TYPED))
         self._box = box
         self._south, self._west, self._north, self._east = box or WORLD
         self._notes = notes
         self._same = {""}  # datums met that are WGS 84
+        self._stated = {""}  # uncertainties met of which nothing is to be told
 
-    def read(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | NoSpot:
-        """The spot of most rows, at once; nothing is mended silently."""
+    def find_all(self, rows: Sequence[Sequence[str]], numbers: Sequence[int]) -> Iterable[Spot | NoSpot]:
+        """Where each of some rows was by its figures: all at once where none of them asks for a closer look."""
+        try:
+            norths, easts = [*map(float, map(self._pick_north, rows))], [*map(float, map(self._pick_east, rows))]
+        except ValueError:
+            return map(self.find, rows, numbers)
+        usual = self._same.issuperset(map(self._pick_datum, rows)) and self._stated.issuperset(map(self._pick_uncertainty, rows))
+        if usual and self._hold_all(norths, easts):
+            return zip(norths, easts, strict=True)
+        return map(self.find, rows, numbers)
+
+    def _hold_all(self, norths: Sequence[float], easts: Sequence[float]) -> bool:
+        """Whether all are positions inside the region, none of them 0, 0."""
+        numbers = math.isfinite(sum(norths) + sum(easts))  # the least of some is no sure sign while one is no number
+        inside = numbers and norths and self._south <= min(norths) and max(norths) <= self._north
+        return bool(inside and self._west <= min(easts) and max(easts) <= self._east and not (0.0 in norths and 0.0 in easts))
+
+    def find(self, row: Sequence[str], number: int) -> Spot | NoSpot:
+        """Where a row was by its figures: most rows at once; nothing is mended silently."""
+        latitude, longitude, datum, uncertainty = self._pick(row)
+        if uncertainty not in self._stated:
+            self._tell_uncertainty(uncertainty, number)
+        if not (latitude and longitude):
+            north_as_typed, east_as_typed = self._pick_typed(row)
+            latitude, longitude = latitude or north_as_typed, longitude or east_as_typed
+            if not (latitude or longitude):
+                return NO_FIGURES
         if datum in self._same:
             try:
                 north, east = float(latitude), float(longitude)
@@ -105,6 +141,12 @@ class Positions:
             except ValueError:
                 pass  # commas, degree signs and letters are read below
         return self._read_slowly(latitude, longitude, datum, number)
+
+    def _tell_uncertainty(self, uncertainty: str, number: int) -> None:
+        if uncertainty[:1] == "0" and not uncertainty.strip("0., "):
+            self._notes.add("sighting-uncertainty", f"The uncertainty is {uncertainty} m", number)
+        elif len(self._stated) < _CACHED:
+            self._stated.add(uncertainty)
 
     def _read_slowly(self, latitude: str, longitude: str, datum: str, number: int) -> Spot | NoSpot:
         if not latitude.strip() or not longitude.strip():

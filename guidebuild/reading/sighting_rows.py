@@ -4,25 +4,38 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Sequence
+from itertools import repeat
+from typing import NamedTuple
 
 from guidebuild.guide.sightings import SeenSpot
-from guidebuild.reading.sighting_answers import Answers, Species, Where
+from guidebuild.reading.sighting_answers import Answers, Sort, Species, Where
 from guidebuild.reading.sighting_cells import PLAIN, State
 from guidebuild.reading.sighting_columns import Columns
+from guidebuild.reading.sighting_copies import Copies
 from guidebuild.reading.sighting_dates import Dated
-from guidebuild.reading.sighting_gathering import DAY, FILE, FILE_BITS, Gathering, Key
+from guidebuild.reading.sighting_gathering import FILE, FILE_BITS, Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
 from guidebuild.reading.sighting_records import FileRecorder
 from guidebuild.reading.sighting_totals import Fate, Ledger
 from guidebuild.reading.tables import Table
 
-_OWN_NUMBER = 12
-"""Signs up to which an ID is taken for a number that each table gives anew."""
-_COMPARED = 250_000
-"""Rows among which those alike in all but the ID are told: to keep more takes much memory for a remark."""
-_BITS = (1 << 60) - 1
-"""Bits kept of a hash: Python stores one bit more in half as much memory again."""
+_TOGETHER = 250
+"""Rows whose cells are looked up together, which takes half the time; so few that Python does not look for garbage among them."""
+Mine = tuple[list[str], Species, int]
+"""A row of a species of the guide, and its number."""
+
+
+class Meaning(NamedTuple):
+    """What the cells of one row mean."""
+
+    who: Species
+    sort: Sort
+    state: State
+    when: Dated
+    where: Where
+    place: str
+    spot: Spot | NoSpot
 
 
 class RowReader:
@@ -34,33 +47,38 @@ class RowReader:
         self.counted = 0
         self._all, self._columns, self._notes, self._ledger = gathering, columns, notes, ledger
         self._answers = Answers(gathering, columns, notes, ledger)
+        self._copies = Copies(gathering.met, gathering.alike, columns, number)
         self._recorder: FileRecorder | None = gathering.recorder.for_file(notes.file, columns) if gathering.recorder else None
-        self._file = number
         self._file_bits = (number & FILE_BITS) << FILE
         self._identity_at = columns.position("occurrenceID")
-        self._without_ids = columns.without_ids() if columns.has("occurrenceID") else None
 
     def read(self, table: Table) -> None:
         """Read all rows."""
         answers, width = self._answers, self._columns.width
         known, pick_names = answers.species, answers.pick_names
-        for number, row in enumerate(table.rows, table.first):
-            if len(row) != width and not self._fit(row, number):
-                continue
-            row.append("")  # what a column that is not there holds
-            names = pick_names(row)
-            who = known.get(names) or answers.read_species(names)
-            fate = who.fate or self._take(row, who, number)
-            self.rows += 1
-            if fate is None:
-                self.counted += 1
-            elif fate.code == "name missing" and not any(map(str.strip, row)):
-                self._ledger.left_out("empty").add(number, row)
-                continue
-            else:
-                fate.add(number, row)
-            if who.trouble is not None:
-                who.trouble.add(number)
+        mine: list[Mine] = []
+        try:
+            for number, row in enumerate(table.rows, table.first):
+                if len(row) != width and not self._fit(row, number):
+                    continue
+                row.append("")  # what a column that is not there holds
+                names = pick_names(row)
+                who = known.get(names) or answers.read_species(names)
+                self.rows += 1
+                if who.fate is None:
+                    mine.append((row, who, number))
+                    if len(mine) >= _TOGETHER:
+                        self._take(mine)
+                        mine = []
+                elif who.fate.code == "name missing" and not any(map(str.strip, row)):
+                    self._ledger.left_out("empty").add(number, row)
+                    continue
+                else:
+                    who.fate.add(number, row)
+                if who.trouble is not None:
+                    who.trouble.add(number)
+        finally:
+            self._take(mine)  # where a file breaks off, what was read of it counts
         answers.tell_orders()
 
     def _fit(self, row: list[str], number: int) -> bool:
@@ -79,43 +97,70 @@ class RowReader:
             return False
         return True
 
-    def _take(self, row: list[str], who: Species, number: int) -> Fate | None:
-        """Put a row of the guide's species into its tally; or its fate, where it is not counted."""
-        everything, answers, account = self._all, self._answers, who.account
-        secret = everything.secret
-        alike = self._meet(row)
-        if alike is None:
-            return self._tell_copy(row, number)
-        dates, names, cells = answers.pick_dates(row), answers.pick_places(row), answers.pick_state(row)
-        when = answers.days.get(dates) or answers.read_day(dates, number)
-        where = answers.wheres.get(names) or answers.read_where(names)
-        state = answers.states.get(cells) or answers.read_state(cells)
-        if state.troubles or answers.read_text is not None:
-            state = answers.tell_state(state, row, number)
-        spot = answers.find_spot(row, number) if answers.has_position else NO_FIGURES
-        place = where.place or answers.find_place_at(spot, row, where, number)
-        text = row[answers.stage_at]
-        key = account, answers.find_stage(text, account, number) if text else "", place
-        if secret and (account in secret or place in secret):
-            self._keep_spot(key, spot, where)
-        if when.left_out:
-            return self._without_day(when, number)
-        plain = state is PLAIN and not who.doubtful and spot is not OUTSIDE
-        fate = None if plain else self._set_aside(key, state, doubtful=who.doubtful, outside=spot is OUTSIDE)
+    def _take(self, mine: Sequence[Mine]) -> None:
+        """Put rows of the guide's species into their tallies, and count those that fall out of them."""
+        answers, file_bits = self._answers, self._file_bits
+        rows, species, numbers, alikes = self._leave_copies(mine)
+        whens = map(answers.days.get, map(answers.pick_dates, rows))
+        wheres = map(answers.wheres.get, map(answers.pick_places, rows))
+        spots = answers.find_spots(rows, numbers) if answers.has_position else repeat(NO_FIGURES)
+        sorts, texts = map(answers.pick_sort, rows), answers.read_texts(rows)
+        for row, who, number, alike, known_day, known_place, cells, said, spot in zip(
+            rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, strict=False
+        ):
+            when = known_day or answers.read_day(answers.pick_dates(row), number)
+            where = known_place or answers.read_where(answers.pick_places(row))
+            sort = who.sorts.get(cells) or answers.read_sort(who, cells)
+            place = where.place or answers.find_place_at(spot, row, where, number)
+            state = sort.state
+            if said is not None or state is not PLAIN:
+                state = answers.tell_state(state, said, number)
+            if sort.trouble is not None:
+                sort.trouble.add(number)
+            days = sort.days.get(place)
+            if days is not None and when.day and state is PLAIN and spot is not OUTSIDE:
+                days.append(when.packed + file_bits + number)
+            elif (fate := self._take_slowly(row, Meaning(who, sort, state, when, where, place, spot), number)) is not None:
+                fate.add(number, row)
+                continue
+            self.counted += 1
+            if alike or when.remarks or spot is NOWHERE or place != where.place:
+                remarks = (alike, "alike"), (place != where.place, "by position"), (spot is NOWHERE, "zero position")
+                for code in (*when.remarks, *(code for holds, code in remarks if holds)):
+                    self._ledger.remark(code).add(number, row)
+
+    def _leave_copies(self, mine: Sequence[Mine]) -> tuple[Sequence[list[str]], Sequence[Species], Sequence[int], Sequence[bool]]:
+        """Rows, species and numbers of what is no copy of an earlier row, and of each row whether it is alike to one."""
+        known = self._copies.meet([row for row, _, _ in mine])
+        if None in known:
+            for (row, _, number), alike in zip(mine, known, strict=True):
+                if alike is None:
+                    self._tell_copy(row, number).add(number, row)
+            mine = [one for one, alike in zip(mine, known, strict=True) if alike is not None]
+        rows, species, numbers = zip(*mine, strict=True) if mine else ((), (), ())
+        return rows, species, numbers, [alike for alike in known if alike is not None]
+
+    def _take_slowly(self, row: list[str], read: Meaning, number: int) -> Fate | None:
+        """The same for a row of which more is to be known, or the first of its tally."""
+        everything, account, place, day = self._all, read.who.account, read.place, read.when.day
+        key = account, read.sort.stage, place
+        secret = account in everything.secret or place in everything.secret
+        if secret:
+            self._keep_spot(key, read.spot, read.where)
+        if read.when.left_out:
+            return self._without_day(read.when, number)
+        fate = self._set_aside(key, read)
         if self._recorder is not None:
-            self._recorder.keep(row, key, when.day, spot, fate.code if fate else "")
+            self._recorder.keep(row, key, day, read.spot, fate.code if fate else "")
         if fate is not None:
             return fate
-        if not when.day:
+        if not day:
             everything.loose[key] = everything.loose.get(key, 0) + 1
-        elif (days := everything.dated.get(key)) is not None:
-            days.append(when.day << DAY | self._file_bits | number)
-        else:
-            everything.dated[key] = array("Q", (when.day << DAY | self._file_bits | number,))
-        if alike or when.remarks or spot is NOWHERE or place != where.place:
-            said = (alike, "alike"), (place != where.place, "by position"), (spot is NOWHERE, "zero position")
-            for code in (*when.remarks, *(code for holds, code in said if holds)):
-                self._ledger.remark(code).add(number, row)
+            return None
+        days = everything.dated.setdefault(key, array("Q"))
+        days.append(read.when.packed + self._file_bits + number)
+        if not secret and self._recorder is None:
+            read.sort.days[place] = days  # the next such row takes the short way
         return None
 
     def _without_day(self, when: Dated, number: int) -> Fate:
@@ -128,41 +173,20 @@ class RowReader:
         at = () if isinstance(spot, NoSpot) else spot
         self._all.spots.setdefault(key, set()).add(SeenSpot("" if key[2] else where.typed, *at))
 
-    def _set_aside(self, key: Key, state: State, *, doubtful: bool, outside: bool) -> Fate | None:
+    def _set_aside(self, key: Key, read: Meaning) -> Fate | None:
         """Count a row among what was looked for in vain or is no more than likely; None for a row that is to be counted."""
-        if outside:
+        state = read.state
+        if read.spot is OUTSIDE:
             return self._ledger.left_out("outside region")
         if state.left_out:
             return self._ledger.left_out("left out", state.left_out)
         if state.absent:
             self._all.absent[key] = self._all.absent.get(key, 0) + 1
             return self._ledger.left_out("absence")
-        if doubtful or state.doubtful:
+        if read.who.doubtful or state.doubtful:
             self._all.doubtful[key] = self._all.doubtful.get(key, 0) + 1
             return self._ledger.left_out("doubtful")
         return None
-
-    def _meet(self, row: Sequence[str]) -> bool | None:
-        """Whether a row is alike to one that was met in all but its ID; None where it is a copy."""
-        met, identity = self._all.met, row[self._identity_at]
-        if not identity:
-            met_as = hash(tuple(row)) & _BITS
-        elif len(identity) <= _OWN_NUMBER:
-            met_as = hash((self._file, identity)) & _BITS
-        else:
-            met_as = hash(identity) & _BITS
-        if met_as in met:
-            return None
-        met.add(met_as)
-        if self._without_ids is None:
-            return False
-        alike, alike_as = self._all.alike, hash(self._without_ids(row)) & _BITS
-        if alike_as in alike:
-            return True
-        alike.add(alike_as)
-        if len(alike) >= _COMPARED:
-            self._without_ids = None
-        return False
 
     def _tell_copy(self, row: Sequence[str], number: int) -> Fate:
         identity = row[self._identity_at]

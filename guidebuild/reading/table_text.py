@@ -10,8 +10,9 @@ import csv
 import io
 import threading
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import repeat
 from typing import IO
 
 _SNIFFED = 65_536
@@ -96,30 +97,33 @@ def read_rows(text: IO[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list
     """The rows of a table, its header among them."""
     for _ in range(dialect.lines_before):
         text.readline()
-    if dialect.quote:
-        yield from _quoted_rows(text, dialect, tell_torn)
-    else:
-        yield from _plain_rows(text, dialect.separator)
+    careful = _CarefulReader(text, dialect, tell_torn)
+    while lines := text.readlines(_STRETCH):
+        stretch = "".join(lines)
+        if '"' not in stretch:
+            careful.pass_by(lines)
+            yield from _part_lines(stretch, dialect)
+        elif dialect.quote:
+            yield from careful.read(lines)
+        else:
+            yield from _plain_rows(lines, dialect.separator)
 
 
-def _plain_rows(text: Iterator[str], separator: str) -> Iterator[list[str]]:
+def _part_lines(stretch: str, dialect: Dialect) -> Iterator[list[str]]:
+    """The rows of lines without a quotation mark."""
+    while "\r\n" in stretch:
+        stretch = stretch.replace("\r\n", "\n")
+    lines = stretch.removesuffix(dialect.line_end).split(dialect.line_end)
+    return map(str.split, lines, repeat(dialect.separator))
+
+
+def _plain_rows(lines: Iterable[str], separator: str) -> Iterator[list[str]]:
     """Rows without quoting; a cell that stands wholly in quotation marks is what stands between them."""
-    for line in text:
+    for line in lines:
         row = line.rstrip("\r\n").split(separator)
         if '"' in line:
             row = [cell[1:-1].replace('""', '"') if len(cell) > 1 and cell[0] == cell[-1] == '"' else cell for cell in row]
         yield row
-
-
-def _quoted_rows(text: IO[str], dialect: Dialect, tell_torn: Torn) -> Iterator[list[str]]:
-    """Rows with quoting; stretches of the text without a quotation mark take the short way."""
-    careful = _CarefulReader(text, dialect, tell_torn)
-    while lines := text.readlines(_STRETCH):
-        if dialect.quote in "".join(lines) or max(map(len, lines)) > csv.field_size_limit():
-            yield from careful.read(lines)
-        else:
-            careful.pass_by(lines)
-            yield from csv.reader(lines, delimiter=dialect.separator, quoting=csv.QUOTE_NONE)
 
 
 class _CarefulReader:
