@@ -116,6 +116,8 @@ def test_what_it_says_is_taken_from_where_it_stands(tmp_path: Path, before: str,
         "<eml/>",
         "<eml><dataset/></eml>",
         "<!DOCTYPE eml [<!ENTITY a 'b'>]><eml><dataset><title>&a;</title></dataset></eml>",
+        "<!DOCTYPE eml SYSTEM 'https://elsewhere.example/eml.dtd'><eml><dataset><title>Fen</title></dataset></eml>",
+        f"<eml><dataset><title>Fen</title><abstract>{'x' * 2_000_001}</abstract></dataset></eml>",
     ],
 )
 def test_an_archive_that_says_nothing_is_read_all_the_same(tmp_path: Path, eml: str | None) -> None:
