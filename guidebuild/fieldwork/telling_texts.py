@@ -70,6 +70,6 @@ def _as_told(text: Text) -> Iterator[str]:
 
 
 def as_shown(markdown: str) -> Iterator[str]:
-    """A text as its readers get it: as HTML, with its tables and notes, and in plain words."""
-    yield reader.read_tree(markdown).html(lambda root: None)
+    """A text as its readers get it: in plain words, which are the best to tell its author, and as HTML, with its tables and notes."""
     yield write_plain(markdown)
+    yield reader.read_tree(markdown).html(lambda root: None)

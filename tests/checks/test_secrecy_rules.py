@@ -40,6 +40,17 @@ def test_a_name_that_marks_of_a_script_stand_in_is_told_with_the_script() -> Non
         assert found == [("episodes/own.md:9", "The name “weir pool” gives away the secret place “Weir Pool”.", "parent-bug")]
 
 
+def test_a_position_and_a_name_that_marks_stand_in_are_told_where_the_text_starts() -> None:
+    for words, what in (
+        ("Soft ground.\nAt 51.*1278*, -1.2846.", "The position “51.1278, -1.2846"),
+        ("On reeds.\nBy W*ei*r [Po](https://a.example)ol.", "The name “weir pool"),
+    ):
+        section = Section("Where to look", words, At("accounts/parent-bug.md", 20))
+        assert told(secrecy.SECRET_WRITTEN, guide(replace(PARENT, sections=(section,)))) == [
+            ("accounts/parent-bug.md:20", f"{what}” gives away the secret place “Weir Pool”.", "parent-bug")
+        ]
+
+
 def test_a_position_near_several_secrets_is_told_once_and_of_the_listed_place() -> None:
     seen = replace(tally("rare-bug", "adult", "", {"2025-05-14": 1}), spots=(SeenSpot("", 51.12784, -1.28462),))
     for words in ("Best at 51.1278, -1.2846.", "Best at 30U 620034 5665436."):
