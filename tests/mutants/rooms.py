@@ -42,6 +42,7 @@ ROOMS = {
             "tests/outside/test_daylight.py",
             "tests/outside/test_grid_references.py",
             "tests/outside/test_phenology.py",
+            "tests/outside/test_plane_grids.py",
             "tests/outside/test_sensitive_places.py",
             "tests/test_secret_spots.py",
             "tests/views/data",
