@@ -116,9 +116,8 @@ class _Mended:
             return
         if not (_STRICT if self.is_webvtt else _STRICT_SUBRIP).match(typed):
             self.unusual.append(number)
-        # Less than a millisecond apart they would be one time; the true ones are kept in `times`.
-        last = max(end, start + 0.001)
-        self.lines.append(f"\n{number}\n{write_time(start)} --> {write_time(last)}")
+        # Rounded for the library, which may then see one time twice; the true ones are kept in `times`.
+        self.lines.append(f"\n{number}\n{write_time(start)} --> {write_time(end)}")
         self.times[number] = start, end
         self.in_cue, self.left_out = True, False
 

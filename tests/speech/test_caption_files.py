@@ -180,6 +180,15 @@ def test_the_very_first_time_that_cannot_be_read_is_told():
     assert [finding.at.line for finding in read.findings if "cannot be read" in finding.message] == [1]
 
 
+def test_no_time_is_before_the_film():
+    assert write_time(-0.5) == write_time(-0.0004) == "00:00:00.000"
+
+
+@pytest.mark.parametrize("write", [write_webvtt, write_subrip])
+def test_a_cue_without_words_is_not_written(write):
+    assert write([cue_of(0, 1, " "), cue_of(1, 2, "Now."), cue_of(2, 3, "")]) == write([cue_of(1, 2, "Now.")])
+
+
 def test_a_time_code_carries_over():
     assert write_time(59.9996) == "00:01:00.000"
     assert write_time(3599.9999, point=",") == "01:00:00,000"

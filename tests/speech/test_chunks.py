@@ -48,6 +48,12 @@ def test_names_signs_and_phrases_stay_whole(text: str, phrases: tuple[str, ...],
     assert pieces(text, *phrases) == whole
 
 
+@pytest.mark.parametrize(("widest", "pieces"), [(11, ["the", "Silver", "Birch", "by"]), (12, ["the", "Silver Birch", "by"])])
+def test_a_name_stays_whole_where_it_fits_a_line(widest: int, pieces: list[str]) -> None:
+    found = find_chunks(read_words("the Silver Birch by"), ENGLISH, phrases=["Silver Birch"], widest=widest)
+    assert [chunk.text for chunk in found] == pieces
+
+
 # From the dearest to the cheapest place to break a line or a caption, after the BBC Subtitle Guidelines 3.4 (never between
 # article and noun, preposition and phrase; best at the end of a sentence or a clause); the figures are our own.
 ORDER = [
