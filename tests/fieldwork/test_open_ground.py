@@ -11,7 +11,10 @@ from pyproj import Geod
 
 from guidebuild.checks import secrecy
 from guidebuild.fieldwork.leaks import Secrets, leaks_in, secrets_of
+from guidebuild.fieldwork.open_ground import OpenGround
 from guidebuild.fieldwork.published import make_published
+from guidebuild.fieldwork.spots import Spot, read_figures
+from guidebuild.guide.distances import METRES
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Section, Sensitivity
@@ -154,3 +157,76 @@ def test_public_positions_are_read_from_guide_yaml(tmp_path: Path) -> None:
     assert [(p.latitude, p.longitude) for p in reading.guide.settings.public_positions] == [(51.1, -1.2), (51.1, -1.3)]
     (tmp_path / "guide.yaml").write_text("title: Toads\npublic positions: [51.1, -1.2]\n", encoding="utf-8")
     assert [f"{f.at}: {f.message}" for f in read_guide(tmp_path).findings][:1] == ["guide.yaml:2:20: '51.1' is not a position."]
+
+
+def figures_about(latitude: float, longitude: float, *, box: tuple[float, float, float, float] | None = None) -> bool:
+    """Whether two plain numbers are taken for a position in a guide of one place in the middle of a cell of half a degree."""
+    ground = OpenGround((Position(51.25, 1.25),), (), (), box)
+    return bool(list(ground.find_unknown(read_figures(f"{latitude:.4f}, {longitude:.4f}"))))
+
+
+def test_plain_figures_are_a_position_within_half_a_degree_of_the_places_cell() -> None:
+    for latitude in (50.5001, 51.9999):
+        assert figures_about(latitude, 1.2401)
+    for longitude in (0.5001, 1.9999):
+        assert figures_about(51.2401, longitude)
+    for latitude, longitude in ((50.4999, 1.2401), (52.0001, 1.2401), (51.2401, 0.4999), (51.2401, 2.0001)):
+        assert not figures_about(latitude, longitude)
+    assert figures_about(51.2401, -1.2401)  # a sign may be left out or be meant for a dash
+
+
+def test_plain_figures_are_a_position_in_the_region_s_box_and_a_tenth_of_a_degree_round_it() -> None:
+    box = (10.0, 20.0, 11.0, 22.0)
+    for latitude, longitude in ((9.9001, 21.0001), (11.0999, 21.0001), (10.5001, 19.9001), (10.5001, 22.0999)):
+        assert figures_about(latitude, longitude, box=box)
+        assert not figures_about(latitude, longitude)
+    for latitude, longitude in ((9.8999, 21.0001), (11.1001, 21.0001), (10.5001, 19.8999), (10.5001, 22.1001)):
+        assert not figures_about(latitude, longitude, box=box)
+
+
+def test_a_box_may_reach_over_the_180th_meridian() -> None:
+    box = (-18.0, 177.0, -16.0, -179.0)
+    for longitude in (176.9001, 179.9001, -179.9001, -178.9001):
+        assert figures_about(-17.0001, longitude, box=box)
+    for longitude in (176.8999, 178.8999 - 60):
+        assert not figures_about(-17.0001, longitude, box=box)
+
+
+def spot_at(latitude: float, longitude: float, step: float = 1e-5, *, signed: bool = False) -> Spot:
+    return Spot("", 0, latitude, longitude, step, (0, 0), signed)
+
+
+def test_a_latitude_of_one_public_place_and_a_longitude_of_another_are_public_and_half_of_one_is_not() -> None:
+    ground = OpenGround((Position(51.1, -1.3), Position(51.2, -1.4)), (Position(51.3, -1.5),), ())
+    assert ground.is_public(spot_at(51.1, 1.5, 0.001))
+    assert ground.is_public(spot_at(51.1005, 1.4995, 0.001))
+    assert not ground.is_public(spot_at(51.1006, 1.5, 0.001))
+    assert not ground.is_public(spot_at(51.1, 1.5006, 0.001))
+    assert not ground.is_public(spot_at(51.15, 1.5, 0.001))
+    assert not ground.is_public(spot_at(51.1, -1.5, 0.001, signed=True))  # a square or a code is one place
+    assert ground.is_public(spot_at(1.3, 51.1, 0.001))  # whichever comes first
+    assert not ground.is_public(spot_at(1.3, 51.1, 0.001, signed=True))
+
+
+def test_a_rounded_position_is_public_itself_and_what_lies_round_it_is_not() -> None:
+    ground = OpenGround((), (Position(51.3, -1.5),), ())
+    assert ground.is_public(spot_at(51.3, -1.5, 0.001, signed=True))
+    assert not ground.is_public(spot_at(51.303, -1.5, 0.001, signed=True))
+    assert OpenGround((Position(51.3, -1.5),), (), ()).is_public(spot_at(51.303, -1.5, 0.001, signed=True))
+
+
+def test_the_reach_of_a_public_place_grows_with_how_roughly_a_position_is_told() -> None:
+    ground = OpenGround((Position(51.3, -1.5),), (), ())
+    for step in (1e-5, 0.01):
+        reach = (500 + step * METRES * 0.71) / METRES
+        assert ground.is_public(spot_at(51.3 + reach * 0.999, -1.5, step, signed=True))
+        assert not ground.is_public(spot_at(51.3 + reach * 1.001, -1.5, step, signed=True))
+
+
+def test_a_position_is_written_with_the_signs_of_the_nearest_place() -> None:
+    ground = OpenGround((Position(-33.8, 151.2),), (), (Position(51.1, -1.3), Position(10.0, 20.0)))
+    assert ground.say_where(spot_at(51.2, 1.2)) == "51.20000, -1.20000"
+    assert ground.say_where(spot_at(34.0, 150.0)) == "-34.00000, 150.00000"
+    assert ground.say_where(spot_at(12.0, 18.0)) == "12.00000, 18.00000"
+    assert ground.say_where(spot_at(51.2, 1.2, signed=True)) == "51.20000, 1.20000"
+    assert OpenGround((), (), ()).say_where(spot_at(51.2, 1.2)) == "51.20000, 1.20000"
