@@ -9,21 +9,20 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from guidebuild.checks.registry import Report, check_guide
-from guidebuild.checks.rule_names import find_unknown_rules
 from guidebuild.clock import find_today
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
-from guidebuild.press.foreseen import find_refused
-from guidebuild.press.theme.own_files import find_theme_faults
 from guidebuild.reading.whole import GuideReading, read_guide, read_unlinted
-from guidebuild.rules import gather_rules
 
-with imported_when_used():  # scripts are timed and drafted with much that a guide without its own scripts need not wait for
+with imported_when_used():  # most commands ask nothing of the checks; scripts are timed and drafted with much that few guides need
+    from guidebuild import rules
+    from guidebuild.checks import registry, rule_names
     from guidebuild.fieldwork import published
+    from guidebuild.press import foreseen
+    from guidebuild.press.theme import own_files
     from guidebuild.views.scripts import script
 
 
@@ -37,7 +36,7 @@ class Session:
 
     folder: Path
     guide: Guide
-    report: Report
+    report: registry.Report
 
     @property
     def titles(self) -> dict[str, str]:
@@ -62,16 +61,22 @@ def open_session(folder: Path) -> Session:
         return check_reading(folder, read_guide(folder, as_of=find_today()))
 
 
-def read_for_draft(folder: Path) -> Guide:
-    """The guide without its sightings and unchecked, which is all that a draft asks of it.
+def read_unchecked(folder: Path, *, with_sightings: bool = True) -> Guide:
+    """The guide without what the checks say of it, which is all that most commands ask.
 
     Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
     """
     must_be_guide(folder)
-    reading = read_unlinted(folder, as_of=find_today(), with_sightings=False)
+    with _cycles_let_be():
+        reading = read_unlinted(folder, as_of=find_today(), with_sightings=with_sightings)
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
     return reading.guide
+
+
+def read_for_draft(folder: Path) -> Guide:
+    """The same without its sightings, of which a draft asks nothing."""
+    return read_unchecked(folder, with_sightings=False)
 
 
 def must_be_guide(folder: Path) -> None:
@@ -87,9 +92,9 @@ def check_reading(folder: Path, reading: GuideReading) -> Session:
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
     guide = reading.guide
-    unknown = find_unknown_rules(guide, (rule.code for rule in gather_rules()))
-    found = (*reading.findings, *unknown, *_script_findings(guide), *find_theme_faults(folder), *_refused(folder, guide))
-    return Session(folder, guide, check_guide(guide, found))
+    unknown = rule_names.find_unknown_rules(guide, (rule.code for rule in rules.gather_rules()))
+    found = (*reading.findings, *unknown, *_script_findings(guide), *own_files.find_theme_faults(folder), *_refused(folder, guide))
+    return Session(folder, guide, registry.check_guide(guide, found))
 
 
 @contextmanager
@@ -111,7 +116,7 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
     """What `make` would refuse."""
     cards = [(walk.card_format, walk.positions.get("card", walk.at)) for walk in guide.walks.values() if walk.card_format]
     photos = {photo.file: photo.at for photo in guide.photos.values() if photo.file in guide.photo_files}
-    yield from find_refused(folder, guide.settings, cards, photos.items())
+    yield from foreseen.find_refused(folder, guide.settings, cards, photos.items())
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:

@@ -61,6 +61,12 @@ def test_a_check_of_plain_texts_and_known_names_imports_no_library_for_others(gu
     assert imported_after(program, ("markdown", "rapidfuzz")) == ["markdown", "rapidfuzz"]
 
 
+@pytest.mark.parametrize("command", ["season", "fieldlist"])
+def test_a_command_that_asks_nothing_of_the_checks_imports_none(guide: Path, command: str) -> None:
+    program = f"from guidebuild.cli import exit_code; assert exit_code([{command!r}, '--in', {str(guide)!r}]) == 0"
+    assert imported_after(program, ("guidebuild.reading.whole", "guidebuild.checks.complete")) == ["guidebuild.reading.whole"]
+
+
 @pytest.mark.parametrize("words", [["--help"], ["check", "--help"], ["make", "--help"], ["season", "--help"], ["--version"]])
 def test_a_page_of_help_imports_nothing_that_only_a_guide_needs(words: list[str]) -> None:
     assert imported_after(f"from guidebuild.cli import exit_code; exit_code({words})", ONLY_FOR_GUIDES) == []

@@ -55,10 +55,10 @@ def schema(kind: str | None, folder: Path | None, *, write: bool) -> None:
     """Print the JSON Schema of a kind of file, for editors; without a kind, list them."""
     if write:
         place = folder or Path()
-        for file in editor_schemas.write_schemas(place, session.open_session(place).guide):
+        for file in editor_schemas.write_schemas(place, session.read_unchecked(place)):
             console.make_console().print(f"Written: {place / file}", highlight=False, soft_wrap=True)
         return
-    known = schemas.make_schemas(schemas.list_known(session.open_session(folder).guide) if folder else None)
+    known = schemas.make_schemas(schemas.list_known(session.read_unchecked(folder)) if folder else None)
     if kind is None:
         click.echo("\n".join(known))
     elif kind in known:

@@ -34,7 +34,7 @@ PLACE = click.option("--at", "place", default="", metavar="PLACE", help="A place
 @IN
 def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> None:
     """Say what is out on a day, here or anywhere, and why."""
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     page = season_page.out_page(guide, day.date() if day else clock.find_today(), _place(guide, place))
     lines.print_out(console.make_console(), page, say=words.words(guide.settings.language), where=page.place or guide.settings.region)
     if bars:
@@ -46,7 +46,7 @@ def season(day: dt.datetime | None, place: str, bars: bool, folder: Path) -> Non
 @IN
 def walk(name: str, folder: Path) -> None:
     """Print a walk's pack: what is likely at each stop, look-alikes, cautions, light. `make walks` prints it on paper."""
-    guide = published.make_published(session.open_session(folder).guide)
+    guide = published.make_published(session.read_unchecked(folder))
     walk_id = _known(name, guide.walks, {w.title: w.id for w in guide.walks.values()}, "walk")
     lines.print_walk(console.make_console(), walks.walk_pack_view(guide, guide.walks[walk_id]))
 
@@ -57,7 +57,7 @@ def walk(name: str, folder: Path) -> None:
 @IN
 def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     """List what still wants a photo, a sighting or a review and is in season now, soonest over first."""
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     view = field_list.field_list_view(guide, day.date() if day else clock.find_today(), _place(guide, place))
     lines.print_field_list(console.make_console(), view, say=words.words(guide.settings.language))
 

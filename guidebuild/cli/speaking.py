@@ -30,7 +30,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
 @IN
 def pace(take: Path, script_id: str, retime: Path | None, save: bool, folder: Path) -> int:
     """Fit your pace to a recorded take (WebVTT or SubRip), and say how far to trust it."""
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     known = {view.id: view for view in scripts.make_script_views(published.make_published(guide))} if script_id or retime else {}
     if script_id and script_id not in known:
         raise click.UsageError(f"There is no script “{script_id}”. Known: {', '.join(list(known)[:6])} …")

@@ -25,7 +25,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
 @IN
 def compare(names: tuple[str, ...], folder: Path) -> None:
     """Say what tells species apart, easiest first; of one alone, what tells it from all others, and its year. Any name will do."""
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     ids = session.accounts_named(guide, names)
     if len(ids) == 1:
         account = guide.accounts[ids[0]]
@@ -45,7 +45,7 @@ def compare(names: tuple[str, ...], folder: Path) -> None:
 @IN
 def key(names: tuple[str, ...], layout: str, stage: str, several: bool, folder: Path) -> None:
     """Print the identification key of the whole guide, or of some of its species."""
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     scope = readings.Scope(session.find_stage(guide, stage)) if stage else None
     view = keys.key_view(
         published.make_published(guide), dichotomous=not several, scope=scope, accounts=session.accounts_named(guide, names)

@@ -23,7 +23,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
 def start(folder: Path) -> None:
     """Write a small guide to begin with into a new folder."""
     written = authoring.start_guide(folder)
-    editor_schemas.write_schemas(folder, session.open_session(folder).guide)
+    editor_schemas.write_schemas(folder, session.read_unchecked(folder))
     out = console.make_console()
     for file in (*written.files, f"{editor_schemas.FOLDER}/  (by these an editor completes what you type and underlines slips)"):
         out.print(f"  {folder / file}", highlight=False, soft_wrap=True)
@@ -93,7 +93,7 @@ def rename(old: str, new: tuple[str, ...], only_try: bool, folder: Path) -> None
     out = console.make_console()
     if changes.undo_broken_change(folder):
         out.print("A change was broken off before: what stood then was put back.")
-    guide = session.open_session(folder).guide
+    guide = session.read_unchecked(folder)
     plan = renaming.plan_renaming(folder, guide, rename_wish.read_wish(guide, old, new))
     kept = None if only_try else changes.make_changes(folder, plan.changes)
     lines.print_renaming(out, plan, kept)

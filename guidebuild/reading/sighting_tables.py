@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from guidebuild.reading.sighting_archives import open_archive
+from guidebuild.later import imported_when_used
 from guidebuild.reading.sighting_notes import SightingNotes
-from guidebuild.reading.sighting_sheets import open_sheet
 from guidebuild.reading.table_text import count_bad_bytes, open_text, read_rows, sniff
 from guidebuild.reading.tables import Table, header_of
+
+with imported_when_used():  # most tables are texts
+    from guidebuild.reading import sighting_archives, sighting_sheets
 
 SHEETS = (".xlsx", ".ods", ".xls")
 
@@ -25,10 +27,10 @@ def open_table(path: Path, notes: SightingNotes, sheet: str = "") -> Iterator[Ta
 
     bad = count_bad_bytes()
     if kind in SHEETS:
-        with open_sheet(path, sheet) as table:
+        with sighting_sheets.open_sheet(path, sheet) as table:
             yield table
     elif kind == ".zip":
-        with open_archive(path, notes, tell_torn) as table:
+        with sighting_archives.open_archive(path, notes, tell_torn) as table:
             yield table
     else:
         dialect = sniff(lambda: path.open("rb"))

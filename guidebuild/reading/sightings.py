@@ -10,7 +10,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sightings import FileCount, Tally
-from guidebuild.reading.archive_about import tell_uncited
+from guidebuild.later import imported_when_used
 from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes
@@ -19,6 +19,9 @@ from guidebuild.reading.sighting_rows import RowReader
 from guidebuild.reading.sighting_tables import open_table
 from guidebuild.reading.sighting_totals import Ledger
 from guidebuild.reading.table_errors import UnreadableTableError
+
+with imported_when_used():
+    from guidebuild.reading import archive_about
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,7 @@ def _read_file(path: Path, gathering: Gathering, notes: SightingNotes, number: i
     ledger = Ledger(notes.file)
     reader = None
     if path.suffix.lower() == ".zip" and path.name not in gathering.words.data_sets and gathering.recorder is None:
-        tell_uncited(path, notes)
+        archive_about.tell_uncited(path, notes)
     try:
         with open_table(path, notes, gathering.words.sheets.get(path.name, "")) as table:
             columns = find_columns(table.header, notes)
