@@ -21,6 +21,7 @@ from guidebuild.desk.bringing_in import bring_offers, clear_offers, say_plan
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.asked import answer_edit, answer_undo, tell_conflict
 from guidebuild.desk.editing.writer import CannotKeepError, ConflictError
+from guidebuild.desk.file_lines import show_lines
 from guidebuild.desk.guard import DESK, ENTER, DeskGuard, Keys
 from guidebuild.desk.part import Change, Part
 from guidebuild.desk.parts.table import PARTS
@@ -28,6 +29,7 @@ from guidebuild.desk.places import find_address, read_place
 from guidebuild.desk.refused import NotTakenError
 from guidebuild.desk.templates import Frame, fill_page, find_look
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.guide.findings import At
 from guidebuild.press.preview.board import Board, News
 from guidebuild.press.preview.follow import Front, Shown
 from guidebuild.press.preview.guard import HostGuard, list_hosts
@@ -109,8 +111,15 @@ class DeskPages:
     async def _open(self, request: Request) -> Response:
         """From a line that a finding names to where it is mended."""
         at = read_place(request.query_params.get("at", ""))
-        address = find_address(self._desk, at, self._parts.values()) if at else None
-        return RedirectResponse(address or DESK, 303)
+        return await run_in_threadpool(self._lead, at, request.query_params.get("field", "")) if at else self._fill(None, None, (0, 0))
+
+    def _lead(self, at: At, key: str) -> Response:
+        address = find_address(self._desk, at, self._parts.values(), key=key)
+        if address is not None:
+            return RedirectResponse(address, 303)
+        news = self._board.read_news() or (0, 0)
+        lines = show_lines(self._desk.folder, at)
+        return self._fill(None, lines, news, template="lines" if lines else "missing")
 
     async def _send_look(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -121,9 +130,10 @@ class DeskPages:
     async def _miss(self, _: Request) -> Response:
         return self._fill(None, None, (0, 0))
 
-    def _fill(self, part: Part | None, view: object, news: News) -> Response:
-        frame = Frame(tuple(self._parts.values()), part, self._keys.token, *news)
-        return HTMLResponse(fill_page(self._desk, frame, view), 200 if part else 404)
+    def _fill(self, part: Part | None, view: object, news: News, template: str = "missing") -> Response:
+        name = part.name if part else template
+        frame = Frame(tuple(self._parts.values()), name, self._keys.token, *news)
+        return HTMLResponse(fill_page(self._desk, frame, view), 404 if name == "missing" else 200)
 
 
 async def answer_change(desk: Desk, change: Change, request: Request) -> Response:

@@ -10,6 +10,7 @@ from guidebuild.desk.desk import Desk
 from guidebuild.desk.guard import DESK
 from guidebuild.desk.part import Part
 from guidebuild.guide.findings import At
+from guidebuild.guide.ids import make_id
 
 _WRITTEN = re.compile(r"(?P<file>[^:]+)(?::(?P<line>\d+))?(?::(?P<column>\d+))?")
 
@@ -20,11 +21,12 @@ def read_place(written: str) -> At | None:
     return At(read["file"], int(read["line"] or 0), int(read["column"] or 0)) if read else None
 
 
-def find_address(desk: Desk, at: At, parts: Iterable[Part]) -> str | None:
-    """The page and field of the desk where this line is mended; None where no part has it."""
+def find_address(desk: Desk, at: At, parts: Iterable[Part], *, key: str = "") -> str | None:
+    """The page and field of the desk where this line is mended, or where a key is said that is not there yet; None where no part has it."""
     for part in parts:
         found = part.locate(desk, at) if part.locate else None
         if found is not None:
             page, mark, fragment = found.partition("#")
+            mark, fragment = ("#", f"field-{make_id(key, 'words')}") if key else (mark, fragment)
             return f"{DESK}{part.name}/{quote(page)}{mark}{quote(fragment)}"
     return None

@@ -18,26 +18,27 @@ TOKENS = "tokens.css"
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What stands round each page: all parts, the one shown (None: there is no such page), the token of its forms, the last news."""
+    """What stands round each page: all parts, the name of the one shown or of another page, the token of its forms, the last news."""
 
     parts: tuple[Part, ...]
-    part: Part | None
+    name: str
     token: str
     number: int
     noted: int
 
 
 def fill_page(desk: Desk, frame: Frame, view: object) -> str:
-    """A page of a part; without a part, that there is none."""
-    name = frame.part.name if frame.part else "missing"
+    """A page: of a part, or one of the desk's own (`missing`, `lines`)."""
+    part = next((part for part in frame.parts if part.name == frame.name), None)
     told = {
-        "here": name,
-        "heading": desk.say(frame.part.title if frame.part else "There is no such page"),
+        "here": frame.name,
+        "heading": desk.say(part.title) if part else "",
         "title": desk.guide.settings.title if desk.guide else desk.folder.resolve().name,
-        "script": f"{DESK}look/{name}.js" if find_look(f"{name}.js") is not None else "",
+        "script": f"{DESK}look/{frame.name}.js" if find_look(f"{frame.name}.js") is not None else "",
         "root": DESK,
+        "undoable": bool(desk.writer.list_undoable()),
     }
-    return fill_template((on_disk(themes()) / "plate",), f"desk/{name}.html", desk.language, frame=frame, view=view, **told)
+    return fill_template((on_disk(themes()) / "plate",), f"desk/{frame.name}.html", desk.language, frame=frame, view=view, **told)
 
 
 def find_look(name: str) -> bytes | None:

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 
@@ -263,9 +264,54 @@ def test_scripts_of_a_guides_own_theme_are_still_at_the_desk(guide: Path) -> Non
 def test_a_finding_leads_to_the_part_that_has_its_field(desk: Opened) -> None:
     opened = desk.look("/-desk/open?at=accounts/common-frog.md:7:3")
     assert (opened.status, opened.headers["location"]) == (303, "/-desk/noting/accounts/common-frog#line%207")
-    for at in ("plants.yaml:1", "", "::::", "//evil.example/x.md:1"):
-        where = desk.look(f"/-desk/open?at={at}").headers["location"]
-        assert where == "/-desk/" or where.startswith("/-desk/noting/"), at
+    asked = desk.look("/-desk/open?at=accounts/common-frog.md&field=host%20plants")
+    assert asked.headers["location"] == "/-desk/noting/accounts/common-frog#field-host-plants"
+    assert desk.look("/-desk/open?at=//evil.example/x.md:1").headers["location"].startswith("/-desk/noting/")
+
+
+def test_a_finding_that_no_part_has_a_field_of_shows_its_line(desk: Opened) -> None:
+    page = desk.look("/-desk/open?at=guide.yaml:3")
+    text = page.body.decode()
+    line = (desk.folder / "guide.yaml").read_text("utf-8").splitlines()[2]
+    assert page.status == 200
+    assert f'<li class="meant" aria-current="true"><span>3</span><code>{line}</code>' in text
+    assert "<span>2</span>" in text and "<span>30</span>" not in text
+
+
+@pytest.mark.parametrize(
+    "at",
+    [
+        "",
+        "::::",
+        "../outside.txt:1",
+        "outside.txt:1",
+        "/etc/hostname:1",
+        "plants.yaml:1",
+        ".guidebuild/edit.lock:1",
+        "sightings/away.csv:1",
+        "sightings/../outside.txt:1",
+        "sightings/../../pond/outside.txt:1",
+        "sightings/x.html",
+        "places.yaml:1",
+        "guide.yaml\x00:1",
+        "sightings:1",
+    ],
+)
+def test_no_line_is_shown_of_what_is_no_file_of_the_guide(desk: Opened, at: str) -> None:
+    away = desk.folder.parent / "away.csv"
+    away.write_text("secret of the guide's folder")
+    (desk.folder / "sightings").mkdir(exist_ok=True)
+    links = (desk.folder / "sightings" / "away.csv", desk.folder / "places.yaml")
+    for link in links:
+        link.unlink(missing_ok=True)
+        link.symlink_to(away)
+    try:
+        page = desk.look(f"/-desk/open?at={quote(at)}")
+        assert page.status == 404
+        assert b"secret of the guide" not in page.body
+    finally:
+        for link in links:
+            link.unlink()
 
 
 def test_what_is_shown_of_the_guide_is_told_as_json(desk: Opened) -> None:

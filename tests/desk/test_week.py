@@ -67,7 +67,7 @@ def test_the_next_question_is_the_first_thing_that_is_missing_at_the_lowest_leve
     change(account, "family: Ranidae\n", "")
     (asked,) = week_of(pond).questions
     assert asked.question != before and "family" in asked.question.lower()
-    assert asked.address.startswith("/-desk/open?at=accounts/common-frog.md")
+    assert asked.address == "/-desk/open?at=accounts%2Fcommon-frog.md&field=family"
     account.write_text(text, "utf-8")
     assert week_of(pond).questions[0].question == before
 

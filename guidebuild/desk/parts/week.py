@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
-from urllib.parse import quote
+from urllib.parse import urlencode
 
 from guidebuild.checks.complete import find_next_part, measure_completeness
 from guidebuild.desk.desk import Desk
@@ -51,8 +51,7 @@ class Progress:
     asked: int
     question: str
     address: str
-    """Where it is answered: the file and line, until a part of the desk has the field."""
-    file: str
+    """Where it is answered."""
 
     @property
     def share(self) -> int:
@@ -156,15 +155,14 @@ def _join_wants(rows: Iterable[WantedView], say: Words) -> Iterator[OutNow]:
 def _measure(guide: Guide, account: Account) -> Progress:
     done, part = measure_completeness(guide, account), find_next_part(guide, account)
     group, language = guide.stage_set(account), guide.settings.language
-    at = account.where(part.key_in(group)) if part else account.at
+    key = "" if part is None else part.asked_as if part.key == "sections" else part.key_in(group)
     return Progress(
         account=account.id,
         name=name_view(account, language, language),
         said=done.said,
         asked=done.asked,
         question=part.question_in(group) if part else "",
-        address=f"{DESK}open?at={quote(str(at))}",
-        file=at.file,
+        address=f"{DESK}open?{urlencode({'at': account.at.file, 'field': key})}",
     )
 
 
