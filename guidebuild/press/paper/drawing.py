@@ -15,6 +15,7 @@ import segno
 from markupsafe import Markup, escape
 
 from guidebuild.press.paper.formats import Area
+from guidebuild.press.paper.measuring import measure_drawn
 from guidebuild.views.pieces.common import MOST_SEEN, PRESENT, MarkView, SeasonRow
 
 HAIRLINE = 0.09
@@ -129,10 +130,22 @@ def _dot(leader: _Leader, inks: Inks) -> str:
 def draw_badge(x: float, y: float, number: int, inks: Inks) -> str:
     """A number on a disc, as an SVG fragment."""
     size = 3.1 if number < 10 else 2.6
+    return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BADGE}" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.3"/>' + _draw_words(
+        str(number), x, y + size * 0.345, size, "#ffffff", weight=700
+    )
+
+
+def _draw_words(  # noqa: PLR0913 - what is written, where, how large and in which ink
+    words: str, x: float, y: float, size: float, ink: str, *, weight: int = 400, share: float = 0.5
+) -> str:
+    """A line that has `share` of its length left of `x`.
+
+    Its start is worked out here: for each line with a `text-anchor` WeasyPrint writes a group of its own, a twentieth of a card's file.
+    """
+    start = x - measure_drawn(words, size, weight) * share
     return (
-        f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BADGE}" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.3"/>'
-        f'<text x="{x:.2f}" y="{y + size * 0.345:.2f}" font-family="Guide Sans" font-weight="700" font-size="{size}" '
-        f'text-anchor="middle" fill="#ffffff">{number}</text>'
+        f'<text x="{start:.3f}" y="{y:.2f}" font-family="Guide Sans" font-weight="{weight}" font-size="{size:.3g}" '
+        f'fill="{ink}">{escape(words)}</text>'
     )
 
 
@@ -156,11 +169,7 @@ def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int
 def month_row(months: Sequence[str], width: float, height: float, title: str, inks: Inks) -> Markup:
     """The initials of the months over a season bar."""
     step, size = width / 12, height * 0.86
-    letters = "".join(
-        f'<text x="{(n + 0.5) * step:.2f}" y="{height * 0.8:.2f}" font-family="Guide Sans" font-weight="600" '
-        f'font-size="{size:.2f}" text-anchor="middle" fill="{inks.text}">{escape(month)}</text>'
-        for n, month in enumerate(months)
-    )
+    letters = "".join(_draw_words(month, (n + 0.5) * step, height * 0.8, size, inks.text, weight=600) for n, month in enumerate(months))
     return wrap_svg(Area(width, height), letters, title, "months")
 
 
@@ -208,15 +217,13 @@ def edge_rule(length: int, inks: Inks, title: str) -> Markup:
     ticks = [(n + side, tall, n + side, tall - (2.1 if n % 10 == 0 else 1.6 if n % 5 == 0 else 1.0)) for n in range(length + 1)]
     parts = [_strokes(ticks, inks.text, 0.12)]
     parts += [_figure(n + side, tall - 2.5, n) for n in range(0, length, 10)]
-    parts.append(_figure(length + side, tall - 2.5, f"{length} mm", "end"))
+    parts.append(_figure(length + side + 1.2, tall - 2.5, f"{length} mm", share=1.0))
     return wrap_svg(Area(length + 2 * side, tall), "".join(parts), title, "edge-rule")
 
 
-def _figure(x: float, y: float, words: object, anchor: str = "middle") -> str:
+def _figure(x: float, y: float, words: object, share: float = 0.5) -> str:
     # 6.5 pt is 2.29 mm: no printed word may be smaller.
-    shift = 1.2 if anchor == "end" else 0.0
-    place = f'x="{x + shift:.2f}" y="{y:.2f}" text-anchor="{anchor}"'
-    return f'<text {place} font-family="Guide Sans" font-size="2.3" fill="#000000">{words}</text>'
+    return _draw_words(str(words), x, y, 2.3, "#000000", share=share)
 
 
 def draw_code(address: str, side: float) -> Markup:

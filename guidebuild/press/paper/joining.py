@@ -30,8 +30,18 @@ def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
     _plant(whole, kids, numbers, following)
     _share_pictures(whole)
     _entitle(whole, title, [(words, start) for (words, _), start in zip(parts, starts, strict=True)])
+    return _save(whole)
+
+
+def pack_objects(data: io.BytesIO) -> bytes:
+    """The same file with its many small objects packed together."""
+    with Pdf.open(data) as pdf:
+        return _save(pdf)
+
+
+def _save(pdf: Pdf) -> bytes:
     written = io.BytesIO()
-    whole.save(written, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+    pdf.save(written, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
     return written.getvalue()
 
 

@@ -29,6 +29,12 @@ def measure_width(text: str, points: float, *, bold: bool = False, serif: bool =
     return sum(advances.get(sign, _UNKNOWN) for sign in text) * points / POINTS_PER_MM
 
 
+def measure_drawn(text: str, size: float, weight: int = 400) -> float:
+    """Millimetres that a line in a drawing takes, in the sans face; its size is in millimetres too."""
+    advances = _advances(SANS, weight, italic=False)
+    return sum(advances.get(sign, _UNKNOWN) for sign in text) * size
+
+
 def count_lines(text: str, points: float, room: float, *, bold: bool = False, serif: bool = False) -> int:
     """Lines that a text breaks into in a column `room` millimetres wide."""
     count, used = 1, 0.0

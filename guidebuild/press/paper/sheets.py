@@ -36,6 +36,7 @@ from guidebuild.press.paper.imposition import (
     n_up,
     one_sided,
 )
+from guidebuild.press.paper.joining import pack_objects
 from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.room import booklet_sheet, grid_for
 from guidebuild.press.paper.sheet_marks import draw_furniture
@@ -93,7 +94,7 @@ class Press:
         self.writer.compress_identical_objects()
         written = io.BytesIO()
         self.writer.write(written)
-        return written.getvalue()
+        return pack_objects(written)
 
 
 class CardSheets:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.digest import KnownFile, digest_bytes
+from guidebuild.press.engine.jobs import Craft, Job
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
@@ -74,19 +75,26 @@ def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
 
 
 def _publish_plates(printing: Printing, cards: Sequence[CardView], page: Format) -> None:
-    _make_plates(printing, cards, page, {})
+    jobs = _plate_jobs(printing, cards, page, {})
+    printing.maker.make(Piece(job, (f"{page.id}/{account}.pdf",)) for account, job in jobs.items())
 
 
-def _make_plates(printing: Printing, cards: Sequence[CardView], page: Format, numbers: Mapping[str, int]) -> Mapping[str, Piece]:
+def _plate_jobs(printing: Printing, cards: Sequence[CardView], page: Format, numbers: Mapping[str, int]) -> dict[str, Job[CardWork]]:
+    """A species a page, by account; `numbers` are those of a booklet's pages."""
     shown, look = printing.shown_on(cards, plate_pixels(page)), printing.look(page)
+    works = {card.id: CardWork(card, shown[card.id], look, numbers.get(card.id, 0)) for card in cards}
+    return {account: printing.maker.job(PLATE, make_plate, work, where=f"plate {account}") for account, work in works.items()}
 
-    def piece(card: CardView) -> Piece:
-        work = CardWork(card, shown[card.id], look, numbers.get(card.id, 0))
-        return Piece(printing.maker.job(PLATE, make_plate, work, where=f"plate {card.id}"), (f"{page.id}/{card.id}.pdf",))
 
-    pieces = {card.id: piece(card) for card in cards}
-    printing.maker.make(pieces.values())
-    return pieces
+def _print_pages(printing: Printing, jobs: Mapping[str, Job[CardWork]]) -> Iterator[tuple[str, KnownFile]]:
+    """The species pages of a booklet that could be printed, by account. They are published in the booklet alone."""
+    folder, accounts = printing.files.scratch(), {job.key: account for account, job in jobs.items()}
+    for result in printing.maker.make_each(Piece(job, ("",)) for job in jobs.values()):
+        for page in result.made.parts:
+            mark = digest_bytes(page)
+            path = folder / f"{mark}.pdf"
+            path.write_bytes(page)
+            yield accounts[result.job.key], KnownFile(path, mark)
 
 
 def _publish_leaflets(printing: Printing, _: Sequence[CardView], sheet: Format) -> None:
@@ -106,8 +114,8 @@ def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) ->
     start = next((int(parts[0]) for parts in counted if parts), 0)
     if not start:
         return  # why was told
-    plates = _make_plates(printing, view.cards, leaf, {card.id: number for number, card in enumerate(view.cards, start=start)})
-    pages = tuple((account, page) for account, plate in plates.items() if (page := printing.files.find(plate.paths[0])))
+    numbers = {card.id: number for number, card in enumerate(view.cards, start=start)}
+    pages = tuple(_print_pages(printing, _plate_jobs(printing, view.cards, leaf, numbers)))
     shown = printing.shown_on(view.cards, plate_pixels(leaf))
     pictures = tuple(dict.fromkeys(picture for pictures in shown.values() for picture in pictures))
     work = BookletWork(view, pages, pictures, printing.look(leaf), paper)
