@@ -49,6 +49,23 @@ def entries_of(owner: Node) -> list[Entry]:
     return [Entry(owner, n, *p) if isinstance(p, tuple) else Entry(owner, n, None, p) for n, p in enumerate(owner.value)]
 
 
+def path_at(typed: TypedFile, line: int) -> Path:
+    """The path to the deepest value that stands on a line, as far as there is one."""
+    places = Places(typed)
+    path: Path = ()
+    here: Node | None = typed.root
+    while isinstance(here, MappingNode | SequenceNode) and here.value:
+        begins = [(typed.at(places.lead(entry)).line, entry) for entry in entries_of(here)]
+        above = [entry for start, entry in begins if start <= line]
+        if not above or line >= typed.at(places.below(above[-1])).line > typed.at(places.lead(above[-1])).line:
+            break
+        step = above[-1].key.value if above[-1].key is not None else above[-1].index
+        path, here = (*path, step), above[-1].value
+        if is_flow(here):
+            break
+    return path
+
+
 def is_flow(node: Node) -> bool:
     """Whether a list or keys stand between brackets."""
     return bool(getattr(node, "flow_style", False)) and not isinstance(node, ScalarNode)

@@ -28,6 +28,12 @@ def list_sections(typed: TypedFile) -> dict[str, str]:
     return {f"## {s.heading}".rstrip(): s.text for s in _sections_of(typed)}
 
 
+def heading_at(typed: TypedFile, line: int) -> str | None:
+    """The section that stands on a line, as a step of a path."""
+    above = [section for section in _sections_of(typed) if typed.at(section.start).line <= line]
+    return f"## {above[-1].heading}".rstrip() if above and line >= typed.at(typed.prose).line else None
+
+
 def _sections_of(typed: TypedFile) -> list[_Standing]:
     starts = [start for start in typed.line_starts if start >= typed.prose]
     body = LINE_END.sub("\n", typed.text[typed.prose :])

@@ -150,7 +150,7 @@ def _set(data: Any, path: Path, value: Plain) -> Any:
         inner = _set(data[step] if step < len(data) else None, rest, value)
         return [*data[:step], *([] if inner is None else [inner]), *data[step + 1 :]] or None
     if step:
-        raise RefusedError(f"There is no item {step + 1} here. Load the page anew.")
+        return _set([] if data is None else [data], path, value)
     inner = _set(data, rest, value)
     return inner if data is not None or inner is None else [inner]
 

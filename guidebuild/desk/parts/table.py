@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from guidebuild.desk.part import Part
-from guidebuild.desk.parts import week
+from guidebuild.desk.parts import account, week
 
-PARTS: tuple[Part, ...] = (week.PART,)
+PARTS: tuple[Part, ...] = (week.PART, account.PART)

@@ -1,0 +1,219 @@
+"""An account on the desk: all its facts as fields, its words with the live page beside them, what it does not say yet."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import chain
+
+from guidebuild.checks.complete import find_asked_parts, measure_completeness
+from guidebuild.desk.account_changes import add_draft, rename_account, set_typed
+from guidebuild.desk.controls import Control, ControlMaker, make_field_id
+from guidebuild.desk.desk import Desk
+from guidebuild.desk.editing.entries import path_at
+from guidebuild.desk.editing.section_text import heading_at
+from guidebuild.desk.editing.wanted import Path, RefusedError
+from guidebuild.desk.part import Part
+from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
+from guidebuild.guide.accounts import Account
+from guidebuild.guide.findings import At, Finding, Level
+from guidebuild.guide.guide import Guide
+from guidebuild.guide.life_stages import StageSet
+from guidebuild.reading import shipped_lists
+from guidebuild.reading.block import Plain
+from guidebuild.reading.folder import TRANSLATION
+from guidebuild.reading.typed_file import NotChangeableError, TypedFile, open_typed
+from guidebuild.views.pieces.common import NameView
+from guidebuild.views.pieces.links import name_view
+
+_FOLDER, _ENDING = "accounts/", ".md"
+_LINKED = ("account", "term", "plant", "place", "photo")
+"""Kinds of records that words can lead to, in the order of the picker."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A word to choose, and what it stands for."""
+
+    word: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """Something that the account does not say yet: the question, and the field that answers it."""
+
+    question: str
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
+class AccountRow:
+    """One account in the list of all."""
+
+    id: str
+    name: NameView
+    said: int
+    asked: int
+
+
+@dataclass(frozen=True, slots=True)
+class AccountView:
+    """All that the page of one account shows; without an `id`, the list of all. `broken` says why its file cannot be read."""
+
+    id: str = ""
+    file: str = ""
+    digest: str = ""
+    name: NameView | None = None
+    broken: str = ""
+    fields: tuple[Control, ...] = ()
+    more: tuple[Control, ...] = ()
+    """Fields that few accounts fill in, none of which this one does."""
+    sections: tuple[Control, ...] = ()
+    headings: tuple[str, ...] = ()
+    """Of sections that usually stand in an account, and do not in this one."""
+    missing: tuple[Missing, ...] = ()
+    said: int = 0
+    asked: int = 0
+    findings: tuple[str, ...] = ()
+    """What was found in the file and belongs to no field."""
+    choices: tuple[tuple[str, tuple[Choice, ...]], ...] = ()
+    linked: tuple[str, ...] = _LINKED
+    has_page: bool = False
+    accounts: tuple[AccountRow, ...] = ()
+
+
+def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | None:
+    """The page of an account, or of all of them; None where there is no such account."""
+    guide = desk.guide
+    if guide is None:
+        return AccountView() if not rest else None
+    if not rest:
+        return AccountView(accounts=tuple(_list_accounts(guide)))
+    file = f"{_FOLDER}{rest}{_ENDING}"
+    if "/" in rest or not (desk.folder / file).is_file():
+        return None
+    account = guide.accounts.get(rest)
+    language = guide.settings.language
+    name = name_view(account, language, language) if account else None
+    has_page = desk.published is not None and rest in desk.published.accounts
+    view = AccountView(rest, file, name=name, has_page=has_page, choices=tuple(_list_choices(guide)))
+    try:
+        standing = desk.writer.read(file)
+        typed = open_typed(desk.folder, file)
+    except (RefusedError, NotChangeableError) as error:
+        return replace(view, broken=str(error))
+    findings = _sort_findings(desk.findings, typed)
+    fields, more = _make_fields(guide, account, file, standing.values, findings)
+    sections = tuple(_make_sections(guide, account, standing.values, findings))
+    done = measure_completeness(guide, account) if account else None
+    return replace(
+        view,
+        digest=standing.digest,
+        fields=fields,
+        more=more,
+        sections=sections,
+        headings=tuple(s.key for s in SECTIONS if f"## {s.key}" not in standing.values and not _group_of(guide, account).asks(s.key)),
+        missing=tuple(_find_missing(guide, account)) if account else (),
+        said=done.said if done else 0,
+        asked=done.asked if done else 0,
+        findings=findings.get("", ()),
+    )
+
+
+def _list_accounts(guide: Guide) -> Iterator[AccountRow]:
+    language = guide.settings.language
+    for account in guide.accounts.values():
+        done = measure_completeness(guide, account)
+        yield AccountRow(account.id, name_view(account, language, language), done.said, done.asked)
+
+
+def _group_of(guide: Guide, account: Account | None) -> StageSet:
+    return guide.stage_set(account) if account else guide.stage_sets.get(guide.settings.group, StageSet("", "", ()))
+
+
+def _make_fields(
+    guide: Guide, account: Account | None, file: str, values: Mapping[str, Plain], findings: Mapping[str, tuple[str, ...]]
+) -> tuple[tuple[Control, ...], tuple[Control, ...]]:
+    """The controls of all facts: those that are given or asked, and those that few accounts have."""
+    group = _group_of(guide, account)
+    maker = ControlMaker(file, guide, group)
+    shown: list[Control] = []
+    more: list[Control] = []
+    for declared in ACCOUNT_FIELDS:
+        made = replace(maker.make_field(declared, values.get(declared.key)), findings=findings.get(make_field_id((declared.key,)), ()))
+        asked = declared.key == "name" or (declared.question and group.asks(declared.key))
+        (shown if declared.key in values or asked or made.findings else more).append(made)
+    return tuple(shown), tuple(more)
+
+
+def _make_sections(
+    guide: Guide, account: Account | None, values: Mapping[str, Plain], findings: Mapping[str, tuple[str, ...]]
+) -> Iterator[Control]:
+    """A control for each section that stands there or is asked for, in the order of the file."""
+    group = _group_of(guide, account)
+    declared = {f"## {section.key}": section for section in SECTIONS}
+    there = [key for key in values if key.startswith("##")]
+    for key in dict.fromkeys((*there, *(key for key, section in declared.items() if group.asks(section.key)))):
+        section = declared.get(key)
+        base = Control(
+            make_field_id((key,)), json.dumps([key]), "section", key.removeprefix("##").strip(), value=str(values.get(key) or "")
+        )
+        question = dict(group.questions).get(section.key, section.question) if section else ""
+        yield replace(base, value=str(values.get(key) or ""), help=question, findings=findings.get(base.id, ()))
+
+
+def _find_missing(guide: Guide, account: Account) -> Iterator[Missing]:
+    group = guide.stage_set(account)
+    for part in find_asked_parts(guide, account, guide.settings.level):
+        if not part.said(guide, account):
+            path: Path = (f"## {part.asked_as}",) if part.key == "sections" else (part.key_in(group),)
+            yield Missing(part.question_in(group), make_field_id(path))
+
+
+def _sort_findings(findings: Iterable[Finding], typed: TypedFile) -> dict[str, tuple[str, ...]]:
+    """What was found in a file, by the top field that it stands in ("" for none)."""
+    sorted_: dict[str, list[str]] = {}
+    for finding in findings:
+        if finding.at.file == typed.file and finding.level is not Level.NOTE:
+            path = _path_of(typed, finding.at.line)
+            told = f"{finding.message} {finding.mend}".strip()
+            sorted_.setdefault(make_field_id(path[:1]) if path else "", []).append(told)
+    return {key: tuple(dict.fromkeys(told)) for key, told in sorted_.items()}
+
+
+def _path_of(typed: TypedFile, line: int) -> Path:
+    heading = heading_at(typed, line)
+    return (heading,) if heading is not None else path_at(typed, line)
+
+
+def _list_choices(guide: Guide) -> Iterator[tuple[str, tuple[Choice, ...]]]:
+    """What the fields of an account may name, by kind."""
+    stages = chain.from_iterable(group.stages for group in guide.stage_sets.values())
+    yield "account", tuple(Choice(a.id, a.vernacular or a.name.plain) for a in guide.accounts.values())
+    yield "term", tuple(Choice(term.id, term.word) for term in guide.terms.values())
+    yield "plant", tuple(Choice(plant.id, plant.vernacular) for plant in guide.plants.values())
+    yield "place", tuple(Choice(place.id, place.name) for place in guide.places.values())
+    yield "photo", tuple(Choice(photo.id, photo.shows) for photo in guide.photos.values())
+    yield "source", tuple(Choice(source.id, source.cite) for source in guide.sources.values())
+    yield "character", tuple(Choice(character.id, character.label) for character in guide.characters.values())
+    yield "stage", tuple(Choice(stage, word) for stage, word in dict(stages).items())
+    yield "view", tuple(Choice(word, "") for word in shipped_lists.words("views"))
+    yield "hazards", tuple(Choice(caution.id, caution.title) for caution in guide.cautions.values())
+    yield "group", tuple(Choice(group.id, group.title) for group in guide.stage_sets.values())
+
+
+def locate_field(desk: Desk, at: At) -> str | None:
+    """The field of an account in which a line of its file stands."""
+    stem = at.file.removeprefix(_FOLDER).removesuffix(_ENDING)
+    if f"{_FOLDER}{stem}{_ENDING}" != at.file or "/" in stem or TRANSLATION.fullmatch(stem):
+        return None
+    try:
+        path = _path_of(open_typed(desk.folder, at.file), at.line)
+    except NotChangeableError:
+        return stem
+    return f"{stem}#{make_field_id(path)}" if path else stem
+
+
+PART = Part("account", "Accounts", show_account, {"typed": set_typed, "new": add_draft, "rename": rename_account}, locate_field)
