@@ -23,7 +23,8 @@ MAY_IMPORT = {
     "press": {"guide", "fieldwork", "speech", "views"},
     "bringing": {"guide", "reading", "speech", "press", "authoring", "changes"},
     "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
-    "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing", "resident", "session", "clock"},
+    "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing"}
+    | {"resident", "session", "clock", "authoring", "changes", "renaming", "rename_wish"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 

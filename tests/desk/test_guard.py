@@ -262,10 +262,10 @@ def test_scripts_of_a_guides_own_theme_are_still_at_the_desk(guide: Path) -> Non
 
 
 def test_a_finding_leads_to_the_part_that_has_its_field(desk: Opened) -> None:
-    opened = desk.look("/-desk/open?at=accounts/common-frog.md:7:3")
-    assert (opened.status, opened.headers["location"]) == (303, "/-desk/noting/accounts/common-frog#line%207")
-    asked = desk.look("/-desk/open?at=accounts/common-frog.md&field=host%20plants")
-    assert asked.headers["location"] == "/-desk/noting/accounts/common-frog#field-host-plants"
+    opened = desk.look("/-desk/open?at=episodes/common-frog.md:7:3")
+    assert (opened.status, opened.headers["location"]) == (303, "/-desk/noting/episodes/common-frog#line%207")
+    asked = desk.look("/-desk/open?at=episodes/common-frog.md&field=host%20plants")
+    assert asked.headers["location"] == "/-desk/noting/episodes/common-frog#field-host-plants"
     assert desk.look("/-desk/open?at=//evil.example/x.md:1").headers["location"].startswith("/-desk/noting/")
 
 

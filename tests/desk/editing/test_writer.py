@@ -61,7 +61,7 @@ def status_of(folder: Path) -> Any:
         (("reviewed",), {"on": "2026-05-02"}, "The key 'by' is missing in 'reviewed'."),
         (("status",), ["a"], "For 'status' one text is wanted, not a list."),
         (("status", "x"), "a", "“common” stands where “x” should be a key."),
-        (("seasons", "adult", 4), "June", "There is no item 5 here."),
+        (("seasons", "adult", 4), "June", "There is no item 5 in this list."),
         (("status",), "a\u202eb", "invisible sign that turns the reading direction"),
     ],
 )
