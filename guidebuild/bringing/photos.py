@@ -21,6 +21,8 @@ from guidebuild.reading.folder import same_name
 from guidebuild.reading.typed_file import write_scalar
 
 ENTRIES = "photos.yaml"
+_BARE = 2
+"""Lines of an entry of which nothing is known: its id and where it came from."""
 _NEAR = 5_000
 """Metres from a place of the guide beyond which a picture is not said to be from there."""
 
@@ -145,6 +147,8 @@ def _write_entry(photo: str, offered: Offered, said: Said, facts: PictureFacts, 
     ):  # fmt: skip
         if value:
             lines.append(f"  {key}: {write_scalar(value, in_list=False)}\n")
+    if len(lines) == _BARE:
+        lines.append(f"  file: photos/{photo}{facts.ending}\n")  # a record that says nothing is none
     if said.likely:
         lines.append(f"  # account: {said.likely}   # perhaps: “{_comment(said.by)}” names it among other words\n")
     if facts.taken and facts.taken > (state.guide.as_of or dt.date.max):

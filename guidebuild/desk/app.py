@@ -25,6 +25,7 @@ from guidebuild.desk.file_lines import show_lines
 from guidebuild.desk.guard import DESK, ENTER, DeskGuard, Keys
 from guidebuild.desk.part import Change, Part
 from guidebuild.desk.parts.table import PARTS
+from guidebuild.desk.pictures import read_copy
 from guidebuild.desk.places import find_address, read_place
 from guidebuild.desk.refused import NotTakenError
 from guidebuild.desk.templates import Frame, fill_page, find_look
@@ -64,6 +65,7 @@ class DeskPages:
             Route(DESK, self._show_first),
             Route(f"{DESK}open", self._open),
             Route(f"{DESK}look/{{name:path}}", self._send_look),
+            Route(f"{DESK}picture/{{photo}}", self._send_picture),
             Route(f"{DESK}offer", self._take_offer, methods=["POST"]),
             *(Route(f"{DESK}{name}", self._answer_with(change), methods=["POST"]) for name, change in COMMON.items()),
             Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
@@ -126,6 +128,12 @@ class DeskPages:
         data = find_look(name)
         kind = mimetypes.types_map.get(PurePosixPath(name).suffix, "application/octet-stream")
         return PlainTextResponse("no such file", 404) if data is None else Response(data, media_type=kind)
+
+    async def _send_picture(self, request: Request) -> Response:
+        """A copy of a photo, also of one that is not published."""
+        wide = request.query_params.get("wide", "")
+        data = await run_in_threadpool(read_copy, self._desk, request.path_params["photo"], int(wide) if wide.isdecimal() else 0)
+        return PlainTextResponse("no such photo", 404) if data is None else Response(data, media_type="image/jpeg")
 
     async def _miss(self, _: Request) -> Response:
         return self._fill(None, None, (0, 0))

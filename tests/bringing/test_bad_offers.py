@@ -255,3 +255,12 @@ def test_an_archive_with_names_that_lead_out_is_only_copied(harbour: Path) -> No
     plan = plan_bringing(harbour / "guide", read_for_draft(harbour / "guide"), [packed]).plan
     assert {file.file for file in plan.files} <= {"sightings/evil.zip"}
     assert not (harbour.parent / "evil.csv").exists()
+
+
+def test_a_picture_of_which_nothing_is_known_is_entered_too(harbour: Path) -> None:
+    guide = harbour / "guide"
+    text = (guide / "guide.yaml").read_text(encoding="utf-8")
+    (guide / "guide.yaml").write_text(text.replace("photo credit: Saltgrave Shore Group\nphoto licence: CC-BY-4.0\n", ""), encoding="utf-8")
+    (harbour / "IMG_7.jpg").write_bytes(_picture())
+    do_bringing(guide, plan_bringing(guide, read_for_draft(guide), [harbour / "IMG_7.jpg"]).plan)
+    assert [(photo.id, photo.file) for photo in read_for_draft(guide).photos.values()] == [("img-7", "photos/img-7.jpg")]
