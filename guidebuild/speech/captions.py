@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.guide.findings import At, Finding
+from guidebuild.later import imported_when_used
 from guidebuild.speech.align import Bend, find_bend, retime_runs
-from guidebuild.speech.caption_files import write_subrip, write_webvtt
 from guidebuild.speech.codes import TAKE_NOT_OF_SCRIPT
 from guidebuild.speech.cues import DEFAULT_LIMITS, Cue, Limits, find_caption_faults
 from guidebuild.speech.cutting import cut_cues
@@ -16,6 +16,9 @@ from guidebuild.speech.loads import get_word_loads, list_latin_words
 from guidebuild.speech.runs import find_runs
 from guidebuild.speech.script import Script, Spoken, join_text
 from guidebuild.speech.timing import DEFAULT_PACE, Pace, TimedSection, time_script, write_clock
+
+with imported_when_used():  # a check times captions and writes none
+    from guidebuild.speech import caption_files
 
 # Pages that show chapters want the first at 0:00 and none under ten seconds (common practice, no source).
 SHORTEST_CHAPTER = 10.0
@@ -41,17 +44,17 @@ class ScriptCaptions:
     @property
     def webvtt(self) -> str:
         """The captions as a WebVTT file."""
-        return write_webvtt(self.cues)
+        return caption_files.write_webvtt(self.cues)
 
     @property
     def subrip(self) -> str:
         """The captions as a SubRip file."""
-        return write_subrip(self.cues)
+        return caption_files.write_subrip(self.cues)
 
     @property
     def chapters(self) -> str:
         """The chapters as a WebVTT file of chapters."""
-        return write_webvtt(Cue(mark.start, mark.end, (mark.title,)) for mark in self.marks)
+        return caption_files.write_webvtt(Cue(mark.start, mark.end, (mark.title,)) for mark in self.marks)
 
     @property
     def chapter_lines(self) -> str:
