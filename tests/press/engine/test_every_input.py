@@ -105,14 +105,15 @@ NOTHING: set[str] = set()
 ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | {"draw_share", "render_plan"}
 SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "title": ("Beetles of a front yard", ALL, {"cards", "data", "site"}),
-    "region": ("the street", PAGE | {"render_key"}, {"data"}),
+    "region": ("the street", PAGE | {"render_key"}, {"data", "site"}),
+    "country": ("GB", NOTHING, NOTHING),
     "description": ("Two beetles.", PAGE, {"data", "site"}),
     "languages": ("[en, es]", PAGE, {"site"}),
     "address": ("https://street.example", PAGE | CARD | SHEETS | POSTS, {"data", "posts", "site", "walks"}),
     "publisher": ("The Street Group", PAGE | CARD, {"data", "site", "walks"}),
-    "contact": ("street@street.example", PAGE, {"data"}),
-    "licence": ("CC0-1.0", PAGE, {"data"}),
-    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | {"render_plan"}, {"data", "posts"}),
+    "contact": ("street@street.example", PAGE, {"data", "site"}),
+    "licence": ("CC0-1.0", PAGE, {"data", "site"}),
+    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | {"render_plan"}, {"data", "posts", "site"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
@@ -130,7 +131,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "posts": ("[{name: tiny, characters: 90}]", POSTS, {"posts"}),
     "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
     "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
-    "region box": ("51.1, -1.9, 51.9, -1.1", NOTHING, {"data"}),
+    "region box": ("51.1, -1.9, 51.9, -1.1", PAGE, {"data", "site"}),
     "public positions": ('["51.2, -1.3"]', NOTHING, NOTHING),
     "dates": ("month first", NOTHING, NOTHING),
     "review after": ("1 month", NOTHING, NOTHING),
@@ -143,6 +144,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
 
 Sets for other guides (`rules`, `life stages`, `cautions`), what only the checks and the last look ask, and `sold` where nothing is to be
 sold, show nowhere;
+nor does `country` where no rows are read one by one,
 nor do `dates` and `hemisphere` in a guide that gives its dates in full and its seasons by months.
 """
 
