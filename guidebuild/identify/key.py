@@ -95,7 +95,7 @@ class Statistics:
     expected: float
     greatest: int
     bound: float | None
-    is_two_way: bool = True
+    is_two_way: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,4 +130,5 @@ def test_a_text_without_escapes_is_read_once() -> None:
 
 def test_no_unseen_or_decorative_sign_is_a_letter() -> None:
     assert letters_of("".join(map(chr, range(128)))) == b"0123456789" + b"abcdefghijklmnopqrstuvwxyz" * 2
+    assert letters_of("一ア") == "一ア".encode()
     assert letters_of("Ⓦeir™ Pool℠ ㏂") == b"weirpool"

@@ -41,8 +41,8 @@ def test_what_is_told_no_more_exactly_than_may_be_shown_gives_nothing_away(step:
 def test_the_distance_grows_by_half_the_diagonal_of_the_last_figure(shown: float, metres: float) -> None:
     for step in (1e-6, shown / 4):
         reach = (metres + step * METRES * math.sqrt(0.5)) / METRES
-        assert gives_away(spot(51.1278 + reach * 0.999, 1.2846, step), TRUE, shown)
-        assert not gives_away(spot(51.1278 + reach * 1.001, 1.2846, step), TRUE, shown)
+        assert gives_away(spot(51.1278 + reach * 0.99999, 1.2846, step), TRUE, shown)
+        assert not gives_away(spot(51.1278 + reach * 1.00001, 1.2846, step), TRUE, shown)
 
 
 def test_a_position_without_signs_is_held_to_the_place_without_its_own() -> None:
