@@ -34,7 +34,7 @@ class Coming:
 
         `ours` are the files that we published last; nothing tells which they were where the list is lost.
         """
-        self.tree.mkdir(parents=True, exist_ok=True)
+        self.tree.mkdir(exist_ok=True)  # beside the lock of this run, whose folder is there
         if self._place.exists():
             shutil.copymode(self._place, self.tree)
         for path in kept:

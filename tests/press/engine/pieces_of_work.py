@@ -3,6 +3,7 @@
 import gc
 import os
 import signal
+import time
 from contextlib import suppress
 from pathlib import Path
 
@@ -21,6 +22,12 @@ def note(payload: object) -> Made:
     with Path(path).open("a") as file:
         file.write(f"{text}\n")
     return Made((text.encode(), b"second"), (Problem("soft-print", text, "looks soft"),))
+
+
+def note_slowly(payload: object) -> Made:
+    """Takes a while for each call, so that others wait."""
+    time.sleep(0.05)
+    return note(payload)
 
 
 def fail(payload: object) -> Made:

@@ -16,8 +16,8 @@ from threading import Thread
 import pytest
 
 from guidebuild.press.engine import crew as crew_module
-from guidebuild.press.engine.crew import Crew, Task
-from tests.press.engine.pieces_of_work import double, habits
+from guidebuild.press.engine.crew import Crew, Task, do_work
+from tests.press.engine.pieces_of_work import double, habits, note_slowly
 
 ROOT = Path(__file__).parents[3]
 
@@ -36,6 +36,22 @@ def test_a_worker_seldom_looks_for_cycles_and_leaves_ctrl_c_to_its_parent(other_
     assert not isinstance(made, str)
     # Ten times its 60 s, and nearly half as long again, until it ends where it has not heard of it.
     assert made.parts[0].decode() == f"{other_threshold} True True 841"
+
+
+@pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="needs timers")
+def test_work_in_this_process_never_ends_it() -> None:
+    (made,) = do_work((Task(habits, None, 60.0),))
+    assert not isinstance(made, str)
+    assert made.parts[0].decode().endswith(" 0")
+
+
+def test_what_waits_when_the_crew_is_stopped_is_not_begun(tmp_path: Path) -> None:
+    noted = tmp_path / "noted"
+    with Crew(1) as crew:
+        crew.submit((Task(double, None, 60.0),)).result()
+        sent = [crew.submit((Task(note_slowly, (str(noted), "one"), 60.0),)) for _ in range(30)]
+        sent[0].result()
+    assert 1 <= noted.read_text().count("one") < 15
 
 
 @pytest.mark.skipif("forkserver" not in multiprocessing.get_all_start_methods(), reason="no server of processes here")
