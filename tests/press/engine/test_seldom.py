@@ -14,7 +14,7 @@ import pytest
 from rich.console import Console
 
 from guidebuild.press.engine.crew import Batch, Crew, Task, count_cores
-from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.digest import digest, digest_bytes
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem, gather_failures
@@ -127,6 +127,18 @@ def test_a_part_that_stays_can_be_kept_by_its_key_again_unless_it_was_touched(tm
             staging.publish()
         if number == 0:
             (tmp_path / "published/site/b.txt").write_text("touched")
+
+
+@pytest.mark.parametrize("anew", [True, False])
+def test_where_nothing_is_trusted_the_list_goes_on_to_say_what_should_stand(tmp_path: Path, anew: bool) -> None:
+    """So that a later comparison names the file; else what its author made of it is what stands."""
+    with Staging(tmp_path / "published") as staging:
+        staging.add("site/a.txt", b"a", "key")
+        staging.publish()
+    (tmp_path / "published/site/a.txt").write_text("touched")
+    with Staging(tmp_path / "published", anew=anew) as staging:
+        assert staging.keep_below("site") == 1
+        assert staging.digest_of("site/a.txt") == digest_bytes(b"a" if anew else b"touched")
 
 
 def test_a_disk_that_fills_up_leaves_no_half_entry_and_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
