@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -183,7 +184,15 @@ def _told(shape: type[Shape], key: str) -> _Told:
     schema = shape.model_json_schema(by_alias=True)
     told = schema["properties"][key]
     examples = told.get("examples") or [""]
-    return _Told(told.get("description", ""), str(examples[0]).strip(), tuple(_enum_in(told)), key in schema.get("required", ()))
+    meaning = told.get("description", "")
+    written = _written_in(told.get("anyOf", ()))
+    help_ = meaning if not written or " Write " in meaning else f"{meaning} Write {written}."
+    return _Told(help_, textwrap.dedent(str(examples[0]).lstrip("\n")).strip(), tuple(_enum_in(told)), key in schema.get("required", ()))
+
+
+def _written_in(shapes: Any) -> str:
+    """How a value is written, where a schema says so of one of its shapes."""
+    return next((str(shape["description"]) for shape in shapes if shape.get("type") != "object" and "description" in shape), "")
 
 
 def _enum_in(schema: Any) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from guidebuild.checks.complete import find_asked_parts, measure_completeness
+from guidebuild.checks.complete import PARTS, find_asked_parts, measure_completeness
 from guidebuild.desk.account_changes import add_draft, rename_account, set_typed
 from guidebuild.desk.controls import Control, ControlMaker, make_field_id
 from guidebuild.desk.desk import Desk
@@ -28,6 +28,7 @@ from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
 
 _FOLDER, _ENDING = "accounts/", ".md"
+_ASKED = frozenset(part.code for part in PARTS)
 _LINKED = ("account", "term", "plant", "place", "photo")
 """Kinds of records that words can lead to, in the order of the picker."""
 
@@ -175,8 +176,9 @@ def _find_missing(guide: Guide, account: Account) -> Iterator[Missing]:
 def _sort_findings(findings: Iterable[Finding], typed: TypedFile) -> dict[str, tuple[str, ...]]:
     """What was found in a file, by the top field that it stands in ("" for none)."""
     sorted_: dict[str, list[str]] = {}
-    for finding in findings:
-        if finding.at.file == typed.file and finding.level is not Level.NOTE:
+    for finding in sorted(findings, key=lambda f: -f.level.weight):
+        # What the account does not say yet stands in a list of its own.
+        if finding.at.file == typed.file and finding.level is not Level.NOTE and finding.code not in _ASKED:
             path = _path_of(typed, finding.at.line)
             told = f"{finding.message} {finding.mend}".strip()
             sorted_.setdefault(make_field_id(path[:1]) if path else "", []).append(told)
