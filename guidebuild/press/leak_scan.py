@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote
 
@@ -21,6 +22,8 @@ from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from guidebuild.fieldwork.hidden_words import BREAK, read_bytes, read_value
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
+from guidebuild.fieldwork.name_finder import NameFinder
+from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.photos.info import FORMATS, UNREADABLE
@@ -166,12 +169,12 @@ def _pdf(name: str, content: bytes, secrets: Secrets, depth: int) -> Iterator[Pr
             told = [*_pdf_objects(name, document, secrets, depth), *(_pdf_pages(name, content, secrets) if secrets else ())]
             yield from told
             known = {problem.message for problem in told}
-            unseen = [names_in_bytes(_read_stream(thing), secrets) for thing in document.objects if secrets and _has_unseen_words(thing)]
+            unseen = [_names_in_stream(_read_stream(thing), secrets) for thing in document.objects if secrets and _has_unseen_words(thing)]
     except (pikepdf.PdfError, *UNREADABLE) as trouble:
         yield Problem(CODE, name, f"The PDF cannot be looked through ({type(trouble).__name__}), so it is held back. {_MEND}")
         return
     if content.count(b"%%EOF") > 1:  # what was crossed out in a later version still stands in the file
-        unseen.append(names_in_bytes(content, secrets))
+        unseen.append(tuple(names_in_bytes(content, secrets)))
     for problem in (_problem(name, leak, "unseen words") for leaks in unseen for leak in leaks):
         if problem.message not in known:
             known.add(problem.message)
@@ -229,6 +232,21 @@ def _has_unseen_words(thing: pikepdf.Object) -> bool:
         return False
     kinds = {str(thing.get("/Type")), str(thing.get("/Subtype"))}
     return not kinds & {"/Metadata", "/Image", "/Type1C", "/CIDFontType0C", "/OpenType", "/EmbeddedFile", "/ObjStm", "/XRef"}
+
+
+@lru_cache(maxsize=64)
+def _streams_without(_: NameFinder) -> set[str]:
+    """Digests of streams in which these names were looked for in vain."""
+    return set()
+
+
+def _names_in_stream(content: bytes, secrets: Secrets) -> tuple[Leak, ...]:
+    """Names in a stream, which is looked through once: a card's pages stand in its own file, in the deck and on the sheets."""
+    known, mark = _streams_without(secrets.sieve.names), digest_bytes(content)
+    leaks = () if mark in known else tuple(names_in_bytes(content, secrets))
+    if not leaks:
+        known.add(mark)
+    return leaks
 
 
 def _read_stream(stream: pikepdf.Object) -> bytes:

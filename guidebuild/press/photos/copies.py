@@ -26,7 +26,7 @@ ENCODINGS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
     {
         "webp": {"quality": 76, "method": 2},
         "jpeg": {"quality": 80, "progressive": True, "optimize": True},
-        "print": {"quality": 85, "subsampling": "4:2:0", "optimize": True},
+        "print": {"quality": 82, "subsampling": "4:2:0", "optimize": True},
         "png": {"compress_level": 6},
     }
 )
