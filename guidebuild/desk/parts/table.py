@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from guidebuild.desk.part import Part
-from guidebuild.desk.parts import account, pictures, plate, week
+from guidebuild.desk.parts import account, pictures, plate, seasons, week
 
-PARTS: tuple[Part, ...] = (week.PART, account.PART, pictures.PART, plate.PART)
+PARTS: tuple[Part, ...] = (week.PART, account.PART, pictures.PART, plate.PART, seasons.PART)

@@ -1,0 +1,73 @@
+"""A year painted in a browser: by drawing, and by keys alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.test_accessible import AXE, RULES
+from tests.browser.test_desk_plate import PATIENCE, desk, wide
+from tests.desk.opened import Opened
+
+__all__ = ["desk", "wide"]
+
+
+def _show(page: Page, desk: Opened) -> None:
+    page.goto(f"{desk.origin}/-desk/seasons/parent-bug")
+    page.wait_for_load_state("load")
+
+
+def _line(folder: Path) -> str:
+    text = (folder / "accounts/parent-bug.md").read_text("utf-8")
+    return next(line.strip() for line in text.split("\n") if line.startswith("  egg:"))
+
+
+def test_a_year_is_drawn_over_and_taken_back(desk: Opened, wide: Page) -> None:
+    _show(wide, desk)
+    first, last = (wide.locator(f'#stage-egg button[data-at="{at}"]') for at in (6, 10))
+    first.scroll_into_view_if_needed()
+    start, end = first.bounding_box(), last.bounding_box()
+    assert start
+    assert end
+    wide.mouse.move(start["x"] + 5, start["y"] + 20)
+    wide.mouse.down()
+    wide.mouse.move(end["x"] + 5, end["y"] + 20, steps=3)
+    wide.mouse.up()
+    expect(wide.locator("#stage-egg output")).to_have_text("March – mid April and late May – June", timeout=PATIENCE)
+    expect(wide.locator("#said")).to_have_text("Written.", timeout=PATIENCE)
+    assert _line(desk.folder) == "egg: March – mid April and late May – June"
+    wide.click("#undo")
+    expect(wide.locator("#stage-egg output")).to_have_text("late May – June", timeout=PATIENCE)
+    assert _line(desk.folder) == "egg: late May – June"
+
+
+def test_a_year_is_painted_by_keys_alone(desk: Opened, wide: Page) -> None:
+    _show(wide, desk)
+    wide.locator('#stage-egg button[data-at="0"]').focus()
+    for key in ("2", "Space", "Shift+ArrowRight", "End", "1", "Enter"):
+        wide.keyboard.press(key)
+    expect(wide.locator("#said")).to_have_text("Written.", timeout=PATIENCE)
+    assert _line(desk.folder) == "egg: late May – June and late December – mid January; most seen in early to mid January"
+    focused = wide.evaluate("document.activeElement.getAttribute('aria-label')")
+    assert focused.startswith("late December: about")
+
+
+@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
+@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
+@pytest.mark.parametrize("path", ["seasons/parent-bug", "seasons/"])
+def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str, path: str) -> None:
+    context = browser.new_context(
+        viewport={"width": width, "height": 844},
+        color_scheme=scheme,  # type: ignore[arg-type]
+        bypass_csp=True,
+    )
+    page = context.new_page()
+    page.goto(desk.address)
+    page.goto(f"{desk.origin}/-desk/{path}")
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
+    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    context.close()
