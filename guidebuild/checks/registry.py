@@ -20,6 +20,7 @@ from guidebuild.checks import (
     secrecy,
     sightings,
     spoken_text,
+    too_little,
 )
 from guidebuild.checks.complete import Completeness, measure_completeness
 from guidebuild.checks.rule import Rule, find_nothing
@@ -47,6 +48,7 @@ RULES: tuple[Rule, ...] = (
     *sightings.RULES,
     *secrecy.RULES,
     *looks_alike.RULES,
+    *too_little.RULES,
     *scripts.RULES,
     *script_cautions.RULES,
     *spoken_text.RULES,

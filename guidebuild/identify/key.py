@@ -15,6 +15,7 @@ from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan_key
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import Separation, find_separations
 from guidebuild.identify.splits import Split, splits_of
+from guidebuild.identify.wanted import WantedScores, find_wanted
 from guidebuild.words import words
 
 ALSO = 2
@@ -100,7 +101,10 @@ class Statistics:
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """A whole key. `alone` are the taxa where no couplet is needed or possible; `left_out` ids are scored for nothing."""
+    """A whole key. `alone` are the taxa where no couplet is needed or possible; `left_out` ids are scored for nothing.
+
+    Where too little is scored for a key there is none, and `wanted` says which scores would help most.
+    """
 
     couplets: tuple[Couplet, ...]
     groups: tuple[UnpartedTaxa, ...]
@@ -109,6 +113,7 @@ class Key:
     dichotomous: bool
     alone: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    wanted: WantedScores | None = None
 
 
 def make_key(
@@ -137,6 +142,7 @@ def make_key(
         dichotomous=dichotomous,
         alone=matrix.ids(branches[0].taxa) if branches and branches[0].split is None else (),
         left_out=matrix.left_out,
+        wanted=find_wanted(matrix) if matrix.taxa and not branches else None,
     )
 
 
@@ -173,6 +179,8 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
 
 def _also(matrix: Matrix, branch: Branch, split: Split, others: list[Split]) -> dict[int, tuple[tuple[str, str], ...]]:
     """Further characters, easiest first, that send the same taxa along the same leads and none along two."""
+    if not others:
+        return {}
     parts = {split.masks[lead] & branch.taxa: lead for lead, _ in branch.leads}
     if sum(part.bit_count() for part in parts) != branch.taxa.bit_count():
         return {}
@@ -241,21 +249,17 @@ def _depths(branches: list[Branch]) -> list[int]:
 
 def _mean_steps(matrix: Matrix, branches: list[Branch]) -> list[float]:
     """Mean number of couplets for each taxon, over the leads it may take; a rare state is taken seldom."""
-    shares: list[dict[int, float]] = [{} for _ in branches]
+    shares: dict[int, dict[int, float]] = {0: dict.fromkeys(range(len(matrix.taxa)), 1.0)}
     steps = [0.0] * len(matrix.taxa)
-    if branches:
-        shares[0] = dict.fromkeys(range(len(matrix.taxa)), 1.0)
     for place, branch in enumerate(branches):
+        arriving = shares.pop(place)
         if branch.split is None:
             continue
-        for taxon, share in shares[place].items():
+        leads = [(shares.setdefault(goes, {}), branch.split.masks[lead], branch.split.usual[lead]) for lead, goes in branch.leads]
+        for taxon, share in arriving.items():
             steps[taxon] += share
-            odds = [
-                (goes, 1.0 if branch.split.usual[lead] >> taxon & 1 else RARE)
-                for lead, goes in branch.leads
-                if branch.split.masks[lead] >> taxon & 1
-            ]
+            odds = [(onward, 1.0 if usual >> taxon & 1 else RARE) for onward, taxa, usual in leads if taxa >> taxon & 1]
             total = sum(odd for _, odd in odds)
-            for goes, odd in odds:
-                shares[goes][taxon] = share * odd / total
+            for onward, odd in odds:
+                onward[taxon] = share * odd / total
     return steps

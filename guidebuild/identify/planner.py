@@ -30,6 +30,9 @@ RARE = 0.1
 LONGEST, LONGEST_AT_LEAST = 8, 100
 """A key stops at so many couplets a taxon, and so many more; only where most characters are not scored is it ever so long."""
 
+EMPTY, OFTEN = 0.5, 3
+"""A table with more than this share of its scores missing has no key as soon as a taxon would come out in more places than so many."""
+
 TINY = 1e-9
 
 Parts = tuple[tuple[int, int], ...]
@@ -59,6 +62,7 @@ class Planner:
     _best: dict[int, tuple[float, Split | None]] = field(default_factory=dict)
     _groups: list[tuple[int, int]] = field(default_factory=list)  # each weight with the taxa of that weight
     _even: bool = False  # all weigh the same, and are counted as 1
+    _plain: bool = False  # besides, every question has two leads that nothing takes but seldom
     _bits: list[float] = field(default_factory=list)
     _work: int = 0
     _bounded: bool = False  # every pair is separated, so that a least cost is known for any set
@@ -74,6 +78,7 @@ class Planner:
         self._even = len(self._groups) == 1
         self._bits = [weighted_bits((n,)) for n in range(len(self.matrix.taxa) + 1)]
         splits = splits_of(self.matrix, dichotomous=self.dichotomous)
+        self._plain = self._even and all(len(s.masks) == 2 and s.usual is s.masks for s in splits)
         self._cheapest = min((s.cost for s in splits), default=1.0)
         self._most_leads = max((len(s.masks) for s in splits), default=2)
         self._bounded = self.thorough and not any(unseparated_sets(self.matrix))
@@ -84,18 +89,25 @@ class Planner:
         return sum(self._weight(b.taxa) * b.split.cost for b in branches if b.split)
 
     def _grow(self, splits: list[Split]) -> list[Branch]:
-        """Ask on, where most readers arrive first, so that a key that must be cut short is cut where fewest come."""
+        """Ask on, where most readers arrive first, so that a key that must be cut short is cut where fewest come.
+
+        Nothing is grown of a table so empty that each taxon would come out in many places.
+        """
         grown: list[Branch] = []
         leads: list[list[tuple[int, int]]] = []
         # what still has to be grown: how seldom it is reached, its turn, its taxa, the questions left, what it hangs from
         waiting: list[tuple[float, int, int, list[Split], int, int]] = [(-1.0, 0, self.matrix.everything, splits, -1, 0)]
         turn, couplets_left = 0, LONGEST * len(self.matrix.taxa) + LONGEST_AT_LEAST
+        most, places = OFTEN * len(self.matrix.taxa) if is_empty(self.matrix) else math.inf, len(self.matrix.taxa)
         while waiting:
             seldom, _, taxa, left, parent, lead = heappop(waiting)
             if parent >= 0:
                 leads[parent].append((lead, len(grown)))
             split, parts, useful = self._choose(taxa, left) if couplets_left else (None, (), [])
             couplets_left -= split is not None
+            places += sum(part.bit_count() for _, part in parts) - taxa.bit_count() if parts else 0
+            if places > most:
+                return []
             total = sum(self._weight(part) for _, part in parts)
             for number, part in parts:
                 turn += 1
@@ -118,6 +130,8 @@ class Planner:
         """Take the split with most bits for its cost (the first of equals), and the splits that still divide these taxa."""
         self._work += len(splits)
         before = self._weighted_bits(taxa)
+        if self._plain:
+            return self._most_informing_pair(taxa, splits, before)
         best, chosen, useful = -math.inf, None, []
         most = self._most_bits(taxa, before)
         for place, split in enumerate(splits):
@@ -129,6 +143,25 @@ class Planner:
             if score > best:
                 best, chosen = score, split
                 if score * split.cost >= most - TINY:  # the rest is no cheaper and cannot divide better
+                    useful += splits[place + 1 :]
+                    break
+        return chosen, useful
+
+    def _most_informing_pair(self, taxa: int, splits: list[Split], before: float) -> tuple[Split | None, list[Split]]:
+        """The same where every question has two leads and all taxa weigh the same: what `_score` works out, without its detours."""
+        best, chosen, useful, bits = -math.inf, None, [], self._bits
+        most, whole = self._most_bits(taxa, before), taxa.bit_count()
+        for place, split in enumerate(splits):
+            one, other = split.masks
+            here, there = (one & taxa).bit_count(), (other & taxa).bit_count()
+            if here == whole or there == whole:  # noqa: PLR1714 - a pair made for each question takes a fifth of all time
+                continue
+            useful.append(split)
+            left, total = bits[here] + bits[there], here + there
+            score = (before - left) / split.cost if total == whole else (before - left * whole / total) * whole / total / split.cost
+            if score > best:
+                best, chosen = score, split
+                if score * split.cost >= most - TINY:
                     useful += splits[place + 1 :]
                     break
         return chosen, useful
@@ -172,10 +205,14 @@ class Planner:
             return self._exact(taxa, useful)[1]
         least, cheapest, chosen = self._least(taxa), math.inf, None
         for _, split, parts in self._ranked(taxa, useful)[:WIDTH]:
+            if chosen and self._work > BUDGET:
+                break
             cost = self._cost_of(split, parts, taxa, useful)
+            if chosen and self._work > BUDGET:
+                break  # this one was not followed to its ends, and would look cheaper than it is
             if cost < cheapest - TINY:
                 cheapest, chosen = cost, split
-            if cheapest <= least + TINY or self._work > BUDGET:
+            if cheapest <= least + TINY:
                 break
         return chosen
 
@@ -196,8 +233,8 @@ class Planner:
         return self._weight(taxa) * split.cost + sum(self._onward(part, useful) for _, part in parts)
 
     def _onward(self, taxa: int, splits: list[Split]) -> float:
-        """Cost of a key of these taxa: exact for a handful, else by always taking the most informing split."""
-        if taxa.bit_count() < 2:
+        """Cost of a key of these taxa: exact for a handful, else by always taking the most informing split; 0 where all work is done."""
+        if taxa.bit_count() < 2 or self._work > BUDGET:
             return 0.0
         if taxa not in self._greedy:
             useful = self._dividing(splits, taxa)
@@ -272,13 +309,24 @@ def parts_of(split: Split, taxa: int) -> Parts:
     return tuple((number, mask & taxa) for number, mask in enumerate(split.masks) if mask & taxa)
 
 
+def is_empty(matrix: Matrix) -> bool:
+    """Whether more than half of what could be scored is not."""
+    unknown = sum(column.unknown.bit_count() for column in matrix.columns)
+    return unknown > EMPTY * len(matrix.taxa) * len(matrix.columns)
+
+
+def has_key(matrix: Matrix) -> bool:
+    """Whether enough is scored for a key."""
+    return not is_empty(matrix) or bool(plan_key(matrix, dichotomous=True, thorough=False))
+
+
 def plan_key(matrix: Matrix, *, dichotomous: bool, thorough: bool | None = None) -> list[Branch]:
-    """Plan a key of a table; `thorough` is decided by its size where not given."""
+    """Plan a key of a table; `thorough` is decided by its size where not given. There is none of a table that is too empty."""
     if not matrix.taxa:
         return []
     quick = Planner(matrix, dichotomous, thorough=False)
     branches = quick.branches()
-    if thorough is False or (thorough is None and len(matrix.taxa) > THOROUGH):
+    if not branches or thorough is False or (thorough is None and len(matrix.taxa) > THOROUGH):
         return branches
     deeper = Planner(matrix, dichotomous, thorough=True).branches()
     return min(branches, deeper, key=quick.cost)

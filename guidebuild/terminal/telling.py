@@ -57,6 +57,10 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         console.print(Text(f"Only for: {view.scope}", style="bold"), highlight=False)
     if view.alone:
         console.print(", ".join(link.text for link in view.alone), highlight=False)
+    if view.wanted:
+        console.print(Text(view.wanted.words, style="bold"), soft_wrap=True)
+        for label, links in view.wanted.scores:
+            console.print(f"  {label}: {', '.join(link.text for link in links)}", highlight=False, soft_wrap=True)
     for row in view.indented if layout == "indented" else view.bracketed:
         console.print(_lead(row, indent=layout == "indented"), highlight=False, soft_wrap=True)
     for number, group in enumerate(view.groups, start=1):
@@ -67,6 +71,8 @@ def print_key(console: Console, view: KeyView, *, layout: str) -> None:
         _print_caution(console, view.caution)
     if view.left_out:
         console.print(f"\nNot scored, so not in the key: {', '.join(link.text for link in view.left_out)}", highlight=False)
+    if view.wanted:
+        return
     statistics = view.statistics
     console.print(
         f"\nSpecies: {statistics.taxa}. Couplets: {statistics.couplets}. {statistics.mean:.2f} steps on average "

@@ -327,7 +327,7 @@ def test_the_same_guide_gives_the_same_key_whatever_the_hash_seed() -> None:
 
 def test_a_half_scored_guide_has_a_key_of_bounded_length_that_loses_nobody() -> None:
     draw = random.Random(3)
-    rows = {f"T{n}": "".join(draw.choice("abc???") for _ in range(14)) for n in range(40)}
+    rows = {f"T{n}": "".join(draw.choice("abcd???") for _ in range(14)) for n in range(40)}
     key = make_key(table(rows), dichotomous=False)
     assert 0 < key.statistics.couplets <= LONGEST * 40 + LONGEST_AT_LEAST
     assert {t for taxa in ends(key) for t in taxa} == {name.lower() for name in rows}

@@ -150,9 +150,9 @@ class Edition:
 
     @cached_property
     def key(self) -> KeyView | None:
-        """The key; None where there is nothing to ask."""
+        """The key, or what lacks for one; None where there is nothing to ask."""
         view = key_view(self.make.guide, self.make.language)
-        return view if view.indented else None
+        return view if view.indented or view.wanted else None
 
     def _compared(self) -> Iterator[tuple[str, ...]]:
         """Look-alikes that have a page side by side: those that authors name, then those that the key leaves together."""
@@ -178,7 +178,8 @@ class Edition:
             helps.append(LinkView(make.map.page("finder.html"), w("Finder"), note=w("tick what you see")))
         if self.key:
             yield self._plain("key.html", "key.html", w("Key"), lambda: self.key)
-            helps.append(LinkView(make.map.page("key.html"), w("Key"), note=w("one question after another")))
+            note = w("too little is scored for one") if self.key.wanted else w("one question after another")
+            helps.append(LinkView(make.map.page("key.html"), w("Key"), note=note))
         practice = practice_page(make)
         if practice.questions:
             yield self._plain("practice.html", "practice.html", w("Practice"), lambda: practice)

@@ -12,6 +12,7 @@ from guidebuild.identify.key_layout import KeyLine, lay_out_bracketed, lay_out_i
 from guidebuild.identify.key_words import letter_lead
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.sentences import overlap_sentence, separation_sentence
+from guidebuild.identify.wanted import WantedScores
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
@@ -54,6 +55,14 @@ class KeyGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class WantedView:
+    """Why there is no key, and the scores that would help most: the label of a character, and the accounts to score for it."""
+
+    words: str
+    scores: tuple[tuple[str, tuple[LinkView, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class KeyView:
     """The key's page. Rows come in both layouts; each row's place to link to is its couplet's number."""
 
@@ -67,6 +76,7 @@ class KeyView:
     alone: tuple[LinkView, ...] = ()  # all there is, where no couplet is needed or possible
     left_out: tuple[LinkView, ...] = ()  # accounts scored for no character
     caution: CautionView | None = None
+    wanted: WantedView | None = None  # what is to be scored first, where too little is scored for a key
 
 
 @lru_cache(maxsize=4)
@@ -94,7 +104,18 @@ def key_view(
         alone=_links(make, key.alone),
         left_out=_links(make, key.left_out),
         caution=eating_caution(make, accounts or make.guide.accounts),
+        wanted=_show_wanted(make, key.wanted) if key.wanted else None,
     )
+
+
+def _show_wanted(make: PieceMaker, wanted: WantedScores) -> WantedView:
+    said = make.words(
+        "Too little is scored for a key: of {possible} scores {missing} are missing. These {count} would help most:",
+        possible=wanted.possible,
+        missing=wanted.missing,
+        count=wanted.count,
+    )
+    return WantedView(said, tuple((character.label, _links(make, ids)) for character, ids in wanted.helpful))
 
 
 def _row(make: PieceMaker, row: KeyLine, groups: dict[tuple[str, ...], int]) -> KeyRow:
