@@ -35,7 +35,7 @@ class Picture:
 
     def read(self, width: int) -> bytes:
         """The file with so many pixels across, made anew where it has more."""
-        if width >= self.width:
+        if not 0 < width < self.width:
             return self.path.read_bytes()
         with Image.open(self.path) as picture:
             size = (width, max(1, round(self.height * width / self.width)))
