@@ -120,7 +120,7 @@ class DeskPages:
         if address is not None:
             return RedirectResponse(address, 303)
         news = self._board.read_news() or (0, 0)
-        lines = show_lines(self._desk.folder, at)
+        lines = show_lines(self._desk, at)
         return self._fill(None, lines, news, template="lines" if lines else "missing")
 
     async def _send_look(self, request: Request) -> Response:

@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterable
 from urllib.parse import quote
 
+from guidebuild.desk.controls import make_field_id
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.guard import DESK
 from guidebuild.desk.part import Part
 from guidebuild.guide.findings import At
-from guidebuild.guide.ids import make_id
 
 _WRITTEN = re.compile(r"(?P<file>[^:]+)(?::(?P<line>\d+))?(?::(?P<column>\d+))?")
 
@@ -27,6 +27,6 @@ def find_address(desk: Desk, at: At, parts: Iterable[Part], *, key: str = "") ->
         found = part.locate(desk, at) if part.locate else None
         if found is not None:
             page, mark, fragment = found.partition("#")
-            mark, fragment = ("#", f"field-{make_id(key, 'words')}") if key else (mark, fragment)
+            mark, fragment = ("#", make_field_id((key,))) if key else (mark, fragment)
             return f"{DESK}{part.name}/{quote(page)}{mark}{quote(fragment)}"
     return None

@@ -78,7 +78,7 @@ def test_findings_on_the_guides_pages_lead_to_the_desk(desk: Opened, context: Br
     page.goto(f"{desk.origin}/accounts/common-frog.html")
     page.locator("#guidebuild-notes summary").click()
     page.locator("#guidebuild-notes li a").first.click()
-    page.wait_for_url("**/-desk/noting/accounts/common-frog#*")
+    page.wait_for_url("**/-desk/account/common-frog#field-size")
     page.goto(f"{desk.origin}/accounts/common-frog.html")
     page.locator("#guidebuild-notes > a", has_text="Desk").click()
     page.wait_for_url("**/-desk/week/")
@@ -246,3 +246,54 @@ def test_what_is_dropped_is_told_of_and_then_brought(desk: Opened, context: Brow
     assert brought.read_bytes() == good.read_bytes()
     # The page follows: the adult wants no photo any more.
     expect(page.locator(".out li", has_text="adult")).not_to_contain_text("photo", timeout=PATIENCE)
+
+
+PLANTS = "# what grows here\nwater-mint:\n  name: Mentha aquatica\n  vernacular: Water Mint   # by the sluice\n  hazards: [ticks, {}]\n"
+
+
+def test_a_value_of_any_file_is_mended_where_its_finding_leads(desk: Opened, context: BrowserContext) -> None:
+    file = desk.folder / "plants.yaml"
+    file.write_text(PLANTS.format("unheard-of"), "utf-8")
+    page = enter(context, desk)
+    line = page.locator(".mend li", has_text="unheard-of")
+    expect(line).to_be_visible(timeout=PATIENCE)
+    line.locator("a").click()
+    expect(page.locator("h1")).to_have_text("plants.yaml")
+    expect(page.locator("#told")).to_contain_text("unheard-of")
+    page.locator(".lines a", has_text="5").click()
+    field = page.get_by_label("water-mint › hazards")
+    expect(field).to_have_value("[ticks, unheard-of]")
+    field.fill("[ticks, [")
+    page.get_by_role("button", name="Write it").click()
+    expect(page.locator("#value-text-refusal")).to_be_visible()
+    assert file.read_text("utf-8") == PLANTS.format("unheard-of")
+    field.fill("[ticks, drowning]")
+    field.press("Control+Enter")
+    expect(page.locator("#said")).to_have_text("Written.")
+    expect(page.locator("#value-text-refusal")).to_have_count(0)
+    assert file.read_text("utf-8") == PLANTS.format("drowning")
+    expect(page.locator("#lines .meant")).to_have_text("5  hazards: [ticks, drowning]", timeout=PATIENCE)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#said")).to_contain_text("plants.yaml")
+    assert file.read_text("utf-8") == PLANTS.format("unheard-of")
+    expect(page.get_by_role("button", name="Undo")).to_be_hidden()
+
+
+def test_what_was_changed_elsewhere_is_shown_beside_and_never_written_over(desk: Opened, context: BrowserContext) -> None:
+    file = desk.folder / "plants.yaml"
+    file.write_text(PLANTS.format("drowning"), "utf-8")
+    page = enter(context, desk)
+    page.goto(f"{desk.origin}/-desk/open?at=plants.yaml:4")
+    field = page.get_by_label("water-mint › vernacular")
+    expect(field).to_have_value("Water Mint")
+    elsewhere = PLANTS.format("drowning").replace("Water Mint", "Water-mint")
+    file.write_text(elsewhere, "utf-8")
+    field.fill("Watermint")
+    page.get_by_role("button", name="Write it").click()
+    expect(page.locator("#elsewhere")).to_be_visible()
+    expect(page.locator("[data-theirs]")).to_have_text("Water-mint")
+    expect(page.locator("[data-yours]")).to_have_text("Watermint")
+    assert file.read_text("utf-8") == elsewhere
+    page.get_by_role("button", name="Write mine").click()
+    expect(page.locator("#said")).to_have_text("Written.")
+    assert file.read_text("utf-8") == elsewhere.replace("Water-mint", "Watermint")

@@ -274,8 +274,8 @@ def test_a_finding_that_no_part_has_a_field_of_shows_its_line(desk: Opened) -> N
     text = page.body.decode()
     line = (desk.folder / "guide.yaml").read_text("utf-8").splitlines()[2]
     assert page.status == 200
-    assert f'<li class="meant" aria-current="true"><span>3</span><code>{line}</code>' in text
-    assert "<span>2</span>" in text and "<span>30</span>" not in text
+    assert f'<li class="meant" aria-current="true"><a href="/-desk/open?at=guide.yaml:3">3</a><code>{line}</code>' in text
+    assert ">2</a>" in text and ">30</a>" not in text
 
 
 @pytest.mark.parametrize(
