@@ -5,11 +5,14 @@ from __future__ import annotations
 import importlib
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
+import guidebuild
 from guidebuild.guide.field_declaration import OutputName
+from guidebuild.later import imported_when_used
 from guidebuild.press.table import OUTPUTS
 
 HEAVY = ("weasyprint", "pikepdf", "pypdfium2", "pypdf")
@@ -103,3 +106,37 @@ def test_the_heavy_libraries_are_really_seen() -> None:
 def test_every_output_has_the_module_that_helpers_import_ahead() -> None:
     for output in OUTPUTS:
         assert callable(getattr(importlib.import_module(output.module), f"publish_{output.name}"))
+
+
+_SLOW = """
+import time
+FIRST = 1
+time.sleep(0.3)
+LAST = 2
+"""
+
+
+def test_two_threads_that_first_use_a_module_together_both_get_all_of_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "slow_for_a_test.py").write_text(_SLOW, encoding="utf-8")
+    monkeypatch.setattr(guidebuild, "__path__", [*guidebuild.__path__, str(tmp_path)])
+    with imported_when_used():
+        module = importlib.import_module("guidebuild.slow_for_a_test")
+    try:
+        with ThreadPoolExecutor(8) as threads:
+            answers = list(threads.map(lambda _: (module.FIRST, module.LAST), range(8)))
+    finally:
+        del sys.modules["guidebuild.slow_for_a_test"]
+    assert answers == [(1, 2)] * 8
+
+
+def test_a_module_that_could_not_be_run_says_so_each_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "broken_for_a_test.py").write_text("HALF = 1\nraise ValueError('no')\n", encoding="utf-8")
+    monkeypatch.setattr(guidebuild, "__path__", [*guidebuild.__path__, str(tmp_path)])
+    with imported_when_used():
+        module = importlib.import_module("guidebuild.broken_for_a_test")
+    try:
+        for _ in range(2):
+            with pytest.raises(ValueError, match="no"):
+                _ = module.HALF
+    finally:
+        del sys.modules["guidebuild.broken_for_a_test"]

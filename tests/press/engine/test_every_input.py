@@ -113,6 +113,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "publisher": ("The Street Group", PAGE | CARD, {"data", "site", "walks"}),
     "contact": ("street@street.example", PAGE, {"data", "site"}),
     "licence": ("CC0-1.0", PAGE, {"data", "site"}),
+    "photo credit": ("The Street Group", NOTHING, NOTHING),
+    "photo licence": ("CC0-1.0", NOTHING, NOTHING),
     "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | {"render_plan"}, {"data", "posts", "site"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
@@ -142,7 +144,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
 }
 """Another value for each setting, the work that shows it, and the outputs with files that change though no job makes them.
 
-Sets for other guides (`rules`, `life stages`, `cautions`), what only the checks and the last look ask, and `sold` where nothing is to be
+What `bring` writes (`photo credit`, `photo licence`),
+sets for other guides (`rules`, `life stages`, `cautions`), what only the checks and the last look ask, and `sold` where nothing is to be
 sold, show nowhere;
 nor does `country` where no rows are read one by one,
 nor do `dates` and `hemisphere` in a guide that gives its dates in full and its seasons by months.
