@@ -10,6 +10,7 @@ from guidebuild.clock import find_today
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
+from guidebuild.later import imported_when_used
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.preview.board import Note
 from guidebuild.press.publication import MILD
@@ -17,6 +18,9 @@ from guidebuild.reading.memory import Memory
 from guidebuild.reading.sightings import read_records
 from guidebuild.reading.whole import GuideReading, lint_reading, read_unlinted
 from guidebuild.session import CannotReadError, check_reading
+
+with imported_when_used():  # until a card is looked at, no library for PDFs is wanted
+    from guidebuild.press.outputs.cards import on_request
 
 
 class Resident:
@@ -27,6 +31,7 @@ class Resident:
         self._folder = folder
         self._memory = Memory()
         self._site = SiteOnRequest(folder)
+        self._cards: on_request.CardsOnRequest | None = None
         self._reading = GuideReading(None, ())
         self._published: Published | None = None
         self._findings: tuple[Finding, ...] = ()
@@ -77,6 +82,12 @@ class Resident:
     def read(self, path: str) -> tuple[bytes, str] | None:
         """A file of the site by its path from the root, and its mark."""
         return self._site.read(path)
+
+    def draw_card(self, account_id: str) -> tuple[bytes, ...]:
+        """The sides of an account's card as it would be printed now, as WebP; none where it cannot be."""
+        if self._cards is None:
+            self._cards = on_request.CardsOnRequest(self._folder)
+        return self._cards.draw(self._published, account_id) if self._published else ()
 
 
 def _publish_with_rows(folder: Path, guide: Guide) -> Published:

@@ -66,6 +66,7 @@ class DeskPages:
             Route(f"{DESK}open", self._open),
             Route(f"{DESK}look/{{name:path}}", self._send_look),
             Route(f"{DESK}picture/{{photo}}", self._send_picture),
+            Route(f"{DESK}card/{{account}}/{{side:int}}", self._send_card),
             Route(f"{DESK}offer", self._take_offer, methods=["POST"]),
             *(Route(f"{DESK}{name}", self._answer_with(change), methods=["POST"]) for name, change in COMMON.items()),
             Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
@@ -134,6 +135,12 @@ class DeskPages:
         wide = request.query_params.get("wide", "")
         data = await run_in_threadpool(read_copy, self._desk, request.path_params["photo"], int(wide) if wide.isdecimal() else 0)
         return PlainTextResponse("no such photo", 404) if data is None else Response(data, media_type="image/jpeg")
+
+    async def _send_card(self, request: Request) -> Response:
+        """A side of an account's card, as it would be printed now."""
+        sides = await run_in_threadpool(self._desk.resident.draw_card, request.path_params["account"])
+        side = request.path_params["side"]
+        return Response(sides[side], media_type="image/webp") if side < len(sides) else PlainTextResponse("no such card", 404)
 
     async def _miss(self, _: Request) -> Response:
         return self._fill(None, None, (0, 0))

@@ -178,6 +178,19 @@ def test_a_link_is_picked_into_the_words_and_the_page_shows_it(account: Page, de
     assert come[0] == gone[0].replace("twig", "[twig](plant:silver-birch)")
 
 
+def test_both_sides_of_the_card_follow_the_facts(account: Page, desk: Opened) -> None:
+    account.locator("#card summary").click()
+    front, back = account.get_by_alt_text("The front of its card"), account.get_by_alt_text("The back of its card")
+    expect(front).to_be_visible(timeout=4 * PATIENCE)
+    expect(back).to_be_visible(timeout=PATIENCE)
+    seen = front.get_attribute("src")
+    assert seen is not None
+    assert front.evaluate("image => image.naturalWidth") > 600
+    account.locator("#field-vernacular").fill("Mothering Bug")
+    account.locator("#field-vernacular").press("Enter")
+    expect(front).not_to_have_attribute("src", seen, timeout=4 * PATIENCE)
+
+
 def test_an_address_opens_its_field(account: Page, desk: Opened) -> None:
     line = (
         lines_of(desk).index("synonyms: []") + 1 if "synonyms: []" in lines_of(desk) else lines_of(desk).index("  egg: late May – June") + 1

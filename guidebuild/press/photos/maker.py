@@ -27,13 +27,51 @@ Box = tuple[int, int]
 """Width and height in pixels."""
 
 
-class PictureMaker:
-    """Has copies of photos made for one output."""
+class PrintCopies:
+    """Has copies of photos made for print."""
 
-    def __init__(self, guide: Published, folder: Path, workbench: Workbench, files: Files) -> None:
+    def __init__(self, guide: Published, folder: Path, workbench: Workbench) -> None:
         self._guide = guide
         self._folder = folder
         self._workbench = workbench
+
+    def make_prints(self, boxes: Mapping[str, Box]) -> Mapping[str, Picture]:
+        """Copies of photos for print by photo id, each at 300 pixels an inch of the largest box it will stand in.
+
+        They are kept as files beside the store. Photos that cannot be used are left out.
+        """
+        folder = self._folder / WORKSHOP / "print"
+        folder.mkdir(parents=True, exist_ok=True)
+        wanted = list(self._print_jobs(boxes))
+        made = {result.job.key: result.made for result in self._workbench.do(job for _, job in wanted)}
+        return {
+            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height, job.payload.recipe.credit)
+            for photo, job in wanted
+            for copy in copies_of(made[job.key])
+        }
+
+    def _job(self, photo: PublicPhoto, path: Path, recipe: Recipe) -> Job[PhotoWork]:
+        return self._workbench.job(PICTURE, make_copies, PhotoWork(path, recipe, photo.file), where=f"photo {photo.id}")
+
+    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
+        for photo, path in photos_with_files(self._guide, self._folder, list(boxes)):
+            try:
+                info = picture_info(path, photo.file)
+                if isinstance(info, PictureInfo):
+                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=(_fit_width(info, boxes[photo.id]),))
+                    yield photo, self._job(photo, path, recipe)
+            except OSError as error:
+                self._tell_unreadable(photo, error)
+
+    def _tell_unreadable(self, photo: PublicPhoto, error: OSError) -> None:
+        self._workbench.problems.tell(Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}"))
+
+
+class PictureMaker(PrintCopies):
+    """Has copies of photos made for one output, beside its files too."""
+
+    def __init__(self, guide: Published, folder: Path, workbench: Workbench, files: Files) -> None:
+        super().__init__(guide, folder, workbench)
         self._files = files
 
     def find_originals(self, wanted: Iterable[str]) -> Mapping[str, Path]:
@@ -75,24 +113,6 @@ class PictureMaker:
                     sets[photo.id] = set_of_sizes(photo.id, expect_sizes(info.width, info.height, recipe), folder)
         return sets
 
-    def make_prints(self, boxes: Mapping[str, Box]) -> Mapping[str, Picture]:
-        """Copies of photos for print by photo id, each at 300 pixels an inch of the largest box it will stand in.
-
-        They are kept as files beside the store. Photos that cannot be used are left out.
-        """
-        folder = self._folder / WORKSHOP / "print"
-        folder.mkdir(parents=True, exist_ok=True)
-        wanted = list(self._print_jobs(boxes))
-        made = {result.job.key: result.made for result in self._workbench.do(job for _, job in wanted)}
-        return {
-            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height, job.payload.recipe.credit)
-            for photo, job in wanted
-            for copy in copies_of(made[job.key])
-        }
-
-    def _job(self, photo: PublicPhoto, path: Path, recipe: Recipe) -> Job[PhotoWork]:
-        return self._workbench.job(PICTURE, make_copies, PhotoWork(path, recipe, photo.file), where=f"photo {photo.id}")
-
     def _kept_set(self, photo: PublicPhoto, job: Job[PhotoWork], folder: str) -> PictureSet | None:
         """The set as it was published last time, without reading its bytes."""
         note = self._workbench.store.get(note_key(job.key))
@@ -114,19 +134,6 @@ class PictureMaker:
         # What is known of the copies alone, so that the next run need not read their bytes.
         self._workbench.store.put(note_key(result.job.key), Made(result.made.parts[:1], result.made.problems))
         return published
-
-    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
-        for photo, path in photos_with_files(self._guide, self._folder, list(boxes)):
-            try:
-                info = picture_info(path, photo.file)
-                if isinstance(info, PictureInfo):
-                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=(_fit_width(info, boxes[photo.id]),))
-                    yield photo, self._job(photo, path, recipe)
-            except OSError as error:
-                self._tell_unreadable(photo, error)
-
-    def _tell_unreadable(self, photo: PublicPhoto, error: OSError) -> None:
-        self._workbench.problems.tell(Problem("not-readable", photo.file, f"the photo cannot be read: {error.strerror}"))
 
 
 def note_key(key: str) -> str:

@@ -156,13 +156,36 @@ const follow = () => {
     if (button?.dataset.do) act(button);
     if (button?.dataset.pick) pick(document.getElementById(button.dataset.pick));
   });
-  document.addEventListener("desk:changed", () => refresh());
+  document.addEventListener("desk:changed", () => {
+    refresh();
+    showCard();
+  });
+  document.getElementById("card")?.addEventListener("toggle", showCard);
   document.getElementById("rename").addEventListener("submit", (event) => {
     event.preventDefault();
     rename(false);
   });
   addEventListener("hashchange", openField);
   openField();
+};
+
+/** Both sides of the card as it would be printed now, while it is looked at: printing takes a moment. */
+let cards = 0;
+const showCard = async () => {
+  const box = document.querySelector("#card[open] [data-sides]");
+  if (!box) return;
+  const number = (cards += 1);
+  box.setAttribute("aria-busy", "true");
+  const sides = [...box.querySelectorAll("img")];
+  for (const [side, image] of sides.entries()) {
+    const answer = await fetch(`${box.dataset.sides}${side}`, { cache: "no-store" });
+    if (number !== cards) return;
+    image.hidden = !answer.ok;
+    URL.revokeObjectURL(image.src);
+    if (answer.ok) image.src = URL.createObjectURL(await answer.blob());
+  }
+  box.querySelector("p").hidden = !sides.every((image) => image.hidden);
+  box.removeAttribute("aria-busy");
 };
 
 /** The field that an address names, or the nearest round it, opened and with the focus. */
