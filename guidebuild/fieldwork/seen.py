@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import lru_cache
 
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.seasons import DEKADS, dekad_of
 
@@ -42,7 +42,7 @@ class SeenIndex:
         return {k[2] for k in self.of_account.get(account, ()) if k[2]} | self.loose_places.get(account, set())
 
 
-@lru_cache(maxsize=4)
+@kept_by_guide(4)
 def seen_index(guide: AnyGuide) -> SeenIndex:
     """The index of a guide's sightings, made once a guide."""
     index = SeenIndex()

@@ -8,9 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.resolve import find_account
 
@@ -112,7 +112,7 @@ def _hazards_of(guide: AnyGuide, account: AccountFacts) -> tuple[str, ...]:
     return account.hazards.values or find_hazards_in(guide, account.caution.words)[:1]
 
 
-@lru_cache(maxsize=4)
+@kept_by_guide(4)
 def _look_alikes(guide: AnyGuide) -> dict[str, tuple[str, ...]]:
     """The look-alikes of each account, whichever of the two names the other."""
     alike: dict[str, dict[str, None]] = {}

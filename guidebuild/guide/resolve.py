@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import TypeVar
 
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.facts import AnyGuide, GuideFacts
 
 A = TypeVar("A", bound=AccountFacts)
@@ -45,7 +45,7 @@ def names_of(account: AccountFacts) -> Iterator[str]:
     yield from account.other_vernaculars
 
 
-@lru_cache(maxsize=4)
+@kept_by_guide(4)
 def name_index(guide: AnyGuide) -> NameIndex:
     """The index of a guide's names, made once a guide."""
     index = NameIndex(dict(guide.accounts))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import combinations
 
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.characters import Character, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.readings import (
@@ -16,7 +16,7 @@ from guidebuild.identify.readings import (
     are_apart,
     does_not_apply,
     reading_in,
-    score_sheets,
+    score_sheet,
     scored_stages,
     value_words,
 )
@@ -57,8 +57,7 @@ def compare_accounts(guide: AnyGuide, ids: Sequence[str]) -> Comparison:
     """Compare accounts by id. Raises KeyError for one that is not in the guide."""
     taxa = tuple(dict.fromkeys(ids))
     say = words(guide.settings.language)
-    known = score_sheets(guide)
-    sheets = [known[i] for i in taxa]
+    sheets = [score_sheet(guide, i) for i in taxa]
     every = frozenset(stage for i in taxa for stage in guide.stage_set(guide.accounts[i]).ids)
     rows = [row for c in guide.characters.values() for row in _rows(c, [sheet.get(c.id, ()) for sheet in sheets], c.stages or every, say)]
     apart = _with_sexes_together([row for row in rows if row.separates], sheets, say)
@@ -130,7 +129,7 @@ def _told(character: Character, reading: Reading | None, scores: tuple[Score, ..
     return say("does not apply") if does_not_apply(scores, scope) else NOT_SCORED
 
 
-@lru_cache(maxsize=2)
+@kept_by_guide(2)
 def similar_pairs(guide: AnyGuide) -> tuple[tuple[str, str], ...]:
     """Pairs that either account lists as similar, each once, ids in alphabetical order."""
     pairs = {
@@ -142,7 +141,7 @@ def similar_pairs(guide: AnyGuide) -> tuple[tuple[str, str], ...]:
     return tuple(sorted((a, b) for a, b in pairs))
 
 
-@lru_cache(maxsize=2)
+@kept_by_guide(2)
 def similar_sets(guide: AnyGuide) -> tuple[tuple[str, ...], ...]:
     """Sets of three or more accounts joined by being listed as similar, ids and sets in alphabetical order."""
     joined: dict[str, set[str]] = {}

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide, remember
 from guidebuild.guide.characters import Character, CharacterKind, Known, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.measures import write_number
@@ -80,10 +81,14 @@ def scores_by_character(account: AccountFacts) -> dict[str, tuple[Score, ...]]:
     return sorted_out
 
 
-@lru_cache(maxsize=2)
-def score_sheets(guide: AnyGuide) -> Mapping[str, Mapping[str, tuple[Score, ...]]]:
-    """The scores of every account by character, sorted out once a guide."""
-    return {account_id: scores_by_character(account) for account_id, account in guide.accounts.items()}
+def score_sheet(guide: AnyGuide, account: str) -> Mapping[str, tuple[Score, ...]]:
+    """The scores of an account by character, sorted out once a guide. Raises KeyError where there is no such account."""
+    return remember(_score_sheets(guide), account, lambda: scores_by_character(guide.accounts[account]))
+
+
+@kept_by_guide(2)
+def _score_sheets(_: AnyGuide) -> dict[str, object]:
+    return {}
 
 
 def scored_stages(scores: Iterable[Score]) -> frozenset[str]:

@@ -16,7 +16,7 @@ from guidebuild.identify.readings import (
     are_apart,
     measure_gap,
     reading_in,
-    score_sheets,
+    score_sheet,
     scored_stages,
     value_words,
 )
@@ -90,8 +90,8 @@ def find_separations(guide: AnyGuide, first: str, second: str) -> tuple[Separati
 
     Raises KeyError for an id that is not in the guide.
     """
-    sheets, language = score_sheets(guide), guide.settings.language
-    ours, theirs = sheets[first], sheets[second]
+    language = guide.settings.language
+    ours, theirs = score_sheet(guide, first), score_sheet(guide, second)
     both = [guide.characters[c] for c in guide.characters if c in ours and c in theirs]
     found = [s for character in both for s in _separations(character, ours[character.id], theirs[character.id], language)]
     return tuple(sorted(found, key=lambda s: s.rank))
@@ -115,8 +115,7 @@ def _separations(character: Character, ours: Scores, theirs: Scores, language: s
 
 def find_shared(guide: AnyGuide, first: str, second: str) -> tuple[Shared, ...]:
     """Characters both are scored for that separate them nowhere, in the guide's order: what they have in common."""
-    sheets = score_sheets(guide)
-    return tuple(_shared(guide, sheets[first], sheets[second]))
+    return tuple(_shared(guide, score_sheet(guide, first), score_sheet(guide, second)))
 
 
 def _shared(guide: AnyGuide, ours: Mapping[str, Scores], theirs: Mapping[str, Scores]) -> Iterator[Shared]:

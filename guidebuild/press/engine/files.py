@@ -34,6 +34,19 @@ class Files:
         """Keep what was published at these paths last time, all or none, if it was made under this key."""
         return self._staging.keep_all([self._full(path) for path in paths], self._marked(key))
 
+    def stands(self, paths: Iterable[str], key: str) -> bool:
+        """Whether all of these were published last time and made under this key, so that they could be kept."""
+        return self._staging.stands([self._full(path) for path in paths], self._marked(key))
+
+    def find_note_file(self, name: str) -> Path:
+        """Where this output writes down what its next run may want to know."""
+        return self._staging.find_note_file(f"{self._folder}-{name}")
+
+    @property
+    def trusts_notes(self) -> bool:
+        """Whether what former runs wrote down counts in this one."""
+        return self._staging.trusts_notes
+
     def find(self, path: str) -> KnownFile | None:
         """A file that is new or kept so far, where it stands until it is published; for jobs that read it themselves."""
         full = self._full(path)

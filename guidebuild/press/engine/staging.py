@@ -97,10 +97,21 @@ class Staging:
 
     def keep_all(self, paths: Sequence[str], key: str) -> bool:
         """Keep all of these or none: what one piece of work made belongs together."""
+        return self.stands(paths, key) and all(self.keep(path, key) for path in paths)
+
+    def stands(self, paths: Sequence[str], key: str) -> bool:
+        """Whether all of these could be kept."""
         found = [self._former.get(path) for path in paths]
-        if not paths or not all(former is not None and former.key == key and former.unchanged for former in found):
-            return False
-        return all(self.keep(path, key) for path in paths)
+        return bool(paths) and all(former is not None and former.key == key and former.unchanged for former in found)
+
+    def find_note_file(self, name: str) -> Path:
+        """A file of the workshop for what a run wants the next one to know of this published folder."""
+        return self._workshop / f"{self._place.name}-{name}.json"
+
+    @property
+    def trusts_notes(self) -> bool:
+        """Whether what former runs left in the workshop counts."""
+        return not self._anew
 
     def standing(self, path: str) -> Path:
         """Where a file that is new or kept so far stands until it is published."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicStop
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import remember
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.resolve import find_account
 from guidebuild.views.pieces.common import LinkView, NameView
@@ -21,7 +22,7 @@ class SiteMap:
 
     guide: Published
     language: str
-    kept: dict[str, LinkView] = field(default_factory=dict, repr=False, compare=False)  # of accounts: most pages link to some
+    kept: dict[str, object] = field(default_factory=dict, repr=False, compare=False)  # of accounts: most pages link to some
 
     @property
     def base(self) -> str:
@@ -34,10 +35,11 @@ class SiteMap:
 
     def account(self, account: PublicAccount) -> LinkView:
         """The link to an account's page."""
-        if account.id not in self.kept:
-            name = name_view(account, self.language, self.guide.settings.language)
-            self.kept[account.id] = LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
-        return self.kept[account.id]
+        return remember(self.kept, account.id, lambda: self._link(account))
+
+    def _link(self, account: PublicAccount) -> LinkView:
+        name = name_view(account, self.language, self.guide.settings.language)
+        return LinkView(self.page(f"accounts/{account.id}.html"), name.short, name)
 
     def family(self, family: str) -> LinkView:
         """The link to a family's page."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import cast
 
 from guidebuild.fieldwork.claims import must_say_stage
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import AccountFacts, Translation
+from guidebuild.guide.asking import remember
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.findings import NOWHERE
 from guidebuild.guide.measure_words import metric_words
@@ -43,7 +43,7 @@ class PieceMaker:
     map: SiteMap
     words: Words
     kept: dict[tuple[str, str], object] = field(default_factory=dict, repr=False, compare=False)
-    """Pieces that many pages show, made once: by (what, whose)."""
+    """Pieces that many pages show, made once: by (what, whose). Only `remember` puts them there and takes them out again."""
 
     @property
     def language(self) -> str:
@@ -161,10 +161,7 @@ class PieceMaker:
 
     def plate(self, account: PublicAccount) -> PhotoView | None:
         """The picture that answers "is it this one?": the first of the account's that a mark points at, else its first."""
-        key = ("plate", account.id)
-        if key not in self.kept:
-            self.kept[key] = self._plate(account)
-        return cast("PhotoView | None", self.kept[key])
+        return remember(self.kept, ("plate", account.id), lambda: self._plate(account))
 
     def _plate(self, account: PublicAccount) -> PhotoView | None:
         pointed = [m.photo for m in account.diagnostics if m.point and m.photo in self.guide.photos]
@@ -255,10 +252,7 @@ class PieceMaker:
 
 def sizes_of_guide(make: PieceMaker) -> SizesView:
     """What the sizes of all accounts have in common, which stand together in a deck, a booklet or a leaflet."""
-    key = ("sizes", "")
-    if key not in make.kept:
-        make.kept[key] = sizes_of(make, make.guide.accounts.values())
-    return cast("SizesView", make.kept[key])
+    return remember(make.kept, ("sizes", ""), lambda: sizes_of(make, make.guide.accounts.values()))
 
 
 def sizes_of(make: PieceMaker, accounts: Iterable[PublicAccount]) -> SizesView:

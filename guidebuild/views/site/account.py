@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Set
 from dataclasses import dataclass
-from functools import lru_cache
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import SimilarSpecies
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.characters import Character, Score
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.footnotes import with_their_notes
@@ -145,7 +145,7 @@ def compare_link(make: PieceMaker, account: PublicAccount) -> LinkView | None:
     return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
 
 
-@lru_cache(maxsize=2)
+@kept_by_guide(2)
 def _sets_by_account(guide: Published) -> Mapping[str, tuple[str, ...]]:
     return {account: ids for ids in similar_sets(guide) for account in ids}
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import partial
 from itertools import chain
 
 from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.asking import remember
 from guidebuild.guide.ids import make_id
-from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.facts import head_plant_list, name_habitats
@@ -34,10 +34,10 @@ from guidebuild.views.site.lists import (
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import PageToMake, PageView, SiteView
-from guidebuild.views.site.practice import practice_page
+from guidebuild.views.site.page import NO_ANSWERS, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
-from guidebuild.views.site.tell import TellPage, find_page, finder_page
+from guidebuild.views.site.tell import FinderPage, TellPage, find_page, finder_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import Comparer, compare_path, list_compared
 from guidebuild.views.telling.key import KeyView, key_view
@@ -50,6 +50,7 @@ class Edition:
     make: PieceMaker
     site: SiteView
     today: dt.date
+    answers: Answers = NO_ANSWERS
 
     def contents(self) -> Iterator[PageToMake]:
         """The pages in their order, home first; each is put together when it is asked for."""
@@ -67,34 +68,50 @@ class Edition:
     def _page(self, path: str, template: str, title: str, data: object) -> PageView:
         return PageView(self.make.map.page(path), template, self.make.language, title, self.site, data)
 
-    def _later(self, path: str, make: Callable[[], PageView]) -> PageToMake:
-        return PageToMake(self.make.map.page(path), make)
+    def _later(self, path: str, show: Callable[..., PageView], *given: object) -> PageToMake:
+        return PageToMake(self.make.map.page(path), self.site, show, given)
 
-    def _plain(self, path: str, template: str, title: str, data: Callable[[], object], kind: str = "page") -> PageToMake:
-        """A page of which nothing is special but what it shows."""
-        return self._later(path, lambda: replace(self._page(path, template, title, data()), kind=kind))
+    def _plain(self, path: str, template: str, title: str, data: Callable[..., object], *given: object, kind: str = "page") -> PageToMake:
+        """A page of which nothing is special but what it shows: what `data` gives of what it is given."""
+        return self._later(path, partial(self._show_plain, data), path, template, title, kind, *given)
+
+    def _show_plain(self, data: Callable[..., object], path: str, template: str, title: str, kind: str, *given: object) -> PageView:
+        return replace(self._page(path, template, title, data(*given)), kind=kind)
+
+    def _piece(self, show: Callable[..., object]) -> Callable[..., object]:
+        """What shows a piece, given the maker of pieces."""
+        return partial(show, self.make)
 
     def _home(self) -> Iterator[PageToMake]:
-        def show() -> PageView:
-            home = home_page(self.make, self.today, self.site.nav + self.site.more)
-            return replace(self._page("index.html", "home.html", self.site.title, home), description=self.site.description)
+        yield self._later("index.html", self._show_home)
 
-        yield self._later("index.html", show)
+    def _show_home(self) -> PageView:
+        home = home_page(self.make, self.today, self.site.nav + self.site.more)
+        return replace(self._page("index.html", "home.html", self.site.title, home), description=self.site.description)
+
+    def _sorted_accounts(self) -> list[PublicAccount]:
+        return sorted(self.make.guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
 
     def _accounts(self) -> Iterator[PageToMake]:
-        make = self.make
-        accounts = sorted(make.guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
+        make, accounts = self.make, self._sorted_accounts()
         links = [make.map.account(a) for a in accounts]
         neighbours = zip([None, *links], accounts, [*links[1:], None], strict=False)
         for earlier, account, later in neighbours:
-            yield self._later(f"accounts/{account.id}.html", partial(self._account, account, earlier, later))
+            yield self._later(f"accounts/{account.id}.html", self._account, account.id, earlier, later)
             for former in account.formerly:
                 if former not in make.guide.accounts:
                     path = f"accounts/{former}.html"
-                    yield self._plain(path, "moved.html", account.vernacular, partial(moved_page, make, account), "moved")
-        yield self._plain("accounts/index.html", "list.html", make.words("All species"), lambda: ListPage(by_family(make, accounts)))
+                    yield self._plain(path, "moved.html", account.vernacular, self._moved, account.id, kind="moved")
+        yield self._plain("accounts/index.html", "list.html", make.words("All species"), self._all_species)
 
-    def _account(self, account: PublicAccount, earlier: LinkView | None, later: LinkView | None) -> PageView:
+    def _moved(self, ident: str) -> object:
+        return moved_page(self.make, self.make.guide.accounts[ident])
+
+    def _all_species(self) -> ListPage:
+        return ListPage(by_family(self.make, self._sorted_accounts()))
+
+    def _account(self, ident: str, earlier: LinkView | None, later: LinkView | None) -> PageView:
+        account = self.make.guide.accounts[ident]
         view = replace(account_page(self.make, account), earlier=earlier, later=later)
         title = f"{view.name.vernacular}, {view.name.plain}" if view.name.vernacular else view.name.plain
         return replace(
@@ -108,7 +125,7 @@ class Edition:
 
     def _families(self) -> Iterator[PageToMake]:
         for family in sorted({a.family for a in self.make.guide.accounts.values() if a.family}):
-            yield self._plain(f"families/{make_id(family)}.html", "list.html", family, partial(self._family, family), "family")
+            yield self._plain(f"families/{make_id(family)}.html", "list.html", family, self._family, family, kind="family")
 
     def _family(self, family: str) -> ListPage:
         members = sorted((a for a in self.make.guide.accounts.values() if a.family == family), key=lambda a: a.name.sort_key)
@@ -116,15 +133,15 @@ class Edition:
 
     def _plants(self) -> Iterator[PageToMake]:
         make = self.make
-        for plant in make.guide.plants.values():
-            yield self._later(f"plants/{plant.id}.html", partial(self._plant, plant))
+        for plant in make.guide.plants:
+            yield self._later(f"plants/{plant}.html", self._plant, plant)
         if make.guide.plants:
             title = make.words(head_plant_list(make.guide))
             yield self._plain("plants/index.html", "list.html", title, self._all_plants)
 
-    def _plant(self, plant: Plant) -> PageView:
-        view = plant_page(self.make, plant)
-        return replace(self._page(f"plants/{plant.id}.html", "plant.html", view.name.short, view), name=view.name)
+    def _plant(self, plant: str) -> PageView:
+        view = plant_page(self.make, self.make.guide.plants[plant])
+        return replace(self._page(f"plants/{plant}.html", "plant.html", view.name.short, view), name=view.name)
 
     def _all_plants(self) -> ListPage:
         make = self.make
@@ -135,77 +152,110 @@ class Edition:
     def _places(self) -> Iterator[PageToMake]:
         make = self.make
         for place in make.guide.places.values():
-            yield self._plain(f"places/{place.id}.html", "place.html", place.name, partial(place_page, make, place))
+            yield self._plain(f"places/{place.id}.html", "place.html", place.name, self._place, place.id)
         if make.guide.places or any(name_habitats(make.guide, account) for account in make.guide.accounts.values()):
-            title = make.words("Places and habitats")
-            links = tuple(map(make.map.place, make.guide.places))
-            yield self._plain("places/index.html", "list.html", title, lambda: ListPage(habitat_groups(make), links))
+            yield self._plain("places/index.html", "list.html", make.words("Places and habitats"), self._all_places)
+
+    def _place(self, place: str) -> object:
+        return place_page(self.make, self.make.guide.places[place])
+
+    def _all_places(self) -> ListPage:
+        return ListPage(habitat_groups(self.make), tuple(map(self.make.map.place, self.make.guide.places)))
 
     def _seasons(self) -> Iterator[PageToMake]:
         make = self.make
-        yield self._plain("seasons/index.html", "seasons.html", make.words("The year"), partial(seasons_page, make))
+        yield self._plain("seasons/index.html", "seasons.html", make.words("The year"), self._piece(seasons_page))
         for dekad in range(DEKADS):
             title = make.words("Out in {when}", when=dekad_words(dekad, make.words))
-            yield self._plain(dekad_path(dekad), "dekad.html", title, partial(dekad_page, make, dekad))
+            yield self._plain(dekad_path(dekad), "dekad.html", title, self._piece(dekad_page), dekad)
 
-    @cached_property
+    @property
     def key(self) -> KeyView | None:
         """The key, or what lacks for one; None where there is nothing to ask."""
-        view = key_view(self.make.guide, self.make.language)
+        view = remember(self.make.kept, ("key", ""), lambda: key_view(self.make.guide, self.make.language))
         return view if view.indented or view.wanted else None
+
+    @property
+    def _finder(self) -> FinderPage | None:
+        return remember(self.make.kept, ("finder", ""), lambda: finder_page(self.make))
+
+    @property
+    def _practice(self) -> PracticePage:
+        return remember(self.make.kept, ("practice", ""), lambda: practice_page(self.make))
+
+    def _show_key(self) -> KeyView | None:
+        return self.key
+
+    def _show_finder(self) -> FinderPage | None:
+        return self._finder
+
+    def _show_practice(self) -> PracticePage:
+        return self._practice
+
+    def _list_groups(self) -> list[list[str]] | None:
+        """The groups that the key leaves together; None where there is no key."""
+        return [sorted(group.ids) for group in self.key.groups] if self.key else None
 
     def _compared(self) -> Iterator[tuple[str, ...]]:
         """Look-alikes that have a page side by side: those that authors name, then those that the key leaves together."""
         named = dict.fromkeys(list_compared(self.make.guide))
         yield from named
         # The key costs more than all of those: it is not asked before they have been gone through.
-        for group in self.key.groups if self.key else ():
-            ids = tuple(sorted(group.ids))
+        for group in self.answers.recall(self._named("key groups"), self._list_groups) or ():
+            ids = tuple(group)
             if ids not in named:
                 named[ids] = None
                 yield ids
+
+    def _named(self, question: str) -> str:
+        return f"{question}, {self.make.language}"
 
     def _telling(self) -> Iterator[PageToMake]:
         make, w = self.make, self.make.words
         comparer, sets = Comparer(make), []
         for ids in self._compared():
             sets.append(ids)
-            yield self._plain(compare_path(ids), "compare.html", comparer.link_to(ids).text, partial(comparer.show, ids), "compare")
+            yield self._plain(compare_path(ids), "compare.html", comparer.link_to(ids).text, comparer.show, ids, kind="compare")
         helps = []
-        finder = finder_page(make)
-        if finder:
-            yield self._plain("finder.html", "finder.html", w("Finder"), lambda: finder)
+        if self.answers.recall(self._named("finder"), lambda: self._finder is not None):
+            yield self._plain("finder.html", "finder.html", w("Finder"), self._show_finder)
             helps.append(LinkView(make.map.page("finder.html"), w("Finder"), note=w("tick what you see")))
-        if self.key:
-            yield self._plain("key.html", "key.html", w("Key"), lambda: self.key)
-            note = w("too little is scored for one") if self.key.wanted else w("one question after another")
+        if self.answers.recall(self._named("key groups"), self._list_groups) is not None:
+            yield self._plain("key.html", "key.html", w("Key"), self._show_key)
+            wanting = self.answers.recall(self._named("key wants scores"), lambda: bool(self.key and self.key.wanted))
+            note = w("too little is scored for one") if wanting else w("one question after another")
             helps.append(LinkView(make.map.page("key.html"), w("Key"), note=note))
-        practice = practice_page(make)
-        if practice.questions:
-            yield self._plain("practice.html", "practice.html", w("Practice"), lambda: practice)
+        if self.answers.recall(self._named("practice"), lambda: bool(self._practice.questions)):
+            yield self._plain("practice.html", "practice.html", w("Practice"), self._show_practice)
             helps.append(LinkView(make.map.page("practice.html"), w("Practice"), note=w("which of these look-alikes is it?")))
         pairs = tuple(comparer.link_to(ids) for ids in sets if len(ids) == 2)
         larger = tuple(comparer.link_to(ids) for ids in sets if len(ids) > 2)
-        yield self._plain("compare/index.html", "tell.html", w("Tell apart"), lambda: TellPage(tuple(helps), larger, pairs))
+        yield self._plain("compare/index.html", "tell.html", w("Tell apart"), TellPage, tuple(helps), larger, pairs)
 
     def _find_page(self) -> Iterator[PageToMake]:
-        yield self._plain("find.html", "find.html", self.make.words("Find"), partial(find_page, self.make))
+        yield self._plain("find.html", "find.html", self.make.words("Find"), self._piece(find_page))
 
     def _reference(self) -> Iterator[PageToMake]:
         make, w = self.make, self.make.words
         if make.guide.terms:
-            yield self._plain("glossary.html", "glossary.html", w("Glossary"), partial(glossary_page, make))
-        yield self._plain("sources.html", "sources.html", w("Sources and credits"), partial(sources_page, make))
-        yield self._plain(DATA, "data.html", w("Data"), partial(data_page, make), "data")
-        yield self._plain("cautions.html", "cautions.html", w("Cautions"), partial(cautions_page, make))
+            yield self._plain("glossary.html", "glossary.html", w("Glossary"), self._piece(glossary_page))
+        yield self._plain("sources.html", "sources.html", w("Sources and credits"), self._piece(sources_page))
+        yield self._plain(DATA, "data.html", w("Data"), self._piece(data_page), kind="data")
+        yield self._plain("cautions.html", "cautions.html", w("Cautions"), self._piece(cautions_page))
 
     def _walks(self) -> Iterator[PageToMake]:
         make = self.make
         walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
         for walk in walks:
-            yield self._plain(walk_path(walk), "walk.html", walk.title, partial(walk_page, make, walk), "walk")
+            yield self._plain(walk_path(walk), "walk.html", walk.title, self._walk, walk.id, kind="walk")
         links = tuple(walk_link(make, walk) for walk in walks)
         families = tuple(make.map.family(f) for f in sorted({a.family for a in make.guide.accounts.values() if a.family}))
-        yield self._plain("field.html", "field.html", make.words("Keep for the field"), lambda: FieldPage(families, links))
+        yield self._plain("field.html", "field.html", make.words("Keep for the field"), FieldPage, families, links)
         if walks:
-            yield self._plain("walks/index.html", "list.html", make.words("Walks"), lambda: ListPage(links=links))
+            yield self._plain("walks/index.html", "list.html", make.words("Walks"), self._all_walks, links)
+
+    def _walk(self, walk: str) -> object:
+        return walk_page(self.make, self.make.guide.walks[walk])
+
+    def _all_walks(self, links: tuple[LinkView, ...]) -> ListPage:
+        return ListPage(links=links)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
-from typing import cast
 
 from guidebuild.fieldwork.claims import is_of_grown
 from guidebuild.fieldwork.out import Out, out_on, sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
+from guidebuild.guide.asking import remember
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
@@ -159,21 +159,21 @@ def year_of(make: PieceMaker, account: PublicAccount) -> tuple[int, ...]:
 
 def make_entry(make: PieceMaker, account: PublicAccount, *, note: str = "", dekad: int | None = None) -> ListEntry:
     """An account as it stands in lists; with a dekad, the stages that are out then."""
-    plain = make.kept.get(("entry", account.id))
-    if not isinstance(plain, ListEntry):
-        marks = make.marks(account)
-        plain = ListEntry(
-            link=make.map.account(account),
-            photo=make.small_plate(account),
-            mark=_first_mark(account, marks),
-            year=year_of(make, account),
-        )
-        make.kept["entry", account.id] = plain
+    plain = remember(make.kept, ("entry", account.id), lambda: _plain_entry(make, account))
     if dekad is None:
         return replace(plain, note=note) if note else plain
     out = stages_out(account, dekad)
     stages = tuple(make.stage_word(account, stage) for stage in out)
     return replace(when_out(make, account, plain, out), note=note, stages=stages, out=plain.year[dekad] > 0)
+
+
+def _plain_entry(make: PieceMaker, account: PublicAccount) -> ListEntry:
+    return ListEntry(
+        link=make.map.account(account),
+        photo=make.small_plate(account),
+        mark=_first_mark(account, make.marks(account)),
+        year=year_of(make, account),
+    )
 
 
 def _first_mark(account: PublicAccount, marks: tuple[MarkView, ...]) -> Wording:
@@ -197,9 +197,7 @@ def dekad_path(dekad: int) -> str:
 
 def list_dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:
     """Name and path of all 36."""
-    if ("dekads", "") not in make.kept:
-        make.kept["dekads", ""] = _dekads(make)
-    return cast("tuple[tuple[str, str], ...]", make.kept["dekads", ""])
+    return remember(make.kept, ("dekads", ""), lambda: _dekads(make))
 
 
 def _dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:

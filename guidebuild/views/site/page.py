@@ -72,10 +72,30 @@ class PageView:
 
 @dataclass(frozen=True, slots=True)
 class PageToMake:
-    """A page of which only the path is known yet: what it shows is put together when it is asked for."""
+    """A page of which only the path is known yet: what it shows is put together when it is asked for.
+
+    `show` depends on the guide, which it asks, and on what it is `given`; on nothing else that may be another in a later run.
+    """
 
     path: str
-    make: Callable[[], PageView]
+    site: SiteView
+    show: Callable[..., PageView]
+    given: tuple[object, ...] = ()
+
+    def make(self) -> PageView:
+        """The page."""
+        return self.show(*self.given)
+
+
+class Answers:
+    """Answers to what must be known of a guide before its pages can be listed, as plain lists and truths. This one asks each anew."""
+
+    def recall(self, question: str, answer: Callable[[], _T]) -> _T:
+        """The answer to a question, which `question` names among all others."""
+        return answer()
+
+
+NO_ANSWERS = Answers()
 
 
 @dataclass(frozen=True, slots=True)

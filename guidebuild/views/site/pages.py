@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 
 from babel import Locale, UnknownLocaleError
 
@@ -14,22 +15,29 @@ from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
-from guidebuild.views.site.page import PageView, SiteView
+from guidebuild.views.site.page import NO_ANSWERS, Answers, PageToMake, PageView, SiteView
 
 
 class SitePages:
     """Every page of the site, in all languages of the guide."""
 
-    def __init__(self, guide: Published, today: dt.date) -> None:
-        """`today` decides only what the home page shows before the browser knows better."""
+    def __init__(self, guide: Published, today: dt.date, answers: Answers = NO_ANSWERS) -> None:
+        """`today` decides only what the home page shows before the browser knows better; `answers` may know some from the last run."""
         self._makers = [make_pieces(guide, language) for language in guide.settings.languages]
-        self._editions = [Edition(make, site_view(make), today) for make in self._makers]
+        self._editions = [Edition(make, site_view(make), today, answers) for make in self._makers]
+
+    def list_all(self) -> Iterator[PageToMake]:
+        """All pages, none of which is put together yet."""
+        for edition in self._editions:
+            for page in edition.contents():
+                yield PageToMake(page.path, page.site, partial(self._show, edition, page.show), page.given)
+
+    def _show(self, edition: Edition, show: Callable[..., PageView], *given: object) -> PageView:
+        return self._with_alternates(show(*given), edition)
 
     def show_all(self) -> Iterator[PageView]:
         """All pages, one after another."""
-        for edition in self._editions:
-            for page in edition.contents():
-                yield self._with_alternates(page.make(), edition)
+        return (page.make() for page in self.list_all())
 
     def find(self, path: str) -> PageView | None:
         """The page at a path from the site's root; None where there is none."""

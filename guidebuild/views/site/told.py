@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from typing import cast
 
 from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.guide.asking import remember
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.claims import describe_stages, find_first_claim
 from guidebuild.views.pieces.common import PhotoView, Wording
@@ -44,9 +44,7 @@ def stages_out(account: PublicAccount, dekad: int) -> tuple[str, ...]:
 def told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> TellingMark | None:
     """What tells an account while these stages are out; None where it says nothing of them."""
     key = (f"told {account.id}", " ".join(stages))
-    if key not in make.kept:
-        make.kept[key] = _told_by(make, account, stages)
-    return cast("TellingMark | None", make.kept[key])
+    return remember(make.kept, key, lambda: _told_by(make, account, stages))
 
 
 def _told_by(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> TellingMark | None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from itertools import combinations
 
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.asking import remember
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
@@ -90,7 +91,6 @@ class Comparer:
 
     def __init__(self, make: PieceMaker) -> None:
         self._make = make
-        self._tell = cache(partial(tell_apart_sentence, make.guide))  # a pair stands alone and in its set
 
     def link_to(self, ids: Sequence[str]) -> LinkView:
         """The link to a comparison: its page and the names of its species, in the order of the comparison."""
@@ -101,6 +101,11 @@ class Comparer:
     def show(self, ids: Sequence[str]) -> CompareView:
         """The comparison of accounts by id."""
         return _view(self._make, compare_accounts(self._make.guide, ids), self._tell)
+
+    def _tell(self, first: str, second: str) -> str:
+        """What tells a pair apart, worked out once: it stands alone and in its set."""
+        make = self._make
+        return remember(make.kept, ("apart", f"{first} {second}"), lambda: tell_apart_sentence(make.guide, first, second))
 
 
 def _view(make: PieceMaker, comparison: Comparison, tell: Callable[[str, str], str]) -> CompareView:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.identify.key import Key, Statistics, UnpartedTaxa, make_key
 from guidebuild.identify.key_layout import KeyLine, lay_out_bracketed, lay_out_indented
 from guidebuild.identify.key_words import letter_lead
@@ -79,7 +79,7 @@ class KeyView:
     wanted: WantedView | None = None  # what is to be scored first, where too little is scored for a key
 
 
-@lru_cache(maxsize=4)
+@kept_by_guide(4)
 def _key_of(guide: Published, dichotomous: bool, scope: Scope | None, accounts: tuple[str, ...]) -> Key:
     """Plan a key once for all the languages in which it is shown."""
     return make_key(guide, dichotomous=dichotomous, scope=scope, accounts=accounts)

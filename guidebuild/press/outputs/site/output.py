@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
 
+from guidebuild.fieldwork.asked import ask_of
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.data_files import data_files
@@ -16,16 +17,17 @@ from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
 from guidebuild.press.outputs.site.page import PageWork, make_page
+from guidebuild.press.outputs.site.page_notes import PageNotes
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
 from guidebuild.press.outputs.site.sharing import share_path
-from guidebuild.press.outputs.site.spool import Spooled, spool_pages
+from guidebuild.press.outputs.site.spool import Spool, Spooled, open_spool
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
 from guidebuild.views.site.data import FOLDER
 from guidebuild.views.site.field import field_parts
 from guidebuild.views.site.page import PageNote, PageView
-from guidebuild.views.site.pages import site_pages
+from guidebuild.views.site.pages import SitePages
 
 PAGE = Craft("page", "pages", cost=4.0, seconds=20.0)
 SHARE = Craft("share picture", "share pictures", cost=40.0)
@@ -35,7 +37,10 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     guide: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
 ) -> None:
     """Everything under site/."""
-    with spool_pages(site_pages(guide, today), files.scratch()) as waiting:
+    notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
+    listed = SitePages(ask_of(guide), today, notes_of_pages).list_all()
+    with open_spool(files.scratch()) as spool:
+        waiting = [notes_of_pages.take(page, spool) for page in listed]
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
         copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")
@@ -43,22 +48,30 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
         for path, data in offered.items():
             files.add(path, data)
         sizes = tuple((path, len(data)) for path, data in offered.items())
+
+        def work_of(one: Spooled) -> PageWork:
+            shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
+            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else ())
+
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)
-        maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(maker, waiting, copies, theme, sizes), shares))
+        maker.make(chain(font_pieces(guide, maker, "assets/"), _page_pieces(waiting, work_of, maker, files, spool), shares))
     for path, data in (site_calendars(guide, files.read_standing, today) | site_assets(pages, theme, today)).items():
         files.add(path, data)
+    notes_of_pages.write()
     files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
 
 
 def _page_pieces(
-    maker: Maker, waiting: Iterable[Spooled], copies: Mapping[str, PictureSet], theme: tuple[Path, ...], sizes: tuple[tuple[str, int], ...]
+    waiting: Iterable[Spooled], work_of: Callable[[Spooled], PageWork], maker: Maker, files: Files, spool: Spool
 ) -> Iterator[Piece]:
     for one in waiting:
         path = one.note.page.path
-        shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
-        work = PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else ())
-        yield Piece(maker.job(PAGE, make_page, work, where=f"page {path}"), (path,))
+        job = maker.job(PAGE, make_page, work_of(one), where=f"page {path}")
+        if one.make and not files.stands((path,), job.key):
+            # It shows what it did, but is drawn otherwise, or was lost: now it must be put together after all.
+            job = maker.job(PAGE, make_page, work_of(spool.put(one.make())), where=f"page {path}")
+        yield Piece(job, (path,))
 
 
 def files_of_parts(notes: Sequence[PageNote], copies: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:

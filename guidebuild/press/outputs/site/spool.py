@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from operator import attrgetter
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from guidebuild.press.engine.digest import Marked, digest
 from guidebuild.press.engine.swap import told_in_one_line
@@ -36,10 +36,11 @@ class PagePlace(Marked):
 
 @dataclass(frozen=True, slots=True)
 class Spooled:
-    """A page that waits: what is noted of it, and where it lies."""
+    """A page that waits: what is noted of it, and where it lies. One that was left out can be made."""
 
     note: PageNote
     place: PagePlace
+    make: Callable[[], PageView] | None = None
 
 
 class _Pickler(pickle.Pickler):
@@ -66,21 +67,43 @@ def _pickled(page: PageView) -> bytes:
     return written.getvalue()
 
 
+class Spool:
+    """A file into which pages are written one by one. A process that reads one finds it as soon as `put` has answered."""
+
+    def __init__(self, file: Path, out: BinaryIO) -> None:
+        self._file = file
+        self._out = out
+        self._end = 0
+
+    def put(self, page: PageView) -> Spooled:
+        """Write a page away."""
+        data, start = _pickled(page), self._end
+        with told_in_one_line(self._file):
+            self._out.write(data)
+            self._out.flush()
+        self._end += len(data)
+        return Spooled(note_page(page), PagePlace(self._file, start, len(data), digest(page)))
+
+    def leave_out(self, mark: str) -> PagePlace:
+        """The place of a page that is known by its digest and was not written."""
+        return PagePlace(self._file, 0, 0, mark)
+
+
 @contextmanager
-def spool_pages(pages: Iterable[PageView], folder: Path) -> Iterator[tuple[Spooled, ...]]:
-    """Pages written away one by one, into a folder of this run's own; they are gone at the end of the context."""
+def open_spool(folder: Path) -> Iterator[Spool]:
+    """A spool in a folder of this run's own; it is gone at the end of the context."""
     file = folder / "pages"
     try:
-        yield tuple(_taken(pages, file))
+        with told_in_one_line(file):
+            out = file.open("wb")
+        with out:
+            yield Spool(file, out)
     finally:
         file.unlink(missing_ok=True)
 
 
-def _taken(pages: Iterable[PageView], file: Path) -> Iterator[Spooled]:
-    start = 0
-    with told_in_one_line(file), file.open("wb") as out:
-        for page in pages:
-            data = _pickled(page)
-            out.write(data)
-            yield Spooled(note_page(page), PagePlace(file, start, len(data), digest(page)))
-            start += len(data)
+@contextmanager
+def spool_pages(pages: Iterable[PageView], folder: Path) -> Iterator[tuple[Spooled, ...]]:
+    """Pages written away one by one, into a folder of this run's own; they are gone at the end of the context."""
+    with open_spool(folder) as spool:
+        yield tuple(map(spool.put, pages))
