@@ -48,7 +48,7 @@ TEXT = PAPER | {"page"}
 """What is drawn of views: all but pictures and typefaces."""
 DRAWN = [
     ("pillow", set(WORK) - {"page", "font"}),
-    ("pi_heif", PICTURES | PRINTS),
+    ("pi_heif", PICTURES | PAPER),
     ("weasyprint", PAPER),
     ("pydyf", PAPER),
     ("tinycss2", PAPER),
@@ -72,7 +72,7 @@ DRAWN = [
 ]
 """Packages, and the kinds of work that a new version of each makes anew."""
 MODULES = [
-    ("press/photos/colour.py", PICTURES | PRINTS),
+    ("press/photos/colour.py", PICTURES | PAPER),
     ("press/photos/jobs.py", {"sheets"}),
     ("press/theme/prose.py", PRINTS | {"page", "pack"}),
     ("press/paper/pdf.py", PAPER),
@@ -96,7 +96,7 @@ MODULES = [
 
 NARROW = {
     "copies": "photos/colour photos/copies photos/copying photos/credit photos/info",
-    "posted": "photos/colour photos/copies photos/copying photos/credit photos/info outputs/posts/pictures",
+    "posted": "photos/colour photos/copies photos/credit photos/info outputs/posts/pictures",
     "font": "theme/font_cutting theme/fonts",
     "share": "theme/fonts outputs/site/share_picture outputs/site/share_size engine/digest",
 }
