@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import lru_cache
+from collections.abc import Callable, Mapping
 
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.press.data_tables import archive_file, as_csv
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.views.data.checklist_table import checklist_table
@@ -20,21 +20,33 @@ _TYPES = {"jpeg": "image/jpeg", "webp": "image/webp", "avif": "image/avif"}
 
 def data_files(guide: Published, pictures: Mapping[str, PictureSet]) -> dict[str, bytes]:
     """Tables and archives. `pictures` are the copies of photos on the site."""
-    taxa = archive_file(taxa_archive(guide, list_media(pictures)))
-    return {"checklist.csv": as_csv(checklist_table(guide)), "taxa.zip": taxa, **_sighting_files(guide)}
+    return {name: data for name, make in data_makers(guide, pictures).items() if (data := make())}
 
 
-@lru_cache(maxsize=1)
-def _sighting_files(guide: Published) -> Mapping[str, bytes]:
-    """What sightings make: two outputs ask for it, and it may be large."""
-    sightings = sightings_archive(guide)
-    if not sightings.core.rows:
-        return {}
+def data_makers(guide: Published, pictures: Mapping[str, PictureSet]) -> Mapping[str, Callable[[], bytes]]:
+    """What makes each of them by itself; where nothing was seen, those of sightings are empty and left out."""
+
+    def if_seen(make: Callable[[], bytes]) -> Callable[[], bytes]:
+        return lambda: make() if sightings_archive(guide).core.rows else b""
+
     return {
-        "sightings.zip": archive_file(sightings),
-        "seen-dates.csv": as_csv([PHENOLOGY_COLUMNS, *phenology_rows(guide)]),
-        "seen-by-place.csv": as_csv([SEEN_COLUMNS, *seen_rows(guide)]),
+        "checklist.csv": lambda: as_csv(checklist_table(guide)),
+        "taxa.zip": lambda: archive_file(taxa_archive(guide, list_media(pictures))),
+        "sightings.zip": if_seen(lambda: _sightings_file(guide)),
+        "seen-dates.csv": if_seen(lambda: _dates_file(guide)),
+        "seen-by-place.csv": if_seen(lambda: as_csv([SEEN_COLUMNS, *seen_rows(guide)])),
     }
+
+
+@kept_by_guide(2)
+def _sightings_file(guide: Published) -> bytes:
+    """Two outputs ask for it, and it may be large."""
+    return archive_file(sightings_archive(guide))
+
+
+@kept_by_guide(2)
+def _dates_file(guide: Published) -> bytes:
+    return as_csv([PHENOLOGY_COLUMNS, *phenology_rows(guide)])
 
 
 def list_media(pictures: Mapping[str, PictureSet]) -> dict[str, MediaFile]:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from guidebuild.counting import count_of
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.fieldwork.asked import ask_of
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.findings import Level
@@ -85,6 +86,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
             forget_what_was_looked_for(folder, staging)
         bench = Workbench(store, crew, progress, problems, KeptProblems(folder / WORKSHOP / f"{staging.place.name}-{_TOLD}"))
         published, theme = make_published(guide), find_theme(folder)
+        noting = ask_of(published)
         close = close_page if has_closed_theme(folder) else None
         problems.tell(*tell_of_scripts(folder))
         if any(output.name in _WITH_ROWS for output in chosen):
@@ -95,7 +97,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
                 continue
             files = Files(staging, output.name, problems, close)
             maker, pictures = Maker(bench, files), PictureMaker(published, folder, bench, files)
-            _publish_output(output, Order(published, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
+            _publish_output(output, Order(published, noting, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
         if _has_errors(problems, ready) and not (asked.anyway or ready.withheld):
             for output in chosen:
                 staging.let_stay(output.name)

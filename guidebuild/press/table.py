@@ -29,6 +29,8 @@ class Order:
     """All that an output may be given; the table says what each one is."""
 
     guide: Published
+    asked: Published
+    """The same guide, noting what it is asked."""
     folder: Path
     """The guide's own folder."""
     today: dt.date
@@ -55,7 +57,7 @@ class Output:
 
 
 OUTPUTS = (
-    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
+    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.asked, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
     Output(
         OutputName.CARDS,
         lambda o: cards.publish_cards(
@@ -67,6 +69,6 @@ OUTPUTS = (
         OutputName.POSTS, lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)
     ),
     Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today)),
-    Output(OutputName.DATA, lambda o: data.publish_data(o.guide, o.files, o.pictures)),
+    Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures)),
 )
 """Every output, in the order in which they are made."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Mapping, Set
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import Field, dataclass, fields, is_dataclass
 from datetime import date, time
 from decimal import Decimal
 from enum import Enum
@@ -65,8 +65,10 @@ class KnownFile(Marked):
 class Digester:
     """Digests values; what counts of a path is what `read_path` answers for it."""
 
-    def __init__(self, read_path: Callable[[Path], str]) -> None:
+    def __init__(self, read_path: Callable[[Path], str], all_but: frozenset[str] | None = None) -> None:
+        """Fields count that count when two records are compared; with `all_but`, all others too but those of these names."""
         self._read_path = read_path
+        self._all_but = all_but
         self._forms: dict[type, Callable[[Any], object]] = {}
         self._encoder = json.JSONEncoder(sort_keys=True, check_circular=False, separators=(",", ":"), default=self._default)
 
@@ -81,13 +83,16 @@ class Digester:
             form = self._forms[kind] = self._form(kind)
         return form(value)
 
+    def _counts(self, field: Field[Any]) -> bool:
+        return field.compare or (self._all_but is not None and field.name not in self._all_but)
+
     def _form(self, kind: type) -> Callable[[Any], object]:
         """How values of this type are written: under the type's name, so that a date and its text differ."""
         if issubclass(kind, Marked):
             return _named(kind.__qualname__, attrgetter("mark"))
         if is_dataclass(kind):
             # What does not count when two are compared, such as the line that a text stands on, does not count here either.
-            names = [field.name for field in fields(kind) if field.compare]
+            names = [field.name for field in fields(kind) if self._counts(field)]
             return _named(kind.__qualname__, attrgetter(*names) if names else lambda _: None)
         if issubclass(kind, Mapping):
             return dict

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
 from hashlib import sha256
 
 from guidebuild.fieldwork.public_records import PublicRow
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.life_stages import record_stage
 from guidebuild.guide.records import Source
 from guidebuild.guide.sighting_records import CARRIED
@@ -40,7 +40,7 @@ _NOT_IN_ID = frozenset(("occurrenceID", "locality", "verbatimLocality"))
 """Cells that change when a place is renamed, and the ID itself."""
 
 
-@lru_cache(maxsize=1)
+@kept_by_guide(2)
 def sightings_archive(guide: Published) -> Archive:
     """The rows of the guide's sightings, by species and day."""
     rows = tuple(_occurrences(guide))

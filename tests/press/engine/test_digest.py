@@ -4,7 +4,7 @@ import os
 import subprocess
 import sys
 from collections import UserDict
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum
 from pathlib import Path, PurePosixPath
@@ -133,3 +133,18 @@ def test_the_toolchain_counts_the_packages_and_the_day_that_is_set(monkeypatch: 
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
     marks.append(digest_toolchain())
     assert len(set(marks)) == len(marks)
+
+
+@dataclass(frozen=True)
+class Typed:
+    number: float
+    digits: str = field(default="", compare=False)
+    line: int = field(default=0, compare=False)
+
+
+def test_what_does_not_count_in_comparing_can_count_all_the_same() -> None:
+    full = Digester(Path.as_posix, all_but=frozenset(("line",)))
+    assert digest(Typed(1.0, "1.0")) == digest(Typed(1.0, "1.00"))
+    assert full.digest(Typed(1.0, "1.0")) != full.digest(Typed(1.0, "1.00"))
+    assert full.digest(Typed(1.0, "1.0", 3)) == full.digest(Typed(1.0, "1.0", 4))
+    assert full.digest(Typed(1.0)) != full.digest(Typed(2.0))

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cache
 from itertools import chain
 from pathlib import Path
 
-from guidebuild.fieldwork.asked import ask_of
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
-from guidebuild.press.data_files import data_files
+from guidebuild.press.data_files import data_makers, list_media
+from guidebuild.press.engine.digest import digest, digest_bytes
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.engine.toolchain import digest_tools
 from guidebuild.press.outputs.site.assets import offline_script, site_assets
 from guidebuild.press.outputs.site.files import offline_worker
 from guidebuild.press.outputs.site.page import PageWork, make_page
@@ -34,20 +36,17 @@ SHARE = Craft("share picture", "share pictures", cost=40.0)
 
 
 def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
-    guide: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
+    guide: Published, asked: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
 ) -> None:
-    """Everything under site/."""
+    """Everything under site/. `asked` is the guide as it notes what it is asked."""
     notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
-    listed = SitePages(ask_of(guide), today, notes_of_pages).list_all()
+    listed = SitePages(asked, today, notes_of_pages).list_all()
     with open_spool(files.scratch()) as spool:
         waiting = [notes_of_pages.take(page, spool) for page in listed]
         notes = [one.note for one in waiting]
         pages = [note.page for note in notes]
         copies = pictures.publish_copies("site", dict.fromkeys(photo for note in notes for photo in note.photos), "photos")
-        offered = {f"{FOLDER}/{name}": data for name, data in data_files(guide, copies).items()}
-        for path, data in offered.items():
-            files.add(path, data)
-        sizes = tuple((path, len(data)) for path, data in offered.items())
+        sizes = tuple(_offer_data(asked, copies, files, notes_of_pages))
 
         def work_of(one: Spooled) -> PageWork:
             shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
@@ -60,6 +59,18 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
         files.add(path, data)
     notes_of_pages.write()
     files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
+
+
+def _offer_data(asked: Published, copies: Mapping[str, PictureSet], files: Files, notes: PageNotes) -> Iterator[tuple[str, int]]:
+    """Publish what the site offers of data; each file with its size. What would be as it was is not made."""
+    made_with = digest(list_media(copies), digest_tools(data_makers.__module__))
+    for name, make in data_makers(asked, copies).items():
+        path, made = f"{FOLDER}/{name}", cache(make)
+        size, mark = notes.recall(f"{name}, {made_with}", lambda made=made: (len(made()), digest_bytes(made())))  # type: ignore[misc]  # bound now
+        if size and not files.keep((path,), mark):
+            files.add(path, made(), key=mark)
+        if size:
+            yield path, size
 
 
 def _page_pieces(

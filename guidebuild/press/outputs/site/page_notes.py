@@ -14,7 +14,7 @@ from pydantic import TypeAdapter, ValidationError
 from guidebuild.fieldwork.asked import NOT_NOTED, find_answer
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.asking import EVERY, Ask, listen
-from guidebuild.press.engine.digest import digest
+from guidebuild.press.engine.digest import Digester, digest
 from guidebuild.press.engine.durable import write_safely
 from guidebuild.press.engine.toolchain import digest_tools
 from guidebuild.press.outputs.site.spool import Spool, Spooled
@@ -22,6 +22,8 @@ from guidebuild.views.site.page import Answers, PageNote, PageToMake, SiteView
 
 T = TypeVar("T")
 _ACCOUNTS = "accounts"
+_DIGESTER = Digester(Path.as_posix, all_but=frozenset(("at", "positions")))
+"""Of a guide all counts but the lines that texts stand on."""
 _NO_SITE = SiteView("", "")
 """What all pages share need not be written down with each."""
 
@@ -54,7 +56,7 @@ class PageNotes(Answers):
         whole = digest([getattr(guide, name) for name in sorted(NOT_NOTED)], today, digest_tools(__name__))
         known = _read(file) if trusted else None
         self._known = known if known and known.whole == whole else _Known(whole)
-        self._now = _Known(whole, {ident: digest(account) for ident, account in guide.accounts.items()})
+        self._now = _Known(whole, {ident: _DIGESTER.digest(account) for ident, account in guide.accounts.items()})
         self._same_accounts = {ident for ident, mark in self._now.accounts.items() if self._known.accounts.get(ident) == mark}
         self._all_accounts_same = list(self._known.accounts.items()) == list(self._now.accounts.items())
         self._marks: dict[Ask, str] = {}
@@ -116,7 +118,7 @@ class PageNotes(Answers):
 
     def _mark(self, ask: Ask) -> str:
         if ask not in self._marks:
-            self._marks[ask] = digest(find_answer(self._guide, ask))
+            self._marks[ask] = _DIGESTER.digest(find_answer(self._guide, ask))
         return self._marks[ask]
 
 
