@@ -24,8 +24,8 @@ from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.typefaces import font_work, signs_of
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site.page import note_page
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
+from tests.views.whole_site import site_pages
 
 THEME = (on_disk(themes()) / "plate",)
 

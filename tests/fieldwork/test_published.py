@@ -25,8 +25,8 @@ from guidebuild.views.data.occurrences import sightings_archive
 from guidebuild.views.outdoors.phenology_table import phenology_rows
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.scripts.script import make_script_views
-from guidebuild.views.site.pages import site_pages
 from tests.fieldwork.invented import BIRCH, PARENT, PHOTO, PLACES, RARE, SETTINGS, WALK, guide, season, tally
+from tests.views.whole_site import site_pages
 
 TODAY = dt.date(2026, 6, 20)
 SECRET = {"Weir Pool", "weir-pool"}

@@ -38,9 +38,9 @@ from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.scripts.script import make_script_views
-from guidebuild.views.site.pages import site_pages
 from tests.as_published import with_walk
 from tests.hostile.small_guide import write_small
+from tests.views.whole_site import site_pages
 
 TODAY = dt.date(2026, 5, 2)
 TEXTS = ("*.md", "*.yaml", "*.csv")

@@ -28,8 +28,8 @@ from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.scripts.script import make_script_views
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, PARENT, TODAY
+from tests.views.whole_site import site_pages
 
 BASE = replace(
     PARENT,

@@ -35,10 +35,6 @@ class SitePages:
     def _show(self, edition: Edition, show: Callable[..., PageView], *given: object) -> PageView:
         return self._with_alternates(show(*given), edition)
 
-    def show_all(self) -> Iterator[PageView]:
-        """All pages, one after another."""
-        return (page.make() for page in self.list_all())
-
     def find(self, path: str) -> PageView | None:
         """The page at a path from the site's root; None where there is none."""
         # The guide's first language lies at the root, the others in folders of their own.
@@ -52,11 +48,6 @@ class SitePages:
         plain = page.path.removeprefix(edition.site.base)
         several = len(self._makers) > 1
         return replace(page, alternates=tuple((m.language, m.map.page(plain)) for m in self._makers) if several else ())
-
-
-def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
-    """Every page of the site."""
-    return SitePages(guide, today).show_all()
 
 
 def site_view(make: PieceMaker) -> SiteView:

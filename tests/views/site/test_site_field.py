@@ -5,8 +5,8 @@ from __future__ import annotations
 from guidebuild.fieldwork.published import make_published
 from guidebuild.views.site.field import field_parts
 from guidebuild.views.site.page import note_page
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
+from tests.views.whole_site import site_pages
 
 
 def test_parts_hold_their_accounts_comparisons_and_what_always_helps() -> None:

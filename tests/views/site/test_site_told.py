@@ -12,9 +12,9 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site.lists import ListEntry, make_entry
-from guidebuild.views.site.pages import site_pages
 from guidebuild.views.site.told import told_through_the_year
 from tests.views.invented_site import GUIDE, PARENT, TODAY, season
+from tests.views.whole_site import site_pages
 
 EGGS_THEN_ADULTS = replace(
     PARENT,

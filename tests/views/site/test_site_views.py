@@ -19,8 +19,8 @@ from guidebuild.views.pieces.common import FactRow, LinkView, ProseView
 from guidebuild.views.site import lists as site_lists
 from guidebuild.views.site import practice as site_practice
 from guidebuild.views.site.page import PageView, note_page
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
+from tests.views.whole_site import site_pages
 
 
 @pytest.fixture(scope="module")

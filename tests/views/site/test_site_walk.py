@@ -6,8 +6,8 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.views.site.page import PageView
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
+from tests.views.whole_site import site_pages
 
 
 @pytest.fixture(scope="module")

@@ -12,9 +12,9 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.findings import At
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.site.page import render_page
-from guidebuild.views.site.pages import site_pages
 from tests.press.outputs.site.test_site import THEME, picture_sets
 from tests.views.invented_site import GUIDE, TODAY
+from tests.views.whole_site import site_pages
 
 PLANTED = "see *Aus bus* and **b**, [x](account:birch-bug), ~5 mm, _u_ on 2*3*4, a_b_c and 5 * 3"
 WORDS = "see Aus bus and b, x, ~5 mm, u on 2*3*4, a_b_c and 5 * 3"

@@ -44,7 +44,7 @@ def site(folder: Path) -> Iterator[SiteOnRequest]:
 
 def test_a_page_that_is_asked_for_is_the_page_among_all() -> None:
     pages = SitePages(make_published(GUIDE), DAY)
-    everything = list(pages.show_all())
+    everything = [page.make() for page in pages.list_all()]
     assert len(everything) > 50
     for page in everything:
         assert pages.find(page.path) == page, page.path

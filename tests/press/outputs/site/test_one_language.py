@@ -23,11 +23,11 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.session import open_session
-from guidebuild.views.site.pages import site_pages
 from guidebuild.words import Words
 from tests.guides.whole_guides import HERE
 from tests.planted_texts import SPANISH, plant_guide, translate_guide
 from tests.press.small_guide import THEME
+from tests.views.whole_site import site_pages
 
 OWN, THEIRS = "qown", "qtheirs"
 SAMPLE = Path(__file__).resolve().parents[4] / "sample_guide"

@@ -22,10 +22,11 @@ from guidebuild.press.outputs.site.page_notes import PageNotes
 from guidebuild.press.outputs.site.spool import Spooled, open_spool
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.site.page import PageNote, PageToMake, note_page
-from guidebuild.views.site.pages import SitePages, site_pages
+from guidebuild.views.site.pages import SitePages
 from tests.guides.whole_guides import NAMES
 from tests.reading.test_memory import copy_texts, edit
 from tests.views.invented_site import GUIDE
+from tests.views.whole_site import site_pages
 
 TODAY = dt.date(2026, 6, 1)
 SEQUENCES = int(os.environ.get("GUIDEBUILD_EDITS", "12"))

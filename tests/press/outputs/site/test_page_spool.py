@@ -13,8 +13,8 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.press.engine.digest import digest
 from guidebuild.press.outputs.site.spool import PagePlace, spool_pages
 from guidebuild.views.site.page import PageView
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, TODAY
+from tests.views.whole_site import site_pages
 
 PAGES = tuple(site_pages(make_published(GUIDE), TODAY))
 

@@ -25,8 +25,8 @@ from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.typefaces import WEB_FACES
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.pieces.common import MarkView, PhotoView
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import GUIDE, PARENT, TODAY
+from tests.views.whole_site import site_pages
 
 THEME = (on_disk(themes()) / "plate",)
 

@@ -26,8 +26,8 @@ from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.typefaces import WEB_FACES, font_work, signs_of
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.site.page import note_page
-from guidebuild.views.site.pages import site_pages
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
+from tests.views.whole_site import site_pages
 
 THEME = (on_disk(themes()) / "plate",)
 PAGES = tuple(site_pages(make_published(GUIDE), TODAY))

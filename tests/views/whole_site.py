@@ -1,0 +1,15 @@
+"""The whole site of a guide, every page put together."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+from guidebuild.fieldwork.published import Published
+from guidebuild.views.site.page import PageView
+from guidebuild.views.site.pages import SitePages
+
+
+def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
+    """Every page of the site, one after another."""
+    return (page.make() for page in SitePages(guide, today).list_all())
