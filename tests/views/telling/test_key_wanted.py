@@ -14,9 +14,9 @@ from rich.console import Console
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.terminal.telling import print_key
-from guidebuild.views.site.pages import site_pages
 from guidebuild.views.telling.key import key_view
 from tests.identify.invented import table
+from tests.views.whole_site import site_pages
 
 THEME = (Path(__file__).parents[3] / "themes" / "plate",)
 SAID = {
