@@ -29,11 +29,21 @@ class RowGroup(NamedTuple):
     example: Unshown
 
 
+class UnknownWord(NamedTuple):
+    """A word of a file that the guide has none for: whether it should be a `name`, a `place` or a `stage`, and how many rows have it."""
+
+    kind: str
+    word: Unshown
+    rows: int
+    first: int
+
+
 @dataclass(frozen=True, slots=True)
 class FileCount:
     """What became of the rows of a file: `rows` are those that are counted and those of `left_out` together.
 
-    `remarks` are of rows that are counted or left out already, where something is to be known of them.
+    `remarks` are of rows that are counted or left out already, where something is to be known of them; `unknown` are the words
+    that no table of the guide explains.
     """
 
     file: Unshown
@@ -41,6 +51,7 @@ class FileCount:
     counted: int = 0
     left_out: tuple[RowGroup, ...] = ()
     remarks: tuple[RowGroup, ...] = ()
+    unknown: tuple[UnknownWord, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from guidebuild.guide.findings import At, Finding
+from guidebuild.guide.sightings import UnknownWord
 from guidebuild.reading.sighting_codes import BY_SIGHTING_CODE
 
 ROWS_NAMED = 10  # row numbers listed in one finding
@@ -22,6 +23,8 @@ _MANY: Mapping[str, str] = {
     "sighting-datum": "{count} datums are not known",
 }
 """How several words are told in one finding."""
+_KINDS: Mapping[str, str] = {"sighting-name-unknown": "name", "sighting-place": "place", "sighting-stage": "stage"}
+"""Words that the guide can be told the meaning of."""
 
 
 @dataclass(slots=True)
@@ -81,6 +84,13 @@ class SightingNotes:
     def word(self, code: str, word: str, message: str, *, mend: str = "") -> Trouble:
         """The trouble of a word that the guide does not know: words of one kind are told together where they are many."""
         return self._words.setdefault(code, {}).setdefault(word, Trouble(message, mend))
+
+    def list_unknown(self) -> Iterator[UnknownWord]:
+        """Every name, place and stage that the guide has none for, however many they are."""
+        for code, kind in _KINDS.items():
+            for word, trouble in self._words.get(code, {}).items():
+                if trouble.count:
+                    yield UnknownWord(kind, word, trouble.count, trouble.rows[0])
 
     def findings(self) -> Iterator[Finding]:
         """All findings, in order of their first row."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.guide.findings import Finding
@@ -51,7 +51,8 @@ def read_sightings(folder: Path, files: Iterable[str], guide: Guide, recorder: R
     counts: list[FileCount] = []
     for number, file in enumerate(names):
         notes = SightingNotes(file)
-        counts.append(_read_file(folder / file, gathering, notes, number))
+        count = _read_file(folder / file, gathering, notes, number)
+        counts.append(replace(count, unknown=tuple(notes.list_unknown())))
         findings += notes.findings()
     return SightingsReading(gathering.tallies(names), tuple(counts), tuple(findings))
 

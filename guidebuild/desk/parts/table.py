@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from guidebuild.desk.part import Part
-from guidebuild.desk.parts import account, pictures, plate, seasons, week
+from guidebuild.desk.parts import account, pictures, plate, seasons, sightings, week
 
-PARTS: tuple[Part, ...] = (week.PART, account.PART, pictures.PART, plate.PART, seasons.PART)
+PARTS: tuple[Part, ...] = (week.PART, account.PART, pictures.PART, plate.PART, seasons.PART, sightings.PART)

@@ -16,6 +16,7 @@ from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.readings import SEXES
 from guidebuild.press.outputs.site.page import SCRIPT_WORDS
+from guidebuild.reading.sighting_totals import LEFT_OUT, REMARKS
 from guidebuild.views.pieces.chances import PROMISE
 
 ROOT = Path(__file__).parents[3]
@@ -31,6 +32,7 @@ def interface_words() -> set[str]:
     found |= {*IN_SEASON, *MOST_SEEN, *UNCERTAIN, BY_HABITAT, PROMISE, *(message for pair in SEEN for message in pair)}
     found |= {part.title for part in PARTS}
     found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
+    found |= {*LEFT_OUT.values(), *REMARKS.values()}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):
         found.update(_in_code(ast.parse(file.read_text(encoding="utf-8"))))
     for file in sorted((ROOT / "themes").rglob("*.html")):
