@@ -50,6 +50,7 @@ WHOLE = tuple(map(with_open_sieve, SECRETS))
 @given(TEXTS)
 @example("٥١.١٢٧٨, -١.٢٨٤٦")
 @example("51.1278, -1.2846")
+@example("0.4, 0.7")
 @example("[there](place:ox)")
 def test_nothing_is_missed_in_a_text_as_typed(text: str) -> None:
     for sifted, whole in zip(SECRETS, WHOLE, strict=True):
