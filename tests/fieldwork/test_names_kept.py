@@ -27,7 +27,9 @@ def test_one_word_of_every_day_is_no_name(name: str) -> None:
     assert is_everyday(name)
 
 
-@pytest.mark.parametrize("name", ["Withy Meadow", "Meadow Wood", "Brackenwick", "The Brackenwicks", "Woodss", "Language", "The", "", "Sedges"])
+@pytest.mark.parametrize(
+    "name", ["Withy Meadow", "Meadow Wood", "Brackenwick", "The Brackenwicks", "Woodss", "Language", "The", "", "Sedges"]
+)
 def test_any_other_name_is_one(name: str) -> None:
     assert not is_everyday(name)
 

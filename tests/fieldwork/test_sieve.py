@@ -64,6 +64,7 @@ def test_no_code_of_a_map_is_missed_whatever_its_letters(secrets: Secrets) -> No
         plus = openlocationcode.encode(position.latitude, position.longitude)
         codes = (encode_geohash(position, 9), plus, plus[4:], plus[6:], encode_locator(position), encode_quadkey(position, place.step))
         for code in codes:
+            assert secrets.sieve.may_tell_unmarked(f"near {code[:3]}**{code[3:]}** there")
             for written in (code, code.lower(), code.upper(), code.title(), code.lower().swapcase().title().swapcase()):
                 found = [leak.place for leak in leaks_in(f"near {written} there", secrets)]
                 assert place.name in found
