@@ -19,17 +19,15 @@ from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
+from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FieldPage
 from guidebuild.views.site.lists import (
-    HeadedList,
     ListPage,
-    by_family,
     dekad_page,
     dekad_path,
     family_list,
     habitat_groups,
     home_page,
-    make_entry,
     place_page,
     plant_page,
     seasons_page,
@@ -108,7 +106,7 @@ class Edition:
         return moved_page(self.make, self.make.guide.accounts[ident])
 
     def _all_species(self) -> ListPage:
-        return ListPage(by_family(self.make, self._sorted_accounts()))
+        return list_accounts(self.make, self._sorted_accounts())
 
     def _account(self, ident: str, earlier: LinkView | None, later: LinkView | None) -> PageView:
         account = self.make.guide.accounts[ident]
@@ -135,19 +133,19 @@ class Edition:
         make = self.make
         for plant in make.guide.plants:
             yield self._later(f"plants/{plant}.html", self._plant, plant)
-        if make.guide.plants:
-            title = make.words(head_plant_list(make.guide))
-            yield self._plain("plants/index.html", "list.html", title, self._all_plants)
+        if not make.guide.plants:
+            return
+        title, parts = make.words(head_plant_list(make.guide)), divide_plants(make)
+        for part in parts:
+            yield self._plain(part.path, "list.html", part.title, self._piece(list_part), part)
+        if parts:
+            yield self._plain(PLANTS, "list.html", title, self._piece(list_parts), parts)
+        else:
+            yield self._plain(PLANTS, "list.html", title, self._piece(list_all_plants))
 
     def _plant(self, plant: str) -> PageView:
         view = plant_page(self.make, self.make.guide.plants[plant])
         return replace(self._page(f"plants/{plant}.html", "plant.html", view.name.short, view), name=view.name)
-
-    def _all_plants(self) -> ListPage:
-        make = self.make
-        links = {i: make.map.plant(i) for i in make.guide.plants}
-        groups = [HeadedList(link.text, tuple(make_entry(make, a) for a in make.guide.host_of(i)), link) for i, link in links.items()]
-        return ListPage(tuple(sorted(groups, key=lambda g: g.heading.casefold())))
 
     def _places(self) -> Iterator[PageToMake]:
         make = self.make
