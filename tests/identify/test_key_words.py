@@ -63,7 +63,7 @@ def test_a_couplet_of_three_leads_lowers_the_bound() -> None:
 
 def test_no_taxa_and_one_taxon_need_no_steps() -> None:
     none = make_key(Matrix((), ()))
-    assert none.statistics == none.statistics.__class__(0, 0, 0, 0, 0, 0.0, 0.0, 0, 0.0)
+    assert none.statistics == none.statistics.__class__(0, 0, 0, 0, 0, 0.0, 0.0, 0, 0.0, is_two_way=True)
     assert (none.couplets, none.groups, none.alone) == ((), (), ())
     one = make_key(guide((BAND,), account("One", shows(BAND, "banded")), account("Two")))
     assert (one.alone, one.left_out, one.couplets) == (("one",), ("two",), ())
