@@ -17,7 +17,7 @@ from PIL import Image
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.press.engine.digest import KnownFile
-from guidebuild.press.outputs.site.assets import offline_script, site_assets, squeeze_style
+from guidebuild.press.outputs.site.assets import look_assets, offline_script, site_assets, squeeze_style
 from guidebuild.press.outputs.site.files import offline_worker, site_list, write_feed
 from guidebuild.press.outputs.site.output import files_of_parts
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
@@ -83,6 +83,17 @@ def test_first_words_wait_for_little_style() -> None:
     assert len(gzip.compress(assets["assets/first.css"], 9)) <= 2_800
     assert b"font-display:optional" in assets["assets/first.css"]
     assert b"@font-face" not in assets["assets/guide.css"]
+
+
+def test_colours_of_a_guides_own_theme_stand_in_the_first_style_and_in_no_file_of_their_own(tmp_path: Path) -> None:
+    own = tmp_path / "theme"
+    (own / "static").mkdir(parents=True)
+    (own / "static" / "tokens.css").write_text(":root { --leaf: #123456; }", encoding="utf-8")
+    shipped, changed = look_assets(THEME), look_assets((own, *THEME))
+    assert b"--leaf:#123456" in changed["assets/first.css"]
+    assert b"--leaf:#1f5a3c" in shipped["assets/first.css"] and b"--leaf:#1f5a3c" not in changed["assets/first.css"]
+    assert changed["assets/first.css"].endswith(shipped["assets/first.css"].partition(b"*,::before")[2])
+    assert shipped.keys() == changed.keys() and "assets/tokens.css" not in shipped
 
 
 def test_squeezing_changes_no_meaning() -> None:
