@@ -100,6 +100,16 @@ def test_the_line_of_findings_covers_nothing(desk: Opened, context: BrowserConte
         assert other is not None and other["y"] + other["height"] <= box["y"] + 1, above
 
 
+def test_the_part_on_show_stands_in_sight_of_a_phones_menu(desk: Opened, context: BrowserContext) -> None:
+    page = enter(context, desk)
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(f"{desk.origin}/-desk/{PARTS[-1].name}/")
+    page.wait_for_load_state("load")
+    box = page.locator(".parts [aria-current]").bounding_box()
+    assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= 390
+    assert page.evaluate("scrollY") == 0
+
+
 def test_the_desk_is_worked_by_keyboard_alone(desk: Opened, context: BrowserContext) -> None:
     page = enter(context, desk)
     page.keyboard.press("Tab")

@@ -5,6 +5,9 @@ const token = document.querySelector('meta[name="form-token"]').content;
 const words = document.getElementById("desk-words").dataset;
 const status = document.getElementById("said");
 
+// On a phone the menu is wider than the page: the part on show stands in sight.
+document.querySelector(".parts [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest", behavior: "instant" });
+
 /** Say something at the foot of the page, to eyes and screen readers. */
 export const tell = (text) => {
   status.textContent = text;
