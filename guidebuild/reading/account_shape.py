@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, TypeAlias
 
 from pydantic import Field
 
@@ -112,6 +112,15 @@ class ScoreShape(Shape):
     sex: Sex = ""
 
 
+Scores: TypeAlias = dict[str, Annotated[tuple[ScoreShape, ...], ListOf("value")]]
+
+
+class ScoresShape(Shape):
+    """What an account says of characters, read alone."""
+
+    characters: Scores = Field(default_factory=dict)
+
+
 class OwnWordsShape(Shape):
     """Texts in the author's words, which a translation gives again."""
 
@@ -139,7 +148,7 @@ class AccountShape(OwnWordsShape):
     group: Text = ""
     size: Length | None = None
     diagnostics: Annotated[tuple[MarkShape, ...], ListOf("mark")] = ()
-    characters: dict[str, Annotated[tuple[ScoreShape, ...], ListOf("value")]] = Field(default_factory=dict)
+    characters: Scores = Field(default_factory=dict)
     similar: Annotated[tuple[SimilarShape, ...], ListOf("account", deniable=True)] = ()
     host_plants: Annotated[tuple[HostShape, ...], ListOf("plant", deniable=True)] = ()
     habitat: Words = ()

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from guidebuild.guide.characters import Character, CharacterKind, Known, Score
-from guidebuild.guide.findings import At
+from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure, kind_of_unit
 from guidebuild.guide.problem import Unreadable
-from guidebuild.reading.account_shape import ScoreShape
-from guidebuild.reading.block import Block
+from guidebuild.reading.account_shape import ScoreShape, ScoresShape
+from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.notes import Notes
-from guidebuild.reading.shaping import nearest
+from guidebuild.reading.shaping import nearest, read_shape
 
 _KNOWN = {"unknown": Known.UNKNOWN, "not applicable": Known.NOT_APPLICABLE}
 _RARELY = re.compile(r"(?:rarely|sometimes|seldom|occasionally)\s+", re.IGNORECASE)
@@ -58,6 +58,56 @@ class ScoreReader:
         mend = f"Did you mean '{near}'?" if near else ""
         at = block.key_at("characters", word)
         self._notes.add("unknown-character", f"There is no character '{word}'.", at, mend=mend, account=account)
+
+
+def find_key(character: Character, keys: Iterable[str]) -> str | None:
+    """The key under which a character is scored, None where it is not."""
+    named = {_folded(character.label), _folded(character.id)}
+    return next((key for key in keys if _folded(key) in named), None)
+
+
+def read_typed_scores(character: Character, value: Plain) -> tuple[tuple[Score, ...], tuple[Finding, ...]]:
+    """What stands after one character's key, and what of it cannot be read."""
+    if value is None:
+        return (), ()
+    notes = Notes()
+    block = Block({"characters": {character.id: value}}, None, "")
+    said = read_shape(block, ScoresShape, notes)
+    scores = ScoreReader({character.id: character}, notes).scores(said.characters, block, "") if said else ()
+    return scores, notes.findings
+
+
+def write_scores(character: Character, scores: Iterable[Score]) -> Plain:
+    """Scores as an author types them after the character's key, so that they read back the same; None where there are none."""
+    plain: list[str] = []
+    scoped: list[Plain] = []
+    for score in scores:
+        texts = [text for text in _texts_of(character, score) if score.stages or score.sexes or text not in plain]
+        if not (score.stages or score.sexes):
+            plain += texts
+        elif texts:
+            item: dict[str, Plain] = {"value": _alone(texts)}
+            if score.stages:
+                item["stage"] = _alone(sorted(score.stages))
+            if score.sexes:
+                item["sex"] = next(iter(score.sexes))
+            scoped.append(item)
+    return _alone([*plain, *scoped])
+
+
+def _texts_of(character: Character, score: Score) -> list[str]:
+    if score.known is not Known.SCORED:
+        return [next(word for word, known in _KNOWN.items() if known is score.known)]
+    if character.kind is CharacterKind.RANGE:
+        return [score.typed] if score.typed else []
+    order = [state.id for state in character.states]
+    usual, rare = (sorted(states, key=order.index) for states in (score.states, score.rarely - score.states))
+    return [*usual, *(f"rarely {state}" for state in rare)]
+
+
+def _alone(items: Sequence[Plain]) -> Plain:
+    """One item without its list; None where there is none."""
+    return None if not items else items[0] if len(items) == 1 and isinstance(items[0], str) else list(items)
 
 
 @lru_cache(maxsize=4096)
