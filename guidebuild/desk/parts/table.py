@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from guidebuild.desk.part import Part
-from guidebuild.desk.parts import account, pictures, plate, scores, seasons, sightings, week
+from guidebuild.desk.parts import account, pictures, plate, scores, scripts, seasons, sightings, week
 
-PARTS: tuple[Part, ...] = (week.PART, account.PART, pictures.PART, plate.PART, scores.PART, seasons.PART, sightings.PART)
+PARTS: tuple[Part, ...] = (
+    week.PART, account.PART, pictures.PART, plate.PART, scores.PART, seasons.PART, sightings.PART, scripts.PART,
+)  # fmt: skip
