@@ -107,6 +107,20 @@ def test_what_is_read_as_nothing_is_replaced() -> None:
     assert change_text("accounts/a.md", raw, [SetValue(("status",), "rare")]) == raw.replace(b"?", b"rare")
 
 
+@pytest.mark.parametrize(
+    ("typed", "path", "value"),
+    [
+        ("? say\n: x\nstatus: y\n", ("say",), None),
+        ("hashtags: [#a, b, c]\n", ("hashtags", 0), "d"),
+        ("hashtags: [#a, b, c]\n", ("hashtags", 1), "d"),
+        ("a: {<<: {b: c}, d: e}\n", ("a", "b"), "f"),
+    ],
+)
+def test_what_would_harm_other_values_is_refused(typed: str, path: tuple[str | int, ...], value: str | None) -> None:
+    with pytest.raises(RefusedError, match=r"Change it in the file itself\."):
+        change_text("guide.yaml", typed.encode(), [SetValue(path, value)])
+
+
 DRAFT = """---
 name: Calidris alba
 # vernacular:        # What is it called?
