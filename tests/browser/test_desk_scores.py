@@ -40,6 +40,8 @@ def test_a_cell_is_scored_by_mouse_and_taken_back(desk: Opened, wide: Page) -> N
     wide.click("#undo")
     expect(wide.locator(CELL)).to_have_text("brown", timeout=PATIENCE)
     assert file.read_text("utf-8") == before
+    # The table was put in anew by now; it stays where it was scrolled to.
+    assert wide.evaluate("document.querySelector('.score-table').scrollTop") > 0
     wide.click("#score-more")
     wide.check("#score-1-0")
     expect(wide.locator(CELL)).to_have_text("brown; female: green", timeout=PATIENCE)
