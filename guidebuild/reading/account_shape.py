@@ -118,6 +118,8 @@ Scores: TypeAlias = dict[str, Annotated[tuple[ScoreShape, ...], ListOf("value")]
 class ScoresShape(Shape):
     """What an account says of characters, read alone."""
 
+    declared = tuple(field for field in ACCOUNT_FIELDS if field.key == "characters")
+
     characters: Scores = Field(default_factory=dict)
 
 

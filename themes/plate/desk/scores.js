@@ -166,6 +166,8 @@ const write = (entries, field = null) => {
   return last;
 };
 
+const said = ({ entries, faults, size }) =>
+  JSON.stringify([entries.filter((one) => one.usual.length || one.rarely.length || one.known || one.text), faults, size]);
 const load = () => {
   const id = chosen;
   loading = last
@@ -174,6 +176,10 @@ const load = () => {
       if (chosen !== id) return;
       if (answer.status !== 200) {
         tell(answer.message ?? "");
+        return;
+      }
+      if (told && said(told) === said(answer)) {
+        told.digest = answer.digest; // whoever is typing in the form is not disturbed
         return;
       }
       told = answer;
