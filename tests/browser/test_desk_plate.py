@@ -103,6 +103,12 @@ def test_everything_on_the_plate_is_done_by_keys_alone(desk: Opened, wide: Page)
     assert len(_changed(before, photos)) == 2
 
 
+def test_the_card_beside_the_plate_is_that_of_the_account(desk: Opened, wide: Page) -> None:
+    _show(wide, desk, "plate/parent-adult")
+    wide.click("#card summary")
+    expect(wide.get_by_alt_text("The front of its card")).to_be_visible(timeout=3 * PATIENCE)
+
+
 def test_cuts_are_those_that_are_made(desk: Opened, wide: Page) -> None:
     """The page reckons them by itself, so that they follow the finger: with the figures of `crop_box`."""
     _show(wide, desk, "plate/parent-adult")

@@ -16,6 +16,8 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
+from tests.desk.opened import open_desk
+
 HERE = Path(__file__).parent
 WIDTHS = (390, 820, 1280)
 SCHEMES = ("light", "dark", "contrast")
@@ -60,6 +62,7 @@ def main(argv: list[str]) -> int:
         single(shot(browser, published / "site" / PAGES["account"], shots, 1280, "light", height=1150), HERE / "account.png", 900)
         single(shot(browser, published / "site" / PAGES["account"], shots, 390, "dark", height=844), HERE / "phone.png", 390)
         single(shot(browser, published / "scripts/parent-bug-short.html", shots, 1100, "light", height=1000), HERE / "script.png", 900)
+        desk(browser, Path(argv[0]), shots)
         browser.close()
         card(published / "cards/parent-bug.pdf", shots, HERE / "card.png")
     return 0
@@ -80,6 +83,43 @@ def shot(browser: Browser, page: Path, folder: Path, width: int, scheme: str, *,
     tab.screenshot(path=file)
     context.close()
     return file
+
+
+DESK = {
+    "week": "week/", "account": "account/parent-bug", "pictures": "pictures/", "plate": "plate/parent-adult", "scores": "scores/",
+    "seasons": "seasons/parent-bug", "sightings": "sightings/", "scripts": "scripts/parent-bug/full",
+}  # fmt: skip
+"""The parts of the desk, each with an address that shows what it does."""
+
+
+def desk(browser: Browser, guide: Path, folder: Path) -> None:
+    """Each part of the desk, wide by day and narrow by night; the plate for the README too."""
+    copy = folder / "desk"
+    shutil.copytree(guide, copy, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing"))
+    with open_desk(copy, entered=False) as opened:
+        for width, scheme in ((1280, "light"), (390, "dark")):
+            context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme="dark" if scheme == "dark" else "light")
+            tab = context.new_page()
+            tab.goto(opened.address)
+            for part, address in DESK.items():
+                tab.goto(f"{opened.origin}/-desk/{address}")
+                tab.wait_for_timeout(2500)  # its page beside it, which listens for ever to what changes
+                tab.screenshot(path=folder / f"desk-{part}-{width}.png")
+            context.close()
+    for part in DESK:
+        beside([folder / f"desk-{part}-1280.png", folder / f"desk-{part}-390.png"], HERE / f"desk-{part}.jpg")
+    single(folder / "desk-plate-1280.png", HERE / "desk.png", 900)
+
+
+def beside(shots: list[Path], target: Path) -> None:
+    """Shots side by side, at 60 % of their size."""
+    pictures = [picture.resize((round(picture.width * 0.6), round(picture.height * 0.6))) for picture in _opened(shots)]
+    whole = Image.new("RGB", (sum(picture.width for picture in pictures) + 36, pictures[0].height + 24), "#8a8f8b")
+    left = 12
+    for picture in pictures:
+        whole.paste(picture, (left, 12))
+        left += picture.width + 12
+    whole.save(target, quality=78, optimize=True)
 
 
 def sheet(shots: list[Path], target: Path) -> None:

@@ -1,5 +1,6 @@
 // An account: each field is kept when it is left, a long text also when its author pauses. What the file says elsewhere is put into
 // the fields that nobody is at work in.
+import { showCard } from "/-desk/look/card.js";
 import { edit, send, tell, showRefusal } from "/-desk/look/desk.js";
 
 const account = document.querySelector("[data-account].account");
@@ -88,17 +89,19 @@ const refresh = async (sure = false) => {
   let free = true;
   for (const fact of document.querySelectorAll("[data-fact][id]")) {
     const next = fresh.getElementById(fact.id);
-    if (!next || next.isEqualNode(fact)) continue;
+    if (!next) continue;
+    // What was opened to write in it stays open.
+    const folded = [...next.querySelectorAll("details")];
+    for (const [place, details] of [...fact.querySelectorAll("details")].entries()) {
+      if (details.open && folded[place]?.className === details.className) folded[place].open = true;
+    }
+    if (next.isEqualNode(fact)) continue;
     const atWork = fieldsIn(fact).some((field) => isUnsaved(field) || field.hasAttribute("aria-invalid"));
     if (atWork || (fact.contains(focused) && !sure && !isSame(fact, next))) {
       free = free && isSame(fact, next);
       continue;
     }
     if (fact.contains(focused) && !sure) continue;
-    for (const open of fact.querySelectorAll("details[open]")) {
-      const same = open.id ? next.querySelector(`#${CSS.escape(open.id)}`) : null;
-      if (same) same.open = true;
-    }
     const at = focused.selectionStart;
     const held = fact.contains(focused) ? focused.id : "";
     fact.replaceWith(document.adoptNode(next));
@@ -167,25 +170,6 @@ const follow = () => {
   });
   addEventListener("hashchange", openField);
   openField();
-};
-
-/** Both sides of the card as it would be printed now, while it is looked at: printing takes a moment. */
-let cards = 0;
-const showCard = async () => {
-  const box = document.querySelector("#card[open] [data-sides]");
-  if (!box) return;
-  const number = (cards += 1);
-  box.setAttribute("aria-busy", "true");
-  const sides = [...box.querySelectorAll("img")];
-  for (const [side, image] of sides.entries()) {
-    const answer = await fetch(`${box.dataset.sides}${side}`, { cache: "no-store" });
-    if (number !== cards) return;
-    image.hidden = !answer.ok;
-    URL.revokeObjectURL(image.src);
-    if (answer.ok) image.src = URL.createObjectURL(await answer.blob());
-  }
-  box.querySelector("p").hidden = !sides.every((image) => image.hidden);
-  box.removeAttribute("aria-busy");
 };
 
 /** The field that an address names, or the nearest round it, opened and with the focus. */

@@ -1,4 +1,5 @@
 // The plate: discs, the scale line and the focus on a photo that can be brought nearer. A place is two numbers, per cent across and down.
+import { showCard } from "/-desk/look/card.js";
 import { edit, send, tell } from "/-desk/look/desk.js";
 
 const plate = document.querySelector(".plate");
@@ -267,8 +268,10 @@ if (plate) {
   document.addEventListener("desk:changed", () => {
     const page = document.querySelector(".beside iframe");
     if (page) setTimeout(() => page.contentWindow?.location.reload(), 150);
+    showCard();
   });
   addEventListener("resize", showView);
+  document.getElementById("card")?.addEventListener("toggle", showCard);
   start();
   showView();
 }
