@@ -29,7 +29,7 @@ def with_words(text: str) -> Guide:
     """The invented guide with a sightings.yaml of its own."""
     notes = Notes()
     base = guide()
-    words = read_words(read_block(text, "sightings.yaml", notes), base.places, notes)
+    words = read_words(read_block(text, "sightings.yaml", notes), (), base.places, {}, notes)
     assert notes.findings == ()
     return replace(base, sighting_words=words)
 
