@@ -88,6 +88,7 @@ def shot(browser: Browser, page: Path, folder: Path, width: int, scheme: str, *,
 DESK = {
     "week": "week/", "account": "account/parent-bug", "pictures": "pictures/", "plate": "plate/parent-adult", "scores": "scores/",
     "seasons": "seasons/parent-bug", "sightings": "sightings/", "scripts": "scripts/parent-bug/full",
+    "translation": "translation/parent-bug/es",
 }  # fmt: skip
 """The parts of the desk, each with an address that shows what it does."""
 
