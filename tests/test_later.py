@@ -20,8 +20,8 @@ ONLY_FOR_GUIDES = ("rich", "pydantic", "yaml", "babel", "markdown", "jinja2", "g
 
 
 def imported_after(program: str, names: tuple[str, ...]) -> list[str]:
-    """Those of the modules that a program has imported at its end."""
-    listed = f"print(*(name for name in {names} if name in sys.modules))"
+    """Those of the modules that a program has imported and run at its end; one that waits for its first use is of another type."""
+    listed = f"print(*(name for name in {names} if type(sys.modules.get(name)).__name__ == 'module'))"
     done = subprocess.run([sys.executable, "-c", f"import sys\n{program}\n{listed}"], capture_output=True, text=True, check=True)
     return done.stdout.splitlines()[-1].split()
 

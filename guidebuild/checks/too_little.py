@@ -8,23 +8,25 @@ from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.identify.columns import matrix_of
-from guidebuild.identify.planner import has_key
-from guidebuild.identify.wanted import find_wanted
+from guidebuild.later import imported_when_used
 from guidebuild.words import words
+
+with imported_when_used():  # a guide without scores plans no key
+    from guidebuild.identify import planner, wanted
 
 _FILE = "characters.yaml"
 
 
 def _find_too_little(guide: Guide) -> Iterator[Finding]:
     matrix = matrix_of(guide)
-    if not matrix.columns or has_key(matrix):
+    if not matrix.columns or planner.has_key(matrix):
         return
-    listed, wanted = words("en").listed, find_wanted(matrix)
+    listed, found = words("en").listed, wanted.find_wanted(matrix)
     named = {ident: account.vernacular or account.name.plain for ident, account in guide.accounts.items()}
-    parts = [f"{character.label} of {listed([named[ident] for ident in ids])}" for character, ids in wanted.helpful]
+    parts = [f"{character.label} of {listed([named[ident] for ident in ids])}" for character, ids in found.helpful]
     message = (
-        f"Too little is scored for a key: of {wanted.possible:,} scores {wanted.missing:,} are missing. "
-        f"These {wanted.count} would help most: {'; '.join(parts)}."
+        f"Too little is scored for a key: of {found.possible:,} scores {found.missing:,} are missing. "
+        f"These {found.count} would help most: {'; '.join(parts)}."
     )
     yield TOO_LITTLE_SCORED.finding(message, At(_FILE))
 
