@@ -38,7 +38,6 @@ class _Drafting:
     taken: set[str]
     drafts: dict[str, Account] = field(default_factory=dict)
     rows: dict[str, int] = field(default_factory=dict)
-    files: list[Coming] = field(default_factory=list)
     texts: dict[str, tuple[ScientificName, dict[str, str], list[tuple[str, str]]]] = field(default_factory=dict)
     unused: list[Unused] = field(default_factory=list)
 

@@ -49,6 +49,7 @@ class NameReader:
         self._guide = guide
         self._words: SightingWords = guide.sighting_words or shipped_words()
         self._stages = StageReader(guide, self._words)
+        self._places = {word for place in guide.places.values() for word in (*_words_of(place.id), *_words_of(place.name))}
         self._accounts: dict[Words, set[str]] = {}
         for account in guide.accounts.values():
             for name in (account.id, *names_of(account)):
@@ -90,9 +91,12 @@ class NameReader:
     def _is_idle(self, account: str, words: Words) -> bool:
         """Whether words name no other species: figures, words of cameras, stages, sexes, months and places of the guide."""
         known = self._guide.accounts[account]
-        places = {word for place in self._guide.places.values() for word in (*_words_of(place.id), *_words_of(place.name))}
         return all(
-            _NUMBER.fullmatch(word) or word in _OF_CAMERAS or word in places or word in self._words.sexes or self._is_stage(known, word)
+            _NUMBER.fullmatch(word)
+            or word in _OF_CAMERAS
+            or word in self._places
+            or word in self._words.sexes
+            or self._is_stage(known, word)
             for word in words
         )
 

@@ -95,8 +95,11 @@ def test_something_is_said_of_many_pictures_and_nothing_else_changes(hedge: Path
     with desk_on(hedge) as desk:
         view = show_pictures(desk, "", {})
         assert view is not None
-        digest = next(one.digest for one in view.files if one.file == "photos.yaml")
-        asked = {"photos": ["plant-gorse", "place-gorse-bank"], "digest": digest, "values": {"account": "parent-bug", "stage": "nymph"}}
+        asked = {
+            "photos": ["plant-gorse", "place-gorse-bank"],
+            "digest": view.digest,
+            "values": {"account": "parent-bug", "stage": "nymph"},
+        }
         answer = set_pictures(desk, asked)
     assert _changed_lines(before, photos.read_text("utf-8")) == ["+   account: parent-bug", "+   stage: nymph"] * 2
     assert answer["file"] == "photos.yaml"

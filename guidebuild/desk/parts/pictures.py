@@ -9,7 +9,7 @@ from typing import Any
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import AddItem, Change, MoveItem, RefusedError, SetValue
 from guidebuild.desk.part import Part
-from guidebuild.desk.parts.plate import PHOTOS, FileSeen, see_files
+from guidebuild.desk.parts.plate import PHOTOS, find_photo_at
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Photo
@@ -55,14 +55,15 @@ class PicturesView:
     without_account: int
     lacking: int
     fields: tuple[SetField, ...]
-    files: tuple[FileSeen, ...]
+    digest: str = ""
+    """Of the text of photos.yaml that the page saw."""
 
 
 def show_pictures(desk: Desk, rest: str, _: Mapping[str, str]) -> PicturesView | None:
     """The page."""
     guide, say = desk.guide, desk.say
     if rest or guide is None:
-        return None if rest else PicturesView((), 0, 0, (), ())
+        return None if rest else PicturesView((), 0, 0, ())
     used = _find_uses(guide)
     rows = sorted(
         (_show_row(guide, photo, used.get(photo.id, ()), say) for photo in guide.photos.values()), key=lambda row: bool(row.account)
@@ -72,7 +73,7 @@ def show_pictures(desk: Desk, rest: str, _: Mapping[str, str]) -> PicturesView |
         without_account=sum(not (row.account or row.used) for row in rows),
         lacking=sum(bool(row.lacks) for row in rows),
         fields=tuple(_list_fields(guide, say)),
-        files=tuple(see_files(desk, [PHOTOS, *(account.at.file for account in guide.accounts.values())])),
+        digest=desk.writer.read(PHOTOS).digest,
     )
 
 
@@ -195,7 +196,7 @@ def locate_pictures(desk: Desk, at: At) -> str | None:
     """A line of photos.yaml, by the photo that it stands in."""
     if desk.guide is None or at.file != PHOTOS:
         return None
-    owner = max((p for p in desk.guide.photos.values() if p.at.line <= at.line), key=lambda p: p.at.line, default=None)
+    owner = find_photo_at(desk.guide, at)
     return f"#photo-{owner.id}" if owner else None
 
 

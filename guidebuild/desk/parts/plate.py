@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from guidebuild.desk.desk import Desk
-from guidebuild.desk.editing.former_texts import digest_of
 from guidebuild.desk.part import Part
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At
@@ -119,8 +118,7 @@ def _show(desk: Desk, guide: Guide, photo: Photo, account: Account | None, info:
 def see_files(desk: Desk, files: list[str]) -> Iterator[FileSeen]:
     """Which texts of files a page is made of."""
     for file in files:
-        path = desk.folder / file
-        yield FileSeen(file, digest_of(path.read_bytes() if path.is_file() else None))
+        yield FileSeen(file, desk.writer.read(file).digest)
 
 
 def _list_marks(guide: Guide, account: Account, photo: Photo, say: Words) -> Iterator[PlateMark]:
@@ -156,12 +154,17 @@ def _say_scale(photo: Photo, info: PictureInfo, say: Words) -> str:
     return say("The whole picture is {n} mm wide.", n=f"{info.width * middle / pixels:.3g}") if pixels and middle else ""
 
 
+def find_photo_at(guide: Guide, at: At) -> Photo | None:
+    """The photo whose entry in photos.yaml a line stands in."""
+    return max((photo for photo in guide.photos.values() if photo.at.line <= at.line), key=lambda photo: photo.at.line, default=None)
+
+
 def locate_plate(desk: Desk, at: At) -> str | None:
     """A line of photos.yaml about where something is in a picture."""
     guide = desk.guide
     if guide is None or at.file != PHOTOS:
         return None
-    owner = max((p for p in guide.photos.values() if p.at.line <= at.line), key=lambda p: p.at.line, default=None)
+    owner = find_photo_at(guide, at)
     if owner is None:
         return None
     key = max(((where.line, key) for key, where in owner.positions.items() if where.line <= at.line), default=(0, ""))[1]
