@@ -14,9 +14,8 @@ from PIL import Image, ImageDraw
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.calendars import site_calendars
-from guidebuild.press.outputs.site.assets import offline_script, site_assets
-from guidebuild.press.outputs.site.files import offline_worker
-from guidebuild.press.outputs.site.output import files_of_parts
+from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from guidebuild.press.photos.published_set import PictureSet, Variant
@@ -39,7 +38,8 @@ def build(folder: Path) -> Path:
     files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE), {}.get, TODAY)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
-    files["offline.js"] = offline_worker(offline_script(THEME), told, files_of_parts([note_page(page) for page in pages], pictures))
+    notes = [note_page(page) for page in pages]
+    files |= list_offline(told, paths_of_parts(notes, pictures), notes) | {OFFLINE: offline_script(THEME)}
     for path, data in files.items():
         place = folder / path
         place.parent.mkdir(parents=True, exist_ok=True)

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
-from playwright.sync_api import Error as PlaywrightError
 
 from guidebuild.guide.characters import Ease
 from guidebuild.identify.finder import FinderCharacter, FinderTable, rank_taxa
@@ -230,58 +229,6 @@ def test_page_from_disk_stands_in_its_own_typefaces(browser: Browser, site: Path
         node = tools.send("DOM.querySelector", {"nodeId": root, "selector": choice})["nodeId"]
         used = tools.send("CSS.getPlatformFontsForNode", {"nodeId": node})["fonts"]
         assert [(font["familyName"], font["isCustomFont"]) for font in used] == [(family, True)]
-    context.close()
-
-
-def test_guide_kept_for_the_field_opens_without_a_network(browser: Browser, address: str) -> None:
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(f"{address}index.html")
-    button = page.get_by_role("button", name="Keep this guide for the field")
-    expect(button).to_contain_text(re.compile(r"\d+ kB|MB"))
-    button.click()
-    expect(page.locator(".offline [role=status]")).to_contain_text("Kept for the field", timeout=30_000)
-    context.set_offline(True)
-    page.goto(f"{address}accounts/birch-bug.html")
-    expect(page.get_by_role("heading", level=1)).to_have_text("Birch Bug")
-    image = page.locator(".shown picture img")
-    expect(image).to_be_visible()
-    assert image.evaluate("(i) => i.decode().then(() => i.naturalWidth)") > 0
-    page.goto(f"{address}es/key.html")
-    expect(page.get_by_role("heading", level=1)).to_contain_text("Clave")
-    context.close()
-
-
-def test_one_part_kept_for_the_field_opens_without_a_network_and_the_rest_is_let_go(browser: Browser, address: str) -> None:
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(f"{address}field.html")
-    walk, everything = page.get_by_label("A June walk"), page.get_by_label("The whole guide")
-    size = re.compile(r"[\d.]+ (kB|MB)")
-    expect(walk.locator("xpath=..")).to_contain_text(size)
-    expect(everything.locator("xpath=..")).to_contain_text(size)
-    walk.check()
-    button = page.get_by_role("button", name="Keep what is ticked")
-    expect(button).to_contain_text(size)
-    button.click()
-    status = page.locator(".kept")
-    expect(status).to_contain_text("Kept for the field", timeout=30_000)
-    context.set_offline(True)
-    page.goto(f"{address}walks/june.html")
-    expect(page.get_by_role("heading", level=1)).to_have_text("A June walk")
-    page.get_by_role("link", name="Parent Bug").first.click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Parent Bug")
-    image = page.locator(".shown picture img")
-    assert image.evaluate("(i) => i.decode().then(() => i.naturalWidth)") > 0
-    with pytest.raises(PlaywrightError):
-        page.goto(f"{address}sources.html")  # no part of the walk
-    context.set_offline(False)
-    page.goto(f"{address}field.html")
-    expect(walk).to_be_checked()
-    walk.uncheck()
-    button.click()
-    expect(status).to_have_text("Nothing is kept.")
-    assert page.evaluate("caches.keys().then((names) => names.filter((name) => name.startsWith('guide-whole')))") == []
     context.close()
 
 

@@ -20,7 +20,7 @@ from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
-from guidebuild.views.site.field import FieldPage
+from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
@@ -248,7 +248,8 @@ class Edition:
             yield self._plain(walk_path(walk), "walk.html", walk.title, self._walk, walk.id, kind="walk")
         links = tuple(walk_link(make, walk) for walk in walks)
         families = tuple(make.map.family(f) for f in sorted({a.family for a in make.guide.accounts.values() if a.family}))
-        yield self._plain("field.html", "field.html", make.words("Keep for the field"), FieldPage, families, links)
+        yield self._plain(FIELD, FIELD, make.words("Keep for the field"), FieldPage, families, links)
+        yield self._plain(UNKEPT, UNKEPT, make.words("Not kept on this device"), FieldPage, families, links, kind="unkept")
         if walks:
             yield self._plain("walks/index.html", "list.html", make.words("Walks"), self._all_walks, links)
 

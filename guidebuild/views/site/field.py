@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.views.pieces.common import LinkView
@@ -11,11 +11,21 @@ from guidebuild.views.site.page import PageNote
 PARTS = ("family", "walk")
 """Kinds of page that stand for a part; a part is called by its page's path."""
 
-BESIDE = ("field.html", "find.html", "glossary.html", "cautions.html")
-"""Pages that go with every part, where the guide has them."""
+FIELD = "field.html"
+UNKEPT = "unkept.html"
+"""What is shown, without a network, instead of a page that is not kept."""
 
-WAY_IN = "index.html"
-"""The page that leads to a part. It goes along without its pictures: most are of species that the part does not hold."""
+TOOLS = frozenset(
+    {FIELD, UNKEPT, "find.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html", "tell.html"}
+    | {"glossary.html", "cautions.html"}
+)
+"""Templates of the pages that go with every part."""
+
+WAYS_IN = ("index.html", "accounts/index.html")
+"""Pages that lead to a part. They go along without their pictures: most are of species that the part does not hold."""
+
+MOST_PICTURES = 150
+"""Pictures of the tools that go with every part: of a larger guide only those that practice asks about, and those of the part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +36,59 @@ class FieldPage:
     walks: tuple[LinkView, ...]
 
 
-def field_parts(notes: Sequence[PageNote]) -> dict[str, tuple[PageNote, ...]]:
-    """The pages of each part with the pictures that go along, by the path of the page that stands for it.
+@dataclass(frozen=True, slots=True)
+class FieldPart:
+    """The pages of one part, each with the pictures that go along: the tools, which all parts of a language share, and its own."""
 
-    With a family or walk go the accounts that its page names and the comparisons that those lead to.
+    tools: tuple[PageNote, ...]
+    own: tuple[PageNote, ...]
+
+
+def field_parts(notes: Sequence[PageNote]) -> dict[str, FieldPart]:
+    """What goes with each part, by the path of the page that stands for it.
+
+    With a family or walk go the accounts that its page names, what those are compared with, their plants and places, and the tools.
     """
     by_path = {note.page.path: note for note in notes}
-    return {note.page.path: tuple(_gathered(note, by_path)) for note in notes if note.page.kind in PARTS}
+    shared = {base: _share_pictures(tuple(_find_tools(notes, base))) for base in dict.fromkeys(note.page.site.base for note in notes)}
+    parts: dict[str, FieldPart] = {}
+    for note in notes:
+        if note.page.kind in PARTS:
+            tools, left = shared[note.page.site.base]
+            parts[note.page.path] = FieldPart(tools, tuple(_gather(note, by_path, left)))
+    return parts
 
 
-def _gathered(note: PageNote, by_path: Mapping[str, PageNote]) -> Iterator[PageNote]:
-    base = note.page.site.base
-    beside = [note_there for name in BESIDE if (note_there := by_path.get(base + name))]
-    way_in = [replace(note_there, photos=()) for note_there in [by_path.get(base + WAY_IN)] if note_there]
-    accounts = list(_linked(note, by_path, "account"))
-    compared = [linked for account in accounts for linked in _linked(account, by_path, "compare")]
-    yield from {note_there.page.path: note_there for note_there in (note, *way_in, *beside, *accounts, *compared)}.values()
+def _find_tools(notes: Iterable[PageNote], base: str) -> Iterator[PageNote]:
+    for note in notes:
+        if note.page.site.base == base:
+            if note.page.path.removeprefix(base) in WAYS_IN:
+                yield replace(note, photos=())
+            elif note.page.template in TOOLS:
+                yield note
 
 
-def _linked(note: PageNote, by_path: Mapping[str, PageNote], kind: str) -> Iterator[PageNote]:
-    return (found for path in note.links if (found := by_path.get(path)) and found.page.kind == kind)
+def _share_pictures(tools: tuple[PageNote, ...]) -> tuple[tuple[PageNote, ...], frozenset[str]]:
+    """The tools with the pictures that go with every part, and those that go only with the parts they belong to."""
+    pictures = frozenset(photo for note in tools for photo in note.photos)
+    if len(pictures) <= MOST_PICTURES:
+        return tools, frozenset()
+    asked = next((note.photos for note in tools if note.page.template == "practice.html"), ())
+    return tuple(replace(note, photos=asked if note.page.template == "practice.html" else ()) for note in tools), pictures
+
+
+def _gather(note: PageNote, by_path: Mapping[str, PageNote], left: frozenset[str]) -> Iterator[PageNote]:
+    """The part's own pages."""
+    accounts = list(_linked(note, by_path, {"account.html"}))
+    further = [linked for one in (note, *accounts) for linked in _linked(one, by_path, {"compare.html", "plant.html", "place.html"})]
+    compared = [one for one in further if one.page.template == "compare.html"]
+    # Plants and places lead to other species too, whose pictures would be most of what is kept.
+    held = {photo for one in (note, *accounts, *compared) for photo in one.photos}
+    own = {one.page.path: one for one in (note, *accounts, *compared)}
+    for one in further:
+        own.setdefault(one.page.path, replace(one, photos=tuple(photo for photo in one.photos if photo in held or photo not in left)))
+    yield from own.values()
+
+
+def _linked(note: PageNote, by_path: Mapping[str, PageNote], templates: set[str]) -> Iterator[PageNote]:
+    return (found for path in note.links if (found := by_path.get(path.partition("#")[0])) and found.page.template in templates)

@@ -107,21 +107,28 @@
     }
   }
 
-  // Offline: only where a service worker may run.
-  const offline = doc.querySelector(".offline");
-  if (offline && "serviceWorker" in navigator && /^https?:$/.test(location.protocol)) {
+  // Offline: only where a service worker may run. Under preview, whose script marks itself, pages change too often to be kept.
+  const offline = doc.querySelector(".offline"), followed = doc.querySelector("script[data-drawn]");
+  if (offline && !followed && "serviceWorker" in navigator && /^https?:$/.test(location.protocol)) {
     doc.head.append(make("link", { rel: "manifest", href: `${root}guide.webmanifest` }));
-    const status = offline.querySelector("[role=status]");
+    const status = offline.querySelector("[role=status]"), button = offline.querySelector("button");
     navigator.serviceWorker.register(`${root}offline.js`).then(() => navigator.serviceWorker.ready).then((ready) => {
       offline.hidden = false;
       navigator.serviceWorker.addEventListener("message", ({ data }) => {
+        if (data.parts) return;
+        if (data.updated) {
+          const told = body.appendChild(make("p", { className: "told", textContent: say("What you keep for the field has been brought up to date.") }));
+          told.setAttribute("role", "status");
+          setTimeout(() => told.remove(), 12000);
+        }
         if (data.kept) status.textContent = `${say("Kept for the field")} (${data.kept})`;
         else if (data.got) status.textContent = `${say("Getting it …")} ${data.got}`;
         else if (data.full) status.textContent = say("Not enough room on this device.");
-        else if (data.size) offline.querySelector("button").append(` (${data.size})`);
+        else if (data.size) button.querySelector("span").textContent = ` (${data.size})`;
       });
       ready.active.postMessage({ ask: "size" });
-      offline.querySelector("button").addEventListener("click", () => ready.active.postMessage({ ask: "keep" }));
+      button.append(make("span"));
+      button.addEventListener("click", () => ready.active.postMessage({ ask: "keep" }));
     }, () => { /* browsing goes on without it */ });
   }
 })();

@@ -1,88 +1,179 @@
-// Keeps the guide for the field. What was read stays readable; chosen parts or the whole guide on request. Fresh pages where there is signal.
+// Keeps the guide for the field. What was read stays readable; chosen parts or the whole guide on request. Which files there are
+// stands in offline/list.json and in the lists it names, each under its digest: after an edit only what changed is fetched.
 "use strict";
-const told = "{{ told }}";
-const base = new URL("./", self.location).href;
-const read = `guide-read ${base}`, whole = `guide-whole ${base}`;
+const base = new URL("./", self.location).href, everything = "*";
+const read = `guide-read ${base}`, whole = `guide-whole ${base}`, lists = `guide-lists ${base}`;
 const path = (address) => decodeURIComponent(address.slice(base.length).split(/[?#]/)[0]) || "index.html";
 const key = (file) => base + file.split("/").map(encodeURIComponent).join("/");
-const marked = (file) => `${key(file)}?${told.files[file][1]}`;
-const names = Object.keys(told.files), everything = "*";
+const marked = ([file, , mark]) => `${key(file)}?${mark}`;
 const inWords = (bytes) => bytes < 1e6 ? `${Math.round(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
-// The files of some parts, each once; style, scripts and typefaces go with all of them.
-const filesOf = (parts) => !parts.length ? [] : parts.includes(everything) ? names
-  : [...new Set([...told.always, ...parts.flatMap((part) => told.parts[part] || [])])].map((place) => names[place]);
-const sizeOf = (files) => files.reduce((sum, file) => sum + told.files[file][0], 0);
+const sum = (files) => files.reduce((total, [, size]) => total + size, 0);
+const note = async (cache, address, value) => (await caches.open(cache)).put(address, new Response(JSON.stringify(value)));
+const recall = async (cache, address) => await caches.has(cache) ? (await (await caches.open(cache)).match(address))?.json() : undefined;
 
-self.addEventListener("install", (event) => event.waitUntil(
-  caches.open(read).then((cache) => cache.addAll(["index.html", "assets/first.css", "assets/guide.css", "assets/look.js", "assets/guide.js"].filter((file) => told.files[file]).map(key))).then(() => self.skipWaiting()),
-));
+// The list of lists: from the network where there is one, else as it was last.
+const first = key("offline/list.json");
+let known;
+async function list() { return known ||= await recall(lists, first); }
+async function latest() {
+  try {
+    const answer = await fetch(first, { cache: "no-cache" });
+    if (!answer.ok) return;
+    known = await answer.json();
+    await note(lists, first, known);
+    const wanted = new Set([first, ...Object.entries(known.lists).map(([name, mark]) => listed(name, mark))]), cache = await caches.open(lists);
+    for (const { url } of await cache.keys()) if (!wanted.has(url)) await cache.delete(url);
+  } catch { /* no network */ }
+}
 
-self.addEventListener("activate", (event) => event.waitUntil((async () => {
-  await self.clients.claim();
-  const parts = await chosen();
-  if (parts.length) await keep(parts, () => {});
-})()));
+// The files of some parts, each once: [path, size, digest].
+const listed = (name, mark) => `${key(`offline/${name}.json`)}?${mark}`;
+async function filesOf(parts) {
+  const told = await list();
+  if (!told || !parts.length) return [];
+  const names = new Set(parts.flatMap((part) => (told.parts[part] || [0, []])[1])), files = new Map();
+  const cache = await caches.open(lists);
+  for (const name of names) {
+    const address = listed(name, told.lists[name]);
+    let answer = await cache.match(address);
+    if (!answer) {
+      answer = await fetch(address);
+      if (!answer.ok) throw new Error(name);
+      await cache.put(address, answer.clone());
+    }
+    for (const file of await answer.json()) files.set(file[0], file);
+  }
+  return [...files.values()];
+}
 
-// What the reader chose stands beside what is kept, so that an update brings the same parts.
-const choice = `${base}?chosen`;
-async function chosen() {
-  if (!await caches.has(whole)) return [];
-  const answer = await (await caches.open(whole)).match(choice);
-  return answer ? answer.json() : [everything];
+// What the reader chose stands beside what is kept, so that an update brings the same parts; what is kept is served by its table.
+const choice = `${base}?chosen`, table = `${base}?kept`;
+const chosen = async () => await recall(whole, choice) || [];
+let served;
+async function standing() {
+  if (!served) {
+    const told = await recall(whole, table);
+    const files = told ? told.files : [];
+    served = {
+      version: told?.version, parts: told?.parts || [], files,
+      // One copy of each picture is kept, and stands for all others.
+      at: new Map(files.flatMap((file) => [[file[0], file], [plain(file[0]), file]])),
+    };
+  }
+  return served;
+}
+const plain = (file) => file.replace(/-\d+\.(?:avif|webp|jpg)$/, "-*");
+
+async function drop(wanted) {
+  const cache = await caches.open(whole);
+  for (const { url } of await cache.keys()) if (!wanted.has(url)) await cache.delete(url);
 }
 
 // Files are kept under their digest: after an update only what changed is fetched, and what is gone is dropped.
 async function keep(parts, tell) {
-  if (!parts.length) { await caches.delete(whole); return; }
-  const cache = await caches.open(whole);
-  await cache.put(choice, new Response(JSON.stringify(parts)));
-  const files = filesOf(parts), wanted = new Set([choice, ...files.map(marked)]);
-  const have = new Set((await cache.keys()).map((request) => request.url));
+  if (!parts.length) { served = undefined; await caches.delete(whole); return 0; }
+  const version = (await list()).version, files = await filesOf(parts), before = (await standing()).parts, total = sum(files);
+  await note(whole, choice, parts);
+  const cache = await caches.open(whole), have = new Set((await cache.keys()).map(({ url }) => url));
   let got = 0;
-  for (const file of files) {
-    if (!have.has(marked(file))) {
-      const answer = await fetch(key(file), { cache: "no-cache" });
-      if (!answer.ok) throw new Error(file);
-      await cache.put(marked(file), answer);
+  try {
+    for (const file of files) {
+      if (!have.has(marked(file))) {
+        const answer = await fetch(key(file[0]), { cache: "no-cache" });
+        if (!answer.ok) throw new Error(file[0]);
+        await cache.put(marked(file), answer);
+      }
+      got += file[1];
+      tell(got, total);
     }
-    got += told.files[file][0];
-    tell(got);
+    await note(whole, table, { version, parts, files });
+  } catch (error) {
+    if (error.name === "QuotaExceededError") {
+      // What was kept before stays, and nothing tries again by itself.
+      await drop(new Set([choice, table, ...(await standing()).files.map(marked)]));
+      await note(whole, choice, before);
+    }
+    throw error;
   }
-  for (const address of have) if (!wanted.has(address)) await cache.delete(address);
+  served = undefined;
+  await drop(new Set([choice, table, ...files.map(marked)]));
+  return total;
 }
 
-// What stands there of the chosen parts: their size in words, or nothing where some of it is still missing.
-async function complete() {
-  const parts = await chosen();
-  if (!parts.length) return "";
-  const have = new Set((await (await caches.open(whole)).keys()).map((request) => request.url));
-  const files = filesOf(parts);
-  return files.every((file) => have.has(marked(file))) ? inWords(sizeOf(files)) : "";
+// One at a time, whoever asks.
+let work = Promise.resolve();
+const inTurn = (job) => (work = work.then(job, job));
+
+// What is kept follows the guide whenever there is a network, and an interrupted download goes on.
+async function follow(say) {
+  await latest();
+  const told = await list(), now = await standing(), parts = (await chosen()).filter((part) => told?.parts[part]);
+  if (!told || !parts.length || (now.version === told.version && now.parts.join() === parts.join())) return;
+  try {
+    const total = await keep(parts, () => {});
+    await say({ kept: inWords(total), updated: Boolean(now.version) });
+  } catch { /* the next page tries again */ }
 }
+async function sayToAll(data) {
+  for (const page of await self.clients.matchAll({ includeUncontrolled: true })) page.postMessage(data);
+}
+
+async function tellParts(answer) {
+  const told = await list(), now = await standing();
+  const sizes = told ? Object.fromEntries(Object.entries(told.parts).map(([part, [size]]) => [part, inWords(size)])) : {};
+  answer({ parts: sizes, chosen: now.parts, kept: now.files.length ? inWords(sum(now.files)) : "" });
+}
+
+self.addEventListener("install", (event) => event.waitUntil((async () => {
+  await latest();
+  const told = await list();
+  // Without what says so nothing could be said of a page that is not kept.
+  await (await caches.open(read)).addAll((told ? told.first : ["index.html"]).map(key));
+  await self.skipWaiting();
+})()));
+
+self.addEventListener("activate", (event) => event.waitUntil((async () => {
+  await self.clients.claim();
+  inTurn(() => follow(sayToAll));
+})()));
 
 self.addEventListener("message", (event) => {
   const { ask, parts = [everything] } = event.data, answer = (data) => event.source.postMessage(data);
-  if (ask === "size") event.waitUntil(complete().then((size) => answer(size ? { kept: size } : { size: inWords(sizeOf(names)) })));
-  if (ask === "sum") answer({ sum: parts.length ? inWords(sizeOf(filesOf(parts))) : "" });
-  if (ask === "parts") {
-    const sizes = Object.fromEntries([everything, ...Object.keys(told.parts)].map((part) => [part, inWords(sizeOf(filesOf([part])))]));
-    event.waitUntil((async () => answer({ parts: sizes, chosen: await chosen(), kept: await complete() }))());
+  if (ask === "size") {
+    event.waitUntil(inTurn(async () => {
+      const now = await standing(), told = await list();
+      if (now.files.length) answer({ kept: inWords(sum(now.files)) });
+      else if (told) answer({ size: inWords(told.parts[everything][0]) });
+      await follow(sayToAll);
+    }));
   }
+  if (ask === "sum") event.waitUntil(filesOf(parts).then((files) => answer({ sum: files.length ? inWords(sum(files)) : "" }), () => answer({ sum: "" })));
+  if (ask === "parts") event.waitUntil(tellParts(answer));
   if (ask === "keep") {
-    const total = sizeOf(filesOf(parts));
     let last = 0;
-    const tell = (got) => { if (got - last > total / 50) { last = got; answer({ got: `${inWords(got)} / ${inWords(total)}` }); } };
-    event.waitUntil(keep(parts, tell).then(
-      () => answer(parts.length ? { kept: inWords(total) } : { none: true }),
-      (error) => answer(error.name === "QuotaExceededError" ? { full: true } : { size: inWords(total) }),
-    ));
+    const tell = (got, total) => { if (got - last > total / 50) { last = got; answer({ got: `${inWords(got)} / ${inWords(total)}` }); } };
+    event.waitUntil(inTurn(async () => {
+      try {
+        const total = await keep(parts, tell);
+        answer(parts.length ? { kept: inWords(total) } : { none: true });
+      } catch (error) {
+        answer(error.name === "QuotaExceededError" ? { full: true } : { failed: true });
+      }
+      await tellParts(answer);
+    }));
   }
 });
 
 async function kept(file) {
-  const stand = told.files[file] ? file : told.files[`${file.replace(/\/$/, "")}/index.html`] ? `${file.replace(/\/$/, "")}/index.html` : told.pictures[file];
-  if (!stand || !told.files[stand] || !await caches.has(whole)) return undefined;
-  return (await caches.open(whole)).match(marked(stand));
+  const { at } = await standing();
+  const found = at.get(file) || at.get(`${file.replace(/\/$/, "")}/index.html`) || at.get(plain(file));
+  return found && (await caches.open(whole)).match(marked(found));
+}
+
+// The page that says what is not kept, in the language of the page that was wanted; the address says which that was.
+async function sayUnkept(file) {
+  const told = await list(), [, page] = Object.entries(told?.unkept || {}).sort(([a], [b]) => b.length - a.length).find(([folder]) => file.startsWith(folder)) || [];
+  return page && page !== file && Response.redirect(`${key(page)}?page=${encodeURIComponent(file)}`);
 }
 
 self.addEventListener("fetch", (event) => {
@@ -90,15 +181,15 @@ self.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || !request.url.startsWith(base)) return;
   const file = path(request.url);
   event.respondWith((async () => {
+    // What is kept is served as it was kept, and follows the guide when a page next asks. Else the network, else what was read.
     const mine = await kept(file);
-    // What is kept has the digest of this version: no need to ask. Everything else: the network first, else what was read.
     if (mine) return mine;
     try {
       const answer = await fetch(request);
       if (answer.ok && answer.type === "basic") (await caches.open(read)).put(key(file), answer.clone());
       return answer;
     } catch (error) {
-      const old = await (await caches.open(read)).match(key(file));
+      const old = await (await caches.open(read)).match(key(file)) || (request.mode === "navigate" && await sayUnkept(file));
       if (old) return old;
       throw error;
     }

@@ -47,9 +47,9 @@ def look_assets(theme_folders: tuple[Path, ...]) -> dict[str, bytes]:
     return assets
 
 
-def offline_script(theme_folders: tuple[Path, ...]) -> str:
-    """The theme's service worker, before it is told which files there are."""
-    return theme_text(static_files(theme_folders)[OFFLINE], f"static/{OFFLINE}")
+def offline_script(theme_folders: tuple[Path, ...]) -> bytes:
+    """The theme's service worker: it stands at the root of the site, as it may keep only what stands beside and below it."""
+    return static_files(theme_folders)[OFFLINE]
 
 
 def static_files(folders: Iterable[Path]) -> dict[str, bytes]:

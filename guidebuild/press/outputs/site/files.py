@@ -1,14 +1,12 @@
-"""Files for programs that read the site: feed of new and changed accounts, list of pages, how it is kept offline."""
+"""Files for programs that read the site: feed of new and changed accounts, list of pages, manifest."""
 
 from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from html import escape
-from pathlib import PurePosixPath
 
-from guidebuild.press.engine.digest import digest
 from guidebuild.press.outputs.site.sharing import make_absolute
 from guidebuild.views.site.page import PageView
 
@@ -51,10 +49,10 @@ def _moment(day: dt.date) -> str:
 
 
 def site_list(pages: Sequence[PageView]) -> bytes:
-    """The sitemap (sitemaps.org protocol 0.9); former addresses are left out."""
+    """The sitemap (sitemaps.org protocol 0.9); former addresses, and what is shown without a network, are left out."""
     entries = []
     for page in pages:
-        if page.kind == "moved":
+        if page.kind in ("moved", "unkept"):
             continue
         changed = f"<lastmod>{page.changed.isoformat()}</lastmod>" if page.changed else ""
         entries.append(f"<url><loc>{escape(make_absolute(page, page.path))}</loc>{changed}</url>")
@@ -78,44 +76,3 @@ def write_manifest(home: PageView) -> bytes:
         "icons": [{"src": "assets/sign.svg", "sizes": "any", "type": "image/svg+xml"}],
     }
     return json.dumps(manifest, ensure_ascii=False, indent=1).encode()
-
-
-def offline_worker(script: str, files: Mapping[str, tuple[int, str]], parts: Mapping[str, Sequence[str]]) -> bytes:
-    """The service worker, told which files there are with their sizes and digests, and which of them make up each part.
-
-    One copy of each picture is kept for the field (the narrowest WebP), since the others show the same. The version is a
-    digest of what is kept, so that a guide that has not changed is not fetched again.
-    """
-    stands_for = _narrowest(files)
-    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, stands_for)}
-    table = {path: [size, mark[:12]] for path, (size, mark) in kept.items()}
-    place = {path: number for number, path in enumerate(table)}
-    always = [number for path, number in place.items() if path.startswith("assets/") or path == "guide.webmanifest"]
-    of_parts = {part: sorted({place[p] for path in paths if (p := stands_for.get(path, path)) in place}) for part, paths in parts.items()}
-    told = {"version": digest(sorted(kept.items()))[:12], "files": table, "pictures": stands_for, "always": always, "parts": of_parts}
-    return script.replace('"{{ told }}"', json.dumps(told, ensure_ascii=False, separators=(",", ":"))).encode()
-
-
-_PICTURES = {".avif", ".webp", ".jpg"}
-
-
-def _is_picture(path: str) -> bool:
-    return PurePosixPath(path).suffix in _PICTURES and not path.startswith("share/")
-
-
-def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
-    if path.startswith(("share/", "data/")) or path in ("offline.js", "changes.atom", "sitemap.xml"):
-        return False
-    return stands_for.get(path, path) == path
-
-
-def _narrowest(files: Iterable[str]) -> dict[str, str]:
-    """Every copy of a picture, with the one that stands for it offline: of about phone width where there is one."""
-    copies: dict[str, list[tuple[int, str]]] = {}
-    pictures = sorted(path for path in files if _is_picture(path))
-    for path in pictures:
-        stem, _, end = path.rpartition("-")
-        width, _, kind = end.partition(".")
-        if kind == "webp" and width.isdigit():
-            copies.setdefault(stem, []).append((abs(int(width) - 720), path))
-    return {path: min(copies.get(path.rpartition("-")[0], [(0, path)]))[1] for path in pictures}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from itertools import chain
 from pathlib import Path
@@ -16,8 +16,8 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.toolchain import digest_tools
-from guidebuild.press.outputs.site.assets import offline_script, site_assets
-from guidebuild.press.outputs.site.files import offline_worker
+from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import PageWork, make_page
 from guidebuild.press.outputs.site.page_notes import PageNotes
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
@@ -27,8 +27,7 @@ from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
 from guidebuild.views.site.data import FOLDER
-from guidebuild.views.site.field import field_parts
-from guidebuild.views.site.page import PageNote, PageView
+from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import SitePages
 
 PAGE = Craft("page", "pages", cost=4.0, seconds=20.0)
@@ -58,7 +57,9 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     for path, data in (site_calendars(guide, files.read_standing, today) | site_assets(pages, theme, today)).items():
         files.add(path, data)
     notes_of_pages.write()
-    files.add("offline.js", offline_worker(offline_script(theme), files.list_files(), files_of_parts(notes, copies)))
+    files.add(OFFLINE, offline_script(theme))
+    for path, data in list_offline(files.list_files(), paths_of_parts(notes, copies), notes).items():
+        files.add(path, data)
 
 
 def _offer_data(asked: Published, copies: Mapping[str, PictureSet], files: Files, notes: PageNotes) -> Iterator[tuple[str, int]]:
@@ -83,18 +84,6 @@ def _page_pieces(
             # It shows what it did, but is drawn otherwise, or was lost: now it must be put together after all.
             job = maker.job(PAGE, make_page, work_of(spool.put(one.make())), where=f"page {path}")
         yield Piece(job, (path,))
-
-
-def files_of_parts(notes: Sequence[PageNote], copies: Mapping[str, PictureSet]) -> dict[str, tuple[str, ...]]:
-    """Pages and pictures of each part that can be kept for the field, by paths from the site's root."""
-    return {
-        part: tuple(dict.fromkeys(path for note in gathered for path in (note.page.path, *_shown_on(note, copies))))
-        for part, gathered in field_parts(notes).items()
-    }
-
-
-def _shown_on(note: PageNote, copies: Mapping[str, PictureSet]) -> Iterator[str]:
-    yield from (copies[photo].variants[0].path for photo in note.photos if photo in copies)
 
 
 def _share_pieces(files: Files, maker: Maker, pages: Iterable[PageView], copies: Mapping[str, PictureSet]) -> Iterator[Piece]:

@@ -23,7 +23,10 @@ from guidebuild.views.pieces.credits import CreditPart
 from guidebuild.views.site.page import PageView
 from guidebuild.words import Words, words
 
-SCRIPT_WORDS = ("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device.")
+SCRIPT_WORDS = (
+    *("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device."),
+    "What you keep for the field has been brought up to date.",
+)
 """Words that the script of every page needs, in the reader's language."""
 
 _FILTERS = (("as_id", make_id),)

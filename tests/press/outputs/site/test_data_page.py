@@ -123,9 +123,9 @@ def test_it_is_found_from_the_sources_from_every_page_and_by_search_engines(guid
     assert "../es/data.html" in {str(link["href"]) for link in soup_of(guide, "es/cautions.html").select("footer a[href]")}
     assert f"<loc>{HOME}/es/data.html</loc>" in (guide / "published/site/sitemap.xml").read_text(encoding="utf-8")
     # What is kept for the field is what one reads there.
-    kept = re.search(r'"files":\{[^}]*\}', (guide / "published/site/offline.js").read_text(encoding="utf-8"))
-    assert kept
-    assert '"data/' not in kept[0]
+    kept = "".join(list_.read_text(encoding="utf-8") for list_ in (guide / "published/site/offline/all").iterdir())
+    assert '"data.html"' in kept
+    assert '"data/' not in kept
 
 
 def test_a_preview_shows_the_same_page_and_files(guide: Path) -> None:

@@ -8,25 +8,20 @@ import io
 import json
 import re
 import xml.etree.ElementTree as etree
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
 from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.accounts import Stated
 from guidebuild.press.engine.digest import KnownFile
-from guidebuild.press.outputs.site.assets import look_assets, offline_script, site_assets, squeeze_style
-from guidebuild.press.outputs.site.files import offline_worker, site_list, write_feed
-from guidebuild.press.outputs.site.output import files_of_parts
+from guidebuild.press.outputs.site.assets import look_assets, site_assets, squeeze_style
+from guidebuild.press.outputs.site.files import site_list, write_feed
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
-from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.typefaces import WEB_FACES, font_work, signs_of
 from guidebuild.shipped import on_disk, themes
-from guidebuild.views.site.page import note_page
-from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
+from tests.views.invented_site import GUIDE, TODAY
 from tests.views.whole_site import site_pages
 
 THEME = (on_disk(themes()) / "plate",)
@@ -121,65 +116,17 @@ def test_feed_says_nothing_of_what_is_to_come() -> None:
     assert etree.fromstring(write_feed(PAGES, dt.date(2026, 1, 1))).findall(f"{ATOM}entry") == []
 
 
-def test_site_list_names_every_page_but_former_addresses() -> None:
+def test_site_list_names_every_page_but_former_addresses_and_the_one_without_a_network() -> None:
     # sitemaps.org protocol 0.9.
     root = etree.fromstring(site_list(PAGES))
     places = [loc.text for loc in root.iter("{http://www.sitemaps.org/schemas/sitemap/0.9}loc")]
-    assert len(places) == len([page for page in PAGES if page.kind != "moved"])
+    assert len(places) == len([page for page in PAGES if page.kind not in ("moved", "unkept")])
     assert "https://bugs.example/guide/es/accounts/birch-bug.html" in places
 
 
 def test_manifest_starts_at_home() -> None:
     told = json.loads(site_assets(PAGES, THEME, TODAY)["guide.webmanifest"])
     assert (told["name"], told["start_url"], told["scope"]) == ("Bugs of Example Hedge", "index.html", "./")
-
-
-def _told(files: dict[str, tuple[int, str]]) -> dict[str, object]:
-    script = offline_worker(offline_script(THEME), files, {}).decode()
-    return json.loads(re.search(r"const told = (\{.*\});", script)[1])  # type: ignore[no-any-return, index]
-
-
-FILES = {
-    "index.html": (100, "a" * 40),
-    "assets/guide.css": (50, "b" * 40),
-    "photos/p-360.webp": (10, "c" * 40),
-    "photos/p-720.webp": (20, "d" * 40),
-    "photos/p-720.jpg": (30, "e" * 40),
-    "share/x.jpg": (40, "f" * 40),
-    "sitemap.xml": (5, "0" * 40),
-}
-
-
-def test_one_copy_of_each_picture_is_kept_for_the_field() -> None:
-    told = _told(FILES)
-    assert sorted(told["files"]) == ["assets/guide.css", "index.html", "photos/p-720.webp"]
-    assert told["pictures"]["photos/p-720.jpg"] == "photos/p-720.webp"
-    assert told["files"]["index.html"] == [100, "a" * 12]
-
-
-def test_a_part_for_the_field_holds_its_own_pictures_and_no_others() -> None:
-    # Two families without look-alikes in one another; the home page shows a picture of each.
-    parent, birch = (replace(account, similar=Stated((), said=True)) for account in (PARENT, BIRCH))
-    accounts = {"parent-bug": parent, "birch-bug": replace(birch, family="Otheridae")}
-    notes = [note_page(page) for page in site_pages(make_published(replace(GUIDE, accounts=accounts)), TODAY)]
-    home = next(note for note in notes if note.page.path == "index.html")
-    assert {"parent-adult", "birch-adult"} <= set(home.photos)
-    pictures = {photo: PictureSet(720, 540, (Variant("webp", 720, f"photos/{photo}-720.webp", 540),)) for photo in GUIDE.photos}
-    files = {note.page.path: (1, note.page.path) for note in notes} | {f"photos/{photo}-720.webp": (1000, photo) for photo in pictures}
-    script = offline_worker(offline_script(THEME), files, files_of_parts(notes, pictures)).decode()
-    told = json.loads(re.search(r"const told = (\{.*\});", script)[1])  # type: ignore[index]
-    names = list(told["files"])
-    held = {part: [names[place] for place in places] for part, places in told["parts"].items()}
-    assert [name for name in held["families/otheridae.html"] if name.startswith("photos/")] == ["photos/birch-adult-720.webp"]
-    assert "index.html" in held["families/otheridae.html"]
-    weight = {part: sum(told["files"][name][0] for name in held_) for part, held_ in held.items()}
-    assert 1000 < weight["families/otheridae.html"] < 1100
-    assert 2000 < weight["families/acanthosomatidae.html"] < 2100  # its own adult and nymph
-
-
-def test_offline_version_changes_with_what_is_kept_and_with_nothing_else() -> None:
-    assert _told(FILES)["version"] == _told({**FILES, "share/x.jpg": (41, "9" * 40)})["version"]
-    assert _told(FILES)["version"] != _told({**FILES, "index.html": (100, "9" * 40)})["version"]
 
 
 def test_typefaces_hold_the_guides_signs_within_their_budget() -> None:
