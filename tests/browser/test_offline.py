@@ -7,10 +7,12 @@ import json
 import re
 import shutil
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 from starlette.requests import Request
 
 from guidebuild.press.preview.board import Board
@@ -159,15 +161,20 @@ def test_an_update_takes_place_with_a_network_fetches_what_changed_and_is_said(p
         server.server_close()
 
 
+def answer_with(text: str, route: Route) -> None:
+    route.fulfill(body=text, content_type="text/html")
+
+
 def test_a_page_that_follows_edits_does_not_ask_to_be_kept(phone: BrowserContext, address: str, site: Path) -> None:
     follow = PreviewPages(lambda path: ((site / path).read_bytes(), ""), Board()).routes[-1].endpoint
     page = phone.new_page()
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     for path in ("index.html", "field.html"):
-        shown = asyncio.run(follow(Request({"type": "http", "raw_path": f"/{path}".encode()}))).body.decode()
+        with ThreadPoolExecutor(1) as thread:  # this one's loop is the browser's
+            shown = thread.submit(asyncio.run, follow(Request({"type": "http", "raw_path": f"/{path}".encode()}))).result().body.decode()
         assert "follow.js" in shown
-        page.route(f"**/{path}", lambda route, shown=shown: route.fulfill(body=shown, content_type="text/html"))
+        page.route(f"**/{path}", partial(answer_with, shown))
         page.goto(f"{address}{path}")
         page.wait_for_load_state("load")
         expect(page.locator(".look")).to_be_visible()  # the page's script has run to its end
