@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -127,6 +127,50 @@ def _told(character: Character, reading: Reading | None, scores: tuple[Score, ..
     if reading is not None:
         return value_words(character, reading, say)
     return say("does not apply") if does_not_apply(scores, scope) else NOT_SCORED
+
+
+def stands_alone(row: Compared, place: int) -> bool:
+    """Whether a taxon, by its place, shows in this row what none of the others shows."""
+    return all((min(place, other), max(place, other)) in row.separates for other in range(len(row.values)) if other != place)
+
+
+def tell_each(comparison: Comparison, stage: str, named: Sequence[Collection[str]]) -> tuple[tuple[Compared, ...], ...]:
+    """What tells each taxon from all the others, in their order: one row where one does, else the fewest found; none where they do not.
+
+    Rows that hold in the stage that is shown go first, then those of characters that authors tell this taxon by (`named`, for each
+    taxon their ids), then what is easiest to see.
+    """
+
+    def rank(row: Compared, place: int) -> tuple[bool, bool]:
+        return not holds_in(row, stage), row.character.id not in named[place]
+
+    count = len(comparison.taxa)
+    return tuple(_tell_one(sorted(comparison.separating, key=lambda row: rank(row, place)), place, count) for place in range(count))
+
+
+def holds_in(row: Compared, stage: str) -> bool:
+    """Whether a row is of this stage, or of any."""
+    stages = row.stages or tuple(row.character.stages)
+    return not stage or not stages or stage in stages
+
+
+def _tell_one(rows: Sequence[Compared], place: int, count: int) -> tuple[Compared, ...]:
+    alone = next((row for row in rows if stands_alone(row, place)), None)
+    if alone:
+        return (alone,)
+    left, chosen = set(range(count)) - {place}, []
+    while left:
+        best = max(rows, key=lambda row: len(left & _told_from(row, place)), default=None)
+        if best is None or not left & _told_from(best, place):
+            return ()
+        chosen.append(best)
+        left -= _told_from(best, place)
+    return tuple(chosen)
+
+
+def _told_from(row: Compared, place: int) -> set[int]:
+    """The places of those that a row tells this one from."""
+    return {other for pair in row.separates if place in pair for other in pair if other != place}
 
 
 @kept_by_guide(2)

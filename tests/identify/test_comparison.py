@@ -61,7 +61,7 @@ def test_the_view_names_look_alikes_in_plain_words() -> None:
     assert (view.path, view.title) == ("compare/one--two.html", "One and Two")
     assert view.sentences == ("Look at the scutellum: the One has a dark spot; the Two has no spot.",)
     assert [(r.label, r.ease, r.values) for r in view.separating] == [("scutellum", "close up", ("a dark spot", "no spot"))]
-    assert [note.words for note in view.taxa[0].notes] == ["Two is bigger."]
+    assert [(note.words.words, note.beside.text) for note in view.taxa[1].notes] == [("Two is bigger.", "One")]
     guide = make_published(MADE)
     comparer = Comparer(make_pieces(guide))
     assert [comparer.show(ids).path for ids in list_compared(guide)] == [

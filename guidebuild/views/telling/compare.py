@@ -3,42 +3,62 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import combinations
+from itertools import chain, combinations
 
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.asking import remember
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.identify.comparison import Compared, Comparison, compare_accounts, similar_pairs, similar_sets
-from guidebuild.identify.readings import Scope
+from guidebuild.identify.comparison import (
+    Compared,
+    Comparison,
+    compare_accounts,
+    holds_in,
+    similar_pairs,
+    similar_sets,
+    stands_alone,
+    tell_each,
+)
+from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
-from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, Wording
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, PhotoView, Wording
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.views.pieces.scopes import scope_label, sort_stages
+from guidebuild.views.pieces.scopes import add_scopes, scope_label, scope_of_many, sort_stages
+from guidebuild.views.telling.side_by_side import Side, SideBySide, choose_stage, show_side_by_side
 
 LONGEST = 100
 """Characters of ids in a page's name."""
 
 
 @dataclass(frozen=True, slots=True)
+class CompareNote:
+    """What an author says of one species beside another."""
+
+    words: Wording
+    beside: LinkView
+
+
+@dataclass(frozen=True, slots=True)
 class CompareTaxon:
-    """One of the taxa compared; `notes` are what its author says of the others."""
+    """One of the taxa compared; `notes` are what the authors of the others say of it."""
 
     id: str
     link: LinkView
     plate: PhotoView | None
-    notes: tuple[Wording, ...] = ()
+    notes: tuple[CompareNote, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CompareRow:
     """One character; `values` in the order of the taxa, empty where not scored.
 
-    `where` narrows it ("male", "nymph"); `separates` are pairs of places of taxa that it tells apart.
+    `where` narrows it ("male", "nymph"); `separates` are pairs of places of taxa that it tells apart, `alone` the places of those
+    that show what no other does.
     """
 
     character: str
@@ -47,11 +67,30 @@ class CompareRow:
     where: str
     values: tuple[str, ...]
     separates: tuple[tuple[int, int], ...] = ()
+    alone: tuple[int, ...] = ()
+
+    @property
+    def agreed(self) -> str:
+        """What all show, where they show the same."""
+        return self.values[0] if len(set(self.values)) == 1 else ""
+
+
+@dataclass(frozen=True, slots=True)
+class CompareStage:
+    """What tells them apart in one stage, under their pictures of it; `heading` is empty where there is one stage only."""
+
+    heading: str
+    pictures: SideBySide
+    separating: tuple[CompareRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CompareView:
-    """A comparison page: what separates first, easiest first, then what they share."""
+    """A comparison page: what separates first, easiest first, then what they share.
+
+    `stages` hold the same separating rows, each under the pictures of its stage; `answers` say of each taxon, in their order, what
+    tells it from all the others.
+    """
 
     path: str
     title: str
@@ -62,6 +101,8 @@ class CompareView:
     untold: tuple[tuple[str, str], ...] = ()  # short names of pairs that nothing separates
     in_hand: tuple[tuple[str, str], ...] = ()  # short names of pairs told apart only in the hand or under a lens
     cautions: tuple[CautionView, ...] = ()
+    answers: tuple[Wording, ...] = ()
+    stages: tuple[CompareStage, ...] = ()
 
 
 def compare_path(ids: Sequence[str]) -> str:
@@ -113,6 +154,8 @@ def _view(make: PieceMaker, comparison: Comparison, tell: Callable[[str, str], s
     names = {t.id: t.link.text for t in taxa}
     pairs = tuple(combinations(comparison.taxa, 2))
     said = tuple(s for a, b in pairs if make.language == make.main and (s := tell(a, b)))
+    stage = choose_stage(make, [make.guide.accounts[taxon] for taxon in comparison.taxa])
+    answers = tuple(_answer(make, rows, place) for place, rows in enumerate(tell_each(comparison, stage, _named(make, comparison))))
     return CompareView(
         path=make.map.page(compare_path(comparison.taxa)),
         title=make.words.listed([t.link.text for t in taxa]),
@@ -123,19 +166,68 @@ def _view(make: PieceMaker, comparison: Comparison, tell: Callable[[str, str], s
         untold=tuple((names[a], names[b]) for a, b in comparison.untold),
         in_hand=tuple((names[a], names[b]) for a, b in _in_hand(comparison)),
         cautions=cautions_of_set(make, comparison.taxa, by_itself=True),
+        answers=answers,
+        stages=tuple(_stages(make, comparison, stage, answers)),
     )
+
+
+def _named(make: PieceMaker, comparison: Comparison) -> list[set[str]]:
+    """For each taxon, in their order: the characters that authors tell it from these others by."""
+    named: dict[str, set[str]] = {taxon: set() for taxon in comparison.taxa}
+    for taxon in comparison.taxa:
+        for similar in make.guide.accounts[taxon].similar:
+            if similar.account in named:
+                named[taxon] |= set(similar.tell_by)
+                named[similar.account] |= set(similar.tell_by)
+    return list(named.values())
+
+
+def _answer(make: PieceMaker, rows: Sequence[Compared], place: int) -> Wording:
+    """What tells one taxon from all the others, in the guide's language: `wing pattern: pink curves`."""
+    told = (f"{add_scopes(make.in_main, row.character.label, _scopes(row))}: {row.values[place]}" for row in rows)
+    return Wording("; ".join(told), None, make.foreign)
+
+
+def _scopes(row: Compared) -> list[Scope]:
+    return [Scope(stage, row.scope.sex) for stage in row.stages or ("",)] if row.scope != EVERYWHERE else [EVERYWHERE]
+
+
+def _stages(make: PieceMaker, comparison: Comparison, first: str, answers: Sequence[Wording]) -> Iterator[CompareStage]:
+    """The stage that most plates show, with all that holds in it, then each other stage of which there are pictures to show."""
+    accounts = [make.guide.accounts[taxon] for taxon in comparison.taxa]
+    rows = {first: [row for row in comparison.separating if holds_in(row, first)]}
+    for row in comparison.separating:
+        if not holds_in(row, first):
+            of = row.stages or tuple(row.character.stages)
+            pictured = next((stage for stage in sort_stages(make, of) if _count_pictured(make, accounts, stage) > 1), first)
+            rows.setdefault(pictured, []).append(row)
+    for stage, told in rows.items():
+        said = answers if stage == first else (NO_WORDS,) * len(accounts)
+        characters = {row.character.id: row.character for row in told}.values()
+        pictures = show_side_by_side(make, Side(accounts, stage, said, characters, only=stage != first))
+        heading = scope_of_many(make, Scope(stage)) if len(rows) > 1 else ""
+        yield CompareStage(heading, pictures, tuple(_row(make, row) for row in told))
+
+
+def _count_pictured(make: PieceMaker, accounts: Iterable[PublicAccount], stage: str) -> int:
+    return sum(any(photo.stage == stage for photo in make.guide.photos_of(account)) for account in accounts)
 
 
 def _taxon(make: PieceMaker, taxon: str, others: Sequence[str]) -> CompareTaxon:
     account = make.guide.accounts[taxon]
-    translated = make.translation(account)
+    notes = (_notes(make, make.guide.accounts[other], taxon) for other in others if other != taxon)
+    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(chain.from_iterable(notes)))
+
+
+def _notes(make: PieceMaker, author: PublicAccount, taxon: str) -> Iterator[CompareNote]:
+    """What one account says of another that it is taken for."""
+    translated = make.translation(author)
     own = dict(translated.similar_notes) if translated else {}
-    notes = (
-        make.word(theirs, "") if (theirs := own.get(similar.account, NO_TEXT)) else make.word(similar.note)
-        for similar in account.similar
-        if similar.account in others
-    )
-    return CompareTaxon(taxon, make.map.account(account), make.plate(account), tuple(filter(None, notes)))
+    for similar in author.similar:
+        if similar.account == taxon:
+            words = make.word(theirs, "") if (theirs := own.get(taxon, NO_TEXT)) else make.word(similar.note)
+            if words:
+                yield CompareNote(words, make.map.account(author))
 
 
 def _row(make: PieceMaker, row: Compared) -> CompareRow:
@@ -147,6 +239,7 @@ def _row(make: PieceMaker, row: Compared) -> CompareRow:
         where=_where(make, row),
         values=row.values,
         separates=row.separates,
+        alone=tuple(place for place in range(len(row.values)) if stands_alone(row, place)),
     )
 
 

@@ -13,6 +13,7 @@ from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
+from guidebuild.press.outputs.site.side_plates import draw_side_by_side
 from guidebuild.press.outputs.site.spool import PagePlace
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
@@ -77,6 +78,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> di
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
         "plate_of": _plates(pictures),
+        "draw_side": draw_side_by_side(pictures, root),
         "bar_path": bar_path,
         "size_of": lambda path: w.size(sizes[path]) if path in sizes else "",
         # Facts stay in the language that the guide is written in.

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
-from math import hypot
 
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.one_scale import ROUND_LENGTHS, find_width
 from guidebuild.views.pieces.pointers import PlateLayout, lay_out
 
 Pictures = Mapping[str, PictureSet]
 """Photo id → its published copies."""
 
-_ROUND_LENGTHS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 _LONGEST_BAR = 0.25
 """A scale bar takes at most so much of the picture's width."""
 
@@ -132,22 +131,19 @@ def _srcset(copies: PictureSet, kind: str, root: str) -> str:
 
 def _scale_bar(photo: PhotoView, copies: PictureSet, layout: PlateLayout) -> ScaleBar | None:
     """The longest round length that takes no more than a quarter of the picture."""
-    if not (photo.length and photo.measured):
+    millimetres_across = find_width(photo, copies.height / copies.width)
+    if millimetres_across is None:
         return None
-    x1, y1, x2, y2 = photo.measured
-    share = hypot(x2 - x1, (y2 - y1) * copies.height / copies.width) / 100
-    if not share:
-        return None
-    millimetres_across = photo.length / share
-    fitting = [length for length in _ROUND_LENGTHS if length <= millimetres_across * _LONGEST_BAR]
+    fitting = [length for length in ROUND_LENGTHS if length <= millimetres_across * _LONGEST_BAR]
     if not fitting:
         return None
     width = fitting[-1] / millimetres_across * layout.picture_width
     start = layout.picture_x
-    return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", _length_words(fitting[-1]))
+    return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", say_length(fitting[-1]))
 
 
-def _length_words(millimetres: float) -> str:
+def say_length(millimetres: float) -> str:
+    """A length as it stands beside a bar."""
     return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
 
 

@@ -1,0 +1,231 @@
+"""Pictures of several living things side by side at one scale: where each lies in its frame, and what is enlarged beside it.
+
+All frames of a set are as large as one another and show as many millimetres, so that lengths may be held against each other from
+frame to frame. The scale is chosen so that the longest fits; what is too small to be made out is shown again, enlarged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.pointers import Pointer, lay_out
+
+LEAST = 25.0
+"""Per cent of a frame's longer side: a subject that is shorter than this is shown again, enlarged."""
+ENLARGED = (2, 3, 4, 5, 10, 20, 50, 100, 200, 500, 1000)
+"""How many times it may be enlarged beside itself."""
+ROUND_LENGTHS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
+"""Lengths of a scale bar, millimetres."""
+
+_ALONG, _ACROSS, _ROUND_MARK = 1.16, 1.0, 0.06
+"""What is cut out, in lengths of the subject: along the line that was measured, across it, and round a mark."""
+_SIDES = 7.0
+"""Per cent of a frame's width kept free of the subject, left and right: the numbers stand there."""
+RING = 5.4
+"""Radius of the ring round a number, per cent of a frame's width."""
+_NUMBERS = 12.0
+"""Least distance between two numbers, per cent of a frame's width."""
+_GAP = 3.0
+_LONGEST_BAR = 33.0
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A part of a plane, by its upper left corner and its size."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Its middle, across and down."""
+        return self.x + self.width / 2, self.y + self.height / 2
+
+    def scaled(self, times: float) -> Box:
+        """The same, so many times as large, seen from the corner of the plane."""
+        return Box(self.x * times, self.y * times, self.width * times, self.height * times)
+
+    def moved(self, across: float, down: float) -> Box:
+        """The same at another place."""
+        return replace(self, x=self.x + across, y=self.y + down)
+
+    def within(self, other: Box) -> Box:
+        """What both have in common."""
+        x, y = max(self.x, other.x), max(self.y, other.y)
+        return Box(x, y, min(self.x + self.width, other.x + other.width) - x, min(self.y + self.height, other.y + other.height) - y)
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """One showing of a picture in a frame: where the whole picture would lie, and the part of it that is shown."""
+
+    whole: Box
+    shown: Box
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """A picture in its frame, 100 units across: at the scale of the set, and enlarged so many `times` where that is small."""
+
+    photo: PhotoView
+    at_scale: Print
+    pointers: tuple[Pointer, ...] = ()
+    enlarged: Print | None = None
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class FrameSet:
+    """Frames of one size and scale: their height in units of a hundredth of their width, how many millimetres they are across, the bar.
+
+    `frames` stand in the order of the pictures that were given; None for one that has no measured line.
+    """
+
+    height: float
+    across: float
+    bar: float  # millimetres
+    frames: tuple[Framed | None, ...]
+
+    @property
+    def bar_width(self) -> float:
+        """The length of the bar in units of a frame."""
+        return self.bar * 100 / self.across
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A picture in millimetres of what it shows: its own size, and the part in which the subject is."""
+
+    photo: PhotoView
+    whole: Box
+    subject: Box
+    length: float
+
+
+def find_width(photo: PhotoView, shape: float) -> float | None:
+    """How many millimetres a picture is across where its subject is; None without a measured line. `shape` is its height over its width."""
+    if not (photo.length and photo.measured):
+        return None
+    x1, y1, x2, y2 = photo.measured
+    share = hypot(x2 - x1, (y2 - y1) * shape) / 100
+    return photo.length / share if share else None
+
+
+def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]]) -> FrameSet | None:
+    """Frames for pictures, each with its height over its width; None where none is measured."""
+    measured = [measure_subject(photo, shape) for photo, shape in pictures]
+    known = [one for one in measured if one]
+    if not known:
+        return None
+    inner = 100 - 2 * _SIDES
+    across = max(one.subject.width for one in known) * 100 / inner
+    height = max(one.subject.height for one in known) * 100 / across
+    return FrameSet(
+        height=height,
+        across=across,
+        bar=_choose_bar(across),
+        frames=tuple(_frame(one, 100 / across, height) if one else None for one in measured),
+    )
+
+
+def measure_subject(photo: PhotoView, shape: float) -> Measured | None:
+    """Where in a picture its subject is, told from the measured line and the marks; None without such a line."""
+    wide = find_width(photo, shape)
+    if wide is None or not photo.length or not photo.measured:
+        return None
+    whole = Box(0, 0, wide, wide * shape)
+    x1, y1, x2, y2 = photo.measured
+    length = photo.length
+    lie, stand = abs(x2 - x1) / 100 * wide / length, abs(y2 - y1) / 100 * wide * shape / length
+    half_wide, half_high = length * (_ALONG * lie + _ACROSS * stand) / 2, length * (_ALONG * stand + _ACROSS * lie) / 2
+    middle = (x1 + x2) / 200 * wide, (y1 + y2) / 200 * wide * shape
+    near = length * _ROUND_MARK
+    points = [(mark.point[0] / 100 * wide, mark.point[1] / 100 * wide * shape) for mark in photo.marks if mark.point]
+    lefts, rights = [middle[0] - half_wide, *(x - near for x, _ in points)], [middle[0] + half_wide, *(x + near for x, _ in points)]
+    tops, feet = [middle[1] - half_high, *(y - near for _, y in points)], [middle[1] + half_high, *(y + near for _, y in points)]
+    subject = Box(min(lefts), min(tops), max(rights) - min(lefts), max(feet) - min(tops))
+    return Measured(photo, whole, subject.within(whole), length)
+
+
+def _choose_bar(across: float) -> float:
+    """The longest round length that takes no more than a third of a frame."""
+    return max((length for length in ROUND_LENGTHS if length * 100 / across <= _LONGEST_BAR), default=ROUND_LENGTHS[0])
+
+
+def _frame(one: Measured, scale: float, height: float) -> Framed:
+    """One picture in its frame; `scale` is units a millimetre."""
+    frame = Box(0, 0, 100, height)
+    if one.length * scale < LEAST / 100 * max(100, height):
+        small = _frame_enlarged(one, scale, frame)
+        if small:
+            return small
+    shown = _print(one, scale, frame, Box(_SIDES, 0, 100 - 2 * _SIDES, height))
+    return Framed(one.photo, shown, _point(one.photo, shown.whole, height))
+
+
+def _print(one: Measured, scale: float, frame: Box, inner: Box) -> Print:
+    """The subject in the middle of `inner`, with as much of what is round it as the frame holds and the picture has."""
+    whole, subject = one.whole.scaled(scale), one.subject.scaled(scale)
+    x = _slide(whole.width, (subject.x, subject.x + subject.width), (0, frame.width), (inner.x, inner.x + inner.width))
+    y = _slide(whole.height, (subject.y, subject.y + subject.height), (0, frame.height), (inner.y, inner.y + inner.height))
+    placed = whole.moved(x, y)
+    return Print(placed, placed.within(frame))
+
+
+def _slide(size: float, subject: tuple[float, float], frame: tuple[float, float], inner: tuple[float, float]) -> float:
+    """How far to move a picture along one side so that it fills the frame where it can, and its subject stays inside `inner`."""
+    low, high = frame[1] - size, frame[0]
+    wanted = min(max(sum(inner) / 2 - sum(subject) / 2, low), high) if low < high else (low + high) / 2
+    # What keeps the subject clear of the numbers goes before what fills the frame.
+    return min(max(wanted, inner[0] - subject[0]), inner[1] - subject[1])
+
+
+def _frame_enlarged(one: Measured, scale: float, frame: Box) -> Framed | None:
+    """A small subject in the lower left corner, and the same enlarged above it or beside it; None where there is no room for that."""
+    subject = one.subject.scaled(scale)
+    beside = Box(subject.width + _GAP, 0, frame.width - subject.width - _GAP, frame.height)
+    above = Box(0, 0, frame.width, frame.height - subject.height - _GAP)
+    fitting = [(times, room) for room in (beside, above) for times in ENLARGED if _fits(subject, times, room)]
+    if not fitting:
+        return None
+    times, room = max(fitting, key=lambda fit: fit[0])
+    corner = Box(0, frame.height - subject.height, subject.width, subject.height)
+    at_scale = _cut(one, scale, corner)
+    wide, high = subject.width * times, subject.height * times
+    place = Box(room.x + (room.width - wide) / 2, room.y + (room.height - high) / 2, wide, high)
+    enlarged = _cut(one, scale * times, place)
+    return Framed(one.photo, at_scale, _point(one.photo, enlarged.whole, frame.height), enlarged, times)
+
+
+def _fits(subject: Box, times: int, room: Box) -> bool:
+    # The numbers stand at the sides, so an enlarged picture leaves them room too.
+    return subject.width * times <= room.width - _SIDES and subject.height * times <= room.height
+
+
+def _cut(one: Measured, scale: float, place: Box) -> Print:
+    """The subject alone, its corner at that of `place`."""
+    whole = one.whole.scaled(scale).moved(place.x - one.subject.x * scale, place.y - one.subject.y * scale)
+    return Print(whole, place)
+
+
+def _point(photo: PhotoView, whole: Box, height: float) -> tuple[Pointer, ...]:
+    """The pointers of a picture in a frame, with their numbers at the frame's sides."""
+    width = 100 - 2 * _SIDES
+    placed = []
+    for mark in photo.marks:
+        if mark.point:
+            x, y = whole.x + mark.point[0] / 100 * whole.width, whole.y + mark.point[1] / 100 * whole.height
+            placed.append(replace(mark, point=((x - _SIDES) / width * 100, y / height * 100)))
+    return tuple(map(_set_inside, lay_out(placed, shape=height / width, margin=_SIDES, top=0, gap=_NUMBERS).pointers))
+
+
+def _set_inside(pointer: Pointer) -> Pointer:
+    """The same with its ring wholly inside the frame, and the line from the ring's edge."""
+    left = pointer.label_x < 50
+    edge = RING + 0.6
+    return replace(pointer, label_x=edge if left else 100 - edge, line_x=edge + RING if left else 100 - edge - RING)
