@@ -11,6 +11,11 @@ from guidebuild.press.engine.trees import OUR_OWN
 _NO_NAMES = frozenset(("", ".", ".."))
 
 
+def is_path_below(path: str) -> bool:
+    """Whether a path names a file below a folder, and cannot lead out of it by a root, `..` or a stroke of another system."""
+    return "\\" not in path and "\0" not in path and _NO_NAMES.isdisjoint(path.split("/"))
+
+
 class Claims:
     """What is taken so far."""
 
@@ -19,7 +24,7 @@ class Claims:
 
     def claim(self, path: str) -> None:
         """Take a path; `NameRefusedError` where nothing can be published there."""
-        if "\\" in path or "\0" in path or not _NO_NAMES.isdisjoint(path.split("/")):
+        if not is_path_below(path):
             raise NameRefusedError(f"“{path}” is no path below the published folder")
         if path in OUR_OWN:
             raise NameRefusedError(f"“{path}” is the list of what is ours; give the file another name")

@@ -40,8 +40,17 @@ class Coming:
         for path in kept:
             link(self._place / path, self.tree / path)
         self._carry_over(ours, list_is_lost=list_is_lost)
+        self.write_list(listed)
+
+    def write_list(self, listed: OwnList) -> None:
+        """Write the list of what is ours."""
+        self.tree.mkdir(exist_ok=True)
         # Whenever the power fails, the list is whole or not there at all: a tree without it counts as unfinished.
         write_safely(self.tree / MANIFEST, write_list(listed), ON_ITS_WAY)
+
+    def take_back_list(self) -> None:
+        """Have the tree count as unfinished again."""
+        (self.tree / MANIFEST).unlink(missing_ok=True)
 
     def _carry_over(self, ours: Collection[str], *, list_is_lost: bool) -> None:
         """Link what the author put into the published folder."""

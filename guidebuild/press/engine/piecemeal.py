@@ -9,11 +9,19 @@ from __future__ import annotations
 import errno
 import shutil
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 
 from guidebuild.press.engine.durable import sync_tree, write_safely
-from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OwnList, files_below, is_carried, read_list, write_list
+from guidebuild.press.engine.trees import (
+    MANIFEST,
+    ON_ITS_WAY,
+    OwnList,
+    files_below,
+    is_carried,
+    read_list,
+    remove_empty_folders,
+    write_list,
+)
 
 NOT_AS_A_WHOLE = frozenset((errno.EBUSY, errno.EXDEV))
 """What a system answers where a folder is a disk of its own, or is held in its place."""
@@ -27,7 +35,7 @@ def replace_one_by_one(coming: Path, place: Path, former: Mapping[str, str]) -> 
     # What is no longer made goes first: it may stand where a folder is wanted, or in a folder where a file is.
     for path in former.keys() - new.keys():
         (place / path).unlink(missing_ok=True)
-        _remove_empty((place / path).parent, place)
+        remove_empty_folders((place / path).parent, place)
     for path in sorted(files_below(coming)):
         if path != MANIFEST and not is_carried(coming / path, place / path):
             (place / path).parent.mkdir(parents=True, exist_ok=True)
@@ -36,10 +44,3 @@ def replace_one_by_one(coming: Path, place: Path, former: Mapping[str, str]) -> 
             (place / ON_ITS_WAY).replace(place / path)
     sync_tree(place, new)
     write_safely(place / MANIFEST, write_list(listed), ON_ITS_WAY)
-
-
-def _remove_empty(folder: Path, top: Path) -> None:
-    with suppress(OSError):  # something stands in it
-        while folder != top:
-            folder.rmdir()
-            folder = folder.parent

@@ -8,7 +8,7 @@ import shutil
 from collections.abc import Collection
 from pathlib import Path
 
-from guidebuild.press.engine.trees import MANIFEST, OUR_OWN, files_below, is_carried, read_list
+from guidebuild.press.engine.trees import MANIFEST, OUR_OWN, files_below, has_only_folders_above, is_carried, read_list
 
 
 def retire_files(old: Path, place: Path, workshop: Path, known: Collection[str] = ()) -> tuple[Path, ...]:
@@ -26,7 +26,7 @@ def retire_files(old: Path, place: Path, workshop: Path, known: Collection[str] 
             if path in ours or path in OUR_OWN or _stands_already(old / path, place / path):
                 continue
             target = place / path
-            if os.path.lexists(target) or any(above.is_file() for above in target.parents):
+            if os.path.lexists(target) or not has_only_folders_above(place, path):
                 target = _free(workshop / "set aside" / path)
                 set_aside.append(target)
             target.parent.mkdir(parents=True, exist_ok=True)

@@ -1,8 +1,9 @@
 """Publishing a whole folder at once: built beside the old one, then put in its place in a single step.
 
-A kill at any moment leaves the former output or the new one, never a mix.  A list in the published folder says which
-files are ours; all others belong to the author and are carried over as they are.  Files that have not changed are linked,
-not written, and when nothing has changed nothing is touched.
+A kill at any moment leaves the former output or the new one, never a mix.  Only where a few files of thousands have
+changed are they replaced by themselves (`few_files.py`); a kill just then leaves a note, by which the next run first
+finishes that.  A list in the published folder says which files are ours; all others belong to the author and are carried
+over as they are.  Files that have not changed are linked, not written, and when nothing has changed nothing is touched.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from guidebuild.press.engine.claims import Claims
 from guidebuild.press.engine.coming import Coming
 from guidebuild.press.engine.digest import digest_bytes, digest_file
 from guidebuild.press.engine.durable import sync_folder, sync_tree
+from guidebuild.press.engine.few_files import Change, Replacing, finish_replacing, replace_few_files, suits_few_files
 from guidebuild.press.engine.former import Former, Noted, read_former, read_notes, read_stamp, write_notes
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.piecemeal import NOT_AS_A_WHOLE, replace_one_by_one
@@ -27,6 +29,13 @@ from guidebuild.press.engine.swap import only_one, put_back, put_in_place, told_
 from guidebuild.press.engine.trees import MANIFEST, ON_ITS_WAY, OwnList, read_list
 
 _STATE = "published.json"
+_NOTE = "replacing.json"
+
+
+def has_begun_replacing(published: Path) -> bool:
+    """Whether a run that ended midway has left a folder in which some files are new and others not yet."""
+    place = published.resolve()
+    return (place.parent / WORKSHOP / f"{place.name}-{_NOTE}").exists()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +51,7 @@ class Outcome:
     set_aside: tuple[Path, ...] = ()
     """The author's own files that could not be carried over, and where they are now."""
     at_once: bool = True
-    """Whether all files changed in one step; a folder that is a disk of its own has them exchanged one by one."""
+    """False where the folder is a disk of its own, and many files were exchanged one by one."""
 
 
 class Staging:
@@ -61,6 +70,9 @@ class Staging:
         self._gone = self._workshop / f"{self._place.name}.former"
         self._exits = ExitStack()
         self._scratch = self._workshop / f"{self._place.name}.scratch"
+        self._replacing = Replacing(
+            self._place, self._coming.tree, self._workshop / f"{self._place.name}.replaced", self._workshop / f"{self._place.name}-{_NOTE}"
+        )
         self._listed: OwnList | None = None
         self._former: dict[str, Former] = {}
         self._kept: dict[str, tuple[str, str | None]] = {}
@@ -209,17 +221,41 @@ class Staging:
             if written or removed or self._listed is None or (kept_accounts or {}) != self._listed.kept:
                 digests = {path: digest for path, (digest, _) in (self._kept | self._added).items()}
                 listed = OwnList(digests, kept_accounts or {})
-                self._coming.finish(self._kept, self._former.keys(), listed, list_is_lost=self._list_is_lost())
-                self._write_notes(self._coming.tree)
-                # All of it is on the disk before anything takes its place, and that too before what stood is removed.
-                sync_tree(self._coming.tree, [*written, MANIFEST])
-                at_once = self._put_in_place()
-                sync_folder(self._workshop)
-                sync_folder(self._place.parent)
+                at_once = self._replace_few(listed, removed) or self._replace_folder(listed)
                 set_aside = self._retire()
             else:
                 self._write_notes(self._place)
         return Outcome(written, len(self._kept), removed, set_aside, at_once)
+
+    def _replace_few(self, listed: OwnList, removed: Iterable[str]) -> bool:
+        """Replace single files, where that suits."""
+        now = {path: Change(self._stands_now(path), None) for path in removed}
+        changes = {path: change for path, change in now.items() if change.former}
+        changes |= {path: Change(self._stands_now(path), digest) for path, (digest, _) in self._added.items()}
+        if self._listed is None or not suits_few_files(self._replacing, changes, len(self._kept)):
+            return False
+        self._coming.write_list(listed)
+        changes[MANIFEST] = Change(self._digest_now(MANIFEST), digest_file(self._coming.tree / MANIFEST))
+        self._write_notes(self._coming.tree)
+        try:
+            replace_few_files(self._replacing, changes)
+        except OSError:
+            if self._replacing.note.exists():
+                raise
+            self._coming.take_back_list()
+            return False
+        return True
+
+    def _replace_folder(self, listed: OwnList) -> bool:
+        """Replace the whole folder; false where its files had to be exchanged one by one."""
+        self._coming.finish(self._kept, self._former.keys(), listed, list_is_lost=self._list_is_lost())
+        self._write_notes(self._coming.tree)
+        # All of it is on the disk before anything takes its place, and that too before what stood is removed.
+        sync_tree(self._coming.tree, [*self._added, MANIFEST])
+        at_once = self._put_in_place()
+        sync_folder(self._workshop)
+        sync_folder(self._place.parent)
+        return at_once
 
     def _put_in_place(self) -> bool:
         try:
@@ -241,6 +277,7 @@ class Staging:
 
     def _retire(self) -> tuple[Path, ...]:
         """Take away what was built and what stood before; nothing of that where nothing else stands."""
+        finish_replacing(self._replacing)
         put_back(self._place, self._gone)
         shutil.rmtree(self._scratch, ignore_errors=True)
         with suppress(OSError):
@@ -271,6 +308,11 @@ class Staging:
 
     def _is_list_damaged(self) -> bool:
         return self._listed is None and (self._place / MANIFEST).exists()
+
+    def _stands_now(self, path: str) -> str | None:
+        """Digest of a file of ours as it stands; None where there is none."""
+        former = self._former.get(path)
+        return None if former is None else former.digest if former.unchanged else self._digest_now(path)
 
     def _digest_now(self, path: str) -> str | None:
         try:

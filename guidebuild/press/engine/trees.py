@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
@@ -94,6 +95,20 @@ def _link(source: Path, target: Path) -> None:
         raise
     except (OSError, NotImplementedError):
         shutil.copy2(source, target, follow_symlinks=False)
+
+
+def has_only_folders_above(place: Path, path: str) -> bool:
+    """Whether a path below a folder leads there by folders alone, or by such as are still to be made, and through no link."""
+    above = (place / folder for folder in PurePosixPath(path).parents if folder.parts)
+    return not any(folder.is_symlink() or (folder.exists() and not folder.is_dir()) for folder in above)
+
+
+def remove_empty_folders(folder: Path, top: Path) -> None:
+    """Remove a folder, and those above it below `top`, as far as nothing stands in them."""
+    with suppress(OSError):
+        while folder != top:
+            folder.rmdir()
+            folder = folder.parent
 
 
 def carry(source: Path, target: Path) -> None:

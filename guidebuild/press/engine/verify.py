@@ -8,6 +8,7 @@ from pathlib import Path
 
 from guidebuild.press.engine.digest import digest_file
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.engine.staging import Staging, has_begun_replacing
 from guidebuild.press.engine.trees import MANIFEST, find_inside, read_list
 
 _MEND = "`guidebuild make --anew` makes it again"
@@ -22,7 +23,10 @@ class Verified:
 
 
 def verify_published(place: Path) -> Verified:
-    """Compare every file that is ours with what was published; nothing is changed."""
+    """Compare every file that is ours with what was published; nothing is changed, but what a run had begun that ended midway."""
+    if has_begun_replacing(place):
+        with Staging(place):
+            pass
     if not place.is_dir():
         return Verified(0, (Problem("failed", str(place), "nothing is published there; `guidebuild make` publishes the guide"),))
     if (listed := read_list(place)) is None:

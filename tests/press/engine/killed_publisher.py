@@ -1,7 +1,8 @@
 """Publishes again and again and is killed each time at another line; prints what was found wrong afterwards.
 
-Run as `python killed_publisher.py FOLDER ROUNDS exchange|rename`.  Each round forks a child that counts executed lines of
-the publishing modules and kills itself at one drawn at random; the parent then looks at what a reader would see.
+Run as `python killed_publisher.py FOLDER ROUNDS exchange|rename|few [exit]`.  Each round forks a child that counts executed lines
+of the publishing modules and kills itself at one drawn at random (with `exit`: at each line of a run in turn); the parent then
+looks at what a reader would see.
 """
 
 import os
@@ -11,13 +12,15 @@ import sys
 from pathlib import Path
 from types import FrameType
 
-from guidebuild.press.engine import swap
+from guidebuild.press.engine import few_files, swap
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.trees import MANIFEST, OwnList, files_below, read_list
 
 PAGES = [f"accounts/bug-{number}/index.html" for number in range(4)] + ["index.html", "about.html"]
-WATCHED = tuple(f"press{os.sep}engine{os.sep}{name}.py" for name in ("staging", "swap", "trees", "retire"))
+WATCHED = tuple(
+    f"press{os.sep}engine{os.sep}{name}.py" for name in ("staging", "swap", "trees", "retire", "few_files", "coming", "durable")
+)
 
 
 def publish(place: Path, version: int) -> None:
@@ -31,7 +34,7 @@ def publish(place: Path, version: int) -> None:
         staging.publish()
 
 
-def die_at(line: int) -> None:
+def die_at(line: int, *, by_exit: bool) -> None:
     left = line
 
     def trace(frame: FrameType, event: str, argument: object) -> object:
@@ -41,6 +44,8 @@ def die_at(line: int) -> None:
         if event == "line":
             left -= 1
             if left <= 0:
+                if by_exit:
+                    os._exit(9)
                 os.kill(os.getpid(), signal.SIGKILL)
         return trace
 
@@ -63,34 +68,54 @@ def wrong(place: Path, known: range) -> list[str]:
     return []
 
 
-def main(place: Path, rounds: int) -> None:
+def find_halves(place: Path, version: int) -> list[str]:
+    """What is amiss where a few files were just being replaced: each must be whole, the former or the new one, and a note stand."""
+    texts = {page: (place / page).read_bytes() for page in PAGES}
+    mixed = len({text.rsplit(b" ", 1)[1] for text in texts.values()}) > 1
+    noted = (place.parent / ".guidebuild/published-replacing.json").exists()
+    half = [page for page, text in texts.items() if not text.startswith(f"{page} of version ".encode())]
+    return [f"{half} are not whole in {version}"] * bool(half) + [f"mixed without a note in {version}"] * (mixed and not noted)
+
+
+def count_mixed(place: Path) -> bool:
+    return place.exists() and len({(place / page).read_bytes().rsplit(b" ", 1)[1] for page in PAGES}) > 1
+
+
+def main(place: Path, rounds: int, *, few: bool, by_exit: bool) -> None:
     draw = random.Random(20260502)
     publish(place, 0)
     (place / "CNAME").write_bytes(b"hedge.example")
     whole, killed, found = 0, 0, []
+    mixed = 0
     for version in range(1, rounds + 1):
-        # A round runs some 750 lines, more after a kill; the swap and what follows are tried more often.
-        line = draw.randrange(1, 1000) if version % 2 else draw.randrange(450, 800)
+        # A round runs some 900 lines, more after a kill; the swap and what follows are tried more often.
+        line = version if by_exit else draw.randrange(1, 1200) if version % 2 else draw.randrange(500, 1000)
         child = os.fork()
         if child == 0:
-            die_at(line)
+            die_at(line, by_exit=by_exit)
             publish(place, version)
             os._exit(0)
         _, status = os.waitpid(child, 0)
-        killed += os.WIFSIGNALED(status)
-        whole += not os.WIFSIGNALED(status)
-        if not place.exists():
-            # Only where two renames stand in for an exchange; the next run begins by putting the folder back.
+        killed += status != 0
+        whole += status == 0
+        if few:
+            found += find_halves(place, version)
+            mixed += count_mixed(place)
+        if few or not place.exists():
+            # Where two renames stand in for an exchange, the next run begins by putting the folder back; a few files, by finishing them.
             with Staging(place):
                 pass
         found += wrong(place, range(version + 1))
     publish(place, rounds + 1)
     found += wrong(place, range(rounds + 1, rounds + 2))
     left = sorted(path.name for path in (place.parent / ".guidebuild").iterdir())
-    print(killed, whole, found, left)
+    print(killed, whole, mixed, found, left)
 
 
 if __name__ == "__main__":
-    if sys.argv[3] == "rename":
+    how = sys.argv[3]
+    if how == "rename":
         swap.exchange_folders = lambda one, other: False
-    main(Path(sys.argv[1]), int(sys.argv[2]))
+    if how == "few":
+        few_files.MANY = 0
+    main(Path(sys.argv[1]), int(sys.argv[2]), few=how == "few", by_exit=sys.argv[4:] == ["exit"])
