@@ -150,7 +150,7 @@ def test_an_update_takes_place_with_a_network_fetches_what_changed_and_is_said(p
         told["lists"]["parts/walks/june"] = told["version"] = "another"
         (copy / "offline/list.json").write_text(json.dumps(told), encoding="utf-8")
         page.goto(f"{address}index.html")
-        expect(page.locator(".told")).to_have_text("What you keep for the field has been brought up to date.")
+        expect(page.locator(".brought")).to_have_text("What you keep for the field has been brought up to date.")
         held = page.evaluate(HELD)
         assert [url for url in held if "accounts/parent-bug" in url] == [f"{address}accounts/parent-bug.html?another"]
         phone.set_offline(True)

@@ -117,7 +117,7 @@
       navigator.serviceWorker.addEventListener("message", ({ data }) => {
         if (data.parts) return;
         if (data.updated) {
-          const told = body.appendChild(make("p", { className: "told", textContent: say("What you keep for the field has been brought up to date.") }));
+          const told = body.appendChild(make("p", { className: "brought", textContent: say("What you keep for the field has been brought up to date.") }));
           told.setAttribute("role", "status");
           setTimeout(() => told.remove(), 12000);
         }
