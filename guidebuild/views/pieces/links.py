@@ -2,15 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from guidebuild.fieldwork.public_records import Locality, PublicAccount, PublicStop
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.asking import remember
 from guidebuild.guide.ids import make_id
+from guidebuild.guide.records import Source, Term
 from guidebuild.guide.resolve import find_account
 from guidebuild.views.pieces.common import LinkView, NameView
+from guidebuild.views.pieces.runs import MOST_LINES, name_run
+
+GLOSSARY = "glossary.html"
+SOURCES = "sources.html"
+
+
+class Named(Protocol):
+    """A record with an id."""
+
+    @property
+    def id(self) -> str:
+        """The id."""
+
+
+def list_terms(guide: Published) -> tuple[Term, ...]:
+    """The words of the glossary in alphabetical order."""
+    return tuple(sorted(guide.terms.values(), key=lambda term: term.word.casefold()))
+
+
+def list_sources(guide: Published) -> tuple[Source, ...]:
+    """The sources in alphabetical order."""
+    return tuple(sorted(guide.sources.values(), key=lambda source: source.cite.casefold()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +93,23 @@ class SiteMap:
         """Where a walk stops, likewise."""
         return self.place(stop.place) if stop.place else LinkView("", stop.name)
 
+    def term(self, term: Term) -> LinkView:
+        """A word's place in the glossary."""
+        place = self._find_run(GLOSSARY, list_terms, self.guide.terms, term.id)
+        return LinkView(self.page(f"{place}#{term.id}"), term.word)
+
+    def source(self, source: Source) -> LinkView:
+        """A source's place among the sources."""
+        place = self._find_run(SOURCES, list_sources, self.guide.sources, source.id)
+        return LinkView(self.page(f"{place}#{source.id}"), source.cite)
+
+    def _find_run(self, path: str, list_all: Callable[[Published], tuple[Named, ...]], all_: Mapping[str, object], ident: str) -> str:
+        """The page of a divided list on which a record stands."""
+        if len(all_) <= MOST_LINES:
+            return path
+        places = remember(self.kept, f"{path}, places", lambda: {one.id: place for place, one in enumerate(list_all(self.guide))})
+        return name_run(path, places[ident] // MOST_LINES)
+
     def account_called(self, text: str) -> PublicAccount | None:
         """The account of an id, a former id, a name or a synonym."""
         return find_account(self.guide, text)
@@ -82,9 +124,9 @@ class SiteMap:
         elif kind == "place" and wanted in self.guide.places:
             found = self.place(wanted)
         elif kind == "term" and (term := self.guide.terms.get(wanted)):
-            found = LinkView(self.page(f"glossary.html#{term.id}"), term.word)
+            found = self.term(term)
         elif kind == "source" and (source := self.guide.sources.get(wanted)):
-            found = LinkView(self.page(f"sources.html#{source.id}"), source.cite)
+            found = self.source(source)
         elif kind == "caution" and (caution := self.guide.cautions.get(wanted)):
             found = LinkView(self.page(f"cautions.html#{caution.id}"), caution.title)
         elif kind == "walk" and (walk := self.guide.walks.get(wanted)):

@@ -63,6 +63,7 @@ class SourceView:
     reference: str = ""
     used_by: tuple[LinkView, ...] = ()
     licence: LicenceView | None = None
+    page: str = ""  # where it stands among the guide's sources
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +123,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         cautions=cautions_of_account(make, account),
         laws=laws_of_account(make, account),
         sources=tuple(
-            SourceView(s.id, s.cite, s.link, make.words.date(s.accessed) if s.accessed else "")
+            SourceView(s.id, s.cite, s.link, make.words.date(s.accessed) if s.accessed else "", page=make.map.source(s).path)
             for i in account.sources
             if (s := make.guide.sources.get(i))
         ),

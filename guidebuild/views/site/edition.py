@@ -13,29 +13,31 @@ from guidebuild.guide.asking import remember
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
-from guidebuild.views.pieces.facts import head_plant_list, name_habitats
+from guidebuild.views.pieces.facts import head_plant_list
+from guidebuild.views.pieces.links import GLOSSARY, SOURCES
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, LongList, Run, name_run
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
+from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
     dekad_path,
     family_list,
-    habitat_groups,
     home_page,
-    place_page,
+    out_in,
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import NO_ANSWERS, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
 from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
-from guidebuild.views.site.tell import FinderPage, TellPage, find_page, finder_page
+from guidebuild.views.site.tell import NAMES, FinderPage, TellPage, count_names, find_page, finder_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import Comparer, compare_path, list_compared
 from guidebuild.views.telling.key import KeyView, key_view
@@ -57,8 +59,8 @@ class Edition:
 
     def find(self, path: str) -> PageView | None:
         """One page, by its path from the site's root, without looking at the others where that is possible."""
-        quick = (self._home, self._accounts, self._families, self._plants, self._places, self._seasons, self._reference, self._walks)
-        slow = (self._find_page, self._telling)
+        quick = (self._home, self._accounts, self._families, self._plants, self._places, self._reference, self._walks)
+        slow = (self._seasons, self._find_page, self._telling)
         found = (one for part in (*quick, *slow) for one in part() if one.path == path)
         page = next(found, None)
         return page.make() if page else None
@@ -72,6 +74,17 @@ class Edition:
     def _plain(self, path: str, template: str, title: str, data: Callable[..., object], *given: object, kind: str = "page") -> PageToMake:
         """A page of which nothing is special but what it shows: what `data` gives of what it is given."""
         return self._later(path, partial(self._show_plain, data), path, template, title, kind, *given)
+
+    def _in_runs(self, listed: LongList, data: Callable[..., object], *given: object) -> Iterator[PageToMake]:
+        """A page that shows a list, or as many as it takes. `data` gives what one shows of what it is given and the run."""
+        for run in listed.runs:
+            yield self._later(name_run(listed.path, run.number), partial(self._show_run, data), listed, run, *given)
+
+    def _show_run(self, data: Callable[..., object], listed: LongList, run: Run, *given: object) -> PageView:
+        links = [LinkView(self.make.map.page(name_run(listed.path, one.number)), one.words) for one in listed.runs]
+        title = f"{listed.title}, {run.words}" if run.number else listed.title
+        page = self._page(name_run(listed.path, run.number), listed.template, title, data(*given, run))
+        return replace(page, kind=listed.kind, runs=tuple(links) if len(links) > 1 else ())
 
     def _show_plain(self, data: Callable[..., object], path: str, template: str, title: str, kind: str, *given: object) -> PageView:
         return replace(self._page(path, template, title, data(*given)), kind=kind)
@@ -123,11 +136,14 @@ class Edition:
 
     def _families(self) -> Iterator[PageToMake]:
         for family in sorted({a.family for a in self.make.guide.accounts.values() if a.family}):
-            yield self._plain(f"families/{make_id(family)}.html", "list.html", family, self._family, family, kind="family")
+            path, members = f"families/{make_id(family)}.html", len(self._members(family))
+            yield from self._in_runs(LongList(path, "list.html", family, members, kind="family"), self._family, family)
 
-    def _family(self, family: str) -> ListPage:
-        members = sorted((a for a in self.make.guide.accounts.values() if a.family == family), key=lambda a: a.name.sort_key)
-        return ListPage((replace(family_list(self.make, family, members), heading="", link=None),))
+    def _members(self, family: str) -> list[PublicAccount]:
+        return sorted((a for a in self.make.guide.accounts.values() if a.family == family), key=lambda a: a.name.sort_key)
+
+    def _family(self, family: str, run: Run) -> ListPage:
+        return ListPage((replace(family_list(self.make, family, self._members(family)[run.held]), heading="", link=None),))
 
     def _plants(self) -> Iterator[PageToMake]:
         make = self.make
@@ -150,22 +166,35 @@ class Edition:
     def _places(self) -> Iterator[PageToMake]:
         make = self.make
         for place in make.guide.places.values():
-            yield self._plain(f"places/{place.id}.html", "place.html", place.name, self._place, place.id)
-        if make.guide.places or any(name_habitats(make.guide, account) for account in make.guide.accounts.values()):
-            yield self._plain("places/index.html", "list.html", make.words("Places and habitats"), self._all_places)
+            path, found = f"places/{place.id}.html", len(accounts_at(make, place.id))
+            yield from self._in_runs(LongList(path, "place.html", place.name, found), self._place, place.id)
+        habitats = count_habitats(make)
+        divided = sum(habitats.values()) > MOST_ENTRIES
+        if divided:
+            for habitat, number in habitats.items():
+                path = habitat_path(habitat)
+                yield from self._in_runs(LongList(path, "list.html", habitat, number), self._piece(habitat_page), habitat)
+        if make.guide.places or habitats:
+            yield self._plain("places/index.html", "list.html", make.words("Places and habitats"), self._piece(places_page), divided)
 
-    def _place(self, place: str) -> object:
-        return place_page(self.make, self.make.guide.places[place])
-
-    def _all_places(self) -> ListPage:
-        return ListPage(habitat_groups(self.make), tuple(map(self.make.map.place, self.make.guide.places)))
+    def _place(self, place: str, run: Run) -> object:
+        return place_page(self.make, self.make.guide.places[place], run)
 
     def _seasons(self) -> Iterator[PageToMake]:
         make = self.make
-        yield self._plain("seasons/index.html", "seasons.html", make.words("The year"), self._piece(seasons_page))
+        rows = sum(1 for account in make.guide.accounts.values() if account.seasons)
+        year = LongList("seasons/index.html", "seasons.html", make.words("The year"), rows, MOST_LINES)
+        yield from self._in_runs(year, self._piece(seasons_page))
         for dekad in range(DEKADS):
             title = make.words("Out in {when}", when=dekad_words(dekad, make.words))
-            yield self._plain(dekad_path(dekad), "dekad.html", title, self._piece(dekad_page), dekad)
+            listed = LongList(dekad_path(dekad), "dekad.html", title, self._count_out(dekad))
+            yield from self._in_runs(listed, self._piece(dekad_page), dekad)
+
+    def _count_out(self, dekad: int) -> int:
+        accounts = len(self.make.guide.accounts)
+        if accounts <= MOST_ENTRIES:
+            return accounts  # at most: it is one page anyhow
+        return self.answers.recall(f"out in dekad {dekad}", lambda: len(out_in(self.make, dekad)))
 
     @property
     def key(self) -> KeyView | None:
@@ -231,13 +260,19 @@ class Edition:
         yield self._plain("compare/index.html", "tell.html", w("Tell apart"), TellPage, tuple(helps), larger, pairs)
 
     def _find_page(self) -> Iterator[PageToMake]:
-        yield self._plain("find.html", "find.html", self.make.words("Find"), self._piece(find_page))
+        title, entries, show = self.make.words("Find"), count_names(self.make), self._piece(find_page)
+        listed = LongList("find.html", "find.html", title, entries, MOST_LINES)
+        yield from self._in_runs(listed, show)
+        if len(listed.runs) > 1:
+            yield self._plain(NAMES, "find_names.html", title, show, kind=PIECE)
 
     def _reference(self) -> Iterator[PageToMake]:
         make, w = self.make, self.make.words
         if make.guide.terms:
-            yield self._plain("glossary.html", "glossary.html", w("Glossary"), self._piece(glossary_page))
-        yield self._plain("sources.html", "sources.html", w("Sources and credits"), self._piece(sources_page))
+            terms = LongList(GLOSSARY, "glossary.html", w("Glossary"), len(make.guide.terms), MOST_LINES)
+            yield from self._in_runs(terms, self._piece(glossary_page))
+        cited = len(make.guide.sources) + len(make.guide.photos)
+        yield from self._in_runs(LongList(SOURCES, "sources.html", w("Sources and credits"), cited, MOST_LINES), self._piece(sources_page))
         yield self._plain(DATA, "data.html", w("Data"), self._piece(data_page), kind="data")
         yield self._plain("cautions.html", "cautions.html", w("Cautions"), self._piece(cautions_page))
 

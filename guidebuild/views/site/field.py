@@ -16,7 +16,7 @@ UNKEPT = "unkept.html"
 """What is shown, without a network, instead of a page that is not kept."""
 
 TOOLS = frozenset(
-    {FIELD, UNKEPT, "find.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html", "tell.html"}
+    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html", "tell.html"}
     | {"glossary.html", "cautions.html"}
 )
 """Templates of the pages that go with every part."""

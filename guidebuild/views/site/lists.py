@@ -1,4 +1,4 @@
-"""Pages that gather accounts: home, all accounts, families, plants, places, seasons."""
+"""Pages that gather accounts: home, all accounts, families, plants, seasons."""
 
 from __future__ import annotations
 
@@ -8,17 +8,16 @@ from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.claims import is_of_grown
 from guidebuild.fieldwork.out import Out, out_on, sought_stages
-from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.asking import remember
-from guidebuild.guide.ids import make_id
 from guidebuild.guide.records import Plant
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, NameView, PhotoView, ProseView, Wording, join_wordings
-from guidebuild.views.pieces.facts import head_plant_list, name_habitats
-from guidebuild.views.pieces.laws import show_laws
+from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.runs import MOST_LINES, WHOLE, Run
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
 from guidebuild.views.site.told import (
     DatedPhoto,
@@ -108,22 +107,6 @@ class PlantPage:
     users: tuple[tuple[ListEntry, Wording], ...]  # account, part and use
     places: tuple[LinkView, ...]
     heading: str  # over all plants of the guide
-
-
-@dataclass(frozen=True, slots=True)
-class PlacePage:
-    """A place that may be named: habitat, access, what was found there."""
-
-    name: str
-    area: str
-    habitat: tuple[Wording, ...]
-    photo: PhotoView | None
-    note: ProseView | None
-    access: Wording
-    cautions: tuple[CautionView, ...]
-    entries: tuple[ListEntry, ...]
-    plants: tuple[LinkView, ...]
-    plants_heading: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,12 +216,21 @@ def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> H
         dekad=dekad,
         dekad_name=dekad_words(dekad, make.words),
         dekads=list_dekads(make),
-        families=by_family(make, list(guide.accounts.values())),
+        families=_list_families(make),
         counts=(len(guide.accounts), len(guide.plants), len(guide.places)),
         ways=ways,
         lead=lead.photo if lead else None,
         lead_link=lead.link if lead else None,
     )
+
+
+def _list_families(make: PieceMaker) -> tuple[HeadedList, ...]:
+    """All accounts under their families; of many, the families alone, each of which has a page."""
+    accounts = list(make.guide.accounts.values())
+    if len(accounts) <= MOST_LINES:
+        return by_family(make, accounts)
+    links = (make.map.family(family) for family in sorted({account.family for account in accounts if account.family}))
+    return tuple(HeadedList(link.text, (), link) for link in links)
 
 
 def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> ListEntry:
@@ -277,59 +269,36 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
     )
 
 
-def place_page(make: PieceMaker, place: PublicPlace) -> PlacePage:
-    """A place's page."""
-    accounts = [a for a in make.guide.accounts.values() if place.id in a.places]
-    return PlacePage(
-        name=place.name,
-        area=place.area,
-        habitat=tuple(map(make.word, place.habitat)),
-        photo=make.photo_of(place.photo),
-        note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
-        access=make.word(place.access),
-        cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
-        entries=tuple(make_entry(make, a) for a in accounts),
-        plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
-        plants_heading=make.words(head_plant_list(make.guide)),
-    )
-
-
-def habitat_groups(make: PieceMaker) -> tuple[HeadedList, ...]:
-    """Accounts under the habitats they name."""
-    under: dict[str, tuple[Wording, list[PublicAccount]]] = {}
-    for account in make.guide.accounts.values():
-        for habitat in name_habitats(make.guide, account):
-            under.setdefault(habitat.words, (make.word(habitat), []))[1].append(account)
-    return tuple(
-        HeadedList(heading, tuple(make_entry(make, a) for a in accounts), LinkView(f"#{make_id(heading)}", heading), said)
-        for heading, (said, accounts) in sorted(under.items())
-    )
-
-
-def seasons_page(make: PieceMaker) -> SeasonsPage:
-    """The year of everything on one page, earliest first."""
+def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
+    """The year of everything, or of a run of it, in alphabetical order."""
     rows = [make_entry(make, a) for a in make.guide.accounts.values() if a.seasons]
     return SeasonsPage(
-        rows=tuple(sorted(rows, key=lambda e: e.link.text)),
+        rows=tuple(sorted(rows, key=lambda e: e.link.text))[run.held],
         months=tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)),
         month_names=tuple(make.words.month(m) for m in range(1, 13)),
         dekads=list_dekads(make),
     )
 
 
-def dekad_page(make: PieceMaker, dekad: int) -> DekadPage:
-    """What is out in one third of a month: what is most seen first, then the rest, each by its chance."""
+def out_in(make: PieceMaker, dekad: int) -> tuple[Out, ...]:
+    """What is out in a third of a month, what is most seen first, then the rest, each by its chance."""
     # The year does not matter: all that is asked of the day is its third of a month.
     all_out = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
-    best = tuple(_out_entry(make, out, dekad) for out in all_out if out.most_seen)
-    rest = tuple(_out_entry(make, out, dekad) for out in all_out if not out.most_seen)
+    return (*(out for out in all_out if out.most_seen), *(out for out in all_out if not out.most_seen))
+
+
+def dekad_page(make: PieceMaker, dekad: int, run: Run = WHOLE) -> DekadPage:
+    """What is out in one third of a month, or a run of it."""
+    all_out = out_in(make, dekad)
+    best = tuple(_out_entry(make, out, dekad) for out in all_out[run.held] if out.most_seen)
+    rest = tuple(_out_entry(make, out, dekad) for out in all_out[run.held] if not out.most_seen)
     names = list_dekads(make)
 
     def neighbour(step: int) -> LinkView:
         name, path = names[(dekad + step) % DEKADS]
         return LinkView(path, name)
 
-    others = make.words("Also out") if best else make.words("Out now")
+    others = make.words("Also out") if any(out.most_seen for out in all_out) else make.words("Out now")
     groups = [HeadedList(make.words("Most seen now"), best), HeadedList(others, rest)]
     return DekadPage(
         dekad,

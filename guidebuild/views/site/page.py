@@ -55,6 +55,7 @@ class PageView:
     changed: dt.date | None = None
     name: NameView | None = None
     share: PhotoView | None = None
+    runs: tuple[LinkView, ...] = ()  # of a list that is divided: all its pages
 
     @property
     def root(self) -> str:
@@ -68,6 +69,10 @@ class PageView:
     def photos(self) -> tuple[str, ...]:
         """Their ids, each once."""
         return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
+
+
+PIECE = "piece"
+"""Kind of what is no page of its own but a piece of others, which their scripts fetch: also from disk, where only scripts can be."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ MOST_HINTS = 3
 """Parts that a hint names."""
 WHOLE = ("whole plant", "in habitat")
 """Views of all that there is to see of its stage."""
-MOST_QUESTIONS = 80
+MOST_QUESTIONS = 60
 """Questions on the practice page."""
 
 

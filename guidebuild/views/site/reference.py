@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.guide.records import Source
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.citations import make_citation
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
 from guidebuild.views.pieces.laws import laws_of_guide
+from guidebuild.views.pieces.links import list_sources, list_terms
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.site.account import SourceView
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.walk import walk_link
@@ -67,9 +69,13 @@ class MovedPage:
     to: LinkView
 
 
-def glossary_page(make: PieceMaker) -> GlossaryPage:
-    """The glossary."""
-    terms = sorted(make.guide.terms.values(), key=lambda t: t.word.casefold())
+MOST_CITING = 60
+"""Accounts that are named beside a source; of more, only how many there are."""
+
+
+def glossary_page(make: PieceMaker, run: Run = WHOLE) -> GlossaryPage:
+    """The glossary, or a run of it."""
+    terms = list_terms(make.guide)[run.held]
     return GlossaryPage(
         tuple(
             TermView(t.id, t.word, t.also, make.prose(t.meaning.text, prefix=f"term-{t.id}", language=make.main), make.photo_of(t.photo))
@@ -78,13 +84,17 @@ def glossary_page(make: PieceMaker) -> GlossaryPage:
     )
 
 
-def sources_page(make: PieceMaker) -> SourcesPage:
-    """Sources with the accounts that cite them, pictures with who made them."""
+def sources_page(make: PieceMaker, run: Run = WHOLE) -> SourcesPage:
+    """Sources with the accounts that cite them, then pictures with who made them; or a run of both."""
     accounts = make.guide.accounts.values()
-    sources = tuple(_show_source(make, source) for source in sorted(make.guide.sources.values(), key=lambda s: s.cite.casefold()))
+    everything: tuple[Source | PublicPhoto, ...] = (*list_sources(make.guide), *make.guide.photos.values())
+    listed = everything[run.held]
+    sources = tuple(_show_source(make, source) for source in listed if isinstance(source, Source))
     owners: dict[str, PublicAccount] = {p: a for a in accounts for p in a.photos}
     credits_ = []
-    for photo in make.guide.photos.values():
+    for photo in listed:
+        if isinstance(photo, Source):
+            continue
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
         credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
@@ -94,7 +104,8 @@ def sources_page(make: PieceMaker) -> SourcesPage:
 
 
 def _show_source(make: PieceMaker, source: Source) -> SourceView:
-    used_by = tuple(make.map.account(account) for account in make.guide.accounts.values() if source.id in account.sources)
+    citing = [account for account in make.guide.accounts.values() if source.id in account.sources]
+    used_by = tuple(make.map.account(account) for account in citing) if len(citing) <= MOST_CITING else (_count_citing(make, len(citing)),)
     if source.kind:
         cited = make_citation(source, make.words)
         reference, address = cited.words, cited.address
@@ -102,6 +113,10 @@ def _show_source(make: PieceMaker, source: Source) -> SourceView:
         reference, address = ", ".join(filter(None, (source.author, source.year, source.title, source.publisher))), source.link
     accessed = make.words.date(source.accessed) if source.accessed else ""
     return SourceView(source.id, source.cite, address, accessed, reference, used_by, make.licence(source.licence))
+
+
+def _count_citing(make: PieceMaker, number: int) -> LinkView:
+    return LinkView(make.map.page("accounts/index.html"), make.words.count("{n} species", "{n} species", number))
 
 
 def cautions_page(make: PieceMaker) -> CautionsPage:

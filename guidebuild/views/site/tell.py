@@ -16,6 +16,7 @@ from guidebuild.identify.finder import FinderCharacter, finder_table
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.pieces.scopes import scope_of_many
 from guidebuild.views.site.lists import ListEntry, make_entry
 
@@ -53,10 +54,11 @@ class FinderPage:
 
 @dataclass(frozen=True, slots=True)
 class FindPage:
-    """Everything that has a name, in alphabetical order."""
+    """Everything that has a name, in alphabetical order; or a run of it, and the piece that holds all."""
 
     items: tuple[FindItem, ...]
     asks: str  # what may be written to find something
+    all: str = ""
 
 
 def finder_page(make: PieceMaker) -> FinderPage | None:
@@ -74,7 +76,18 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
     )
 
 
-def find_page(make: PieceMaker) -> FindPage:
+NAMES = "find/names.js"
+"""Everything that has a name, as a piece, where it is too much for one page."""
+
+
+def count_names(make: PieceMaker) -> int:
+    """How much there is to find."""
+    guide = make.guide
+    families = {account.family for account in guide.accounts.values() if account.family}
+    return len(guide.accounts) + len(guide.plants) + len(guide.places) + len(guide.terms) + len(families)
+
+
+def find_page(make: PieceMaker, run: Run = WHOLE) -> FindPage:
     """The index of names: accounts by every name, plant and mark; plants, places, words and families by their own."""
     items = [*(_account_item(make, a) for a in make.guide.accounts.values()), *_other_items(make)]
     asks = (
@@ -82,7 +95,8 @@ def find_page(make: PieceMaker) -> FindPage:
         if make.guide.plants
         else make.words("A name, place or mark; one slip of the finger does not matter")
     )
-    return FindPage(tuple(sorted(items, key=lambda item: item.link.text.casefold())), asks)
+    listed = sorted(items, key=lambda item: item.link.text.casefold())
+    return FindPage(tuple(listed)[run.held], asks, "" if run == WHOLE else make.map.page(NAMES))
 
 
 def _account_item(make: PieceMaker, account: PublicAccount) -> FindItem:
@@ -104,6 +118,6 @@ def _other_items(make: PieceMaker) -> Iterator[FindItem]:
     for place in guide.places.values():
         yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *(h.words for h in place.habitat))))
     for term in guide.terms.values():
-        yield FindItem(LinkView(make.map.page(f"glossary.html#{term.id}"), term.word), w("word"), " | ".join((term.word, *term.also)))
+        yield FindItem(make.map.term(term), w("word"), " | ".join((term.word, *term.also)))
     for family in sorted({a.family for a in guide.accounts.values() if a.family}):
         yield FindItem(make.map.family(family), w("family"), family)

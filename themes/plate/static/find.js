@@ -34,7 +34,9 @@
 
   const list = typeof document === "undefined" ? null : document.querySelector(".index");
   if (!list) { globalThis.guideFind = { parts, weigh }; return; }
-  const entries = [...list.children].map((item) => ({ item, words: parts(item.dataset.words) }));
+  let entries;
+  const read = () => { entries = [...list.children].map((item) => ({ item, words: parts(item.dataset.words) })); };
+  read();
   const form = document.querySelector(".find"), field = form.querySelector("input"), told = document.querySelector(".found");
   const show = () => {
     const wanted = parts(field.value);
@@ -50,6 +52,17 @@
     event.preventDefault();
     list.querySelector("li:not([hidden]) a")?.click();
   });
+  // Of a large guide the page holds a part of the names: the others come as a script, as nothing else can be fetched from disk.
+  if (list.dataset.all) {
+    globalThis.guidePiece = (_, html) => {
+      list.innerHTML = html.replaceAll("%root%", document.body.dataset.root);
+      read();
+      const nav = document.querySelector(".runs");
+      if (nav) nav.hidden = true;
+      show();
+    };
+    document.head.append(Object.assign(document.createElement("script"), { src: list.dataset.all }));
+  }
   const asked = new URLSearchParams(location.search).get("q");
   if (asked) { field.value = asked; show(); }
   field.focus({ preventScroll: true });

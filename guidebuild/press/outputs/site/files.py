@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from html import escape
 
 from guidebuild.press.outputs.site.sharing import make_absolute
-from guidebuild.views.site.page import PageView
+from guidebuild.views.site.page import PIECE, PageView
 
 FEED_LENGTH = 30
 """Accounts in the feed, the latest changes first."""
@@ -52,7 +52,7 @@ def site_list(pages: Sequence[PageView]) -> bytes:
     """The sitemap (sitemaps.org protocol 0.9); former addresses, and what is shown without a network, are left out."""
     entries = []
     for page in pages:
-        if page.kind in ("moved", "unkept"):
+        if page.kind in ("moved", "unkept", PIECE):
             continue
         changed = f"<lastmod>{page.changed.isoformat()}</lastmod>" if page.changed else ""
         entries.append(f"<url><loc>{escape(make_absolute(page, page.path))}</loc>{changed}</url>")

@@ -120,8 +120,8 @@ class SiteOnRequest:
             return None
         of_rows = path.startswith(f"{FOLDER}/") or path.rpartition("/")[2] == DATA
         shown = self._find_rows(self._shown) if of_rows else self._shown
-        if path.endswith(".html"):
-            page = shown.pages.find(path)
+        page = shown.pages.find(path) if path.endswith((".html", ".js")) and not path.startswith("assets/") else None
+        if page or path.endswith(".html"):
             return self._draw(page, shown.guide) if page else None
         data = self._offer(shown.guide).get(path) if of_rows else self._beside(path, shown)
         return None if data is None else (data, digest(data))

@@ -21,7 +21,7 @@ from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import CreditPart
-from guidebuild.views.site.page import PageView
+from guidebuild.views.site.page import PIECE, PageView
 from guidebuild.words import Words, words
 
 SCRIPT_WORDS = (
@@ -29,6 +29,9 @@ SCRIPT_WORDS = (
     "What you keep for the field has been brought up to date.",
 )
 """Words that the script of every page needs, in the reader's language."""
+
+PIECE_ROOT = "%root%"
+"""Stands in pieces for the way to the site's root, which only the page knows that shows them."""
 
 _FILTERS = (("as_id", make_id),)
 
@@ -56,12 +59,18 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
     of the site's may be replaced there by one of the same name.
     """
     template = make_environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
-    return template.render(_context(page, pictures, sizes)).encode()
+    html: str = template.render(_context(page, pictures, sizes))
+    return _wrap_piece(page.path, html) if page.kind == PIECE else html.encode()
+
+
+def _wrap_piece(path: str, html: str) -> bytes:
+    """A piece as a script that hands it to the page which asked for it: pages from disk may fetch nothing else."""
+    return f"guidePiece({json.dumps(path, ensure_ascii=False)},{json.dumps(html, ensure_ascii=False)})\n".encode()
 
 
 def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> dict[str, Any]:
     w = words(page.language)
-    root = page.root
+    root = PIECE_ROOT if page.kind == PIECE else page.root
     draw = _prose_picture(pictures, root, "" if page.language == page.site.main else page.language)
     return {
         "page": page,
