@@ -22,7 +22,7 @@ _ROOTS = re.compile(r"\broots?\b", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class FieldMark:
-    """A mark that decides, the most useful first. `point` is per cent across and down its photo.
+    """A mark that decides, the most useful first. `point` is per cent across and down its photo, `wide` how much of its width it takes.
 
     It is true of its own stages and sexes; where none are named, of all.
     """
@@ -33,6 +33,7 @@ class FieldMark:
     view: str = ""
     photo: Unshown = ""
     point: tuple[float, float] | None = None
+    wide: float | None = None
     at: At = NOWHERE
     positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 

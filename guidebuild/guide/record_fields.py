@@ -25,6 +25,7 @@ MARK_FIELDS = (
     _VIEW,
     F("photo", "The photo on which a pointer shows it.", "parent-adult", names="photo"),
     F("at", "Where the pointer ends.", "50.2, 50.4", stored_as="point"),
+    F("wide", "Per cent of the photo's width that the mark takes: the ring goes round all of it, and a small one is shown enlarged.", "6"),
 )
 SIMILAR_FIELDS = (
     F("account", "The account it is taken for.", "birch-shieldbug", names="account"),

@@ -33,6 +33,7 @@ from guidebuild.reading.kinds import (
     Sex,
     Sexes,
     Shape,
+    Share,
     Text,
     Words,
 )
@@ -51,6 +52,7 @@ class MarkShape(Shape):
     view: Text = ""
     photo: Text = ""
     at: Point | None = None
+    wide: Share | None = None
 
 
 class SimilarShape(Shape):

@@ -122,6 +122,7 @@ Point = Annotated[
     PlainValidator(reads(parse_values.parse_point)),
     _text("per cent across and down, such as 52, 38", forms.POINT),
 ]
+Share = Annotated[float, PlainValidator(reads(parse_values.parse_share)), _said("per cent of the width, such as 6", forms.SHARE)]
 Line = Annotated[
     tuple[float, float, float, float],
     PlainValidator(reads(parse_values.parse_line)),

@@ -159,6 +159,14 @@ def parse_point(text: str) -> tuple[float, float] | Unreadable:
     return numbers[0], numbers[1]
 
 
+def parse_share(text: str) -> float | Unreadable:
+    """A part of a picture's width in per cent: `6`, `6 %`."""
+    numbers = _numbers(text)
+    if numbers is not None and len(numbers) == 1 and 0 < numbers[0] <= 100:
+        return numbers[0]
+    return Unreadable(f"'{text}' is no part of a picture's width.", "Write per cent of the width, above 0 and up to 100, such as 6.")
+
+
 def parse_line(text: str) -> tuple[float, float, float, float] | Unreadable:
     """A line drawn in a picture, in per cent: `20, 50 – 80, 50`."""
     mend = "Write both ends in per cent across and down, such as 20, 50 – 80, 50."

@@ -183,6 +183,12 @@ def test_one_bad_value_does_not_lose_the_others(tmp_path: Path) -> None:
     assert [(m.mark.text, m.point) for m in marks] == [("warts", None), ("gold eyes", (50, 12))]
 
 
+def test_width_of_a_mark_is_per_cent_of_its_photo(tmp_path: Path) -> None:
+    widths = ("6", "6.5 %", "100", "0", "140", "6 mm")
+    facts = "diagnostics:\n" + "".join(f"  - {{mark: spot {n}, wide: {wide}}}\n" for n, wide in enumerate(widths))
+    assert [mark.wide for mark in account(tmp_path, facts).diagnostics] == [6, 6.5, 100, None, None, None]
+
+
 def test_a_mark_may_be_of_several_stages_and_sexes(tmp_path: Path) -> None:
     facts = (
         "diagnostics:\n  - {mark: grey, stage: [winter, breeding], sex: [♂, females]}\n"

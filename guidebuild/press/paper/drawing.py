@@ -1,4 +1,4 @@
-"""Drawn parts of printed matter as inline SVG: plates with leader lines, season bars, rules, codes and signs.
+"""Drawn parts of printed matter as inline SVG: season bars, rules, codes and signs.
 
 All coordinates are millimetres on paper.  Colours come from the card's `Inks`, so the high-contrast variant draws the
 same things in black.  Every drawing carries its words as `<title>`, which becomes the alternative text in the PDF.
@@ -16,13 +16,10 @@ from markupsafe import Markup, escape
 
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.measuring import measure_drawn
-from guidebuild.views.pieces.common import MOST_SEEN, PRESENT, MarkView, SeasonRow
+from guidebuild.views.pieces.common import MOST_SEEN, PRESENT, SeasonRow
 
 HAIRLINE = 0.09
 """0.25 pt in millimetres: thinner lines break up in print (common practice, no source)."""
-BADGE = 2.1
-"""Radius of a numbered badge, millimetres."""
-_BADGE_STEP = 5.2
 _CELLS = 36
 _NEAR = 0.02
 QUIET = 4
@@ -67,75 +64,7 @@ def fit_picture(box: Area, pixels: tuple[int, int]) -> PictureSpot:
     return PictureSpot((box.width - wide * scale) / 2, (box.height - high * scale) / 2, wide * scale, high * scale)
 
 
-def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
-    href: str, box: Area, spot: PictureSpot, marks: Sequence[MarkView], alt: str, inks: Inks
-) -> Markup:
-    """A picture on its tone with numbered badges at the sides and fine leader lines to the points."""
-    leaders = list(_leaders(box, spot, marks))
-    parts = [
-        f'<image href="{escape(href)}" x="{spot.x:.2f}" y="{spot.y:.2f}" width="{spot.width:.2f}" height="{spot.height:.2f}"/>',
-        *(_line(leader, "#ffffff", inks.line * 3) for leader in leaders),
-        *(_line(leader, inks.haw, inks.line) for leader in leaders),
-        *(_dot(leader, inks) for leader in leaders),
-        *(draw_badge(leader.x, leader.y, leader.number, inks) for leader in leaders),
-    ]
-    return wrap_svg(box, "".join(parts), alt, "plate-drawing")
-
-
-@dataclass(frozen=True, slots=True)
-class _Leader:
-    number: int
-    x: float
-    y: float
-    to_x: float
-    to_y: float
-
-
-def _leaders(box: Area, spot: PictureSpot, marks: Sequence[MarkView]) -> Iterator[_Leader]:
-    aimed = [(mark.number, *spot.point(*mark.point)) for mark in marks if mark.point]
-    for left in (True, False):
-        side = sorted((a for a in aimed if (a[1] < box.width / 2) is left), key=lambda a: a[2])
-        # Beside the picture where there is tone enough, on its edge where there is not.
-        edge = BADGE + 0.7
-        x = max(edge, spot.x - BADGE - 1.5) if left else min(box.width - edge, spot.x + spot.width + BADGE + 1.5)
-        for (number, to_x, to_y), y in zip(side, _spread([a[2] for a in side], box.height), strict=True):
-            yield _Leader(number, x, y, to_x, to_y)
-
-
-def _spread(wanted: Sequence[float], height: float) -> list[float]:
-    """Heights as near as can be to those wanted, no two badges closer than a step, all inside the box."""
-    low, high = BADGE + 0.7, height - BADGE - 0.7
-    step = min(_BADGE_STEP, (high - low) / max(len(wanted) - 1, 1))
-    placed: list[float] = []
-    for y in wanted:
-        placed.append(max(y, placed[-1] + step if placed else low))
-    limit = high
-    for n in range(len(placed) - 1, -1, -1):
-        placed[n] = min(placed[n], limit)
-        limit = placed[n] - step
-    return placed
-
-
-def _line(leader: _Leader, colour: str, width: float) -> str:
-    return (
-        f'<line x1="{leader.x:.2f}" y1="{leader.y:.2f}" x2="{leader.to_x:.2f}" y2="{leader.to_y:.2f}" '
-        f'stroke="{colour}" stroke-width="{width:.2f}" stroke-linecap="round"/>'
-    )
-
-
-def _dot(leader: _Leader, inks: Inks) -> str:
-    return f'<circle cx="{leader.to_x:.2f}" cy="{leader.to_y:.2f}" r="0.62" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.25"/>'
-
-
-def draw_badge(x: float, y: float, number: int, inks: Inks) -> str:
-    """A number on a disc, as an SVG fragment."""
-    size = 3.1 if number < 10 else 2.6
-    return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BADGE}" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.3"/>' + _draw_words(
-        str(number), x, y + size * 0.345, size, "#ffffff", weight=700
-    )
-
-
-def _draw_words(  # noqa: PLR0913 - what is written, where, how large and in which ink
+def draw_words(  # noqa: PLR0913 - what is written, where, how large and in which ink
     words: str, x: float, y: float, size: float, ink: str, *, weight: int = 400, share: float = 0.5
 ) -> str:
     """A line that has `share` of its length left of `x`.
@@ -169,7 +98,7 @@ def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int
 def month_row(months: Sequence[str], width: float, height: float, title: str, inks: Inks) -> Markup:
     """The initials of the months over a season bar."""
     step, size = width / 12, height * 0.86
-    letters = "".join(_draw_words(month, (n + 0.5) * step, height * 0.8, size, inks.text, weight=600) for n, month in enumerate(months))
+    letters = "".join(draw_words(month, (n + 0.5) * step, height * 0.8, size, inks.text, weight=600) for n, month in enumerate(months))
     return wrap_svg(Area(width, height), letters, title, "months")
 
 
@@ -223,7 +152,7 @@ def edge_rule(length: int, inks: Inks, title: str) -> Markup:
 
 def _figure(x: float, y: float, words: object, share: float = 0.5) -> str:
     # 6.5 pt is 2.29 mm: no printed word may be smaller.
-    return _draw_words(str(words), x, y, 2.3, "#000000", share=share)
+    return draw_words(str(words), x, y, 2.3, "#000000", share=share)
 
 
 def draw_code(address: str, side: float) -> Markup:

@@ -31,6 +31,11 @@ class PictureSet:
         common = [v for v in self.variants if v.format in ("jpeg", "webp")] or list(self.variants)
         return max(common, key=lambda v: (v.width, v.format == "jpeg"))
 
+    @property
+    def finest(self) -> Variant:
+        """The widest copy, in WebP where there is one: what is shown enlarged."""
+        return max(self.variants, key=lambda v: (v.width, v.format == "webp"))
+
     def of_format(self, name: str) -> tuple[Variant, ...]:
         """The copies of one format, narrowest first."""
         return tuple(sorted((v for v in self.variants if v.format == name), key=lambda v: v.width))

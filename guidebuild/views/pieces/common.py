@@ -162,6 +162,7 @@ class MarkView:
     language: str = ""  # of the words, where they are not in the page's
     whose: str = ""
     said_sex: str = ""
+    wide: float = 0.0  # of the mark on its photo, per cent of the photo's width; 0: not said
     marked: ProseView | None = None  # the words with their italics and links, where they have any
 
     @property

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from math import hypot
 
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.pointers import Pointer, lay_out
+from guidebuild.views.pieces.pointers import Ground, Pointer, place_marks
 
 LEAST = 25.0
 """Per cent of a frame's longer side: a subject that is shorter than this is shown again, enlarged."""
@@ -215,17 +215,6 @@ def _cut(one: Measured, scale: float, place: Box) -> Print:
 
 def _point(photo: PhotoView, whole: Box, height: float) -> tuple[Pointer, ...]:
     """The pointers of a picture in a frame, with their numbers at the frame's sides."""
-    width = 100 - 2 * _SIDES
-    placed = []
-    for mark in photo.marks:
-        if mark.point:
-            x, y = whole.x + mark.point[0] / 100 * whole.width, whole.y + mark.point[1] / 100 * whole.height
-            placed.append(replace(mark, point=((x - _SIDES) / width * 100, y / height * 100)))
-    return tuple(map(_set_inside, lay_out(placed, shape=height / width, margin=_SIDES, top=0, gap=_NUMBERS).pointers))
-
-
-def _set_inside(pointer: Pointer) -> Pointer:
-    """The same with its ring wholly inside the frame, and the line from the ring's edge."""
-    left = pointer.label_x < 50
     edge = RING + 0.6
-    return replace(pointer, label_x=edge if left else 100 - edge, line_x=edge + RING if left else 100 - edge - RING)
+    picture = (whole.x, whole.y, whole.width, whole.height)
+    return place_marks(Ground(100, height, picture, RING, edge, 100 - edge, _NUMBERS, _NUMBERS), photo.marks).pointers

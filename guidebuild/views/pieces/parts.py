@@ -115,6 +115,7 @@ class PieceMaker:
             number=number + 1,
             words=text.words,
             point=mark.point if mark.photo in self.guide.photos else None,
+            wide=mark.wide or 0.0,
             photo=mark.photo,
             stage=say.listed([stage_word(self.guide, account, stage, say) for stage in mark.stages]),
             sex=sex,

@@ -16,6 +16,7 @@ from PIL import Image
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks, PictureSpot, fit_picture, magnification_of, said_scale
 from guidebuild.press.paper.formats import Area
+from guidebuild.press.paper.plates import BADGE, draw_plate
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, MarkView, SeasonRow
 
@@ -102,17 +103,17 @@ def test_pictures_are_fitted_whole() -> None:
 
 def test_badges_never_touch_and_stay_on_the_plate() -> None:
     marks = [MarkView(n, "mark", (80.0, 50.0 + n / 10), "p") for n in range(1, 10)]
-    svg = drawing.draw_plate("pictures/p.jpg", Area(95, 60), PictureSpot(0, 0, 95, 60), marks, "alt", PLAIN)
-    places = [float(y) for y in re.findall(rf'cy="([\d.]+)" r="{drawing.BADGE}"', svg)]
+    svg = draw_plate(lambda _: "pictures/p.jpg", Area(95, 60), PictureSpot(0, 0, 95, 60), marks, "alt", PLAIN)
+    places = [float(y) for y in re.findall(rf'cy="([\d.]+)" r="{BADGE}"', svg)]
     assert len(places) == 9
-    assert min(places) >= drawing.BADGE
-    assert max(places) <= 60 - drawing.BADGE
+    assert min(places) >= BADGE
+    assert max(places) <= 60 - BADGE
     gaps = [b - a for a, b in zip(sorted(places), sorted(places)[1:], strict=False)]
-    assert min(gaps) >= 2 * drawing.BADGE
+    assert min(gaps) >= 2 * BADGE
 
 
 def test_words_in_drawings_cannot_break_out() -> None:
-    svg = drawing.draw_plate("p.jpg", Area(10, 10), PictureSpot(0, 0, 10, 10), (), "<script>&", PLAIN)
+    svg = draw_plate(lambda _: "p.jpg", Area(10, 10), PictureSpot(0, 0, 10, 10), (), "<script>&", PLAIN)
     assert "<title>&lt;script&gt;&amp;</title>" in svg
 
 

@@ -71,6 +71,15 @@ if (plate) {
       }
     }
   };
+  // A number stands at the corner of its ring that is farthest from every other mark.
+  const CORNERS = { "top right": [1, -1], "top left": [-1, -1], "bottom right": [1, 1], "bottom left": [-1, 1] };
+  const findCorner = (key, thing) => {
+    const { width, height } = sheet.getBoundingClientRect();
+    const others = [...things].filter(([other]) => other !== key).map(([, other]) => other);
+    const room = ([across, down]) => Math.min(Infinity, ...others.map((other) =>
+      Math.hypot(((thing.x - other.x) / 100) * width + across * 26, ((thing.y - other.y) / 100) * height + down * 26)));
+    return Object.keys(CORNERS).reduce((best, corner) => (room(CORNERS[corner]) > room(CORNERS[best]) ? corner : best));
+  };
   const drawThings = () => {
     for (const handle of [...handles.children]) if (!things.has(handle.dataset.thing)) handle.remove();
     for (const [key, thing] of things) {
@@ -83,6 +92,7 @@ if (plate) {
       }
       handle.className = `handle ${thing.kind}${thing.choice === chosen ? " chosen" : ""}`;
       if (thing.label) {
+        handle.dataset.corner = findCorner(key, thing);
         const number = document.createElement("span");
         number.className = "number";
         number.textContent = thing.label;

@@ -20,6 +20,7 @@ from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.plates import draw_plate
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.press.photos.print_copy import Pictures
@@ -80,7 +81,7 @@ def _cover(view: BookletView, pictures: Pictures, box: Area) -> Markup | None:
     if view.cover is None or picture is None:
         return None
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return drawing.draw_plate(picture.address(spot.width), box, spot, (), view.cover.alt, PLAIN)
+    return draw_plate(picture.address, box, spot, (), view.cover.alt, PLAIN)
 
 
 def notes_wanted(pages: int) -> int:

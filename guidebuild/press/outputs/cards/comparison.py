@@ -14,6 +14,7 @@ from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.plates import draw_plate
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
@@ -94,4 +95,4 @@ def _face(plate: PhotoView | None, pictures: dict[str, Picture], box: Area, inks
     if plate is None or picture is None:
         return Markup("")
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return drawing.draw_plate(picture.address(spot.width), box, spot, plate.marks, plate.alt, inks)
+    return draw_plate(picture.address, box, spot, plate.marks, plate.alt, inks, measured=plate.measured)

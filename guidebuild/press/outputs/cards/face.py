@@ -11,6 +11,7 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
 from guidebuild.press.paper.measuring import measure_width
+from guidebuild.press.paper.plates import draw_plate
 from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView, HostsOfUse, group_hosts
@@ -192,7 +193,7 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
         return None
     pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    drawn = drawing.draw_plate(picture.address(spot.width), box, spot, pointed, photo.alt or photo.caption, inks)
+    drawn = draw_plate(picture.address, box, spot, pointed, photo.alt or photo.caption, inks, measured=photo.measured)
     return Placing(drawn, spot, picture.width)
 
 

@@ -10,13 +10,36 @@ from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.one_scale import ROUND_LENGTHS, find_width
-from guidebuild.views.pieces.pointers import PlateLayout, lay_out
+from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, Pointer, place_marks
 
 Pictures = Mapping[str, PictureSet]
 """Photo id → its published copies."""
 
 _LONGEST_BAR = 0.25
 """A scale bar takes at most so much of the picture's width."""
+
+
+_MARGIN, _TOP = 8.0, 2.0
+"""Tone beside and above a picture with pointers, in hundredths of the plate's width."""
+_DISC, _GAP, _FINGER = 3.4, 9.0, 12.3
+"""Radius of the largest disc; the least distance between two, and the one at which a finger on a narrow phone hits no other."""
+_CLOSE_UP = 9.5
+"""Radius of a close-up."""
+
+
+@dataclass(frozen=True, slots=True)
+class CloseUpDrawing:
+    """A close-up as SVG: where its window is, the line to its mark, and the whole picture enlarged behind the window."""
+
+    href: str
+    x: float
+    y: float
+    radius: float
+    path: str
+    left: float
+    top: float
+    width: float
+    height: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +50,13 @@ class PointerDrawing:
     words: str
     x: float
     y: float
+    ring: float
     label_x: float
     label_y: float
+    reach: float
+    """Radius of what a finger may hit round the number."""
     path: str
+    close_up: CloseUpDrawing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,28 +90,48 @@ def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
     copies = pictures.get(photo.id)
     if copies is None:
         return None
-    pointed = any(mark.point for mark in photo.marks)
-    margins = {"margin": 8.0, "top": 2.0} if pointed else {"margin": 0.0, "top": 0.0}
-    layout = lay_out(photo.marks, shape=copies.height / copies.width, **margins)
-    drawn = tuple(
-        PointerDrawing(
-            p.number,
-            p.words,
-            round(p.x, 1),
-            round(p.y, 1),
-            round(p.label_x, 1),
-            round(p.label_y, 1),
-            f"M{p.line_x - 0.8 if p.label_x < 50 else p.line_x + 0.8:.1f} {p.label_y:.1f}L{p.x:.1f} {p.y:.1f}",
-        )
-        for p in layout.pointers
-    )
+    ground = lay_ground(copies.height / copies.width, pointed=any(mark.point for mark in photo.marks))
+    placed = place_marks(ground, photo.marks, photo.measured)
+    drawn = tuple(_draw_pointer(pointer, placed, ground, copies) for pointer in placed.pointers)
     return PlateDrawing(
-        height=round(layout.height, 2),
+        height=round(ground.height, 2),
         layout=DrawnLayout(drawn) if drawn else None,
         largest=copies.largest.path,
         tall=copies.height > copies.width * 1.1,
-        bar=_scale_bar(photo, copies, layout),
+        bar=_scale_bar(photo, copies, ground),
     )
+
+
+def lay_ground(shape: float, *, pointed: bool) -> Ground:
+    """What a plate is drawn on; `shape` is the picture's height over its width. Pointers want tone beside the picture."""
+    margin, top = (_MARGIN, _TOP) if pointed else (0.0, 0.0)
+    width = 100 - 2 * margin
+    picture = (margin, top, width, width * shape)
+    return Ground(100, width * shape + 2 * top, picture, _DISC, margin / 2, 100 - margin / 2, _GAP, _FINGER, near_up=_CLOSE_UP)
+
+
+def _draw_pointer(pointer: Pointer, placed: Placed, ground: Ground, copies: PictureSet) -> PointerDrawing:
+    near = next((one for one in placed.close_ups if one.number == pointer.number), None)
+    others = (abs(p.label_y - pointer.label_y) for p in placed.pointers if p is not pointer and p.label_x == pointer.label_x)
+    return PointerDrawing(
+        number=pointer.number,
+        words=pointer.words,
+        x=round(pointer.x, 1),
+        y=round(pointer.y, 1),
+        ring=round(pointer.ring, 1),
+        label_x=round(pointer.label_x, 1),
+        label_y=round(pointer.label_y, 1),
+        reach=round(min(_FINGER / 2, min(others, default=_FINGER) / 2), 2),
+        path="M{:.1f} {:.1f}L{:.1f} {:.1f}".format(*pointer.line),
+        close_up=_draw_close_up(near, pointer, ground, copies) if near else None,
+    )
+
+
+def _draw_close_up(near: CloseUp, pointer: Pointer, ground: Ground, copies: PictureSet) -> CloseUpDrawing:
+    line = near.join(pointer.ring)
+    picture = (round(value, 2) for value in near.enlarge(ground.picture))
+    path = "M{:.1f} {:.1f}L{:.1f} {:.1f}".format(*line)
+    return CloseUpDrawing(copies.finest.path, round(near.at_x, 1), round(near.at_y, 1), near.radius, path, *picture)
 
 
 def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str, first: bool) -> Html:
@@ -129,7 +176,7 @@ def _srcset(copies: PictureSet, kind: str, root: str) -> str:
     return ", ".join(f"{root}{v.path} {v.width}w" for v in copies.of_format(kind))
 
 
-def _scale_bar(photo: PhotoView, copies: PictureSet, layout: PlateLayout) -> ScaleBar | None:
+def _scale_bar(photo: PhotoView, copies: PictureSet, ground: Ground) -> ScaleBar | None:
     """The longest round length that takes no more than a quarter of the picture."""
     millimetres_across = find_width(photo, copies.height / copies.width)
     if millimetres_across is None:
@@ -137,8 +184,8 @@ def _scale_bar(photo: PhotoView, copies: PictureSet, layout: PlateLayout) -> Sca
     fitting = [length for length in ROUND_LENGTHS if length <= millimetres_across * _LONGEST_BAR]
     if not fitting:
         return None
-    width = fitting[-1] / millimetres_across * layout.picture_width
-    start = layout.picture_x
+    width = fitting[-1] / millimetres_across * ground.picture[2]
+    start = ground.picture[0]
     return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", say_length(fitting[-1]))
 
 

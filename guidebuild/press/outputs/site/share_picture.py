@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from functools import cache
+from math import hypot
 
 from PIL import Image, ImageDraw, ImageFont
 
@@ -66,9 +67,13 @@ def _ring(draw: ImageDraw.ImageDraw, down: float, spot: tuple[float, float] | No
     """The mark's number, with a line from it to the mark where it can be pointed at."""
     middle = down + 23
     if spot:
+        ring = 26
+        apart = hypot(_LEFT - spot[0], middle - spot[1]) or 1.0
+        rim = spot[0] + (_LEFT - spot[0]) * ring / apart, spot[1] + (middle - spot[1]) * ring / apart
         for width, ink in ((7, _PAGE), (3, _HAW)):
-            draw.line((*spot, _LEFT, middle), fill=ink, width=width)
-        draw.ellipse((spot[0] - 7, spot[1] - 7, spot[0] + 7, spot[1] + 7), fill=_HAW, outline=_PAGE, width=2)
+            reach = ring + width / 2
+            draw.line((*rim, _LEFT, middle), fill=ink, width=width)
+            draw.ellipse((spot[0] - reach, spot[1] - reach, spot[0] + reach, spot[1] + reach), outline=ink, width=width)
     draw.ellipse((_LEFT, down, _LEFT + 46, down + 46), outline=_HAW, fill=_PAGE, width=3)
     draw.text((_LEFT + 23, middle), "1", font=_font(fonts.SANS, 28, 600), fill=_HAW, anchor="mm")
 

@@ -1,0 +1,103 @@
+"""Pictures on paper with the numbers of their marks, as inline SVG. `views/pieces/pointers.py` decides where all of it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import PurePosixPath
+
+from markupsafe import Markup, escape
+
+from guidebuild.press.paper.drawing import Inks, PictureSpot, draw_words, wrap_svg
+from guidebuild.press.paper.formats import Area
+from guidebuild.views.pieces.common import MarkView
+from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, place_marks
+
+BADGE = 2.1
+"""Radius of a numbered badge, millimetres."""
+_STEP = 5.2
+_BESIDE = 1.5
+"""Millimetres between a picture and the badges beside it, where there is room."""
+_EDGE = 0.7
+_NEAR = 0.13
+_LEAST_NEAR, _MOST_NEAR = 4.5, 8.0
+"""A close-up's radius: a share of the box's width, in these bounds, millimetres."""
+
+
+def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
+    href: Callable[[float], str],
+    box: Area,
+    spot: PictureSpot,
+    marks: Sequence[MarkView],
+    alt: str,
+    inks: Inks,
+    *,
+    measured: tuple[float, float, float, float] | None = None,
+) -> Markup:
+    """A picture on its tone, an open ring round each mark, and a line from each ring to its number at the side.
+
+    `href` gives the picture's address for so many millimetres of width: close-ups want more pixels than the picture itself.
+    """
+    placed = place_marks(ground_on_paper(box, spot), marks, measured)
+    lines = [_line(p.line) for p in placed.pointers] + [_line(_near_line(near, placed)) for near in placed.close_ups]
+    rings = [_ring(p.x, p.y, p.ring) for p in placed.pointers]
+    drawn = "".join(lines + rings)
+    parts = [
+        _image(href(spot.width), spot),
+        *(_near(near, href, spot) for near in placed.close_ups),
+        _stroked(drawn, "#ffffff", inks.line * 3),
+        _stroked(drawn + "".join(_ring(n.at_x, n.at_y, n.radius) for n in placed.close_ups), inks.haw, inks.line),
+        *(draw_badge(p.label_x, p.label_y, p.number, inks) for p in placed.pointers),
+    ]
+    return wrap_svg(box, "".join(parts), alt, "plate-drawing")
+
+
+def ground_on_paper(box: Area, spot: PictureSpot) -> Ground:
+    """A box of paper with its picture: badges stand beside it where there is tone enough, on its edge where there is not."""
+    edge = BADGE + _EDGE
+    left, right = max(edge, spot.x - BADGE - _BESIDE), min(box.width - edge, spot.x + spot.width + BADGE + _BESIDE)
+    near = min(max(box.width * _NEAR, _LEAST_NEAR), _MOST_NEAR)
+    # A picture on a sheet can be too small for close-ups: then the ring and its line are all.
+    near = near if spot.width >= near * 5 else 0.0
+    return Ground(box.width, box.height, (spot.x, spot.y, spot.width, spot.height), BADGE, left, right, BADGE * 2.1, _STEP, near_up=near)
+
+
+def _near_line(near: CloseUp, placed: Placed) -> tuple[float, float, float, float]:
+    """From the ring of a small mark to its close-up."""
+    ring = next(p.ring for p in placed.pointers if p.number == near.number)
+    return near.join(ring)
+
+
+def _near(near: CloseUp, href: Callable[[float], str], spot: PictureSpot) -> str:
+    """The picture enlarged behind a round window."""
+    x, y, width, height = near.enlarge((spot.x, spot.y, spot.width, spot.height))
+    # An id may stand once in a document, and a picture stands once in it with its pointers.
+    name = f"near-{PurePosixPath(href(width)).stem}-{near.number}"
+    return (
+        f'<clipPath id="{name}"><circle cx="{near.at_x:.2f}" cy="{near.at_y:.2f}" r="{near.radius:.2f}"/></clipPath>'
+        f'<g clip-path="url(#{name})">{_image(href(width), PictureSpot(x, y, width, height))}</g>'
+    )
+
+
+def _image(href: str, spot: PictureSpot) -> str:
+    return f'<image href="{escape(href)}" x="{spot.x:.2f}" y="{spot.y:.2f}" width="{spot.width:.2f}" height="{spot.height:.2f}"/>'
+
+
+def _line(line: tuple[float, float, float, float]) -> str:
+    return "M{:.2f} {:.2f}L{:.2f} {:.2f}".format(*line)
+
+
+def _ring(x: float, y: float, radius: float) -> str:
+    half = f"a{radius:.2f} {radius:.2f} 0 1 0"
+    return f"M{x - radius:.2f} {y:.2f}{half} {radius * 2:.2f} 0{half} {-radius * 2:.2f} 0"
+
+
+def _stroked(path: str, colour: str, width: float) -> str:
+    return f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width:.2f}" stroke-linecap="round"/>' if path else ""
+
+
+def draw_badge(x: float, y: float, number: int, inks: Inks) -> str:
+    """A number on a disc, as an SVG fragment."""
+    size = 3.1 if number < 10 else 2.6
+    return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BADGE}" fill="{inks.haw}" stroke="#ffffff" stroke-width="0.3"/>' + draw_words(
+        str(number), x, y + size * 0.345, size, "#ffffff", weight=700
+    )
