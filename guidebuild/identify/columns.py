@@ -106,20 +106,22 @@ def places_in(taxa: int) -> list[int]:
     return places
 
 
-def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence[str] = ()) -> Matrix:
+def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence[str] = (), own_sexes: bool = False) -> Matrix:
     """Table a guide (or some of its accounts) in one stage and sex; without one, in the stage of `best_scope`.
 
-    Taxa scored for nothing in that scope are left out, for no question could ever rule them out.
+    Taxa scored for nothing in that scope are left out, for no question could ever rule them out. With `own_sexes`, what one
+    sex alone shows (the song of the male) is asked too, and read of that sex: who answers has met it.
     """
     chosen = [guide.accounts[a] for a in accounts] or list(guide.accounts.values())
     where = best_scope(guide, chosen) if scope is None else scope
-    asked = [c for c in guide.characters.values() if _can_be_asked(c, where)]
-    rows = [(a, _row(scores_by_character(a), asked, where)) for a in chosen]
+    scoped = [(c, _scope_asked(c, where, own_sexes=own_sexes)) for c in guide.characters.values()]
+    asked = [(character, found) for character, found in scoped if found is not None]
+    rows = [(a, _row(scores_by_character(a), asked)) for a in chosen]
     keyed = [(a, row) for a, row in rows if any(isinstance(cell, Reading) for cell in row)]
     kept = {a.id for a, _ in keyed}
     return Matrix(
         taxa=tuple(a.id for a, _ in keyed),
-        columns=tuple(_column(character, [row[n] for _, row in keyed]) for n, character in enumerate(asked)),
+        columns=tuple(_column(character, [row[n] for _, row in keyed]) for n, (character, _) in enumerate(asked)),
         weights=tuple(weigh_commonness(a.status.words) for a, _ in keyed),
         scope=where,
         left_out=tuple(a.id for a in chosen if a.id not in kept),
@@ -154,14 +156,18 @@ def best_scope(guide: AnyGuide, accounts: Sequence[AccountFacts]) -> Scope:
     return Scope(max(stages, key=lambda stage: (numbers[stage], marked[stage], stages.index(stage))))
 
 
-def _can_be_asked(character: Character, scope: Scope) -> bool:
-    of_stage = not character.stages or scope.stage in character.stages
-    return of_stage and (not character.sexes or scope.sex in character.sexes)
+def _scope_asked(character: Character, scope: Scope, *, own_sexes: bool) -> Scope | None:
+    """In which stage and sex a character is read, None where it cannot be asked."""
+    if character.stages and scope.stage not in character.stages:
+        return None
+    if not character.sexes or scope.sex in character.sexes:
+        return scope
+    return Scope(scope.stage, min(character.sexes)) if own_sexes and not scope.sex else None
 
 
-def _row(sheet: Sheet, asked: Sequence[Character], scope: Scope) -> list[Cell]:
+def _row(sheet: Sheet, asked: Sequence[tuple[Character, Scope]]) -> list[Cell]:
     cells: list[Cell] = []
-    for character in asked:
+    for character, scope in asked:
         scores = sheet.get(character.id, ())
         reading = reading_in(scores, scope) if scores else None
         cells.append(Known.NOT_APPLICABLE if scores and reading is None and does_not_apply(scores, scope) else reading)

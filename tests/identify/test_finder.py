@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import random
+from dataclasses import replace
 
 import pytest
 
 from guidebuild.guide.characters import Ease
-from guidebuild.identify.finder import NOT_APPLICABLE, WORTH, finder_table, rank_taxa, told_pairs
+from guidebuild.identify.columns import matrix_of
+from guidebuild.identify.finder import NOT_APPLICABLE, WORTH, finder_table, finder_tables, order_questions, rank_taxa, told_pairs
 from guidebuild.identify.separation import find_separations
 from guidebuild.identify.splits import COST
 from tests.identify.invented import account, guide, length, measure, shows, states, table
@@ -44,6 +46,62 @@ def test_rows_tell_states_from_unknown_and_not_applicable() -> None:
     assert made.rare[3] == (1, 0, 0)
 
 
+def test_of_those_that_fit_alike_the_nearest_to_today_and_here_come_first() -> None:
+    made = finder_table(MADE)
+    assert [taxon for taxon, _, _ in names(rank_taxa(made, {}, (3, 0, 2, 0)))] == ["two", "four", "three", "one"]
+    fitting = rank_taxa(made, ticked(made, connexivum="banded"), (9, 8, 0, 7))
+    assert [taxon for taxon, _, _ in names(fitting)] == ["four", "two", "one", "three"]  # what fits goes before what is out
+
+
+def test_states_are_named_by_what_stays_when_words_change() -> None:
+    sizes = length(margin=1.0)
+    spans = {"One": (6, 9), "Two": (10.5, 13), "Three": (20, 21)}
+    made = finder_table(guide((sizes, SPOT), *(account(n, shows(sizes, measure(*s)), shows(SPOT, "plain")) for n, s in spans.items())))
+    assert made.characters[0].state_ids == ("-10", "10-16", "16-")
+    assert finder_table(MADE).characters[1].state_ids == ("spotted", "plain")
+
+
+SONG = replace(states("song", ease=Ease.AT_A_DISTANCE, trill="a trill", rattle="a rattle"), sexes=frozenset({"male"}))
+
+
+def test_what_one_sex_alone_shows_is_asked_of_whoever_meets_it() -> None:
+    sung = guide((SONG,), account("One", shows(SONG, "trill")), account("Two", shows(SONG, "rattle")))
+    made = finder_table(sung)
+    assert [c.label for c in made.characters] == ["song"]
+    assert made.rows == ((1,), (2,))
+    assert matrix_of(sung).columns == ()  # a key asks nothing that half of all specimens cannot answer
+
+
+NYMPH = states("stripe", stages="nymph", pale="pale", dark="dark")
+
+
+def test_each_stage_of_which_something_tells_has_its_table_in_order_of_life() -> None:
+    one = account("One", shows(BAND, "banded", stage="adult"), shows(NYMPH, "pale"))
+    two = account("Two", shows(BAND, "plain", stage="adult"), shows(NYMPH, "dark"))
+    assert [t.scope.stage for t in finder_tables(guide((BAND, NYMPH), one, two))] == ["nymph", "adult"]
+    alike = account("Two", shows(BAND, "plain", stage="adult"), shows(NYMPH, "pale"))
+    assert [t.scope.stage for t in finder_tables(guide((BAND, NYMPH), one, alike))] == ["adult"]
+    assert finder_tables(guide((NYMPH,), account("One", shows(NYMPH, "pale")))) == ()
+    everywhere = guide((BAND,), account("One", shows(BAND, "banded")), account("Two", shows(BAND, "plain")))
+    assert len(finder_tables(everywhere)) == 1  # nothing is of one stage: it is asked once
+
+
+def test_colour_size_and_shape_of_the_whole_are_asked_first() -> None:
+    wing = replace(states("wing", ease=Ease.AT_A_DISTANCE, a="a", b="b", c="c", d="d"), part="wing", view="upperside")
+    colour = replace(states("colour", ease=Ease.AT_A_DISTANCE, a="a", b="b"), view="upperside")
+    call = states("call", ease=Ease.AT_A_DISTANCE, a="a", b="b", c="c", d="d")
+    shape = replace(states("shape", ordered=True, ease=Ease.CLOSE_UP, a="a", b="b"), view="upperside")
+    made = (wing, call, shape, colour, length())
+    spans = {"One": ("a", (1, 2)), "Two": ("b", (5, 6)), "Three": ("a", (1, 2)), "Four": ("b", (9, 10))}
+    letters = iter("abcd")
+    taxa = [
+        account(n, shows(wing, w := next(letters)), shows(call, w), shows(shape, s), shows(colour, s), shows(length(), measure(*size)))
+        for n, (s, size) in spans.items()
+    ]
+    table_made = finder_table(sung := guide(made, *taxa))
+    assert [table_made.characters[c].label for c in order_questions(sung, table_made)] == ["colour", "body length", "shape", "wing", "call"]
+
+
 def test_nothing_ticked_leaves_all_and_asks_what_tells_most_pairs_for_its_ease() -> None:
     ranking = rank_taxa(finder_table(MADE), {})
     assert names(ranking) == [("one", 0, 0), ("two", 0, 0), ("three", 0, 0), ("four", 0, 0)]
@@ -53,14 +111,16 @@ def test_nothing_ticked_leaves_all_and_asks_what_tells_most_pairs_for_its_ease()
 def test_one_mistake_keeps_a_taxon_and_two_rule_it_out() -> None:
     made = finder_table(MADE)
     ranking = rank_taxa(made, ticked(made, connexivum="banded", scutellum="a dark spot"))
-    assert names(ranking) == [("one", 0, 2), ("four", 0, 1), ("two", 1, 1)]
-    assert ranking.left[2].against == (1,)
+    assert names(ranking) == [("one", 0, 2), ("two", 1, 1), ("four", 1, 1)]
+    assert ranking.left[1].against == (1,)
 
 
-def test_what_is_not_known_or_does_not_apply_is_never_held_against_a_taxon() -> None:
+def test_what_is_not_known_is_never_held_against_a_taxon_and_what_does_not_apply_is() -> None:
+    """The author of Four says that it has no scutellum to look at, and does not say what its claws are like."""
     made = finder_table(MADE)
     ranking = rank_taxa(made, ticked(made, scutellum="no spot", claw="split"))
-    assert names(ranking) == [("three", 0, 2), ("four", 0, 0), ("one", 1, 1), ("two", 1, 1)]
+    assert names(ranking) == [("three", 0, 2), ("one", 1, 1), ("two", 1, 1), ("four", 1, 0)]
+    assert names(rank_taxa(made, ticked(made, claw="split")))[:3] == [("one", 0, 1), ("three", 0, 1), ("four", 0, 0)]
     assert rank_taxa(made, {0: 0, 2: 0}) == rank_taxa(made, {})
 
 

@@ -23,6 +23,7 @@ from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
+from guidebuild.views.site.finder import FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
 from guidebuild.views.site.lists import (
     ListPage,
@@ -37,7 +38,7 @@ from guidebuild.views.site.lists import (
 from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
 from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
-from guidebuild.views.site.tell import NAMES, FinderPage, TellPage, count_names, find_page, finder_page
+from guidebuild.views.site.tell import NAMES, TellPage, count_names, find_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import Comparer, compare_path, list_compared
 from guidebuild.views.telling.key import KeyView, key_view

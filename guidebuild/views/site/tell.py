@@ -1,24 +1,18 @@
-"""Pages that tell look-alikes apart or find a name: the hub, finder, index of names.
+"""Pages that tell look-alikes apart or find a name: the hub and the index of names.
 
-Comparisons, the key and practice have modules of their own.
+Comparisons, the finder, the key and practice have modules of their own.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount
-from guidebuild.guide.characters import Ease
 from guidebuild.guide.text.plain_text import write_plain
-from guidebuild.identify.finder import FinderCharacter, finder_table
-from guidebuild.views.pieces.cautions import eating_caution
-from guidebuild.views.pieces.common import CautionView, LinkView
+from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
-from guidebuild.views.pieces.scopes import scope_of_many
-from guidebuild.views.site.lists import ListEntry, make_entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,39 +35,12 @@ class FindItem:
 
 
 @dataclass(frozen=True, slots=True)
-class FinderPage:
-    """What has been seen, and what it may be. `table` is the finder's table as JSON; `taxa` stand in its order."""
-
-    scope: str
-    characters: tuple[FinderCharacter, ...]
-    eases: tuple[str, ...]  # words for ease 0–3
-    taxa: tuple[ListEntry, ...]
-    table: str
-    caution: CautionView | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class FindPage:
     """Everything that has a name, in alphabetical order; or a run of it, and the piece that holds all."""
 
     items: tuple[FindItem, ...]
     asks: str  # what may be written to find something
     all: str = ""
-
-
-def finder_page(make: PieceMaker) -> FinderPage | None:
-    """The finder; None where no character tells anything apart."""
-    table = finder_table(make.guide)
-    if not table.characters:
-        return None
-    return FinderPage(
-        scope=scope_of_many(make, table.scope),
-        characters=table.characters,
-        eases=tuple(make.words(ease.words) for ease in Ease),
-        taxa=tuple(make_entry(make, make.guide.accounts[taxon]) for taxon in table.taxa),
-        table=json.dumps(table.plain(), ensure_ascii=False, separators=(",", ":")),
-        caution=eating_caution(make, table.taxa),
-    )
 
 
 NAMES = "find/names.js"

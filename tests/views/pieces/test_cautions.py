@@ -29,8 +29,8 @@ from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.choice import choose_lines
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.scripts.spoken_cautions import say_cautions_of_look_alikes, say_cautions_of_places
+from guidebuild.views.site.finder import finder_page
 from guidebuild.views.site.practice import practice_page
-from guidebuild.views.site.tell import finder_page
 from guidebuild.views.telling.compare import compare_view
 from guidebuild.views.telling.key import key_view
 from guidebuild.views.telling.key_sheet import key_sheet

@@ -38,10 +38,12 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
 def look_assets(theme_folders: tuple[Path, ...]) -> dict[str, bytes]:
     """Styles, scripts and drawn signs: what depends on the theme alone."""
     static = static_files(theme_folders)
-    tokens, first, guide = (squeeze_style(theme_text(static[name], f"static/{name}")) for name in (_TOKENS, "first.css", "guide.css"))
+    tokens, first, guide, telling = (
+        squeeze_style(theme_text(static[name], f"static/{name}")) for name in (_TOKENS, "first.css", "guide.css", "telling.css")
+    )
     assets = {f"assets/{name}": data for name, data in static.items() if name not in (OFFLINE, _TOKENS)}
     assets["assets/first.css"] = f"{font_css('optional')}{tokens}{first}".encode()
-    assets["assets/guide.css"] = guide.encode()
+    assets["assets/guide.css"], assets["assets/telling.css"] = guide.encode(), telling.encode()
     assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
     return assets

@@ -1,0 +1,122 @@
+"""The finder's page: what has been seen, and what it may be."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.seen import seen_index
+from guidebuild.guide.characters import Ease
+from guidebuild.identify.finder import FinderTable, finder_tables, order_questions
+from guidebuild.identify.readings import Scope
+from guidebuild.views.pieces.cautions import eating_caution
+from guidebuild.views.pieces.common import CautionView, LinkView
+from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.scopes import scope_label, scope_of_many
+from guidebuild.views.pieces.season_words import fill_cells
+from guidebuild.views.site.lists import ListEntry, make_entry, year_of
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What one may tick. `bit` is its place in the table."""
+
+    bit: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A character as it is asked; `place` is its place in the table, `ease` in words how near one must be."""
+
+    place: int
+    id: str
+    asks: str
+    ease: str
+    answers: tuple[Answer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FinderStage:
+    """All that is asked of one stage, in the order in which it is asked; `left_out` are accounts that say nothing of it."""
+
+    id: str
+    word: str
+    questions: tuple[Question, ...]
+    left_out: tuple[LinkView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FinderPage:
+    """What has been seen, and what it may be. `table` is what the page's script ranks by, as JSON; `taxa` stand in its order.
+
+    `shown` is the place of the stage that the page begins with, `scope` its word in the heading.
+    """
+
+    scope: str
+    stages: tuple[FinderStage, ...]
+    shown: int
+    taxa: tuple[ListEntry, ...]
+    places: tuple[LinkView, ...]
+    place_ids: tuple[str, ...]
+    table: str
+    caution: CautionView | None = None
+
+
+def finder_page(make: PieceMaker) -> FinderPage | None:
+    """The finder; None where no character tells anything apart."""
+    tables = finder_tables(make.guide)
+    if not tables:
+        return None
+    asked = {taxon for table in tables for taxon in table.taxa}
+    accounts = [account for account in make.guide.accounts.values() if account.id in asked]
+    places = {account.id: place for place, account in enumerate(accounts)}
+    here = {place: known for place in make.guide.places if (known := _known_from(make, accounts, place))}
+    shown = max(range(len(tables)), key=lambda n: (len(tables[n].taxa) * len(tables[n].characters), n))
+    data = {
+        "stages": [
+            table.plain() | {"taxa": [places[taxon] for taxon in table.taxa], "years": [_year(make, t, table.scope) for t in table.taxa]}
+            for table in tables
+        ],
+        "here": {place: [places[ident] for ident in known] for place, known in here.items()},
+    }
+    return FinderPage(
+        scope=scope_of_many(make, tables[shown].scope) if len(tables) == 1 else "",
+        stages=tuple(_stage(make, table) for table in tables),
+        shown=shown,
+        taxa=tuple(make_entry(make, account) for account in accounts),
+        places=tuple(map(make.map.place, here)),
+        place_ids=tuple(here),
+        table=json.dumps(data, ensure_ascii=False, separators=(",", ":")),
+        caution=eating_caution(make, [account.id for account in accounts]),
+    )
+
+
+def _stage(make: PieceMaker, table: FinderTable) -> FinderStage:
+    eases = [make.words(ease.words) for ease in Ease]
+    left_out = tuple(make.map.account(make.guide.accounts[ident]) for ident in table.left_out)
+    questions = (_question(table, place, eases) for place in order_questions(make.guide, table))
+    return FinderStage(table.scope.stage, scope_label(make, table.scope), tuple(questions), left_out)
+
+
+def _question(table: FinderTable, place: int, eases: Sequence[str]) -> Question:
+    character = table.characters[place]
+    answers = tuple(Answer(bit, words) for bit, words in enumerate(character.states))
+    return Question(place, character.id, character.question or character.label, eases[character.ease], answers)
+
+
+def _year(make: PieceMaker, ident: str, scope: Scope) -> str:
+    """The 36 cells of the stage's season as digits; empty where nothing is said of it."""
+    account = make.guide.accounts[ident]
+    season = account.season_of(scope.stage) if scope.stage else None
+    cells = fill_cells(season) if season else year_of(make, account) if not scope.stage else ()
+    return "".join(map(str, cells)) if any(cells) else ""
+
+
+def _known_from(make: PieceMaker, accounts: Iterable[PublicAccount], place: str) -> list[str]:
+    """Accounts that are known from a place, of those that may be tied to it."""
+    tied = {account.id for account in make.guide.accounts_at(place)}
+    seen = seen_index(make.guide)
+    return [a.id for a in accounts if a.id in tied and place not in a.absent_from and (place in a.places or place in seen.places(a.id))]
