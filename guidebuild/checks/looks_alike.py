@@ -16,7 +16,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import LENGTHS, Measure, kind_of_unit
 from guidebuild.guide.problem import Unreadable
-from guidebuild.identify.columns import Matrix, matrix_of, places_in, scored_columns, unseparated_sets
+from guidebuild.identify.columns import Matrix, places_in, scored_columns, tabulate_guide, unseparated_sets
 from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
 from guidebuild.identify.sentences import scope_words
@@ -118,7 +118,7 @@ def _nothing_separates(guide: Guide) -> Iterator[Finding]:
         if not _told(guide)[frozenset((account.id, other.id))]:
             message = f"Nothing under `characters:` tells {_named(account)} from {_named(other)}."
             yield NOTHING_SEPARATES.finding(message, similar.at, account=account.id)
-    matrix = matrix_of(guide)
+    matrix = tabulate_guide(guide)
     for one, other in _unlisted(guide, matrix, 1):
         if not find_separations(guide, one.id, other.id) and find_shared(guide, one.id, other.id):
             message = f"Nothing under `characters:` tells {_named(one)} from {_named(other)}, and neither lists the other as similar."
@@ -159,7 +159,7 @@ def _only_in_part(guide: Guide) -> Iterator[Finding]:
 
 
 def _look_alike_not_listed(guide: Guide) -> Iterator[Finding]:
-    matrix = matrix_of(guide)
+    matrix = tabulate_guide(guide)
     easy = tuple(column for column in matrix.columns if column.ease <= Ease.CLOSE_UP)
     for one, other in _unlisted(guide, Matrix(matrix.taxa, easy, matrix.weights, matrix.scope), EASY_SCORED):
         common = [s for s in find_shared(guide, one.id, other.id) if s.character.ease <= Ease.CLOSE_UP]

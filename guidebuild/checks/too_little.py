@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from guidebuild.checks.rule import Rule
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.columns import matrix_of
+from guidebuild.identify.columns import tabulate_guide
 from guidebuild.later import imported_when_used
 from guidebuild.words import words
 
@@ -18,7 +18,7 @@ _FILE = "characters.yaml"
 
 
 def _find_too_little(guide: Guide) -> Iterator[Finding]:
-    matrix = matrix_of(guide)
+    matrix = tabulate_guide(guide)
     if not matrix.columns or planner.has_key(matrix):
         return
     listed, found = words("en").listed, wanted.find_wanted(matrix)

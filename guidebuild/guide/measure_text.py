@@ -34,11 +34,14 @@ FRACTION_MARK = "\N{FRACTION SLASH}"
 """Stands behind a number that was written as a fraction: ½ in is no more exact than 0.5 in, nor is ⅛ in than 0.1 in."""
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _SLASHED = re.compile(r"(?<![\d./])(?:(\d+) )?(\d+)/(\d+)(?![\d/])")
+_PLAIN_SIGNS = dict.fromkeys((*range(0x2010, 0x2016), 0x2212, 0x207B), "-") | dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F), " ")
+"""Dashes and minus signs; spaces that do not break."""
 _DIVISIONS = frozenset({2, 3, 4, 8, 16, 32, 64})
 """Into how many parts people divide an inch, a foot or a metre; `6/9 cm` is no fraction."""
 _METRIC_FRACTIONS = frozenset({(1, 2), (1, 4), (1, 8)})
 """Fractions that are written of metric units; `3/4 cm` may as well be three or four of them."""
 _NUMBER = rf"\d{{1,9}}(?:\.\d{{1,9}})?{FRACTION_MARK}?"
+_FEET_AND_INCHES = re.compile(rf"({_NUMBER})\s*(?:'|′|’|ft\.?|feet)\s*({_NUMBER})\s*(?:\"|″|”|''|in\.?\b|inches)")
 _UNIT = "|".join(sorted((re.escape(u) for u in _UNITS), key=len, reverse=True))
 _QUANTITY = rf"({_NUMBER})(?:\s*((?:{_UNIT})(?![a-zµ])))?"
 _UNIT_THERE = re.compile(rf"(?:{_UNIT})(?![a-zµ])", re.IGNORECASE)
@@ -134,13 +137,14 @@ def _measured(typed: str, found: list[_Piece], after: str, unit_kind: str) -> Me
 
 def plain_measure(typed: str) -> str:
     """One kind of dash, decimal points, written-out fractions, ordinary spaces."""
-    text = re.sub(r"[\u2010-\u2015\u2212\u207b]", "-", typed)
-    text = re.sub(r"[\u00a0\u2007\u2009\u202f]", " ", text)
-    text = re.sub(r"(\d),(\d{3})(?!\d)", r"\1\2", text)
-    text = re.sub(r"(\d),(\d{1,2})(?![\d,])", r"\1.\2", text)
-    text = re.sub(r"(?<=\d)\s*(?=[½¼¾⅓⅔⅛⅜⅝⅞])", " ", text.replace(FRACTION_MARK, "/"))
-    text = re.sub(r"[½¼¾⅓⅔⅛⅜⅝⅞]", lambda m: _FRACTIONS[m[0]], text)
-    return _SLASHED.sub(_decimal, text)
+    text = typed.translate(_PLAIN_SIGNS)
+    if "," in text:
+        text = re.sub(r"(\d),(\d{3})(?!\d)", r"\1\2", text)
+        text = re.sub(r"(\d),(\d{1,2})(?![\d,])", r"\1.\2", text)
+    if not text.isascii():
+        text = re.sub(r"(?<=\d)\s*(?=[½¼¾⅓⅔⅛⅜⅝⅞])", " ", text.replace(FRACTION_MARK, "/"))
+        text = re.sub(r"[½¼¾⅓⅔⅛⅜⅝⅞]", lambda m: _FRACTIONS[m[0]], text)
+    return _SLASHED.sub(_decimal, text) if "/" in text else text
 
 
 def _decimal(match: re.Match[str]) -> str:
@@ -157,7 +161,7 @@ def _decimal(match: re.Match[str]) -> str:
 
 def _unclear_fraction(plain: str) -> str:
     """What looks like a fraction and was not taken for one."""
-    found = _SLASHED.search(plain)
+    found = _SLASHED.search(plain) if "/" in plain else None
     return found[0] if found else ""
 
 
@@ -168,8 +172,7 @@ def number_of(digits: str) -> float:
 
 def feet_and_inches(plain: str) -> str:
     """`3'6"` as inches, since a pair of marks is one length."""
-    return re.sub(
-        rf"({_NUMBER})\s*(?:'|′|’|ft\.?|feet)\s*({_NUMBER})\s*(?:\"|″|”|''|in\.?\b|inches)",
+    return _FEET_AND_INCHES.sub(
         lambda m: f"{number_of(m[1]) * 12 + number_of(m[2]):g}{FRACTION_MARK * (FRACTION_MARK in m[0])} in",
         plain,
     )
@@ -287,7 +290,7 @@ def _what(befores: list[str], after: str) -> str:
 
 def _words(texts: list[str]) -> Iterator[str]:
     for text in texts:
-        left = text
-        for pattern in (_APPROXIMATE, _AT_MOST, _AT_LEAST, *(sign for _, sign in _LABELS), _ONLY_JOINS):
+        left = text.strip()
+        for pattern in (_APPROXIMATE, _AT_MOST, _AT_LEAST, *(sign for _, sign in _LABELS), _ONLY_JOINS) if left else ():
             left = pattern.sub(" ", left)
         yield left.strip(" .")

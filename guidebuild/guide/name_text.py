@@ -72,9 +72,7 @@ def parse_name(text: str, authority: str = "") -> ScientificName | Unreadable:
         return problem
     parents = _split_formula(typed)
     name = _formula(typed, parents) if len(parents) > 1 else _single(typed, _mark_hybrids(typed).split(" "))
-    if isinstance(name, Unreadable) or not authority.strip():
-        return name
-    return _with_authority(name, authority.strip())
+    return name if isinstance(name, Unreadable) else with_authority(name, authority)
 
 
 def _problem(message: str, mend: str = "") -> Unreadable:
@@ -234,7 +232,7 @@ def _closed(name: ScientificName, words: list[str]) -> ScientificName | Unreadab
     authority = " ".join(words)
     if authority and not re.match(rf"[({{\[\"“'‘{_UPPER}]", authority) and words[0] not in _PARTICLES and not _ELIDED.match(authority):
         return _problem(f"'{authority}' in '{name.typed}' is neither a name nor an author.")
-    return replace(name, authority=authority)
+    return replace(name, authority=authority) if authority else name
 
 
 def _dotted(qualifier: str) -> str:
@@ -242,7 +240,11 @@ def _dotted(qualifier: str) -> str:
     return qualifier if qualifier in {"?", "near"} or qualifier.endswith(".") else f"{qualifier}."
 
 
-def _with_authority(name: ScientificName, authority: str) -> ScientificName | Unreadable:
+def with_authority(name: ScientificName, typed: str) -> ScientificName | Unreadable:
+    """A name with the authority that was typed apart from it, if any was."""
+    authority = typed.strip()
+    if not authority:
+        return name
     if name.authority and name.authority != authority:
         return _problem(
             f"The author is given twice and differently: '{name.authority}' and '{authority}'.",

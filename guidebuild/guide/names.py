@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
+from itertools import groupby
+from operator import itemgetter
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,7 @@ class ScientificName:
     @property
     def plain(self) -> str:
         """The name without authority, hybrid sign ×, single spaces: what is compared and linked."""
-        return "".join(piece.text for piece in self.pieces(authority=False))
+        return "".join([text for text, _ in self._runs(authority=False)])
 
     @property
     def sort_key(self) -> str:
@@ -77,40 +80,37 @@ class ScientificName:
 
     def pieces(self, *, authority: bool = True) -> tuple[NamePiece, ...]:
         """The name as runs of italic and upright text."""
-        runs: list[NamePiece] = []
+        return _joined(self._runs(authority=authority))
+
+    def _runs(self, *, authority: bool) -> Iterator[tuple[str, bool]]:
+        """Each part of the name, with the space before it, and whether it is italic."""
         if self.hybrid == "formula":
             for number, parent in enumerate(self.parents):
-                runs += [NamePiece(" × ", italic=False)] if number else []
-                runs += parent.pieces(authority=authority)
-            return _joined(runs)
+                if number:
+                    yield " × ", False
+                yield from parent._runs(authority=authority)
+            return
         if self.hybrid == "genus":
-            runs.append(NamePiece("×", italic=False))
-        runs.append(NamePiece(self.genus, italic=True))
+            yield "×", False
+        yield self.genus, True
         if self.subgenus:
-            runs.append(NamePiece(f" ({self.subgenus})", italic=True))
+            yield f" ({self.subgenus})", True
         if self.qualifier:
-            runs.append(NamePiece(f" {self.qualifier}", italic=False))
+            yield f" {self.qualifier}", False
         if self.hybrid == "species":
-            runs.append(NamePiece(" ×", italic=False))
+            yield " ×", False
         if self.epithet:
-            runs.append(NamePiece(("" if self.hybrid == "species" else " ") + self.epithet, italic=True))
+            yield ("" if self.hybrid == "species" else " ") + self.epithet, True
         if authority and self.species_authority:
-            runs.append(NamePiece(f" {self.species_authority}", italic=False))
+            yield f" {self.species_authority}", False
         if self.rank:
-            runs.append(NamePiece(f" {self.rank}", italic=False))
+            yield f" {self.rank}", False
         if self.infraspecific:
-            runs.append(NamePiece(f" {self.infraspecific}", italic=True))
+            yield f" {self.infraspecific}", True
         if authority and self.authority:
-            runs.append(NamePiece(f" {self.authority}", italic=False))
-        return _joined(runs)
+            yield f" {self.authority}", False
 
 
-def _joined(runs: list[NamePiece]) -> tuple[NamePiece, ...]:
+def _joined(runs: Iterator[tuple[str, bool]]) -> tuple[NamePiece, ...]:
     """Neighbours of one kind as one run: genus and epithet stand in italics together, space and all."""
-    joined: list[NamePiece] = []
-    for run in runs:
-        if joined and joined[-1].italic == run.italic:
-            joined[-1] = NamePiece(joined[-1].text + run.text, run.italic)
-        else:
-            joined.append(run)
-    return tuple(joined)
+    return tuple(NamePiece("".join([text for text, _ in run]), italic) for italic, run in groupby(runs, key=itemgetter(1)))

@@ -20,7 +20,7 @@ from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.record_fields import PLACE_FIELDS
 from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import find_account
-from guidebuild.guide.text.inline import MARKDOWN, UNSHOWN, Inline
+from guidebuild.guide.text.inline import MARKDOWN, NO_TEXT, UNSHOWN, Inline
 from guidebuild.guide.text.links import Link, links_in
 
 
@@ -62,6 +62,7 @@ _Found: TypeAlias = list[tuple[str, At, str, bool]]
 _Walk: TypeAlias = Callable[[Any, _Here, _Found], None]
 """Puts the texts of a value into a list: as typed, where it stands, the field, whether it is Markdown."""
 _NO_KEYS: Mapping[str, At] = MappingProxyType({})
+_EMPTY: tuple[()] = ()
 _KEYS: Mapping[tuple[type, str], str] = {
     # The first declared: others of the same attribute are parts of it.
     **{(Account, field.attribute): field.key for field in reversed(ACCOUNT_FIELDS)},
@@ -198,7 +199,7 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
             here = _Here(at, keys, () if has_keys else here.path, has_place)
         for name, key, walk in steps:
             value = getattr(record, name)
-            if value is not None:  # what counts as nothing may still give a reason
+            if not (value is None or value is _EMPTY or value is NO_TEXT):  # other values that count as nothing may give a reason
                 walk(value, here if only_markdown else here.down(key), texts)
         for name in own:
             for other in getattr(record, name):

@@ -13,6 +13,7 @@ from functools import reduce
 from operator import or_
 
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.characters import Character, CharacterKind, Ease, Known, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.ranges import RangeSets
@@ -129,6 +130,12 @@ def matrix_of(guide: AnyGuide, *, scope: Scope | None = None, accounts: Sequence
     )
 
 
+@kept_by_guide(2)
+def tabulate_guide(guide: AnyGuide) -> Matrix:
+    """The table of all accounts in the stage of `best_scope`, made once a guide."""
+    return matrix_of(guide)
+
+
 def weigh_commonness(status: str) -> int:
     """Weigh a taxon by how often it is met, from the words its status begins with."""
     words = status.casefold()
@@ -198,13 +205,13 @@ def separated_sets(matrix: Matrix, column: Column) -> tuple[int, ...]:
     if column.is_range:
         return _separated_ranges(column)
     scored = matrix.everything & ~column.open
-    overlaps: dict[tuple[bool, ...], int] = {}
-    sets = []
-    for place in range(len(matrix.taxa)):
-        shown = tuple(bool(states >> place & 1) for states in column.possible)
-        if shown not in overlaps:
-            overlaps[shown] = reduce(or_, (taxa for taxa, has in zip(column.possible, shown, strict=True) if has), 0)
-        sets.append(scored & ~overlaps[shown] if scored >> place & 1 else 0)
+    groups = [(scored, 0)]  # taxa that show the same states, and all taxa that show any of these
+    for taxa in column.possible:
+        groups = [part for alike, any_of in groups for part in ((alike & taxa, any_of | taxa), (alike & ~taxa, any_of)) if part[0]]
+    sets = [0] * len(matrix.taxa)
+    for alike, any_of in groups:
+        for place in places_in(alike):
+            sets[place] = scored & ~any_of
     return tuple(sets)
 
 

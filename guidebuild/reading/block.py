@@ -14,6 +14,8 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 Step: TypeAlias = str | int
 Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
 
+_NO_KEYS: Mapping[str, tuple[Node, Node]] = {}
+
 
 @dataclass(frozen=True, slots=True)
 class Block:
@@ -60,7 +62,7 @@ class Block:
         """The text of a key of a mapping that was looked up before: most of a record's texts share their way."""
         if not text:
             return NO_TEXT
-        found = self.children.get(id(owner), {}).get(key)
+        found = self.children.get(id(owner), _NO_KEYS).get(key)
         return self._inline(text, found[1] if found else owner)
 
     def key_at(self, *path: Step) -> At:
@@ -98,13 +100,16 @@ class Block:
         """Line and column of each key of a mapping; none where it stands on one line, which its own place tells."""
         if owner is None or not (is_whole or owner.start_mark.line != owner.end_mark.line):
             return {}
-        marks = {key: nodes[0].start_mark for key, nodes in self.children.get(id(owner), {}).items()}
-        return {key: (mark.line + self.first_line, mark.column + 1) for key, mark in marks.items()}
+        first_line = self.first_line
+        return {
+            key: ((mark := nodes[0].start_mark).line + first_line, mark.column + 1)
+            for key, nodes in self.children.get(id(owner), _NO_KEYS).items()
+        }
 
     def _child(self, node: Node | None, step: Step) -> tuple[Node, Node] | None:
         """Key node and value node of a step (an item of a list is its own key)."""
         if isinstance(step, str):
-            return self.children.get(id(node), {}).get(step)
+            return self.children.get(id(node), _NO_KEYS).get(step)
         if isinstance(node, SequenceNode) and 0 <= step < len(node.value):
             return node.value[step], node.value[step]
         return None

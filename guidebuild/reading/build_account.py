@@ -20,7 +20,7 @@ from guidebuild.guide.accounts import (
     Translation,
 )
 from guidebuild.guide.guide import Settings
-from guidebuild.guide.name_text import parse_name
+from guidebuild.guide.name_text import with_authority
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import Episode, Section
@@ -71,9 +71,7 @@ def build_account(  # noqa: PLR0913 -- one parameter a source of what an account
 
 
 def _name(shape: AccountShape, block: Block, notes: Notes, account: str) -> ScientificName:
-    if not shape.authority:
-        return shape.name
-    whole = parse_name(shape.name.typed, shape.authority)
+    whole = with_authority(shape.name, shape.authority)
     if isinstance(whole, Unreadable):
         notes.unreadable(whole, block.at("authority"), account=account)
         return shape.name

@@ -7,8 +7,6 @@ from enum import Enum
 from functools import cache
 from typing import Any, NamedTuple, TypeVar, get_type_hints
 
-from yaml.nodes import Node
-
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.block import Block, Step
 from guidebuild.reading.kinds import Shape
@@ -22,6 +20,9 @@ class _Kept(Enum):
     AS_READ = "as read"
     TEXT = "text"  # Markdown with its place
     TEXTS = "texts"
+
+
+_AS_READ, _TEXT = _Kept.AS_READ, _Kept.TEXT  # an attribute of an Enum is looked up slowly, and a check asks for a hundred thousand
 
 
 class _Step(NamedTuple):
@@ -53,19 +54,20 @@ def _collect_read(kind: type, shape: Shape, block: Block, path: tuple[Step, ...]
     """What was read of a file, by attributes, and where the record and its keys stand, as far as it knows its place."""
     key, owner = block.follow(path)
     read: dict[str, Any] = {}
-    for step in _plan_steps(kind, type(shape), frozenset(built)):
-        value = getattr(shape, step.read_as)
-        read[step.attribute] = value if step.kept is _Kept.AS_READ else _keep_text(value, step, block, owner, path)
+    for name, read_as, attribute, kept in _plan_steps(kind, type(shape), frozenset(built)):
+        value = getattr(shape, read_as)
+        if kept is _AS_READ:
+            read[attribute] = value
+        elif kept is _TEXT:
+            read[attribute] = block.inline_under(owner, name, value)
+        else:
+            read[attribute] = block.inlines(value, *path, name)
     types = _types_of(kind)
     if "at" in types and "at" not in built:
         read["at"] = block.place(key)
     if "positions" in types and "positions" not in built:
         read["positions"] = block.key_places_of(owner)
     return read
-
-
-def _keep_text(value: Any, step: _Step, block: Block, owner: Node | None, path: tuple[Step, ...]) -> Any:
-    return block.inline_under(owner, step.key, value) if step.kept is _Kept.TEXT else block.inlines(value, *path, step.key)
 
 
 def _keep_shipped(value: Any, step: _Step) -> Any:

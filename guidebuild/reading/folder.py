@@ -42,7 +42,7 @@ class Folder:
     @property
     def pictures(self) -> tuple[str, ...]:
         """Every file under photos/ that is a picture by its ending."""
-        return tuple(f for f in self.files if f.startswith("photos/") and Path(f).suffix.lower() in PICTURES)
+        return tuple(f for f in self.files if f.startswith("photos/") and PurePosixPath(f).suffix.lower() in PICTURES)
 
 
 def look_into(root: Path, notes: Notes) -> Folder:

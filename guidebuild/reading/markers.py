@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +12,8 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading import parse_values
 from guidebuild.reading.written_forms import TEXT, list_choices
+
+_SEVERAL = (list, tuple)
 
 
 def explain(schema: dict[str, Any], meaning: str, example: str) -> dict[str, Any]:
@@ -66,8 +68,8 @@ class ListOf:
         """The value as a list of items."""
         if self.deniable and is_denied(value):
             return ()
-        items = value if isinstance(value, list | tuple) else [value]
-        return tuple({self.key: item} if isinstance(item, str) else item for item in items) if self.key else tuple(items)
+        items: Sequence[object] = value if isinstance(value, _SEVERAL) else (value,)
+        return tuple([{self.key: item} if isinstance(item, str) else item for item in items]) if self.key else tuple(items)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Spread the value before the list is validated."""
