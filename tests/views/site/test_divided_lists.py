@@ -124,7 +124,7 @@ def test_habitats_of_many_accounts_have_pages_of_their_own() -> None:
 def test_words_and_sources_are_led_to_on_the_page_where_they_stand() -> None:
     terms = {f"word-{n:03}": Term(f"word-{n:03}", f"word {n:03}", Inline("Some part.")) for n in range(310)}
     sources = {f"source-{n:03}": Source(f"source-{n:03}", f"Source {n:03}") for n in range(310)}
-    sourced = account("bug", "Inventus primus", "Bug", sources=Stated(("source-305", "source-007"), said=True))
+    sourced = account("bug", "Inventus primus", "Bug", {"adult": "June"}, sources=Stated(("source-305", "source-007"), said=True))
     public = make_published(guide(sourced, terms=terms, sources=sources))
     pages = {page.path: page for page in site_pages(public, dt.date(2026, 11, 28))}
     places = [source.page for source in pages["accounts/bug.html"].data.sources]  # type: ignore[attr-defined]
