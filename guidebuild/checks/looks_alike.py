@@ -17,7 +17,7 @@ from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import LENGTHS, Measure, kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.identify.columns import Matrix, places_in, scored_columns, tabulate_guide, unseparated_sets
-from guidebuild.identify.comparison import similar_pairs
+from guidebuild.identify.look_alikes import similar_pairs
 from guidebuild.identify.readings import narrowed_scores, range_words
 from guidebuild.identify.sentences import scope_words
 from guidebuild.identify.separation import Separation, Shared, find_separations, find_shared, separates_easily

@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.characters import Character, Score
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.readings import (
@@ -171,26 +170,3 @@ def _tell_one(rows: Sequence[Compared], place: int, count: int) -> tuple[Compare
 def _told_from(row: Compared, place: int) -> set[int]:
     """The places of those that a row tells this one from."""
     return {other for pair in row.separates if place in pair for other in pair if other != place}
-
-
-@kept_by_guide(2)
-def similar_pairs(guide: AnyGuide) -> tuple[tuple[str, str], ...]:
-    """Pairs that either account lists as similar, each once, ids in alphabetical order."""
-    pairs = {
-        tuple(sorted((account.id, similar.account)))
-        for account in guide.accounts.values()
-        for similar in account.similar
-        if similar.account in guide.accounts and similar.account != account.id
-    }
-    return tuple(sorted((a, b) for a, b in pairs))
-
-
-@kept_by_guide(2)
-def similar_sets(guide: AnyGuide) -> tuple[tuple[str, ...], ...]:
-    """Sets of three or more accounts joined by being listed as similar, ids and sets in alphabetical order."""
-    joined: dict[str, set[str]] = {}
-    for a, b in similar_pairs(guide):
-        together = joined.get(a, {a}) | joined.get(b, {b})
-        joined |= dict.fromkeys(together, together)
-    sets = {tuple(sorted(together)) for together in joined.values()}
-    return tuple(sorted(s for s in sets if len(s) > 2))

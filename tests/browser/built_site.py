@@ -12,7 +12,7 @@ from threading import Thread
 
 from PIL import Image, ImageDraw
 
-from guidebuild.fieldwork.published import make_published
+from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
@@ -29,14 +29,15 @@ from tests.views.whole_site import site_pages
 THEME = (on_disk(themes()) / "plate",)
 
 
-def build(folder: Path) -> Path:
-    """Write the whole site into a folder."""
-    pages = tuple(site_pages(make_published(GUIDE), TODAY))
+def build(folder: Path, guide: Published | None = None) -> Path:
+    """Write the whole site of a guide, or of the invented one, into a folder."""
+    guide = guide or make_published(GUIDE)
+    pages = tuple(site_pages(guide, TODAY))
     files: dict[str, bytes] = {}
-    pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(GUIDE.photos)}
+    pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(guide.photos)}
     files |= {page.path: render_page(page, pictures, THEME) for page in pages}
-    files |= site_assets(pages, THEME, TODAY) | site_calendars(make_published(GUIDE), {}.get, TODAY)
-    files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(make_published(GUIDE)))}
+    files |= site_assets(pages, THEME, TODAY) | site_calendars(guide, {}.get, TODAY)
+    files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(guide))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
     notes = [note_page(page) for page in pages]
     files |= list_offline(told, paths_of_parts(notes, pictures), notes) | {OFFLINE: offline_script(THEME)}

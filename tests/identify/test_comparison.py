@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.measures import Span
-from guidebuild.identify.comparison import compare_accounts, similar_pairs, similar_sets
+from guidebuild.identify.comparison import compare_accounts
+from guidebuild.identify.look_alikes import similar_pairs, similar_sets
 from guidebuild.identify.readings import Scope
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.telling.compare import Comparer, compare_path, compare_view, list_compared

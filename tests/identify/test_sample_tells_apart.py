@@ -11,9 +11,9 @@ import pytest
 from guidebuild.checks.registry import check_guide
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.comparison import similar_pairs
 from guidebuild.identify.diagnosis import diagnose
 from guidebuild.identify.key import make_key
+from guidebuild.identify.look_alikes import similar_pairs
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.identify.separation import best_separating, find_separations
 from guidebuild.reading.whole import read_guide

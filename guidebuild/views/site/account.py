@@ -14,7 +14,7 @@ from guidebuild.guide.characters import Character, Score
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.guide.text.inline import NO_TEXT
-from guidebuild.identify.comparison import similar_sets
+from guidebuild.identify.look_alikes import WIDEST_SET, other_pairs, similar_sets
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import best_separating, find_separations
 from guidebuild.views.pieces.cautions import cautions_of_account
@@ -37,7 +37,7 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, label_separations
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
-from guidebuild.views.telling.compare import compare_path
+from guidebuild.views.telling.compare import TWO, compare_path, find_compared
 
 FIRST = "in brief"
 
@@ -64,6 +64,10 @@ class SourceView:
     used_by: tuple[LinkView, ...] = ()
     licence: LicenceView | None = None
     page: str = ""  # where it stands among the guide's sources
+
+
+MOST_SIMILAR = 24
+"""Look-alikes on an account's page: of more, the first ones that its author lists, and the way to the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +116,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         marks=make.marks(account),
         size=make.size(account),
         brief=next((s for key, s in sections if key == FIRST), None),
-        similar=tuple(v for s in account.similar if (v := similar_view(make, account, s))),
+        similar=tuple(v for s in tuple(account.similar)[:MOST_SIMILAR] if (v := similar_view(make, account, s))),
         similar_reason=make.word(account.similar.reason),
         compare=compare_link(make, account),
         season=make.season_bar(account),
@@ -141,9 +145,14 @@ def changed_on(account: PublicAccount) -> dt.date | None:
 
 
 def compare_link(make: PieceMaker, account: PublicAccount) -> LinkView | None:
-    """The page that compares all that are taken for one another, where they are more than a pair."""
-    wider = _sets_by_account(make.guide).get(account.id)
-    return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side")) if wider else None
+    """The page that compares all that are taken for one another, where they are more than a pair, or the one that shows any two of them."""
+    wider = _sets_by_account(make.guide).get(account.id, ())
+    if 0 < len(wider) <= WIDEST_SET:
+        return LinkView(make.map.page(compare_path(wider)), make.words("All of these side by side"))
+    if len(account.similar) > MOST_SIMILAR or any(account.id in pair for pair in other_pairs(make.guide)):
+        note = make.words.count("{n} species", "{n} species", len(account.similar))
+        return LinkView(make.map.page(f"{TWO}#{account.id}"), make.words("Beside any of its look-alikes"), note=note)
+    return None
 
 
 @kept_by_guide(2)
@@ -166,7 +175,7 @@ def similar_view(make: PieceMaker, account: PublicAccount, similar: SimilarSpeci
         language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
         photo=make.small_plate(other),
-        compare=LinkView(make.map.page(compare_path((account.id, other.id))), make.words("Side by side")),
+        compare=LinkView(make.map.page(find_compared(make.guide, (account.id, other.id))), make.words("Side by side")),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
@@ -15,8 +15,7 @@ from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.links import GLOSSARY, SOURCES
-from guidebuild.views.pieces.parts import PieceMaker
-from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, LongList, Run, name_run
+from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, LongList, Run
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.data import PATH as DATA
@@ -35,21 +34,31 @@ from guidebuild.views.site.lists import (
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages
+from guidebuild.views.site.page_lister import PageLister
+from guidebuild.views.site.pairs import (
+    PAIR_PIECES_MARK,
+    PAIRS,
+    PAIRS_MARK,
+    has_many_pairs,
+    list_alike,
+    list_pair_pieces,
+    pair_piece_path,
+    pairs_piece,
+    two_page,
+)
 from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
-from guidebuild.views.site.tell import NAMES, TellPage, count_names, find_page
+from guidebuild.views.site.tell import NAMES, count_names, find_page, tell_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
-from guidebuild.views.telling.compare import Comparer, compare_path, list_compared
+from guidebuild.views.telling.compare import TWO, Comparer, compare_path, find_compared, list_compared
 from guidebuild.views.telling.key import KeyView, key_view
 
 
 @dataclass(frozen=True)
-class Edition:
+class Edition(PageLister):
     """The site in one language. `today` decides only what the home page shows before the browser knows better."""
 
-    make: PieceMaker
-    site: SiteView
     today: dt.date
     answers: Answers = NO_ANSWERS
 
@@ -65,34 +74,6 @@ class Edition:
         found = (one for part in (*quick, *slow) for one in part() if one.path == path)
         page = next(found, None)
         return page.make() if page else None
-
-    def _page(self, path: str, template: str, title: str, data: object) -> PageView:
-        return PageView(self.make.map.page(path), template, self.make.language, title, self.site, data)
-
-    def _later(self, path: str, show: Callable[..., PageView], *given: object) -> PageToMake:
-        return PageToMake(self.make.map.page(path), self.site, show, given)
-
-    def _plain(self, path: str, template: str, title: str, data: Callable[..., object], *given: object, kind: str = "page") -> PageToMake:
-        """A page of which nothing is special but what it shows: what `data` gives of what it is given."""
-        return self._later(path, partial(self._show_plain, data), path, template, title, kind, *given)
-
-    def _in_runs(self, listed: LongList, data: Callable[..., object], *given: object) -> Iterator[PageToMake]:
-        """A page that shows a list, or as many as it takes. `data` gives what one shows of what it is given and the run."""
-        for run in listed.runs:
-            yield self._later(name_run(listed.path, run.number), partial(self._show_run, data), listed, run, *given)
-
-    def _show_run(self, data: Callable[..., object], listed: LongList, run: Run, *given: object) -> PageView:
-        links = [LinkView(self.make.map.page(name_run(listed.path, one.number)), one.words) for one in listed.runs]
-        title = f"{listed.title}, {run.words}" if run.number else listed.title
-        page = self._page(name_run(listed.path, run.number), listed.template, title, data(*given, run))
-        return replace(page, kind=listed.kind, runs=tuple(links) if len(links) > 1 else ())
-
-    def _show_plain(self, data: Callable[..., object], path: str, template: str, title: str, kind: str, *given: object) -> PageView:
-        return replace(self._page(path, template, title, data(*given)), kind=kind)
-
-    def _piece(self, show: Callable[..., object]) -> Callable[..., object]:
-        """What shows a piece, given the maker of pieces."""
-        return partial(show, self.make)
 
     def _home(self) -> Iterator[PageToMake]:
         yield self._later("index.html", self._show_home)
@@ -231,7 +212,7 @@ class Edition:
         # The key costs more than all of those: it is not asked before they have been gone through.
         for group in self.answers.recall(self._named("key groups"), self._list_groups) or ():
             ids = tuple(group)
-            if ids not in named:
+            if ids not in named and find_compared(self.make.guide, ids) == compare_path(ids):
                 named[ids] = None
                 yield ids
 
@@ -256,9 +237,25 @@ class Edition:
         if self.answers.recall(self._named("practice"), lambda: bool(self._practice.questions)):
             yield self._plain("practice.html", "practice.html", w("Practice"), self._show_practice)
             helps.append(LinkView(make.map.page("practice.html"), w("Practice"), note=w("which of these look-alikes is it?")))
-        pairs = tuple(comparer.link_to(ids) for ids in sets if len(ids) == 2)
+        if has_many_pairs(make.guide):
+            yield from self._pairs(comparer)
+            helps.append(LinkView(make.map.page(TWO), w("Any two look-alikes"), note=w("choose two to see them side by side")))
+        pairs = [comparer.link_to(ids) for ids in sets if len(ids) == 2]
         larger = tuple(comparer.link_to(ids) for ids in sets if len(ids) > 2)
-        yield self._plain("compare/index.html", "tell.html", w("Tell apart"), TellPage, tuple(helps), larger, pairs)
+        listed = LongList("compare/index.html", "tell.html", w("Tell apart"), len(pairs), MOST_LINES)
+        yield from self._in_runs(listed, tell_page, tuple(helps), larger, tuple(pairs))
+
+    def _pairs(self, comparer: Comparer) -> Iterator[PageToMake]:
+        make, title = self.make, self.make.words("Any two look-alikes")
+        yield from self._in_runs(LongList(TWO, "two.html", title, len(list_alike(make)), MOST_LINES), self._piece(two_page))
+        yield self._plain(PAIRS, PAIRS_MARK, title, self._piece(pairs_piece), kind=PIECE)
+        for number, pairs in list_pair_pieces(make.guide):
+            show = partial(self._show_pairs, comparer)
+            yield self._plain(pair_piece_path(pairs, number), PAIR_PIECES_MARK, title, show, *pairs, kind=PIECE)
+
+    def _show_pairs(self, comparer: Comparer, *pairs: tuple[str, str]) -> PiecePages:
+        pages = (self._page(compare_path(ids), "compare.html", comparer.link_to(ids).text, comparer.show(ids)) for ids in pairs)
+        return PiecePages(tuple(("--".join(ids), replace(page, kind=PIECE)) for ids, page in zip(pairs, pages, strict=True)))
 
     def _find_page(self) -> Iterator[PageToMake]:
         title, entries, show = self.make.words("Find"), count_names(self.make), self._piece(find_page)

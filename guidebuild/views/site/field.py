@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.site.page import PageNote
+from guidebuild.views.site.pairs import PAIR_PIECES, PAIRS_MARK
+from guidebuild.views.telling.compare import TWO
 
 PARTS = ("family", "walk")
 """Kinds of page that stand for a part; a part is called by its page's path."""
@@ -16,8 +18,8 @@ UNKEPT = "unkept.html"
 """What is shown, without a network, instead of a page that is not kept."""
 
 TOOLS = frozenset(
-    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html", "tell.html"}
-    | {"glossary.html", "cautions.html"}
+    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html"}
+    | {"tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
 )
 """Templates of the pages that go with every part."""
 
@@ -83,11 +85,23 @@ def _gather(note: PageNote, by_path: Mapping[str, PageNote], left: frozenset[str
     further = [linked for one in (note, *accounts) for linked in _linked(one, by_path, {"compare.html", "plant.html", "place.html"})]
     compared = [one for one in further if one.page.template == "compare.html"]
     # Plants and places lead to other species too, whose pictures would be most of what is kept.
+    compared += _find_pieces(accounts, by_path)
     held = {photo for one in (note, *accounts, *compared) for photo in one.photos}
     own = {one.page.path: one for one in (note, *accounts, *compared)}
     for one in further:
         own.setdefault(one.page.path, replace(one, photos=tuple(photo for photo in one.photos if photo in held or photo not in left)))
     yield from own.values()
+
+
+def _find_pieces(accounts: Iterable[PageNote], by_path: Mapping[str, PageNote]) -> Iterator[PageNote]:
+    """The pieces from which the page of any two shows the pairs that some accounts lead to: they stand by the first of each pair."""
+    links = ((one.page.site.base, path) for one in accounts for path in one.links if TWO in path)
+    led = dict.fromkeys((base, path.partition("#")[2].partition("--")[0]) for base, path in links)
+    for base, first in led:
+        number = 1
+        while piece := by_path.get(f"{base}{PAIR_PIECES}/{first}/{number}.js"):
+            yield piece
+            number += 1
 
 
 def _linked(note: PageNote, by_path: Mapping[str, PageNote], templates: set[str]) -> Iterator[PageNote]:

@@ -76,6 +76,20 @@ PIECE = "piece"
 
 
 @dataclass(frozen=True, slots=True)
+class PlainPiece:
+    """A piece that is data for a script, as JSON."""
+
+    json: str
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePages:
+    """A piece that holds the main parts of several pages, each under a name."""
+
+    pages: tuple[tuple[str, PageView], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PageToMake:
     """A page of which only the path is known yet: what it shows is put together when it is asked for.
 

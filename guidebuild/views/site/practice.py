@@ -43,6 +43,8 @@ MOST_HINTS = 3
 """Parts that a hint names."""
 WHOLE = ("whole plant", "in habitat")
 """Views of all that there is to see of its stage."""
+MOST_CHOICES = 7
+"""Look-alikes among the answers to a question: the first that the author lists."""
 MOST_QUESTIONS = 60
 """Questions on the practice page."""
 
@@ -65,7 +67,8 @@ def practice_page(make: PieceMaker) -> PracticePage:
 
 def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
     plate = make.plate(account)
-    others = {s.account: o for s in account.similar if (o := make.map.account_called(s.account))}
+    listed = tuple(account.similar)[:MOST_CHOICES]
+    others = {s.account: o for s in listed if (o := make.map.account_called(s.account))}
     if plate is None or not others:
         return None
     if plate.view in plate.stage.split():  # “in flower, flower” says one thing twice
@@ -74,7 +77,7 @@ def _question(make: PieceMaker, account: PublicAccount) -> Question | None:
     best = _marks_seen(make, account, photo)
     why = join_wordings("; ", [m.said for m in best], best[0].language if best else "")
     choices = [Choice(make.map.account(account), True, why)]
-    for similar in account.similar:
+    for similar in listed:
         other = others.get(similar.account)
         if other:
             choices.append(Choice(make.map.account(other), False, say_difference(make, account, other, similar)))

@@ -24,6 +24,11 @@ class TellPage:
     pairs: tuple[LinkView, ...]
 
 
+def tell_page(helps: tuple[LinkView, ...], sets: tuple[LinkView, ...], pairs: tuple[LinkView, ...], run: Run = WHOLE) -> TellPage:
+    """The page, or a run of the pairs on it; what helps and the sets stand on the first."""
+    return TellPage(helps, sets, pairs[run.held]) if run.number == 0 else TellPage((), (), pairs[run.held])
+
+
 @dataclass(frozen=True, slots=True)
 class FindItem:
     """One page that can be found, by its title and by `words` that stand for it."""

@@ -18,11 +18,10 @@ from guidebuild.identify.comparison import (
     Comparison,
     compare_accounts,
     holds_in,
-    similar_pairs,
-    similar_sets,
     stands_alone,
     tell_each,
 )
+from guidebuild.identify.look_alikes import WIDEST_SET, other_pairs, own_pairs, similar_sets
 from guidebuild.identify.readings import EVERYWHERE, Scope
 from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
@@ -31,6 +30,8 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, scope_label, scope_of_many, sort_stages
 from guidebuild.views.telling.side_by_side import Side, SideBySide, choose_stage, show_side_by_side
 
+TWO = "compare/two.html"
+"""The page that shows any two look-alikes which have no page of their own."""
 LONGEST = 100
 """Characters of ids in a page's name."""
 
@@ -123,8 +124,17 @@ def compare_view(guide: Published, ids: Sequence[str], language: str = "") -> Co
 
 
 def list_compared(guide: Published) -> tuple[tuple[str, ...], ...]:
-    """Ids of the accounts of every comparison that the guide's look-alikes ask for: pairs, then sets of three or more."""
-    return tuple(dict.fromkeys((*similar_pairs(guide), *similar_sets(guide))))
+    """Ids of the accounts of every comparison that has a page of its own: pairs, then sets of three or more."""
+    sets = (ids for ids in similar_sets(guide) if len(ids) <= WIDEST_SET)
+    return tuple(dict.fromkeys((*own_pairs(guide), *sets)))
+
+
+def find_compared(guide: Published, ids: Sequence[str]) -> str:
+    """Where a comparison stands: on its own page, or on the one that shows any two; empty where the set is too large to be read."""
+    wanted = tuple(sorted(dict.fromkeys(ids)))
+    if len(wanted) > WIDEST_SET:
+        return ""
+    return f"{TWO}#{'--'.join(wanted)}" if wanted in other_pairs(guide) else compare_path(wanted)
 
 
 class Comparer:

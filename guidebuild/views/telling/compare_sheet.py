@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.identify.comparison import similar_pairs, similar_sets
+from guidebuild.identify.look_alikes import own_pairs, similar_sets
 from guidebuild.views.pieces.common import MarkView, PhotoView, SizeView
 from guidebuild.views.pieces.facts import size_words
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of
@@ -37,7 +37,7 @@ class CompareSheet:
 
 
 def compare_sheets(guide: Published) -> tuple[CompareSheet, ...]:
-    """A sheet for each set of look-alikes, in the guide's own language; each pair is on one sheet at least."""
+    """A sheet for each set of look-alikes, in the guide's own language; each pair that has a page of its own is on one sheet at least."""
     make = make_pieces(guide, guide.settings.language)
     return tuple(_sheet(make, ids) for ids in _sets(guide))
 
@@ -46,7 +46,7 @@ def _sets(guide: Published) -> Iterator[tuple[str, ...]]:
     whole = [ids for ids in similar_sets(guide) if len(ids) <= WIDEST]
     yield from whole
     together = [set(ids) for ids in whole]
-    yield from (pair for pair in similar_pairs(guide) if not any(set(pair) <= ids for ids in together))
+    yield from (pair for pair in own_pairs(guide) if not any(set(pair) <= ids for ids in together))
 
 
 def _sheet(make: PieceMaker, ids: tuple[str, ...]) -> CompareSheet:

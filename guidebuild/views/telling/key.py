@@ -17,7 +17,7 @@ from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import scope_of_many
-from guidebuild.views.telling.compare import compare_path
+from guidebuild.views.telling.compare import find_compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,5 +148,10 @@ def _group(make: PieceMaker, key: Key, group: UnpartedTaxa) -> KeyGroup:
     if make.language == make.main:  # characters are not translated
         reasons += [overlap_sentence(make.guide, overlap) for overlap in group.overlaps]
         reasons += [separation_sentence(make.guide, a, b, s) for a, b, s in group.told_apart]
-    path = make.map.page(compare_path(group.taxa))
-    return KeyGroup(taxa, tuple(r for r in reasons if r), LinkView(path, make.words.listed([t.text for t in taxa])), group.taxa)
+    path = find_compared(make.guide, group.taxa)
+    return KeyGroup(
+        taxa,
+        tuple(r for r in reasons if r),
+        LinkView(make.map.page(path) if path else "", make.words.listed([t.text for t in taxa])),
+        group.taxa,
+    )

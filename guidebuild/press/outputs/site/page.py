@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import CreditPart
-from guidebuild.views.site.page import PIECE, PageView
+from guidebuild.views.site.page import PIECE, PageView, PiecePages, PlainPiece
 from guidebuild.words import Words, words
 
 SCRIPT_WORDS = (
@@ -58,14 +59,32 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
     `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
     of the site's may be replaced there by one of the same name.
     """
+    fill_in = partial(_fill_in, pictures=pictures, theme_folders=theme_folders, sizes=sizes)
+    if isinstance(page.data, PlainPiece):
+        return _wrap_piece(page.path, page.data.json)
+    if isinstance(page.data, PiecePages):
+        return _wrap_piece(page.path, _write_json({name: find_main(fill_in(one)) for name, one in page.data.pages}))
+    html = fill_in(page)
+    return _wrap_piece(page.path, _write_json(html)) if page.kind == PIECE else html.encode()
+
+
+def _fill_in(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...], sizes: Mapping[str, int]) -> str:
     template = make_environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
-    html: str = template.render(_context(page, pictures, sizes))
-    return _wrap_piece(page.path, html) if page.kind == PIECE else html.encode()
+    return str(template.render(_context(page, pictures, sizes)))
 
 
-def _wrap_piece(path: str, html: str) -> bytes:
+def find_main(html: str) -> str:
+    """What stands in the main part of a page."""
+    return html.partition("<main")[2].partition(">")[2].rpartition("</main>")[0].strip()
+
+
+def _wrap_piece(path: str, value: str) -> bytes:
     """A piece as a script that hands it to the page which asked for it: pages from disk may fetch nothing else."""
-    return f"guidePiece({json.dumps(path, ensure_ascii=False)},{json.dumps(html, ensure_ascii=False)})\n".encode()
+    return f"guidePiece({_write_json(path)},{value})\n".encode()
+
+
+def _write_json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
 
 
 def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> dict[str, Any]:

@@ -14,7 +14,7 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
-from guidebuild.identify.comparison import similar_pairs
+from guidebuild.identify.look_alikes import similar_pairs
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
 from guidebuild.press.outputs.cards.key import KeyWork, render_key
 from guidebuild.press.paper.formats import paper_named

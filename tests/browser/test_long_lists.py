@@ -1,0 +1,109 @@
+"""What is too long for one page, in a browser and from disk: any two of many look-alikes, and the list of all names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.browser.built_site import build, serve
+from tests.views.site.test_pairs import make_mutual
+
+PEOPLE = 310
+NAMES = PEOPLE + 5
+"""Families and places have names too."""
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of many accounts, of which fifteen are look-alikes of one another; two of them are named."""
+    return build(tmp_path_factory.mktemp("large") / "site", make_mutual(15, named=True, alone=PEOPLE - 15))
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[BrowserContext]:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    yield context
+    context.close()
+
+
+def open_two(context: BrowserContext, address: str) -> tuple[Page, list[str]]:
+    page, said = context.new_page(), []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.goto(address)
+    return page, said
+
+
+def test_any_two_are_shown_from_disk_by_touch_and_keyboard(phone: BrowserContext, large: Path) -> None:
+    page, said = open_two(phone, f"{(large / 'accounts/bug-05.html').as_uri()}")
+    page.locator('a[href$="two.html#bug-03--bug-05"]').tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03 and Bug 05")
+    assert page.title().startswith("Bug 03 and Bug 05")
+    page.get_by_label("The other").focus()
+    page.keyboard.type("Bug 07")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03 and Bug 07")
+    assert page.url.endswith("two.html#bug-03--bug-07")
+    page.get_by_label("One of them").select_option("bug-09")
+    expect(page.locator(".side-of-two")).to_be_empty()
+    page.get_by_label("The other").select_option("bug-02")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 02 and Bug 09")
+    page.locator(".side-of-two").get_by_role("link", name="Bug 02").first.tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 02")
+    page.go_back()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 02 and Bug 09")
+    page.get_by_label("One of them").select_option("bug-00")
+    page.get_by_label("The other").select_option("bug-01")  # named: it has a page of its own
+    page.wait_for_url("**/compare/bug-00--bug-01.html")
+    page.goto((large / "compare/two.html").as_uri() + "#bug-02--moth")
+    expect(page.locator(".two-said")).to_have_text("Nothing is said of these two.")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert said == []
+
+
+def test_any_two_of_a_part_are_shown_without_a_network(phone: BrowserContext, large: Path) -> None:
+    server = serve(large.parent)
+    address = f"http://127.0.0.1:{server.server_port}/site/"
+    try:
+        page, _ = open_two(phone, f"{address}field.html")
+        page.get_by_label("Pentatomidae").check()
+        page.get_by_role("button", name="Keep what is ticked").click()
+        expect(page.locator(".keeping .kept")).to_contain_text("Kept for the field", timeout=30_000)
+        phone.set_offline(True)
+        page.goto(f"{address}compare/two.html#bug-01--bug-02")
+        expect(page.get_by_role("heading", level=1)).to_have_text("Bug 01 and Bug 02")
+        page.get_by_label("One of them").select_option("bug-13")
+        page.get_by_label("The other").select_option("bug-14")  # of another family, not kept
+        expect(page.locator(".two-said")).to_have_text("This comparison could not be loaded.")
+    finally:
+        server.shutdown()
+        server.server_close()
+
+
+def test_every_name_is_found_from_disk_though_the_page_holds_a_part_of_them(phone: BrowserContext, large: Path) -> None:
+    page, said = open_two(phone, (large / "find.html").as_uri())
+    expect(page.locator(".index li")).to_have_count(NAMES)
+    page.get_by_role("searchbox").fill("alone 294")
+    expect(page.locator(".index li:visible a")).to_have_text(["Alone 294"])
+    page.locator(".index li:visible a").tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Alone 294")
+    page.goto((large / "find/2.html").as_uri())
+    page.get_by_role("searchbox").fill("bug 03")
+    page.locator(".index li:visible a").first.tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03")
+    assert said == []
+
+
+def test_long_lists_and_the_page_of_two_read_without_scripts(browser: Browser, large: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((large / "find.html").as_uri())
+    expect(page.locator(".index li")).to_have_count(300)
+    page.get_by_role("link", name=f"301–{NAMES}").click()
+    expect(page.locator(".index li")).to_have_count(NAMES - 300)
+    page.goto((large / "compare/two.html").as_uri())
+    expect(page.locator(".alike li")).to_have_count(15)
+    expect(page.locator(".notice")).to_contain_text("needs JavaScript")
+    context.close()
