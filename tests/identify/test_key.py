@@ -271,6 +271,13 @@ def test_both_layouts_hold_the_same_leads() -> None:
             assert (below.couplet.number, below.place, below.depth) == (row.lead.to, 0, row.depth + 1)
 
 
+def test_a_first_couplet_of_three_leads_has_three_lines_in_either_layout() -> None:
+    key = make_key(of_rows(["aa", "ab", "ba", "ca"]), dichotomous=False)
+    assert [len(couplet.leads) for couplet in key.couplets] == [3, 2]
+    assert [(r.couplet.number, r.place, r.depth) for r in lay_out_indented(key)] == [(1, 0, 0), (2, 0, 1), (2, 1, 1), (1, 1, 0), (1, 2, 0)]
+    assert [(r.couplet.number, r.place) for r in lay_out_bracketed(key)] == [(1, 0), (1, 1), (1, 2), (2, 0), (2, 1)]
+
+
 def test_a_comb_of_many_taxa_needs_no_deep_recursion() -> None:
     size = 260
     only = [states(f"c{n}", a="a", b="b") for n in range(size)]

@@ -46,6 +46,9 @@ def test_three_are_named_one_by_one_and_four_are_counted() -> None:
 
 def test_cores_are_those_this_process_may_use(monkeypatch: pytest.MonkeyPatch) -> None:
     assert count_cores() == len(os.sched_getaffinity(0))
+    others = {0: {2, 3, 4}}  # 0 is the process that asks (sched_setaffinity(2))
+    monkeypatch.setattr(os, "sched_getaffinity", lambda process: others.get(process, {1}))
+    assert count_cores() == 3
     monkeypatch.delattr(os, "sched_getaffinity")
     monkeypatch.setattr(os, "cpu_count", lambda: 5)
     assert count_cores() == 5

@@ -49,6 +49,18 @@ def test_unchanged_files_are_linked_not_written(place: Path) -> None:
     assert (place / "picture.avif").stat().st_ino == picture
 
 
+def test_each_published_folder_has_note_files_of_its_own_beside_it(tmp_path: Path) -> None:
+    with Staging(tmp_path / "spring") as spring:
+        pages = spring.find_note_file("pages")
+        assert pages != spring.find_note_file("cards")
+    with Staging(tmp_path / "summer") as summer:
+        assert pages != summer.find_note_file("pages")
+    pages.write_text("{}")
+    publish(tmp_path / "spring", {"index.html": "1"})
+    assert pages.is_file()
+    assert texts(tmp_path / "spring") == {"index.html": "1"}
+
+
 def test_keep_needs_the_same_key_and_an_untouched_file(place: Path) -> None:
     publish(place, {"index.html": "1", "edited.html": "2", "gone.html": "3"})
     (place / "edited.html").write_text("by hand")

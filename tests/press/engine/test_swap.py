@@ -78,6 +78,27 @@ def test_an_exchange_swaps_or_says_that_it_cannot(tmp_path: Path) -> None:
         exchange_folders(one, tmp_path / "nothing")
 
 
+def test_a_system_that_knows_no_exchange_says_so_and_touches_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    one, other = folder(tmp_path / "one", "one"), folder(tmp_path / "other", "other")
+    monkeypatch.setattr(ctypes, "CDLL", lambda *_, **__: object())  # such as an older library for C: it has no function for it
+    assert exchange_folders(one, other) is False
+    put_in_place(other, one, tmp_path / "former")
+    assert (word_in(one), word_in(tmp_path / "former"), other.exists()) == ("other", "one", False)
+
+
+@pytest.mark.parametrize("number", [errno.ENOSYS, errno.EINVAL, errno.ENOTSUP])
+def test_a_disk_that_refuses_to_exchange_says_that_it_cannot(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
+    class Library:
+        def renameat2(self, *_: object) -> int:
+            ctypes.set_errno(number)
+            return -1
+
+        renamex_np = renameat2
+
+    monkeypatch.setattr(ctypes, "CDLL", lambda *_, **__: Library())
+    assert exchange_folders(tmp_path / "one", tmp_path / "other") is False
+
+
 def test_a_second_run_is_told_who_holds_the_place(tmp_path: Path) -> None:
     lock, what = tmp_path / "shop" / "site.lock", tmp_path / "site"
     with (

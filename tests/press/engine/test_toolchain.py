@@ -192,6 +192,20 @@ def test_the_set_day_and_another_python_make_all_anew(monkeypatch: pytest.Monkey
     assert changed_by(before) == set(WORK)
 
 
+@pytest.mark.parametrize(
+    ("entry", "name"),
+    [
+        ("pydantic_core-2.41.5.dist-info", "pydantic-core"),
+        ("zope.interface-7.0.dist-info", "zope-interface"),
+        ("ruamel.yaml.egg-info", "ruamel-yaml"),  # without its version: installed in place
+        ("PyYAML-6.0.2.egg-info", "pyyaml"),
+    ],
+)
+def test_a_package_is_known_by_its_name_as_packages_are_compared(entry: str, name: str) -> None:
+    # Names are compared in small letters, with one hyphen for any run of hyphens, underscores and dots (PEP 503).
+    assert toolchain._package_name(entry) == name
+
+
 @pytest.mark.usefixtures("looked_at_anew")
 def test_what_is_not_ours_depends_on_every_package(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = digest_tools(double.__module__)
