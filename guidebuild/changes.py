@@ -18,7 +18,9 @@ from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
 from guidebuild.press.engine.trees import find_inside
 
-_KEPT = "renamed"
+_KEPT = "stood-before"
+_KEPT_ONCE = ("renamed",)
+"""Names that this folder had in earlier versions: what was broken off there is put back as well."""
 _UNDER_WAY = "under-way.json"
 _COMING = ".coming"
 
@@ -136,7 +138,7 @@ def _refuse_taken(folder: Path, created: Mapping[str, bytes | Path]) -> None:
 def undo_broken_change(folder: Path) -> bool:
     """Put back what a change that was broken off has left; answers whether there was one."""
     refuse_links_out(folder)
-    broken = sorted((folder / WORKSHOP / _KEPT).glob(f"*/{_UNDER_WAY}"))
+    broken = [note for kept in (*_KEPT_ONCE, _KEPT) for note in sorted((folder / WORKSHOP / kept).glob(f"*/{_UNDER_WAY}"))]
     for note in broken:
         before, fresh, coming = _read_note(note)
         for file in fresh:
@@ -165,7 +167,7 @@ def _read_note(note: Path) -> tuple[list[str], list[str], list[str]]:
 def _path_inside(folder: Path, file: str) -> Path:
     """The path of a file below a folder. The list comes with the guide, and a stranger's could name any file of the machine."""
     if find_inside(folder, file) is None:
-        raise CannotChangeError(f"{folder / WORKSHOP / _KEPT} names “{file}”, which lies outside of its folder. Take that folder away.")
+        raise CannotChangeError(f"{folder / WORKSHOP} names “{file}”, which lies outside of its folder. Take that folder away.")
     return folder / file
 
 

@@ -79,6 +79,11 @@ def read_for_draft(folder: Path) -> Guide:
     return read_unchecked(folder, with_sightings=False)
 
 
+def is_empty_folder(folder: Path) -> bool:
+    """Whether a guide could be begun in a folder: nothing stands in it, or nothing but what is hidden."""
+    return folder.is_dir() and all(path.name.startswith(".") for path in folder.iterdir())
+
+
 def must_be_guide(folder: Path) -> None:
     """Raises CannotReadError where there is no guide in a folder."""
     if not folder.is_dir():

@@ -49,7 +49,7 @@ def test_changes_know_what_stood_and_what_will_stand() -> None:
 
 @pytest.mark.parametrize("damage", ["", "{", "[]", "{}", '{"fresh": 1, "coming": [], "before": []}', "\0" * 90])
 def test_a_damaged_list_of_a_change_is_one_line_that_names_it(tmp_path: Path, damage: str) -> None:
-    kept = tmp_path / ".guidebuild/renamed/1"
+    kept = tmp_path / ".guidebuild/stood-before/1"
     kept.mkdir(parents=True)
     (kept / "under-way.json").write_text(damage)
     with pytest.raises(CannotChangeError, match=r"under-way\.json cannot be read, .* stood before a change that was broken off"):
@@ -59,9 +59,9 @@ def test_a_damaged_list_of_a_change_is_one_line_that_names_it(tmp_path: Path, da
 @pytest.mark.parametrize("key", ["fresh", "coming", "before"])
 @pytest.mark.parametrize("way_out", ["../mine.txt", "/{tmp}/mine.txt"])
 def test_a_list_that_came_with_a_guide_reaches_no_file_outside_of_it(tmp_path: Path, key: str, way_out: str) -> None:
-    guide, kept = tmp_path / "guide", tmp_path / "guide/.guidebuild/renamed/1"
+    guide, kept = tmp_path / "guide", tmp_path / "guide/.guidebuild/stood-before/1"
     kept.mkdir(parents=True)
-    for name in ("mine.txt", "mine.txt.coming", "guide/.guidebuild/renamed/mine.txt"):
+    for name in ("mine.txt", "mine.txt.coming", "guide/.guidebuild/stood-before/mine.txt"):
         (tmp_path / name).write_text("mine")
     note = {"before": [], "fresh": [], "coming": [], key: [way_out.format(tmp=str(tmp_path).strip("/"))]}
     (kept / "under-way.json").write_text(json.dumps(note))

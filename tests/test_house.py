@@ -21,10 +21,10 @@ MAY_IMPORT = {
     "checks": {"guide", "identify", "fieldwork", "speech"},
     "views": {"guide", "identify", "fieldwork", "speech"},
     "press": {"guide", "fieldwork", "speech", "views"},
-    "bringing": {"guide", "reading", "speech", "press", "authoring", "changes"},
+    "bringing": {"guide", "reading", "speech", "press", "authoring", "changes", "former_texts"},
     "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
     "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing"}
-    | {"resident", "session", "clock", "authoring", "changes", "renaming", "rename_wish"},
+    | {"resident", "session", "clock", "authoring", "changes", "former_texts", "renaming", "rename_wish"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 

@@ -75,7 +75,7 @@ def test_an_account_is_renamed_with_all_that_names_it_and_nothing_else_changes(s
         "photos.yaml": ["-  account: parent-bug", "+  account: mothering-bug"] * 4,
     }
     assert found(sample) == []
-    kept = sample / ".guidebuild" / "renamed" / "1"
+    kept = sample / ".guidebuild" / "stood-before" / "1"
     assert text_files(kept) == {file: before[file] for file, made in lines.items() if made or file in moved}
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import hashlib
+from collections.abc import Mapping
 from pathlib import Path
 
 from guidebuild.bringing.plan import BringingPlan
 from guidebuild.changes import CannotChangeError, Changes, make_changes
+from guidebuild.former_texts import Former, FormerTexts, digest_of
 from guidebuild.guide.findings import Level
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.yaml_text import read_block
 
 
 def do_bringing(folder: Path, plan: BringingPlan) -> None:
-    """Do what a plan says. Raises CannotChangeError where it cannot be done; then all stands as before."""
+    """Do what a plan says; the desk can take it back. Raises CannotChangeError where it cannot be done; then all stands as before."""
     created: dict[str, bytes | Path] = {file.file: file.source or file.text.encode() for file in plan.files}
     written = dict(plan.changed)
     for file, lines in plan.added.items():
@@ -22,7 +25,29 @@ def do_bringing(folder: Path, plan: BringingPlan) -> None:
         else:
             created[file] = lines.encode()
     if created or written:
-        make_changes(folder, Changes(written, created=created))
+        kept = _keep_former(folder, written, created)
+        try:
+            make_changes(folder, Changes(written, created=created))
+        except CannotChangeError:
+            FormerTexts(folder).forget(kept)
+            raise
+
+
+def _keep_former(folder: Path, written: Mapping[str, bytes], created: Mapping[str, bytes | Path]) -> tuple[Former, ...]:
+    """Note what stands, before anything is done: of what is then not done, nothing is taken back."""
+    formers = [Former(0, file, (folder / file).read_bytes(), digest_of(new)) for file, new in written.items()]
+    formers += [Former(0, file, None, _digest_new(new)) for file, new in created.items()]
+    try:
+        return FormerTexts(folder).keep_batch(formers)
+    except OSError as error:
+        raise CannotChangeError(f"{error.filename or folder} cannot be written: {error.strerror}. Nothing is changed.") from error
+
+
+def _digest_new(new: bytes | Path) -> str:
+    if isinstance(new, bytes):
+        return digest_of(new)
+    with new.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _append(path: Path, file: str, lines: str) -> bytes:

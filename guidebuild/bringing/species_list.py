@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from guidebuild.authoring import draft_account
 from guidebuild.bringing.plan import Brought, Coming, Unused
 from guidebuild.bringing.species_columns import ListRow
+from guidebuild.guide.account_fields import SECTIONS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
@@ -19,14 +20,14 @@ from guidebuild.guide.names import ScientificName, Standing
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account, fold_name
 from guidebuild.guide.season_text import parse_season
+from guidebuild.guide.text.denied import is_nothing
 from guidebuild.reading.folder import same_name
 from guidebuild.reading.season_words import season_vocabulary
 from guidebuild.reading.typed_file import write_scalar
 
 _SAID_PLAINLY = ("vernacular", "family", "status", "prey", "voice")
 _LISTS = ("also called", "synonyms", "habitat")
-_QUESTION_OF = {"season": "seasons", "food": "host plants", "scientific name": "name"}
-"""Where a draft asks for what a column says, where that is called otherwise."""
+_HEADINGS = tuple(section.key for section in SECTIONS)
 
 
 @dataclass(slots=True)
@@ -38,6 +39,7 @@ class _Drafting:
     taken: set[str]
     drafts: dict[str, Account] = field(default_factory=dict)
     rows: dict[str, int] = field(default_factory=dict)
+    named: dict[str, tuple[ListRow, ScientificName, str]] = field(default_factory=dict)
     texts: dict[str, tuple[ScientificName, dict[str, str], list[tuple[str, str]]]] = field(default_factory=dict)
     unused: list[Unused] = field(default_factory=list)
 
@@ -60,6 +62,11 @@ def draft_species(guide: Guide, shown: str, rows: Sequence[ListRow]) -> Drafts:
     state = _Drafting(guide, shown, {same_name(account) for account in guide.accounts})
     for row in rows:
         _draft_row(row, state)
+    # A row may name species of rows below it, so all are known before any is answered.
+    whole = replace(guide, accounts={**guide.accounts, **state.drafts})
+    for account, (row, name, vernacular) in state.named.items():
+        given, beside = _answer(row, vernacular, whole, account)
+        state.texts[account] = (name, given, beside)
     return Drafts(state.drafts, state.texts, tuple(state.unused))
 
 
@@ -83,8 +90,7 @@ def _draft_row(row: ListRow, state: _Drafting) -> None:
     state.rows[fold_name(name.plain)] = row.number
     state.taken.add(same_name(account))
     state.drafts[account] = Account(account, name, vernacular=vernacular, at=At(f"accounts/{account}.md"))
-    given, beside = _answer(row, vernacular, state.guide)
-    state.texts[account] = (name, given, beside)
+    state.named[account] = (row, name, vernacular)
 
 
 def _free_id(called: str, name: ScientificName, state: _Drafting) -> str:
@@ -114,7 +120,7 @@ def _common_in_name(row: ListRow) -> str:
     return other if other and row.said.get("scientific name") and isinstance(parse_name(other), Unreadable) else ""
 
 
-def _answer(row: ListRow, vernacular: str, guide: Guide) -> tuple[dict[str, str], list[tuple[str, str]]]:
+def _answer(row: ListRow, vernacular: str, guide: Guide, account: str) -> tuple[dict[str, str], list[tuple[str, str]]]:
     """What a draft gives, by key, and what stands beside a question because it could not be understood."""
     said = dict(row.said) | ({"vernacular": vernacular} if vernacular else {})
     given = {key: write_scalar(said[key], in_list=False) for key in _SAID_PLAINLY if said.get(key)}
@@ -131,10 +137,26 @@ def _answer(row: ListRow, vernacular: str, guide: Guide) -> tuple[dict[str, str]
             given["size"] = write_scalar(size, in_list=False)
     if food := said.get("food"):
         beside.append(("host plants", food))
+    if similar := said.get("similar"):
+        _answer_similar(similar, guide, account, given, beside)
+    given |= {heading: said[heading.casefold()] for heading in _HEADINGS if said.get(heading.casefold())}
     if notes := said.get("notes"):
         given["In brief"] = notes
     beside += [("", f"{head}: {cell}") for head, cell in row.others]
     return given, beside
+
+
+def _answer_similar(typed: str, guide: Guide, account: str, given: dict[str, str], beside: list[tuple[str, str]]) -> None:
+    """Look-alikes by any of their names; those that are no accounts stay beside the question."""
+    named = [name.strip() for name in typed.replace(";", ",").split(",") if name.strip()]
+    found = {name: find_account(guide, name) for name in named}
+    ids = dict.fromkeys(one.id for one in found.values() if one is not None and one.id != account)
+    if is_nothing(typed):
+        given["similar"] = "none"
+    elif ids:
+        given["similar"] = "".join(f"\n  - account: {one}" for one in ids)
+    if left := [name for name, one in found.items() if one is None and not is_nothing(name)]:
+        beside.append(("similar", ", ".join(left)))
 
 
 def _answer_season(typed: str, group: StageSet, guide: Guide, given: dict[str, str], beside: list[tuple[str, str]]) -> None:

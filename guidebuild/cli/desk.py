@@ -25,8 +25,12 @@ with imported_when_used():  # a page of help tells options and runs nothing
 @click.option("--port", type=click.IntRange(0, 65535), help="A port of this machine; without it the first that is free.")
 @click.option("--no-browser", is_flag=True, help="Only write the address down; open no browser.")
 def desk(folder: Path, port: int | None, *, no_browser: bool) -> None:
-    """Open your page in the browser: what is to do this week, what is missing, and hands to change it. Ctrl-C ends it."""
-    session.must_be_guide(folder)
+    """Open your page in the browser: what is to do this week, what is missing, and hands to change it. Ctrl-C ends it.
+
+    In an empty folder the page asks what the guide shall be about, and begins it.
+    """
+    if not session.is_empty_folder(folder):
+        session.must_be_guide(folder)
     own_places.refuse_links_out(folder)
     out = console.make_console()
     out.print("Reading the guide …")

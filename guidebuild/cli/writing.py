@@ -88,7 +88,7 @@ def rename(old: str, new: tuple[str, ...], only_try: bool, folder: Path) -> None
 
     OLD is an account by its file name or any of its names, or the id of a plant, place, character, term, source or photo
     (plant:gorse where one id belongs to several). NEW is another file name or id, for an account also another scientific
-    name, or one of each. Old addresses and old records still lead to an account. What stood before is kept in .guidebuild/renamed.
+    name, or one of each. Old addresses and old records still lead to an account. What stood before is kept in .guidebuild/stood-before.
     """
     out = console.make_console()
     if changes.undo_broken_change(folder):

@@ -37,6 +37,9 @@ from guidebuild.press.preview.guard import HostGuard, list_hosts
 from guidebuild.press.preview.pages import PreviewPages
 from guidebuild.press.theme.folders import has_own_theme
 
+_FIRST = "guide"
+"""The part in which a guide is begun."""
+
 
 def desk_front(desk: Desk, shown: Shown, board: Board, port: int, _: str, *, parts: Sequence[Part] = PARTS) -> Front:
     """The desk at a port, with the address that lets its author in."""
@@ -75,7 +78,8 @@ class DeskPages:
         ]
 
     async def _show_first(self, _: Request) -> Response:
-        return RedirectResponse(f"{DESK}{next(iter(self._parts))}/", 303)
+        first = next(iter(self._parts)) if self._desk.guide or self._desk.is_begun or _FIRST not in self._parts else _FIRST
+        return RedirectResponse(f"{DESK}{first}/", 303)
 
     async def _show(self, request: Request) -> Response:
         part = self._parts.get(request.path_params["part"])
@@ -174,7 +178,10 @@ def make_edit(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
 def take_back(desk: Desk, _: Mapping[str, Any]) -> Mapping[str, Any]:
     """The last change taken back."""
     answer = answer_undo(desk.writer)
-    message = desk.say("Undone: {file} is as it was.", file=answer["file"]) if answer["file"] else desk.say("There is nothing to undo.")
+    if answer["files"] > 1:
+        message = desk.say("Undone: {n} files are as they were.", n=answer["files"])
+    else:
+        message = desk.say("Undone: {file} is as it was.", file=answer["file"]) if answer["file"] else desk.say("There is nothing to undo.")
     return {**answer, "message": message}
 
 

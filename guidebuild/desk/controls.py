@@ -1,4 +1,4 @@
-"""The fields of an account as controls of a form, made of their declarations and of what the file says."""
+"""The fields of an account, of another record or of guide.yaml as controls of a form, made of their declarations and of the file."""
 
 from __future__ import annotations
 
@@ -58,10 +58,10 @@ def make_field_id(path: Path) -> str:
 
 
 class ControlMaker:
-    """Makes the controls of one account's facts."""
+    """Makes the controls of one file's values."""
 
     def __init__(self, file: str, guide: Guide, group: StageSet) -> None:
-        """`group` says which stages its life has."""
+        """`group` says which stages the life of an account has."""
         self._writer = ValueWriter(file)
         self._guide = guide
         self._group = group
@@ -77,8 +77,10 @@ class ControlMaker:
         annotation = fields_of(shape)[declared.key]
         inner = shape_in(annotation)
         form = get_origin(annotation[0])
-        if form is dict:
+        if form is dict and shape is AccountShape:
             return self._keyed(base, path, value)
+        if form is dict:
+            return replace(base, kind="typed", value=self._typed(value) if value is not None else "")
         if inner is not None and issubclass(inner, Shape):
             return self._records(base, path, value, inner) if form is tuple else self._group_of(base, path, value, inner)
         return self._list(base, path, value) if form is tuple else self._single(base, value)

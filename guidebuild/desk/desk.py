@@ -45,6 +45,11 @@ class Desk:
         return self.resident.guide
 
     @property
+    def is_begun(self) -> bool:
+        """Whether there is a guide.yaml, be it one that cannot be read."""
+        return (self.folder / "guide.yaml").is_file()
+
+    @property
     def published(self) -> Published | None:
         """What of the guide is on show; None where there is no guide yet."""
         return self.resident.published

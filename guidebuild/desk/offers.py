@@ -12,6 +12,7 @@ from guidebuild.bringing.doing import do_bringing
 from guidebuild.bringing.offered import OfferedKind, find_kind
 from guidebuild.bringing.picture_facts import read_picture_facts
 from guidebuild.bringing.planning import Planned, plan_bringing
+from guidebuild.changes import undo_broken_change
 from guidebuild.desk.refused import NotTakenError
 from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
@@ -62,6 +63,7 @@ class Offers:
 
     def bring(self) -> Planned:
         """Bring all of them; those that are of no use stay outside. Raises CannotChangeError where it cannot be done."""
+        undo_broken_change(self.folder)
         planned = self.plan()
         do_bringing(self.folder, planned.plan)
         self.clear()

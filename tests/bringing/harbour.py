@@ -96,6 +96,32 @@ def write_list(path: Path) -> None:
     book.save(path)
 
 
+FULLER = {
+    "Redshank": ("24–27 cm length", "mudflat; saltmarsh", "worms, small shellfish", "Greenshank"),
+    "Greenshank": ("30–34 cm length", "mudflat", "small fish and shrimps", "Redshank"),
+    "Dunlin": ("17–21 cm length", "mudflat", "worms and small shellfish", "Knot"),
+    "Knot": ("23–26 cm length", "mudflat", "small shellfish", "Dunlin"),
+    "Curlew": ("48–57 cm length", "mudflat; wet meadow", "worms and crabs", "none"),
+    "Oystercatcher": ("39–44 cm length", "mussel bank", "mussels and cockles", "none"),
+    "Ringed Plover": ("17–19 cm length", "shingle", "worms and sandhoppers", "none"),
+    "Grey Plover": ("26–29 cm length", "mudflat", "worms", "none"),
+}
+"""What a fuller list says beside: length, habitat, food and look-alikes; lengths from memory, the rest invented for the harbour."""
+
+
+def write_fuller_list(path: Path) -> None:
+    """The same list from a friend who wrote more down."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(
+        ["Common name", "Latin name", "Author", "Family", "How common", "When", "Notes", "Length", "Habitat", "Eats", "Looks like"]
+    )
+    for row in SPECIES:
+        sheet.append([*row, *FULLER[row[0]]])
+    book.save(path)
+
+
 def write_sightings(path: Path) -> None:
     """300 rows of a year on the sea wall."""
     chance = random.Random(5)
@@ -110,11 +136,17 @@ def write_sightings(path: Path) -> None:
 
 def lay_out(folder: Path) -> Path:
     """The harbour's folder: `card/`, `friends.xlsx`, `sightings.csv`, and the guide begun in `guide/`, which is answered."""
-    draw_photos(folder / "card")
-    write_list(folder / "friends.xlsx")
-    write_sightings(folder / "sightings.csv")
+    lay_offers(folder)
     guide = folder / "guide"
     (guide / "accounts").mkdir(parents=True)
     (guide / "guide.yaml").write_text(GUIDE, encoding="utf-8")
     (guide / "places.yaml").write_text(PLACES, encoding="utf-8")
     return guide
+
+
+def lay_offers(folder: Path) -> None:
+    """What there is before any guide: `card/`, `friends.xlsx`, `fuller.xlsx` and `sightings.csv`."""
+    draw_photos(folder / "card")
+    write_list(folder / "friends.xlsx")
+    write_fuller_list(folder / "fuller.xlsx")
+    write_sightings(folder / "sightings.csv")

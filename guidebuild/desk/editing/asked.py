@@ -25,9 +25,9 @@ def answer_edit(writer: Writer, guide: Guide | None, asked: Mapping[str, Any]) -
 
 
 def answer_undo(writer: Writer) -> dict[str, Any]:
-    """Take back the last change: `{file, digest, left}`, no file where there is none to take back. Raises as `answer_edit` does."""
-    written = writer.undo() or Written("", "")
-    return {**_tell_written(written), "left": len(writer.list_undoable())}
+    """Take back the last change: `{file, digest, files, left}`, no file where there is none to take back. Raises as `answer_edit` does."""
+    written = writer.undo() or Written("", "", 0)
+    return {**_tell_written(written), "files": written.files, "left": len(writer.list_undoable())}
 
 
 def _tell_written(written: Written) -> dict[str, Any]:

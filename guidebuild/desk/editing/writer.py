@@ -20,9 +20,9 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from guidebuild.desk.editing.change_text import change_text, read_values
-from guidebuild.desk.editing.former_texts import Former, FormerTexts, digest_of
 from guidebuild.desk.editing.wanted import Change, MoveItem, RefusedError, value_at
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.former_texts import Former, FormerTexts, digest_of
 from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.press.engine.durable import sync_folder, write_safely
@@ -60,10 +60,11 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A file that was written, and the digest of what it holds now ("" where it is gone again)."""
+    """A file that was written, and the digest of what it holds now ("" where it is gone again); `files` is how many were."""
 
     file: str
     digest: str
+    files: int = 1
 
 
 class Writer:
@@ -93,28 +94,72 @@ class Writer:
                 self._write(path, Former(0, file, raw, digest_of(new)), new)
             return Written(file, digest_of(new if new != old else raw))
 
+    def change_many(self, wanted: Sequence[tuple[str, Sequence[Change]]], guide: Guide | None) -> None:
+        """Make changes of several files, all or none; they are taken back as one."""
+        with self._alone():
+            planned: list[tuple[Path, Former, bytes]] = []
+            for file, changes in wanted:
+                path = self._path(file)
+                raw = self._bytes_of(path)
+                old = raw or _empty(file)
+                try:
+                    new = change_text(file, old, changes)
+                    refuse_new_faults(file, old, new, guide)
+                except RefusedError as error:
+                    raise RefusedError(f"{file}: {error}") from error
+                if new != old:
+                    planned.append((path, Former(0, file, raw, digest_of(new)), new))
+            if planned:
+                kept = self._former.keep_batch([former for _, former, _ in planned])
+                self._put_all(planned, kept)
+
+    def _put_all(self, planned: Sequence[tuple[Path, Former, bytes]], kept: Sequence[Former]) -> None:
+        done: list[tuple[Path, Former]] = []
+        try:
+            for path, former, new in planned:
+                self._put(path, new)
+                done.append((path, former))
+        except OSError:
+            for path, former in done:
+                with contextlib.suppress(OSError):
+                    self._put(path, former.raw)
+            self._former.forget(kept)
+            raise
+
     def undo(self) -> Written | None:
         """Put back what stood before the last change that is there still; None where none is kept.
 
-        Raises ConflictError where the file was changed elsewhere since.
+        Raises ConflictError where one of its files was changed elsewhere since: then none is put back.
         """
         with self._alone():
-            for former in self._former.latest_first():
-                path = self._path(former.file)
-                raw = self._bytes_of(path)
-                if digest_of(raw) == digest_of(former.raw) != former.became:
-                    self._former.forget(former)  # the change was broken off before it was made
-                    continue
-                if digest_of(raw) != former.became:
-                    raise ConflictError(former.file, digest_of(raw), _text_of(raw), _text_of(former.raw))
-                self._put(path, former.raw)
-                self._former.forget(former)
-                return Written(former.file, digest_of(former.raw))
+            for batch in self._former.latest_first():
+                made = [(former, path) for former in batch if self._was_made(former, path := self._inside(former.file))]
+                for former, path in made:
+                    raw = self._bytes_of(path)
+                    if digest_of(raw) != former.became:
+                        raise ConflictError(former.file, digest_of(raw), _text_of(raw), _text_of(former.raw))
+                for former, path in made:
+                    self._put(path, former.raw)
+                self._former.forget(batch)
+                if made:
+                    first = made[0][0]
+                    return Written(first.file, digest_of(first.raw), len(made))
         return None
 
+    def _was_made(self, former: Former, path: Path) -> bool:
+        """Whether a change was made at all: what still holds its former text was broken off before."""
+        return not digest_of(self._bytes_of(path)) == digest_of(former.raw) != former.became
+
     def list_undoable(self) -> tuple[str, ...]:
-        """The files of the changes that can be taken back, the latest first."""
-        return tuple(former.file for former in self._former.latest_first())
+        """The files of the changes that can be taken back, the latest first; of several that were changed at once, the first."""
+        return tuple(batch[0].file for batch in self._former.latest_first())
+
+    def _inside(self, file: str) -> Path:
+        """Where a file stands that was changed before: it may be a photo, but none that lies elsewhere."""
+        path = find_inside(self._folder, file)
+        if path is None:
+            raise RefusedError(f"“{file}” lies outside of this guide.")
+        return path
 
     def _path(self, file: str) -> Path:
         """Where a file stands; only files that a guide is read from, and no link that leads out of it."""
@@ -151,8 +196,8 @@ class Writer:
         try:
             self._put(path, new)
         except OSError:
-            for kept in self._former.latest_first()[:1]:
-                self._former.forget(kept)
+            for batch in self._former.latest_first()[:1]:
+                self._former.forget(batch)
             raise
 
     def _put(self, path: Path, raw: bytes | None) -> None:

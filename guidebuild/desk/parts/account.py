@@ -5,22 +5,22 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import chain
 
 from guidebuild.checks.complete import PARTS, find_asked_parts, measure_completeness
 from guidebuild.desk.account_changes import add_draft, rename_account, set_typed
+from guidebuild.desk.choices import Choice, list_choices
 from guidebuild.desk.controls import Control, ControlMaker, make_field_id
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.entries import path_at
 from guidebuild.desk.editing.section_text import heading_at
 from guidebuild.desk.editing.wanted import Path, RefusedError
+from guidebuild.desk.many_accounts import list_fields, set_accounts
 from guidebuild.desk.part import Part
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.reading import shipped_lists
 from guidebuild.reading.block import Plain
 from guidebuild.reading.folder import TRANSLATION
 from guidebuild.reading.typed_file import NotChangeableError, TypedFile, open_typed
@@ -31,14 +31,6 @@ _FOLDER, _ENDING = "accounts/", ".md"
 _ASKED = frozenset(part.code for part in PARTS)
 _LINKED = ("account", "term", "plant", "place", "photo")
 """Kinds of records that words can lead to, in the order of the picker."""
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """A word to choose, and what it stands for."""
-
-    word: str
-    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +75,12 @@ class AccountView:
     linked: tuple[str, ...] = _LINKED
     has_page: bool = False
     accounts: tuple[AccountRow, ...] = ()
+    of_many: tuple[Control, ...] = ()
+    """Fields that can be filled in for many accounts at once."""
+    before: str = ""
+    after: str = ""
+    plate: str = ""
+    """Its first photo."""
 
 
 def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | None:
@@ -91,7 +89,8 @@ def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | N
     if guide is None:
         return AccountView() if not rest else None
     if not rest:
-        return AccountView(accounts=tuple(_list_accounts(guide)))
+        of_many = tuple(list_fields(guide, _group_of(guide, None)))
+        return AccountView(accounts=tuple(_list_accounts(guide)), of_many=of_many, choices=tuple(list_choices(guide)))
     file = f"{_FOLDER}{rest}{_ENDING}"
     if "/" in rest or not (desk.folder / file).is_file():
         return None
@@ -99,7 +98,11 @@ def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | N
     language = guide.settings.language
     name = name_view(account, language, language) if account else None
     has_page = desk.published is not None and rest in desk.published.accounts
-    view = AccountView(rest, file, name=name, has_page=has_page, choices=tuple(_list_choices(guide)))
+    before, after = _find_neighbours(guide, rest)
+    plate = next((photo for photo in account.photos if photo in guide.photos), "") if account else ""
+    view = AccountView(
+        rest, file, name=name, has_page=has_page, choices=tuple(list_choices(guide)), before=before, after=after, plate=plate
+    )
     try:
         standing = desk.writer.read(file)
         typed = open_typed(desk.folder, file)
@@ -121,6 +124,13 @@ def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | N
         asked=done.asked if done else 0,
         findings=findings.get("", ()),
     )
+
+
+def _find_neighbours(guide: Guide, account: str) -> tuple[str, str]:
+    """The accounts before and after, in the order of the list."""
+    every = list(guide.accounts)
+    at = every.index(account) if account in guide.accounts else -1
+    return (every[at - 1] if at > 0 else "", every[at + 1] if 0 <= at < len(every) - 1 else "")
 
 
 def _list_accounts(guide: Guide) -> Iterator[AccountRow]:
@@ -190,22 +200,6 @@ def _path_of(typed: TypedFile, line: int) -> Path:
     return (heading,) if heading is not None else path_at(typed, line)
 
 
-def _list_choices(guide: Guide) -> Iterator[tuple[str, tuple[Choice, ...]]]:
-    """What the fields of an account may name, by kind."""
-    stages = chain.from_iterable(group.stages for group in guide.stage_sets.values())
-    yield "account", tuple(Choice(a.id, a.vernacular or a.name.plain) for a in guide.accounts.values())
-    yield "term", tuple(Choice(term.id, term.word) for term in guide.terms.values())
-    yield "plant", tuple(Choice(plant.id, plant.vernacular) for plant in guide.plants.values())
-    yield "place", tuple(Choice(place.id, place.name) for place in guide.places.values())
-    yield "photo", tuple(Choice(photo.id, photo.shows) for photo in guide.photos.values())
-    yield "source", tuple(Choice(source.id, source.cite) for source in guide.sources.values())
-    yield "character", tuple(Choice(character.id, character.label) for character in guide.characters.values())
-    yield "stage", tuple(Choice(stage, word) for stage, word in dict(stages).items())
-    yield "view", tuple(Choice(word, "") for word in shipped_lists.words("views"))
-    yield "hazards", tuple(Choice(caution.id, caution.title) for caution in guide.cautions.values())
-    yield "group", tuple(Choice(group.id, group.title) for group in guide.stage_sets.values())
-
-
 def locate_field(desk: Desk, at: At) -> str | None:
     """The field of an account in which a line of its file stands."""
     stem = at.file.removeprefix(_FOLDER).removesuffix(_ENDING)
@@ -218,4 +212,10 @@ def locate_field(desk: Desk, at: At) -> str | None:
     return f"{stem}#{make_field_id(path)}" if path else stem
 
 
-PART = Part("account", "Accounts", show_account, {"typed": set_typed, "new": add_draft, "rename": rename_account}, locate_field)
+PART = Part(
+    "account",
+    "Accounts",
+    show_account,
+    {"typed": set_typed, "new": add_draft, "rename": rename_account, "many": set_accounts},
+    locate_field,
+)

@@ -57,6 +57,8 @@ class PlateView:
     name: NameView | None
     account_file: str
     marks: tuple[PlateMark, ...]
+    new_mark: str
+    """What a mark made on this photo says beside its words, as JSON: the photo, and the stage, sex and view that it shows."""
     length: str
     measured: tuple[float, ...]
     focus: tuple[float, float] | None
@@ -104,6 +106,7 @@ def _show(desk: Desk, guide: Guide, photo: Photo, account: Account | None, info:
         name=name_view(account, language, language) if account else None,
         account_file=account.at.file if account else "",
         marks=tuple(_list_marks(guide, account, photo, desk.say)) if account else (),
+        new_mark=json.dumps({key: said for key in ("stage", "sex", "view") if (said := getattr(photo, key))} | {"photo": photo.id}),
         length=photo.length.typed if photo.length else "",
         measured=photo.measured or (),
         focus=photo.focus,

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from guidebuild.desk.editing import former_texts
+from guidebuild import former_texts
 from guidebuild.desk.editing import writer as writing
 from guidebuild.desk.editing.wanted import AddItem, RefusedError, SetValue
 from guidebuild.desk.editing.writer import CannotKeepError, ConflictError, Writer

@@ -78,7 +78,18 @@ export const noteDigest = (file, digest) => {
  * Send a change to an address below the desk (as "account/rename") and deal with the answer: a refusal is shown beside `field`, a change
  * made elsewhere is shown in a dialog and sent again if the author says so. Answers what the desk said, with its `status`.
  */
-export const send = async (address, change, { field = null } = {}) => {
+export const send = async (address, change, options = {}) => {
+  begunOrDone += 1;
+  const answer = await sendAndShow(address, change, options);
+  begunOrDone += 1;
+  return answer;
+};
+
+/** Grows with each change that is sent, and with each that is answered: what was fetched in between may be older than the page. */
+export const countChanges = () => begunOrDone;
+let begunOrDone = 0;
+
+const sendAndShow = async (address, change, { field = null }) => {
   let answer = await sendQuietly(address, change);
   if (answer.status === 409) {
     if ((await choose(answer.theirs, answer.yours)) !== "yours") {
@@ -120,20 +131,28 @@ undo.addEventListener("click", async () => {
 
 // Following the guide: each [data-live] element with an id is put in anew when the guide, or what was found in it, is another.
 // While the author is at work in one, it waits. Parts that keep something of their own listen to "desk:changed" instead.
-const atWork = (element) => element.querySelector("[data-unsaved], [aria-invalid]") || element.querySelector("input:focus, textarea:focus, select:focus");
+const atWork = (element) => element.querySelector("[data-unsaved], [aria-invalid]") || element.querySelector('input:not([type="radio"], [type="checkbox"]):focus, textarea:focus, select:focus');
+const findAgain = (element) =>
+  element?.id ? `#${CSS.escape(element.id)}` : element?.name ? `[name="${CSS.escape(element.name)}"][value="${CSS.escape(element.value)}"]` : "";
+
+const mustWait = (live) => {
+  if (!live.some(atWork)) return false;
+  tell(words.waiting);
+  addEventListener("focusout", () => setTimeout(renew, 50), { once: true });
+  return true;
+};
 
 const renew = async () => {
   const live = [...document.querySelectorAll("[data-live][id]")];
   if (!live.length) return;
-  if (live.some(atWork)) {
-    tell(words.waiting);
-    addEventListener("focusout", () => setTimeout(renew, 50), { once: true });
-    return;
-  }
+  if (mustWait(live)) return;
+  const before = countChanges();
   const answer = await fetch(location.href, { cache: "no-store" });
   if (!answer.ok) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-  const focused = document.activeElement?.id;
+  if (mustWait(live)) return; // its author has begun to write meanwhile
+  if (countChanges() !== before) return void renew();
+  const focused = findAgain(document.activeElement);
   for (const element of live) {
     const next = fresh.getElementById(element.id);
     if (!next || next.isEqualNode(element)) continue;
@@ -143,7 +162,7 @@ const renew = async () => {
     }
     element.replaceWith(document.adoptNode(next));
   }
-  if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  if (focused) document.querySelector(focused)?.focus({ preventScroll: true });
   document.dispatchEvent(new CustomEvent("desk:renewed"));
 };
 

@@ -1,56 +1,33 @@
 // The contact sheet: choosing many, and saying something of all of them.
 import { takeOffers } from "/-desk/look/bring.js";
-import { send } from "/-desk/look/desk.js";
+import { keepChosen } from "/-desk/look/chosen.js";
+import { edit, send } from "/-desk/look/desk.js";
 
 const form = document.getElementById("set");
 const words = document.getElementById("pictures-words").dataset;
-const boxes = () => [...document.querySelectorAll('#contacts input[name="photo"]')];
-const seen = () => boxes().filter((box) => box.closest("li").getClientRects().length);
-let chosen = new Set();
-let last = null;
 let filter = "";
 
-const show = () => {
-  for (const box of boxes()) {
-    box.checked = chosen.has(box.value);
-    const row = box.closest("li");
-    row.classList.toggle("chosen", box.checked);
+const chosen = keepChosen('#contacts input[name="photo"]', (count) => {
+  for (const row of document.querySelectorAll("#contacts li")) {
     row.hidden = (filter === "no-account" && row.dataset.account !== "") || (filter === "lacking" && !("lacking" in row.dataset));
   }
-  const known = new Set(boxes().map((box) => box.value));
-  chosen = new Set([...chosen].filter((photo) => known.has(photo)));
-  const count = chosen.size;
   document.getElementById("chosen-count").textContent = count === 0 ? words.none : count === 1 ? words.one : words.many.replace("{n}", count);
   document.getElementById("set-now").disabled = count === 0;
   document.getElementById("choose-none").disabled = count === 0;
+  document.getElementById("choose-all").disabled = !document.querySelector("#contacts li");
   document.getElementById("cover").disabled = count !== 1;
   form.classList.toggle("has-chosen", count > 0);
-};
-
-document.addEventListener("click", (event) => {
-  const box = event.target.closest?.('#contacts input[name="photo"]');
-  if (!box) return;
-  if (event.shiftKey && last) {
-    const all = seen().map((one) => one.value);
-    const [from, to] = [all.indexOf(last), all.indexOf(box.value)].sort((a, b) => a - b);
-    if (from >= 0) for (const photo of all.slice(from, to + 1)) box.checked ? chosen.add(photo) : chosen.delete(photo);
-  }
-  if (box.checked) chosen.add(box.value);
-  else chosen.delete(box.value);
-  last = box.value;
-  show();
 });
+
 for (const button of document.querySelectorAll("[data-filter]")) {
   button.addEventListener("click", () => {
     filter = button.dataset.filter;
     for (const one of document.querySelectorAll("[data-filter]")) one.setAttribute("aria-pressed", one === button);
-    show();
+    chosen.draw();
   });
 }
-document.getElementById("choose-none").addEventListener("click", () => {
-  chosen.clear();
-  show();
-});
+document.getElementById("choose-none").addEventListener("click", chosen.none);
+document.getElementById("choose-all").addEventListener("click", chosen.all);
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
   const values = {};
@@ -58,14 +35,17 @@ form.addEventListener("submit", async (event) => {
   const named = Object.keys(values);
   if (!named.length) return;
   const digest = document.querySelector('[data-file="photos.yaml"]')?.dataset.digest ?? "";
-  const answer = await send("pictures/set", { file: "photos.yaml", digest, photos: [...chosen], values }, { field: document.getElementById(`set-${named[0]}`) });
+  const answer = await send("pictures/set", { file: "photos.yaml", digest, photos: chosen.list(), values }, { field: document.getElementById(`set-${named[0]}`) });
   if (answer.status !== 200) return;
   form.reset();
-  chosen.clear();
-  show();
+  chosen.none();
 });
-document.getElementById("cover").addEventListener("click", () => send("pictures/cover", { photo: [...chosen][0] }));
-document.addEventListener("desk:renewed", show);
+document.getElementById("cover").addEventListener("click", () => send("pictures/cover", { photo: chosen.list()[0] }));
+document.addEventListener("change", async (event) => {
+  const field = event.target;
+  if (!field.matches?.("#contacts input.alt") || field.value === field.dataset.seen) return;
+  const answer = await edit("photos.yaml", [field.dataset.photo, "alt"], field.value.trim() || null, { field });
+  if (answer.status === 200) field.dataset.seen = field.value;
+});
 
 takeOffers(document.getElementById("bring"));
-show();

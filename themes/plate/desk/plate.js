@@ -12,6 +12,7 @@ if (plate) {
   const shape = { width: Number(plate.dataset.width), height: Number(plate.dataset.height) };
   const STEP = 0.5;
   const FAR = 5;
+  const NEW = "mark-new";
   const clamp = (value, low, high) => Math.min(high, Math.max(low, value));
   const round = (value) => Math.round(value * 10) / 10;
   const write = (point) => `${round(point.x)}, ${round(point.y)}`;
@@ -58,7 +59,8 @@ if (plate) {
 
   // What the page says of places → the things on the photo.
   const readThings = () => {
-    things = new Map();
+    const begun = things.get(NEW);
+    things = new Map(begun ? [[NEW, begun]] : []);
     for (const choice of choices()) {
       const { kind, x, y, label, line } = choice.dataset;
       if (kind === "scale" && line) {
@@ -139,6 +141,8 @@ if (plate) {
       await edit("photos.yaml", [photo, "measured"], start && end ? `${write(start)} – ${write(end)}` : null);
     } else if (choice === "focus") {
       await edit("photos.yaml", [photo, "focus"], thing ? write(thing) : null);
+    } else if (choice === NEW) {
+      await addMark(input);
     } else {
       const path = JSON.parse(input.dataset.path);
       const file = plate.dataset.accountFile;
@@ -148,6 +152,25 @@ if (plate) {
       const digest = document.querySelector(`[data-file="${CSS.escape(file)}"]`).dataset.digest;
       await send("edit", { file, digest, changes });
     }
+  };
+  /** A mark is written once it has both: where it is, and what it is. */
+  const addMark = async (input) => {
+    const field = document.getElementById("new-mark");
+    const [thing, mark] = [things.get(NEW), field.value.trim()];
+    if (!thing || !mark) {
+      if (thing) field.focus({ preventScroll: true });
+      else if (mark) tell(words.where);
+      return;
+    }
+    const file = plate.dataset.accountFile;
+    const digest = document.querySelector(`[data-file="${CSS.escape(file)}"]`).dataset.digest;
+    const value = { mark, ...JSON.parse(input.dataset.new), at: write(thing) };
+    const answer = await send("edit", { file, digest, changes: [{ path: ["diagnostics"], do: "add", value }] }, { field });
+    if (answer.status !== 200) return;
+    things.delete(NEW);
+    field.value = "";
+    field.blur();
+    drawThings();
   };
   let waiting = 0;
   const saveSoon = (choice) => {
@@ -261,13 +284,17 @@ if (plate) {
     }
     const length = document.getElementById("length");
     length.addEventListener("change", () => edit("photos.yaml", [photo, "length"], length.value.trim() || null, { field: length }));
+    document.getElementById("new-mark")?.addEventListener("change", () => save(NEW));
     document.getElementById("forget").addEventListener("click", () => {
+      const isNew = chosen === NEW;
       const keys = [...things].filter(([, thing]) => thing.choice === chosen).map(([key]) => key);
       for (const key of keys) things.delete(key);
       drawThings();
-      save(chosen);
+      if (!isNew) save(chosen);
     });
   };
+  // The next thing to do stands chosen: the first mark of all.
+  if (!choices().some((choice) => choice.dataset.path)) chosen = choices().find((choice) => choice.value === NEW)?.value ?? "";
   const start = () => {
     // What is under the finger, or on its way to the file, is newer than what the page was told.
     if (!dragging && !waiting) readThings();
