@@ -28,7 +28,7 @@ from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
     dekad_path,
-    family_list,
+    family_page,
     home_page,
     out_in,
     plant_page,
@@ -125,7 +125,7 @@ class Edition(PageLister):
         return sorted((a for a in self.make.guide.accounts.values() if a.family == family), key=lambda a: a.name.sort_key)
 
     def _family(self, family: str, run: Run) -> ListPage:
-        return ListPage((replace(family_list(self.make, family, self._members(family)[run.held]), heading="", link=None),))
+        return family_page(self.make, family, self._members(family)[run.held])
 
     def _plants(self) -> Iterator[PageToMake]:
         make = self.make

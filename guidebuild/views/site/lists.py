@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.claims import is_of_grown
@@ -28,7 +28,10 @@ from guidebuild.views.site.told import (
     told_by,
     told_through_the_year,
 )
+from guidebuild.views.telling.side_by_side import Side, SideBySide, choose_stage, show_side_by_side
 
+MOST_SIDE_BY_SIDE = 60
+"""So many members of a family stand side by side at one scale; more are a plain list, with smaller pictures."""
 WHOLE_YEAR_ON_HOME = 150
 """Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
 MOST_ON_HOME = 60
@@ -89,11 +92,12 @@ class HomePage:
 
 @dataclass(frozen=True, slots=True)
 class ListPage:
-    """A list of accounts in groups, or of ways on."""
+    """A list of accounts in groups, or of ways on, or species side by side."""
 
     groups: tuple[HeadedList, ...] = ()
     links: tuple[LinkView, ...] = ()
     name: NameView | None = None
+    side: SideBySide | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +202,13 @@ def by_family(make: PieceMaker, accounts: list[PublicAccount]) -> tuple[HeadedLi
 def family_list(make: PieceMaker, family: str, members: Iterable[PublicAccount]) -> HeadedList:
     """The accounts of one family under its name."""
     return HeadedList(family, tuple(make_entry(make, a) for a in members), make.map.family(family) if family else None)
+
+
+def family_page(make: PieceMaker, family: str, members: Sequence[PublicAccount]) -> ListPage:
+    """A page of one family: its species side by side at one scale."""
+    if len(members) > MOST_SIDE_BY_SIDE:
+        return ListPage((replace(family_list(make, family, members), heading="", link=None),))
+    return ListPage(side=show_side_by_side(make, Side(members, choose_stage(make, members))))
 
 
 def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:

@@ -27,7 +27,7 @@ from guidebuild.identify.sentences import tell_apart_sentence
 from guidebuild.views.pieces.cautions import cautions_of_set
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, PhotoView, Wording
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
-from guidebuild.views.pieces.scopes import add_scopes, scope_label, scope_of_many, sort_stages
+from guidebuild.views.pieces.scopes import add_scopes, scope_label, sort_stages
 from guidebuild.views.telling.side_by_side import Side, SideBySide, choose_stage, show_side_by_side
 
 TWO = "compare/two.html"
@@ -78,9 +78,8 @@ class CompareRow:
 
 @dataclass(frozen=True, slots=True)
 class CompareStage:
-    """What tells them apart in one stage, under their pictures of it; `heading` is empty where there is one stage only."""
+    """What tells them apart in one stage, under their pictures of it."""
 
-    heading: str
     pictures: SideBySide
     separating: tuple[CompareRow, ...]
 
@@ -214,9 +213,8 @@ def _stages(make: PieceMaker, comparison: Comparison, first: str, answers: Seque
     for stage, told in rows.items():
         said = answers if stage == first else (NO_WORDS,) * len(accounts)
         characters = {row.character.id: row.character for row in told}.values()
-        pictures = show_side_by_side(make, Side(accounts, stage, said, characters, only=stage != first))
-        heading = scope_of_many(make, Scope(stage)) if len(rows) > 1 else ""
-        yield CompareStage(heading, pictures, tuple(_row(make, row) for row in told))
+        pictures = show_side_by_side(make, Side(accounts, stage, said, characters, only=stage != first, headed=len(rows) > 1))
+        yield CompareStage(pictures, tuple(_row(make, row) for row in told))
 
 
 def _count_pictured(make: PieceMaker, accounts: Iterable[PublicAccount], stage: str) -> int:

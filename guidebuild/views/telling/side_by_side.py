@@ -11,8 +11,11 @@ from guidebuild.fieldwork.claims import find_deciding_marks
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.guide.characters import Character
+from guidebuild.guide.life_stages import GROWN
+from guidebuild.identify.readings import Scope
 from guidebuild.views.pieces.common import NO_WORDS, LinkView, MarkView, PhotoView, SeasonRow, Wording
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.scopes import scope_of_many
 
 MOST_MARKS = 3
 
@@ -35,10 +38,14 @@ class SidePlate:
 
 @dataclass(frozen=True, slots=True)
 class SideBySide:
-    """Plates of one stage, with the initials of the months for their bars."""
+    """Plates of one stage, with the initials of the months for their bars.
+
+    `heading` names what is shown: “birds in winter plumage”; empty where that is understood.
+    """
 
     plates: tuple[SidePlate, ...]
     stage: str = ""  # its id
+    heading: str = ""
     months: tuple[str, ...] = ()
 
 
@@ -55,6 +62,7 @@ class Side:
     told: Sequence[Wording] = ()
     characters: Collection[Character] = ()
     only: bool = False
+    headed: bool = False  # whether other stages stand above or below it
 
 
 def choose_stage(make: PieceMaker, accounts: Iterable[PublicAccount]) -> str:
@@ -69,10 +77,9 @@ def show_side_by_side(make: PieceMaker, side: Side) -> SideBySide:
     plates = [_plate(make, account, side) for account in side.accounts]
     if side.told:
         plates = [replace(plate, told=told) for plate, told in zip(plates, side.told, strict=True)]
-    shown = {make.guide.photos[plate.photo.id].stage for plate in plates if plate.photo}
-    if len(shown) == 1:  # where all show the same, the heading says it
-        plates = [replace(plate, whose=plate.photo.sex if plate.photo else "") for plate in plates]
-    return SideBySide(tuple(plates), side.stage, tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)))
+    heading = scope_of_many(make, Scope(side.stage)) if side.stage not in ("", GROWN) or side.headed else ""
+    months = tuple(make.words.month(m, "narrow").upper() for m in range(1, 13))
+    return SideBySide(tuple(plates), side.stage, heading, months)
 
 
 def _plate(make: PieceMaker, account: PublicAccount, side: Side) -> SidePlate:
@@ -84,7 +91,8 @@ def _plate(make: PieceMaker, account: PublicAccount, side: Side) -> SidePlate:
     return SidePlate(
         link=make.map.account(account),
         photo=replace(view, marks=pointed) if view else None,
-        whose=view.whose if view else "",
+        # What the heading says of all need not be said of each.
+        whose=(view.sex if stage == side.stage else view.whose) if view else "",
         marks=tuple(mark if mark in pointed else replace(mark, point=None) for mark in marks),
         season=_season(make, account, stage),
     )

@@ -69,7 +69,7 @@ def test_every_separating_row_stands_under_one_stage(name: str, ids: tuple[str, 
 
 def test_nymph_colour_stands_under_pictures_of_nymphs() -> None:
     adults, nymphs = _view("sample", FIVE).stages
-    assert (adults.heading, nymphs.heading) == ("adults", "nymphs")
+    assert (adults.pictures.heading, nymphs.pictures.heading) == ("adults", "nymphs")
     assert [row.label for row in nymphs.separating] == ["nymph colour"]
     published = _published("sample")
     shown = [plate.photo and published.photos[plate.photo.id].stage for plate in nymphs.pictures.plates]
@@ -78,13 +78,15 @@ def test_nymph_colour_stands_under_pictures_of_nymphs() -> None:
 
 def test_breeding_plumage_stands_under_birds_in_breeding_plumage() -> None:
     stages = _view("estuary-waders", ("redshank", "spotted-redshank")).stages
-    assert [stage.heading for stage in stages] == ["birds in winter plumage", "birds in breeding plumage", "juveniles"]
+    assert [stage.pictures.heading for stage in stages] == ["birds in winter plumage", "birds in breeding plumage", "juveniles"]
     assert [row.label for row in stages[1].separating] == ["underparts in breeding plumage"]
 
 
-def test_one_stage_has_no_heading() -> None:
+def test_one_stage_is_named_unless_it_is_understood() -> None:
+    (fresh,) = _view("wood-fungi", ("blusher", "panthercap")).stages
+    assert fresh.pictures.heading == "fresh fruit bodies"
     (stage,) = _view("sample", ("birch-shieldbug", "juniper-shieldbug")).stages
-    assert stage.heading == ""
+    assert stage.pictures.heading == ""
 
 
 @pytest.mark.parametrize(("name", "ids"), EVERY)
@@ -129,4 +131,4 @@ def test_sex_is_said_where_a_picture_shows_one() -> None:
 def test_answers_are_in_the_guides_language_and_say_so() -> None:
     view = _view("sample", FIVE, "es")
     assert {answer.language for answer in view.answers} == {"en"}
-    assert not re.search(r"\bbug\b", " ".join(view.stages[0].heading.split()))
+    assert not re.search(r"\bbug\b", " ".join(view.stages[0].pictures.heading.split()))
