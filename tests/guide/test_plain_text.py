@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from guidebuild.guide.text.plain_text import write_plain
+from guidebuild.guide.text.everyday import has_signs
+from guidebuild.guide.text.plain_text import read_words, write_plain
 from guidebuild.guide.text.sentences import split_sentences
 
 CASES = (
@@ -18,6 +21,24 @@ CASES = (
     ("<b>bold</b> and <c. 5 mm", "bold and <c. 5 mm"),
     (r"a \*star\*", "a *star*"),
 )
+
+
+PIECES = st.sampled_from(
+    ("It sits.", "*Aus bus*", "*Look!*", "a bug", "[bug](account:x)", "[g](map.pdf)", "![a](photo:b)", "(*A. b*)", "2*3*4", "5 * 3", "*a",
+     "a*b*c", "Yes!",
+     "\n", "\n\n", " ", "   ", "6–9 mm", "*Aus* *bus*", "**b**", "~x~", "- ", "1. ", "1", ". ", "=", "_u_", "a_b", "<c. 5 mm",
+     "[pause]", "*Aus\nbus*", "* x", "*,*", "'*a*'", "*a [b](c) d*", "*a_b*", "(e)", "\x07", "\u202e", "\\", "*1. x*", "*b.*",
+     "[^1]", "&amp;",
+     "\x0c", "\r\n", "\u2028", "!")
+)  # fmt: skip
+
+
+@settings(deadline=None, max_examples=500)
+@given(st.lists(PIECES, max_size=12), st.sampled_from(("", " ")), st.booleans())
+def test_the_words_of_an_everyday_text_are_those_that_the_reader_finds(pieces: list[str], between: str, stars: bool) -> None:
+    text = between.join(pieces)
+    if has_signs(text):  # without any, it is its own words
+        assert write_plain(text, keep_stars=stars) == read_words(text, stars)
 
 
 @pytest.mark.parametrize(("markdown", "words"), CASES)

@@ -10,16 +10,14 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from guidebuild.guide.text.links import replace_everyday_links
-from guidebuild.guide.text.plain_text import has_signs, tree_blocks
+from guidebuild.guide.text.everyday import read_everyday
+from guidebuild.guide.text.plain_text import tree_blocks
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # most texts never get there: with it comes the library for Markdown
     from guidebuild.guide.text import reader
 
 _GAP = re.compile(r"\n\s*\n")
-# What nearly all emphasis looks like; where no other sign stands in a text, the reader finds the same: a test compares the two.
-_EVERYDAY_NAME = re.compile(r"\*(?<![^\s(]\*)(?=[^\W_])([^*\n]*[^\W_][.!?]?)\*(?![^\s).,;:!?])")
 _NAME = re.compile(r"(?<![\w*])\*(?=[^\s*])([^*\n]+?)\*(?![\w*])")
 _PICTURE = "\x00"  # so that a line with a picture alone does not part a paragraph
 _FIRST_WORDS = re.compile(r"[^\W_][^\n*]*")
@@ -34,8 +32,8 @@ class Block(NamedTuple):
 
 def read_blocks(markdown: str) -> Iterator[Block]:
     """The blocks of a text in their order."""
-    bare = replace_everyday_links(markdown, _PICTURE) if "[" in markdown else markdown
-    if has_signs((_EVERYDAY_NAME.sub("", bare) if "*" in bare else bare).replace("!", "")):
+    bare = read_everyday(markdown, _PICTURE)
+    if bare is None:
         yield from read_from_tree(markdown)
         return
     line = last = 0

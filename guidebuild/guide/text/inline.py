@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from guidebuild.guide.findings import NOWHERE, At
-from guidebuild.guide.text.plain_text import escape_signs, has_signs, write_plain
+from guidebuild.guide.text.everyday import has_signs
+from guidebuild.guide.text.plain_text import escape_signs, write_plain
 from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.later import imported_when_used
 

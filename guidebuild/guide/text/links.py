@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import unquote
 
 from guidebuild.guide.findings import At
+from guidebuild.guide.text.everyday import EVERYDAY_LINK
 from guidebuild.guide.text.plain_text import tree_words
 from guidebuild.later import imported_when_used
 
@@ -15,11 +15,8 @@ with imported_when_used():  # most texts never get there: with it comes the libr
     from guidebuild.guide.text import reader
 
 KINDS = ("account", "term", "photo", "plant", "place", "source", "character", "walk", "caution")
-# What nearly every link looks like. Where no other bracket stands in a text, and nothing that could change what a bracket means,
-# the links found so are those that the reader finds: a test compares the two.
-_LINK = r"\[([^\[\]<>()*_`&\\\n!]*+)\]\(([a-z]++:[\w.-]++|[\w./-]++)\)"
-_EVERYDAY = re.compile(_LINK)  # begins with a plain sign: found many times faster
-_EVERYDAY_OR_PICTURE = re.compile(rf"(!?){_LINK}")
+# Where no other bracket than those of everyday links stands in a text, and nothing that could change what a bracket means, the
+# reader finds the same links: a test compares the two.
 _MAY_CHANGE = ("\\", "`", "<", "&", "~", "|", "]:", "][", "] [", "[^")
 
 
@@ -38,7 +35,7 @@ def links_in(text: str, at: At) -> Iterator[Link]:
     """Links of a text that starts at a place, with their positions; what stands in code marks is no link."""
     if "[" not in text:
         return
-    everyday = None if any(map(text.__contains__, _MAY_CHANGE)) else list(_EVERYDAY.finditer(text))
+    everyday = None if any(map(text.__contains__, _MAY_CHANGE)) else list(EVERYDAY_LINK.finditer(text))
     if everyday is not None and len(everyday) == text.count("[") == text.count("]"):
         for found in everyday:
             start = found.start()
@@ -53,13 +50,6 @@ def links_in(text: str, at: At) -> Iterator[Link]:
             continue  # between a footnote and its number
         words = reader.without_marks(element.get("alt") or "") if picture else tree_words(element, tree)
         yield _link(address, words, picture, _position(text, start, at))
-
-
-def replace_everyday_links(text: str, picture: str) -> str:
-    """A text with the words of its everyday links in their place, and a sign for each picture; other links stay as they are."""
-    if "![" in text:
-        return _EVERYDAY_OR_PICTURE.sub(lambda match: picture if match[1] else match[2], text)
-    return _EVERYDAY.sub(r"\1", text)
 
 
 def _link(address: str, words: str, picture: bool, at: At) -> Link:

@@ -8,15 +8,12 @@ from functools import lru_cache
 from html import unescape
 from xml.etree.ElementTree import Element
 
+from guidebuild.guide.text.everyday import drop_stars, has_signs, read_everyday
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # most texts never get there: with it comes the library for Markdown
     from guidebuild.guide.text import reader
 
-
-# Without any of these signs, and no line that begins as a list, an underline or a rule does, a text is its own words.
-_SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]")
-_SIGNS_OF_LINES = re.compile(r"\n(?:[ \t]*(?:[-+=]|\d+[.)])|[ \t]{4})")  # begins with a plain sign: found many times faster
 _BLOCK_TAGS = "address|article|aside|blockquote|caption|dd|details|div|dl|dt|fieldset|figcaption|figure|footer|form|h[1-6]|header|hr|li"
 _BLOCK_TAGS += "|main|nav|ol|p|pre|section|summary|ul"
 _IS_BLOCK = re.compile(_BLOCK_TAGS)
@@ -37,11 +34,17 @@ def write_plain(markdown: str, *, keep_stars: bool = False) -> str:
 
     With `keep_stars`, *emphasis* keeps its stars, so that a scientific name can still be told from the words round it.
     """
-    return _in_paragraphs(markdown) if not has_signs(markdown) else _words(markdown, keep_stars)
+    if not has_signs(markdown):
+        return _in_paragraphs(markdown)
+    everyday = read_everyday(markdown, "")
+    if everyday is None:
+        return read_words(markdown, keep_stars)
+    return UNSEEN.sub("", _in_paragraphs(everyday if keep_stars else drop_stars(everyday)))
 
 
 @lru_cache(maxsize=8192)
-def _words(markdown: str, keep_stars: bool) -> str:
+def read_words(markdown: str, keep_stars: bool) -> str:
+    """The same of any text, as the library for Markdown reads it."""
     tree = reader.read_tree(markdown)
     return UNSEEN.sub("", tree_words(tree.root, tree, keep_stars=keep_stars))
 
@@ -49,11 +52,6 @@ def _words(markdown: str, keep_stars: bool) -> str:
 def escape_signs(words: str) -> str:
     """Words of one line as Markdown that says them: what `write_plain` makes of it are these words."""
     return _SIGN_OF_MARKDOWN.sub(lambda sign: f"&#{ord(sign[0])};", words) if has_signs(f"\n{words}") else words
-
-
-def has_signs(markdown: str) -> bool:
-    """Whether anything stands in a text that Markdown could take for a mark. Without any, the text is its own words."""
-    return _SIGNS.search(markdown) is not None or _SIGNS_OF_LINES.search(f"\n{markdown}") is not None
 
 
 def tree_words(element: Element, tree: reader.Tree, *, keep_stars: bool = False) -> str:
