@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -12,7 +13,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.later import imported_when_used
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
-from guidebuild.press.preview.board import Note
+from guidebuild.press.preview.board import Note, OvertakenError
 from guidebuild.press.publication import MILD
 from guidebuild.reading.memory import Memory
 from guidebuild.reading.sightings import read_records
@@ -69,11 +70,20 @@ class Resident:
             read_rows = partial(_publish_with_rows, self._folder, guide)
             self._site.show(self._published, day, theme_changed=theme_changed, read_rows=read_rows)
 
-    def find_notes(self) -> tuple[Note, ...]:
-        """All that is wrong with the guide as it was read last, and with what was shown of it."""
+    def find_notes(self, is_overtaken: Callable[[], bool] = lambda: False) -> tuple[Note, ...]:
+        """All that is wrong with the guide as it was read last, and with what was shown of it.
+
+        Raises `OvertakenError` as soon as the guide is said to be overtaken by an edit; what was found before then stays.
+        """
+
+        def give_way() -> None:
+            if is_overtaken():
+                raise OvertakenError
+
+        give_way()
         reading = lint_reading(self._reading)
         try:
-            self._findings = check_reading(self._folder, reading).report.findings
+            self._findings = check_reading(self._folder, reading, give_way).report.findings
         except CannotReadError:
             self._findings = reading.findings
         notes = [Note(f.level.value, str(f.at), f"{f.message} {f.mend}".strip()) for f in self._findings]

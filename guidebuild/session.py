@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import gc
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -92,14 +92,18 @@ def must_be_guide(folder: Path) -> None:
         raise CannotReadError(f"There is no guide.yaml in {folder}. Begin a guide with: guidebuild start {folder}")
 
 
-def check_reading(folder: Path, reading: GuideReading) -> Session:
-    """A guide that has been read, with what the checks say of it; raises CannotReadError where it could not be read."""
+def check_reading(folder: Path, reading: GuideReading, give_way: Callable[[], None] = lambda: None) -> Session:
+    """A guide that has been read, with what the checks say of it; raises CannotReadError where it could not be read.
+
+    `give_way` is called now and then, and may raise to end the checks.
+    """
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
     guide = reading.guide
     unknown = rule_names.find_unknown_rules(guide, (rule.code for rule in rules.gather_rules()))
+    give_way()
     found = (*reading.findings, *unknown, *_script_findings(guide), *own_files.find_theme_faults(folder), *_refused(folder, guide))
-    return Session(folder, guide, registry.check_guide(guide, found))
+    return Session(folder, guide, registry.check_guide(guide, found, give_way=give_way))
 
 
 @contextmanager

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Set
+from collections.abc import Callable, Iterable, Iterator, Set
 from dataclasses import dataclass, replace
 
 from guidebuild.checks import (
@@ -78,14 +78,20 @@ class Report:
         return frozenset(f.account for f in self.findings if f.level is Level.ERROR and f.account)
 
 
-def check_guide(guide: Guide, from_reading: Iterable[Finding] = (), rules: Iterable[Rule] = RULES) -> Report:
-    """Run every rule over a guide; levels are those of guide.yaml's `rules:` where it gives them."""
+def check_guide(
+    guide: Guide, from_reading: Iterable[Finding] = (), rules: Iterable[Rule] = RULES, *, give_way: Callable[[], None] = lambda: None
+) -> Report:
+    """Run every rule over a guide; levels are those of guide.yaml's `rules:` where it gives them.
+
+    `give_way` is called before each rule, and may raise to end the checks.
+    """
     levels = dict(guide.settings.rules)
     findings: list[Finding] = list(from_reading)
     # A value that is given but cannot be read is told once, not again as missing.
     unread = {(f.at.file, f.at.line) for f in findings if f.level is Level.ERROR and f.at.line}
     parts = {part.code for part in complete.PARTS}
     for rule in rules:
+        give_way()
         if levels.get(rule.code, rule.level) is not None:
             findings += (f for f in rule.run(guide) if rule.code not in parts or (f.at.file, f.at.line) not in unread)
     kept: list[Finding] = []

@@ -11,6 +11,10 @@ News = tuple[int, int]
 """The numbers of the last drawing and of the last telling of findings."""
 
 
+class OvertakenError(Exception):
+    """What was looked at has changed meanwhile, so that looking on is of no use."""
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """One finding as the page shows it."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Protocol
@@ -12,20 +12,12 @@ from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.types import ASGIApp
-from watchfiles import Change, watch
 
-from guidebuild.press.engine.own_places import WORKSHOP
-from guidebuild.press.preview.board import Board, Note
+from guidebuild.press.preview.board import Board, Note, OvertakenError
+from guidebuild.press.preview.edits import NoMoreEdits, noticed_edits
 from guidebuild.press.preview.guard import ADDRESS, HostGuard, list_hosts
 from guidebuild.press.preview.pages import PreviewPages
 from guidebuild.press.preview.server import served_on
-
-# Editors save in several steps: a pause of the first length ends a save, the second bounds how long one may take.
-_PAUSE_MS = 50
-_LONGEST_SAVE_MS = 600
-_LOOK_UP_MS = 100
-_IGNORED_FOLDERS = {WORKSHOP, "published", ".git", "__pycache__", "node_modules"}
-_IGNORED_FILES = re.compile(r"^(\..*|#.*#|.*~|.*\.(swp|swx|swo|tmp|part|crdownload|bak)|4913|~\$.*)$", re.IGNORECASE)
 
 _CALM_SECONDS = 0.2
 """Findings wait so long for the pages on show, which come first."""
@@ -37,8 +29,11 @@ class Shown(Protocol):
     def follow(self, changed: frozenset[Path]) -> None:
         """Look at the guide after these files have changed (none: for the first time)."""
 
-    def find_notes(self) -> tuple[Note, ...]:
-        """What is wrong with it; asked after the pages have been told of the change."""
+    def find_notes(self, is_overtaken: Callable[[], bool]) -> tuple[Note, ...]:
+        """What is wrong with it; asked after the pages have been told of the change.
+
+        Raises `OvertakenError` where an edit came meanwhile: that is followed first, and then this is asked again.
+        """
 
     def read(self, path: str) -> tuple[bytes, str] | None:
         """A file, see `Read`; several threads ask."""
@@ -106,44 +101,16 @@ def preview(
 
 
 def _follow_edits(folder: Path, shown: Shown, board: Board, stop: threading.Event, announce: Callable[[], None]) -> None:
-    changes = _changes(folder, stop)
     # Watching begins before the first drawing, so that nothing typed meanwhile is missed.
-    next(changes, None)
-    followed: bool | None = _follow(shown, board, frozenset())
-    announce()
-    while followed is not None:
-        if followed and not stop.wait(_CALM_SECONDS):
-            _tell(shown, board)
-        changed = next(filter(None, changes), None)
-        followed = None if changed is None else _follow(shown, board, changed)
-
-
-def worth_a_look(folder: Path, path: Path) -> bool:
-    """Whether a changed file can matter to the guide: not what the tool wrote, nor what editors leave while saving."""
-    try:
-        *above, name = path.relative_to(folder).parts
-    except ValueError:
-        return False
-    return not _IGNORED_FOLDERS.intersection(above) and name not in _IGNORED_FOLDERS and not _IGNORED_FILES.match(name)
-
-
-def _changes(folder: Path, stop: threading.Event) -> Iterator[frozenset[Path]]:
-    """Changed files that matter; an empty set now and then, the first at once when watching has begun."""
-    root = folder.resolve()
-
-    def matters(change: Change, path: str) -> bool:
-        return worth_a_look(root, Path(path))
-
-    for changes in watch(
-        root,
-        watch_filter=matters,
-        stop_event=stop,
-        debounce=_LONGEST_SAVE_MS,
-        step=_PAUSE_MS,
-        rust_timeout=_LOOK_UP_MS,
-        yield_on_timeout=True,
-    ):
-        yield frozenset(Path(path) for _, path in changes)
+    with noticed_edits(folder, stop) as edits, suppress(NoMoreEdits):
+        told = not _follow(shown, board, frozenset())
+        announce()
+        while True:
+            changed = edits.take(None if told else _CALM_SECONDS)
+            if changed:
+                told = not _follow(shown, board, changed)
+            elif not told:
+                told = _tell(shown, board, edits.are_waiting)
 
 
 def _follow(shown: Shown, board: Board, changed: frozenset[Path]) -> bool:
@@ -157,8 +124,12 @@ def _follow(shown: Shown, board: Board, changed: frozenset[Path]) -> bool:
     return True
 
 
-def _tell(shown: Shown, board: Board) -> None:
+def _tell(shown: Shown, board: Board, is_overtaken: Callable[[], bool]) -> bool:
+    """Tell what is wrong with the guide; whether that was done, and not left as an edit waited."""
     try:
-        board.post_notes(shown.find_notes())
+        board.post_notes(shown.find_notes(is_overtaken))
+    except OvertakenError:
+        return False
     except Exception as error:
         board.post_notes((Note("error", "preview", f"the guide could not be checked: {error or type(error).__name__}"),))
+    return True

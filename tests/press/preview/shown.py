@@ -12,17 +12,19 @@ from guidebuild.press.preview.board import Note
 
 @dataclass
 class Written:
-    """Files by path; `on_change` is told what has changed and may write others."""
+    """Files by path; `on_change` is told what has changed and may write others, `on_check` may stop the checks."""
 
     files: dict[str, bytes] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     notes: tuple[Note, ...] = ()
     on_change: Callable[[frozenset[Path]], None] = lambda _: None
+    on_check: Callable[[Callable[[], bool]], None] = lambda _: None
 
     def follow(self, changed: frozenset[Path]) -> None:
         self.on_change(changed)
 
-    def find_notes(self) -> tuple[Note, ...]:
+    def find_notes(self, is_overtaken: Callable[[], bool]) -> tuple[Note, ...]:
+        self.on_check(is_overtaken)
         return self.notes
 
     def read(self, path: str) -> tuple[bytes, str] | None:

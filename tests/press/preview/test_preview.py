@@ -15,8 +15,9 @@ from pathlib import Path
 import pytest
 
 from guidebuild.press.engine.problems import PressError
-from guidebuild.press.preview.board import Note
-from guidebuild.press.preview.follow import Options, preview, worth_a_look
+from guidebuild.press.preview.board import Note, OvertakenError
+from guidebuild.press.preview.edits import worth_a_look
+from guidebuild.press.preview.follow import Options, preview
 from guidebuild.press.preview.server import FIRST_PORT
 from tests.press.preview.shown import Written
 
@@ -230,6 +231,45 @@ def test_an_edit_is_drawn_at_once_and_then_told_with_its_findings(tmp_path: Path
         news.close()
         told = json.loads(one.ask("/-preview/notes.json")[2])
     assert told["notes"][0] == {"level": "error", "where": "accounts/toad.md:3", "message": "“<b>” is no size"}
+
+
+def test_checks_give_way_to_an_edit_and_are_made_after_it(tmp_path: Path) -> None:
+    begun, ended, gave_way = threading.Event(), threading.Event(), threading.Event()
+
+    def check(is_overtaken: Callable[[], bool]) -> None:
+        """Checks that would last until the end of the test."""
+        begun.set()
+        while not ended.wait(0.01):
+            if is_overtaken():
+                gave_way.set()
+                raise OvertakenError
+
+    with shown(tmp_path) as one:
+        one.written.on_check = check
+        try:
+            (one.folder / "accounts" / "toad.md").write_text("size: 5")
+            one.changes.get(timeout=PATIENCE)
+            assert begun.wait(PATIENCE)
+            (one.folder / "accounts" / "newt.md").write_text("size: 6")
+            assert one.changes.get(timeout=PATIENCE) == {one.folder / "accounts" / "newt.md"}
+            assert gave_way.is_set()
+        finally:
+            ended.set()
+        one.written.notes = (Note("error", "accounts/newt.md:1", "told in the end"),)
+        news = News(one.port)
+        while not (told := json.loads(one.ask("/-preview/notes.json")[2])["notes"]):
+            news.next()
+        news.close()
+        assert [note["message"] for note in told] == ["told in the end"]
+
+
+def test_an_end_of_watching_ends_the_preview_and_says_why(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*arguments: object, **options: object) -> Iterator[object]:
+        raise OSError("no more files can be watched")
+
+    monkeypatch.setattr("guidebuild.press.preview.edits.watch", refuse)
+    with pytest.raises(OSError, match="no more files can be watched"):
+        preview(tmp_path, Written(), announce=lambda _: None, options=Options(port=0))
 
 
 def test_what_cannot_be_followed_keeps_the_pages_and_says_so(tmp_path: Path) -> None:
