@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import io
+from dataclasses import replace
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -13,6 +14,7 @@ from threading import Thread
 from PIL import Image, ImageDraw
 
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.measures import Measure
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
@@ -26,12 +28,20 @@ from guidebuild.views.site.page import note_page
 from tests.views.invented_site import GUIDE, TODAY
 from tests.views.whole_site import site_pages
 
+# Both look-alikes are measured, so that one can be laid beside the other at one scale.
+SHOWN = replace(
+    GUIDE,
+    photos={
+        **GUIDE.photos,
+        "birch-adult": replace(GUIDE.photos["birch-adult"], length=Measure("10 mm", 10, 10), measured=(50.0, 20.0, 50.0, 80.0)),
+    },
+)
 THEME = (on_disk(themes()) / "plate",)
 
 
 def build(folder: Path, guide: Published | None = None) -> Path:
     """Write the whole site of a guide, or of the invented one, into a folder."""
-    guide = guide or make_published(GUIDE)
+    guide = guide or make_published(SHOWN)
     pages = tuple(site_pages(guide, TODAY))
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(guide.photos)}

@@ -54,20 +54,6 @@ def test_mark_and_pointer_answer_each_other(page: Page, site: Path) -> None:
     expect(page.locator("#mark-1")).to_have_class(re.compile("lit"))
 
 
-def test_picture_opens_and_closes_by_keyboard(page: Page, site: Path) -> None:
-    page.goto((site / "accounts/parent-bug.html").as_uri())
-    link = page.locator(".shown .enlarge")
-    link.focus()
-    page.keyboard.press("Enter")
-    near = page.locator("dialog.near")
-    expect(near).to_be_visible()
-    page.keyboard.press("+")
-    expect(near).to_have_class(re.compile("large"))
-    page.keyboard.press("Escape")
-    expect(near).not_to_be_visible()
-    expect(link).to_be_focused()
-
-
 def test_finder_leaves_what_fits_and_marks_what_does_not(page: Page, site: Path) -> None:
     page.goto((site / "finder.html").as_uri())
     page.get_by_label("a dark spot on it").focus()

@@ -298,6 +298,7 @@ class SimilarView:
     compare: LinkView | None = None
     language: str = ""  # of the note, where it is not in the page's
     marked_note: ProseView | None = None  # the note with its italics and links, where it has any
+    beside: tuple[PhotoView, ...] = ()  # its pictures of the stages that this one's pictures show
 
 
 @dataclass(frozen=True, slots=True)

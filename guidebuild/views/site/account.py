@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
@@ -40,6 +40,8 @@ from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.telling.compare import TWO, compare_path, find_compared
 
 FIRST = "in brief"
+MOST_BESIDE = 6
+"""Pictures of one look-alike that a plate can be laid beside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,8 +177,18 @@ def similar_view(make: PieceMaker, account: PublicAccount, similar: SimilarSpeci
         language="" if theirs else make.foreign,
         pairs=_pairs(make, account, other, similar),
         photo=make.small_plate(other),
+        beside=_photos_beside(make, account, other),
         compare=LinkView(make.map.page(find_compared(make.guide, (account.id, other.id))), make.words("Side by side")),
     )
+
+
+def _photos_beside(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> tuple[PhotoView, ...]:
+    """The other's pictures that may be laid beside this one's: its plate first, then those of stages that both show."""
+    stages = {photo.stage for photo in make.guide.photos_of(account)}
+    plate = make.plate(other)
+    photos = [photo for photo in make.guide.photos_of(other) if photo.stage in stages]
+    listed = [*((make.guide.photos[plate.id],) if plate else ()), *(photo for photo in photos if not plate or photo.id != plate.id)]
+    return tuple(replace(make.photo(photo, other), marks=()) for photo in listed[:MOST_BESIDE])
 
 
 def _pairs(make: PieceMaker, here: PublicAccount, there: PublicAccount, similar: SimilarSpecies) -> tuple[tuple[str, str, str], ...]:

@@ -66,43 +66,21 @@
     nowList.querySelector(".none").hidden = any;
   }
 
-  // A picture up close: fitted, or at its own size to be moved about; keys + − and Escape, pinch where there is touch.
-  let near;
+  // A plate opens large. What does it comes when it is first wanted; where that fails, the picture itself is gone to.
+  let coming;
+  const fetched = (tag, facts) => new Promise((done, fail) => doc.head.append(make(tag, { ...facts, onload: done, onerror: fail })));
   const open = (link) => {
-    near ||= body.appendChild(make("dialog", { className: "near" }));
-    const image = link.querySelector("picture img");
-    const stage = make("div", { className: "stage", tabIndex: 0 });
-    stage.append(make("img", { src: link.href, alt: image.alt }));
-    const tools = make("div", { className: "tools" });
-    const button = (text, act) => {
-      const one = make("button", { type: "button", textContent: say(text) });
-      one.addEventListener("click", act);
-      tools.append(one);
-    };
-    const large = (on) => {
-      near.classList.toggle("large", on);
-      if (on) stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
-    };
-    button("Larger", () => large(true));
-    button("Smaller", () => large(false));
-    button("Close", () => near.close());
-    near.setAttribute("aria-label", image.alt || say("Larger"));
-    near.replaceChildren(stage, tools);
-    near.onkeydown = (event) => {
-      if (event.key === "+" || event.key === "=") large(true);
-      if (event.key === "-") large(false);
-    };
-    near.onclose = () => { near.classList.remove("large"); link.focus(); };
-    stage.ondblclick = () => large(!near.classList.contains("large"));
-    near.showModal();
-    tools.lastChild.focus();
+    coming ||= Promise.all([
+      fetched("link", { rel: "stylesheet", href: `${root}assets/closer.css` }), fetched("script", { src: `${root}assets/closer.js` }),
+    ]);
+    coming.then(() => doc.dispatchEvent(new CustomEvent("plate:open", { detail: link })), () => { location.href = link.href; });
   };
   if (window.HTMLDialogElement) {
-    for (const link of all("a.enlarge")) {
-      link.addEventListener("click", (event) => {
-        if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+    for (const frame of all(".plate .frame:has(.enlarge)")) {
+      frame.addEventListener("click", (event) => {
+        if (event.ctrlKey || event.metaKey || event.shiftKey || event.target.closest(".point")) return;
         event.preventDefault();
-        open(link);
+        open(frame.querySelector(".enlarge"));
       });
     }
   }

@@ -29,7 +29,15 @@ _ALWAYS = "always"
 _TOOLS = "tools"
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
 _NOT_KEPT_BELOW = ("share/", "data/", f"{FOLDER}/")
-_FIRST = ("assets/first.css", "assets/guide.css", "assets/look.js", "assets/guide.js", "assets/field.js")
+_FIRST = (
+    "assets/first.css",
+    "assets/guide.css",
+    "assets/look.js",
+    "assets/guide.js",
+    "assets/field.js",
+    "assets/closer.js",
+    "assets/closer.css",
+)
 _PICTURES = {".avif", ".webp", ".jpg"}
 
 Files = Mapping[str, tuple[int, str]]

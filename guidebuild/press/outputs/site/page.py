@@ -12,6 +12,7 @@ from typing import Any
 
 from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
+from guidebuild.press.outputs.site.closer import scope_html, tell_beside
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
 from guidebuild.press.outputs.site.side_plates import draw_side_by_side
@@ -22,11 +23,14 @@ from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import CreditPart
+from guidebuild.views.pieces.one_scale import find_width
 from guidebuild.views.site.page import PIECE, PageView, PiecePages, PlainPiece
 from guidebuild.words import Words, words
 
 SCRIPT_WORDS = (
-    *("Close", "Larger", "Smaller", "Kept for the field", "Getting it …", "Not enough room on this device."),
+    *("Close", "Larger", "Smaller", "Before", "Next", "Pointers", "Beside …", "Beside its look-alike", "How much of each is seen"),
+    "Not at one scale: one of the two is not measured.",
+    *("Kept for the field", "Getting it …", "Not enough room on this device."),
     "What you keep for the field has been brought up to date.",
 )
 """Words that the script of every page needs, in the reader's language."""
@@ -106,6 +110,8 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> di
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
         "plate_of": _plates(pictures),
+        "scope_of": scope_html,
+        "beside": tell_beside(pictures, root),
         "draw_side": draw_side_by_side(pictures, root),
         "bar_path": bar_path,
         "size_of": lambda path: w.size(sizes[path]) if path in sizes else "",
@@ -131,7 +137,10 @@ def _prose_picture(pictures: Pictures, root: str, language: str) -> Callable[[Ph
             return picture
         said = " · ".join(_credit_part(part, photo.language) for part in photo.attribution.parts)
         credit = f'<figcaption{in_language}><span class="credit">{said}</span></figcaption>' if said else ""
-        return f'<figure class="plate"><div class="frame">{picture}</div>{credit}</figure>'
+        copies = pictures[photo.id]
+        scope = scope_html(photo, find_width(photo, copies.height / copies.width))
+        opens = f'<a class="enlarge" href="{root}{copies.largest.path}">{picture}</a>'
+        return f'<figure class="plate"{scope}><div class="frame">{opens}</div>{credit}</figure>'
 
     return draw
 

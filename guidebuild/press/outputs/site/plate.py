@@ -76,6 +76,8 @@ class PlateDrawing:
     largest: str
     tall: bool
     bar: ScaleBar | None
+    across: float | None = None
+    """Millimetres that the picture is across, where it is measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,7 @@ def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
         largest=copies.largest.path,
         tall=copies.height > copies.width * 1.1,
         bar=_scale_bar(photo, copies, ground),
+        across=find_width(photo, copies.height / copies.width),
     )
 
 
