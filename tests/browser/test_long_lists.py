@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from guidebuild.fieldwork.published import make_published
 from tests.browser.built_site import build, serve
+from tests.identify.invented import table
 from tests.views.site.test_pairs import make_mutual
 
 PEOPLE = 310
@@ -107,3 +109,23 @@ def test_long_lists_and_the_page_of_two_read_without_scripts(browser: Browser, l
     expect(page.locator(".alike li")).to_have_count(15)
     expect(page.locator(".notice")).to_contain_text("needs JavaScript")
     context.close()
+
+
+def test_finder_of_many_species_takes_its_table_from_beside_the_page_also_from_disk(
+    phone: BrowserContext, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    rows = {f"T{n:03}": "".join("abc"[n // 3**c % 3] for c in range(5)) for n in range(120)}
+    site = build(tmp_path_factory.mktemp("scored") / "site", make_published(table(rows)))
+    assert len((site / "finder.html").read_bytes()) < 20_000
+    page, said = open_two(phone, (site / "finder.html").as_uri())
+    many = page.locator(".tray .many")
+    expect(many).to_have_text("120")
+    box = page.locator(".asked:visible fieldset").first.locator("input").first
+    box.check()
+    expect(many).to_have_text("40")
+    page.locator(".tray .list").tap()
+    link = page.locator("#candidates li:visible a b").first
+    name = link.inner_text()
+    link.tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text(name)
+    assert said == []

@@ -22,7 +22,7 @@ from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
-from guidebuild.views.site.finder import FinderPage, finder_page
+from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
 from guidebuild.views.site.lists import (
     ListPage,
@@ -34,7 +34,7 @@ from guidebuild.views.site.lists import (
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages
+from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages, PlainPiece
 from guidebuild.views.site.page_lister import PageLister
 from guidebuild.views.site.pairs import (
     PAIR_PIECES_MARK,
@@ -198,6 +198,9 @@ class Edition(PageLister):
     def _show_finder(self) -> FinderPage | None:
         return self._finder
 
+    def _show_finder_table(self) -> PlainPiece:
+        return PlainPiece(self._finder.table if self._finder else "")
+
     def _show_practice(self) -> PracticePage:
         return self._practice
 
@@ -228,6 +231,9 @@ class Edition(PageLister):
         helps = []
         if self.answers.recall(self._named("finder"), lambda: self._finder is not None):
             yield self._plain("finder.html", "finder.html", w("Finder"), self._show_finder)
+            if self.answers.recall(self._named("large finder"), lambda: bool(self._finder and self._finder.pieces)):
+                yield self._plain(TABLE, TABLE_MARK, w("Finder"), self._show_finder_table, kind=PIECE)
+                yield self._plain(TAXA, "finder_species.html", w("Finder"), self._show_finder, kind=PIECE)
             helps.append(LinkView(make.map.page("finder.html"), w("Finder"), note=w("tick what you see")))
         if self.answers.recall(self._named("key groups"), self._list_groups) is not None:
             yield self._plain("key.html", "key.html", w("Key"), self._show_key)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.site.finder import TABLE_MARK
 from guidebuild.views.site.page import PageNote
 from guidebuild.views.site.pairs import PAIR_PIECES, PAIRS_MARK
 from guidebuild.views.telling.compare import TWO
@@ -18,8 +19,8 @@ UNKEPT = "unkept.html"
 """What is shown, without a network, instead of a page that is not kept."""
 
 TOOLS = frozenset(
-    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "key.html", "practice.html", "seasons.html", "dekad.html"}
-    | {"tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
+    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "finder_species.html", TABLE_MARK, "key.html", "practice.html"}
+    | {"seasons.html", "dekad.html", "tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
 )
 """Templates of the pages that go with every part."""
 

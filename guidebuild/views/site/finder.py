@@ -14,6 +14,7 @@ from guidebuild.identify.readings import Scope
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.runs import MOST_ENTRIES
 from guidebuild.views.pieces.scopes import scope_label, scope_of_many
 from guidebuild.views.pieces.season_words import fill_cells
 from guidebuild.views.site.lists import ListEntry, make_entry, year_of
@@ -63,6 +64,14 @@ class FinderPage:
     place_ids: tuple[str, ...]
     table: str
     caution: CautionView | None = None
+    pieces: tuple[str, ...] = ()  # of a large guide: where table and taxa stand instead of on the page
+
+
+TABLE, TAXA = "finder/table.js", "finder/species.js"
+"""The table and the candidates as pieces, where they are too much for one page."""
+TABLE_MARK = "finder_table.js"
+LONGEST_TABLE = 50_000
+"""Signs of the table up to which it stands on the page."""
 
 
 def finder_page(make: PieceMaker) -> FinderPage | None:
@@ -82,6 +91,8 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
         ],
         "here": {place: [places[ident] for ident in known] for place, known in here.items()},
     }
+    table = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    large = len(accounts) > MOST_ENTRIES or len(table) > LONGEST_TABLE
     return FinderPage(
         scope=scope_of_many(make, tables[shown].scope) if len(tables) == 1 else "",
         stages=tuple(_stage(make, table) for table in tables),
@@ -89,8 +100,9 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
         taxa=tuple(make_entry(make, account) for account in accounts),
         places=tuple(map(make.map.place, here)),
         place_ids=tuple(here),
-        table=json.dumps(data, ensure_ascii=False, separators=(",", ":")),
+        table=table,
         caution=eating_caution(make, [account.id for account in accounts]),
+        pieces=(make.map.page(TABLE), make.map.page(TAXA)) if large else (),
     )
 
 

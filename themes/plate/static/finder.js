@@ -1,5 +1,5 @@
 // The finder: ticks → taxa still possible, best first, and what to look at next. Ranks exactly as the guide's maker does.
-(() => {
+(async () => {
   "use strict";
 
   // Pairs of scored taxa that a character tells apart: no state in common. Cells that are alike are counted together.
@@ -34,7 +34,18 @@
 
   const data = typeof document === "undefined" ? null : document.getElementById("table");
   if (!data) { globalThis.guideFinder = { rank }; return; }
-  const { stages, here } = JSON.parse(data.textContent);
+  // Of a large guide the table and the candidates come as scripts, as nothing else can be fetched from disk.
+  const load = (src) => new Promise((done, failed) => {
+    globalThis.guidePiece = (_, value) => done(value);
+    document.head.append(Object.assign(document.createElement("script"), { src, onerror: failed }));
+  });
+  let fetched;
+  if (data.dataset.pieces) {
+    const [rows, candidates] = data.dataset.pieces.trim().split(" ");
+    fetched = await load(rows);
+    document.querySelector("#candidates").innerHTML = (await load(candidates)).replaceAll("%root%", document.body.dataset.root);
+  }
+  const { stages, here } = fetched || JSON.parse(data.textContent);
   const one = (choice, from = document) => from.querySelector(choice), all = (choice, from = document) => [...from.querySelectorAll(choice)];
   const finder = one(".finder"), words = finder.dataset;
   const form = one(".ask", finder), tray = one(".tray", finder), list = one(".entries", tray), many = one(".many", tray);

@@ -35,7 +35,7 @@
     };
 
     let asked = 0;
-    const clear = (words = "") => { place.replaceChildren(); said.textContent = words; title.hidden = false; doc.title = usual; };
+    const clear = (words = "") => { place.replaceChildren(); said.textContent = words; said.classList.remove("heard"); title.hidden = false; doc.title = usual; };
     const show = async () => {
       const mine = ++asked, a = places.get(one.value), b = places.get(other.value);
       if (a === undefined || b === undefined) { clear(); return; }
@@ -45,8 +45,10 @@
         const found = await load(`${base}of/${ids[0]}/${piece}.js`);
         if (mine !== asked) return;
         place.innerHTML = found[name].replaceAll("%root%", root);
+        place.querySelector(".family")?.remove();  // stands above already
         title.hidden = true;
         said.textContent = place.querySelector("h1").textContent;
+        said.classList.add("heard");
         doc.title = `${said.textContent} – ${usual}`;
       } catch {
         if (mine === asked) clear(form.dataset.failed);
