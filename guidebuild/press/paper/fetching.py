@@ -7,7 +7,7 @@ do not depend on the folder it was made in and no other file of the machine, or 
 from __future__ import annotations
 
 import mimetypes
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
 
@@ -41,6 +41,11 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
         self._files = dict(files or {})
         self._pictures = {picture.path.name: picture for picture in pictures}
         self._folders = {prefix.strip("/"): folder.resolve() for prefix, folder in (folders or {}).items()}
+
+    def texts(self) -> Iterator[str]:
+        """Its stylesheets, of those files that it was given one by one."""
+        held = (data for path, data in self._files.items() if path.endswith(".css"))
+        yield from (data.decode(errors="replace") for data in held if isinstance(data, bytes))
 
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
         """The bytes at an address; raises `RefusedError`, which WeasyPrint logs and survives."""

@@ -13,13 +13,13 @@ from math import ceil
 from types import MappingProxyType
 from typing import Any
 
-from weasyprint import CSS, HTML, Document
+from weasyprint import CSS, Document
 from weasyprint.formatting_structure import boxes
-from weasyprint.text.fonts import FontConfiguration
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import MM_PER_INCH
+from guidebuild.press.paper.page_source import PageSource
 from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend_tags, problems_of, source_date, write_date
 
 MM_PER_PIXEL = MM_PER_INCH / 96
@@ -62,13 +62,8 @@ class Laid:
 
 
 @cache
-def _fonts() -> FontConfiguration:
-    return font_configuration()
-
-
-@cache
 def _stylesheet(text: str) -> CSS:
-    return CSS(string=text, base_url=BASE, font_config=_fonts())
+    return CSS(string=text, base_url=BASE, font_config=font_configuration())
 
 
 def lay_out(html: str, css: str, fetcher: GuideFetcher, reserved: Mapping[str, float] = NOTHING) -> Laid:
@@ -78,8 +73,8 @@ def lay_out(html: str, css: str, fetcher: GuideFetcher, reserved: Mapping[str, f
     (A page margin would not do: what is placed in it is cut without a word.)
     """
     with ONE_AT_A_TIME, log_lines() as log:
-        document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(
-            font_config=_fonts(), stylesheets=[_stylesheet(css)], pdf_variant="pdf/ua-1", pdf_tags=True
+        document = PageSource(html, fetcher, (css,)).render(
+            font_config=font_configuration(), stylesheets=[_stylesheet(css)], pdf_variant="pdf/ua-1", pdf_tags=True
         )
     return Laid(document, tuple(_sides(document, reserved)), tuple(log))
 

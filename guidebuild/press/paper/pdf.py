@@ -15,15 +15,17 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
-from weasyprint import CSS, HTML, Document
+from weasyprint import CSS, Document
 from weasyprint.text.fonts import FontConfiguration
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
+from guidebuild.press.paper.page_source import PageSource
 from guidebuild.press.theme.fonts import ORIGINAL_FAMILIES, SANS, SERIF, list_faces
 
 _LOG = logging.getLogger("weasyprint")
@@ -74,7 +76,8 @@ def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSe
         fonts = font_configuration()
         sheets = [CSS(string=text, base_url=BASE, url_fetcher=fetcher, font_config=fonts) for text in settings.stylesheets]
         common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
-        document = HTML(string=html, base_url=BASE, url_fetcher=fetcher).render(font_config=fonts, stylesheets=sheets, **common)
+        source = PageSource(html, fetcher, (*settings.stylesheets, *fetcher.texts()))
+        document = source.render(font_config=fonts, stylesheets=sheets, **common)
         write_date(document.metadata, settings.made or source_date())
         data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, finisher=mend_tags, **common)
     return Pdf(data, len(document.pages), problems_of(lines, where, BASE))
@@ -103,8 +106,9 @@ def source_date() -> datetime | None:
     return datetime.fromtimestamp(int(text), UTC) if text.isascii() and text.isdigit() else None
 
 
+@cache
 def font_configuration() -> FontConfiguration:
-    """Packaged faces under their own names and `Guide Serif`/`Guide Sans`; no font of the machine."""
+    """Packaged faces under their own names and `Guide Serif`/`Guide Sans`; no font of the machine. The same one for all of a process."""
     with tempfile.TemporaryDirectory(prefix="guidebuild-fonts-") as folder:
         settings = Path(folder) / "fonts.conf"
         settings.write_text(_font_settings(), encoding="utf-8")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -85,24 +85,31 @@ def _fit(fitting: PlateFitting) -> _Fitted:
     inner = fitting.format.inner
     setting, high, count = _first(fitting), foot_height(fitting.card, inner, fitting.code, rule=True), 0
     ranked = [piece for piece in fitting.setup.theme.left_out["plate"] if has(fitting.card, piece)]
+    over: set[Setting] = set()
     while True:
         laid = _laid(fitting, setting, high)
         side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
         after = setting
         if side.over:
+            over.add(setting)
             after = give_way(setting, side, sizes=fitting.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
         if (after == setting and not below) or count == _MOST_LAYOUTS:
             fitted = _Fitted(setting, laid, count)
-            return fitted if side.over or below else _brought_back(fitting, fitted, high, ranked)
+            return fitted if side.over or below else _brought_back(fitting, fitted, high, ranked, over)
         high += below + 0.1 if below else 0.0
         setting = after
 
 
-def _brought_back(fitting: PlateFitting, fitted: _Fitted, high: float, ranked: Sequence[str]) -> _Fitted:
-    """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first."""
+def _brought_back(fitting: PlateFitting, fitted: _Fitted, high: float, ranked: Sequence[str], over: Set[Setting]) -> _Fitted:
+    """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first.
+
+    Settings that were over already are not tried again.
+    """
     for piece in reversed([*REST, *ranked]):
         if piece in fitted.setting.left_out:
             setting = replace(fitted.setting, left_out=fitted.setting.left_out - {piece})
+            if setting in over:
+                continue
             laid, layouts = _laid(fitting, setting, high), fitted.layouts + 1
             fits = not laid.side(PAGE).over and not laid.over("foot")
             fitted = _Fitted(setting, laid, layouts) if fits else replace(fitted, layouts=layouts)
