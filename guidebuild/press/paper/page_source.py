@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from functools import cache
 
 from weasyprint import CSS, HTML
-from weasyprint.html import UA, UA_COUNTER_STYLE
+from weasyprint.css.counters import CounterStyle
+from weasyprint.html import UA
 
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 
@@ -36,4 +37,4 @@ class PageSource(HTML):  # type: ignore[misc]  # WeasyPrint carries no types
 def _plain_stylesheet() -> CSS:
     """WeasyPrint's own, whose markers are those of list items and whose notes are left out."""
     lines = (f"li{line}" if line.startswith("::marker") else line for line in UA.splitlines() if not line.startswith(("::foot", "::note")))
-    return CSS(string="\n".join(lines), counter_style=UA_COUNTER_STYLE)
+    return CSS(string="\n".join(lines), counter_style=CounterStyle())

@@ -14,9 +14,12 @@ from weasyprint import HTML
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.guide.text.inline import Inline
+from guidebuild.press.outputs.cards import plate
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.face import IN_FULL, shown_cautions
 from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.giving_way import Setting
+from guidebuild.press.paper.layout import Laid
 from guidebuild.press.paper.measuring import count_lines, measure_width
 from guidebuild.press.paper.theme import FACTS, read_theme
 from guidebuild.press.photos.print_copy import Pictures
@@ -155,3 +158,19 @@ def test_the_words_of_the_law_go_last_and_its_day_stays(pictures: Pictures) -> N
     assert "It may not be caught" not in text_of(full.pdf)
     assert law.local in text_of(full.pdf)
     assert any(problem.message.endswith("law in full") for problem in full.problems), full.problems
+
+
+def test_no_setting_of_a_page_is_tried_twice(pictures: Pictures, monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[Setting] = []
+    bare = plate._laid
+
+    def noted(fitting: plate.PlateFitting, setting: Setting, high: float) -> Laid:
+        tried.append(setting)
+        return bare(fitting, setting, high)
+
+    monkeypatch.setattr(plate, "_laid", noted)
+    facts = tuple(CardFact(f"own-{number}", "Voice", Wording("chirps at dusk, not by day, " * 6)) for number in range(9))
+    for count in range(0, len(facts) + 1, 3):
+        tried.clear()
+        result = plate.render_plate(replace(warned(*LONG), facts=facts[:count]), pictures, format_named("plate-a5"), THEME)
+        assert result.layouts == len(tried) == len(set(tried))
