@@ -24,7 +24,6 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account
 from guidebuild.press.engine.durable import write_safely
-from guidebuild.shipped import content, on_disk
 from guidebuild.speech.timing import Pace
 from guidebuild.views.scripts.own_copy import write_own_copy
 from guidebuild.views.scripts.script import make_script_views
@@ -42,25 +41,6 @@ class Written:
 
     folder: Path
     files: tuple[str, ...]
-
-
-def start_guide(folder: Path) -> Written:
-    """Write the starter guide into an empty or new folder.
-
-    Raises CannotWriteError where the folder holds anything, or cannot be written.
-    """
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise CannotWriteError(f"{folder} is not empty. Give a new folder, or an empty one.")
-    source = on_disk(content().joinpath("starter"))
-    files = sorted(path.relative_to(source) for path in source.rglob("*") if path.is_file())
-    try:
-        for file in files:
-            target = folder / file
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes((source / file).read_bytes())
-    except OSError as error:
-        raise CannotWriteError(f"{folder} cannot be written: {error.strerror}. Choose another folder.") from error
-    return Written(folder, tuple(file.as_posix() for file in files))
 
 
 def add_account(folder: Path, guide: Guide, typed: str, *, vernacular: str = "") -> Written:

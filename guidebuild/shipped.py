@@ -27,6 +27,11 @@ def themes() -> Traversable:
     return _folder("themes")
 
 
+def sample() -> Traversable:
+    """The folder of the sample guide."""
+    return _folder("sample_guide")
+
+
 def on_disk(folder: Traversable) -> Path:
     """A shipped folder as a real path (wheels are installed unpacked)."""
     with as_file(folder) as path:

@@ -22,7 +22,8 @@ MAY_IMPORT = {
     "views": {"guide", "identify", "fieldwork", "speech"},
     "press": {"guide", "fieldwork", "speech", "views"},
     "bringing": {"guide", "reading", "speech", "press", "authoring", "changes", "former_texts"},
-    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing"},
+    "handbook": {"guide", "reading", "press", "rules"},
+    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing", "handbook"},
     "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing"}
     | {"resident", "session", "clock", "authoring", "changes", "former_texts", "renaming", "rename_wish"},
 }
@@ -56,7 +57,7 @@ SHARED = {"shipped", "words", "counting", "errors", "later"}
 """Modules beside the rooms that any room but `guide` may use: where shipped files are, the tool's words, numbers with their nouns, its
 error, late imports."""
 
-READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing", "desk"}
+READS_SHIPPED = {"reading", "identify", "speech", "press", "views", "fieldwork", "checks", "terminal", "bringing", "desk", "handbook"}
 
 
 def modules(room: str) -> list[Path]:

@@ -22,7 +22,7 @@ pytestmark = pytest.mark.slow
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("wheel")
     source = folder / "source"
-    shipped = ("guidebuild", "content", "themes", "pyproject.toml", "README.md", "LICENSE", "DEVELOPERS.md")
+    shipped = ("guidebuild", "content", "themes", "sample_guide", "pyproject.toml", "README.md", "LICENSE", "DEVELOPERS.md")
     source.mkdir()
     for name in shipped:
         (shutil.copytree if (ROOT / name).is_dir() else shutil.copy)(ROOT / name, source / name)

@@ -37,6 +37,8 @@ COMMANDS = {
     "fieldlist": "guidebuild.cli.outdoors",
     "pace": "guidebuild.cli.speaking",
     "schema": "guidebuild.cli.checking",
+    "explain": "guidebuild.cli.helping",
+    "handbook": "guidebuild.cli.helping",
 }
 """Commands in the order of a week's work, and the module that each stands in under its own name."""
 

@@ -12,8 +12,10 @@ from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild import resident, session
+    from guidebuild.cli import helping
     from guidebuild.desk import app
     from guidebuild.desk import desk as desks
+    from guidebuild.handbook import book
     from guidebuild.press.engine import own_places
     from guidebuild.press.preview import board as boards
     from guidebuild.press.preview import follow
@@ -41,7 +43,7 @@ def desk(folder: Path, port: int | None, *, no_browser: bool) -> None:
             webbrowser.open(address)
 
     with resident.Resident(folder) as shown:
-        on_desk = desks.Desk(folder, shown)
+        on_desk = desks.Desk(folder, shown, lambda: book.make_files(helping.list_commands()))
 
         def make_front(shown: follow.Shown, board: boards.Board, port: int, start: str) -> follow.Front:
             return app.desk_front(on_desk, shown, board, port, start)

@@ -10,24 +10,34 @@ from guidebuild.cli.options import FINE, FOUND, IN, example
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
-    from guidebuild import authoring, changes, editor_schemas, rename_wish, renaming, session
+    from guidebuild import authoring, changes, editor_schemas, rename_wish, renaming, session, starting
     from guidebuild.bringing import doing, planning
     from guidebuild.fieldwork import published
     from guidebuild.terminal import bringing as told
     from guidebuild.terminal import console
     from guidebuild.terminal import renaming as lines
 
+KINDS = ("amphibians", "birds", "flowers", "fungi", "insects")
+"""The folders of `content/starter/`, the usual one first; named here so that a page of help reads no file."""
 
-@click.command(epilog=example("guidebuild start my_guide"))
+
+@click.command(epilog=example("guidebuild start my_guide --kind birds"))
 @click.argument("folder", type=click.Path(path_type=Path), metavar="DIR")
-def start(folder: Path) -> None:
-    """Write a small guide to begin with into a new folder."""
-    written = authoring.start_guide(folder)
+@click.option("--kind", type=click.Choice(KINDS), help=f"What it is about; {KINDS[0]} where nothing is said.")
+@click.option("--language", default="en", metavar="CODE", help="The language you write in, such as es; English where nothing is said.")
+@click.option("--sample", "as_sample", is_flag=True, help="A copy of the sample guide, with all its pictures, to play with.")
+@click.option("--with-ci", "with_workflow", is_flag=True, help="With the file by which a git host makes the site after each push.")
+def start(folder: Path, kind: str | None, language: str, *, as_sample: bool, with_workflow: bool) -> None:
+    """Write a small guide to begin with into a new folder, or a copy of the sample."""
+    if as_sample and (kind or language != "en" or with_workflow):
+        raise click.UsageError("--sample takes none of the other options: the sample is as it is.")
+    written = starting.copy_sample(folder) if as_sample else starting.start_guide(folder, kind or "", language, with_workflow=with_workflow)
     editor_schemas.write_schemas(folder, session.read_unchecked(folder))
     out = console.make_console()
-    for file in (*written.files, f"{editor_schemas.FOLDER}/  (by these an editor completes what you type and underlines slips)"):
+    listed = [file for file in written.files if not (as_sample and file.startswith(("photos/", "accounts/")))]
+    for file in (*listed, f"{editor_schemas.FOLDER}/  (by these an editor completes what you type and underlines slips)"):
         out.print(f"  {folder / file}", highlight=False, soft_wrap=True)
-    out.print(f"Next: guidebuild make {folder}", highlight=False, soft_wrap=True)
+    out.print(f"Next: guidebuild make {folder}    or: guidebuild desk {folder}", highlight=False, soft_wrap=True)
 
 
 @click.command(epilog=example('guidebuild account "Elasmucha grisea (Linnaeus, 1758)" --vernacular "Parent Bug"'))

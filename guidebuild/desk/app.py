@@ -39,6 +39,7 @@ from guidebuild.press.theme.folders import has_own_theme
 
 _FIRST = "guide"
 """The part in which a guide is begun."""
+FACE = ".woff2"
 
 
 def desk_front(desk: Desk, shown: Shown, board: Board, port: int, _: str, *, parts: Sequence[Part] = PARTS) -> Front:
@@ -70,6 +71,7 @@ class DeskPages:
             Route(f"{DESK}look/{{name:path}}", self._send_look),
             Route(f"{DESK}picture/{{photo}}", self._send_picture),
             Route(f"{DESK}card/{{account}}/{{side:int}}", self._send_card),
+            Route(f"{DESK}handbook/{{name}}", self._send_handbook),
             Route(f"{DESK}offer", self._take_offer, methods=["POST"]),
             *(Route(f"{DESK}{name}", self._answer_with(change), methods=["POST"]) for name, change in COMMON.items()),
             Route(f"{DESK}{{part}}/{{change}}", self._change, methods=["POST"]),
@@ -145,6 +147,14 @@ class DeskPages:
         sides = await run_in_threadpool(self._desk.resident.draw_card, request.path_params["account"])
         side = request.path_params["side"]
         return Response(sides[side], media_type="image/webp") if side < len(sides) else PlainTextResponse("no such card", 404)
+
+    async def _send_handbook(self, request: Request) -> Response:
+        """A page of the handbook, or what it needs; its typefaces are those of the guide's pages."""
+        name = request.path_params["name"]
+        if name.endswith(FACE):
+            return RedirectResponse(f"/assets/{name}", 307)
+        data = (await run_in_threadpool(self._desk.handbook)).get(name)
+        return await self._miss(request) if data is None else Response(data, media_type=mimetypes.guess_type(name)[0])
 
     async def _miss(self, _: Request) -> Response:
         return self._fill(None, None, (0, 0))

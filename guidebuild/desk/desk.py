@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -23,6 +24,8 @@ class Desk:
 
     folder: Path
     resident: Resident
+    handbook: Callable[[], Mapping[str, bytes]] = dict
+    """Gives the pages of the handbook and what they need, by their names; it is asked once one is wanted."""
 
     @cached_property
     def offers(self) -> Offers:

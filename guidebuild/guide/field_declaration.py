@@ -69,6 +69,8 @@ class Field:
     asks: tuple[Ask, ...] = ()
     outputs: tuple[OutputName, ...] = ()
     """Where the value is shown."""
+    effect: str = ""
+    """What it changes, in a user's words: on pages, cards and scripts, or in what the tool works out."""
     unshown: str = ""
     """Why it is shown nowhere."""
     inline: bool = False

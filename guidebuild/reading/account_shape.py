@@ -7,7 +7,7 @@ from typing import Annotated, TypeAlias
 from pydantic import Field
 
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
-from guidebuild.guide.record_fields import (
+from guidebuild.guide.account_parts import (
     EPISODE_FIELDS,
     HOST_FIELDS,
     MARK_FIELDS,

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, core_schema
 
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
+from guidebuild.guide.account_parts import SECRECY_FIELDS
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.dangers import HARMS
 from guidebuild.guide.field_declaration import LEVELS, Field
@@ -25,7 +26,6 @@ from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.record_fields import SECRECY_FIELDS
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms

@@ -131,7 +131,7 @@ class OneOf:
     def __init__(self, *words: str, said: str = "") -> None:
         """`said` stands for the list of the words where that is long."""
         self._words = words
-        self._said = said or ", ".join(words[:-1]) + f" or {words[-1]}"
+        self._said = said or " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Take one of the words, in any case."""

@@ -6,12 +6,12 @@ from typing import Annotated, TypeVar
 
 from pydantic import Field, RootModel, model_validator
 
+from guidebuild.guide.account_parts import LAW_FIELDS
 from guidebuild.guide.life_stages import EATEN
 from guidebuild.guide.measures import kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.record_fields import (
     CHARACTER_FIELDS,
-    LAW_FIELDS,
     PHOTO_FIELDS,
     PLACE_FIELDS,
     PLANT_FIELDS,

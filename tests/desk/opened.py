@@ -18,6 +18,7 @@ from guidebuild.desk.app import desk_front
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.part import Part
 from guidebuild.desk.parts.table import PARTS
+from guidebuild.handbook.book import make_files
 from guidebuild.press.preview.board import Board
 from guidebuild.press.preview.follow import Front, Options, Shown, preview
 from guidebuild.resident import Resident
@@ -103,7 +104,7 @@ def open_desk(folder: Path, parts: Sequence[Part] = PARTS, *, entered: bool = Tr
     stop = threading.Event()
     addresses: queue.Queue[str] = queue.Queue()
     with Resident(folder) as shown:
-        desk = Desk(folder, shown)
+        desk = Desk(folder, shown, lambda: make_files(()))
 
         def make_front(shown: Shown, board: Board, port: int, start: str) -> Front:
             return desk_front(desk, shown, board, port, start, parts=parts)

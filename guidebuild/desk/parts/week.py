@@ -68,6 +68,7 @@ class ToMend:
     at: str
     message: str
     mend: str
+    rule: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +173,7 @@ def _sort_findings(findings: Iterable[Finding]) -> tuple[tuple[FileToMend, ...],
     shown = sorted(graver[:_FINDINGS_AT_MOST], key=lambda f: (f.at.file, -f.level.weight, f.at.line))
     files = []
     for file, group in groupby(shown, key=lambda f: f.at.file):
-        of_file = [ToMend(f.level.value, f.at.line, str(f.at), f.message, f.mend) for f in group]
+        of_file = [ToMend(f.level.value, f.at.line, str(f.at), f.message, f.mend, f.code) for f in group]
         files.append(FileToMend(file, tuple(of_file), sum(one.level == Level.ERROR for one in of_file)))
     return tuple(sorted(files, key=lambda one: (-one.errors, one.file))), len(graver[_FINDINGS_AT_MOST:])
 
