@@ -81,10 +81,7 @@ def find_address(kind: str, name: str) -> str:
         found = f"commands.html#{name}"
     else:
         home, _, heading = name.partition("#")
-        known = (
-            {chapter.id for chapter in list_chapters()} | {f"keys-{file.kind}" for file in list_files()} | {"rules", "commands", "words"}
-        )
-        found = f"{home}.html" + (f"#{heading}" if heading else "") if home in known else None
+        found = f"{home}.html" + (f"#{heading}" if heading else "") if home in _list_homes() else None
     if found is None:
         raise UnknownLinkError(f"{kind}:{name}")
     return found
