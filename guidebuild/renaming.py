@@ -19,6 +19,7 @@ from guidebuild.reading.notes import Notes
 from guidebuild.reading.place_cells import TEXTS, find_place_cells
 from guidebuild.reading.sighting_tables import SHEETS
 from guidebuild.reading.sighting_words import FILE as WORDS
+from guidebuild.reading.sighting_words import shipped_words
 from guidebuild.reading.typed_file import Edit, TypedFile, open_typed
 from guidebuild.rename_wish import CannotRenameError, Wish, tables_of
 
@@ -43,8 +44,9 @@ def plan_renaming(folder: Path, guide: Guide, wish: Wish) -> Renaming:
     written = {moves.get(typed.file, typed.file): typed.changed(made) for typed, made in edits.items() if made}
     places = [typed.at(edit.start) for typed, made in edits.items() for edit in made]
     if wish.kind == "place" and wish.new:
+        words = guide.sighting_words or shipped_words()
         for file in (file for file in files if file.startswith("sightings/") and file.lower().endswith(TEXTS)):
-            changed, lines = find_place_cells(folder / file, wish.old, wish.new)
+            changed, lines = find_place_cells(folder / file, wish.old, wish.new, words)
             written |= {file: changed} if lines else {}
             places += [At(file, line) for line in lines]
     texts = {typed.file: typed.changed(made).decode("utf-8-sig") for typed, made in edits.items()}

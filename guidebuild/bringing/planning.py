@@ -15,6 +15,7 @@ from guidebuild.bringing.takes import bring_takes
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.sightings import FileCount
 from guidebuild.reading.account_edits import add_to_list
+from guidebuild.reading.sighting_words import shipped_words
 from guidebuild.reading.typed_file import NotChangeableError, TypedFile, open_typed
 
 _NO_USE = "is neither a picture, a table nor captions, and is left where it is"
@@ -32,8 +33,9 @@ def plan_bringing(folder: Path, guide: Guide, given: Iterable[Path]) -> Planned:
     """What bringing these files and folders comes to. Nothing is written."""
     offered, unused = find_offered(given)
     tables: list[OfferedTable] = []
+    words = guide.sighting_words or shipped_words()
     for file in offered:
-        looked_at = look_at_table(file) if file.kind is OfferedKind.TABLE else None
+        looked_at = look_at_table(file, words) if file.kind is OfferedKind.TABLE else None
         if isinstance(looked_at, Unused):
             unused = (*unused, looked_at)
         elif looked_at is not None:

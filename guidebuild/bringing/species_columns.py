@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from guidebuild import shipped
 from guidebuild.reading.notes import Notes
+from guidebuild.reading.sighting_headings import fold_heading
 from guidebuild.reading.yaml_text import read_block
 
 NAMES = ("scientific name", "genus", "vernacular", "name")
@@ -49,11 +49,6 @@ def read_list(header: Sequence[str], rows: Iterator[list[str]], first: int) -> I
             if not meaning and cell and head.strip()
         )
         yield ListRow(number, said, others)
-
-
-def fold_heading(cell: str) -> str:
-    """A heading as it is compared."""
-    return " ".join(re.sub(r"[_\-.:()/]+", " ", cell.strip("\ufeff ").rsplit("/", 1)[-1].removeprefix("dwc:")).casefold().split())
 
 
 @cache

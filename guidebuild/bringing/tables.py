@@ -13,25 +13,24 @@ from guidebuild.bringing.plan import Brought, Coming, Unused
 from guidebuild.bringing.species_columns import NAMES, ListRow, find_meanings, read_list
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
+from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount
 from guidebuild.reading.folder import same_name
-from guidebuild.reading.sighting_columns import plain_term
+from guidebuild.reading.sighting_columns import KNOWN_TERMS, find_missing
+from guidebuild.reading.sighting_headings import read_headings
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_tables import open_table
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.table_errors import UnreadableTableError
 from guidebuild.reading.tables import Table
 
-_DAYS = frozenset({"eventdate", "year", "verbatimeventdate"})
-_OTHER_DAYS = frozenset({"date", "day", "seen on", "recorded on", "observed on"})
-_NAMED = frozenset({"scientificname", "species", "genus", "vernacularname", "acceptednameusage", "verbatimscientificname"})
 _MOST_SPECIES = 20_000
 """Rows of a list of species; a table with more is none."""
 _NEITHER = (
     "has neither a column with names of species (scientificName) nor one with days (eventDate), so that it is no list of species and no "
     "table of sightings"
 )
-_NO_DAYS = "has days under “{}”; for sightings, call that column eventDate, the species' one scientificName, and the place's locality"
+_NO_NAMES = "has days and no column with names of species; for sightings, call that column Species or scientificName"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +41,17 @@ class OfferedTable:
     species: tuple[ListRow, ...] = ()
 
 
-def look_at_table(offered: Offered) -> OfferedTable | Unused:
-    """What a table is by its headings."""
+def look_at_table(offered: Offered, words: SightingWords) -> OfferedTable | Unused:
+    """What a table is by its headings; `words` say what headings of sightings mean."""
     try:
         with open_table(offered.path, SightingNotes(offered.shown)) as table:
-            terms = {plain_term(cell) for cell in table.header}
-            if terms & _DAYS and terms & _NAMED:
+            read = read_headings(table.header, KNOWN_TERMS, words)
+            missing = find_missing(read.terms)
+            # Which column has the names, where several may, is asked once the table is in the guide.
+            if not missing or (missing == ["scientificName"] and any("scientificname" in terms for _, terms in read.unclear)):
                 return OfferedTable(offered)
-            day = next((cell.strip() for cell in table.header if plain_term(cell) in _OTHER_DAYS), "")
-            if day:
-                return Unused(offered.shown, _NO_DAYS.format(day))
+            if missing == ["scientificName"]:
+                return Unused(offered.shown, _NO_NAMES)
             if not any(name in find_meanings(table.header) for name in NAMES) or offered.path.suffix.lower() == ".zip":
                 return Unused(offered.shown, _NEITHER)
             return _read_species(offered, table)

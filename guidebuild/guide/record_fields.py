@@ -315,6 +315,12 @@ SIGHTING_WORD_FIELDS = (
         "{survey.xlsx: Sightings 2026}",
         effect="Which rows are read.",
     ),
+    F(
+        "columns",
+        "Words over the columns of your tables, and the Darwin Core term that each means; `none` for a column that is not to be read.",
+        "{Seen on: eventDate, Weather: none}",
+        effect="The rows below such headings are read, and counted.",
+    ),
 )
 STOP_FIELDS = (
     F("place", "A place of places.yaml.", "gorse-bank", names="place", effect="A stop of the walk, with what is out there on the day."),

@@ -25,3 +25,7 @@ class SightingWords:
     leave_out: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
     sheets: Mapping[str, Unshown] = field(default_factory=dict)
     data_sets: Mapping[str, Unshown] = field(default_factory=dict)
+    columns: Mapping[str, tuple[Unshown, ...]] = field(default_factory=dict)
+    """By heading, its Darwin Core term; several where it may mean any of them."""
+    own_columns: frozenset[Unshown] = frozenset()
+    """Headings of which the guide itself says the term: they come before those that only the tool knows."""

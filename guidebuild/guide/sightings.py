@@ -30,7 +30,10 @@ class RowGroup(NamedTuple):
 
 
 class UnknownWord(NamedTuple):
-    """A word of a file that the guide has none for: whether it should be a `name`, a `place` or a `stage`, and how many rows have it."""
+    """A word of a file that the guide has none for: what it is, and how many rows have it.
+
+    A `name`, a `place` or a `stage`, which are words of cells; or a `column`, by its heading.
+    """
 
     kind: str
     word: Unshown

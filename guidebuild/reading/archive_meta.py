@@ -5,7 +5,7 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 from dataclasses import dataclass
 
-from guidebuild.reading.sighting_columns import plain_term
+from guidebuild.reading.sighting_headings import plain_term
 from guidebuild.reading.table_errors import UnreadableTableError
 from guidebuild.reading.table_text import Dialect
 

@@ -9,6 +9,7 @@ import re
 from pathlib import Path
 
 from guidebuild.guide.resolve import fold_name
+from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.reading.sighting_columns import find_columns
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.table_text import Dialect, sniff
@@ -18,8 +19,11 @@ TEXTS = (".csv", ".txt", ".tsv")
 _MARKS = (codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
-def find_place_cells(path: Path, old: str, new: str) -> tuple[bytes, list[int]]:
-    """The bytes of a file with the new id in place of the old in its `locationID` and `locality`, and the lines that changed."""
+def find_place_cells(path: Path, old: str, new: str, words: SightingWords) -> tuple[bytes, list[int]]:
+    """The bytes of a file with the new id in place of the old in its `locationID` and `locality`, and the lines that changed.
+
+    `words` say what plain headings mean.
+    """
     raw = path.read_bytes()
     mark = next((mark for mark in _MARKS if raw.startswith(mark)), b"")
     encoding = {codecs.BOM_UTF16_LE: "utf-16-le", codecs.BOM_UTF16_BE: "utf-16-be"}.get(mark, "utf-8")
@@ -30,7 +34,7 @@ def find_place_cells(path: Path, old: str, new: str) -> tuple[bytes, list[int]]:
         encoding = "latin-1"  # every byte is a sign of it and comes back as it was; ids have none of the doubtful ones
         text = raw.decode(encoding)
     head = text.split("\n", layout.lines_before + 1)[layout.lines_before] if layout.lines_before else text.partition("\n")[0]
-    columns = find_columns(next(csv.reader(io.StringIO(head), delimiter=layout.separator), []), SightingNotes(""))
+    columns = find_columns(next(csv.reader(io.StringIO(head), delimiter=layout.separator), []), SightingNotes(""), words)
     wanted = {columns.position(term) for term in ("locationID", "locality") if columns.has(term)} if columns else set()
     made: list[str] = []
     lines: list[int] = []

@@ -11,7 +11,7 @@ from pathlib import Path, PurePosixPath
 
 from guidebuild.reading.archive_members import find_member, member_opener, open_zip
 from guidebuild.reading.archive_meta import ArchiveTable, read_meta
-from guidebuild.reading.sighting_columns import plain_term
+from guidebuild.reading.sighting_headings import plain_term
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.table_errors import UnreadableTableError
 from guidebuild.reading.table_text import Torn, open_text, read_rows, sniff

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from operator import itemgetter
 
+from guidebuild.guide.sighting_words import SightingWords
+from guidebuild.reading.sighting_headings import Headings, fold_heading, plain_term, read_headings
 from guidebuild.reading.sighting_notes import SightingNotes
 
 NAMES = (
@@ -98,6 +100,11 @@ _USED_ELSEWHERE = frozenset(
         "ownerinstitutioncode",
     ]
 )
+_NO_WORDS = SightingWords()
+_HANDED_ON = ("recordedBy", "identifiedBy", "occurrenceRemarks", "catalogNumber", "verbatimCoordinates", "informationWithheld")
+_SPELT = {term.lower(): term for term in (*_READ, *_HANDED_ON)}
+KNOWN_TERMS = frozenset((*_SPELT, *_USED_ELSEWHERE))
+"""All terms that have a use, in small letters."""
 # Columns that make each row another: rows alike in all else are told as alike.
 _IDS = frozenset(
     {"id", "occurrenceid", "gbifid", "catalognumber", "recordnumber", "othercatalognumbers", "identifier", "references", "coreid"}
@@ -142,39 +149,57 @@ class Columns:
         return itemgetter(*kept) if kept else tuple
 
 
-def find_columns(header: Sequence[str], notes: SightingNotes) -> Columns | None:
-    """Where the terms stand; None, with a finding, where name or date is missing."""
-    plain = [plain_term(cell) for cell in header]
+def find_columns(header: Sequence[str], notes: SightingNotes, words: SightingWords = _NO_WORDS) -> Columns | None:
+    """Where the terms stand; None, with a finding, where name or date is missing. `words` say what plain headings mean."""
+    read = read_headings(header, KNOWN_TERMS, words)
     where: dict[str, int] = {}
-    for at, term in enumerate(plain):
-        where.setdefault(term, at)
+    for at, term in enumerate(read.terms):
+        where.setdefault(term or plain_term(header[at]), at)
+    # A column can still be asked for by its own words, as under “leave out” in sightings.yaml.
+    for at, cell in enumerate(header):
+        where.setdefault(plain_term(cell), at)
     columns = Columns(where, len(header))
     if notes.file.lower().endswith(".txt") and not columns.present(_READ):
         notes.add("sightings-no-table", "This text is no table of sightings", 0)
         return None
-    _tell_unknown(header, plain, notes)
-    missing = []
-    if not any(columns.has(term) for term in NAMES if term not in ("kingdom", "identificationQualifier")):
-        missing.append("scientificName")
-    if not any(columns.has(term) for term in ("eventDate", "year", "verbatimEventDate")):
-        missing.append("eventDate")
+    _tell_unclear(read, notes)
+    _tell_unknown(read, notes, words)
+    missing = find_missing(read.terms)
     if missing:
         notes.add("sightings-column-missing", f"There is no column {' and no column '.join(missing)}", 1)
         return None
     return columns
 
 
-def _tell_unknown(header: Sequence[str], plain: Sequence[str], notes: SightingNotes) -> None:
-    """Columns whose names are nearly those of a term that the table lacks."""
-    known = {term.lower(): term for term in _READ}
-    for cell, term in zip(header, plain, strict=True):
-        if not term or term in known or term in _USED_ELSEWHERE:
-            continue
-        near = get_close_matches(term, [word for word in known if word not in plain], n=1, cutoff=0.75)
+def find_missing(terms: Sequence[str]) -> list[str]:
+    """What a table of sightings needs and these terms lack."""
+    named = {term.lower() for term in NAMES if term not in ("kingdom", "identificationQualifier")}
+    lacking = [] if named & set(terms) else ["scientificName"]
+    return lacking if {"eventdate", "year", "verbatimeventdate"} & set(terms) else [*lacking, "eventDate"]
+
+
+def _tell_unclear(read: Headings, notes: SightingNotes) -> None:
+    """Columns that may mean several things: none is guessed."""
+    for cell, terms in read.unclear:
+        named = " or ".join(spell_term(term) for term in terms)
+        told = f"The column “{cell}” may be {named}" if len(terms) > 1 else f"“{cell}” is one of several columns that may be {named}"
+        notes.add("sightings-column-unclear", f"{told}, and is not read", 1)
+        notes.note_column(cell)
+
+
+def _tell_unknown(read: Headings, notes: SightingNotes, words: SightingWords) -> None:
+    """Columns whose names are nearly those of a term, or of a word for one, that the table lacks."""
+    plain = {word: word for word in _SPELT} | {word: terms[0].lower() for word, terms in words.columns.items() if len(terms) == 1}
+    lacking = {word: term for word, term in plain.items() if term in _SPELT and term not in read.terms}
+    for cell in read.unknown:
+        notes.note_column(cell)
+        near = get_close_matches(fold_heading(cell), list(lacking), n=1, cutoff=0.75)
+        near = near or get_close_matches(plain_term(cell), list(lacking), n=1, cutoff=0.75)
         if near:
-            notes.add("sightings-column-unknown", f"The column “{cell.strip()}” is not read", 1, mend=f"Did you mean {known[near[0]]}?")
+            mend = f"Did you mean {_SPELT[lacking[near[0]]]}?"
+            notes.add("sightings-column-unknown", f"The column “{cell}” is not read", 1, mend=mend)
 
 
-def plain_term(cell: str) -> str:
-    """`dwc:eventDate` and the term's full address are the term itself."""
-    return cell.strip().strip("\ufeff").rsplit("/", 1)[-1].rsplit(":", 1)[-1].strip().lower()
+def spell_term(term: str) -> str:
+    """A term as Darwin Core spells it; "" for what is none that is known."""
+    return _SPELT.get(term.lower(), term if term.lower() in _USED_ELSEWHERE else "")

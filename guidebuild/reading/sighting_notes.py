@@ -65,6 +65,7 @@ class SightingNotes:
         self.file = file
         self._troubles: dict[str, dict[str, Trouble]] = {}
         self._words: dict[str, dict[str, Trouble]] = {}
+        self._columns: dict[str, None] = {}
 
     def add(self, code: str, message: str, row: int, *, mend: str = "") -> None:
         """Note a trouble of a row; the same message of other rows joins it. `row` 0 is the whole file."""
@@ -85,8 +86,13 @@ class SightingNotes:
         """The trouble of a word that the guide does not know: words of one kind are told together where they are many."""
         return self._words.setdefault(code, {}).setdefault(word, Trouble(message, mend))
 
+    def note_column(self, heading: str) -> None:
+        """A heading that is not read, for the author to say what it means."""
+        self._columns[heading] = None
+
     def list_unknown(self) -> Iterator[UnknownWord]:
-        """Every name, place and stage that the guide has none for, however many they are."""
+        """Every heading, name, place and stage that the guide has none for, however many they are."""
+        yield from (UnknownWord("column", heading, 0, 1) for heading in self._columns)
         for code, kind in _KINDS.items():
             for word, trouble in self._words.get(code, {}).items():
                 if trouble.count:

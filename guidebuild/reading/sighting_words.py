@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
 from functools import cache
 from pathlib import PurePosixPath
 
@@ -12,10 +13,13 @@ from guidebuild import shipped
 from guidebuild.guide.record_fields import SIGHTING_WORD_FIELDS
 from guidebuild.guide.resolve import fold_name
 from guidebuild.guide.sighting_words import SightingWords
+from guidebuild.guide.text.denied import is_nothing
 from guidebuild.reading.block import Block
 from guidebuild.reading.kinds import Shape, Text, Words
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.shaping import read_shape
+from guidebuild.reading.sighting_columns import KNOWN_TERMS, spell_term
+from guidebuild.reading.sighting_headings import fold_heading
 from guidebuild.reading.yaml_text import read_block
 
 FILE = "sightings.yaml"
@@ -36,6 +40,7 @@ class SightingWordsShape(Shape):
     leave_out: dict[str, Words] = Field(default_factory=dict)
     sheets: dict[str, Text] = Field(default_factory=dict)
     data_sets: dict[str, Text] = Field(default_factory=dict)
+    columns: dict[str, Words] = Field(default_factory=dict)
 
 
 @cache
@@ -60,6 +65,10 @@ def read_words(
         if place not in places:
             notes.add("sightings-word-unknown", f"“{typed}” is to be the place “{place}”, which is none of places.yaml.",
                       block.at("places", typed))  # fmt: skip
+    for heading, terms in read.columns.items():
+        for term in (term for term in terms if not spell_term(term) and not is_nothing(term)):
+            notes.add("sightings-word-unknown", f"“{heading}” is to be the column “{term}”, which is no term of Darwin Core that is read.",
+                      block.at("columns", heading), mend=_suggest_term(term))  # fmt: skip
     there = {PurePosixPath(file).name for file in files}
     for file, source in read.data_sets.items():
         if source not in sources:
@@ -69,6 +78,12 @@ def read_words(
             notes.add("sightings-word-unknown", f"“{file}” is said to be of a data set, and is no file in sightings/.",
                       block.key_at("data sets", file), mend="Write the file's name as it stands in sightings/.")  # fmt: skip
     return _above(_as_words(read), shipped_words())
+
+
+def _suggest_term(term: str) -> str:
+    near = get_close_matches(term.lower(), KNOWN_TERMS, n=1)
+    meant = f"Did you mean {spell_term(near[0])}?" if near else "Write a term such as eventDate, locality or individualCount."
+    return f"{meant} A column that says nothing is `none`."
 
 
 def _as_words(read: SightingWordsShape) -> SightingWords:
@@ -83,6 +98,7 @@ def _as_words(read: SightingWordsShape) -> SightingWords:
         _by_column(read.leave_out),
         dict(read.sheets),
         dict(read.data_sets),
+        {fold_heading(heading): terms for heading, terms in read.columns.items()},
     )
 
 
@@ -105,6 +121,8 @@ def _above(own: SightingWords, given: SightingWords) -> SightingWords:
         _joined(leave_out, given.leave_out, said),
         own.sheets,
         own.data_sets,
+        {**given.columns, **own.columns},
+        frozenset(own.columns),
     )
 
 

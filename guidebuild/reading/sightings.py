@@ -65,7 +65,7 @@ def _read_file(path: Path, gathering: Gathering, notes: SightingNotes, number: i
         archive_about.tell_uncited(path, notes)
     try:
         with open_table(path, notes, gathering.words.sheets.get(path.name, "")) as table:
-            columns = find_columns(table.header, notes)
+            columns = find_columns(table.header, notes, gathering.words)
             if columns is not None:
                 reader = RowReader(gathering, columns, notes, ledger, number)
                 reader.read(table)

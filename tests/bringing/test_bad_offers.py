@@ -111,7 +111,7 @@ def test_lists_that_are_none_say_what_they_lack(harbour: Path) -> None:
     for name, text in {
         "nameless.csv": "Family,Notes\nScolopacidae,red legs\n",
         "bare.csv": "Common name,Latin name\n",
-        "dated.csv": "Species,Date,Place\nTringa totanus,3/5/2025,wall\n",
+        "dated.csv": "Seen there,Date,Place\nTringa totanus,3/5/2025,wall\n",
         "vernacular.csv": "Common name,Notes\nRedshank,red legs\n",
         "twice.csv": "Latin name,Notes\nTringa totanus,a\nTRINGA TOTANUS,b\nTringa totanus,c\nTringa sp.,d\nnot a name at all!,e\n",
     }.items():
@@ -123,7 +123,7 @@ def test_lists_that_are_none_say_what_they_lack(harbour: Path) -> None:
         elif name == "bare.csv":
             assert "no row below" in why
         elif name == "dated.csv":
-            assert "call that column eventDate" in why
+            assert "has days and no column with names of species" in why
         elif name == "vernacular.csv":
             assert "row 2: “Redshank” has no scientific name Add a column" in why
         else:

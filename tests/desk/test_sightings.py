@@ -141,3 +141,17 @@ def test_without_sightings_the_page_says_so(pond: Path) -> None:
     (pond / "sightings" / "club.csv").unlink()
     view = shown_on(pond)
     assert (view.totals, view.kinds, view.rows) == ((), (), 0)
+
+
+def test_headings_that_are_not_read_are_offered_with_the_nearest_and_none_where_it_is_not_clear(pond: Path) -> None:
+    (pond / "sightings/club.csv").write_text("Dates seen,Name,Page\n2025-03-04,Rana temporaria,7\n", "utf-8")
+    view = shown_on(pond)
+    (kind,) = view.kinds
+    assert {(one.word, one.nearest) for one in kind.words} == {("Dates seen", "eventDate"), ("Name", ""), ("Page", "")}
+    assert ("scientificName", "Species, by its scientific name") in kind.meanings and ("none", "Not to be read") in kind.meanings
+    with desk_on(pond) as desk:
+        digest = desk.writer.read("sightings.yaml").digest
+        said = [("Dates seen", "eventDate"), ("Name", "scientificName"), ("Page", "none")]
+        desk.writer.change("sightings.yaml", digest, [SetValue(("columns", word), term) for word, term in said], desk.guide)
+    after = shown_on(pond)
+    assert (after.counted, after.kinds) == (1, ())

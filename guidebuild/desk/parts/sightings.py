@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from guidebuild.desk.desk import Desk
@@ -20,15 +21,17 @@ from guidebuild.guide.resolve import find_account, fold_name, names_of
 from guidebuild.guide.sightings import FileCount, RowGroup, UnknownWord
 from guidebuild.reading.block import Plain
 from guidebuild.reading.nearest_name import find_nearest_name, find_nearest_words
+from guidebuild.reading.sighting_headings import fold_heading
 from guidebuild.reading.sighting_totals import LEFT_OUT, REMARKS
 from guidebuild.reading.sighting_words import FILE, shipped_words
 from guidebuild.words import Words
 
 _SHOWN = 40
 """Words of one kind on the page: those with a likely meaning first, then those of most rows."""
+_SHORT = 5
 NAME_KEYS = ("synonyms", "also called")
 _LATIN = re.compile(r"(?:us|a|um|is|ae|ii|ns|oides)$")
-_TOLD_HERE = ("sighting-name-unknown", "sighting-place", "sighting-stage")
+_TOLD_HERE = ("sighting-name-unknown", "sighting-place", "sighting-stage", "sightings-column-unclear", "sightings-column-unknown")
 """Findings that the page shows as words to be explained."""
 
 
@@ -104,7 +107,7 @@ def show_sightings(desk: Desk, rest: str, _: Mapping[str, str]) -> SightingsView
         rows=sum(count.rows for count in counts),
         counted=sum(count.counted for count in counts),
         totals=tuple(_show_totals(count, findings, say) for count in counts),
-        kinds=tuple(_list_kinds(guide)),
+        kinds=tuple(_list_kinds(guide, say)),
         files=tuple(see_files(desk, [FILE])),
     )
 
@@ -131,8 +134,14 @@ def _show_reason(group: RowGroup, known: Mapping[str, str], say: Words) -> Reaso
     return Reason(f"{say(reason)}{group.words.removeprefix(reason)}", group.rows, group.first, group.example)
 
 
-def _list_kinds(guide: Guide) -> Iterator[KindOfWords]:
-    for kind, known in (("place", _known_places(guide)), ("stage", _known_stages(guide)), ("name", _known_names(guide))):
+def _list_kinds(guide: Guide, say: Words) -> Iterator[KindOfWords]:
+    known_by_kind = {
+        "column": _known_columns(guide),
+        "place": _known_places(guide),
+        "stage": _known_stages(guide),
+        "name": _known_names(guide),
+    }
+    for kind, known in known_by_kind.items():
         met: dict[str, list[tuple[str, UnknownWord]]] = {}
         for count in guide.sighting_counts:
             for one in count.unknown:
@@ -141,15 +150,45 @@ def _list_kinds(guide: Guide) -> Iterator[KindOfWords]:
         genera = _genera(guide)
         words = sorted((_show_word(word, rows, known, genera) for word, rows in met.items()), key=lambda one: (not one.nearest, -one.rows))
         if words:
-            yield KindOfWords(kind, tuple(words[:_SHOWN]), _list_meanings(guide, kind), len(words[_SHOWN:]))
+            meanings = _list_columns(say) if kind == "column" else _list_meanings(guide, kind)
+            yield KindOfWords(kind, tuple(words[:_SHOWN]), meanings, len(words[_SHOWN:]))
 
 
 def _show_word(word: str, met: list[tuple[str, UnknownWord]], known: Mapping[str, str], genera: frozenset[str]) -> WordToExplain:
     file, first = met[0]
-    find = find_nearest_name if first.kind == "name" else find_nearest_words
-    near = find(fold_name(word), list(known))
+    find = find_nearest_name if first.kind in ("name", "column") else find_nearest_words
+    folded = fold_heading(word) if first.kind == "column" else fold_name(word)
+    # A short heading is like too many others: “page” is not “age”.
+    is_short = first.kind == "column" and len(folded) < _SHORT
+    near = folded if folded in known else "" if is_short else find(folded, list(known))
     key = _guess_key(word, genera) if first.kind == "name" else ""
     return WordToExplain(first.kind, word, sum(one.rows for _, one in met), f"{file}:{first.first}", known.get(near, ""), key)
+
+
+COLUMNS: Mapping[str, str] = MappingProxyType(
+    {
+        "eventDate": "Date", "eventTime": "Time", "scientificName": "Species, by its scientific name",
+        "vernacularName": "Species, as people call it", "locality": "Place, by its name", "locationID": "Place, by its id in places.yaml",
+        "decimalLatitude": "Latitude", "decimalLongitude": "Longitude", "verbatimCoordinates": "Grid reference",
+        "individualCount": "Count", "organismQuantity": "Abundance", "lifeStage": "Life stage", "sex": "Sex", "recordedBy": "Observer",
+        "identifiedBy": "Who named it", "occurrenceStatus": "Found or not found",
+        "identificationVerificationStatus": "Whether it was verified", "identificationQualifier": "Doubt about the species",
+        "occurrenceRemarks": "Notes", "catalogNumber": "Number of the record", "none": "Not to be read",
+    }
+)  # fmt: skip
+"""What a column may be, in plain words, by its Darwin Core term."""
+
+
+def _list_columns(say: Words) -> tuple[tuple[str, str], ...]:
+    return tuple((term, say(words)) for term, words in COLUMNS.items())
+
+
+def _known_columns(guide: Guide) -> dict[str, str]:
+    """Headings that mean one thing. Nothing is proposed for one that may mean several."""
+    said = (guide.sighting_words or shipped_words()).columns
+    terms = {term.lower(): term for term in COLUMNS}
+    sure = {heading: terms[meant[0].lower()] for heading, meant in said.items() if len(meant) == 1 and meant[0].lower() in terms}
+    return {**sure, **{heading: "" for heading, meant in said.items() if len(meant) > 1}}
 
 
 def _known_places(guide: Guide) -> dict[str, str]:

@@ -3,7 +3,7 @@ import { takeOffers } from "/-desk/look/bring.js";
 import { edit, send } from "/-desk/look/desk.js";
 
 const FILE = "sightings.yaml";
-const TABLES = { place: "places", stage: "stages" };
+const TABLES = { column: "columns", place: "places", stage: "stages" };
 
 const fillIn = () => {
   for (const select of document.querySelectorAll("select[data-meanings]")) {
