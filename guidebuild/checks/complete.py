@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
 
 from guidebuild.checks.rule import Rule
@@ -144,12 +145,15 @@ class Completeness:
 
 def find_asked_parts(guide: Guide, account: Account, level: str) -> tuple[RequiredPart, ...]:
     """What a level asks of an account of its group; each level asks all that the ones before it do."""
-    return tuple(p for p in PARTS if _is_within(p, level) and p.is_asked(guide, account))
+    within = _parts_within(level)
+    return tuple([p for p in PARTS if p.code in within and p.is_asked(guide, account)])
 
 
-def _is_within(part: RequiredPart, level: str) -> bool:
-    """Whether a level asks for a part, which a lower one may ask for already; an unknown level asks for all."""
-    return level not in LEVELS or LEVELS.index(part.level) <= LEVELS.index(level)
+@cache
+def _parts_within(level: str) -> frozenset[str]:
+    """The parts that a level asks for, which a lower one may ask for already; an unknown level asks for all."""
+    asked = LEVELS[: LEVELS.index(level) + 1] if level in LEVELS else LEVELS
+    return frozenset(part.code for part in PARTS if part.level in asked)
 
 
 def measure_completeness(guide: Guide, account: Account) -> Completeness:
@@ -157,9 +161,9 @@ def measure_completeness(guide: Guide, account: Account) -> Completeness:
     parts = find_asked_parts(guide, account, LEVELS[-1])
     unsaid = [p for p in parts if not p.said(guide, account)]
     lacking = min((LEVELS.index(p.level) for p in unsaid), default=len(LEVELS))  # the first level that is not reached
-    group, level = guide.stage_set(account), guide.settings.level
-    missing = tuple(p.words_in(group) for p in unsaid if _is_within(p, level))
-    asked = sum(_is_within(p, level) for p in parts)
+    group, within = guide.stage_set(account), _parts_within(guide.settings.level)
+    missing = tuple(p.words_in(group) for p in unsaid if p.code in within)
+    asked = sum([p.code in within for p in parts])
     return Completeness(asked - len(missing), asked, LEVELS[lacking - 1] if lacking else "", missing)
 
 
@@ -170,7 +174,7 @@ def find_next_part(guide: Guide, account: Account) -> RequiredPart | None:
 
 def _rule(part: RequiredPart) -> Rule:
     def run(guide: Guide) -> Iterator[Finding]:
-        for account in guide.accounts.values() if _is_within(part, guide.settings.level) else ():
+        for account in guide.accounts.values() if part.code in _parts_within(guide.settings.level) else ():
             if not part.said(guide, account) and part.is_asked(guide, account):
                 group = guide.stage_set(account)
                 key, words = part.key_in(group), part.words_in(group)

@@ -65,6 +65,11 @@ class Block:
         found = self.children.get(id(owner), _NO_KEYS).get(key)
         return self._inline(text, found[1] if found else owner)
 
+    def place_under(self, owner: Node | None, key: str) -> At:
+        """Where the value of a key stands, of a mapping that was looked up before."""
+        found = self.children.get(id(owner), _NO_KEYS).get(key)
+        return self.place(found[1] if found else owner)
+
     def key_at(self, *path: Step) -> At:
         """Where the key itself stands, for a path that ends in a key; else the value."""
         return self.place(self.follow(path)[0])

@@ -40,12 +40,13 @@ class ScoreReader:
     def scores(self, values: Mapping[str, tuple[ScoreShape, ...]], block: Block, account: str) -> tuple[Score, ...]:
         """All scores of an account."""
         scores: list[Score] = []
+        owner = block.follow(("characters",))[1]
         for word, shapes in values.items():
             reader = self._by_word.get(_folded(word))
             if reader is None:
                 self._note_unknown(word, block, account)
             else:
-                scores += reader.read(shapes, block, word, account)
+                scores += reader.read(shapes, block, word, block.place_under(owner, word), account)
         return tuple(scores)
 
     def with_size(self, scores: tuple[Score, ...], size: Measure | None, at: At) -> tuple[Score, ...]:
@@ -136,9 +137,8 @@ class _CharacterReader:
         self._states = {_folded(w): s.id for s in character.states for w in (s.words, s.id)}
         self._read: dict[tuple[str, ...], _Worth] = {}  # few values are used again and again
 
-    def read(self, shapes: tuple[ScoreShape, ...], block: Block, word: str, account: str) -> Iterator[Score]:
+    def read(self, shapes: tuple[ScoreShape, ...], block: Block, word: str, at: At, account: str) -> Iterator[Score]:
         """One score for values without a scope together, and one for each value with a scope."""
-        at = block.at("characters", word)
         plain = tuple(text for shape in shapes if self._is_plain(shape) for text in shape.value)
         if plain:
             yield from self._score(plain, None, at, account)

@@ -26,6 +26,8 @@ KEY = "sensitive"
 PLACES = "places.yaml"
 _WORDS = (KEY, "sensitivity", "sensible", "secret", "secrecy", "hidden", "private", "confidential")
 _FIELDS = frozenset(field.key for field in PLACE_FIELDS)
+_other_keys: set[str] = set()
+"""Keys that were found to be of other things: the accounts of a guide have the same ones, but for the words of their translations."""
 _ALIKE, _MUCH_ALIKE = 0.75, 0.85
 _ANSWER = r"no|yes|true|low|medium|high|extreme"
 # Both are looked for in a text with a line feed before it: a pattern that begins with a plain sign is found many times faster.
@@ -83,8 +85,10 @@ def _is_plainly_said(text: str, block: Block) -> bool:
     is_once = sum(KEY in keys for keys in block.children.values()) == (said is not None)
     if not block.has_all_keys or not is_once or (said is not None and _is_blank(said[1])):
         return False
-    if any(_is_like(name, _ALIKE) for name in set().union(*block.children.values()) if name != KEY):
+    names = set().union(*block.children.values()) - _other_keys
+    if any(_is_like(name, _ALIKE) for name in names if name != KEY):
         return False
+    _other_keys.update(names - {KEY})
     lines = [said[0].start_mark.line + block.first_line] if said is not None else []
     return next(_lost_lines(text, block.file, lines), None) is None
 

@@ -7,6 +7,7 @@ later step needs to know of them.
 from __future__ import annotations
 
 import codecs
+import os
 import re
 from pathlib import Path
 
@@ -33,10 +34,11 @@ _MARKS = ((codecs.BOM_UTF16_LE, "UTF-16"), (codecs.BOM_UTF16_BE, "UTF-16"))
 def read_text(path: Path, file: str, notes: Notes) -> str | None:
     """The text of a file with line feeds only, or None where it cannot be read at all; `file` names it in findings."""
     try:
-        if path.stat().st_size > LARGEST:
-            notes.add("file-too-large", f"{file} is larger than {LARGEST // 1_000_000} MB.", At(file))
-            return None
-        raw = path.read_bytes()
+        with path.open("rb", buffering=0) as opened:
+            if os.fstat(opened.fileno()).st_size > LARGEST:
+                notes.add("file-too-large", f"{file} is larger than {LARGEST // 1_000_000} MB.", At(file))
+                return None
+            raw = opened.read()
     except OSError as trouble:
         notes.add("file-not-readable", f"{file} cannot be opened: {trouble.strerror}.", At(file))
         return None
