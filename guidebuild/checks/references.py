@@ -68,6 +68,7 @@ def _photos(guide: Guide) -> Iterator[Reference]:
         yield from ((m.photo, m.at, a.id) for m in a.diagnostics if m.photo)
     records: tuple[Plant | Place | Term, ...] = (*guide.plants.values(), *guide.places.values(), *guide.terms.values())
     yield from ((record.photo, record.at, "") for record in records if record.photo)
+    yield from ((picture.photo, picture.at, "") for c in guide.characters.values() for picture in c.pictures if picture.photo)
 
 
 def _data_sets(guide: Guide) -> set[str]:

@@ -43,12 +43,26 @@ class State:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureOfState:
+    """What its author shows beside a state: a photo, cut round `point` where one is given, or a sign that the tool draws.
+
+    Where it names neither, nothing is shown, not even what the tool would find.
+    """
+
+    state: Unshown
+    photo: Unshown = ""
+    point: tuple[float, float] | None = None
+    sign: Unshown = ""
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Character:
     """Something that can be compared between taxa.
 
     `stages`, `sexes` and `view` are its scope (empty: all); `part` is the body part; `unit` and `margin` belong to
     ranges: two ranges nearer than `margin` (same unit) are not told apart by someone measuring in the field.
-    `question` is what a reader is asked in the key and on the finder page.
+    `question` is what a reader is asked in the key and on the finder page; `pictures` are its author's own beside the answers.
     """
 
     id: str
@@ -63,6 +77,7 @@ class Character:
     ease: Ease = Ease.CLOSE_UP
     unit: Unshown = ""
     margin: float = 0.0
+    pictures: tuple[PictureOfState, ...] = ()
     at: At = NOWHERE
     positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 

@@ -100,6 +100,22 @@ PLACE_FIELDS = (
     F("note", "What to know about it, in a sentence or two.", "Thirty birches and a wet corner of alder.", effect="On the place's page."),
     F("photo", "A photo of photos.yaml that shows the place.", "place-birch-clump", names="photo", effect="On the place's page."),
 )
+STATE_PICTURE_FIELDS = (
+    F("photo", "The photo that shows the state.", "parent-adult", names="photo", effect="Beside its answer in the finder and the key."),
+    F(
+        "at",
+        "Where on the photo it is: the picture is cut round that point.",
+        "50.2, 50.4",
+        stored_as="point",
+        effect="The middle of the picture; without it, all of the subject is shown.",
+    ),
+    F(
+        "sign",
+        "A sign that is drawn instead of a photo: a colour, a pattern or a shape.",
+        "spotted",
+        effect="Drawn beside its answer in the finder and the key.",
+    ),
+)
 CHARACTER_FIELDS = (
     F("label", "What the character is called.", "ground colour", effect="The heading of its row in comparisons."),
     F(
@@ -136,6 +152,12 @@ CHARACTER_FIELDS = (
         "How much two measurements must differ to tell species apart.",
         "0.5 mm",
         effect="Ranges that are nearer than this do not tell species apart.",
+    ),
+    F(
+        "pictures",
+        "Your own pictures of its states; for the others one is found by the marks of species that show them. `{}` shows none.",
+        "\n  green: {sign: green}",
+        effect="Beside the answers of the finder and the leads of the key.",
     ),
 )
 TERM_FIELDS = (
@@ -202,6 +224,12 @@ PHOTO_FIELDS = (
     _SEX,
     VIEW,
     F("part", "The part of the body it shows from near.", "scutellum", effect="It stands with the marks and questions of this part."),
+    F(
+        "parts",
+        "Parts of the body that it shows, each with its point.",
+        '\n  scutellum: "50, 48"',
+        effect="A labelled diagram in the finder, and a small picture beside each question that names one of these parts.",
+    ),
     F(
         "place",
         "The place of places.yaml where it was taken.",

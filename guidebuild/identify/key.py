@@ -10,7 +10,7 @@ from itertools import combinations
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
-from guidebuild.identify.key_words import lead_words
+from guidebuild.identify.key_words import lead_states, lead_words
 from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan_key
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import Separation, find_separations
@@ -30,13 +30,14 @@ PAIRS = 45
 class Lead:
     """One answer of a couplet. Either `to` is the couplet that follows, or `taxa` are the ids one has come to.
 
-    `also` are further characters that divide the same taxa in the same way: (label, words).
+    `also` are further characters that divide the same taxa in the same way: (label, words). `states` are the ids of its states.
     """
 
     words: str
     to: int | None = None
     taxa: tuple[str, ...] = ()
     also: tuple[tuple[str, str], ...] = ()
+    states: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +164,7 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
                 numbers.get(goes),
                 () if branches[goes].split else matrix.ids(branches[goes].taxa),
                 also.get(lead, ()),
+                lead_states(matrix.columns[split.column], split, lead, branch.taxa),
             )
             for lead, goes in branch.leads
         )

@@ -12,9 +12,16 @@ def lead_words(column: Column, split: Split, lead: int, taxa: int, say: Words) -
     """What one lead says: the states that any of these taxa may show, or the side of a measurement."""
     if column.is_range:
         return cut_words(split.cut, column.character.unit, say, under=lead == 0)
+    words = {state.id: state.words or state.id for state in column.character.states}
+    return say.either([words[state] for state in lead_states(column, split, lead, taxa)])
+
+
+def lead_states(column: Column, split: Split, lead: int, taxa: int) -> tuple[str, ...]:
+    """The ids of the states that one lead names: those that any of these taxa may show; none of a measurement."""
+    if column.is_range:
+        return ()
     states = column.character.states
-    words = [states[s].words or states[s].id for s in split.states[lead] if column.possible[s] & taxa]
-    return say.either(words)
+    return tuple(states[s].id for s in split.states[lead] if column.possible[s] & taxa)
 
 
 def cut_words(cut: float, unit: str, say: Words, *, under: bool) -> str:

@@ -6,10 +6,10 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import Any
 
-from guidebuild.guide.characters import Character, CharacterKind, Ease, State
+from guidebuild.guide.characters import Character, CharacterKind, Ease, PictureOfState, State
 from guidebuild.guide.guide import Caution, EpisodeSlot, Licence, PaceSetting, PostLimit, Settings
 from guidebuild.guide.life_stages import StageSet, StageWords
-from guidebuild.guide.records import LawNote, Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.guide.records import LawNote, PartPointer, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_record import build_record, collect_shipped
 from guidebuild.reading.record_shapes import (
@@ -63,6 +63,10 @@ def build_character(key: str, shape: CharacterShape, block: Block) -> Character:
         ease=next(ease for ease in Ease if ease.words == shape.ease),
         unit=shape.unit or (shape.margin.unit if shape.margin else ""),
         margin=_margin(shape),
+        pictures=tuple(
+            build_record(PictureOfState, picture, block, key, "pictures", state, state=state, at=block.key_at(key, "pictures", state))
+            for state, picture in shape.pictures.items()
+        ),
     )
 
 
@@ -91,7 +95,8 @@ def mark_data_sets(sources: Mapping[str, Source], named: Collection[str]) -> Map
 
 def build_photo(key: str, shape: PhotoShape, block: Block) -> Photo:
     """A photo; its file is matched with the disk afterwards."""
-    return build_record(Photo, shape, block, key, id=key, file=shape.file or f"photos/{key}.jpg")
+    parts = tuple(PartPointer(part, point, block.key_at(key, "parts", part)) for part, point in shape.parts.items())
+    return build_record(Photo, shape, block, key, id=key, file=shape.file or f"photos/{key}.jpg", parts=parts)
 
 
 def build_walk(walk_id: str, shape: WalkShape, block: Block, settings: Settings) -> Walk:

@@ -27,6 +27,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.records import Position, Sensitivity
+from guidebuild.guide.signs import SIGNS
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
 from guidebuild.reading.countries import parse_country
@@ -172,6 +173,7 @@ CaptionsWord = Annotated[str, OneOf("streaming", "broadcast", "vertical")]
 HarmWord = Annotated[str, OneOf(*HARMS)]
 SourceWord = Annotated[str, OneOf("data set")]
 OrderWord = Annotated[str, OneOf("day first", "month first")]
+SignWord = Annotated[str, OneOf(*SIGNS)]
 KindWord = Annotated[str, OneOf("states", "ordered", "range")]
 FoodWord = Annotated[str, OneOf(EATEN, HUNTED, GROWN_ON, NOTHING)]
 _ASKED = (*(field.key.lower() for field in (*ACCOUNT_FIELDS, *SECTIONS) if field.question), POINTER)

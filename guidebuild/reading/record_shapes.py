@@ -16,6 +16,7 @@ from guidebuild.guide.record_fields import (
     PLACE_FIELDS,
     PLANT_FIELDS,
     SOURCE_FIELDS,
+    STATE_PICTURE_FIELDS,
     STOP_FIELDS,
     TERM_FIELDS,
     WALK_FIELDS,
@@ -44,6 +45,7 @@ from guidebuild.reading.kinds import (
     Secrecy,
     Sex,
     Shape,
+    SignWord,
     SourceWord,
     Spot,
     Text,
@@ -102,6 +104,16 @@ class PlaceShape(Shape):
     photo: Text = ""
 
 
+class StatePictureShape(Shape):
+    """What its author shows beside a state."""
+
+    declared = STATE_PICTURE_FIELDS
+
+    photo: Text = ""
+    at: Point | None = None
+    sign: SignWord = ""
+
+
 class CharacterShape(Shape):
     """A character that can be compared."""
 
@@ -118,6 +130,17 @@ class CharacterShape(Shape):
     ease: EaseWord = "close up"
     unit: UnitWord = ""
     margin: Margin | None = None
+    pictures: dict[str, StatePictureShape] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _pictures_of_states(self) -> CharacterShape:
+        """A picture belongs to one of the states."""
+        for state in self.pictures:
+            if state not in self.states:
+                listed = ", ".join(self.states)
+                mend = f"Write one of its states: {listed}." if listed else "Take it out: only states have pictures."
+                raise problem_error(Unreadable(f"The picture of '{state}' belongs to no state of the character.", mend))
+        return self
 
     @model_validator(mode="after")
     def _margin_in_unit(self) -> CharacterShape:
@@ -184,6 +207,7 @@ class PhotoShape(Shape):
     focus: Point | None = None
     length: Length | None = None
     measured: Line | None = None
+    parts: dict[str, Point] = Field(default_factory=dict)
 
 
 class StopShape(Shape):

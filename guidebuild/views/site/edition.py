@@ -24,6 +24,7 @@ from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, 
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
+from guidebuild.views.site.key import KeyPage, key_page
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
@@ -192,8 +193,8 @@ class Edition(PageLister):
     def _practice(self) -> PracticePage:
         return remember(self.make.kept, ("practice", ""), lambda: practice_page(self.make))
 
-    def _show_key(self) -> KeyView | None:
-        return self.key
+    def _show_key(self) -> KeyPage | None:
+        return key_page(self.make, self.key) if self.key else None
 
     def _show_finder(self) -> FinderPage | None:
         return self._finder

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.seen import seen_index
@@ -13,10 +13,12 @@ from guidebuild.identify.finder import FinderTable, finder_tables, order_questio
 from guidebuild.identify.readings import Scope
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import CautionView, LinkView
+from guidebuild.views.pieces.diagram import Diagram, NamedPart, find_diagram, link_part
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import MOST_ENTRIES
 from guidebuild.views.pieces.scopes import scope_label, scope_of_many
 from guidebuild.views.pieces.season_words import fill_cells
+from guidebuild.views.pieces.state_pictures import Pictures, StatePicture, find_state_pictures
 from guidebuild.views.site.lists import ListEntry, make_entry, year_of
 
 
@@ -26,6 +28,7 @@ class Answer:
 
     bit: int
     words: str
+    picture: StatePicture | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,12 @@ class Question:
     asks: str
     ease: str
     answers: tuple[Answer, ...]
+    part: NamedPart | None = None
+
+    @property
+    def pictured(self) -> bool:
+        """Whether any answer has a picture."""
+        return any(answer.picture for answer in self.answers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +56,14 @@ class FinderStage:
     word: str
     questions: tuple[Question, ...]
     left_out: tuple[LinkView, ...] = ()
+    diagram: Diagram | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FinderPage:
     """What has been seen, and what it may be. `table` is what the page's script ranks by, as JSON; `taxa` stand in its order.
 
-    `shown` is the place of the stage that the page begins with, `scope` its word in the heading.
+    `shown` is the place of the stage that the page begins with, `scope` its word in the heading; its diagram is the page's.
     """
 
     scope: str
@@ -107,15 +117,29 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
 
 
 def _stage(make: PieceMaker, table: FinderTable) -> FinderStage:
-    eases = [make.words(ease.words) for ease in Ease]
+    eases, pictures = [make.words(ease.words) for ease in Ease], find_state_pictures(make, table.scope)
     left_out = tuple(make.map.account(make.guide.accounts[ident]) for ident in table.left_out)
-    questions = (_question(table, place, eases) for place in order_questions(make.guide, table))
-    return FinderStage(table.scope.stage, scope_label(make, table.scope), tuple(questions), left_out)
+    diagram = find_diagram(make, table.scope.stage)
+    questions = (
+        replace(_question(table, place, eases, pictures), part=_part(make, diagram, table.characters[place].id))
+        for place in order_questions(make.guide, table)
+    )
+    return FinderStage(table.scope.stage, scope_label(make, table.scope), tuple(questions), left_out, diagram)
 
 
-def _question(table: FinderTable, place: int, eases: Sequence[str]) -> Question:
+def _part(make: PieceMaker, diagram: Diagram | None, character: str) -> NamedPart | None:
+    """The part that a question names, where it is shown or explained."""
+    word = make.guide.characters[character].part
+    if not word:
+        return None
+    found = (diagram.find(word) if diagram else None) or NamedPart(0, link_part(make, word))
+    return found if found.picture or found.link.path else None
+
+
+def _question(table: FinderTable, place: int, eases: Sequence[str], pictures: Pictures) -> Question:
     character = table.characters[place]
-    answers = tuple(Answer(bit, words) for bit, words in enumerate(character.states))
+    named = enumerate(zip(character.states, character.state_ids, strict=True))
+    answers = tuple(Answer(bit, words, pictures.get((character.id, state))) for bit, (words, state) in named)
     return Question(place, character.id, character.question or character.label, eases[character.ease], answers)
 
 

@@ -17,6 +17,7 @@ from guidebuild.identify.separation import find_separations, told_by
 from guidebuild.views.pieces.cautions import eating_caution
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, PhotoView, Wording, join_wordings
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.state_pictures import WHOLE
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,6 @@ MOST_MARKS = 3
 """Marks in the answer: the first ones of what the picture shows."""
 MOST_HINTS = 3
 """Parts that a hint names."""
-WHOLE = ("whole plant", "in habitat")
-"""Views of all that there is to see of its stage."""
 MOST_CHOICES = 7
 """Look-alikes among the answers to a question: the first that the author lists."""
 MOST_QUESTIONS = 60

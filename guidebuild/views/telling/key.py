@@ -42,6 +42,7 @@ class KeyRow:
     ends: tuple[LinkView, ...] = ()
     group: int = 0
     label: str = ""
+    states: tuple[tuple[str, str], ...] = ()  # ids of the character and of each state that the lead names
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +136,7 @@ def _row(make: PieceMaker, row: KeyLine, groups: dict[tuple[str, ...], int]) -> 
         ends=_links(make, lead.taxa),
         group=groups.get(lead.taxa, 0) if len(lead.taxa) > 1 else 0,
         label=couplet.label,
+        states=tuple((couplet.character, state) for state in lead.states),
     )
 
 

@@ -146,7 +146,7 @@
     line_up(table, left);
     quieten(table, part, ticks, left, next);
     const hint = one(".next", tray), link = one("a", hint);
-    hint.hidden = !next.length || left.length < 2;
+    hint.hidden = !next.length || left.length < 2 || !Object.values(ticks).some(Boolean);
     if (next.length) { link.textContent = table.characters[next[0]].label; link.href = `#${part[next[0]].ask.id}`; }
     if (one(".none", tray).open) doubt(table, part, ticks);
     last = write();

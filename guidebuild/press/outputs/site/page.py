@@ -13,6 +13,7 @@ from typing import Any
 from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.site.closer import scope_html, tell_beside
+from guidebuild.press.outputs.site.cuts import state_picture_html
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
 from guidebuild.press.outputs.site.side_plates import draw_side_by_side
@@ -109,6 +110,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> di
         "inline": lambda view: inline_html(view, root=root),
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),
         "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
+        "state_picture": lambda shown: state_picture_html(shown, pictures, root=root),
         "plate_of": _plates(pictures),
         "scope_of": scope_html,
         "beside": tell_beside(pictures, root),
