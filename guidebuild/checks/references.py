@@ -154,6 +154,18 @@ def _clashing_names(guide: Guide) -> Iterator[Finding]:
             yield CLASHING_NAMES.finding(message, guide.accounts[other.id].where("synonyms"), account=other.id)
 
 
+def _pictures_of_no_state(guide: Guide) -> Iterator[Finding]:
+    for character in guide.characters.values():
+        states = [state.id for state in character.states]
+        for picture in character.pictures:
+            if picture.state not in states:
+                mend = (
+                    nearest(picture.state, states) or f"Write one of: {', '.join(states)}." if states else "Take it out: it has no states."
+                )
+                message = f"The character “{character.id}” has no state “{picture.state}” that a picture could show."
+                yield PICTURE_OF_NO_STATE.finding(message, picture.at, mend=mend)
+
+
 def _known(guide: Guide, kind: str, target: str) -> tuple[bool, Iterable[str]]:
     if kind == "account":
         return find_account(guide, target) is not None or target in guide.unread, guide.accounts
@@ -192,10 +204,14 @@ def _linked(guide: Guide, kind: str) -> set[str]:
     return {link.target for _, link in find_links(guide) if link.kind == kind}
 
 
+def _diagrams(guide: Guide) -> set[str]:
+    return {photo.id for photo in guide.photos.values() if photo.parts}
+
+
 def _never_used(guide: Guide) -> Iterator[Finding]:
     used: list[tuple[str, str, Mapping[str, object], set[str]]] = [
         ("plant", "plants.yaml", guide.plants, {r[0] for r in _plants(guide)} | _linked(guide, "plant")),
-        ("photo", "photos.yaml", guide.photos, {r[0] for r in _photos(guide)} | _linked(guide, "photo")),
+        ("photo", "photos.yaml", guide.photos, {r[0] for r in _photos(guide)} | _linked(guide, "photo") | _diagrams(guide)),
         ("source", "sources.yaml", guide.sources, {r[0] for r in _sources(guide)} | _linked(guide, "source") | _data_sets(guide)),
         ("place", "places.yaml", guide.places, {r[0] for r in _places(guide)} | _linked(guide, "place")),
     ]
@@ -263,6 +279,14 @@ NEVER_USED = Rule(
     _never_used,
 )
 
+PICTURE_OF_NO_STATE = Rule(
+    "picture-of-no-state",
+    "Pictures of states name states that there are",
+    Level.ERROR,
+    "Finder and key show a picture beside its state, and nowhere else.",
+    "Write the id of a state under `pictures:`.",
+    _pictures_of_no_state,
+)
 RULES = (
     UNKNOWN_ACCOUNT,
     TOO_MANY_SIMILAR,
@@ -274,6 +298,7 @@ RULES = (
     _missing("unknown-photo", "photo", "photos.yaml", _photos, lambda g: g.photos),
     _missing("unknown-source", "source", "sources.yaml", _sources, lambda g: g.sources),
     _missing("unknown-character", "character", "characters.yaml", _characters, lambda g: g.characters),
+    PICTURE_OF_NO_STATE,
     DANGLING_LINK,
     NEVER_USED,
 )

@@ -133,16 +133,6 @@ class CharacterShape(Shape):
     pictures: dict[str, StatePictureShape] = Field(default_factory=dict)
 
     @model_validator(mode="after")
-    def _pictures_of_states(self) -> CharacterShape:
-        """A picture belongs to one of the states."""
-        for state in self.pictures:
-            if state not in self.states:
-                listed = ", ".join(self.states)
-                mend = f"Write one of its states: {listed}." if listed else "Take it out: only states have pictures."
-                raise problem_error(Unreadable(f"The picture of '{state}' belongs to no state of the character.", mend))
-        return self
-
-    @model_validator(mode="after")
     def _margin_in_unit(self) -> CharacterShape:
         """A margin in grams does not fit a character in millimetres; where one of the two has no unit, it has that of the other."""
         if self.unit and self.margin is not None and self.margin.unit and kind_of_unit(self.margin.unit) != kind_of_unit(self.unit):

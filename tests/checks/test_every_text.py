@@ -100,6 +100,7 @@ p1:
   account: toad
   view: qphotoview
   part: qphotopart
+  parts: {qpointed: "50, 40"}
   credit: qcredit
   licence: qphotolicence
   title: qphototitle

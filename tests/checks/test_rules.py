@@ -10,7 +10,7 @@ import pytest
 from guidebuild.checks import complete, law, life, photos, references, scripts
 from guidebuild.checks.registry import RULES, check_guide
 from guidebuild.guide.accounts import FieldMark, HostUse, Review, SimilarSpecies, StageSeason, StageText, Stated
-from guidebuild.guide.characters import Score
+from guidebuild.guide.characters import PictureOfState, Score
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Licence
 from guidebuild.guide.names import ScientificName
@@ -38,6 +38,11 @@ class Case:
 
 def red(**changes: object) -> Guide:
     return with_account(guide(), "red-bug", **changes)
+
+
+def pictured(picture: PictureOfState) -> Guide:
+    whole = guide()
+    return replace(whole, characters={"spot": replace(whole.characters["spot"], pictures=(picture,))})
 
 
 def section(text: str) -> tuple[Section, ...]:
@@ -84,6 +89,21 @@ CASES = (
         red(photos=("red-bug-adlt",)),
         "unknown-photo",
         "accounts/red-bug.md:28: error: There is no photo “red-bug-adlt” in photos.yaml. Did you mean “red-bug-adult”?",
+    ),
+    Case(
+        pictured(PictureOfState("drak", sign="black", at=At("characters.yaml", 9))),
+        "picture-of-no-state",
+        "characters.yaml:9: error: The character “spot” has no state “drak” that a picture could show. Did you mean “dark”?",
+    ),
+    Case(
+        pictured(PictureOfState("x", sign="black", at=At("characters.yaml", 9))),
+        "picture-of-no-state",
+        "characters.yaml:9: error: The character “spot” has no state “x” that a picture could show. Write one of: dark, none.",
+    ),
+    Case(
+        pictured(PictureOfState("dark", "red-bug-adlt", at=At("characters.yaml", 9))),
+        "unknown-photo",
+        "characters.yaml:9: error: There is no photo “red-bug-adlt” in photos.yaml. Did you mean “red-bug-adult”?",
     ),
     Case(
         red(sources=("bok",)),

@@ -51,7 +51,8 @@ def _draw(make: PieceMaker, photo: PublicPhoto) -> Diagram:
 def link_part(make: PieceMaker, part: str) -> LinkView:
     """A part's word, as a link to the glossary where one of its terms explains it."""
     term = _terms(make).get(part.casefold(), "")
-    return LinkView(make.map.page(f"glossary.html#{term}") if term else "", part)
+    link = make.map.target("term", term) if term else None
+    return LinkView(link.path if link else "", part)
 
 
 def _terms(make: PieceMaker) -> dict[str, str]:
