@@ -186,6 +186,8 @@ class PieceMaker:
             source=photo.source,
             changes=photo.changes,
             focus=photo.focus,
+            length=photo.length.middle if photo.length and photo.measured else None,
+            measured=photo.measured,
         )
 
     def licence(self, licence_id: str) -> LicenceView | None:

@@ -33,6 +33,7 @@ class SiteView:
     languages: tuple[tuple[str, str], ...] = ()  # (code, own name), the guide's first one first
     main: str = ""  # the guide's first language
     base: str = ""  # folder of this language
+    country: str = ""  # ISO 3166-1 alpha-2, where the region lies in one
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,12 @@ from functools import partial
 from babel import Locale, UnknownLocaleError
 
 from guidebuild.fieldwork.published import Published
-from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.pieces.common import LinkView, PhotoView
 from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
-from guidebuild.views.site.page import NO_ANSWERS, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
 
 
 class SitePages:
@@ -47,7 +47,18 @@ class SitePages:
     def _with_alternates(self, page: PageView, edition: Edition) -> PageView:
         plain = page.path.removeprefix(edition.site.base)
         several = len(self._makers) > 1
-        return replace(page, alternates=tuple((m.language, m.map.page(plain)) for m in self._makers) if several else ())
+        alternates = tuple((m.language, m.map.page(plain)) for m in self._makers) if several else ()
+        return replace(page, alternates=alternates, share=page.share or choose_shared(edition.make, page))
+
+
+def choose_shared(make: PieceMaker, page: PageView) -> PhotoView | None:
+    """The picture that stands for a page where it is shared: the first that it shows, else the first plate of the guide."""
+    if page.kind in ("moved", "unkept", PIECE):
+        return None
+    shown = next(iter(page.all_photos()), None)
+    if shown and shown.id in make.guide.photos:
+        return replace(make.small_photo(make.guide.photos[shown.id]), alt=make.photo(make.guide.photos[shown.id]).alt)
+    return next((plate for account in make.guide.accounts.values() if (plate := make.plate(account))), None)
 
 
 def site_view(make: PieceMaker) -> SiteView:
@@ -82,6 +93,7 @@ def site_view(make: PieceMaker) -> SiteView:
         languages=tuple((code, _own_name(code)) for code in settings.languages),
         main=make.main,
         base=make.map.base,
+        country=settings.country,
     )
 
 

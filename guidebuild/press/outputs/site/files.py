@@ -10,6 +10,8 @@ from html import escape
 from guidebuild.press.outputs.site.sharing import make_absolute
 from guidebuild.views.site.page import PIECE, PageView
 
+SHORT, LITTLE = 24, 3
+"""Letters of a short name, and of the words that it may not end in (of, the, de, von)."""
 FEED_LENGTH = 30
 """Accounts in the feed, the latest changes first."""
 
@@ -60,12 +62,22 @@ def site_list(pages: Sequence[PageView]) -> bytes:
     return (head + "\n".join(entries) + "\n</urlset>\n").encode()
 
 
+def shorten_title(title: str) -> str:
+    """As many whole words of a title as stand under a sign on a phone; none of the little words at the end, which lead on to the next."""
+    if len(title) <= SHORT:
+        return title
+    words = title.split()
+    while len(words) > 1 and (len(" ".join(words)) > SHORT or len(words[-1].strip(",;:–—-")) <= LITTLE):
+        words.pop()
+    return " ".join(words).rstrip(",;:–— ")
+
+
 def write_manifest(home: PageView) -> bytes:
     """The web app manifest (W3C Web Application Manifest): the guide as something that can be put on a phone's first screen."""
     site = home.site
     manifest = {
         "name": site.title,
-        "short_name": site.title[:24],
+        "short_name": shorten_title(site.title),
         "description": site.description,
         "lang": home.language,
         "start_url": "index.html",
@@ -73,6 +85,9 @@ def write_manifest(home: PageView) -> bytes:
         "display": "minimal-ui",
         "background_color": "#ffffff",
         "theme_color": "#ffffff",
-        "icons": [{"src": "assets/sign.svg", "sizes": "any", "type": "image/svg+xml"}],
+        "icons": [
+            {"src": "assets/sign.svg", "sizes": "any", "type": "image/svg+xml"},
+            {"src": "assets/icon-512.png", "sizes": "512x512", "type": "image/png"},
+        ],
     }
     return json.dumps(manifest, ensure_ascii=False, indent=1).encode()

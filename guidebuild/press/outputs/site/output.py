@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import chain
 from pathlib import Path
@@ -11,7 +12,7 @@ from pathlib import Path
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.data_files import data_makers, list_media
-from guidebuild.press.engine.digest import digest, digest_bytes
+from guidebuild.press.engine.digest import KnownFile, digest, digest_bytes
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
@@ -20,12 +21,14 @@ from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_a
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import PageWork, make_page
 from guidebuild.press.outputs.site.page_notes import PageNotes
-from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share
+from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share, find_ratio
 from guidebuild.press.outputs.site.sharing import share_path
 from guidebuild.press.outputs.site.spool import Spool, Spooled, open_spool
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.cuts import cut_to_subject
 from guidebuild.views.site.data import FOLDER
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import SitePages
@@ -87,21 +90,34 @@ def _page_pieces(
 
 
 def _share_pieces(files: Files, maker: Maker, pages: Iterable[PageView], copies: Mapping[str, PictureSet]) -> Iterator[Piece]:
-    """One drawn picture an account, where the guide has an address: without one nobody could fetch it."""
+    """Pictures for sharing, where the guide has an address: without one nobody could fetch them."""
+    drawn: set[str] = set()
     for page in pages:
         shown = copies.get(page.share.id) if page.share else None
-        if not (page.site.address and page.kind == "account" and page.name and shown):
+        path = share_path(page)
+        if not (page.site.address and page.share and shown) or path in drawn:
             continue
-        plate = files.find(shown.of_format("jpeg")[-1].path)
+        drawn.add(path)
+        plate = files.find(shown.finest.path)
         if plate is None:
             continue
-        work = ShareWork(
-            plate=plate,
-            vernacular=page.name.vernacular,
-            runs=tuple((piece.text, piece.italic) for piece in page.name.runs),
-            mark=page.description.split(" · ")[0],
-            guide=page.site.title,
-            credit=page.share.credit_line if page.share else "",
-            point=next((mark.point for mark in page.share.marks if mark.number == 1), None) if page.share else None,
-        )
-        yield Piece(maker.job(SHARE, draw_share, work, where=f"share picture of {page.path}"), (share_path(page),))
+        job = maker.job(SHARE, draw_share, _share_work(page, page.share, plate, shown), where=f"share picture of {page.path}")
+        yield Piece(job, (path,))
+
+
+def _share_work(page: PageView, photo: PhotoView, plate: KnownFile, shown: PictureSet) -> ShareWork:
+    """An account is shown with its name and first mark, everything else by the picture alone."""
+    shape, alone = shown.height / shown.width, page.kind != "account" or page.name is None
+    part = cut_to_subject(photo, shape, find_ratio(alone=alone))
+    common = ShareWork(plate=plate, guide=page.site.title, credit=photo.credit_line, part=(part.x, part.y, part.width) if part else None)
+    if alone or page.name is None:
+        return common
+    first = next((mark for mark in photo.marks if mark.number == 1), None)
+    return replace(
+        common,
+        vernacular=page.name.vernacular,
+        runs=tuple((piece.text, piece.italic) for piece in page.name.runs),
+        mark=page.description.split(" · ")[0],
+        point=first.point if first else None,
+        wide=first.wide if first else 0.0,
+    )

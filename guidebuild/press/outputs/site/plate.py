@@ -9,12 +9,17 @@ from html import escape
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.cuts import cut_to_subject
 from guidebuild.views.pieces.one_scale import ROUND_LENGTHS, find_width
 from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, Pointer, place_marks
 
 Pictures = Mapping[str, PictureSet]
 """Photo id → its published copies."""
 
+_THUMB, _THUMB_WIDE = 4 / 3, 234
+"""A thumb's width over its height, and how many pixels it is wide on wide screens."""
+_THUMB_MOST = 720
+"""Pixels across of the widest copy that a thumb may use."""
 _LONGEST_BAR = 0.25
 """A scale bar takes at most so much of the picture's width."""
 
@@ -158,16 +163,27 @@ def picture_html(photo: PhotoView, pictures: Pictures, *, root: str, sizes: str,
 
 
 def small_picture_html(photo: PhotoView, pictures: Pictures, *, root: str) -> Html:
-    """A picture in a list, a thumb's width wide: the narrowest copy alone, since lists of hundreds are opened on phones."""
+    """A picture in a list, cut to its subject."""
     copies = pictures.get(photo.id)
     if copies is None:
         return Html("")
-    shown = (copies.of_format("webp") or copies.of_format("jpeg"))[0]
-    language = _language_of(photo)
-    return Html(
-        f'<img src="{root}{shown.path}" alt="{escape(photo.alt)}"{language} width="{shown.width}"'
-        f' height="{shown.height or round(shown.width * copies.height / copies.width)}" loading="lazy" decoding="async">'
+    offered = [v for v in copies.of_format("webp") or copies.of_format("jpeg") if v.width <= _THUMB_MOST] or [copies.largest]
+    shown, shape = offered[0], copies.height / copies.width
+    part = cut_to_subject(photo, shape, _THUMB)
+    choice = ""
+    if part and len(offered) > 1:
+        near = 100 / part.width
+        listed = ", ".join(f"{root}{v.path} {v.width}w" for v in offered)
+        # On a phone the narrowest in any case: lists of hundreds are opened there.
+        choice = f' srcset="{listed}" sizes="(min-width: 48em) {_THUMB_WIDE * near:.0f}px, 1px"'
+    image = (
+        f'<img src="{root}{shown.path}"{choice} alt="{escape(photo.alt)}"{_language_of(photo)} width="{shown.width}"'
+        f' height="{round(shown.width * shape)}" loading="lazy" decoding="async">'
     )
+    if part is None:
+        return Html(image)
+    box = f"{part.x:.1f} {part.y:.1f} {part.width:.1f} {part.height:.1f}"
+    return Html(f'<svg class="cut" viewBox="{box}"><foreignObject width="100" height="{100 * shape:.1f}">{image}</foreignObject></svg>')
 
 
 def _language_of(photo: PhotoView) -> str:

@@ -16,6 +16,9 @@ from guidebuild.press.theme import fonts
 
 WIDTH, HEIGHT = SHARE_SIZE
 _PLATE = 640
+_LEADING = 1.14
+_STRIP, _RING = 44, 26
+"""Pixels: the height of the strip below a picture that stands alone, and the radius of a ring round a mark of no known width."""
 _LEFT, _RIGHT, _TOP = _PLATE + 48, WIDTH - 40, 72
 _PAGE, _TONE, _TEXT, _QUIET, _HAW, _RULE = "#ffffff", "#f3f6f1", "#16211a", "#465148", "#981f18", "#6b776e"
 
@@ -24,23 +27,56 @@ Font = ImageFont.FreeTypeFont
 
 @dataclass(frozen=True, slots=True)
 class ShareWork:
-    """All that the picture shows. `plate` is a published copy; `runs` are the scientific name as (text, italic)."""
+    """All that the picture shows. `plate` is a published copy; `runs` are the scientific name as (text, italic).
+
+    `part` is what of it is shown: left, top and width, in hundredths of its width; None for all. Without names it is shown alone.
+    """
 
     plate: KnownFile
-    vernacular: str
-    runs: tuple[tuple[str, bool], ...]
-    mark: str
     guide: str
     credit: str
+    vernacular: str = ""
+    runs: tuple[tuple[str, bool], ...] = ()
+    mark: str = ""
     point: tuple[float, float] | None = None  # of that mark on the plate, per cent across and down
+    wide: float = 0.0  # of that mark, per cent of the plate's width
+    part: tuple[float, float, float] | None = None
+
+
+def find_ratio(*, alone: bool) -> float:
+    """Width over height of what is shown of a picture, alone or beside names."""
+    return WIDTH / HEIGHT if alone else _PLATE / HEIGHT
 
 
 def draw_share(work: ShareWork) -> Made:
     """The picture as JPEG, without anything beside its pixels."""
     sheet = Image.new("RGB", SHARE_SIZE, _PAGE)
     draw = ImageDraw.Draw(sheet)
-    draw.rectangle((0, 0, _PLATE - 1, HEIGHT), fill=_TONE)
-    spot = _place_plate(sheet, work)
+    alone = not (work.vernacular or work.runs)
+    wide = WIDTH if alone else _PLATE
+    draw.rectangle((0, 0, wide - 1, HEIGHT), fill=_TONE)
+    spot = _place_plate(sheet, work, wide)
+    if alone:
+        _write_below(draw, work)
+    else:
+        _write_beside(draw, work, spot)
+    written = io.BytesIO()
+    sheet.save(written, "JPEG", quality=84, optimize=True)
+    return Made((written.getvalue(),))
+
+
+def _write_below(draw: ImageDraw.ImageDraw, work: ShareWork) -> None:
+    """The guide and the credit on a strip at the foot."""
+    draw.rectangle((0, HEIGHT - _STRIP, WIDTH, HEIGHT), fill=_PAGE)
+    title, small = _font(fonts.SANS, 22, 600), _font(fonts.SANS, 18)
+    credit = _cut(work.credit, small, WIDTH / 2 - 40) if work.credit else ""
+    taken = small.getlength(credit) + 40 if credit else 0
+    draw.text((24, HEIGHT - 14), _cut(work.guide, title, WIDTH - 48 - taken), font=title, fill=_TEXT, anchor="ls")
+    draw.text((WIDTH - 24, HEIGHT - 14), credit, font=small, fill=_QUIET, anchor="rs")
+
+
+def _write_beside(draw: ImageDraw.ImageDraw, work: ShareWork, spot: _Spot | None) -> None:
+    """Names, the mark that decides, guide and credit in a column beside the plate."""
     column = _Column(draw)
     if work.vernacular:
         column.paragraph(work.vernacular, _fitted(work.vernacular))
@@ -52,28 +88,33 @@ def draw_share(work: ShareWork) -> Made:
         column.down += 30
         _ring(draw, column.down, spot)
         column.left += 64
-        column.paragraph(work.mark, _font(fonts.SERIF, 36), ink=_HAW, most=4)
+        column.paragraph_above(HEIGHT - 96, work.mark, _HAW)
     title = _font(fonts.SANS, 26, 600)
     draw.text((_LEFT, HEIGHT - 50), _cut(work.guide, title, _RIGHT - _LEFT), font=title, fill=_TEXT, anchor="ls")
     if work.credit:
         small = _font(fonts.SANS, 18)
         draw.text((_LEFT, HEIGHT - 22), _cut(work.credit, small, _RIGHT - _LEFT), font=small, fill=_QUIET, anchor="ls")
-    written = io.BytesIO()
-    sheet.save(written, "JPEG", quality=84, optimize=True)
-    return Made((written.getvalue(),))
 
 
-def _ring(draw: ImageDraw.ImageDraw, down: float, spot: tuple[float, float] | None) -> None:
-    """The mark's number, with a line from it to the mark where it can be pointed at."""
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """The first mark on the sheet, with the ring round it."""
+
+    x: float
+    y: float
+    ring: float
+
+
+def _ring(draw: ImageDraw.ImageDraw, down: float, spot: _Spot | None) -> None:
+    """The mark's number, with a line from it to an open ring round the mark, where it can be pointed at."""
     middle = down + 23
     if spot:
-        ring = 26
-        apart = hypot(_LEFT - spot[0], middle - spot[1]) or 1.0
-        rim = spot[0] + (_LEFT - spot[0]) * ring / apart, spot[1] + (middle - spot[1]) * ring / apart
+        apart = hypot(_LEFT - spot.x, middle - spot.y) or 1.0
+        rim = spot.x + (_LEFT - spot.x) * spot.ring / apart, spot.y + (middle - spot.y) * spot.ring / apart
         for width, ink in ((7, _PAGE), (3, _HAW)):
-            reach = ring + width / 2
+            reach = spot.ring + width / 2
             draw.line((*rim, _LEFT, middle), fill=ink, width=width)
-            draw.ellipse((spot[0] - reach, spot[1] - reach, spot[0] + reach, spot[1] + reach), outline=ink, width=width)
+            draw.ellipse((spot.x - reach, spot.y - reach, spot.x + reach, spot.y + reach), outline=ink, width=width)
     draw.ellipse((_LEFT, down, _LEFT + 46, down + 46), outline=_HAW, fill=_PAGE, width=3)
     draw.text((_LEFT + 23, middle), "1", font=_font(fonts.SANS, 28, 600), fill=_HAW, anchor="mm")
 
@@ -88,6 +129,15 @@ class _Column:
 
     def paragraph(self, text: str, font: Font, *, ink: str = _TEXT, most: int = 3) -> None:
         """Set text in lines; where there are too many the last one ends in an ellipsis."""
+        lines = self.wrap(text, font)
+        if len(lines) > most:
+            lines = [*lines[: most - 1], f"{lines[most - 1]} …"]
+        for line in lines:
+            self.draw.text((self.left, self.down), _cut(line, font, _RIGHT - self.left), font=font, fill=ink)
+            self.down += font.size * _LEADING
+
+    def wrap(self, text: str, font: Font) -> list[str]:
+        """Lines of whole words, as wide as the column."""
         lines = [""]
         for word in text.split():
             longer = f"{lines[-1]} {word}".strip()
@@ -95,11 +145,16 @@ class _Column:
                 lines[-1] = longer
             else:
                 lines.append(word)
-        if len(lines) > most:
-            lines = [*lines[: most - 1], f"{lines[most - 1]} …"]
-        for line in lines:
-            self.draw.text((self.left, self.down), _cut(line, font, _RIGHT - self.left), font=font, fill=ink)
-            self.down += font.size * 1.14
+        return lines
+
+    def paragraph_above(self, foot: float, text: str, ink: str) -> None:
+        """Set text in the largest of three sizes at which it ends above `foot`, or as many lines of the smallest as do."""
+        for size in (36, 31, 27):
+            font = _font(fonts.SERIF, size)
+            room = max(1, int((foot - self.down) / (size * _LEADING)))
+            if len(self.wrap(text, font)) <= room:
+                break
+        self.paragraph(text, font, ink=ink, most=room)
 
     def scientific(self, runs: tuple[tuple[str, bool], ...], size: int) -> None:
         """Set the scientific name, italic only where the Codes ask for it, wrapping between words."""
@@ -116,14 +171,25 @@ class _Column:
         self.down += size * 1.2
 
 
-def _place_plate(sheet: Image.Image, work: ShareWork) -> tuple[float, float] | None:
-    """Put the picture on its tone; answers where the first mark is on the sheet."""
+def _place_plate(sheet: Image.Image, work: ShareWork, wide: int) -> _Spot | None:
+    """Put the part of the picture on its tone; answers where the first mark is on the sheet."""
     with Image.open(work.plate.path) as opened:
         picture = opened.convert("RGB")
-    picture.thumbnail((_PLATE - 40, HEIGHT - 40), Image.Resampling.LANCZOS)
-    left, top = (_PLATE - picture.width) // 2, (HEIGHT - picture.height) // 2
-    sheet.paste(picture, (left, top))
-    return (left + work.point[0] / 100 * picture.width, top + work.point[1] / 100 * picture.height) if work.point else None
+    unit = picture.width / 100
+    if work.part:
+        left, top, width = (value * unit for value in work.part)
+        scale = wide / width
+    else:
+        scale = min(wide / picture.width, HEIGHT / picture.height)
+        left, top = (picture.width - wide / scale) / 2, (picture.height - HEIGHT / scale) / 2
+    # Only what the picture has is shown: where the part is larger, tone stands beside.
+    box = max(left, 0.0), max(top, 0.0), min(left + wide / scale, picture.width), min(top + HEIGHT / scale, picture.height)
+    size = max(1, round((box[2] - box[0]) * scale)), max(1, round((box[3] - box[1]) * scale))
+    sheet.paste(picture.resize(size, Image.Resampling.LANCZOS, box=box), (round((box[0] - left) * scale), round((box[1] - top) * scale)))
+    if not work.point:
+        return None
+    x, y = (work.point[0] * unit - left) * scale, (work.point[1] / 100 * picture.height - top) * scale
+    return _Spot(x, y, max(work.wide / 2 * unit * scale * 1.15, _RING))
 
 
 @cache

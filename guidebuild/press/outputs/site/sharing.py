@@ -6,15 +6,16 @@ import json
 from collections.abc import Mapping
 from html import escape
 from types import MappingProxyType
-from typing import Any
 from urllib.parse import quote
+
+from babel.core import Locale, UnknownLocaleError, get_global
+from babel.languages import get_official_languages
 
 from guidebuild.press.outputs.site.dataset import describe_dataset
 from guidebuild.press.outputs.site.plate import Pictures
+from guidebuild.press.outputs.site.schema_org import describe_page
 from guidebuild.press.outputs.site.share_size import SHARE_SIZE
-from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
-from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.site.data import DataPage
 from guidebuild.views.site.page import PageView
 
@@ -27,7 +28,9 @@ def make_absolute(page: PageView, path: str) -> str:
 
 
 def share_path(page: PageView) -> str:
-    """Where the picture for sharing an account stands."""
+    """Where the picture for sharing a page stands: an account has its own, all others share one of each photo."""
+    if page.kind != "account" and page.share:
+        return f"share/of-{page.share.id}.jpg"
     return f"share/{page.path.removesuffix('.html').replace('/', '-')}.jpg"
 
 
@@ -41,7 +44,7 @@ def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = 
         ]
         lines.append(f'<link rel="alternate" type="application/atom+xml" title="{escape(page.site.title)}" href="{page.root}changes.atom">')
     lines += [f'<meta property="og:{key}" content="{escape(value)}">' for key, value in _open_graph(page) if value]
-    said = _schema_org(page, pictures) if page.kind == "account" else None
+    said = describe_page(page, pictures, lambda path: make_absolute(page, path))
     if isinstance(page.data, DataPage):
         said = describe_dataset(page, page.data, sizes, lambda path: make_absolute(page, path) if page.site.address else "")
     if said:
@@ -51,44 +54,27 @@ def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = 
     return Html("\n".join(lines))
 
 
+def add_territory(language: str, country: str) -> str:
+    """A language as Open Graph wants it, with its territory: the guide's country where that language is its own, else the likeliest."""
+    try:
+        parsed = Locale.parse(language, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return language.replace("-", "_")
+    if parsed.territory:
+        return f"{parsed.language}_{parsed.territory}"
+    if parsed.language in get_official_languages(country, de_facto=True):
+        return f"{parsed.language}_{country}"
+    likely = get_global("likely_subtags").get(parsed.language, "")
+    return f"{parsed.language}_{likely.rpartition('_')[2]}" if "_" in likely else parsed.language
+
+
 def _open_graph(page: PageView) -> list[tuple[str, str]]:
     facts = [("title", page.title), ("type", "article" if page.kind == "account" else "website"), ("site_name", page.site.title)]
-    facts += [("description", page.description or page.site.description), ("locale", page.language.replace("-", "_"))]
+    facts += [("description", page.description or page.site.description), ("locale", add_territory(page.language, page.site.country))]
+    facts += [("locale:alternate", add_territory(code, page.site.country)) for code, _ in page.alternates if code != page.language]
     if page.site.address:
         facts.append(("url", make_absolute(page, page.path)))
-        if page.kind == "account" and page.share:
+        if page.share:
             facts += [("image", make_absolute(page, share_path(page))), ("image:alt", page.share.alt)]
             facts += [("image:width", str(SHARE_SIZE[0])), ("image:height", str(SHARE_SIZE[1]))]
     return facts
-
-
-def _schema_org(page: PageView, pictures: Pictures) -> dict[str, Any]:
-    name = page.name
-    taxon: dict[str, Any] = {"@context": "https://schema.org", "@type": "Taxon", "name": name.plain if name else page.title}
-    if name and name.vernacular:
-        taxon["alternateName"] = name.vernacular
-    taxon["taxonRank"] = "species"
-    if page.description:
-        taxon["description"] = page.description
-    if page.site.address:
-        taxon["url"] = make_absolute(page, page.path)
-    if page.share and page.share.id in pictures:
-        taxon["image"] = _image(page, page.share, pictures[page.share.id])
-    return taxon
-
-
-def _image(page: PageView, photo: PhotoView, copies: PictureSet) -> dict[str, Any]:
-    image: dict[str, Any] = {
-        "@type": "ImageObject",
-        "contentUrl": make_absolute(page, copies.largest.path),
-        "width": copies.width,
-        "height": copies.height,
-    }
-    if photo.credit:
-        image["creditText"] = photo.credit
-
-    if photo.licence and photo.licence.address:
-        image["license"] = photo.licence.address
-    if photo.alt:
-        image["caption"] = photo.alt
-    return image
