@@ -9,12 +9,16 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import click
+
 from guidebuild.clock import find_today
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import find_account
 from guidebuild.later import imported_when_used
+from guidebuild.press.engine.own_places import WORKSHOP
+from guidebuild.reading.memory import Memory, NoMemory, is_worth_keeping
 from guidebuild.reading.whole import GuideReading, read_guide, read_unlinted
 
 with imported_when_used():  # most commands ask nothing of the checks; scripts are timed and drafted with much that few guides need
@@ -22,7 +26,9 @@ with imported_when_used():  # most commands ask nothing of the checks; scripts a
     from guidebuild.checks import registry, rule_names
     from guidebuild.fieldwork import published
     from guidebuild.press import foreseen
+    from guidebuild.press.engine import toolchain
     from guidebuild.press.theme import own_files
+    from guidebuild.reading import kept_readings
     from guidebuild.views.scripts import script
 
 
@@ -51,14 +57,16 @@ class Session:
         return replace(self.guide, accounts=kept, unpublished=left_out)
 
 
-def open_session(folder: Path) -> Session:
-    """Read and check the guide in a folder.
+def open_session(folder: Path, *, anew: bool = False) -> Session:
+    """Read and check the guide in a folder; `anew`: nothing that an earlier command has kept of it is trusted.
 
     Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
     """
     must_be_guide(folder)
+    with _cycles_let_be(), _recalled(folder, anew=anew) as memory:
+        reading = read_guide(folder, as_of=find_today(), memory=memory)
     with _cycles_let_be():
-        return check_reading(folder, read_guide(folder, as_of=find_today()))
+        return check_reading(folder, reading)
 
 
 def read_unchecked(folder: Path, *, with_sightings: bool = True) -> Guide:
@@ -67,8 +75,8 @@ def read_unchecked(folder: Path, *, with_sightings: bool = True) -> Guide:
     Raises CannotReadError where there is no guide, or its guide.yaml cannot be read.
     """
     must_be_guide(folder)
-    with _cycles_let_be():
-        reading = read_unlinted(folder, as_of=find_today(), with_sightings=with_sightings)
+    with _cycles_let_be(), _recalled(folder) as memory:
+        reading = read_unlinted(folder, as_of=find_today(), memory=memory, with_sightings=with_sightings)
     if reading.guide is None:
         raise CannotReadError("\n".join(_lines(reading.findings)))
     return reading.guide
@@ -82,6 +90,17 @@ def read_for_draft(folder: Path) -> Guide:
 def is_empty_folder(folder: Path) -> bool:
     """Whether a guide could be begun in a folder: nothing stands in it, or nothing but what is hidden."""
     return folder.is_dir() and all(path.name.startswith(".") for path in folder.iterdir())
+
+
+@contextmanager
+def _recalled(folder: Path, *, anew: bool = False) -> Iterator[Memory]:
+    """What was read of a large guide before; for `anew`, nothing is read again from what is written there."""
+    if anew or not is_worth_keeping(folder):
+        yield NoMemory()
+        return
+    key_file = Path(click.get_app_dir("guidebuild")) / "readings.key"
+    with kept_readings.kept_readings(folder, folder / WORKSHOP, key_file, toolchain.digest_tool_stamps()) as memory:
+        yield memory
 
 
 def must_be_guide(folder: Path) -> None:

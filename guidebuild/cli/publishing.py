@@ -83,7 +83,7 @@ def _standing(folder: Path, wishes: publication.Wishes) -> tuple[publication.Pub
 def _published(folder: Path, wishes: publication.Wishes, *, quiet: bool) -> tuple[publication.Publication, unchanged.Checked]:
     """The guide read, checked and published."""
     publish.expect_much(folder, wishes)
-    opened = session.open_session(folder)
+    opened = session.open_session(folder, anew=wishes.anew)
     report, titles = opened.report, opened.titles
     stands = keeping.keep_standing(opened, anyway=wishes.anyway)
     left_out = (titles.get(account, account) for account in sorted(report.blocked()) if account not in stands.guide.accounts)

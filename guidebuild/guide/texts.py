@@ -139,9 +139,14 @@ def _walk_of(hint: Any, only_markdown: bool) -> _Walk | None:
     return _record(kind, args, only_markdown) if isinstance(kind, type) and is_dataclass(kind) and kind is not At else None
 
 
+def _is_nowhere(at: At) -> bool:
+    # Not by identity: what was kept of an earlier reading holds a likeness.
+    return at is NOWHERE or (not at.line and at == NOWHERE)
+
+
 def _inline(value: Inline, here: _Here, texts: _Found) -> None:
     if value.text:
-        texts.append((value.text, here.at if value.at is NOWHERE else value.at, ".".join(here.path), True))
+        texts.append((value.text, here.at if _is_nowhere(value.at) else value.at, ".".join(here.path), True))
 
 
 def _markdown(value: str, here: _Here, texts: _Found) -> None:
@@ -191,7 +196,7 @@ def _record(kind: type, args: tuple[Any, ...], only_markdown: bool) -> _Walk | N
         return None
 
     def through(record: Any, here: _Here, texts: _Found) -> None:
-        at = record.at if has_place and record.at is not NOWHERE else here.at
+        at = record.at if has_place and not _is_nowhere(record.at) else here.at
         if only_markdown:  # it stands at its own place or its record's: no keys are looked for
             here = here if at is here.at else _Here(at, _NO_KEYS)
         else:

@@ -29,6 +29,9 @@ class Block:
     with_empty: dict[str, Plain] | None = None  # the data with its empty keys, where there are any
     has_all_keys: bool = False  # whether `children` hold every key of the file: none stands twice, or where none could be read
 
+    def __reduce__(self) -> str | tuple[object, ...]:
+        raise TypeError("a block looks its places up by the identity of nodes, and stays in this process")
+
     def data_at(self, *path: Step) -> Plain:
         """The plain value of a path, None where it does not lead anywhere."""
         here: Plain = self.data

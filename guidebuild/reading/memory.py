@@ -15,6 +15,8 @@ from guidebuild.reading.sightings import SightingsReading, read_sightings
 from guidebuild.reading.text_file import LARGEST
 
 T = TypeVar("T")
+MANY = 100
+"""A guide of fewer accounts is read as soon as what was kept of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,7 @@ class Memory:
         `needs` are the values besides the file that `read` depends on. They count by identity, so those that come from other
         files must be recalled themselves.
         """
-        data = _bytes_of(path)
+        data = read_bytes_of(path)
         kept = self._kept.get(path)
         if kept is not None and kept.data == data and _are_same(kept.needs, needs):
             notes.extend(kept.found)
@@ -68,7 +70,13 @@ class NoMemory(Memory):
         return read_sightings(folder, files, guide)
 
 
-def _bytes_of(path: Path) -> bytes | None:
+def is_worth_keeping(folder: Path) -> bool:
+    """Whether a guide has so many accounts that it is read later than what was kept of an earlier reading."""
+    return sum(1 for _ in (folder / "accounts").glob("*.md")) >= MANY
+
+
+def read_bytes_of(path: Path) -> bytes | None:
+    """The bytes of a file; None where it cannot be read, or is too large for a text."""
     try:
         return None if path.stat().st_size > LARGEST else path.read_bytes()
     except OSError:

@@ -42,6 +42,17 @@ def digest_tools(module: str) -> str:
     return digest(_tools_of(module), os.environ.get("SOURCE_DATE_EPOCH", ""))
 
 
+def digest_tool_stamps() -> str:
+    """The same by names, sizes and times alone, for what only the author's own machine ever asks."""
+    own = [(path, *_stamp(path)) for folder in (_HOME, on_disk(content())) for path in sorted(_paths(str(folder)))]
+    return digest(sys.version, _packages(), own)
+
+
+def _stamp(path: str) -> tuple[int, int]:
+    state = Path(path).stat()
+    return state.st_size, state.st_mtime_ns
+
+
 @cache
 def _installed() -> str:
     return digest(sys.version, _packages(), _setters(), _files(_HOME), _shipped())
