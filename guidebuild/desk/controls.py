@@ -72,7 +72,8 @@ class ControlMaker:
         told = _told(shape, declared.key)
         kind = declared.names or LISTED.get(declared.key, "")
         words = () if kind else told.words
-        base = Control(make_field_id(path), json.dumps(path), "line", declared.key, told.help, told.example, known=kind, words=words)
+        example = told.example if above or shape is not AccountShape else dict(self._group.such_as).get(declared.key, told.example)
+        base = Control(make_field_id(path), json.dumps(path), "line", declared.key, told.help, example, known=kind, words=words)
         base = replace(base, needed=told.needed, there=value is not None)
         annotation = fields_of(shape)[declared.key]
         inner = shape_in(annotation)

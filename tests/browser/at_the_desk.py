@@ -10,6 +10,14 @@ from playwright.sync_api import FilePayload, Page, expect
 from tests.desk.opened import Opened
 
 PATIENCE = 40_000
+UNEXPLAINED = """scientificName,eventDate,locality,lifeStage
+Elasmucha grisea,2025-06-04,old Birch clump,adult
+Elasmucha grisea,2025-06-05,The far field,nimph
+Elasmuca grisea,2025-06-06,Birch clump,adult
+Nettle weevil,2025-06-06,Birch clump,adult
+Elasmucha grisea,soon,Birch clump,adult
+"""
+"""Invented sightings, with words that the sample does not explain."""
 _LINE = 100
 """Signs that a line of a text has in an editor."""
 

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.built_site import build, serve
+from tests.desk.opened import Opened, copy_sample, open_desk
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -35,3 +36,20 @@ def address(site: Path) -> Iterator[str]:
     yield f"http://127.0.0.1:{server.server_port}/site/"
     server.shutdown()
     server.server_close()
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Opened]:
+    """A desk with a copy of the sample on it, which nobody has entered yet."""
+    with open_desk(copy_sample(tmp_path / "hedge"), entered=False) as opened:
+        yield opened
+
+
+@pytest.fixture
+def wide(browser: Browser, desk: Opened) -> Iterator[Page]:
+    """Its author's page, on a wide screen."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    page = context.new_page()
+    page.goto(desk.address)
+    yield page
+    context.close()

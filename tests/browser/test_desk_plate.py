@@ -2,44 +2,16 @@
 
 from __future__ import annotations
 
-import difflib
-import shutil
-from collections.abc import Iterator
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, FilePayload, Page, expect
+from playwright.sync_api import FilePayload, Page, expect
 
 from guidebuild.press.photos.copies import Focus, crop_box
 from guidebuild.session import read_for_draft
-from tests.browser.test_accessible import AXE, RULES
-from tests.desk.opened import Opened, open_desk
-
-SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
-PATIENCE = 20_000
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Opened]:
-    folder = tmp_path / "hedge"
-    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing"))
-    with open_desk(folder, entered=False) as opened:
-        yield opened
-
-
-@pytest.fixture
-def wide(browser: Browser, desk: Opened) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    page = context.new_page()
-    page.goto(desk.address)
-    yield page
-    context.close()
-
-
-def _changed(before: str, file: Path) -> list[str]:
-    return [line for line in difflib.ndiff(before.splitlines(), file.read_text("utf-8").splitlines()) if line[:2] in ("- ", "+ ")]
+from tests.browser.at_the_desk import PATIENCE
+from tests.desk.opened import Opened, changed_lines
 
 
 def _show(page: Page, desk: Opened, path: str) -> None:
@@ -60,7 +32,7 @@ def test_a_mark_is_placed_by_a_click_moved_by_a_drag_and_taken_back(desk: Opened
     wide.check('input[value="mark-1"]')
     wide.mouse.click(box["x"] + box["width"] * 0.25, box["y"] + box["height"] * 0.75)
     _written(wide)
-    assert _changed(before, file) == ["-     at: 50.2, 50.4", "+     at: 25, 75"]
+    assert changed_lines(before, file) == ["-     at: 50.2, 50.4", "+     at: 25, 75"]
     disc = wide.locator('[data-thing="mark-1"]')
     expect(wide.locator(".marks .figure").first).to_have_text("25.0, 75.0", timeout=PATIENCE)
     disc.hover()
@@ -68,7 +40,7 @@ def test_a_mark_is_placed_by_a_click_moved_by_a_drag_and_taken_back(desk: Opened
     wide.mouse.move(box["x"] + box["width"] * 0.4, box["y"] + box["height"] * 0.4, steps=4)
     wide.mouse.up()
     expect(wide.locator(".marks .figure").first).to_have_text("40.0, 40.0", timeout=PATIENCE)
-    assert _changed(before, file) == ["-     at: 50.2, 50.4", "+     at: 40, 40"]
+    assert changed_lines(before, file) == ["-     at: 50.2, 50.4", "+     at: 40, 40"]
     wide.click("#undo")
     expect(wide.locator(".marks .figure").first).to_have_text("25.0, 75.0", timeout=PATIENCE)
     wide.click("#undo")
@@ -84,23 +56,23 @@ def test_everything_on_the_plate_is_done_by_keys_alone(desk: Opened, wide: Page)
     for key in ("ArrowRight", "ArrowRight", "Shift+ArrowDown"):
         wide.keyboard.press(key)
     expect(wide.locator(".marks .figure").nth(1)).to_have_text("63.2, 67.6", timeout=PATIENCE)
-    assert _changed(stood, account) == ["-     at: 62.2, 62.6", "+     at: 63.2, 67.6"]
+    assert changed_lines(stood, account) == ["-     at: 62.2, 62.6", "+     at: 63.2, 67.6"]
     wide.locator('[data-thing="scale-end"]').focus()
     wide.keyboard.press("ArrowUp")
     _written(wide)
     expect(wide.locator('input[value="scale"]')).to_have_attribute("data-line", "51.9 25.1 48.1 82.7", timeout=PATIENCE)
-    assert _changed(before, photos) == ['-   measured: "51.9, 25.1 – 48.1, 83.2"', '+   measured: "51.9, 25.1 – 48.1, 82.7"']
+    assert changed_lines(before, photos) == ['-   measured: "51.9, 25.1 – 48.1, 83.2"', '+   measured: "51.9, 25.1 – 48.1, 82.7"']
     wide.locator('input[value="focus"]').focus()
     wide.keyboard.press("Space")
     wide.locator("#stage").focus()
     wide.keyboard.press("Shift+ArrowLeft")
     expect(wide.locator('input[value="focus"]')).to_have_attribute("data-x", "45.0", timeout=PATIENCE)
-    assert "+   focus: 45, 50" in _changed(before, photos)
+    assert "+   focus: 45, 50" in changed_lines(before, photos)
     wide.locator("#forget").focus()
     wide.keyboard.press("Enter")
     expect(wide.locator('[data-thing="focus"]')).to_have_count(0)
     expect(wide.locator('input[value="focus"]')).not_to_have_attribute("data-x", "45.0", timeout=PATIENCE)
-    assert len(_changed(before, photos)) == 2
+    assert len(changed_lines(before, photos)) == 2
 
 
 def test_the_card_beside_the_plate_is_that_of_the_account(desk: Opened, wide: Page) -> None:
@@ -137,7 +109,7 @@ def test_a_length_that_cannot_be_read_is_told_beside_its_field(desk: Opened, wid
     wide.keyboard.press("Tab")
     _written(wide)
     expect(wide.locator("#length-refusal")).to_have_count(0)
-    assert "+   length: 9 mm" in _changed(before, desk.folder / "photos.yaml")
+    assert "+   length: 9 mm" in changed_lines(before, desk.folder / "photos.yaml")
 
 
 def test_what_was_changed_elsewhere_is_shown_before_anything_is_written(desk: Opened, wide: Page) -> None:
@@ -180,22 +152,3 @@ def _new(name: str) -> FilePayload:
     out = BytesIO()
     Image.new("RGB", (320, 240), (40, 90, int(name[4]) * 20)).save(out, "JPEG")
     return {"name": name, "mimeType": "image/jpeg", "buffer": out.getvalue()}
-
-
-@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
-@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
-@pytest.mark.parametrize("path", ["plate/parent-adult", "pictures/"])
-def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str, path: str) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 844},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        bypass_csp=True,
-    )
-    page = context.new_page()
-    page.goto(desk.address)
-    _show(page, desk, path)
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
-    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    context.close()

@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-import difflib
-from pathlib import Path
+from playwright.sync_api import Page, expect
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from tests.browser.at_the_desk import PATIENCE
+from tests.desk.opened import Opened, changed_lines
 
-from tests.browser.test_accessible import AXE, RULES
-from tests.browser.test_desk_plate import PATIENCE, desk, wide
-from tests.desk.opened import Opened
-
-__all__ = ["desk", "wide"]
 CELL = '[id="parent-bug:ground-colour"]'
 
 
 def _show(page: Page, desk: Opened, path: str = "scores/") -> None:
     page.goto(f"{desk.origin}/-desk/{path}")
     page.wait_for_load_state("load")
-
-
-def _changed(before: str, file: Path) -> list[str]:
-    return [line for line in difflib.ndiff(before.splitlines(), file.read_text("utf-8").splitlines()) if line[:2] in ("- ", "+ ")]
 
 
 def test_a_cell_is_scored_by_mouse_and_taken_back(desk: Opened, wide: Page) -> None:
@@ -33,7 +23,7 @@ def test_a_cell_is_scored_by_mouse_and_taken_back(desk: Opened, wide: Page) -> N
     wide.check("#score-0-0")
     wide.check("#score-0-4-rarely")
     expect(wide.locator(CELL)).to_have_text("green, brown, rarely red", timeout=PATIENCE)
-    assert _changed(before, file) == ["-   ground colour: brown", "+   ground colour: [green, brown, rarely red]"]
+    assert changed_lines(before, file) == ["-   ground colour: brown", "+   ground colour: [green, brown, rarely red]"]
     wide.click("#undo")
     expect(wide.locator(CELL)).to_have_text("green, brown", timeout=PATIENCE)
     expect(wide.locator("#score-0-4-rarely")).not_to_be_checked(timeout=PATIENCE)
@@ -45,7 +35,7 @@ def test_a_cell_is_scored_by_mouse_and_taken_back(desk: Opened, wide: Page) -> N
     wide.click("#score-more")
     wide.check("#score-1-0")
     expect(wide.locator(CELL)).to_have_text("brown; female: green", timeout=PATIENCE)
-    assert _changed(before, file)[-2:] == ["+     - value: green", "+       sex: female"]
+    assert changed_lines(before, file)[-2:] == ["+     - value: green", "+       sex: female"]
 
 
 def test_cells_are_scored_by_keys_alone(desk: Opened, wide: Page) -> None:
@@ -83,30 +73,7 @@ def test_cells_are_scored_by_keys_alone(desk: Opened, wide: Page) -> None:
     expect(wide.locator('[id="parent-bug:body-length"]')).to_have_text("7–9 mm", timeout=PATIENCE)
     wide.keyboard.press("Escape")
     assert wide.evaluate("document.activeElement.id") == "parent-bug:body-length"
-    assert sorted(_changed(before, file)) == [
+    assert sorted(changed_lines(before, file)) == [
         "+   body length: 7–9 mm", "+   ground colour: [green, blue, rarely red]", "+   outline: not applicable",
         "-   body length: 6–9 mm", "-   ground colour: brown", "-   outline: shield",
     ]  # fmt: skip
-
-
-@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
-@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
-@pytest.mark.parametrize("path", ["scores/", "scores/parent-bug", "scores/by/outline"])
-def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str, path: str) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 844},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        bypass_csp=True,
-    )
-    page = context.new_page()
-    page.goto(desk.address)
-    page.goto(f"{desk.origin}/-desk/{path}")
-    cell = page.locator('[id="parent-bug:outline"]')
-    if cell.is_visible():
-        cell.click()
-        expect(page.locator("#score-0-1")).to_be_checked(timeout=PATIENCE)
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
-    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    context.close()

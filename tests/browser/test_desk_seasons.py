@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.test_accessible import AXE, RULES
-from tests.browser.test_desk_plate import PATIENCE, desk, wide
+from tests.browser.at_the_desk import PATIENCE
 from tests.desk.opened import Opened
-
-__all__ = ["desk", "wide"]
 
 
 def _show(page: Page, desk: Opened) -> None:
@@ -52,22 +48,3 @@ def test_a_year_is_painted_by_keys_alone(desk: Opened, wide: Page) -> None:
     assert _line(desk.folder) == "egg: late May – June and late December – mid January; most seen in early to mid January"
     focused = wide.evaluate("document.activeElement.getAttribute('aria-label')")
     assert focused.startswith("late December: about")
-
-
-@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
-@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
-@pytest.mark.parametrize("path", ["seasons/parent-bug", "seasons/"])
-def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str, path: str) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 844},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        bypass_csp=True,
-    )
-    page = context.new_page()
-    page.goto(desk.address)
-    page.goto(f"{desk.origin}/-desk/{path}")
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
-    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    context.close()

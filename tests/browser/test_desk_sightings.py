@@ -2,45 +2,28 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.test_accessible import AXE, RULES
-from tests.desk.opened import Opened, open_desk
-
-SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
-PATIENCE = 20_000
-# Invented sightings.
-ROWS = """scientificName,eventDate,locality,lifeStage
-Elasmucha grisea,2025-06-04,old Birch clump,adult
-Elasmucha grisea,2025-06-05,The far field,nimph
-Elasmuca grisea,2025-06-06,Birch clump,adult
-Nettle weevil,2025-06-06,Birch clump,adult
-Elasmucha grisea,soon,Birch clump,adult
-"""
+from tests.browser.at_the_desk import PATIENCE, UNEXPLAINED
+from tests.desk.opened import Opened, copy_sample, open_desk
 
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Opened]:
-    folder = tmp_path / "hedge"
-    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing"))
-    (folder / "sightings" / "club.csv").write_text(ROWS, "utf-8")
+    folder = copy_sample(tmp_path / "hedge")
+    (folder / "sightings" / "club.csv").write_text(UNEXPLAINED, "utf-8")
     with open_desk(folder, entered=False) as opened:
         yield opened
 
 
 @pytest.fixture
-def page(browser: Browser, desk: Opened) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    page = context.new_page()
-    page.goto(desk.address)
-    page.goto(f"{desk.origin}/-desk/sightings/")
-    yield page
-    context.close()
+def page(desk: Opened, wide: Page) -> Page:
+    wide.goto(f"{desk.origin}/-desk/sightings/")
+    return wide
 
 
 def _written(page: Page) -> None:
@@ -83,22 +66,3 @@ def test_a_stage_is_explained_and_a_genus_refused_by_keys(desk: Opened, page: Pa
     page.keyboard.press("Enter")  # nothing is chosen: it leads back to the choice, and writes nothing
     expect(form.locator('[name="meaning"]')).to_be_focused()
     assert "Nettle" not in "".join(file.read_text("utf-8") for file in (desk.folder / "accounts").iterdir())
-
-
-@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
-@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
-def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 844},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        bypass_csp=True,
-    )
-    page = context.new_page()
-    page.goto(desk.address)
-    page.goto(f"{desk.origin}/-desk/sightings/")
-    page.wait_for_load_state("load")
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
-    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    context.close()

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.test_accessible import AXE, RULES
-from tests.browser.test_desk_plate import PATIENCE, desk, wide
+from tests.browser.at_the_desk import PATIENCE
 from tests.desk.opened import Opened
-
-__all__ = ["desk", "wide"]
 
 
 def test_words_are_written_as_their_field_is_left_and_the_next_section_opens(desk: Opened, wide: Page) -> None:
@@ -29,22 +25,3 @@ def test_words_are_written_as_their_field_is_left_and_the_next_section_opens(des
     first.press("Tab")
     expect(wide.locator("#section-1-refusal")).to_contain_text("opens a section of its own", timeout=PATIENCE)
     assert "Grande y parda." in file.read_text("utf-8")
-
-
-@pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
-@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1280, "light")])
-@pytest.mark.parametrize("path", ["translation/parent-bug/es", "translation/dock-bug/es", "translation/"])
-def test_axe_finds_nothing_and_nothing_is_cut_off(browser: Browser, desk: Opened, width: int, scheme: str, path: str) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 844},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        bypass_csp=True,
-    )
-    page = context.new_page()
-    page.goto(desk.address)
-    page.goto(f"{desk.origin}/-desk/{path}")
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    result = page.evaluate("rules => axe.run({runOnly: rules, iframes: false})", RULES)
-    assert [(v["id"], [n["html"][:90] for n in v["nodes"]]) for v in result["violations"]] == []
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    context.close()

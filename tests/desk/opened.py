@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import difflib
 import http.client
 import json
 import queue
 import re
+import shutil
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -23,6 +25,7 @@ from guidebuild.press.preview.board import Board
 from guidebuild.press.preview.follow import Front, Options, Shown, preview
 from guidebuild.resident import Resident
 
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_guide"
 PATIENCE = 30.0
 
 
@@ -121,3 +124,23 @@ def open_desk(folder: Path, parts: Sequence[Part] = PARTS, *, entered: bool = Tr
             stop.set()
             thread.join(PATIENCE)
             assert not thread.is_alive()
+
+
+def copy_sample(folder: Path) -> Path:
+    """The sample as its author has it, in a folder of its own."""
+    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing"))
+    return folder
+
+
+@contextmanager
+def desk_on(folder: Path) -> Iterator[Desk]:
+    """A desk without a browser, its guide read and checked."""
+    with Resident(folder) as resident:
+        resident.follow(frozenset())
+        resident.find_notes()
+        yield Desk(folder, resident)
+
+
+def changed_lines(before: str, file: Path) -> list[str]:
+    """What differs in a file from its former text: `- ` before lines that went, `+ ` before those that came."""
+    return [line for line in difflib.ndiff(before.splitlines(), file.read_text("utf-8").splitlines()) if line[:2] in ("- ", "+ ")]

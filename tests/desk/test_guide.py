@@ -13,7 +13,9 @@ from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import RefusedError
 from guidebuild.desk.many_accounts import list_fields, set_accounts
 from guidebuild.desk.new_records import FIRST_FIELDS, LISTS, add_record, begin_guide
+from guidebuild.desk.parts.account import show_account
 from guidebuild.desk.parts.guide import locate_value, show_guide
+from guidebuild.desk.parts.sightings import show_sightings
 from guidebuild.guide.findings import At
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.reading.settings_shape import SettingsShape
@@ -160,3 +162,34 @@ def test_fields_for_many_are_those_that_the_group_asks(desk: Desk) -> None:
     hunted = StageSet("x", "X", ("adult",), food="hunted")
     labels = [control.label for control in list_fields(desk.guide, hunted)]
     assert "host plants" not in labels and labels[-2:] == ["by", "on"]
+
+
+def test_what_is_secret_is_marked_wherever_it_is_chosen(tmp_path: Path) -> None:
+    places = "roost:\n  name: Old Roost\n  sensitive: high\nwall:\n  name: Sea wall\n"
+    ruff = "---\nname: Calidris pugnax\nvernacular: Ruff\nsensitive: {category: high, reason: Few are left.}\n---\n"
+    table = "Date,Species,Site\n2025-05-03,Knot,the rost\n"
+    folder = write_files(tmp_path / "secret", {**FILES, "places.yaml": places, "accounts/ruff.md": ruff, "sightings/a.csv": table})
+    with Resident(folder) as resident:
+        resident.follow(frozenset())
+        desk = Desk(folder, resident)
+        listed = show_guide(desk, "places", {})
+        assert listed is not None and [(one.id, one.secret) for one in listed.records] == [("roost", True), ("wall", False)]
+        chosen = {kind: {one.word: one.label for one in words} for kind, words in listed.choices}
+        assert chosen["place"] == {"roost": "Old Roost (kept secret)", "wall": "Sea wall"}
+        assert chosen["account"]["ruff"] == "Ruff (kept secret)" and chosen["account"]["knot"] == "Knot"
+        account = show_account(desk, "ruff", {})
+        every = show_account(desk, "", {})
+        assert account is not None and account.secret
+        assert every is not None and [one.id for one in every.accounts if one.secret] == ["ruff"]
+        sightings = show_sightings(desk, "", {})
+        assert sightings is not None
+        assert dict(next(kind.meanings for kind in sightings.kinds if kind.kind == "place"))["roost"] == "Old Roost (kept secret)"
+
+
+def test_examples_and_views_are_those_of_the_group(desk: Desk) -> None:
+    account = show_account(desk, "knot", {})
+    assert account is not None
+    examples = {control.label: control.example for control in (*account.fields, *account.more)}
+    assert examples["size"] == "24–27 cm length" and examples["vernacular"] == "Redshank"
+    views = [one.word for one in dict(account.choices)["view"]]
+    assert views[:3] == ["side", "in flight", "face"] and "upperside" in views

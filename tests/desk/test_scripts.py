@@ -11,7 +11,7 @@ import pytest
 from guidebuild.authoring import CannotWriteError
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import RefusedError
-from guidebuild.desk.parts.scripts import ScriptsView, locate_scripts, make_own, show_scripts, tell_times
+from guidebuild.desk.parts.scripts import ScriptsView, add_section, locate_scripts, make_own, show_scripts, tell_times
 from guidebuild.guide.findings import At
 from guidebuild.resident import Resident
 from guidebuild.speech.timing import write_clock
@@ -118,3 +118,21 @@ def test_a_line_of_an_episode_leads_to_its_page(desk: Desk) -> None:
     assert locate_scripts(desk, At("accounts/parent-bug.md", 9)) is None
     for rest in ("parent-bug", "parent-bug/long", "no-such/full"):
         assert show_scripts(desk, rest, {}) is None
+
+
+def test_a_section_that_is_not_there_yet_is_made_as_the_last(desk: Desk) -> None:
+    file = "episodes/parent-bug-full.md"
+    before = page(desk, "parent-bug/full")
+    asked = {"file": file, "digest": before.digest, "heading": "What I heard", "text": "A tap, and then nothing.\n"}
+    text = (desk.folder / file).read_text("utf-8")
+    add_section(desk, asked)
+    after = (desk.folder / file).read_text("utf-8")
+    assert after.startswith(text.rstrip()) and after.endswith("## What I heard\n\nA tap, and then nothing.\n")
+    for wrong, told in (
+        ({"heading": "What I heard"}, "already"), ({"heading": ""}, "Give the section a heading"), ({"heading": "# Two"}, "without #"),
+        ({"heading": "New", "text": " "}, "Write what is said"), ({"heading": "New", "text": "a\n## b\nc"}, "section of its own"),
+        ({"file": "guide.yaml"}, "which script"),
+    ):  # fmt: skip
+        with pytest.raises(RefusedError, match=told):
+            add_section(desk, asked | {"digest": desk.writer.read(file).digest} | wrong)
+    assert (desk.folder / file).read_text("utf-8") == after

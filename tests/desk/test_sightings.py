@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from guidebuild.cli import exit_code
-from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import RefusedError, SetValue
 from guidebuild.desk.parts.sightings import SightingsView, explain_name, locate_sightings, show_sightings
 from guidebuild.guide.findings import At
-from guidebuild.resident import Resident
+from tests.desk.opened import desk_on
 
 # Invented sightings of an invented pond.
 ROWS = """scientificName,eventDate,locality,lifeStage
@@ -40,14 +37,6 @@ def pond(tmp_path: Path) -> Path:
         file.unlink()
     (folder / "sightings" / "club.csv").write_text(ROWS, "utf-8")
     return folder
-
-
-@contextmanager
-def desk_on(folder: Path) -> Iterator[Desk]:
-    with Resident(folder) as resident:
-        resident.follow(frozenset())
-        resident.find_notes()
-        yield Desk(folder, resident)
 
 
 def shown_on(folder: Path) -> SightingsView:

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from guidebuild.cli import exit_code
-from guidebuild.desk.desk import Desk
 from guidebuild.desk.parts.week import WeekView, show_week
-from guidebuild.resident import Resident
+from tests.desk.opened import desk_on
 
 APRIL = "1775736000"  # 9 April 2026
 
@@ -21,14 +18,6 @@ def pond(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", APRIL)
     assert exit_code(["start", str(tmp_path / "pond")]) == 0
     return tmp_path / "pond"
-
-
-@contextmanager
-def desk_on(folder: Path) -> Iterator[Desk]:
-    with Resident(folder) as resident:
-        resident.follow(frozenset())
-        resident.find_notes()
-        yield Desk(folder, resident)
 
 
 def week_of(folder: Path) -> WeekView:

@@ -49,6 +49,8 @@ class AccountRow:
     name: NameView
     said: int
     asked: int
+    secret: bool
+    """Whether its places are kept secret."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,8 @@ class AccountView:
     after: str = ""
     plate: str = ""
     """Its first photo."""
+    secret: bool = False
+    """Whether its places are kept secret."""
 
 
 def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | None:
@@ -90,7 +94,7 @@ def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | N
         return AccountView() if not rest else None
     if not rest:
         of_many = tuple(list_fields(guide, _group_of(guide, None)))
-        return AccountView(accounts=tuple(_list_accounts(guide)), of_many=of_many, choices=tuple(list_choices(guide)))
+        return AccountView(accounts=tuple(_list_accounts(guide)), of_many=of_many, choices=tuple(list_choices(guide, desk.say)))
     file = f"{_FOLDER}{rest}{_ENDING}"
     if "/" in rest or not (desk.folder / file).is_file():
         return None
@@ -100,9 +104,11 @@ def show_account(desk: Desk, rest: str, _: Mapping[str, str]) -> AccountView | N
     has_page = desk.published is not None and rest in desk.published.accounts
     before, after = _find_neighbours(guide, rest)
     plate = next((photo for photo in account.photos if photo in guide.photos), "") if account else ""
+    choices = tuple(list_choices(guide, desk.say))
+    secret = bool(account and account.sensitivity)
     view = AccountView(
-        rest, file, name=name, has_page=has_page, choices=tuple(list_choices(guide)), before=before, after=after, plate=plate
-    )
+        rest, file, name=name, has_page=has_page, choices=choices, before=before, after=after, plate=plate, secret=secret
+    )  # fmt: skip
     try:
         standing = desk.writer.read(file)
         typed = open_typed(desk.folder, file)
@@ -137,7 +143,7 @@ def _list_accounts(guide: Guide) -> Iterator[AccountRow]:
     language = guide.settings.language
     for account in guide.accounts.values():
         done = measure_completeness(guide, account)
-        yield AccountRow(account.id, name_view(account, language, language), done.said, done.asked)
+        yield AccountRow(account.id, name_view(account, language, language), done.said, done.asked, bool(account.sensitivity))
 
 
 def _group_of(guide: Guide, account: Account | None) -> StageSet:

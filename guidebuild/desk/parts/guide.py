@@ -34,6 +34,8 @@ class RecordForm:
     fields: tuple[Control, ...]
     more: tuple[Control, ...]
     findings: tuple[str, ...]
+    secret: bool
+    """Whether it is a place that is kept secret."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ def show_guide(desk: Desk, rest: str, _: Mapping[str, str]) -> GuideView | None:
     if rest and listed is None:
         return None
     guide = desk.guide or _assume_guide()
-    view = GuideView(listed.file if listed else SETTINGS, lists=tuple(_list_lists(desk)), choices=tuple(list_choices(guide)))
+    view = GuideView(listed.file if listed else SETTINGS, lists=tuple(_list_lists(desk)), choices=tuple(list_choices(guide, desk.say)))
     try:
         standing = desk.writer.read(view.file)
     except RefusedError as error:
@@ -90,7 +92,7 @@ def show_guide(desk: Desk, rest: str, _: Mapping[str, str]) -> GuideView | None:
         kind=rest,
         title=desk.say(listed.title),
         about=desk.say(listed.about),
-        records=tuple(_make_records(maker, listed, standing.values, findings)),
+        records=tuple(_make_records(maker, listed, standing.values, findings, _find_secret(guide, rest))),
         open=len(standing.values) <= _FEW,
         blank=_make_blank(maker, listed.shape, listed.file),
     )
@@ -123,12 +125,16 @@ def _part_fields(
 
 
 def _make_records(
-    maker: ControlMaker, listed: ListOfRecords, values: Mapping[str, Plain], findings: Mapping[str, tuple[str, ...]]
+    maker: ControlMaker, listed: ListOfRecords, values: Mapping[str, Plain], findings: Mapping[str, tuple[str, ...]], secret: frozenset[str]
 ) -> Iterator[RecordForm]:
     for record, said in values.items():
         given = said if isinstance(said, dict) else {}
         fields, more = _part_fields(maker, listed.shape, given, (record,), listed.file)
-        yield RecordForm(record, str(given.get(listed.called) or record), fields, more, findings.get(record, ()))
+        yield RecordForm(record, str(given.get(listed.called) or record), fields, more, findings.get(record, ()), record in secret)
+
+
+def _find_secret(guide: Guide, kind: str) -> frozenset[str]:
+    return frozenset(place.id for place in guide.places.values() if place.sensitivity) if kind == "places" else frozenset()
 
 
 def _make_blank(maker: ControlMaker, shape: type[Shape], file: str) -> tuple[Control, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from guidebuild.desk.choices import call_place
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import AddItem, Change, MoveItem, RefusedError, SetValue
 from guidebuild.desk.part import Part
@@ -120,7 +121,7 @@ def _list_fields(guide: Guide, say: Words) -> Iterator[SetField]:
         "account": tuple(sorted(accounts, key=lambda pair: pair[1].casefold())),
         "stage": stages,
         "sex": tuple((sex, say(sex)) for sex in SEXES),
-        "place": tuple((place.id, place.name) for place in guide.places.values()),
+        "place": tuple((place.id, call_place(place, say)) for place in guide.places.values()),
         "licence": tuple((licence, kind.title) for licence, kind in guide.licences.items()),
     }
     titles = {

@@ -9,7 +9,7 @@ from typing import Any
 
 from guidebuild.authoring import add_episode
 from guidebuild.desk.desk import Desk
-from guidebuild.desk.editing.wanted import SECTION, RefusedError
+from guidebuild.desk.editing.wanted import SECTION, RefusedError, SetValue
 from guidebuild.desk.part import Part
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
@@ -219,6 +219,23 @@ def make_own(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
     return {"file": written.files[0]}
 
 
+def add_section(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A further section of one's own script, as its last: `{file, digest, heading, text}`. Answers `{file, digest}`."""
+    file, heading, text = (str(asked.get(key, "")).strip() for key in ("file", "heading", "text"))
+    if not file.startswith(_FOLDER):
+        raise RefusedError("The page did not say which script it means. Load the page anew.")
+    if not heading or "\n" in heading or heading.startswith("#"):
+        raise RefusedError("Give the section a heading: a few words on one line, without #.")
+    if not text:
+        raise RefusedError("Write what is said in it, be it a few words: a section without any is none.")
+    _read_section(f"{SECTION} {heading}", text)
+    path = f"{SECTION} {heading}"
+    if path in desk.writer.read(file).values:
+        raise RefusedError(f"There is a section “{heading}” already. Give this one another heading.")
+    written = desk.writer.change(file, str(asked.get("digest", "")), [SetValue((path,), text)], desk.guide)
+    return {"file": written.file, "digest": written.digest}
+
+
 def locate_scripts(desk: Desk, at: At) -> str | None:
     """A line of an episode: the page of its script."""
     guide = desk.published
@@ -229,4 +246,4 @@ def locate_scripts(desk: Desk, at: At) -> str | None:
     return f"{account.id}/{episode.kind}" if episode and account else None
 
 
-PART = Part("scripts", "Scripts", show_scripts, {"times": tell_times, "own": make_own}, locate_scripts)
+PART = Part("scripts", "Scripts", show_scripts, {"times": tell_times, "own": make_own, "section": add_section}, locate_scripts)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from guidebuild.desk.choices import call_place
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import AddItem, Change, RefusedError, SetValue
 from guidebuild.desk.part import Part
@@ -138,7 +139,7 @@ def _list_kinds(guide: Guide, say: Words) -> Iterator[KindOfWords]:
     known_by_kind = {
         "column": _known_columns(guide),
         "place": _known_places(guide),
-        "stage": _known_stages(guide),
+        "stage": _known_stages(guide, say),
         "name": _known_names(guide),
     }
     for kind, known in known_by_kind.items():
@@ -150,7 +151,7 @@ def _list_kinds(guide: Guide, say: Words) -> Iterator[KindOfWords]:
         genera = _genera(guide)
         words = sorted((_show_word(word, rows, known, genera) for word, rows in met.items()), key=lambda one: (not one.nearest, -one.rows))
         if words:
-            meanings = _list_columns(say) if kind == "column" else _list_meanings(guide, kind)
+            meanings = _list_columns(say) if kind == "column" else _list_meanings(guide, kind, say)
             yield KindOfWords(kind, tuple(words[:_SHOWN]), meanings, len(words[_SHOWN:]))
 
 
@@ -198,8 +199,8 @@ def _known_places(guide: Guide) -> dict[str, str]:
     return {word: place for word, place in {**own, **named}.items() if place in guide.places}
 
 
-def _known_stages(guide: Guide) -> dict[str, str]:
-    stages = dict(_list_meanings(guide, "stage"))
+def _known_stages(guide: Guide, say: Words) -> dict[str, str]:
+    stages = dict(_list_meanings(guide, "stage", say))
     own = (guide.sighting_words or shipped_words()).stages
     return {word: stage for word, stage in own.items() if stage in stages} | {fold_name(said): stage for stage, said in stages.items()}
 
@@ -208,10 +209,10 @@ def _known_names(guide: Guide) -> dict[str, str]:
     return {fold_name(name): account.id for account in guide.accounts.values() for name in names_of(account)}
 
 
-def _list_meanings(guide: Guide, kind: str) -> tuple[tuple[str, str], ...]:
+def _list_meanings(guide: Guide, kind: str, say: Words) -> tuple[tuple[str, str], ...]:
     """What words of a kind may mean: ids, and how they are called."""
     if kind == "place":
-        found = [(place.id, place.name or place.id) for place in guide.places.values()]
+        found = [(place.id, call_place(place, say)) for place in guide.places.values()]
     elif kind == "name":
         found = [(account.id, account.vernacular or account.name.plain) for account in guide.accounts.values()]
     else:

@@ -2,7 +2,8 @@
 import { edit, send, sendQuietly, showRefusal } from "/-desk/look/desk.js";
 
 const script = () => document.getElementById("script");
-const fields = () => [...document.querySelectorAll("#script textarea")];
+const TEXTS = "#script textarea[data-key]";
+const fields = () => [...document.querySelectorAll(TEXTS)];
 const unsaved = () => fields().filter((field) => field.value !== field.defaultValue);
 let last = null; // the text that was worked in last, where a picture's mark goes
 let asked = 0;
@@ -72,10 +73,10 @@ const putMark = (photo) => {
 };
 
 document.addEventListener("focusin", (event) => {
-  if (event.target.matches("#script textarea")) last = event.target;
+  if (event.target.matches(TEXTS)) last = event.target;
 });
 document.addEventListener("input", (event) => {
-  if (event.target.matches("#script textarea")) followSoon();
+  if (event.target.matches(TEXTS)) followSoon();
 });
 document.addEventListener("keydown", (event) => {
   if (event.key !== "s" || !(event.ctrlKey || event.metaKey) || !fields().length) return;
@@ -96,6 +97,17 @@ document.addEventListener("click", (event) => {
     pictures.close();
     putMark(button.dataset.photo);
   }
+});
+document.addEventListener("submit", async (event) => {
+  const form = event.target.closest("#new-section form");
+  if (!form) return;
+  event.preventDefault();
+  const { heading, text } = form.elements;
+  const { file, digest } = script().dataset;
+  const answer = await send("scripts/section", { file, digest, heading: heading.value, text: text.value }, { field: heading.value.trim() ? text : heading });
+  if (answer.status !== 200) return;
+  form.reset();
+  document.activeElement.blur(); // the page shows it once nobody is at work
 });
 document.addEventListener("desk:renewed", () => {
   if (last && !last.isConnected) last = document.getElementById(last.id);
