@@ -126,7 +126,7 @@ class Edition(PageLister):
         return sorted((a for a in self.make.guide.accounts.values() if a.family == family), key=lambda a: a.name.sort_key)
 
     def _family(self, family: str, run: Run) -> ListPage:
-        return family_page(self.make, family, self._members(family)[run.held])
+        return family_page(self.make, family, self._members(family), run)
 
     def _plants(self) -> Iterator[PageToMake]:
         make = self.make

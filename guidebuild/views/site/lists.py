@@ -204,10 +204,10 @@ def family_list(make: PieceMaker, family: str, members: Iterable[PublicAccount])
     return HeadedList(family, tuple(make_entry(make, a) for a in members), make.map.family(family) if family else None)
 
 
-def family_page(make: PieceMaker, family: str, members: Sequence[PublicAccount]) -> ListPage:
-    """A page of one family: its species side by side at one scale."""
+def family_page(make: PieceMaker, family: str, members: Sequence[PublicAccount], run: Run = WHOLE) -> ListPage:
+    """A page of one family: its species side by side at one scale, or, of a large one, a list or a run of it."""
     if len(members) > MOST_SIDE_BY_SIDE:
-        return ListPage((replace(family_list(make, family, members), heading="", link=None),))
+        return ListPage((replace(family_list(make, family, members[run.held]), heading="", link=None),))
     return ListPage(side=show_side_by_side(make, Side(members, choose_stage(make, members))))
 
 
