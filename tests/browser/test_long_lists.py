@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from guidebuild.fieldwork.published import make_published
+from guidebuild.views.site.key import MOST_COUPLETS
 from tests.browser.built_site import build, serve
 from tests.identify.invented import table
 from tests.views.site.test_pairs import make_mutual
@@ -111,13 +112,16 @@ def test_long_lists_and_the_page_of_two_read_without_scripts(browser: Browser, l
     context.close()
 
 
-def test_finder_of_many_species_takes_its_table_from_beside_the_page_also_from_disk(
-    phone: BrowserContext, tmp_path_factory: pytest.TempPathFactory
-) -> None:
+@pytest.fixture(scope="module")
+def scored(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of many species that are told apart by five characters."""
     rows = {f"T{n:03}": "".join("abc"[n // 3**c % 3] for c in range(5)) for n in range(120)}
-    site = build(tmp_path_factory.mktemp("scored") / "site", make_published(table(rows)))
-    assert len((site / "finder.html").read_bytes()) < 20_000
-    page, said = open_two(phone, (site / "finder.html").as_uri())
+    return build(tmp_path_factory.mktemp("scored") / "site", make_published(table(rows)))
+
+
+def test_finder_of_many_species_takes_its_table_from_beside_the_page_also_from_disk(phone: BrowserContext, scored: Path) -> None:
+    assert len((scored / "finder.html").read_bytes()) < 20_000
+    page, said = open_two(phone, (scored / "finder.html").as_uri())
     many = page.locator(".tray .many")
     expect(many).to_have_text("120")
     box = page.locator(".asked:visible fieldset").first.locator("input").first
@@ -129,3 +133,28 @@ def test_finder_of_many_species_takes_its_table_from_beside_the_page_also_from_d
     link.tap()
     expect(page.get_by_role("heading", level=1)).to_contain_text(name)
     assert said == []
+
+
+def test_long_key_is_walked_from_disk_and_reads_without_scripts(phone: BrowserContext, browser: Browser, scored: Path) -> None:
+    page, said = open_two(phone, (scored / "key.html").as_uri())
+    seen = set()
+    while (ahead := page.locator(".couplet:visible .to")).count():
+        expect(page.locator(".couplet:visible")).to_have_count(1)
+        ahead.last.tap()  # the last leads furthest: beyond the first page
+        page.wait_for_function("n => document.querySelector('.couplet.here').id !== n", arg=max(seen, default=""))
+        seen = {page.locator(".couplet.here").get_attribute("id") or ""}
+    assert int(seen.pop()[1:]) > MOST_COUPLETS
+    assert "/key.html#" in page.url
+    name = page.locator(".couplet:visible .ends a").first.inner_text()
+    page.locator(".couplet:visible .ends a").first.tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text(name)
+    assert said == []
+    plain = browser.new_context(java_script_enabled=False).new_page()
+    plain.goto((scored / "key.html").as_uri())
+    expect(plain.locator(".couplet")).to_have_count(MOST_COUPLETS)
+    across = plain.locator('.to[href*="key/2.html#"]').first
+    number = across.inner_text()
+    across.click()
+    expect(plain.locator(f"#c{number}")).to_be_visible()
+    assert plain.url.endswith(f"key/2.html#c{number}")
+    plain.context.close()

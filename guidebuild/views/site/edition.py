@@ -15,7 +15,7 @@ from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.links import GLOSSARY, SOURCES
-from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, LongList, Run
+from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, WHOLE, LongList, Run
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
 from guidebuild.views.site.data import PATH as DATA
@@ -24,7 +24,7 @@ from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, 
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
-from guidebuild.views.site.key import KeyPage, key_page
+from guidebuild.views.site.key import COUPLETS, KEY, MOST_COUPLETS, KeyPage, count_couplets, key_page
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
@@ -193,8 +193,8 @@ class Edition(PageLister):
     def _practice(self) -> PracticePage:
         return remember(self.make.kept, ("practice", ""), lambda: practice_page(self.make))
 
-    def _show_key(self) -> KeyPage | None:
-        return key_page(self.make, self.key) if self.key else None
+    def _show_key(self, run: Run = WHOLE) -> KeyPage | None:
+        return key_page(self.make, self.key, run) if self.key else None
 
     def _show_finder(self) -> FinderPage | None:
         return self._finder
@@ -237,7 +237,11 @@ class Edition(PageLister):
                 yield self._plain(TAXA, "finder_species.html", w("Finder"), self._show_finder, kind=PIECE)
             helps.append(LinkView(make.map.page("finder.html"), w("Finder"), note=w("tick what you see")))
         if self.answers.recall(self._named("key groups"), self._list_groups) is not None:
-            yield self._plain("key.html", "key.html", w("Key"), self._show_key)
+            couplets = self.answers.recall(self._named("couplets"), lambda: count_couplets(self.key) if self.key else 0)
+            listed = LongList(KEY, "key.html", w("Key"), couplets, MOST_COUPLETS)
+            yield from self._in_runs(listed, self._show_key)
+            if len(listed.runs) > 1:
+                yield self._plain(COUPLETS, "key_couplets.html", w("Key"), self._show_key, kind=PIECE)
             wanting = self.answers.recall(self._named("key wants scores"), lambda: bool(self.key and self.key.wanted))
             note = w("too little is scored for one") if wanting else w("one question after another")
             helps.append(LinkView(make.map.page("key.html"), w("Key"), note=note))

@@ -19,8 +19,8 @@ UNKEPT = "unkept.html"
 """What is shown, without a network, instead of a page that is not kept."""
 
 TOOLS = frozenset(
-    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "finder_species.html", TABLE_MARK, "key.html", "practice.html"}
-    | {"seasons.html", "dekad.html", "tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
+    {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "finder_species.html", TABLE_MARK, "key.html", "key_couplets.html"}
+    | {"practice.html", "seasons.html", "dekad.html", "tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
 )
 """Templates of the pages that go with every part."""
 

@@ -1,8 +1,20 @@
 // The key: one couplet at a time where the screen is small, with the answers given so far; or all of it, as it is printed.
-(() => {
+(async () => {
   "use strict";
   const key = document.querySelector(".key");
   if (!key) return;
+  // Of a long key the page holds a part: all of it comes as a script, as nothing else can be fetched from disk.
+  if (key.dataset.all) {
+    await new Promise((done) => {
+      globalThis.guidePiece = (_, html) => {
+        key.innerHTML = html.replaceAll("%root%", document.body.dataset.root);
+        document.querySelector(".runs").hidden = true;
+        done();
+      };
+      // Without it, the part works as it is.
+      document.head.append(Object.assign(document.createElement("script"), { src: key.dataset.all, onerror: done }));
+    });
+  }
   const couplets = [...key.querySelectorAll(".couplet")], trail = document.querySelector(".trail"), way = document.querySelector(".ways-through");
   const button = way.querySelector("button");
   let steps = matchMedia("(max-width: 47.99rem)").matches;
