@@ -75,6 +75,10 @@ class Words:
 
     def either(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b or c`; with semicolons where an item holds a comma, or an "or" that could be read as this one."""
+        return _join_with_or(self, tuple(items))
+
+    def join_with_or(self, items: tuple[str, ...]) -> str:
+        """The same, worked out anew."""
         own = _OR.get(self._locale.language)
         doubtful = [item for item in items if "," in item or (own and re.search(own, item))]
         if len(items) < 2 or not doubtful:
@@ -85,6 +89,12 @@ class Words:
     def translated(self) -> bool:
         """Whether the tool's words exist in this language."""
         return self.language == WRITTEN_IN or not isinstance(self._catalogue, _English)
+
+
+@lru_cache(maxsize=4096)
+def _join_with_or(say: Words, items: tuple[str, ...]) -> str:
+    """A key asks of the same states again and again."""
+    return say.join_with_or(items)
 
 
 class _English(gettext.NullTranslations):

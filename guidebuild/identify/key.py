@@ -253,6 +253,7 @@ def _mean_steps(matrix: Matrix, branches: list[Branch]) -> list[float]:
     """Mean number of couplets for each taxon, over the leads it may take; a rare state is taken seldom."""
     shares: dict[int, dict[int, float]] = {0: dict.fromkeys(range(len(matrix.taxa)), 1.0)}
     steps = [0.0] * len(matrix.taxa)
+    bits = [1 << taxon for taxon in range(len(matrix.taxa))]
     for place, branch in enumerate(branches):
         arriving = shares.pop(place)
         if branch.split is None:
@@ -260,7 +261,11 @@ def _mean_steps(matrix: Matrix, branches: list[Branch]) -> list[float]:
         leads = [(shares.setdefault(goes, {}), branch.split.masks[lead], branch.split.usual[lead]) for lead, goes in branch.leads]
         for taxon, share in arriving.items():
             steps[taxon] += share
-            odds = [(onward, 1.0 if usual >> taxon & 1 else RARE) for onward, taxa, usual in leads if taxa >> taxon & 1]
+            bit = bits[taxon]
+            odds = [(onward, 1.0 if usual & bit else RARE) for onward, taxa, usual in leads if taxa & bit]
+            if len(odds) == 1:
+                odds[0][0][taxon] = share
+                continue
             total = sum(odd for _, odd in odds)
             for onward, odd in odds:
                 onward[taxon] = share * odd / total

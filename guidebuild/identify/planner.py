@@ -153,12 +153,18 @@ class Planner:
         most, whole = self._most_bits(taxa, before), taxa.bit_count()
         for place, split in enumerate(splits):
             one, other = split.masks
-            here, there = (one & taxa).bit_count(), (other & taxa).bit_count()
-            if here == whole or there == whole:  # noqa: PLR1714 - a pair made for each question takes a fifth of all time
+            here = (one & taxa).bit_count()
+            if here == whole:
+                continue
+            there = (other & taxa).bit_count()
+            if there == whole:
                 continue
             useful.append(split)
-            left, total = bits[here] + bits[there], here + there
-            score = (before - left) / split.cost if total == whole else (before - left * whole / total) * whole / total / split.cost
+            total = here + there
+            if total == whole:
+                score = (before - (bits[here] + bits[there])) / split.cost
+            else:
+                score = (before - (bits[here] + bits[there]) * whole / total) * whole / total / split.cost
             if score > best:
                 best, chosen = score, split
                 if score * split.cost >= most - TINY:

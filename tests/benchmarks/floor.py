@@ -52,7 +52,9 @@ def site(folder: Path, out: Path) -> None:
 
 def picture(path: Path, out: Path) -> None:
     """The copies of one picture in the widths, formats and settings of the published site."""
-    original = Image.open(io.BytesIO(path.read_bytes())).convert("RGB")
+    original = Image.open(io.BytesIO(path.read_bytes()))
+    original.draft("RGB", (max(WIDTHS), 1))  # no more is decoded than the largest copy needs
+    original = original.convert("RGB")
     for width in sorted({min(wanted, original.width) for wanted in WIDTHS}):
         copy = original.resize((width, round(original.height * width / original.width)), Image.Resampling.LANCZOS)
         copy.save(out / f"{path.stem}-{width}.webp", quality=76, method=2)

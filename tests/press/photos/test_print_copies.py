@@ -41,3 +41,13 @@ def test_smaller_copy_for_print_carries_the_credit(picture: Picture) -> None:
 )
 def test_no_other_address_is_a_picture(picture: Picture, address: str) -> None:
     assert read_picture(address, {picture.path.name: picture}) is None
+
+
+def test_a_small_print_is_compressed_less(picture: Picture) -> None:
+    """Steps of the JPEG tables: the larger, the more is lost."""
+
+    def steps(width: int) -> int:
+        with Image.open(io.BytesIO(picture.read(width))) as printed:
+            return sum(map(sum, printed.quantization.values()))
+
+    assert steps(430) == steps(719) < steps(720) == steps(1199)
