@@ -159,9 +159,11 @@ def test_the_two_best_characters_are_told_with_their_stage_and_sex_too() -> None
 
 
 def test_comparison_sheets_say_whose_each_mark_is() -> None:
-    marks = [mark.said.words for sheet in compare_sheets(_published("estuary-waders")) for of_one in sheet.marks for mark in of_one]
-    assert "brick-red underside right down to the tail (male, breeding plumage)" in marks
-    assert "sooty black plumage with white spots (breeding plumage)" in marks
+    stages = [stage.pictures for sheet in compare_sheets(_published("estuary-waders")) for stage in sheet.compared.stages]
+    marks = {(side.heading, mark.of_sex.words) for side in stages for plate in side.plates for mark in plate.marks}
+    assert ("birds in breeding plumage", "brick-red underside right down to the tail (male)") in marks
+    assert ("birds in breeding plumage", "sooty black plumage with white spots") in marks
+    assert not [mark for _, mark in marks if "plumage)" in mark]
 
 
 def test_an_answer_names_what_the_picture_points_at_first() -> None:

@@ -120,11 +120,14 @@ def scale_bar(times: float, room: float, inks: Inks) -> tuple[Markup, float] | N
     fits = [n for n in (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500) if 3 <= n * times <= room]
     if not fits:
         return None
-    length = fits[-1]
-    reach = length * times
+    return draw_bar(fits[-1] * times, f"{fits[-1]:g} mm", inks), fits[-1]
+
+
+def draw_bar(reach: float, title: str, inks: Inks) -> Markup:
+    """A scale bar so many millimetres long on paper."""
     ends = _strokes([(x, 0.2, x, 1.8) for x in (0.1, reach - 0.1)], inks.text, 0.2)
     parts = _strokes([(0.1, 1, reach - 0.1, 1)], inks.text, 0.35) + ends
-    return wrap_svg(Area(reach, 2), parts, f"{length:g} mm", "scale-bar"), length
+    return wrap_svg(Area(reach, 2), parts, title, "scale-bar")
 
 
 def check_rule(inks: Inks, length: int = 50) -> str:

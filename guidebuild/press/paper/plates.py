@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 from guidebuild.press.paper.drawing import Inks, PictureSpot, draw_words, wrap_svg
 from guidebuild.press.paper.formats import Area
 from guidebuild.views.pieces.common import MarkView
+from guidebuild.views.pieces.one_scale import Box, Framed, Print
 from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, place_marks
 
 BADGE = 2.1
@@ -49,6 +50,39 @@ def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
         *(draw_badge(p.label_x, p.label_y, p.number, inks) for p in placed.pointers),
     ]
     return wrap_svg(box, "".join(parts), alt, "plate-drawing")
+
+
+def draw_frame(href: Callable[[float], str], frame: Framed, area: Area, inks: Inks, name: str) -> Markup:
+    """A picture in its frame of a set at one scale, cut to what it shows, with its pointers; `name` is the frame's own in a document."""
+    unit, photo = area.width / 100, frame.photo
+    prints = [one for one in (frame.enlarged, frame.at_scale) if one]
+    whole = prints[0].whole.scaled(unit)
+    edge = BADGE + _EDGE
+    picture = (whole.x, whole.y, whole.width, whole.height)
+    placed = place_marks(Ground(area.width, area.height, picture, BADGE, edge, area.width - edge, BADGE * 2.1, _STEP), photo.marks)
+    drawn = "".join([_line(p.line) for p in placed.pointers] + [_ring(p.x, p.y, p.ring) for p in placed.pointers])
+    small = [_box(frame.at_scale.shown.scaled(unit), "none", inks.text)] if frame.enlarged else []
+    parts = [
+        *(_cut(one, href, unit, f"{name}-{number}") for number, one in enumerate(prints)),
+        *small,
+        _stroked(drawn, "#ffffff", inks.line * 3),
+        _stroked(drawn, inks.haw, inks.line),
+        *(draw_badge(p.label_x, p.label_y, p.number, inks) for p in placed.pointers),
+    ]
+    return wrap_svg(area, "".join(parts), photo.alt, "plate-drawing")
+
+
+def _cut(one: Print, href: Callable[[float], str], unit: float, name: str) -> str:
+    """The part of a picture that a frame shows."""
+    whole, shown = one.whole.scaled(unit), one.shown.scaled(unit)
+    window = f'<rect x="{shown.x:.3f}" y="{shown.y:.3f}" width="{shown.width:.3f}" height="{shown.height:.3f}"/>'
+    image = _image(href(whole.width), PictureSpot(whole.x, whole.y, whole.width, whole.height))
+    return f'<clipPath id="{name}">{window}</clipPath><g clip-path="url(#{name})">{image}</g>'
+
+
+def _box(box: Box, fill: str, stroke: str) -> str:
+    shape = f'<rect x="{box.x:.3f}" y="{box.y:.3f}" width="{box.width:.3f}" height="{box.height:.3f}"'
+    return f'{shape} fill="{fill}" stroke="{stroke}" stroke-width="0.2"/>'
 
 
 def ground_on_paper(box: Area, spot: PictureSpot) -> Ground:

@@ -133,6 +133,11 @@ def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]]) -> FrameSet 
     )
 
 
+def say_length(millimetres: float) -> str:
+    """A length as it stands beside a bar."""
+    return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
+
+
 def measure_subject(photo: PhotoView, shape: float) -> Measured | None:
     """Where in a picture its subject is, told from the measured line and the marks; None without such a line."""
     wide = find_width(photo, shape)

@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.identify.look_alikes import own_pairs, similar_sets
-from guidebuild.views.pieces.common import MarkView, PhotoView, SizeView
+from guidebuild.views.pieces.common import PhotoView, SizeView
 from guidebuild.views.pieces.facts import size_words
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces, sizes_of
 from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
@@ -17,23 +17,26 @@ from guidebuild.views.telling.compare import CompareView, compare_path, compare_
 
 WIDEST = 6
 """So many pictures stand side by side on one sheet; a larger set is printed pair by pair."""
-MARKS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class CompareSheet:
-    """A sheet; `marks` are the deciding marks of each of the compared, in their order, numbered as on the picture."""
+    """A sheet of a comparison: each stage with its pictures at one scale, as on its page."""
 
     id: str
     language: str
     guide: str
     address: str  # of the page of the same comparison, empty where the guide has none
     compared: CompareView
-    marks: tuple[tuple[MarkView, ...], ...]
     credits: tuple[str, ...]  # of the pictures: one line where all have the same
     each: tuple[SizeView | None, ...] = ()  # the size of each, in their order
     sizes: SizesView = NO_SIZES
     with_figures: bool = True  # whether sizes are said: not where a row of the table says them already
+
+    @property
+    def photos(self) -> tuple[str, ...]:
+        """The ids of its pictures, each once."""
+        return tuple(dict.fromkeys(photo.id for _, photo in _list_pictures(self.compared)))
 
 
 def compare_sheets(guide: Published) -> tuple[CompareSheet, ...]:
@@ -60,16 +63,11 @@ def _sheet(make: PieceMaker, ids: tuple[str, ...]) -> CompareSheet:
         guide=settings.title,
         address=f"{settings.address.rstrip('/')}/{path}" if settings.address else "",
         compared=compared,
-        marks=tuple(_marks(make, i, taxon.plate) for i, taxon in zip(ids, compared.taxa, strict=True)),
         credits=_credits(compared),
         each=each,
         sizes=sizes_of(make, accounts),
         with_figures=not _says_sizes(compared, accounts),
     )
-
-
-def _marks(make: PieceMaker, account: str, plate: PhotoView | None) -> tuple[MarkView, ...]:
-    return make.marks(make.guide.accounts[account], beside=plate.id if plate else "", chosen=range(MARKS))
 
 
 def _says_sizes(compared: CompareView, accounts: Iterable[PublicAccount]) -> bool:
@@ -79,7 +77,15 @@ def _says_sizes(compared: CompareView, accounts: Iterable[PublicAccount]) -> boo
     return any(all(size in ("", value) for size, value in zip(figures, row.values, strict=True)) for row in rows) and any(figures)
 
 
+def _list_pictures(compared: CompareView) -> Iterator[tuple[str, PhotoView]]:
+    """Every picture that is shown, with the name of its species."""
+    plates = (plate for stage in compared.stages for plate in stage.pictures.plates)
+    return ((plate.link.text, plate.photo) for plate in plates if plate.photo)
+
+
 def _credits(compared: CompareView) -> tuple[str, ...]:
-    told = {taxon.link.text: taxon.plate.credit_line for taxon in compared.taxa if taxon.plate and taxon.plate.credit_line}
-    alike = len(told) == len(compared.taxa) and len(set(told.values())) == 1
-    return tuple(dict.fromkeys(told.values())) if alike else tuple(f"{name}: {credit}" for name, credit in told.items())
+    shown = list(_list_pictures(compared))
+    lines = {photo.credit_line for _, photo in shown if photo.credit_line}
+    if len(lines) == 1 and all(photo.credit_line for _, photo in shown):
+        return tuple(lines)
+    return tuple(dict.fromkeys(f"{name}: {photo.credit_line}" for name, photo in shown if photo.credit_line))

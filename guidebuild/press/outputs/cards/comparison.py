@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import chain
 from pathlib import Path
 
-from markupsafe import Markup
-
 from guidebuild.press.engine.made import Made
-from guidebuild.press.paper import drawing
-from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
+from guidebuild.press.outputs.cards.side import draw_side
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import lay_out, write_pdf
-from guidebuild.press.paper.plates import draw_plate
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.prose import write_words
 from guidebuild.press.theme.sandbox import fill_template, theme_file
-from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.telling.compare_sheet import CompareSheet
 
 _FOLDER = "cards"
@@ -30,8 +25,13 @@ _LABELS = 36.0
 _GAP = 4.0
 _UPRIGHT = 3
 """More species than this want the paper on its side."""
-_PICTURES = (0.36, 0.24, 0.16, 0.12)
-"""Of the sheet's height: the most that pictures take, and what they give way to where that brings all on one page."""
+_PICTURES = (0.36, 0.24, 0.14)
+"""Of the sheet's height: the most that pictures take, and what they give way to where that saves a page."""
+
+_FURTHER = 0.6
+"""What pictures of a further stage take, of those of the first."""
+_CUT = 1.7
+"""How many times as wide as its frame a picture may be drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,20 +52,20 @@ def sheet_area(sheet: CompareSheet, paper: Area) -> Area:
 
 
 def picture_pixels(sheet: CompareSheet, paper: Area) -> tuple[int, int]:
-    """The largest width and height that a picture can use at 300 pixels an inch."""
+    """The largest width and height that a picture can use at 300 pixels an inch; a frame shows only a part of it."""
     box = _box(sheet, sheet_area(sheet, paper))
-    return print_width(box.width), print_width(box.height)
+    return print_width(box.width * _CUT), print_width(box.height * _CUT)
 
 
 def compare_html(work: CompareWork, picture: float = _PICTURES[0]) -> str:
-    """The sheet as one HTML document; its pictures take so much of its height."""
+    """The sheet as one HTML document; the pictures of its first stage take so much of its height, those of others less."""
     pictures, inks, box = dict(work.pictures), HIGH_CONTRAST if work.contrast else PLAIN, _box(work.sheet, work.paper, picture)
-    used = [_drawn_height(box, pictures.get(t.plate.id)) for t in work.sheet.compared.taxa if t.plate]
-    box = Area(box.width, max(used, default=0.0))
-    faces = tuple(_face(taxon.plate, pictures, box, inks) for taxon in work.sheet.compared.taxa)
+    boxes = (box, Area(box.width, box.height * _FURTHER))
+    stages = work.sheet.compared.stages
+    sides = [draw_side(stage.pictures, pictures, boxes[min(number, 1)], inks, f"stage-{number}") for number, stage in enumerate(stages)]
     scale = choose_scale(work.sheet.sizes, box.width)
     bars = [draw_size(size, scale, f"{size.typed}, {scale.said}", inks) if size and scale else None for size in work.sheet.each]
-    drawn = {"faces": faces, "bars": bars, "scale": scale, "wide": len(faces) > _UPRIGHT, "contrast": work.contrast}
+    drawn = {"sides": sides, "bars": bars, "scale": scale, "wide": len(bars) > _UPRIGHT, "contrast": work.contrast}
     return fill_template(work.theme_folders, f"{_FOLDER}/compare.html", work.sheet.language, d=work.sheet, said=write_words, **drawn)
 
 
@@ -74,9 +74,12 @@ def render_sheet(work: CompareWork) -> Made:
     css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
     fetcher = GuideFetcher(pictures=(picture for _, picture in work.pictures))
-    tries = (lay_out(compare_html(work, picture), page + css, fetcher) for picture in _PICTURES)
-    first = next(tries)
-    laid = next((each for each in chain((first,), tries) if len(each.document.pages) == 1), first)
+    laid = lay_out(compare_html(work), page + css, fetcher)
+    for picture in _PICTURES[1:]:
+        if len(laid.document.pages) == 1:
+            break
+        smaller = lay_out(compare_html(work, picture), page + css, fetcher)
+        laid = min(laid, smaller, key=lambda each: len(each.document.pages))  # of two with as many pages, the one with larger pictures
     data, problems = write_pdf(laid, f"comparison {work.sheet.id}")
     return Made((data,), problems)
 
@@ -84,15 +87,3 @@ def render_sheet(work: CompareWork) -> Made:
 def _box(sheet: CompareSheet, paper: Area, picture: float = _PICTURES[0]) -> Area:
     count = len(sheet.compared.taxa)
     return Area((paper.width - 2 * _MARGIN - _LABELS) / count - _GAP, (paper.height - 2 * _MARGIN) * picture)
-
-
-def _drawn_height(box: Area, picture: Picture | None) -> float:
-    return drawing.fit_picture(box, (picture.width, picture.height)).height if picture else 0.0
-
-
-def _face(plate: PhotoView | None, pictures: dict[str, Picture], box: Area, inks: Inks) -> Markup:
-    picture = pictures.get(plate.id) if plate else None
-    if plate is None or picture is None:
-        return Markup("")
-    spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return draw_plate(picture.address, box, spot, plate.marks, plate.alt, inks, measured=plate.measured)

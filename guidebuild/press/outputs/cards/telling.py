@@ -28,10 +28,9 @@ def _key_pieces(printing: Printing, paper: Paper) -> Iterator[Piece]:
 
 def _sheet_pieces(printing: Printing, paper: Paper) -> Iterator[Piece]:
     sheets = compare_sheets(printing.guide)
-    boxes = {taxon.plate.id: picture_pixels(sheet, paper.size) for sheet in sheets for taxon in sheet.compared.taxa if taxon.plate}
+    boxes = {photo: picture_pixels(sheet, paper.size) for sheet in sheets for photo in sheet.photos}
     pictures = printing.pictures.make_prints(boxes)
     for sheet in sheets:
-        plates = [taxon.plate.id for taxon in sheet.compared.taxa if taxon.plate and taxon.plate.id in pictures]
-        shown = tuple((plate, pictures[plate]) for plate in plates)
+        shown = tuple((photo, pictures[photo]) for photo in sheet.photos if photo in pictures)
         work = CompareWork(sheet, shown, sheet_area(sheet, paper.size), printing.theme, printing.high_contrast)
         yield Piece(printing.maker.job(SHEET, render_sheet, work, where=f"comparison {sheet.id}"), (f"compare-{sheet.id}.pdf",))

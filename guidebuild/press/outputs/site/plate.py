@@ -10,7 +10,7 @@ from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.cuts import cut_to_subject
-from guidebuild.views.pieces.one_scale import ROUND_LENGTHS, find_width
+from guidebuild.views.pieces.one_scale import ROUND_LENGTHS, find_width, say_length
 from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, Pointer, place_marks
 
 Pictures = Mapping[str, PictureSet]
@@ -206,11 +206,6 @@ def _scale_bar(photo: PhotoView, copies: PictureSet, ground: Ground) -> ScaleBar
     width = fitting[-1] / millimetres_across * ground.picture[2]
     start = ground.picture[0]
     return ScaleBar(f"M{start:.1f} 0v2M{start:.1f} 1h{width:.2f}M{start + width:.2f} 0v2", say_length(fitting[-1]))
-
-
-def say_length(millimetres: float) -> str:
-    """A length as it stands beside a bar."""
-    return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
 
 
 def bar_path(cells: Sequence[int], level: int) -> str:

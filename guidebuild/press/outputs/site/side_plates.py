@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from guidebuild.press.outputs.site.plate import Pictures, picture_html, say_length
+from guidebuild.press.outputs.site.plate import Pictures, picture_html
 from guidebuild.press.theme.prose import Html
-from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale
+from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale, say_length
 from guidebuild.views.telling.side_by_side import SideBySide, SidePlate
 
 _MOST_COLUMNS = 6

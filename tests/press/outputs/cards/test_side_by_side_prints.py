@@ -1,0 +1,139 @@
+"""Comparison sheets on paper: pictures and bar at one scale, what has no scale said so, all of it passing as PDF/UA."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
+from math import hypot
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from PIL import Image
+
+from guidebuild.fieldwork.published import make_published
+from guidebuild.guide.guide import Guide
+from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
+from guidebuild.press.paper.formats import paper_named
+from guidebuild.press.photos.print_copy import Picture
+from guidebuild.reading.whole import read_guide
+from guidebuild.shipped import on_disk, themes
+from guidebuild.views.telling.compare_sheet import CompareSheet, compare_sheets
+from tests.press.outputs.cards.test_telling_prints import judged
+
+THEME = (on_disk(themes().joinpath("plate")),)
+ROOT = Path(__file__).parents[4]
+POINT = 25.4 / 72
+BAR = 0.35 / POINT
+"""Width of a scale bar's line, points."""
+ENDS = 0.2 / POINT
+"""Its two ends are strokes as wide as this, and it is as long as from outer edge to outer edge."""
+MILLIMETRES = {"mm": 1.0, "cm": 10.0}
+NO_LINE = "Not at that scale, as no length is measured on the picture"
+
+
+@cache
+def read(name: str) -> Guide:
+    guide = read_guide(ROOT / name).guide
+    assert guide is not None
+    return guide
+
+
+def find_sheet(guide: Guide, start: str) -> CompareSheet:
+    return next(sheet for sheet in compare_sheets(make_published(guide)) if sheet.id.startswith(start))
+
+
+@pytest.fixture(scope="module")
+def colours(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("colours")
+
+
+@pytest.fixture(scope="module")
+def five(colours: Path) -> tuple[CompareSheet, Mapping[str, Picture], bytes]:
+    """The sheet of five look-alikes, of whose nymphs one has no picture."""
+    sheet = find_sheet(read("sample_guide"), "birch")
+    return (sheet, *draw(sheet, colours))
+
+
+def draw(sheet: CompareSheet, folder: Path) -> tuple[Mapping[str, Picture], bytes]:
+    """The sheet with pictures of one colour each, all of another width, so that an image in the file can be told by it."""
+    pictures = {}
+    for number, photo in enumerate(sheet.photos):
+        path = folder / f"{photo}.jpg"
+        wide, high = 100 + number, 75  # so few that none is made smaller
+        Image.new("RGB", (wide, high), "#7a8a3a").save(path)
+        pictures[photo] = Picture(path, wide, high, None)
+    made = render_sheet(CompareWork(sheet, tuple(pictures.items()), sheet_area(sheet, paper_named("a4").size), THEME))
+    assert made.problems == ()
+    return pictures, made.parts[0]
+
+
+def test_ten_millimetres_are_ten_at_the_scale_of_the_bar(five: tuple[CompareSheet, Mapping[str, Picture], bytes]) -> None:
+    """The measured line of each picture is as long as the bar says: 10 mm are 10 mm ± 0.05 mm, times the scale."""
+    assert measure_pictures(*five) == len(five[1])
+
+
+def test_birds_of_forty_and_of_twenty_centimetres_share_a_scale(colours: Path) -> None:
+    sheet = find_sheet(read("tests/guides/estuary-waders"), "bar")
+    pictures, data = draw(sheet, colours)
+    assert measure_pictures(sheet, pictures, data) == len(pictures)
+
+
+def measure_pictures(sheet: CompareSheet, pictures: Mapping[str, Picture], data: bytes) -> int:
+    """How many pictures of a sheet were held against a bar on their page."""
+    views = {plate.photo.id: plate.photo for stage in sheet.compared.stages for plate in stage.pictures.plates if plate.photo}
+    by_width = {picture.width: views[photo] for photo, picture in pictures.items()}
+    measured = 0
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        for page in pdf.pages:
+            scales = [
+                (line["x1"] - line["x0"] + ENDS) / (float(number["text"]) * MILLIMETRES[unit["text"].strip(":")])
+                for line in page.lines
+                if line["linewidth"] == pytest.approx(BAR, abs=0.02) and line["width"] > line["height"]
+                for number, unit in [_find_words_under(page, line)]
+            ]
+            for image in page.images:
+                view = by_width[image["srcsize"][0]]
+                assert view.measured
+                assert view.length
+                x1, y1, x2, y2 = view.measured
+                drawn = hypot((x2 - x1) / 100 * image["width"], (y2 - y1) / 100 * image["height"])
+                # Each stage has a scale of its own, and stages follow one another down the page.
+                assert any(abs(drawn / view.length / scale - 1) <= 0.005 for scale in scales), (view.id, drawn, scales)
+                measured += 1
+    return measured
+
+
+def _find_words_under(page: pdfplumber.page.Page, line: Mapping[str, float]) -> list[Mapping[str, str]]:
+    """The two words that stand next under the beginning of a line."""
+    under = [word for word in page.extract_words() if word["top"] > line["top"] - 1 and word["x0"] < line["x0"] + 40]
+    return sorted(under, key=lambda word: (round(word["top"]), word["x0"]))[:2]
+
+
+def test_picture_without_a_line_is_shown_and_says_so(colours: Path, tmp_path: Path) -> None:
+    guide = read("sample_guide")
+    photos = {**guide.photos, "juniper-adult": replace(guide.photos["juniper-adult"], measured=None)}
+    accounts = {i: guide.accounts[i] for i in ("hawthorn-shieldbug", "juniper-shieldbug")}
+    alike = replace(guide, photos=photos, accounts=accounts)
+    sheet = next(s for s in compare_sheets(make_published(alike)) if s.id == "hawthorn-shieldbug--juniper-shieldbug")
+    pictures, data = draw(sheet, colours)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        text = " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+        assert sum(len(page.images) for page in pdf.pages) == len(pictures)
+    assert all(word in text for word in NO_LINE.split())
+    assert judged(data, tmp_path) == []
+
+
+def test_sheet_with_pictures_passes_as_pdf_ua(five: tuple[CompareSheet, Mapping[str, Picture], bytes], tmp_path: Path) -> None:
+    assert judged(five[2], tmp_path) == []
+
+
+def test_sheet_says_what_the_page_says(five: tuple[CompareSheet, Mapping[str, Picture], bytes]) -> None:
+    with pdfplumber.open(io.BytesIO(five[2])) as pdf:
+        letters = "".join("".join(page.extract_text().split()) for page in pdf.pages)
+    for stage in five[0].compared.stages:
+        assert stage.pictures.heading.capitalize() in letters
+        assert all("".join(row.label.split()) in letters for row in stage.separating)
+    assert "Nopictureofthisstageyet" in letters
