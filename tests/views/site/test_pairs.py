@@ -12,10 +12,12 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.fieldwork.leaks import secrets_of
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import SimilarSpecies, Stated
 from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.look_alikes import other_pairs, own_pairs, similar_sets
+from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.outputs.site.page import PIECE_ROOT, find_main, render_page
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site.field import field_parts
@@ -108,6 +110,16 @@ def test_the_page_for_two_names_all_and_its_script_finds_each_pair() -> None:
     assert not [page for page in pages.values() if page.kind == "compare" and len(page.data.taxa) > 2]  # type: ignore[attr-defined]
     assert pages["accounts/bug-05.html"].data.compare.path == "compare/two.html#bug-05"  # type: ignore[attr-defined]
     assert len(pages["accounts/bug-05.html"].data.similar) == 24  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("told", ["the Weir Pool", "the Weir\nPool", "We<b>ir P</b>ool", "Weir&nbsp;Pool", 'the "Weir" Pool'])
+def test_a_secret_place_in_a_piece_would_be_found_before_it_is_published(told: str) -> None:
+    page = next(page for path, page in list_pages(make_mutual(14)).items() if path == "compare/of/bug-00/1.js")
+    piece = render_page(page, {}, THEME)
+    secrets = secrets_of(guide())
+    assert not list(file_leaks("site/compare/of/bug-00/1.js", piece, secrets))
+    spoilt = piece.replace(b"Bug 01", json.dumps(told)[1:-1].encode(), 1)
+    assert list(file_leaks("site/compare/of/bug-00/1.js", spoilt, secrets))
 
 
 def test_pairs_of_a_part_are_kept_with_it() -> None:
