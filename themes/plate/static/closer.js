@@ -111,7 +111,6 @@
     const chosen = others.value === "" ? null : alikes()[others.value];
     all(".theirs, .divide, .unscaled", stage).forEach((one) => one.remove());
     sheet.firstChild.style.clipPath = "";
-    near.classList.toggle("two", Boolean(chosen));
     curtain.hidden = !chosen;
     other = null;
     if (!chosen) { tellPlate(); return; }
