@@ -64,6 +64,18 @@ def test_a_check_of_plain_texts_and_known_names_imports_no_library_for_others(gu
     assert imported_after(program, ("markdown", "rapidfuzz")) == ["markdown", "rapidfuzz"]
 
 
+def test_a_check_of_positions_on_the_usual_datum_imports_no_library_for_others(guide: Path) -> None:
+    (guide / "sightings").mkdir(exist_ok=True)
+    rows = guide / "sightings" / "positions.csv"
+    head = "scientificName,eventDate,decimalLatitude,decimalLongitude,geodeticDatum\n"
+    program = f"from guidebuild.cli import exit_code; exit_code(['check', {str(guide)!r}])"
+    rows.write_text(f"{head}Ruber ruber,2025-06-01,51.5,-1.2,WGS84\n", "utf-8")
+    assert imported_after(program, ("pyproj",)) == []
+    rows.write_text(f"{head}Ruber ruber,2025-06-01,51.5,-1.2,OSGB36\n", "utf-8")
+    assert imported_after(program, ("pyproj",)) == ["pyproj"]
+    rows.unlink()
+
+
 @pytest.mark.parametrize("command", ["season", "fieldlist"])
 def test_a_command_that_asks_nothing_of_the_checks_imports_none(guide: Path, command: str) -> None:
     program = f"from guidebuild.cli import exit_code; assert exit_code([{command!r}, '--in', {str(guide)!r}]) == 0"

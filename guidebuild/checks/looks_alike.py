@@ -18,7 +18,7 @@ from guidebuild.guide.measures import LENGTHS, Measure, kind_of_unit
 from guidebuild.guide.problem import Unreadable
 from guidebuild.identify.columns import Matrix, places_in, scored_columns, tabulate_guide, unseparated_sets
 from guidebuild.identify.look_alikes import similar_pairs
-from guidebuild.identify.readings import narrowed_scores, range_words
+from guidebuild.identify.readings import range_words, score_sheet
 from guidebuild.identify.sentences import scope_words
 from guidebuild.identify.separation import Separation, Shared, find_separations, find_shared, separates_easily
 
@@ -105,7 +105,7 @@ def _tell_by_not_scored(guide: Guide) -> Iterator[Finding]:
     for account, similar, other, character in _claimed_in_vain(guide):
         if any(c.character.id == character.id for c in find_shared(guide, account.id, other.id)):
             continue
-        lacking = [_named(a) for a in (account, other) if not narrowed_scores(a, character)]
+        lacking = [_named(a) for a in (account, other) if not score_sheet(guide, a.id).get(character.id)]
         why = f"it is not scored for {' or '.join(lacking)}" if lacking else "the two are not scored for a common stage and sex"
         message = f"“{character.label}” cannot be shown to tell {_named(account)} from {_named(other)}: {why}."
         yield TELL_BY_NOT_SCORED.finding(message, similar.at, account=account.id)
@@ -218,7 +218,7 @@ def _score_against_note(guide: Guide) -> Iterator[Finding]:
         for character in guide.characters.values():
             if character.id not in similar.tell_by and character.label.casefold() not in note:
                 continue
-            ours, theirs = narrowed_scores(account, character), narrowed_scores(other, character)
+            ours, theirs = (score_sheet(guide, one.id).get(character.id, ()) for one in (account, other))
             if not ours or not theirs:
                 continue
             possible = frozenset().union(*(s.possible for s in (*ours, *theirs)))

@@ -183,7 +183,8 @@ class AccountFacts:
 
     def section(self, heading: str) -> Section | None:
         """The section of that heading, or None."""
-        return next((s for s in self.sections if s.heading.casefold() == heading.casefold()), None)
+        wanted = heading.casefold()
+        return next((s for s in self.sections if s.heading.casefold() == wanted), None)
 
     def season_of(self, stage: str) -> Season | None:
         """The region-wide season of a stage, or None."""

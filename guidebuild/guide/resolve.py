@@ -12,12 +12,13 @@ from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.facts import AnyGuide, GuideFacts
 
 A = TypeVar("A", bound=AccountFacts)
-_HYBRID = re.compile(r"\s*(?:×|(?<=\s)[xX](?=\s))\s*")
+_HYBRID = re.compile(r"\s*(?:×|(?<=\s)x(?=\s))\s*")
 
 
 def fold_name(text: str) -> str:
     """A name as it is compared: case, hybrid signs however typed, and spaces do not count."""
-    return " ".join(_HYBRID.sub(" × ", text).casefold().split())
+    folded = text.casefold()
+    return " ".join((_HYBRID.sub(" × ", folded) if "x" in folded or "×" in folded else folded).split())
 
 
 @dataclass(frozen=True, slots=True)

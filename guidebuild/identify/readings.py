@@ -53,11 +53,6 @@ class Reading:
         return self.usual | self.rare
 
 
-def narrowed_scores(account: AccountFacts, character: Character) -> tuple[Score, ...]:
-    """Collect the account's scores of a character, a range with a sex's own figures taken apart into one score a sex."""
-    return tuple(_taken_apart(s for s in account.scores if s.character == character.id))
-
-
 def _taken_apart(scores: Iterable[Score]) -> Iterator[Score]:
     for score in scores:
         spans = [] if score.measure is None else [span for span in score.measure.spans if span.label]

@@ -1,14 +1,15 @@
-"""Positions in the datums that people and downloads name → WGS 84, by pyproj's own definitions; nothing is fetched."""
+"""Positions in the datums that people and downloads name → WGS 84."""
 
 from __future__ import annotations
 
 import math
 import re
-from functools import lru_cache
-
-import pyproj
 
 from guidebuild.guide.problem import Unreadable
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # nearly all positions are on WGS 84, and pyproj takes long to import
+    from guidebuild.reading import datum_shifts
 
 # Names after the EPSG register; what public downloads spell in other ways. Frames that differ from WGS 84 by less than a receiver
 # shows (two metres) are taken as it.
@@ -51,18 +52,6 @@ _SAME = frozenset(
         "gps",
     ]
 )
-_CODES = {
-    "osgb36": 4277, "osgb1936": 4277, "ordnancesurveyofgreatbritain1936": 4277, "airy1830": 4277, "nad27": 4267,
-    "northamericandatum1927": 4267, "ed50": 4230, "europeandatum1950": 4230, "europeandatum50": 4230, "agd66": 4202, "agd84": 4203,
-    "australiangeodeticdatum1966": 4202, "australiangeodeticdatum1984": 4203, "nzgd49": 4272, "nzgd1949": 4272, "tokyo": 4301,
-    "tokyodatum": 4301, "dhdn": 4314, "potsdam": 4314, "mgi": 4312, "ch1903": 4149, "ch1903+": 4150, "amersfoort": 4289, "rd": 4289,
-    "bd72": 4313, "belge1972": 4313, "tm65": 4299, "ireland1965": 4299, "tm75": 4300, "ireland1975": 4300, "sad69": 4618,
-    "southamericandatum1969": 4618, "psad56": 4248, "cape": 4222, "arc1950": 4209, "arc1960": 4210, "pulkovo1942": 4284, "sk42": 4284,
-    "rt90": 4124, "sjtsk": 4156, "hd72": 4237, "wgs72": 4322, "kkj": 4123, "datum73": 4274, "ntf": 4275, "indian1975": 4240,
-    "chosmalal1914": 4160, "campoinchauspe": 4221, "hartebeesthoek94": 4148, "oldhawaiian": 4135, "puertorico": 4139, "kertau": 4245,
-    "luzon1911": 4253, "hongkong1980": 4611,
-}  # fmt: skip
-_EPSG = re.compile(r"(?:urn:ogc:def:crs:)?epsg:{1,2}(\d{4,6})", re.IGNORECASE)
 
 
 def convert_position(latitude: float, longitude: float, datum: str) -> tuple[float, float] | Unreadable:
@@ -70,21 +59,9 @@ def convert_position(latitude: float, longitude: float, datum: str) -> tuple[flo
     plain = re.sub(r"[^a-z0-9+]", "", datum.casefold())
     if not plain or plain in _SAME or plain.removeprefix("epsg") in ("4326", "4258", "4269"):
         return latitude, longitude
-    transformer = _transformer(datum.strip())
+    transformer = datum_shifts.find_transformer(datum.strip())
     unknown = Unreadable(f"The datum “{datum}” is not known, and the position is taken to be on WGS 84", "", "sighting-datum")
     if transformer is None:
         return unknown
     east, north = transformer.transform(longitude, latitude)
     return (north, east) if math.isfinite(north) and math.isfinite(east) else unknown
-
-
-@lru_cache(maxsize=64)
-def _transformer(datum: str) -> pyproj.Transformer | None:
-    """What leads from a datum to WGS 84; a grid's code stands for the datum beneath it, since degrees were typed."""
-    code = _EPSG.fullmatch(datum)
-    try:
-        known = pyproj.CRS.from_epsg(int(code[1]) if code else _CODES[re.sub(r"[^a-z0-9+]", "", datum.casefold())])
-        geodetic = known.geodetic_crs
-        return pyproj.Transformer.from_crs(geodetic, 4326, always_xy=True, allow_ballpark=False) if geodetic else None
-    except (KeyError, pyproj.exceptions.ProjError):
-        return None

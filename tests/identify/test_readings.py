@@ -13,7 +13,6 @@ from guidebuild.identify.readings import (
     Scope,
     does_not_apply,
     measure_gap,
-    narrowed_scores,
     range_words,
     reading_in,
     scored_stages,
@@ -109,19 +108,19 @@ def test_ranges_of_the_sexes_join_and_open_ends_stay_open() -> None:
 
 def test_figures_by_sex_or_stage_are_taken_apart() -> None:
     by_sex = shows(SIZE, measure(10, 18, Span(10, 12, "male"), Span(13, 18, "female")))
-    made = narrowed_scores(account("One", by_sex, shows(COLOUR, "red")), SIZE)
+    made = scores_by_character(account("One", by_sex, shows(COLOUR, "red")))[SIZE.id]
     assert [(set(s.sexes), set(s.stages), s.measure and (s.measure.low, s.measure.high)) for s in made] == [
         ({"male"}, set(), (10, 12)),
         ({"female"}, set(), (13, 18)),
     ]
     by_stage = shows(SIZE, measure(1, 9, Span(1, 4, "nymph"), Span(6, 9, "adult")))
-    assert [(set(s.sexes), set(s.stages)) for s in narrowed_scores(account("One", by_stage), SIZE)] == [
+    assert [(set(s.sexes), set(s.stages)) for s in scores_by_character(account("One", by_stage))[SIZE.id]] == [
         (set(), {"nymph"}),
         (set(), {"adult"}),
     ]
     # A span without a label is the overall range over again.
     plain = shows(SIZE, measure(6, 9, Span(6, 9, "")))
-    assert narrowed_scores(account("One", plain), SIZE) == (plain,)
+    assert scores_by_character(account("One", plain))[SIZE.id] == (plain,)
 
 
 def test_a_gap_is_measured_whichever_comes_first() -> None:

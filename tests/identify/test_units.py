@@ -13,7 +13,7 @@ from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import WORTH, Measure, kind_of_unit
 from guidebuild.identify.finder import finder_table
 from guidebuild.identify.key import make_key
-from guidebuild.identify.readings import EVERYWHERE, narrowed_scores, reading_in, value_words
+from guidebuild.identify.readings import EVERYWHERE, reading_in, scores_by_character, value_words
 from guidebuild.reading.whole import read_guide
 from tests.guide_files import write_files
 
@@ -81,7 +81,7 @@ def test_finder_and_comparison_speak_in_the_unit_of_the_character(tmp_path: Path
     table = finder_table(guide)
     assert all("cm" in words and "0 cm" not in words.replace("40 cm", "") for c in table.characters for words in c.states), table.characters
     character = guide.characters["reach"]
-    readings = {name: reading_in(narrowed_scores(guide.accounts[name], character), EVERYWHERE) for name in ("parva", "magna")}
+    readings = {name: reading_in(scores_by_character(guide.accounts[name])[character.id], EVERYWHERE) for name in ("parva", "magna")}
     assert readings["magna"] is not None and (readings["magna"].low, readings["magna"].high) == (38, 42)
     assert readings["parva"] is not None and value_words(character, readings["parva"]) == "30–34 cm"
 

@@ -20,7 +20,10 @@ _NAME = re.compile(r"\*(?<![^\s(]\*)(?=[^\W_])([^*\n]*[^\W_][.!?]?)\*(?![^\s).,;
 
 def has_signs(markdown: str) -> bool:
     """Whether anything stands in a text that Markdown could take for a mark. Without any, the text is its own words."""
-    return _SIGNS.search(markdown) is not None or _SIGNS_OF_LINES.search(f"\n{markdown}") is not None
+    if _SIGNS.search(markdown) is not None:
+        return True
+    may_begin_a_line = "\n" in markdown or markdown[:1] in " \t-+=" or markdown[:1].isdecimal()
+    return may_begin_a_line and _SIGNS_OF_LINES.search(f"\n{markdown}") is not None
 
 
 def read_everyday(markdown: str, picture: str) -> str | None:
