@@ -13,8 +13,10 @@ from guidebuild.later import imported_when_used
 with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild import editor_schemas, rules, session
     from guidebuild.checks import sarif
+    from guidebuild.press import online as on_web
+    from guidebuild.press.engine import web_copy
     from guidebuild.reading import schema as schemas
-    from guidebuild.terminal import console, findings
+    from guidebuild.terminal import console, findings, publishing
 
 FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text", help="How findings are written.")
 
@@ -24,13 +26,20 @@ FORMAT = click.option("--format", "form", type=click.Choice(["text", "json", "sa
 @FORMAT
 @click.option("--by", type=click.Choice(["account", "rule"]), default="account", help="How findings are grouped.")
 @FAIL_ON
+@click.option(
+    "--online",
+    metavar="FOLDER|ADDRESS",
+    help="Compare what stands there with the site as it was made here, and change nothing.",
+)
 @click.option("--rules", "list_rules", is_flag=True, help="List every rule instead.")
-def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> int:
+def check(folder: Path, form: str, by: str, fail_on: str, online: str | None, *, list_rules: bool) -> int:  # noqa: PLR0913 (the options, each by its name)
     """Say what is missing, wrong or contradictory, with file and line."""
     out = console.make_console()
     if list_rules:
         findings.print_rules(out, rules.gather_rules())
         return FINE
+    if online is not None:
+        return _compare_online(folder, online)
     opened = session.open_session(folder)
     report = opened.report
     editor_schemas.refresh_schemas(folder, opened.guide)
@@ -45,6 +54,13 @@ def check(folder: Path, form: str, by: str, fail_on: str, list_rules: bool) -> i
         findings.print_counts(out, opened.guide.sighting_counts)
         findings.print_total(out, report)
     return FOUND if report.worst() >= Level(fail_on).weight else FINE
+
+
+def _compare_online(folder: Path, place: str) -> int:
+    session.must_be_guide(folder)
+    site = web_copy.list_site(folder / "published")
+    compared = on_web.compare_address(site, place) if "://" in place else on_web.compare_folder(site, Path(place))
+    return FINE if publishing.print_compared(console.make_console(), compared, place) else FOUND
 
 
 @click.command(epilog=example("guidebuild schema --write --in my_guide"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from dataclasses import replace
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import click
 
@@ -15,8 +16,8 @@ from guidebuild.later import imported_when_used
 
 with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild import clock, keeping, resident, session
-    from guidebuild.press import publication, publish, standing
-    from guidebuild.press.engine import own_places, unchanged
+    from guidebuild.press import host_files, publication, publish, standing
+    from guidebuild.press.engine import own_places, unchanged, web_copy
     from guidebuild.press.engine import progress as watching
     from guidebuild.press.engine import verify as reading_back
     from guidebuild.press.preview import follow
@@ -42,6 +43,7 @@ _KNOWN = [name.value for name in OutputName]
 @click.option("--anew", is_flag=True, help="Make everything again and trust nothing that was stored.")
 @click.option("--verify", is_flag=True, help="Make nothing: read every published byte back and say what differs.")
 @click.option("--anyway", is_flag=True, help="Take away what has errors or is no longer made, and list it; without it that stays.")
+@click.option("--to", "copy_to", type=click.Path(path_type=Path), metavar="FOLDER", help="Copy the site into a folder for the web, too.")
 @_TRUST
 @FAIL_ON
 def make(  # noqa: PLR0913 - the options, each by its name
@@ -53,6 +55,7 @@ def make(  # noqa: PLR0913 - the options, each by its name
     anew: bool,
     verify: bool,
     anyway: bool,
+    copy_to: Path | None,
     trusted: bool,
     fail_on: str,
 ) -> int:
@@ -71,6 +74,10 @@ def make(  # noqa: PLR0913 - the options, each by its name
     wishes = publication.Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
     published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, quiet=quiet)
     lines.print_published(console.make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
+    if copy_to is not None and not published.failed:
+        base = urlsplit(session.read_unchecked(folder).settings.address).path.rstrip("/")
+        copied = web_copy.copy_site(folder / "published", copy_to, host_files.make_host_files(f"{base}/"))
+        lines.print_copied(console.make_console(quiet=quiet), copied, str(copy_to))
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 

@@ -9,6 +9,8 @@ from guidebuild.counting import count_of
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.unchanged import Checked
 from guidebuild.press.engine.verify import Verified
+from guidebuild.press.engine.web_copy import Copied
+from guidebuild.press.online import Compared
 from guidebuild.press.publication import MILD, Publication
 
 
@@ -42,6 +44,23 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         )
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
+
+
+def print_copied(console: Console, copied: Copied, place: str) -> None:
+    """What was copied for the web."""
+    told = f"{count_of(len(copied.written), 'file')} copied, {copied.kept} as they were, {len(copied.removed)} taken away"
+    console.print(f"{place}: {told}.", highlight=False, soft_wrap=True)
+
+
+def print_compared(console: Console, compared: Compared, place: str) -> bool:
+    """What is other on the web than here, then how much was looked at; whether all is the same."""
+    graver = [problem for problem in compared.differing if problem.what != "online-more"]
+    for problem in compared.differing:
+        _line(console, problem, *(("error", "bold red") if problem in graver else ("warning", "yellow")))
+    other = len({problem.where for problem in graver})
+    said = "all as they were made here" if not graver else f"{count_of(other, 'place')} to mend"
+    console.print(f"{place}: {count_of(compared.files, 'file')} looked at, {said}.", highlight=False, soft_wrap=True)
+    return not graver
 
 
 def print_verified(console: Console, verified: Verified) -> bool:

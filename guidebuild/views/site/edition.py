@@ -35,7 +35,7 @@ from guidebuild.views.site.lists import (
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages, PlainPiece
+from guidebuild.views.site.page import ABSENT, NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages, PlainPiece
 from guidebuild.views.site.page_lister import PageLister
 from guidebuild.views.site.pairs import (
     PAIR_PIECES_MARK,
@@ -294,6 +294,8 @@ class Edition(PageLister):
         families = tuple(make.map.family(f) for f in sorted({a.family for a in make.guide.accounts.values() if a.family}))
         yield self._plain(FIELD, FIELD, make.words("Keep for the field"), FieldPage, families, links)
         yield self._plain(UNKEPT, UNKEPT, make.words("Not kept on this device"), FieldPage, families, links, kind="unkept")
+        if self.site.main == make.language:
+            yield self._plain("404.html", "absent.html", make.words("This page is not here"), tuple, kind=ABSENT)
         if walks:
             yield self._plain("walks/index.html", "list.html", make.words("Walks"), self._all_walks, links)
 

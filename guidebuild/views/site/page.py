@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
+from urllib.parse import urlsplit
 
 from guidebuild.views.pieces.common import LinkView, NameView, PhotoView
 from guidebuild.views.pieces.credits import LicenceView
@@ -60,7 +61,9 @@ class PageView:
 
     @property
     def root(self) -> str:
-        """From this page up to the site's root: `../` or nothing."""
+        """From this page up to the site's root: `../` or nothing. What hosts show for pages that are not there stands at any depth."""
+        if self.kind == ABSENT and self.site.address:
+            return f"{urlsplit(self.site.address).path.rstrip('/')}/"
         return "../" * self.path.count("/")
 
     def all_photos(self) -> tuple[PhotoView, ...]:
@@ -72,6 +75,8 @@ class PageView:
         return tuple(dict.fromkeys(photo.id for photo in self.all_photos()))
 
 
+ABSENT = "absent"
+"""Kind of the page that a host shows in the place of one that is not there."""
 PIECE = "piece"
 """Kind of what is no page of its own but a piece of others, which their scripts fetch: also from disk, where only scripts can be."""
 

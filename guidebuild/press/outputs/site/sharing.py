@@ -17,7 +17,7 @@ from guidebuild.press.outputs.site.schema_org import describe_page
 from guidebuild.press.outputs.site.share_size import SHARE_SIZE
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.site.data import DataPage
-from guidebuild.views.site.page import PageView
+from guidebuild.views.site.page import ABSENT, PageView
 
 NO_FILES: Mapping[str, int] = MappingProxyType({})
 
@@ -37,7 +37,7 @@ def share_path(page: PageView) -> str:
 def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = NO_FILES) -> Html:
     """The head's links and data for sharing. Without an address only what needs none is said."""
     lines = []
-    if page.site.address and page.kind != "moved":
+    if page.site.address and page.kind not in ("moved", ABSENT):
         lines.append(f'<link rel="canonical" href="{escape(make_absolute(page, page.path))}">')
         lines += [
             f'<link rel="alternate" hreflang="{language}" href="{escape(make_absolute(page, path))}">' for language, path in page.alternates
