@@ -15,7 +15,7 @@ from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
-from guidebuild.views.site.page import NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.page import ABSENT, NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
 
 
 class SitePages:
@@ -46,14 +46,14 @@ class SitePages:
 
     def _with_alternates(self, page: PageView, edition: Edition) -> PageView:
         plain = page.path.removeprefix(edition.site.base)
-        several = len(self._makers) > 1
+        several = len(self._makers) > 1 and page.kind != ABSENT
         alternates = tuple((m.language, m.map.page(plain)) for m in self._makers) if several else ()
         return replace(page, alternates=alternates, share=page.share or choose_shared(edition.make, page))
 
 
 def choose_shared(make: PieceMaker, page: PageView) -> PhotoView | None:
     """The picture that stands for a page where it is shared: the first that it shows, else the first plate of the guide."""
-    if page.kind in ("moved", "unkept", PIECE):
+    if page.kind in ("moved", "unkept", ABSENT, PIECE):
         return None
     shown = next(iter(page.all_photos()), None)
     if shown and shown.id in make.guide.photos:
