@@ -25,6 +25,15 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Look through the theme; if you know what its scripts do, write `guidebuild make --trust-theme` once."),
     Code("layout", "Pages and cards are laid out without complaint", E, "Something may look other than it should.",
          "Correct the template or style of the theme that is named."),
+    # What stands on the web
+    Code("online-missing", "Every file of the site stands where it is read", E, "Readers meet a gap.", "Put the file there."),
+    Code("online-other", "What stands there is what was made here", E, "Readers are told something else than the guide says.",
+         "Put the file there again; if it stays so, the host keeps an old copy."),
+    Code("online-type", "Files are sent as what they are", E, "A browser shows text in the place of a calendar, or nothing at all.",
+         "Tell the host the type; `guidebuild make site --to FOLDER` writes how."),
+    Code("online-absent", "What is not there is answered with 404", E, "Search engines keep pages that are gone.", "Let the host answer 404 with 404.html."),
+    Code("online-moved", "The address leads to the site itself", E, "Codes and links take a way round that may end.", "Write as `address:` where the site stands."),
+    Code("online-more", "The folder holds the site alone", W, "What is no guide's page may be old.", "Take away what is not yours."),
     # Data
     Code("rows-left-out", "Every row of sightings can be handed on", W, "Others cannot use what is left out.",
          "A row needs a licence that allows it (`license`), and a name where that asks for one (`rightsHolder`); secrets stay out."),
