@@ -124,6 +124,14 @@ class Host(SimpleHTTPRequestHandler):
     def log_message(self, *said: object) -> None:
         pass
 
+    def do_GET(self) -> None:
+        if "moved" in self.wrong and not self.headers["Host"].startswith("localhost"):
+            self.send_response(302)
+            self.send_header("Location", f"http://localhost:{self.server.server_port}{self.path}")  # type: ignore[attr-defined]
+            self.end_headers()
+        else:
+            super().do_GET()
+
     def guess_type(self, path: str) -> str:  # type: ignore[override]
         ending = Path(path).suffix
         return self.wrong.get(f"type {ending}", TYPES.get(ending, "application/octet-stream"))
@@ -173,6 +181,14 @@ def test_what_is_missing_old_or_of_another_type_is_told(published: Path, web: tu
     wrong.clear()
     told = {(problem.what, problem.where) for problem in compare_address(web_copy.list_site(published), address).differing}
     assert told == {("online-missing", "a/b.html"), ("online-other", "assets/guide.css")}
+
+
+def test_a_way_round_by_another_host_is_told(published: Path, web: tuple[Path, str, dict[str, str]]) -> None:
+    folder, address, wrong = web
+    web_copy.copy_site(published, folder, {})
+    wrong["moved"] = "yes"
+    (told,) = compare_address(web_copy.list_site(published), address).differing
+    assert (told.what, "http://localhost" in told.message) == ("online-moved", True)
 
 
 def test_a_folder_with_other_files_is_told_of_and_fine(published: Path, tmp_path: Path) -> None:

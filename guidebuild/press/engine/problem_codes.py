@@ -31,8 +31,10 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Put the file there again; if it stays so, the host keeps an old copy."),
     Code("online-type", "Files are sent as what they are", E, "A browser shows text in the place of a calendar, or nothing at all.",
          "Tell the host the type; `guidebuild make site --to FOLDER` writes how."),
-    Code("online-absent", "What is not there is answered with 404", E, "Search engines keep pages that are gone.", "Let the host answer 404 with 404.html."),
-    Code("online-moved", "The address leads to the site itself", E, "Codes and links take a way round that may end.", "Write as `address:` where the site stands."),
+    Code("online-absent", "What is not there is answered with 404", E, "Search engines keep pages that are gone.",
+         "Let the host answer 404 with 404.html."),
+    Code("online-moved", "The address leads to the site itself", E, "Codes and links take a way round that may end.",
+         "Write as `address:` where the site stands."),
     Code("online-more", "The folder holds the site alone", W, "What is no guide's page may be old.", "Take away what is not yours."),
     # Data
     Code("rows-left-out", "Every row of sightings can be handed on", W, "Others cannot use what is left out.",
