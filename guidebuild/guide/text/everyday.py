@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 
+from guidebuild.guide.text.typed_signs import MOST_MARKS
+
 # Without any of these signs, and no line that begins as a list, an underline or a rule does, a text is its own words.
 _SIGNS = re.compile(r"[*_\[\]<>`#|&\\!~\ue000-\uf8ff\U000f0000-\U0010ffff\x02\x03]")
 _SIGNS_OF_LINES = re.compile(r"\n(?:[ \t]*(?:[-+=]|\d+[.)])|[ \t]{4})")  # begins with a plain sign: found many times faster
@@ -28,6 +30,8 @@ def has_signs(markdown: str) -> bool:
 
 def read_everyday(markdown: str, picture: str) -> str | None:
     """An everyday text with the words of its links in their places and a sign for each picture; None where it is no such text."""
+    if len(markdown) > MOST_MARKS:  # it may have more marks than are read
+        return None
     bare = markdown
     if "![" in bare:
         bare = _LINK_OR_PICTURE.sub(lambda match: picture if match[1] else match[2], bare)

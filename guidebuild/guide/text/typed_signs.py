@@ -18,7 +18,7 @@ _HIDDEN = re.compile(f"[{chr(_BASE)}-{chr(_BASE + 0x7F)}]")
 _TOKEN = re.compile(r"\n[ \t]*(?=\n)|\\[^\n]|`+|\]\(<[^<>\n]*>|[\[\]()]")
 _FEW = 20
 """So many signs without a partner cost nothing; more brackets in one another, or backticks in a row, are no marks."""
-_MOST_MARKS = 5_000
+MOST_MARKS = 5_000
 """So many signs in one paragraph, item or row are no marks: the converter's work grows with the square of their number."""
 _MARK = re.compile(r"[*_\[`&<\\!]")
 _APART = re.compile(r"\s*$|\s*(?:[-*+>|]|\d+[.)])\s|[^|]*\|")
@@ -71,14 +71,14 @@ def hide_unpaired(text: str) -> str:
 
 def find_overfull(text: str) -> int | None:
     """The line, counted from 0, where a paragraph, item or row begins that holds more marks than are read in a reasonable time."""
-    if len(text) <= _MOST_MARKS:
+    if len(text) <= MOST_MARKS:
         return None
     first = count = 0
     for number, line in enumerate(text.split("\n")):
         if _APART.match(line):
             first, count = number + (not line.strip()), 0
         count += len(_MARK.findall(line))
-        if count > _MOST_MARKS:
+        if count > MOST_MARKS:
             return first
     return None
 
