@@ -114,3 +114,9 @@ def test_posts_are_those_of_the_plan_of_weeks(pond: Path) -> None:
 def test_there_is_one_page_and_none_below_it(pond: Path) -> None:
     with desk_on(pond) as desk:
         assert show_week(desk, "other", {}) is None
+
+
+def test_a_secret_place_is_told_to_be_one(pond: Path) -> None:
+    (pond / "places.yaml").write_text("old:\n  name: Old Pond\n  sensitive: high\nnew:\n  name: New Pond\n", "utf-8")
+    change(pond / "accounts/common-frog.md", "family: Ranidae\n", "family: Ranidae\nplaces: [old, new]\n")
+    assert "Old Pond (kept secret) and New Pond" in {one.places for one in week_of(pond).out}

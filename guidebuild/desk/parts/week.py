@@ -9,6 +9,7 @@ from itertools import groupby
 from urllib.parse import urlencode
 
 from guidebuild.checks.complete import find_next_part, measure_completeness
+from guidebuild.desk.choices import call_place
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.guard import DESK
 from guidebuild.desk.part import Part
@@ -121,7 +122,7 @@ def show_week(desk: Desk, rest: str, _: Mapping[str, str]) -> WeekView | None:
     if rest:
         return None
     guide, say, day = desk.guide, desk.say, desk.day
-    out = tuple(_join_wants(field_list_view(guide, day).rows, say)) if guide else ()
+    out = tuple(_join_wants(field_list_view(guide, day).rows, guide, say)) if guide else ()
     accounts = tuple(_measure(guide, account) for account in guide.accounts.values()) if guide else ()
     questions = tuple(sorted((one for one in accounts if one.question), key=lambda one: (one.share, one.account)))
     files, left = _sort_findings(desk.findings)
@@ -142,14 +143,15 @@ def show_week(desk: Desk, rest: str, _: Mapping[str, str]) -> WeekView | None:
     )
 
 
-def _join_wants(rows: Iterable[WantedView], say: Words) -> Iterator[OutNow]:
+def _join_wants(rows: Iterable[WantedView], guide: Guide, say: Words) -> Iterator[OutNow]:
     """The rows of the field list, those of one stage as one."""
     told: dict[tuple[str, str, str], list[WantedView]] = {}
+    secret = {place.name: call_place(place, say) for place in guide.places.values() if place.sensitivity}
     for row in rows:
         told.setdefault((row.account, row.stage, row.until), []).append(row)
     for (account, stage, until), same in told.items():
         wants = say.listed([row.want for row in same])
-        places = say.listed(list(dict.fromkeys(place for row in same for place in row.places)))
+        places = say.listed(list(dict.fromkeys(secret.get(place, place) for row in same for place in row.places)))
         yield OutNow(account, same[0].name, stage, wants, until, places, any(row.most_seen for row in same))
 
 
