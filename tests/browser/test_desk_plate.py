@@ -75,6 +75,22 @@ def test_everything_on_the_plate_is_done_by_keys_alone(desk: Opened, wide: Page)
     assert len(changed_lines(before, photos)) == 2
 
 
+def test_a_number_leaves_the_place_where_another_mark_is_put(desk: Opened, wide: Page) -> None:
+    _show(wide, desk, "plate/parent-adult")
+    second = wide.locator('[data-thing="mark-2"]')
+    box = second.bounding_box()
+    assert box
+    # Where the number of the second mark would stand if nothing were there.
+    x, y = box["x"] + box["width"] / 2 + 26, box["y"] + box["height"] / 2 - 26
+    wide.check('input[value="mark-1"]')
+    wide.mouse.click(x, y)
+    _written(wide)
+    expect(second).not_to_have_attribute("data-corner", "top right", timeout=PATIENCE)
+    number = second.locator(".number").bounding_box()
+    assert number
+    assert not (number["x"] <= x <= number["x"] + number["width"] and number["y"] <= y <= number["y"] + number["height"])
+
+
 def test_the_card_beside_the_plate_is_that_of_the_account(desk: Opened, wide: Page) -> None:
     _show(wide, desk, "plate/parent-adult")
     wide.click("#card summary")
