@@ -128,7 +128,8 @@ def test_all_fits_or_stacks_and_pictures_stay_large(wide: Page, folder: Path, na
         assert wide.evaluate(
             """() => [...document.querySelectorAll('.window')].every(w => { const f = w.getBoundingClientRect();
             return [...w.querySelectorAll('.ring')].every(r => { const b = r.getBoundingClientRect();
-            return b.left >= f.left - 1 && b.right <= f.right + 1 && b.top >= f.top - 1 && b.bottom <= f.bottom + 1 }) })"""
+            return b.width >= 14 && b.left >= f.left - 1 && b.right <= f.right + 1
+            && b.top >= f.top - 1 && b.bottom <= f.bottom + 1 }) })"""
         )
 
 
