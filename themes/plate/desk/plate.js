@@ -158,7 +158,7 @@ if (plate) {
     const field = document.getElementById("new-mark");
     const [thing, mark] = [things.get(NEW), field.value.trim()];
     if (!thing || !mark) {
-      if (thing) field.focus({ preventScroll: true });
+      if (thing) field.focus(); // on a phone it lies below the picture
       else if (mark) tell(words.where);
       return;
     }
