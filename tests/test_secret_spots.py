@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import zipfile
 from pathlib import Path
 
@@ -9,6 +10,8 @@ import pytest
 
 from guidebuild.cli import exit_code
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
+from guidebuild.press.publication import Wishes
+from guidebuild.press.publish import makes_data
 from guidebuild.reading.whole import read_guide
 from guidebuild.session import open_session
 from tests.hostile.small_guide import change, write_small
@@ -119,3 +122,16 @@ def test_what_stands_is_made_anew_once_a_place_becomes_secret(tmp_path: Path) ->
     exit_code(["make", str(guide), "site", "--workers", "1", "--quiet"])
     assert b"Bat Coping" not in contents(guide, "site")
     assert b"Bat Coping" not in contents(guide, "scripts")
+
+
+def test_rows_that_stand_are_read_again_where_they_are_looked_through_again(tmp_path: Path) -> None:
+    """Only the rows say which of their positions tell nothing: without them a new version would hold back what it told before."""
+    guide = write_guide(tmp_path)
+    exit_code(["make", str(guide), "data", "--workers", "1", "--quiet"])
+    read, wishes = open_session(guide).guide, Wishes(("walks",))
+    assert not makes_data(wishes, read, guide)
+    state = guide / ".guidebuild/published-secrets-looked-for"
+    state.write_text("\n".join(["of another version", *state.read_text().split()[1:]]))
+    assert makes_data(wishes, read, guide)
+    shutil.rmtree(guide / "published/data")
+    assert not makes_data(wishes, read, guide)

@@ -43,10 +43,7 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     """
     secrets = replace(secrets_of(guide), told=told)
     state = _state_of(folder, staging.place)
-    hidden = digest_hidden(guide)
-    public = guide.settings.region_box, guide.settings.public_positions
-    secret = digest("secrets", list(guide.places.values()), hidden, public)
-    now, known = [digest(secret, digest_tools(__name__)), secret, hidden], _read_lines(state)
+    now, known = _digest_what_is_looked_for(guide), _read_lines(state)
     if known[1:] != now[1:]:
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]
@@ -91,6 +88,19 @@ def digest_hidden(guide: Guide) -> str:
     spots = [(tally.account, tally.place, tally.spots) for tally in guide.sightings if tally.spots]
     named = [(a.id, a.vernacular, a.name, a.sensitivity, a.places, a.absent_from, a.photos) for a in species]
     return digest("hidden", places, named, spots)
+
+
+def looks_anew(guide: Guide, folder: Path, place: Path) -> bool:
+    """Whether what stands in a published folder will be looked through again: something else is looked for, or in another way."""
+    return _read_lines(_state_of(folder, place)) != _digest_what_is_looked_for(guide)
+
+
+def _digest_what_is_looked_for(guide: Guide) -> list[str]:
+    """What is secret with how it is looked for; what is secret with what is public; what is secret."""
+    hidden = digest_hidden(guide)
+    public = guide.settings.region_box, guide.settings.public_positions
+    secret = digest("secrets", list(guide.places.values()), hidden, public)
+    return [digest(secret, digest_tools(__name__)), secret, hidden]
 
 
 def has_other_secrets(guide: Guide, folder: Path, place: Path) -> bool:

@@ -26,7 +26,7 @@ from guidebuild.press.engine.staging import Staging
 from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.unchanged import Checked, RunNote
 from guidebuild.press.engine.workbench import Workbench
-from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets
+from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, has_other_secrets, looks_anew
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.publication import MILD, Publication, Wishes
 from guidebuild.press.standing import digest_run_look, read_run
@@ -131,8 +131,14 @@ def _tell_what_stays(staging: Staging, problems: Problems) -> None:
 
 
 def makes_data(wishes: Wishes, guide: Guide, folder: Path) -> bool:
-    """Whether a run publishes the rows of sightings, for which they must be read one by one: the site offers them too."""
-    return any(output.name in _WITH_ROWS for output in _chosen_with(wishes, guide, folder))
+    """Whether a run publishes the rows of sightings, for which they must be read one by one: the site offers them too.
+
+    They must be as well where those that stand are looked through again: which of their positions tell nothing, only the rows say.
+    """
+    place = wishes.place or folder / "published"
+    stand = any((place / output.name).is_dir() for output in OUTPUTS if output.name in _WITH_ROWS)
+    is_looked_through = stand and looks_anew(guide, folder, place)
+    return is_looked_through or any(output.name in _WITH_ROWS for output in _chosen_with(wishes, guide, folder))
 
 
 def _chosen(wishes: Wishes) -> tuple[Output, ...]:
