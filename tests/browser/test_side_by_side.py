@@ -146,6 +146,7 @@ def test_picture_without_a_line_stands_apart_and_says_so(wide: Page, folder: Pat
     _open(wide, folder, "larger", UNMEASURED, 390)
     assert wide.locator(".one-scale figure").count() == 1
     assert wide.locator(".unscaled [data-photo='juniper-adult'] .whole img").count() == 1
+    assert wide.locator(".unscaled [data-photo='juniper-adult'] .ring").count() > 0
     assert wide.locator(".notice").first.inner_text() == "Not at that scale, as no length is measured on the picture:"
     _open(wide, folder, "waders", JUVENILES, 390)
     juveniles = wide.locator("section.group", has=wide.get_by_role("heading", name="Juveniles"))

@@ -107,6 +107,12 @@ class Measured:
     length: float
 
 
+def frame_whole(photo: PhotoView, shape: float) -> Framed:
+    """A picture that has no scale in a frame of its own, whole, with its pointers."""
+    whole = Box(0, 0, 100, 100 * shape)
+    return Framed(photo, Print(whole, whole), _point(photo, whole, 100 * shape))
+
+
 def find_width(photo: PhotoView, shape: float) -> float | None:
     """How many millimetres a picture is across where its subject is; None without a measured line. `shape` is its height over its width."""
     if not (photo.length and photo.measured):

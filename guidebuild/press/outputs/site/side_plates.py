@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from guidebuild.press.outputs.site.plate import Pictures, picture_html
 from guidebuild.press.theme.prose import Html
-from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale, say_length
+from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale, frame_whole, say_length
 from guidebuild.views.telling.side_by_side import SideBySide, SidePlate
 
 _MOST_COLUMNS = 6
@@ -17,11 +17,12 @@ _PHONE, _WIDE = 46.0, 94.0
 
 @dataclass(frozen=True, slots=True)
 class DrawnPlate:
-    """One species: its picture in a frame, or by itself where it has no scale, or none."""
+    """One species: its picture in a frame, or whole where it has no scale, or none."""
 
     plate: SidePlate
-    frame: Framed | None
-    picture: Html | None
+    frame: Framed | None = None
+    picture: Html | None = None
+    whole: Framed | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,9 @@ def _draw(side: SideBySide, pictures: Pictures, root: str) -> DrawnSide:
 
 def _draw_one(plate: SidePlate, frame: Framed | None, pictures: Pictures, root: str, columns: int) -> DrawnPlate:
     if plate.photo is None or plate.photo.id not in pictures:
-        return DrawnPlate(plate, None, None)
+        return DrawnPlate(plate)
     shown = (frame.enlarged or frame.at_scale).whole.width / 100 if frame else 1.0
     sizes = f"(min-width: 48em) {shown * _WIDE / columns:.0f}vw, {shown * _PHONE:.0f}vw"
-    return DrawnPlate(plate, frame, picture_html(plate.photo, pictures, root=root, sizes=sizes, first=False))
+    copies = pictures[plate.photo.id]
+    whole = None if frame else frame_whole(plate.photo, copies.height / copies.width)
+    return DrawnPlate(plate, frame, picture_html(plate.photo, pictures, root=root, sizes=sizes, first=False), whole)
