@@ -34,6 +34,7 @@ KINDS = [
     "sources.html",
     "cautions.html",
     "field.html",
+    "unkept.html",
     "walks/june.html",
     "walks/index.html",
     "es/walks/june.html",

@@ -90,7 +90,7 @@ def test_a_walk_kept_by_touch_brings_its_tools_and_is_taken_off_again(phone: Bro
         assert page.url == f"{address}{path}.html"
     page.goto(f"{address}finder.html")
     page.get_by_text("a dark spot on it").tap()
-    expect(page.locator(".left .many")).to_have_text("1")  # its script is there too
+    expect(page.locator(".tray .many")).to_have_text("1")  # its script is there too
     phone.set_offline(False)
     page.goto(f"{address}field.html")
     expect(walk).to_be_checked()
