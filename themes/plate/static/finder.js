@@ -2,13 +2,31 @@
 (async () => {
   "use strict";
 
-  // Pairs of scored taxa that a character tells apart: no state in common. Cells that are alike are counted together.
-  const toldPairs = (cells) => {
-    const numbers = new Map();
-    for (const cell of cells) if (cell > 0) numbers.set(cell, (numbers.get(cell) || 0) + 1);
-    const kinds = [...numbers];
+  // What stays the same from tick to tick: the kinds of cells of each character, which kind each taxon has, and which kinds are apart.
+  const prepared = new WeakMap();
+  const prepare = (table) => {
+    if (!prepared.has(table)) {
+      prepared.set(table, table.characters.map((_, c) => {
+        const kinds = new Map();
+        const codes = Uint16Array.from(table.rows, (row) => {
+          if (!(row[c] > 0)) return 0;
+          if (!kinds.has(row[c])) kinds.set(row[c], kinds.size + 1);
+          return kinds.get(row[c]);
+        });
+        const cells = [0, ...kinds.keys()], apart = [];
+        for (let a = 1; a < cells.length; a++) for (let b = a + 1; b < cells.length; b++) if (!(cells[a] & cells[b])) apart.push([a, b]);
+        return { codes, apart, counts: new Uint32Array(cells.length) };
+      }));
+    }
+    return prepared.get(table);
+  };
+
+  // Pairs of scored taxa that a character tells apart: no state in common. Taxa of one kind are counted together.
+  const toldPairs = ({ codes, apart, counts }, taxa) => {
+    counts.fill(0);
+    for (const taxon of taxa) counts[codes[taxon]]++;
     let pairs = 0;
-    for (let a = 0; a < kinds.length; a++) for (let b = a + 1; b < kinds.length; b++) if (!(kinds[a][0] & kinds[b][0])) pairs += kinds[a][1] * kinds[b][1];
+    for (const [a, b] of apart) pairs += counts[a] * counts[b];
     return pairs;
   };
 
@@ -17,17 +35,26 @@
 
   const rank = (table, ticks, distance = []) => {
     const asked = Object.entries(ticks).map(([place, bits]) => [Number(place), bits]).filter(([, bits]) => bits).sort((x, y) => x[0] - y[0]);
-    const found = table.rows.map((row, taxon) => {
-      const against = asked.filter(([c, bits]) => fails(row[c], bits)).map(([c]) => c);
-      return { taxon, against, fits: asked.filter(([c, bits]) => row[c] > 0 && row[c] & bits).length };
+    const farthest = distance.reduce((far, one) => Math.max(far, one), 0) + 1, many = table.rows.length;
+    const order = new Float64Array(many);
+    let kept = 0;
+    for (let taxon = 0; taxon < many; taxon++) {
+      const row = table.rows[taxon];
+      let against = 0, fits = 0;
+      for (const [c, bits] of asked) if (fails(row[c], bits)) against++; else if (row[c] > 0) fits++;
+      if (against > table.mistakes) continue;
+      order[kept++] = ((against * (asked.length + 1) + asked.length - fits) * farthest + (distance[taxon] || 0)) * many + taxon;
+    }
+    const left = Array.from(order.subarray(0, kept).sort(), (place) => {
+      const taxon = place % many, row = table.rows[taxon], against = [];
+      let fits = 0;
+      for (const [c, bits] of asked) if (fails(row[c], bits)) against.push(c); else if (row[c] > 0) fits++;
+      return { taxon, against, fits };
     });
-    const far = (one) => distance[one.taxon] || 0;
-    const left = found.filter((one) => one.against.length <= table.mistakes)
-      .sort((x, y) => x.against.length - y.against.length || y.fits - x.fits || far(x) - far(y) || x.taxon - y.taxon);
     const fitting = left.filter((one) => !one.against.length);
-    const rows = (fitting.length > 1 ? fitting : left).map((one) => table.rows[one.taxon]);
-    const done = new Set(asked.map(([c]) => c));
-    const next = table.characters.map((character, c) => [c, done.has(c) ? 0 : toldPairs(rows.map((row) => row[c])) * character.worth])
+    const taxa = (fitting.length > 1 ? fitting : left).map((one) => one.taxon);
+    const done = new Set(asked.map(([c]) => c)), cells = prepare(table);
+    const next = table.characters.map((character, c) => [c, done.has(c) ? 0 : toldPairs(cells[c], taxa) * character.worth])
       .filter(([, worth]) => worth).sort((x, y) => y[1] - x[1] || x[0] - y[0]).map(([c]) => c);
     return { left, next };
   };
@@ -54,15 +81,16 @@
     const made = [];
     for (const ask of all("fieldset", part)) {
       const ease = one(".ease", ask);
-      made[ask.dataset.place] = { ask, ease, near: ease.textContent, boxes: all("input", ask).map((box) => ({ box, label: box.closest("label") })) };
+      made[ask.dataset.place] = { ask, ease, near: ease.textContent, boxes: all("input", ask).map((box) => ({ box, bit: Number(box.value), look: "", label: box.closest("label") })) };
     }
     return made;
   });
+  const blocks = all("[data-stage]", finder);
   const SHOWN = 24; // so many candidates stand in the list until all are asked for
   let everyone = false, past = [];
 
   const stage = () => { const chosen = one("[name=stage]:checked", form); return chosen ? Number(chosen.value) : 0; };
-  const bitsOf = ({ boxes }) => boxes.reduce((bits, { box }) => bits | (box.checked ? 1 << box.value : 0), 0);
+  const bitsOf = ({ boxes }) => boxes.reduce((bits, { box, bit }) => bits | (box.checked ? 1 << bit : 0), 0);
   const today = new Date(), dekad = today.getMonth() * 3 + Math.min(Math.floor((today.getDate() - 1) / 10), 2);
 
   // How far a taxon is from being out today (most seen, in season, not known, not in season) and from being known here.
@@ -101,7 +129,10 @@
       if (ask.classList.contains("quiet") !== quiet) { ask.classList.toggle("quiet", quiet); ease.textContent = quiet ? ease.dataset.quiet : near; }
       let shown = 0;
       for (const row of rows) shown |= row[c] > 0 ? row[c] : row[c] < 0 ? 0 : ~0;
-      for (const { box, label } of boxes) label.classList.toggle("out", !ticks[c] && !(shown & (1 << box.value)));
+      for (const answer of boxes) {
+        const look = (ticks[c] || 0) & (1 << answer.bit) ? "ticked" : !ticks[c] && !(shown & (1 << answer.bit)) ? "out" : "";
+        if (answer.look !== look) { answer.label.classList.remove("ticked", "out"); if (look) answer.label.classList.add(look); answer.look = look; }
+      }
     });
   };
 
@@ -140,7 +171,7 @@
   let last = "";
   const show = () => {
     const now = stage(), table = stages[now], part = asks[now], ticks = {};
-    for (const block of all("[data-stage]", finder)) block.hidden = Number(block.dataset.stage) !== now;
+    for (const block of blocks) block.hidden = Number(block.dataset.stage) !== now;
     part.forEach((ask, c) => { ticks[c] = bitsOf(ask); });
     const { left, next } = rank(table, ticks, distances(table));
     line_up(table, left);
@@ -181,6 +212,7 @@
   addEventListener("hashchange", () => { if (location.hash.includes("=")) { read(location.hash.slice(1)); show(); } });
   for (const part of all(".does, .where", tray)) part.hidden = false;
   finder.classList.add("live");
+  document.documentElement.classList.add("finding");
   read(location.hash.slice(1));
   show();
 })();
