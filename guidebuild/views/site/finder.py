@@ -96,7 +96,12 @@ def finder_page(make: PieceMaker) -> FinderPage | None:
     shown = max(range(len(tables)), key=lambda n: (len(tables[n].taxa) * len(tables[n].characters), n))
     data = {
         "stages": [
-            table.plain() | {"taxa": [places[taxon] for taxon in table.taxa], "years": [_year(make, t, table.scope) for t in table.taxa]}
+            table.plain()
+            | {
+                "id": table.scope.stage,
+                "taxa": [places[taxon] for taxon in table.taxa],
+                "years": [_year(make, taxon, table.scope) for taxon in table.taxa],
+            }
             for table in tables
         ],
         "here": {place: [places[ident] for ident in known] for place, known in here.items()},

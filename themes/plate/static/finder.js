@@ -80,8 +80,7 @@
   const asks = all(".asked", form).map((part) => {
     const made = [];
     for (const ask of all("fieldset", part)) {
-      const ease = one(".ease", ask);
-      made[ask.dataset.place] = { ask, ease, near: ease.textContent, boxes: all("input", ask).map((box) => ({ box, bit: Number(box.value), look: "", label: box.closest("label") })) };
+      made[ask.dataset.place] = { ask, boxes: all("input", ask).map((box) => ({ box, bit: Number(box.value), look: "", label: box.closest("label") })) };
     }
     return made;
   });
@@ -124,9 +123,9 @@
   const quieten = (table, part, ticks, left, next) => {
     const fitting = left.filter((found) => !found.against.length), rows = (fitting.length ? fitting : left).map((found) => table.rows[found.taxon]);
     const helps = new Set(next);
-    part.forEach(({ ask, ease, near, boxes }, c) => {
+    part.forEach(({ ask, boxes }, c) => {
       const quiet = !ticks[c] && !helps.has(c);
-      if (ask.classList.contains("quiet") !== quiet) { ask.classList.toggle("quiet", quiet); ease.textContent = quiet ? ease.dataset.quiet : near; }
+      ask.classList.toggle("quiet", quiet);
       let shown = 0;
       for (const row of rows) shown |= row[c] > 0 ? row[c] : row[c] < 0 ? 0 : ~0;
       for (const answer of boxes) {
@@ -188,6 +187,7 @@
   const changed = () => { past.push(last); everyone = false; show(); };
 
   form.addEventListener("change", changed);
+  if (where) where.addEventListener("change", changed);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("reset", () => setTimeout(changed));
   undo.addEventListener("click", () => { if (past.length) { read(past.pop()); show(); } });
