@@ -50,7 +50,8 @@ def _window(shown: StatePicture, copies: PictureSet) -> tuple[int, int, int]:
     """The zoom in tenths and the middle in steps, so that the window keeps within the picture."""
     shape = copies.height / copies.width
     middle, side = _wanted(shown, shape)
-    zoom = max((z for z in ZOOMS if z / 10 <= max(1 / side, 1 / shape, 1)), default=ZOOMS[0])
+    wanted = max((z for z in ZOOMS if z * side <= 10), default=ZOOMS[0])
+    zoom = max(wanted, min((z for z in ZOOMS if z * shape >= 10), default=ZOOMS[-1]))  # a flat photo fills the window's height
     across = 10 / zoom
     x, y = (_within(at / 100, span / 2) for at, span in zip(middle, (across, across / shape), strict=True))
     return zoom, x, y
