@@ -270,11 +270,12 @@ def test_a_finding_leads_to_the_part_that_has_its_field(desk: Opened) -> None:
 
 
 def test_a_finding_that_no_part_has_a_field_of_shows_its_line(desk: Opened) -> None:
-    page = desk.look("/-desk/open?at=guide.yaml:3")
+    words = ["stages:", "  imago: adult", "  spawnling: spawn", *(f"  word{n}: adult" for n in range(40))]
+    (desk.folder / "sightings.yaml").write_text("\n".join(words), "utf-8")
+    page = desk.look("/-desk/open?at=sightings.yaml:3")
     text = page.body.decode()
-    line = (desk.folder / "guide.yaml").read_text("utf-8").splitlines()[2]
     assert page.status == 200
-    assert f'<li class="meant" aria-current="true"><a href="/-desk/open?at=guide.yaml:3">3</a><code>{line}</code>' in text
+    assert f'<li class="meant" aria-current="true"><a href="/-desk/open?at=sightings.yaml:3">3</a><code>{words[2]}</code>' in text
     assert ">2</a>" in text and ">30</a>" not in text
 
 
