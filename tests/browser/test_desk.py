@@ -258,52 +258,54 @@ def test_what_is_dropped_is_told_of_and_then_brought(desk: Opened, context: Brow
     expect(page.locator(".out li", has_text="adult")).not_to_contain_text("photo", timeout=PATIENCE)
 
 
-PLANTS = "# what grows here\nwater-mint:\n  name: Mentha aquatica\n  vernacular: Water Mint   # by the sluice\n  hazards: [ticks, {}]\n"
+WALK = "# down to the water\ntitle: Sluice walk   # and back\ndate: 2027-04-11\nstart: 11:00\nhazards: [ticks, {}]\n"
 
 
 def test_a_value_of_any_file_is_mended_where_its_finding_leads(desk: Opened, context: BrowserContext) -> None:
-    file = desk.folder / "plants.yaml"
-    file.write_text(PLANTS.format("unheard-of"), "utf-8")
+    file = desk.folder / "walks/sluice.yaml"
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(WALK.format("unheard-of"), "utf-8")
     page = enter(context, desk)
     line = page.locator(".mend li", has_text="unheard-of")
     expect(line).to_be_visible(timeout=PATIENCE)
-    line.locator("a").click()
-    expect(page.locator("h1")).to_have_text("plants.yaml")
+    line.locator("a.line").click()
+    expect(page.locator("h1")).to_have_text("walks/sluice.yaml")
     expect(page.locator("#told")).to_contain_text("unheard-of")
     page.locator(".lines a", has_text="5").click()
-    field = page.get_by_label("water-mint › hazards")
+    field = page.get_by_label("hazards")
     expect(field).to_have_value("[ticks, unheard-of]")
     field.fill("[ticks, [")
     page.get_by_role("button", name="Write it").click()
     expect(page.locator("#value-text-refusal")).to_be_visible()
-    assert file.read_text("utf-8") == PLANTS.format("unheard-of")
+    assert file.read_text("utf-8") == WALK.format("unheard-of")
     field.fill("[ticks, drowning]")
     field.press("Control+Enter")
     expect(page.locator("#said")).to_have_text("Written.")
     expect(page.locator("#value-text-refusal")).to_have_count(0)
-    assert file.read_text("utf-8") == PLANTS.format("drowning")
-    expect(page.locator("#lines .meant")).to_have_text("5  hazards: [ticks, drowning]", timeout=PATIENCE)
+    assert file.read_text("utf-8") == WALK.format("drowning")
+    expect(page.locator("#lines .meant")).to_have_text("5hazards: [ticks, drowning]", timeout=PATIENCE)
     page.get_by_role("button", name="Undo").click()
-    expect(page.locator("#said")).to_contain_text("plants.yaml")
-    assert file.read_text("utf-8") == PLANTS.format("unheard-of")
+    expect(page.locator("#said")).to_contain_text("walks/sluice.yaml")
+    assert file.read_text("utf-8") == WALK.format("unheard-of")
     expect(page.get_by_role("button", name="Undo")).to_be_hidden()
 
 
 def test_what_was_changed_elsewhere_is_shown_beside_and_never_written_over(desk: Opened, context: BrowserContext) -> None:
-    file = desk.folder / "plants.yaml"
-    file.write_text(PLANTS.format("drowning"), "utf-8")
+    file = desk.folder / "walks/sluice.yaml"
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(WALK.format("drowning"), "utf-8")
     page = enter(context, desk)
-    page.goto(f"{desk.origin}/-desk/open?at=plants.yaml:4")
-    field = page.get_by_label("water-mint › vernacular")
-    expect(field).to_have_value("Water Mint")
-    elsewhere = PLANTS.format("drowning").replace("Water Mint", "Water-mint")
+    page.goto(f"{desk.origin}/-desk/open?at=walks/sluice.yaml:2")
+    field = page.get_by_label("title")
+    expect(field).to_have_value("Sluice walk")
+    elsewhere = WALK.format("drowning").replace("Sluice walk", "Sluice-walk")
     file.write_text(elsewhere, "utf-8")
-    field.fill("Watermint")
+    field.fill("Sluicewalk")
     page.get_by_role("button", name="Write it").click()
     expect(page.locator("#elsewhere")).to_be_visible()
-    expect(page.locator("[data-theirs]")).to_have_text("Water-mint")
-    expect(page.locator("[data-yours]")).to_have_text("Watermint")
+    expect(page.locator("[data-theirs]")).to_have_text("Sluice-walk")
+    expect(page.locator("[data-yours]")).to_have_text("Sluicewalk")
     assert file.read_text("utf-8") == elsewhere
     page.get_by_role("button", name="Write mine").click()
     expect(page.locator("#said")).to_have_text("Written.")
-    assert file.read_text("utf-8") == elsewhere.replace("Water-mint", "Watermint")
+    assert file.read_text("utf-8") == elsewhere.replace("Sluice-walk", "Sluicewalk")
