@@ -15,7 +15,7 @@ from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
-from guidebuild.views.site.page import ABSENT, NO_ANSWERS, PIECE, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.page import ABSENT, NO_ANSWERS, UNLISTED, Answers, PageToMake, PageView, SiteView
 
 
 class SitePages:
@@ -53,7 +53,7 @@ class SitePages:
 
 def choose_shared(make: PieceMaker, page: PageView) -> PhotoView | None:
     """The picture that stands for a page where it is shared: the first that it shows, else the first plate of the guide."""
-    if page.kind in ("moved", "unkept", ABSENT, PIECE):
+    if page.kind in UNLISTED:
         return None
     shown = next(iter(page.all_photos()), None)
     if shown and shown.id in make.guide.photos:

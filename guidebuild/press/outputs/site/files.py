@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from html import escape
 
 from guidebuild.press.outputs.site.sharing import make_absolute
-from guidebuild.views.site.page import ABSENT, PIECE, PageView
+from guidebuild.views.site.page import UNLISTED, PageView
 
 SHORT, LITTLE = 24, 3
 """Letters of a short name, and of the words that it may not end in (of, the, de, von)."""
@@ -54,7 +54,7 @@ def site_list(pages: Sequence[PageView]) -> bytes:
     """The sitemap (sitemaps.org protocol 0.9); former addresses, and what is shown without a network, are left out."""
     entries = []
     for page in pages:
-        if page.kind in ("moved", "unkept", ABSENT, PIECE):
+        if page.kind in UNLISTED:
             continue
         changed = f"<lastmod>{page.changed.isoformat()}</lastmod>" if page.changed else ""
         entries.append(f"<url><loc>{escape(make_absolute(page, page.path))}</loc>{changed}</url>")

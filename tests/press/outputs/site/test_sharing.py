@@ -20,7 +20,7 @@ from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share, f
 from guidebuild.press.outputs.site.sharing import add_territory, share_path
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.cuts import cut_to_subject
-from guidebuild.views.site.page import PIECE
+from guidebuild.views.site.page import UNLISTED
 from tests.browser.built_site import THEME
 from tests.views.invented_site import GUIDE, TODAY
 from tests.views.whole_site import site_pages
@@ -77,7 +77,7 @@ def test_signs_for_first_screens_stand_where_they_are_named() -> None:
 
 
 def test_every_page_has_a_picture_for_sharing() -> None:
-    pages = [page for page in PAGES.values() if page.kind not in ("moved", "unkept", PIECE)]
+    pages = [page for page in PAGES.values() if page.kind not in UNLISTED]
     assert len(pages) > 40
     for page in pages:
         soup = BeautifulSoup(render_page(page, {}, THEME), "html.parser")
