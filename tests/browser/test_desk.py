@@ -62,7 +62,7 @@ def test_the_page_follows_edits_and_keeps_what_was_opened(desk: Opened, context:
     change(desk.folder / "accounts" / "common-frog.md", "size: 6–9 cm body length", "size: rather large")
     line = page.locator(".week .mend li", has_text="rather large")
     expect(line).to_be_visible(timeout=PATIENCE)
-    expect(line.locator("a")).to_have_text("line 6")
+    expect(line.locator("a.line")).to_have_text("line 6")
     page.locator(".week .mend summary").first.click()
     expect(line).to_be_hidden()
     change(desk.folder / "accounts" / "common-frog.md", "size: rather large", "size: very large")
