@@ -153,7 +153,12 @@ SETTINGS_FIELDS = (
         effect="The name of the site, on cards, booklets, scripts and in data.",
     ),
     F("region", "The region it covers.", "Larkfold Vale", effect="On the first page and on covers."),
-    F("country", "The country it lies in, by its two letters, for data; not for a region in several.", "GB", effect="In data."),
+    F(
+        "country",
+        "The country it lies in, by its two letters, for data; not for a region in several.",
+        "GB",
+        effect="In data, and in what pages tell of their language where they are shared.",
+    ),
     F(
         "description",
         "What it is, in a sentence or two.",

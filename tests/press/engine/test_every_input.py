@@ -106,7 +106,7 @@ ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | {"draw_share"
 SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "title": ("Beetles of a front yard", ALL, {"cards", "data", "site"}),
     "region": ("the street", PAGE | {"render_key"}, {"data", "site"}),
-    "country": ("GB", NOTHING, NOTHING),
+    "country": ("GB", PAGE, NOTHING),  # each page names its language with a territory; no rows are read one by one here
     "description": ("Two beetles.", PAGE, {"data", "site"}),
     "languages": ("[en, es]", PAGE, {"site"}),
     "address": ("https://street.example", PAGE | CARD | SHEETS | POSTS, {"data", "posts", "site", "walks"}),
@@ -147,7 +147,6 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
 What `bring` writes (`photo credit`, `photo licence`),
 sets for other guides (`rules`, `life stages`, `cautions`), what only the checks and the last look ask, and `sold` where nothing is to be
 sold, show nowhere;
-nor does `country` where no rows are read one by one,
 nor do `dates` and `hemisphere` in a guide that gives its dates in full and its seasons by months.
 """
 

@@ -146,6 +146,22 @@ def own_card_rules(guide: Path) -> None:
 TWO_CARDS = ("cards/*-spot.pdf", "cards/deck.pdf", "cards/print-shop/*-spot.pdf", "cards/sheets-a4.pdf", "cards/walk-round-the-yard-a4.pdf")
 SEVEN_CARD = tuple(path.replace("*-spot", "seven-spot") for path in TWO_CARDS)
 TWO_SCRIPTS = ("scripts/seven-short*", "scripts/two-spot-short*")
+SHARED_UNDER_SEVEN = (
+    "site/cautions.html",
+    "site/field.html",
+    "site/find.html",
+    "site/finder.html",
+    "site/glossary.html",
+    "site/index.html",
+    "site/key.html",
+    "site/places/*.html",
+    "site/plants/*.html",
+    "site/practice.html",
+    *(f"site/seasons/{month}-{third}.html" for month in ("01", "02", "03", "10", "11", "12") for third in "123"),
+    *(f"site/seasons/{part}.html" for part in ("04-3", "05-1", "05-2", "index")),
+    "site/walks/index.html",
+)
+"""Pages that say the words of one photo where they are shared: it is the first they show, or they show none and it is the guide's first."""
 CHAINS = (
     (
         Change(
@@ -164,6 +180,7 @@ CHAINS = (
                 "site/offline/*",
                 "site/photos/seven-adult-*",
                 "site/share/accounts-seven-spot.jpg",
+                "site/share/of-seven-adult.jpg",
             ),
         ),
         Change("a colour profile of the same size and time", replace_profile, ("cards/print-shop/*.pdf",)),
@@ -245,11 +262,13 @@ CHAINS = (
                 "posts/seven-spot/alt.txt",
                 "scripts/*-short.html",
                 "scripts/*-short.pdf",
-                "site/accounts/seven-spot.html",
+                "site/accounts/*-spot.html",
                 "site/compare/*.html",
                 "site/data.html",
+                "site/families/coccinellidae.html",
                 "site/offline/*",
                 "site/sources.html",
+                *SHARED_UNDER_SEVEN,
             ),
         ),
         Change(
@@ -260,6 +279,7 @@ CHAINS = (
                 "site/data.html",
                 "cards/walk-round-the-yard-checklist.pdf",
                 "site/find.html",
+                "site/finder.html",  # it asks where one is
                 "site/offline/*",
                 "site/p*/*.html",
                 "site/walks/*.html",
