@@ -41,15 +41,6 @@ def least_sizes(guide: AnyGuide, accounts: list[str]) -> list[float]:
     return sorted(account.size.low for i in accounts if (account := guide.accounts[i]).size and account.size.low)
 
 
-@pytest.mark.slow
-def test_pictures_give_way_where_that_brings_a_comparison_on_one_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    folder = copy_guide("estuary-waders", tmp_path)
-    assert exit_code(["make", str(folder), "cards"]) == 0
-    capsys.readouterr()
-    with pdfplumber.open(folder / "published" / "cards" / "compare-redshank--spotted-redshank.pdf") as opened:
-        assert len(opened.pages) == 1
-
-
 @pytest.mark.parametrize("beside", ["hand", "card", "person", "none"])
 def test_the_guide_chooses_what_its_sizes_stand_beside(beside: str, tmp_path: Path) -> None:
     folder = copy_guide("estuary-waders", tmp_path)

@@ -15,6 +15,7 @@ from PIL import Image
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
+from guidebuild.press.outputs.cards import comparison
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
 from guidebuild.press.paper.formats import paper_named
 from guidebuild.press.photos.print_copy import Picture
@@ -137,3 +138,40 @@ def test_sheet_says_what_the_page_says(five: tuple[CompareSheet, Mapping[str, Pi
         assert stage.pictures.heading.capitalize() in letters
         assert all("".join(row.label.split()) in letters for row in stage.separating)
     assert "Nopictureofthisstageyet" in letters
+
+
+def keep_stages(sheet: CompareSheet, first: int) -> CompareSheet:
+    """The sheet without the stages before this one."""
+    return replace(sheet, compared=replace(sheet.compared, stages=sheet.compared.stages[first:]))
+
+
+@pytest.mark.parametrize(
+    ("name", "start", "first_stage", "large", "printed"),
+    [
+        ("tests/guides/estuary-waders", "redshank", 1, 2, 1),  # two of its three plumages
+        ("sample_guide", "birch", 0, 3, 2),
+        ("tests/guides/estuary-waders", "redshank", 0, 2, 2),  # nothing is saved, so nothing gives way
+    ],
+)
+def test_pictures_give_way_where_that_saves_a_page(
+    name: str, start: str, first_stage: int, large: int, printed: int, colours: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sheet = keep_stages(find_sheet(read(name), start), first_stage)
+    pages, widths = find_layout(draw(sheet, colours)[1])
+    monkeypatch.setattr(comparison, "_PICTURES", comparison._PICTURES[:1])
+    pages_of_large, largest = find_layout(draw(sheet, colours)[1])
+    assert (pages_of_large, pages) == (large, printed)
+    assert (widths == largest) == (large == printed)
+
+
+def find_layout(data: bytes) -> tuple[int, list[float]]:
+    """How many pages a sheet has, and how wide its pictures are."""
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        return len(pdf.pages), [round(image["width"], 1) for page in pdf.pages for image in page.images]
+
+
+def test_no_page_ends_with_a_heading(colours: Path) -> None:
+    data = draw(find_sheet(read("tests/guides/estuary-waders"), "redshank"), colours)[1]
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert [page.extract_text().splitlines()[-1] for page in pdf.pages].count("What tells them apart") == 0
+        assert sum(page.extract_text().count("What tells them apart") for page in pdf.pages) == 3
