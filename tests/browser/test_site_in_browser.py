@@ -143,6 +143,23 @@ def test_home_shows_todays_third_of_a_month(page: Page, site: Path) -> None:
     expect(page.locator(".now .dekad")).to_have_text("mid December")
     assert page.locator(".now .entry:visible a b").all_inner_texts() == ["Parent Bug"]
     assert page.locator(".now .dekad").get_attribute("href").endswith("seasons/12-2.html")
+    expect(page.locator(".also")).to_be_hidden()
+
+
+@pytest.mark.parametrize(
+    ("day", "walk"), [("2026-06-12", "Haws and shieldbugs"), ("2026-11-28", "First sun on the gorse"), ("2028-02-01", "")]
+)
+def test_home_shows_five_with_pictures_and_names_the_rest(page: Page, sample_published: Path, day: str, walk: str) -> None:
+    page.clock.set_fixed_time(f"{day}T12:00:00")
+    page.goto((sample_published / "published/site/index.html").as_uri())
+    dekad = page.evaluate("new Date().getMonth() * 3 + Math.min(Math.floor((new Date().getDate() - 1) / 10), 2)")
+    out = [item for item in page.locator(".now [data-year]").all() if item.get_attribute("data-year")[dekad] != "0"]  # type: ignore[index]
+    shown = page.locator(".now .entry:visible a b").all_inner_texts()
+    named = page.locator(".also li:visible").all_inner_texts()
+    assert len(shown) == 5
+    assert len(shown) + len(named) == len(out)
+    assert not set(shown) & set(named)
+    assert page.locator(".ahead p:visible a").all_inner_texts() == ([walk] if walk else [])
 
 
 def test_chosen_look_stays(page: Page, site: Path) -> None:

@@ -21,7 +21,8 @@ from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import post_view
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.site.account import similar_view
-from guidebuild.views.site.lists import ListEntry, by_family, home_page
+from guidebuild.views.site.home import home_page
+from guidebuild.views.site.lists import ListEntry, by_family
 from guidebuild.views.site.practice import practice_page
 from guidebuild.views.telling.compare import compare_view
 from guidebuild.views.telling.compare_sheet import compare_sheets

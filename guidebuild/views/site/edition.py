@@ -24,13 +24,13 @@ from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, 
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
+from guidebuild.views.site.home import home_page
 from guidebuild.views.site.key import COUPLETS, KEY, MOST_COUPLETS, KeyPage, count_couplets, key_page
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
     dekad_path,
     family_page,
-    home_page,
     out_in,
     plant_page,
     seasons_page,

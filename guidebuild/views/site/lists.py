@@ -11,31 +11,25 @@ from guidebuild.fieldwork.out import Out, out_on, sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.asking import remember
 from guidebuild.guide.records import Plant
-from guidebuild.guide.seasons import DEKADS, dekad_of
+from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, NameView, PhotoView, ProseView, Wording, join_wordings
 from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker
-from guidebuild.views.pieces.runs import MOST_LINES, WHOLE, Run
+from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
 from guidebuild.views.site.told import (
     DatedPhoto,
     TellingMark,
     picture_of,
-    pictures_through_the_year,
     stages_out,
     told_by,
-    told_through_the_year,
 )
 from guidebuild.views.telling.side_by_side import Side, SideBySide, choose_stage, show_side_by_side
 
 MOST_SIDE_BY_SIDE = 60
 """So many members of a family stand side by side at one scale; more are a plain list, with smaller pictures."""
-WHOLE_YEAR_ON_HOME = 150
-"""Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
-MOST_ON_HOME = 60
-"""Accounts on the home page of such a large guide: the best of the day, which is as many as anyone scrolls through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,22 +66,6 @@ class HeadedList:
     entries: tuple[ListEntry, ...]
     link: LinkView | None = None
     said: Wording = NO_WORDS  # the heading, where it is the author's text
-
-
-@dataclass(frozen=True, slots=True)
-class HomePage:
-    """What is out now, then every way into the guide."""
-
-    out: tuple[ListEntry, ...]
-    dekad: int
-    dekad_name: str
-    dekads: tuple[tuple[str, str], ...]  # name and path of all 36
-    families: tuple[HeadedList, ...]
-    counts: tuple[int, int, int]  # accounts, plants, places
-    ways: tuple[LinkView, ...]
-    lead: PhotoView | None = None
-    lead_link: LinkView | None = None
-    more: bool = False  # whether the page of these ten days holds more than this one
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,55 +187,6 @@ def family_page(make: PieceMaker, family: str, members: Sequence[PublicAccount],
     if len(members) > MOST_SIDE_BY_SIDE:
         return ListPage((replace(family_list(make, family, members[run.held]), heading="", link=None),))
     return ListPage(side=show_side_by_side(make, Side(members, choose_stage(make, members))))
-
-
-def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
-    """The first page."""
-    dekad, guide = dekad_of(today), make.guide
-    accounts = sorted(guide.accounts.values(), key=lambda a: a.name.sort_key)
-    listed = sorted(((make_entry(make, a), a) for a in accounts), key=lambda one: (-one[0].year[dekad], one[0].link.text))
-    whole_year = len(listed) <= WHOLE_YEAR_ON_HOME
-    # What tells each one all through the year is much: only what is shown is asked for it.
-    shown = listed if whole_year else [(entry, account) for entry, account in listed if entry.year[dekad]][:MOST_ON_HOME]
-    first = next((account for entry, account in listed if entry.photo), None)
-    lead = _entry_all_year(make, first, dekad) if first else None
-    return HomePage(
-        out=tuple(_entry_all_year(make, account, dekad) for _, account in shown),
-        more=not whole_year,
-        dekad=dekad,
-        dekad_name=dekad_words(dekad, make.words),
-        dekads=list_dekads(make),
-        families=_list_families(make),
-        counts=(len(guide.accounts), len(guide.plants), len(guide.places)),
-        ways=ways,
-        lead=lead.photo if lead else None,
-        lead_link=lead.link if lead else None,
-    )
-
-
-def _list_families(make: PieceMaker) -> tuple[HeadedList, ...]:
-    """All accounts under their families; of many, the families alone, each of which has a page."""
-    accounts = list(make.guide.accounts.values())
-    if len(accounts) <= MOST_LINES:
-        return by_family(make, accounts)
-    links = (make.map.family(family) for family in sorted({account.family for account in accounts if account.family}))
-    return tuple(HeadedList(link.text, (), link) for link in links)
-
-
-def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> ListEntry:
-    """An entry that holds whatever day it is read: all that tells it in the course of the year, and the pictures that go with it."""
-    usual = make_entry(make, account)
-    photos = pictures_through_the_year(make, account, usual.photo, usual.year)
-    now = next((dated.photo for dated in photos if dated.dekads[dekad] == "1"), usual.photo)
-    told = told_through_the_year(make, account, usual.year)
-    return replace(
-        usual,
-        mark=NO_WORDS,
-        out=usual.year[dekad] > 0,
-        told=told,
-        photo=now,
-        photos=photos if len(photos) > 1 or now != usual.photo else (),
-    )
 
 
 def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:

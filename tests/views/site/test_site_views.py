@@ -16,7 +16,7 @@ from guidebuild.guide.records import Source
 from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.press.theme.prose import prose_html
 from guidebuild.views.pieces.common import FactRow, LinkView, ProseView
-from guidebuild.views.site import lists as site_lists
+from guidebuild.views.site import home as site_home
 from guidebuild.views.site import practice as site_practice
 from guidebuild.views.site.page import PageView, note_page
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
@@ -202,10 +202,11 @@ def test_guide_without_accounts_has_pages_all_the_same() -> None:
 
 
 def test_a_large_guide_asks_no_more_than_one_sitting_and_shows_the_best_of_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(site_lists, "WHOLE_YEAR_ON_HOME", 1)
-    monkeypatch.setattr(site_lists, "MOST_ON_HOME", 1)
+    monkeypatch.setattr(site_home, "WHOLE_YEAR_ON_HOME", 1)
+    monkeypatch.setattr(site_home, "MOST_ON_HOME", 1)
     monkeypatch.setattr(site_practice, "MOST_QUESTIONS", 1)
     pages = {page.path: page for page in site_pages(make_published(GUIDE), TODAY)}
     assert len(pages["practice.html"].data.questions) == 1
     assert [entry.out for entry in pages["index.html"].data.out] == [True]
-    assert pages["index.html"].data.more
+    data = pages["index.html"].data
+    assert [numbers for numbers in data.likeliest if numbers] == [data.likeliest[data.dekad]] == [(0,)]
