@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 from dataclasses import replace
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import click
 
@@ -25,6 +24,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.reading import sightings
     from guidebuild.terminal import console
     from guidebuild.terminal import publishing as lines
+    from guidebuild.views.site import page
 
 _TRUST = click.option(
     "--trust-theme",
@@ -75,8 +75,8 @@ def make(  # noqa: PLR0913 - the options, each by its name
     published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, quiet=quiet)
     lines.print_published(console.make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
     if copy_to is not None and not published.failed:
-        base = urlsplit(session.read_unchecked(folder).settings.address).path.rstrip("/")
-        copied = web_copy.copy_site(folder / "published", copy_to, host_files.make_host_files(f"{base}/"))
+        base = page.base_path(session.read_unchecked(folder).settings.address)
+        copied = web_copy.copy_site(folder / "published", copy_to, host_files.make_host_files(base))
         lines.print_copied(console.make_console(quiet=quiet), copied, str(copy_to))
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 

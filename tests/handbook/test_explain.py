@@ -42,10 +42,16 @@ def test_a_slip_gets_the_nearest_word_and_exit_code_1(capsys: pytest.CaptureFixt
     assert told(capsys, "qqqqqqqq")[0] == 1
 
 
-@pytest.mark.parametrize("typed", ["diagnostics at", "diagnostics: at", "Diagnostics/AT", "account diagnostics at", "at"])
+@pytest.mark.parametrize("typed", ["diagnostics at", "diagnostics: at", "Diagnostics/AT", "account diagnostics at"])
 def test_a_key_is_found_however_its_way_is_typed(typed: str) -> None:
     found = explain_word(typed, ())
     assert [key.path for _, key in found.keys] == [("diagnostics", "at")]
+
+
+def test_a_key_that_several_have_is_told_for_each() -> None:
+    assert {(file, key.path) for file, key in explain_word("at", ()).keys} == {
+        (file.file, key.path) for file in list_files() for key in file.keys if key.path[-1] == "at"
+    }
 
 
 def test_every_key_rule_word_and_command_is_found_by_its_own_name() -> None:

@@ -22,19 +22,27 @@ _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u206
 _FORMULA = re.compile(r"\s*[=+@\t\r]|\s*-(?!\d)")
 
 
+ABSENT = "site/404.html"
+
+
 def faults(published: Path) -> Iterator[str]:
     """Everything in a published folder that could run, mislead or fetch."""
     for file in sorted(path for path in published.rglob("*") if path.is_file()):
         name = file.relative_to(published).as_posix()
-        yield from (f"{name}: {fault}" for fault in _faults_of(file))
+        if name == ABSENT:  # a host shows it at any depth: its addresses begin at the host's own root
+            page = BeautifulSoup(file.read_text("utf-8"), "html.parser")
+            rooted = [str(tag[at]) for at in ("href", "src") for tag in page.find_all(attrs={at: True}) if str(tag[at]).startswith("/")]
+            yield from (f"{name}: {way} is another host's" for way in rooted if way.startswith(("//", "/\\")))
+        yield from (f"{name}: {fault}" for fault in _faults_of(file, rooted=name == ABSENT))
 
 
-def _faults_of(file: Path) -> Iterator[str]:
+def _faults_of(file: Path, *, rooted: bool = False) -> Iterator[str]:
     data = file.read_bytes()
     match file.suffix:
         case ".html":
             yield from _hidden(data)
-            yield from html_faults(data.decode())
+            html = data.decode()
+            yield from html_faults(re.sub(r'(?<=(?:href|.src)=")/(?=[^/\\])', "", html) if rooted else html)
         case ".atom" | ".svg" | ".webmanifest" | ".txt" | ".md" | ".vtt" | ".srt" | ".ics" | ".css":
             yield from _hidden(data)
         case ".csv":

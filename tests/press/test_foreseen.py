@@ -143,6 +143,10 @@ ONLY_BY_MAKE = {
     "store": "the disk",
     "stays": "what a run with errors left",
     "rows-left-out": "rows are read one by one only where they are published",
+    **dict.fromkeys(
+        ("online-missing", "online-other", "online-type", "online-absent", "online-moved", "online-more"),
+        "what stands on the web; `guidebuild check --online` looks there",
+    ),
     "theme-scripts": "nothing is wrong with them; whoever publishes says yes or no",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",

@@ -20,6 +20,7 @@ from guidebuild.press.engine.trees import MANIFEST, OwnList, write_list
 from guidebuild.press.host_files import TYPES, make_host_files
 from guidebuild.press.online import compare_address, compare_folder
 from guidebuild.press.theme.trust import POLICY
+from guidebuild.views.site.page import base_path
 
 FILES = {"index.html": b"<p>home", "a/b.html": b"<p>b", "assets/guide.css": b"p{}", "faces/one.woff2": b"face", "404.html": b"<p>none"}
 
@@ -210,6 +211,14 @@ def test_hosts_are_told_types_policy_and_the_page_for_what_is_not_there() -> Non
     assert f"Content-Security-Policy: {POLICY}" in told["_headers"]
     assert "ErrorDocument 404 /guide/404.html\n" in told[".htaccess"]
     assert "AddType text/vtt .vtt\n" in told[".htaccess"]
+
+
+@pytest.mark.parametrize(
+    ("address", "base"),
+    [("https://a.example", "/"), ("https://a.example/guide", "/guide/"), ("https://a.example//evil.example/x", "/evil.example/x/")],
+)
+def test_the_base_is_never_another_host(address: str, base: str) -> None:
+    assert base_path(address) == base
 
 
 def test_make_copies_and_check_compares(starter: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

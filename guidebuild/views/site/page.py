@@ -37,6 +37,12 @@ class SiteView:
     country: str = ""  # ISO 3166-1 alpha-2, where the region lies in one
 
 
+def base_path(address: str) -> str:
+    """The path below which the site stands, such as `/guide/`; never with two strokes at its start, which would be another host."""
+    path = urlsplit(address).path.strip("/")
+    return f"/{path}/" if path else "/"
+
+
 @dataclass(frozen=True, slots=True)
 class PageView:
     """One page. `path` counts from the site's root; `data` is one of the `…Page` values of these rooms.
@@ -63,7 +69,7 @@ class PageView:
     def root(self) -> str:
         """From this page up to the site's root: `../` or nothing. What hosts show for pages that are not there stands at any depth."""
         if self.kind == ABSENT and self.site.address:
-            return f"{urlsplit(self.site.address).path.rstrip('/')}/"
+            return base_path(self.site.address)
         return "../" * self.path.count("/")
 
     def all_photos(self) -> tuple[PhotoView, ...]:
