@@ -56,12 +56,8 @@ class Key:
     """As it is typed, the key before it."""
     effect: str
     """What it changes."""
-    question: str
-    """What a draft asks."""
     asked_at: str
     """The first level of completeness that asks for it; empty where none does."""
-    choices: tuple[str, ...]
-    """The words that it may be, where those are a short list."""
     needed: bool
     """Whether its record cannot be read without it."""
 
@@ -136,9 +132,7 @@ def _key(kind: str, path: tuple[str, ...], field: Field, told: dict[str, Any], *
         _form(told, field),
         f"{field.key}:{gap}{field.example}",
         _effect(field),
-        field.question,
         asks[0].level if asks else "",
-        _choices(told),
         needed,
     )
 

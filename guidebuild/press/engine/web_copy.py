@@ -92,8 +92,8 @@ def _refuse_what_is_in_the_way(folder: Path, new: Mapping[str, str], former: Map
 def _find_strangers(folder: Path, new: Mapping[str, str], former: Mapping[str, str]) -> Iterator[str]:
     for path, digest in sorted(new.items()):
         file = folder / path
-        is_strange = path not in former and file.exists() and digest_file(file) != digest if file.is_file() else file.exists()
-        if is_strange or file.is_symlink() or not has_only_folders_above(folder, path):
+        is_other = path not in former and file.is_file() and digest_file(file) != digest
+        if is_other or file.is_dir() or file.is_symlink() or not has_only_folders_above(folder, path):
             yield path
 
 

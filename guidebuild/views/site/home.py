@@ -69,8 +69,8 @@ def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> H
     whole_year = len(plain) <= WHOLE_YEAR_ON_HOME
     ranked = _rank(make, plain, dekad)
     # What tells each one all through the year is much: only what is shown is asked for it.
-    shown = [*ranked, *(id for id in sorted(plain, key=lambda id: plain[id].link.text) if id not in set(ranked))] if whole_year else ranked
-    shown = shown if whole_year else shown[:MOST_ON_HOME]
+    others = sorted(plain.keys() - set(ranked), key=lambda id: plain[id].link.text)
+    shown = [*ranked, *others] if whole_year else ranked[:MOST_ON_HOME]
     lead_id = next((id for id in (*ranked, *sorted(plain, key=lambda id: guide.accounts[id].name.sort_key)) if plain[id].photo), None)
     lead = _entry_all_year(make, guide.accounts[lead_id], dekad) if lead_id else None
     walks = sorted(guide.walks.values(), key=lambda walk: (walk.date, walk.start))
