@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "press": {"guide", "fieldwork", "speech", "views"},
     "bringing": {"guide", "reading", "speech", "press", "authoring", "changes", "former_texts"},
     "handbook": {"guide", "reading", "press", "rules"},
-    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "bringing", "handbook"},
+    "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "mending", "bringing", "handbook"},
     "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing"}
     | {"resident", "session", "clock", "authoring", "changes", "former_texts", "renaming", "rename_wish"},
 }

@@ -26,6 +26,7 @@ COMMANDS = {
     "account": "guidebuild.cli.writing",
     "episode": "guidebuild.cli.writing",
     "rename": "guidebuild.cli.writing",
+    "mend": "guidebuild.cli.mending",
     "desk": "guidebuild.cli.desk",
     "check": "guidebuild.cli.checking",
     "make": "guidebuild.cli.publishing",

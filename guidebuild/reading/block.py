@@ -77,6 +77,10 @@ class Block:
         """Where the key itself stands, for a path that ends in a key; else the value."""
         return self.place(self.follow(path)[0])
 
+    def has_key(self, *path: Step) -> bool:
+        """Whether the last key of a path stands there, with or without a value."""
+        return path[-1] in self.children.get(id(self.follow(path[:-1])[1]), _NO_KEYS)
+
     def follow(self, path: tuple[Step, ...]) -> tuple[Node | None, Node | None]:
         """The nodes of a path's last key and of its value, as deep as the path can be followed; what has no key counts as its own."""
         key = value = self.root

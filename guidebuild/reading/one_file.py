@@ -18,7 +18,7 @@ from guidebuild.reading.notes import Notes
 from guidebuild.reading.scores import ScoreReader
 from guidebuild.reading.secrecy_lines import PLACES, find_doubts, note_doubts
 from guidebuild.reading.sections import split_sections
-from guidebuild.reading.shaping import read_shape
+from guidebuild.reading.shaping import find_old_keys, read_shape
 from guidebuild.reading.text_file import clean_text, decode_text
 from guidebuild.reading.yaml_text import read_block
 
@@ -33,14 +33,26 @@ def find_faults(file: str, raw: bytes, guide: Guide | None) -> tuple[Finding, ..
     if model is None:
         return ()
     text = clean_text(decode_text(raw, file, notes), file, notes)
-    parts = split_fence(text, file, notes) if file.endswith(".md") else Parts(text, 1, "", 1)
-    block = read_block(parts.facts, file, notes, first_line=parts.facts_line) if parts else None
+    parts, block = _read_facts(text, file, notes)
     if block is None or parts is None:
         return notes.findings
     if file == PLACES or model is AccountShape:
         note_doubts(find_doubts(text, block, file), notes)
     _read_by_shape(model, block, parts, notes, guide)
     return notes.findings
+
+
+def find_old_keys_in(file: str, raw: bytes) -> tuple[tuple[At, str], ...]:
+    """Where the file has a key by a former name, or typed otherwise, and what it is called today."""
+    notes = Notes()
+    model = shape_of_file(file)
+    block = _read_facts(clean_text(decode_text(raw, file, notes), file, notes), file, notes)[1] if model else None
+    return tuple(find_old_keys(block, model)) if model and block else ()
+
+
+def _read_facts(text: str, file: str, notes: Notes) -> tuple[Parts | None, Block | None]:
+    parts = split_fence(text, file, notes) if file.endswith(".md") else Parts(text, 1, "", 1)
+    return parts, read_block(parts.facts, file, notes, first_line=parts.facts_line) if parts else None
 
 
 def _read_by_shape(model: type[BaseModel], block: Block, parts: Parts, notes: Notes, guide: Guide | None) -> None:

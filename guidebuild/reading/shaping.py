@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import copy
 import difflib
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, RootModel, ValidationError
@@ -16,6 +17,7 @@ from pydantic_core import ErrorDetails
 
 from guidebuild.guide.findings import At
 from guidebuild.reading.block import Block, Plain, Step
+from guidebuild.reading.moved_keys import KeyNow, find_key_now
 from guidebuild.reading.notes import Notes
 
 M = TypeVar("M", bound=BaseModel)
@@ -82,10 +84,39 @@ def _note_unknown(loc: tuple[Step, ...], block: Block, model: type[BaseModel], n
     key = str(loc[-1])
     known = known_keys(model, loc[:-1])
     near = nearest(key, known)
-    mend = f"Did you mean '{near}'?" if near else f"Known keys are {', '.join(known)}."
-    if not near and len(loc) > 1 and block.data_at(*loc) is None:
+    now = _key_now(loc, block, model)
+    if now is not None:
+        mend = f"It is called '{now.key}' since {now.since}" if now.since else f"It is written '{now.key}'"
+        mend += ": guidebuild mend writes it so."
+    else:
+        mend = f"Did you mean '{near}'?" if near else f"Known keys are {', '.join(known)}."
+    if not near and not now and len(loc) > 1 and block.data_at(*loc) is None:
         mend = f"If '{key}' belongs to the text before it, put the whole text in quotation marks."
     notes.add("unknown-key", f"There is no key '{key}'{_inside(loc[:-1])}.", block.key_at(*loc), mend=mend, account=account)
+
+
+def _key_now(loc: tuple[Step, ...], block: Block, model: type[BaseModel]) -> KeyNow | None:
+    return find_key_now(block.file, loc, known_keys(model, loc[:-1]), in_records=issubclass(model, RootModel))
+
+
+def find_old_keys(block: Block, model: type[BaseModel]) -> Iterator[tuple[At, str]]:
+    """Where a key stands that has another name today, or is typed otherwise, and what it is called; nothing where that stands there too."""
+    data = block.data if block.with_empty is None else block.with_empty
+    try:
+        model.model_validate(data)
+    except ValidationError as trouble:
+        meant: Counter[tuple[Step, ...]] = Counter()
+        found: list[tuple[tuple[Step, ...], str]] = []
+        for error in trouble.errors(include_url=False):
+            loc = error["loc"]
+            now = _key_now(loc, block, model) if error["type"] == "extra_forbidden" else None
+            if now is not None:
+                found.append((loc, now.key))
+                meant[(*loc[:-1], now.key)] += 1
+        for loc, key in found:
+            target = (*loc[:-1], key)
+            if meant[target] == 1 and not block.has_key(*target):
+                yield block.key_at(*loc), key
 
 
 def _owner(block: Block, loc: tuple[Step, ...]) -> At:

@@ -102,6 +102,14 @@ class TypedFile:
         """Every text value of the YAML, keys left out."""
         yield from _values_below(self.root) if self.root is not None else ()
 
+    def find_keys(self) -> Iterator[ScalarNode]:
+        """Every key of the YAML."""
+        yield from _keys_below(self.root) if self.root is not None else ()
+
+    def place(self, node: Node) -> tuple[int, int]:
+        """Line and column of a node as findings tell them."""
+        return node.start_mark.line + self._first_line, node.start_mark.column + 1
+
     def child(self, *path: str) -> tuple[ScalarNode, Node] | None:
         """Key and value of a path of keys."""
         found: tuple[ScalarNode, Node] | None = None
@@ -168,6 +176,17 @@ def _values_below(node: Node) -> Iterator[ScalarNode]:
     elif isinstance(node, MappingNode):
         for _, value in node.value:
             yield from _values_below(value)
+
+
+def _keys_below(node: Node) -> Iterator[ScalarNode]:
+    if isinstance(node, SequenceNode):
+        for item in node.value:
+            yield from _keys_below(item)
+    elif isinstance(node, MappingNode):
+        for key, value in node.value:
+            if isinstance(key, ScalarNode):
+                yield key
+            yield from _keys_below(value)
 
 
 def open_typed(root: Path, file: str) -> TypedFile:

@@ -113,6 +113,16 @@ class Writer:
                 kept = self._former.keep_batch([former for _, former, _ in planned])
                 self._put_all(planned, kept)
 
+    def put_texts(self, wanted: Sequence[tuple[str, bytes, bytes]]) -> None:
+        """Give files another text, all or none: each by name, with what it must hold still and what it gets. They are taken back as one."""
+        with self._alone():
+            planned = [(self._path(file), Former(0, file, old, digest_of(new)), new) for file, old, new in wanted]
+            for path, former, _ in planned:
+                raw = self._bytes_of(path)
+                if raw != former.raw:
+                    raise ConflictError(former.file, digest_of(raw), _text_of(raw), _text_of(former.raw))
+            self._put_all(planned, self._former.keep_batch([former for _, former, _ in planned]))
+
     def _put_all(self, planned: Sequence[tuple[Path, Former, bytes]], kept: Sequence[Former]) -> None:
         done: list[tuple[Path, Former]] = []
         try:
