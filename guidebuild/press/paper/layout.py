@@ -42,6 +42,13 @@ class Side:
     """Heights of the pieces marked with `data-piece`."""
     wide: tuple[str, ...] = ()
     """Words that reach out of the page sideways."""
+    room: float = 0.0
+    """All that the flow may take."""
+
+    @property
+    def free(self) -> float:
+        """How much is left over where all fits."""
+        return max(0.0, self.room - self.used)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,16 +112,18 @@ def _panel(box: Any) -> Side:
     """A part of a page with room of its own (`data-room`, millimetres), such as a panel of a leaflet."""
     top = box.content_box_y()
     used = (max((_foot(inner) for inner in _walk(box, flow=True)), default=top) - top) * MM_PER_PIXEL
-    over = used - float(box.element.get("data-room"))
+    room = float(box.element.get("data-room"))
+    over = used - room
     over = over if over > _TOLERANCE else 0.0
     line = min((inner.height for inner in _walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
-    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]))
+    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]), room=room)
 
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     first, more = pages[0], pages[1:]
     used = sum(_used(page, goes_on=page is not pages[-1]) for page in pages)
-    over = used - first.height * MM_PER_PIXEL + reserved
+    room = first.height * MM_PER_PIXEL - reserved
+    over = used - room
     line = min((box.height for box in _lines(first) if box.height), default=1.0)
     # A break may leave so much empty that all seems to fit; what flows on to another page is at least a line over.
     over = max(over, line * MM_PER_PIXEL) if more else over if over > _TOLERANCE else 0.0
@@ -125,6 +134,7 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
         used=used,
         pieces=_heights(pages),
         wide=tuple(_too_wide(first)),
+        room=room,
     )
 
 

@@ -36,7 +36,6 @@ from guidebuild.views.pieces.scopes import label_separations
 from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
 
 WHERE_TO_LOOK = "Where to look"
-_LOOK_SENTENCES = 2
 DECIDING = 2
 """So many characters tell a look-alike on a card: those the author names, else the best by the scores."""
 
@@ -77,11 +76,11 @@ class CardFact:
 
 @dataclass(frozen=True, slots=True)
 class StageLine:
-    """One life stage: its first sentence, and what follows where there is room for it."""
+    """One life stage: its id, its word, and what is said of it, sentence by sentence."""
 
+    stage: str
     label: str
-    text: Wording
-    rest: Wording = NO_WORDS
+    sentences: tuple[Wording, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,13 +98,14 @@ class CardWords:
     enlarged: str
     no_picture: str
     more: str
+    more_there: str
     fifty: str
     caution: str
 
 
 @dataclass(frozen=True, slots=True)
 class CardView:
-    """All that a card may show; what does not fit is left out in the order the theme ranks."""
+    """All that a card may show; what does not fit is left out sentence by sentence, in the order the theme ranks."""
 
     id: str
     language: str
@@ -125,8 +125,8 @@ class CardView:
     hosts: tuple[CardHost, ...] = ()
     facts: tuple[CardFact, ...] = ()
     habitat: Wording = NO_WORDS
-    look: Wording = NO_WORDS
-    look_rest: Wording = NO_WORDS
+    look: tuple[Wording, ...] = ()
+    """Where to look, sentence by sentence."""
     stages: tuple[StageLine, ...] = ()
     cautions: tuple[CautionView, ...] = ()
     laws: tuple[CautionView, ...] = ()
@@ -157,7 +157,7 @@ def card_views(guide: Published) -> tuple[CardView, ...]:
 
 def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:
     """The card of one account in the maker's language; where it is for a day, of the `stages` that are out."""
-    settings, look, plate = make.guide.settings, _look(make, account), _plate(make, account, stages)
+    settings, plate = make.guide.settings, _plate(make, account, stages)
     return CardView(
         id=account.id,
         language=make.language,
@@ -175,8 +175,7 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
         hosts=tuple(CardHost(_plant_name(make, h.plant), _use(make, h)) for h in account.host_plants),
         facts=tuple(_facts(make, account)),
         habitat=list_wordings(make.words, tuple(map(make.word, name_habitats(make.guide, account)))).as_sentence(),
-        look=join_wordings(" ", look[:_LOOK_SENTENCES]),
-        look_rest=join_wordings(" ", look[_LOOK_SENTENCES:]),
+        look=_look(make, account),
         stages=tuple(_stages(make, account)),
         cautions=cautions_of_account(make, account),
         laws=laws_of_account(make, account),
@@ -202,6 +201,7 @@ def card_words(make: PieceMaker) -> CardWords:
         enlarged=say("picture {times}", times="{times}"),
         no_picture=say("No picture yet"),
         more=say("more on its page"),
+        more_there=say("More on its page") if make.guide.settings.address else say("More in the guide"),
         fifty=say("50 mm when printed at 100 %"),
         caution=say("Caution"),
     )
@@ -293,7 +293,7 @@ def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
     for stage in dict.fromkeys(s for s in order if s in texts):
         said = tuple(map(make.word, texts[stage].sentences))
         if said:
-            yield StageLine(make.stage_word(account, stage), said[0], join_wordings(" ", said[1:]))
+            yield StageLine(stage, make.stage_word(account, stage), said)
 
 
 def _address(make: PieceMaker, account: PublicAccount) -> str:

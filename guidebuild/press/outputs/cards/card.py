@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
-from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, left_side, next_setting
+from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, is_within, left_side, next_setting
 from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, is_small, least_line, season_width, write_foot
 from guidebuild.press.outputs.cards.problems import left_out_problems, name_problems, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
@@ -41,7 +41,7 @@ def render_card(  # noqa: PLR0913 - four that every print needs, and named optio
 
 def fit_card(fitting: CardFitting) -> tuple[CardSetting, Laid, Face, int]:
     """Lay a card out until it fits or nothing more can give way; one that fits at once is laid out once."""
-    setting, count = first_setting(fitting), 0
+    setting, count, good = first_setting(fitting), 0, None
     css = card_css(fitting.setup.theme, fitting.format, fitting.bleed)
     while True:
         html, drawn = card_html(fitting, setting)
@@ -49,9 +49,11 @@ def fit_card(fitting: CardFitting) -> tuple[CardSetting, Laid, Face, int]:
         if fitting.format.wide:
             laid = replace(laid, sides=(*laid.sides, left_side(fitting, laid)))
         count += 1
+        if is_within(laid):
+            good = setting, laid, drawn
         after = next_setting(fitting, setting, laid)
         if after is None or count == _MOST_LAYOUTS:
-            return setting, laid, drawn, count
+            return *(good or (setting, laid, drawn)), count
         setting = after
 
 

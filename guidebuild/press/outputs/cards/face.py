@@ -3,10 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
+from guidebuild.press.outputs.cards.shown import (
+    shown_cautions,
+    shown_facts,
+    shown_hosts,
+    shown_laws,
+    shown_look,
+    shown_look_alikes,
+    shown_marks,
+    shown_seasons,
+    shown_stages,
+)
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
@@ -14,16 +25,9 @@ from guidebuild.press.paper.measuring import measure_width
 from guidebuild.press.paper.plates import draw_plate
 from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
-from guidebuild.views.cards.card import CardFact, CardHost, CardLookAlike, CardView, HostsOfUse, group_hosts
-from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, PhotoView, SeasonRow, Wording
+from guidebuild.views.cards.card import CardFact, CardLookAlike, CardView, HostsOfUse, StageLine, group_hosts
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, PhotoView, Wording
 
-IN_FULL = "cautions in full"
-"""What is left out where the short forms of cautions are printed."""
-OTHER_SEASONS = "seasons of other stages"
-"""What is left out where the year keeps to the stages that one looks for."""
-LAW_IN_FULL = "law in full"
-"""What is left out where only the day of a note on the law is printed."""
-FIRST_MARKS, FIRST_LOOK_ALIKES, FIRST_HOSTS = 3, 3, 6
 LONG_NAME = 36
 """Letters; the name of a card in the largest type has a line of about 25."""
 _ENLARGED = 1.5
@@ -83,6 +87,10 @@ class Face:
     more_hosts: int = 0
     facts: tuple[CardFact, ...] = ()
     habitat: Wording = NO_WORDS
+    look: Wording = NO_WORDS
+    stages: tuple[StageLine, ...] = ()
+    more: str = ""
+    """Where to find what was left out of the card."""
     code: Markup | None = None
     edge_rule: Markup | None = None
     cautions: tuple[CautionView, ...] = ()
@@ -139,52 +147,15 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         more_hosts=len(card.hosts) - len(hosts),
         facts=shown_facts(card, out),
         habitat=NO_WORDS if "habitat" in out else card.habitat,
+        look=shown_look(card, out),
+        stages=shown_stages(card, out),
+        more=card.words.more_there if out else "",
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
         cautions=cautions,
         cautions_in_short=cautions != (*card.cautions, *card.laws),
         caution_mark=drawing.caution_mark(card.words.caution),
     )
-
-
-def shown_marks(card: CardView, out: frozenset[str]) -> tuple[MarkView, ...]:
-    """The marks that are left."""
-    return card.marks[: 2 if "marks after the second" in out else FIRST_MARKS if "later marks" in out else None]
-
-
-def shown_look_alikes(card: CardView, out: frozenset[str]) -> tuple[CardLookAlike, ...]:
-    """The look-alikes that are left."""
-    counts = {"look-alikes after the first": 1, "look-alikes after the second": 2, "later look-alikes": FIRST_LOOK_ALIKES}
-    return card.look_alikes[: next((count for piece, count in counts.items() if piece in out), None)]
-
-
-def shown_hosts(card: CardView, out: frozenset[str]) -> tuple[CardHost, ...]:
-    """The host plants that are left, without their use where there is no room for it."""
-    hosts = card.hosts[:FIRST_HOSTS] if "later plants" in out else card.hosts
-    return tuple(replace(host, use=NO_WORDS) for host in hosts) if "use of plants" in out else hosts
-
-
-def shown_facts(card: CardView, out: frozenset[str]) -> tuple[CardFact, ...]:
-    """The lines of facts that are left."""
-    return tuple(fact for fact in card.facts if fact.key not in out)
-
-
-def shown_seasons(card: CardView, out: frozenset[str]) -> tuple[SeasonRow, ...]:
-    """The rows of the year that are left; those of the stages that one looks for stay."""
-    rows = card.season.rows if card.season else ()
-    if OTHER_SEASONS not in out:
-        return rows
-    return tuple(row for row in rows if row.stage in card.sought) or rows
-
-
-def shown_cautions(cautions: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
-    """All cautions: none is ever left out. In short where that is asked for and there is a short form; an author's own stay whole."""
-    return tuple(replace(c, text=c.short, marked=None, local="") if c.short else c for c in cautions) if IN_FULL in out else cautions
-
-
-def shown_laws(laws: tuple[CautionView, ...], out: frozenset[str]) -> tuple[CautionView, ...]:
-    """Notes on the law; where there is no room for their words, the day and to check the current law."""
-    return tuple(replace(law, text="", address="") for law in laws) if LAW_IN_FULL in out else laws
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:

@@ -1,15 +1,18 @@
 """How a card gives way until it fits its format.
 
 It starts at the format's largest type with a plate as high as a rough measure of the words leaves.  If the layout says
-that it does not fit, in this order: the plate gives way down to its least height, the type steps down the theme's sizes
-to the format's least, what the theme ranks least is left out; what is still over becomes a problem.
+that it does not fit, in this order: the plate gives way down to its least height, single sentences go from the back,
+the type steps down the theme's sizes to the format's least, what the theme ranks least is left out piece by piece; what
+is still over becomes a problem.  Where the layout leaves room, the most needed of what was left out comes back.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from math import ceil
 
+from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences
 from guidebuild.press.outputs.cards.page import (
     ABOVE_FOOT,
     BESIDE,
@@ -24,9 +27,9 @@ from guidebuild.press.outputs.cards.page import (
     is_small,
     least_line,
 )
-from guidebuild.press.outputs.cards.words import back_words, front_words, has, name_words, size_words, tell_words
+from guidebuild.press.outputs.cards.words import back_words, front_words, name_words, size_words, tell_words
 from guidebuild.press.paper.formats import POINTS_PER_MM, Format
-from guidebuild.press.paper.giving_way import REST
+from guidebuild.press.paper.giving_way import WHOLE, Height, LeftOut
 from guidebuild.press.paper.layout import Laid, Side
 from guidebuild.press.paper.setup import Setup
 from guidebuild.views.cards.card import CardView
@@ -42,7 +45,12 @@ class Fit:
     """How one side is set."""
 
     points: float
-    left_out: frozenset[str] = frozenset()
+    out: LeftOut = WHOLE
+
+    @property
+    def left_out(self) -> frozenset[str]:
+        """The pieces that are left out."""
+        return self.out.pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +102,19 @@ class CardFitting:
         return picture.width / picture.height if picture else None
 
     @property
+    def sentences(self) -> tuple[str, ...]:
+        """Sentences of the back that go before type gets smaller than is comfortable, the least needed first."""
+        return rank_sentences(self.card)
+
+    def ranked(self, name: str) -> tuple[str, ...]:
+        """The pieces of a side that go once its type is at the least, the least needed first."""
+        return rank_pieces(self.card, self.setup.theme.left_out[name])
+
+    def pieces(self, name: str) -> tuple[str, ...]:
+        """All of a side that may be left out, the least needed first."""
+        return (*self.sentences, *self.ranked(name)) if name == BACK else self.ranked(name)
+
+    @property
     def size_under(self) -> bool:
         """Whether the line of size stands under the plate; beside words an upright picture is too narrow for that."""
         return not self.format.wide or (self.aspect or 4 / 3) >= 1
@@ -129,9 +150,24 @@ def next_setting(fitting: CardFitting, setting: CardSetting, laid: Laid) -> Card
         after = replace(after, plate=max(after.plate - left - 0.1, _LOWEST_PLATE))
     if front.over:
         after = _front_after(fitting, after, front)
+    elif setting.front.left_out:
+        after = replace(after, front=_with_more(fitting, after.front, front, FRONT, after.share))
     if back.over:
         after = replace(after, back=_fit_after(fitting, after.back, back, BACK))
+    elif setting.back.left_out:
+        after = replace(after, back=_with_more(fitting, after.back, back, BACK))
     return None if after == setting else after
+
+
+def is_within(laid: Laid) -> bool:
+    """Whether nothing is over and no word too wide."""
+    return not any(side.over or side.wide for side in laid.sides)
+
+
+def _with_more(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share: float = WIDE_PLATE) -> Fit:
+    """With what of the pieces that were left out has room after all."""
+    back = fit_now.out.settle().bring_back(fitting.pieces(name), _height(fitting, fit_now.points, name, share), side.free)
+    return fit_now if back.pieces == fit_now.left_out else replace(fit_now, out=back)
 
 
 def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
@@ -162,13 +198,18 @@ def _plate_wanted(fitting: CardFitting) -> float:
 
 
 def _back_first(fitting: CardFitting, foot: float) -> Fit:
-    inner, sizes = fitting.format.inner, fitting.setup.sizes
-    room = inner.height - foot - ABOVE_FOOT
-    whole = [s for s in sizes if s >= _comfortable(fitting) and _back_words(fitting, s) <= room]
+    sizes, sentences = fitting.setup.sizes, fitting.sentences
+    room = fitting.format.inner.height - foot - ABOVE_FOOT
+    fair = [s for s in sizes if s >= _comfortable(fitting)]
+    whole = [s for s in fair if _back_words(fitting, s) <= room]
     if whole:
         return Fit(whole[0])
-    fits = [s for s in sizes if _back_words(fitting, s, REST) <= room]
-    return Fit(fits[0] if fits else sizes[-1], REST)
+    least = frozenset(sentences)
+    fits = [s for s in (*fair[-1:], *(s for s in sizes if s not in fair)) if _back_words(fitting, s, least) <= room]
+    points = fits[0] if fits else sizes[-1]
+    # Nothing is known yet of what has room: these are guesses.
+    guess = LeftOut(least).bring_back(sentences, _height(fitting, points, BACK), room - _back_words(fitting, points, least))
+    return Fit(points, guess.settle())
 
 
 def _comfortable(fitting: CardFitting) -> float:
@@ -182,6 +223,8 @@ def _smaller(fitting: CardFitting, points: float) -> list[float]:
 
 
 def _front_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    if setting.front.out.fitted is not None:
+        return replace(setting, front=_fit_after(fitting, setting.front, side, FRONT, setting.share))
     if fitting.format.wide:
         return _wide_after(fitting, setting, side)
     least = fitting.format.inner.height * PLATE_LEAST
@@ -205,41 +248,34 @@ def _wide_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardS
 
 
 def _fit_after(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share: float = WIDE_PLATE) -> Fit:
-    room = fitting.format.inner.height
-    fixed = side.pieces.get("plate", 0.0) if name == FRONT and not fitting.format.wide else 0.0
-    words = max(room - fixed, 1.0)
-    smaller = _smaller(fitting, fit_now.points)
-    if name == BACK and not fit_now.left_out >= REST:
-        if smaller and smaller[0] >= _comfortable(fitting):
+    height, smaller, ranked = _height(fitting, fit_now.points, name, share), _smaller(fitting, fit_now.points), fitting.ranked(name)
+    if fit_now.out.fitted is not None:
+        return replace(fit_now, out=fit_now.out.take_out(fitting.pieces(name), height, side.over))
+    if name == BACK:
+        if smaller and not fit_now.left_out and smaller[0] >= _comfortable(fitting):
             return replace(fit_now, points=smaller[0])
-        return replace(fit_now, left_out=fit_now.left_out | REST)
-    # Words fill an area: their height goes with the square of the type size.
-    wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
+        if not fit_now.left_out >= set(fitting.sentences):
+            return replace(fit_now, out=fit_now.out.take_out(fitting.sentences, height, side.over))
     if smaller:
+        # Words fill an area: their height goes with the square of the type size.
+        fixed = side.pieces.get("plate", 0.0) if name == FRONT and not fitting.format.wide else 0.0
+        words = max(fitting.format.inner.height - fixed, 1.0)
+        wanted = fit_now.points * ((words / (words + side.over)) ** 0.5)
         return replace(fit_now, points=next((s for s in smaller if s <= wanted + 0.25), smaller[-1]))
-    return replace(fit_now, left_out=_more_left_out(fitting, fit_now, side.over, name, share))
+    return replace(fit_now, out=fit_now.out.take_out(ranked, height, side.over))
 
 
-def _more_left_out(fitting: CardFitting, fit_now: Fit, over: float, name: str, share: float) -> frozenset[str]:
-    """So many more of the ranked pieces that, at a guess, the excess is gone; at least one, while there is one."""
+def _height(fitting: CardFitting, points: float, name: str, share: float = WIDE_PLATE) -> Height:
+    """About how high the words of a side are at a size without some of their pieces."""
+    if name == BACK:
+        return partial(_back_words, fitting, points)
+    return partial(_front_words, fitting, points, share)
 
-    def words(left_out: frozenset[str]) -> float:
-        if name == BACK:
-            return _back_words(fitting, fit_now.points, left_out)
-        return tell_words(fitting.card, fit_now.points, front_text(fitting.format, share), left_out)
 
-    out, before = fit_now.left_out, words(fit_now.left_out)
-    for piece in fitting.setup.theme.left_out[name]:
-        if piece in out or not has(fitting.card, piece):
-            continue
-        out |= {piece}
-        if before - words(out) >= over:
-            break
-    # The last one may have made so much room that others need not go; what ranks highest comes back first.
-    for piece in reversed([p for p in fitting.setup.theme.left_out[name] if p in out - fit_now.left_out]):
-        if before - words(out - {piece}) >= over:
-            out -= {piece}
-    return out
+def _front_words(fitting: CardFitting, points: float, share: float, left_out: frozenset[str]) -> float:
+    card = fitting.card
+    told = tell_words(card, points, front_text(fitting.format, share), left_out)
+    return told + name_words(card, points, fitting.format.inner.width, left_out)
 
 
 def _back_words(fitting: CardFitting, points: float, left_out: frozenset[str] = frozenset()) -> float:

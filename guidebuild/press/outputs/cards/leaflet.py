@@ -9,16 +9,19 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from markupsafe import Markup
 
 from guidebuild.press.engine.problems import Problem
-from guidebuild.press.outputs.cards.face import Face, Room, draw_face, shown_cautions
-from guidebuild.press.outputs.cards.words import front_words, has
+from guidebuild.press.outputs.cards.face import Face, Room, draw_face
+from guidebuild.press.outputs.cards.leaving_out import rank_pieces, tell_left_out
+from guidebuild.press.outputs.cards.shown import shown_cautions
+from guidebuild.press.outputs.cards.words import front_words
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.giving_way import Setting, give_way, too_long
+from guidebuild.press.paper.giving_way import Giving, Setting, too_long
 from guidebuild.press.paper.imposition import Line, Placed, eight_panel_lines, eight_panels
 from guidebuild.press.paper.layout import Laid, Side, lay_out, write_pdf
 from guidebuild.press.paper.setup import CardResult, Setup, make_setup
@@ -82,29 +85,43 @@ def render_leaflet(
     sheet = Sheet(view, make_setup(pictures, leaflet_format, theme_folders, contrast=contrast))
     panels, laid, count = _fit(sheet)
     where, over = f"leaflet {view.id}", _find_over(laid)
+    told = tuple(_tell_left_out(sheet, where, panels))
     if over:
-        return CardResult(view.id, b"", tuple(_over(where, panel, over[panel.name]) for panel in panels if panel.name in over), count)
+        problems = tuple(_over(where, panel, over[panel.name]) for panel in panels if panel.name in over)
+        return CardResult(view.id, b"", (*told, *problems), count)
     pdf, logged = write_pdf(laid, where)
-    return CardResult(view.id, pdf, logged, count)
+    return CardResult(view.id, pdf, (*told, *logged), count)
 
 
 def _fit(sheet: Sheet) -> tuple[tuple[Panel, ...], Laid, int]:
-    """All panels as they fit, or as small as they get; each has room of its own, so only those that are over are laid out again."""
+    """All panels as they fit, or as small as they get; each has room of its own, so only those that change are laid out again."""
     panels = tuple(_panels(sheet))
     laid, count = _laid(sheet, panels), 1
-    over = _find_over(laid)
-    while over and count < _MOST_LAYOUTS:
-        after = tuple(_smaller(sheet, panel, over[panel.name]) if panel.name in over else panel for panel in panels)
-        if after == panels:
+    while count < _MOST_LAYOUTS:
+        sides = {side.name: side for side in laid.sides}
+        after = tuple(_change(sheet, panel, sides[panel.name]) if panel.name in sides else panel for panel in panels)
+        changed = frozenset(panel.name for panel, before in zip(after, panels, strict=True) if panel != before)
+        if not changed:
             break
         panels, count = after, count + 1
-        over = _find_over(_laid(sheet, panels, only=frozenset(over)))
+        laid = _laid(sheet, panels, only=changed)
+    over = _find_over(laid)
+    given_up = (replace(panel.setting, out=panel.setting.out.give_up()) if panel.name in over else panel.setting for panel in panels)
+    panels = tuple(replace(panel, setting=setting) for panel, setting in zip(panels, given_up, strict=True))
     return panels, laid if count == 1 else _laid(sheet, panels), count
 
 
 def _find_over(laid: Laid) -> dict[str, Side]:
     """The panels that are over, by name."""
     return {side.name: side for side in laid.sides if side.over and side.name != "page"}
+
+
+def _tell_left_out(sheet: Sheet, where: str, panels: Sequence[Panel]) -> Iterator[Problem]:
+    for panel in panels:
+        if panel.setting.left_out:
+            pieces = _giving(sheet, panel).pieces
+            told = tell_left_out(panel.card, pieces, panel.setting.left_out) if panel.card else ", ".join(sorted(panel.setting.left_out))
+            yield Problem("left-out", where, f"to make room at {panel.setting.points:g} pt {_name(panel)} leaves out: {told}")
 
 
 def leaflet_pixels(leaflet_format: Format) -> tuple[int, int]:
@@ -136,9 +153,10 @@ def _plate_most(sheet: Sheet, card: CardView) -> float:
     return min(most, sheet.room.width * picture.height / picture.width) if picture else most
 
 
-def _words(card: CardView, points: float, width: float) -> float:
-    season = (len(card.season.rows) + 1) * _SEASON_LINES * points * 25.4 / 72 + 1 if card.season else 0.0
-    return front_words(card, points, width) + season
+def _words(card: CardView, points: float, width: float, left_out: frozenset[str] = frozenset()) -> float:
+    shown = card.season if "season" not in left_out else None
+    season = (len(shown.rows) + 1) * _SEASON_LINES * points * 25.4 / 72 + 1 if shown else 0.0
+    return front_words(card, points, width, left_out) + season
 
 
 def _laid(sheet: Sheet, panels: Sequence[Panel], *, only: Collection[str] = ()) -> Laid:
@@ -186,20 +204,38 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
     return PanelFace(panel.name, panel.kind, style, panel.setting.points, panel.setting.left_out, drawn)
 
 
-def _smaller(sheet: Sheet, panel: Panel, side: Side) -> Panel:
-    """A panel with a lower plate, smaller type, or one piece less."""
-    ranks = sheet.setup.theme.left_out
-    if panel.kind == LAST:
-        shown = list(ranks.get("last panel", ()))
+def _change(sheet: Sheet, panel: Panel, side: Side) -> Panel:
+    """A panel that is over with a lower plate, smaller type or less in it; one that has room again with more."""
+    giving = _giving(sheet, panel)
+    setting = giving.give_way(panel.setting, side) if side.over else giving.bring_back(panel.setting, side)
+    return panel if setting == panel.setting else replace(panel, setting=setting)
+
+
+def _giving(sheet: Sheet, panel: Panel) -> Giving:
+    """By what a panel may give way."""
+    ranks, card = sheet.setup.theme.left_out, panel.card
+    if card is None or panel.kind == LAST:
+        ranked, height = ranks.get("last panel", ()), _count_pieces
     else:
-        shown = [piece for piece in ranks["leaflet"] if panel.card is not None and (piece == "season" or has(panel.card, piece))]
-    least = sheet.room.height * _PLATE_LEAST
-    return replace(panel, setting=give_way(panel.setting, side, sizes=sheet.setup.sizes, least_plate=least, ranked=shown))
+        ranked, height = rank_pieces(card, ranks["leaflet"]), partial(_panel_words, card, sheet.room.width)
+    return Giving(sheet.setup.sizes, sheet.room.height * _PLATE_LEAST, ranked, height)
+
+
+def _panel_words(card: CardView, width: float, points: float, left_out: frozenset[str]) -> float:
+    return _words(card, points, width, left_out)
+
+
+def _count_pieces(_: float, left_out: frozenset[str]) -> float:
+    """Less by the height of a panel for each piece, so that one after the other goes: how high they are is not known."""
+    return -1000.0 * len(left_out)
+
+
+def _name(panel: Panel) -> str:
+    return panel.name + (f" ({panel.card.name.short})" if panel.card and panel.kind == SPECIES else "")
 
 
 def _over(where: str, panel: Panel, side: Side) -> Problem:
-    whose = f" ({panel.card.name.short})" if panel.card and panel.kind == SPECIES else ""
-    return too_long(where, f"{panel.name}{whose}", side, panel.setting.points)
+    return too_long(where, _name(panel), side, panel.setting.points)
 
 
 def _credits(view: LeafletView) -> str:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
+from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences, tell_left_out
 from guidebuild.press.outputs.cards.page import foot_height, write_foot
-from guidebuild.press.outputs.cards.words import back_words, front_words, has
+from guidebuild.press.outputs.cards.shown import number_piece, stage_piece
+from guidebuild.press.outputs.cards.words import back_words, front_words
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.giving_way import REST, Setting, give_way, too_long
+from guidebuild.press.paper.giving_way import Giving, Setting, too_long
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
 from guidebuild.press.paper.setup import CardResult, Setup, make_setup
 from guidebuild.press.photos.copies import print_width
@@ -51,6 +53,17 @@ class PlateFitting:
         """Width of one of the two columns under the plate."""
         return (self.format.inner.width - _GAP) / 2
 
+    @property
+    def giving(self) -> Giving:
+        """By what the page may give way."""
+        return Giving(
+            sizes=self.setup.sizes,
+            least_plate=self.format.inner.height * _PLATE_LEAST,
+            ranked=rank_pieces(self.card, self.setup.theme.left_out["plate"]),
+            height=lambda points, out: _words(self.card, points, self.column, out),
+            sentences=rank_sentences(self.card),
+        )
+
 
 def render_plate(  # noqa: PLR0913 - four that every print needs, and named options
     card: CardView,
@@ -81,39 +94,20 @@ class _Fitted:
 
 
 def _fit(fitting: PlateFitting) -> _Fitted:
-    """Lay a page out until it fits or nothing more can give way."""
-    inner = fitting.format.inner
+    """Lay a page out until it fits or nothing more can give way, and again where there is room for what was left out."""
+    inner, giving = fitting.format.inner, fitting.giving
     setting, high, count = _first(fitting), foot_height(fitting.card, inner, fitting.code, rule=True), 0
-    ranked = [piece for piece in fitting.setup.theme.left_out["plate"] if has(fitting.card, piece)]
-    over: set[Setting] = set()
+    good: _Fitted | None = None
     while True:
         laid = _laid(fitting, setting, high)
         side, below, count = laid.side(PAGE), laid.over("foot"), count + 1
-        after = setting
-        if side.over:
-            over.add(setting)
-            after = give_way(setting, side, sizes=fitting.setup.sizes, least_plate=inner.height * _PLATE_LEAST, ranked=ranked)
+        if not side.over and not below:
+            good = _Fitted(setting, laid, count)
+        after = giving.give_way(setting, side) if side.over else giving.bring_back(setting, side)
         if (after == setting and not below) or count == _MOST_LAYOUTS:
-            fitted = _Fitted(setting, laid, count)
-            return fitted if side.over or below else _brought_back(fitting, fitted, high, ranked, over)
+            return replace(good, layouts=count) if good else _Fitted(setting, laid, count)
         high += below + 0.1 if below else 0.0
         setting = after
-
-
-def _brought_back(fitting: PlateFitting, fitted: _Fitted, high: float, ranked: Sequence[str], over: Set[Setting]) -> _Fitted:
-    """Once a large piece has gone there may be room again for smaller ones that went before it: the most wanted is tried first.
-
-    Settings that were over already are not tried again.
-    """
-    for piece in reversed([*REST, *ranked]):
-        if piece in fitted.setting.left_out:
-            setting = replace(fitted.setting, left_out=fitted.setting.left_out - {piece})
-            if setting in over:
-                continue
-            laid, layouts = _laid(fitting, setting, high), fitted.layouts + 1
-            fits = not laid.side(PAGE).over and not laid.over("foot")
-            fitted = _Fitted(setting, laid, layouts) if fits else replace(fitted, layouts=layouts)
-    return fitted
 
 
 def plate_pixels(page_format: Format) -> tuple[int, int]:
@@ -130,15 +124,20 @@ def _first(fitting: PlateFitting) -> Setting:
     wanted = min(max(tall, inner.height * _PLATE_LEAST), inner.height * _PLATE_MOST)
     free = [(s, inner.height - _CODE - _ABOVE_FOOT - _words(card, s, fitting.column)) for s in fitting.setup.sizes]
     points, plate = next((f for f in free if f[1] >= min(wanted, inner.height * _PLATE_FAIR)), free[-1])
-    return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted), frozenset())
+    return Setting(points, min(max(plate, inner.height * _PLATE_LEAST), wanted))
 
 
-def _words(card: CardView, points: float, column: float) -> float:
+def _words(card: CardView, points: float, column: float, left_out: frozenset[str] = frozenset()) -> float:
     # Two columns side by side, and the life story across both.
-    life, warned = frozenset({"stages"}), replace(card, cautions=(), laws=())
-    left, right = front_words(card, points, column), back_words(warned, points, column, life)
-    across = back_words(card, points, column * 2) - back_words(warned, points, column * 2, life)
+    life, warned = left_out | _whole_life(card), replace(card, cautions=(), laws=())
+    left, right = front_words(card, points, column, left_out), back_words(warned, points, column, life)
+    across = back_words(card, points, column * 2, left_out) - back_words(warned, points, column * 2, life)
     return max(left, right) + across + points * 25.4 / 72 * 3 + _GAPS
+
+
+def _whole_life(card: CardView) -> frozenset[str]:
+    """All sentences of all stages."""
+    return frozenset(number_piece(stage_piece(line), n) for line in card.stages for n in range(1, len(line.sentences) + 1))
 
 
 def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
@@ -177,9 +176,7 @@ def _css(fitting: PlateFitting) -> str:
 
 
 def _left_out(fitting: PlateFitting, setting: Setting, where: str) -> tuple[Problem, ...]:
-    pieces = [piece for piece in fitting.setup.theme.left_out["plate"] if piece in setting.left_out - REST]
-    if not pieces:
+    if not setting.left_out:
         return ()
-    return (
-        Problem("left-out", where, f"to make room at {setting.points:g} pt the {fitting.format.title} leaves out: {', '.join(pieces)}"),
-    )
+    told = tell_left_out(fitting.card, fitting.giving.pieces, setting.left_out)
+    return (Problem("left-out", where, f"to make room at {setting.points:g} pt the {fitting.format.title} leaves out: {told}"),)

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face
-from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardFitting, CardSetting, Fit
-from guidebuild.press.paper.giving_way import REST, too_long
+from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardFitting, CardSetting
+from guidebuild.press.outputs.cards.leaving_out import tell_left_out
+from guidebuild.press.paper.giving_way import too_long
 from guidebuild.press.paper.layout import Side
 from guidebuild.press.photos.copies import PRINT_PPI, print_width
 from guidebuild.views.cards.card import CardView
@@ -37,15 +38,12 @@ def left_out_problems(fitting: CardFitting, setting: CardSetting) -> tuple[Probl
         Problem(
             "left-out",
             fitting.where,
-            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: {', '.join(_in_rank(fitting, name, fit))}",
+            f"to make room at {fit.points:g} pt the {name} of the {title} leaves out: "
+            + tell_left_out(fitting.card, fitting.pieces(name), fit.left_out),
         )
         for name, fit in ((FRONT, setting.front), (BACK, setting.back))
-        if fit.left_out - REST
+        if fit.left_out
     )
-
-
-def _in_rank(fitting: CardFitting, name: str, fit: Fit) -> list[str]:
-    return [piece for piece in fitting.setup.theme.left_out[name] if piece in fit.left_out]
 
 
 def over_problem(fitting: CardFitting, side: Side, setting: CardSetting) -> Problem:
@@ -84,8 +82,8 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "host plants": " ".join(f"{h.name.short} {h.use}" for h in card.hosts),
         **{fact.key: fact.text.words for fact in card.facts},
         "habitat": card.habitat.words,
-        "Where to look": card.look.words,
-        "life stages": " ".join(f"{s.label} {s.text}" for s in card.stages),
+        "Where to look": " ".join(sentence.words for sentence in card.look),
+        "life stages": " ".join(f"{s.label} {sentence}" for s in card.stages for sentence in s.sentences),
         "caution": " ".join(f"{c.title} {c.whole} {c.local}" for c in card.cautions),
         "law": " ".join(f"{c.text} {c.deferred}" for c in card.laws),
         "status": card.status.words,

@@ -1,4 +1,4 @@
-"""About how much room the words of a card take, and which pieces it has that may be left out.
+"""About how much room the words of a card take.
 
 After the shipped stylesheet's line heights; with another theme the guess is worse and a card is laid out once more.
 """
@@ -7,21 +7,18 @@ from __future__ import annotations
 
 from math import ceil
 
-from guidebuild.press.outputs.cards.face import (
-    FIRST_HOSTS,
-    FIRST_LOOK_ALIKES,
-    FIRST_MARKS,
+from guidebuild.press.outputs.cards.face import LONG_NAME
+from guidebuild.press.outputs.cards.shown import (
     IN_FULL,
-    LAW_IN_FULL,
-    LONG_NAME,
-    OTHER_SEASONS,
     shown_cautions,
     shown_facts,
     shown_hosts,
     shown_laws,
+    shown_look,
     shown_look_alikes,
     shown_marks,
     shown_seasons,
+    shown_stages,
 )
 from guidebuild.press.paper.measuring import count_lines, measure_width
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
@@ -32,28 +29,6 @@ IMPRINT = 6.5
 """Points."""
 _MM_A_POINT = 25.4 / 72
 _BESIDE_GAP = 3.0
-
-
-def has(card: CardView, piece: str) -> bool:
-    """Whether the card has such a piece at all."""
-    return {
-        "authority": bool(card.name.authority and card.name.vernacular),
-        "scientific names of look-alikes": any(a.name.vernacular for a in card.look_alikes),
-        "later marks": len(card.marks) > FIRST_MARKS,
-        "later look-alikes": len(card.look_alikes) > FIRST_LOOK_ALIKES,
-        "look-alikes after the second": len(card.look_alikes) > 2,
-        "look-alikes after the first": len(card.look_alikes) > 1,
-        "marks after the second": len(card.marks) > 2,
-        "habitat": bool(card.habitat),
-        "use of plants": any(h.use for h in card.hosts),
-        "later plants": len(card.hosts) > FIRST_HOSTS,
-        "where to look": bool(card.look),
-        "stages": bool(card.stages),
-        IN_FULL: any(c.short for c in card.cautions),
-        LAW_IN_FULL: bool(card.laws),
-        OTHER_SEASONS: card.season is not None and len(shown_seasons(card, frozenset({OTHER_SEASONS}))) < len(card.season.rows),
-        **{fact.key: True for fact in card.facts},
-    }.get(piece, False)
 
 
 def name_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE) -> float:
@@ -118,15 +93,14 @@ def imprint_words(card: CardView, room: float) -> float:
 
 def back_words(card: CardView, points: float, room: float, left_out: frozenset[str] = NONE, *, small: bool = False) -> float:
     """The same for the words on the back; on a `small` card headings run in with their text."""
-    em, say, rest = points * _MM_A_POINT, card.words, "the rest" not in left_out
-    look = "" if "where to look" in left_out else f"{card.look} {card.look_rest if rest else ''}"
+    em, say = points * _MM_A_POINT, card.words
     paragraphs = (
         (say.hosts, _plants(card, left_out)),
         *((fact.label, fact.text.words) for fact in shown_facts(card, left_out)),
-        (say.where, f"{'' if 'habitat' in left_out else card.habitat} {look}".strip()),
+        (say.where, f"{'' if 'habitat' in left_out else card.habitat} {shown_look(card, left_out)}".strip()),
     )
     facts = [(heading, text) for heading, text in paragraphs if text]
-    stages = () if "stages" in left_out else tuple(f"{s.label} {s.text} {s.rest if rest else ''}" for s in card.stages)
+    stages = tuple(" ".join((line.label, *(one.words for one in line.sentences))) for line in shown_stages(card, left_out))
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
     warned = [(f"W {c.title}", f"{c.whole} {c.deferred}") for c in cautions]
     season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0

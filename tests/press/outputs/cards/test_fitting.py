@@ -16,7 +16,7 @@ from guidebuild.guide.accounts import Stated
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards import plate
 from guidebuild.press.outputs.cards.card import render_card
-from guidebuild.press.outputs.cards.face import IN_FULL, shown_cautions
+from guidebuild.press.outputs.cards.shown import IN_FULL, shown_cautions
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.giving_way import Setting
 from guidebuild.press.paper.layout import Laid
