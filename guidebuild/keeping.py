@@ -30,7 +30,7 @@ from guidebuild.session import Session
 
 R = TypeVar("R")
 _TEXTS = "published-texts"
-_KEPT_FILES = ("*.yaml", "accounts/*.md", "episodes/*.md", "walks/*.yaml")
+_KEPT_FILES = ("*.yaml", "accounts/*.md", "episodes/*.md", "walks/*.yaml", "films/*.vtt", "films/*.srt", "takes/*.vtt", "takes/*.srt")
 _KEY = re.compile(r"^[\s\-{\"']*([^\W\d_]+)[\"']?\s*:", re.MULTILINE)
 _ABOUT_SECRECY = ("secrecy-unclear", "unreadable-sensitivity")
 
@@ -119,6 +119,7 @@ class _Keeper:
             sources=fill(former.sources, guide.sources),
             # Their files are those of today: in the workshop there are only texts.
             photos=fill(match_photos(former.photos, tuple(guide.photo_files), Notes()), guide.photos),
+            films=fill(former.films, guide.films),
             walks=fill(former.walks, guide.walks),
             episodes=fill(former.episodes, guide.episodes),
         )

@@ -101,6 +101,7 @@ def tables_of(guide: Guide) -> dict[str, Mapping[str, object]]:
         "term": guide.terms,
         "source": guide.sources,
         "photo": guide.photos,
+        "film": guide.films,
     }
 
 

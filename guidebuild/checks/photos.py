@@ -54,7 +54,9 @@ def _nearest_licence(guide: Guide, licence: str) -> str:
 
 
 def _unknown_licence(guide: Guide) -> Iterator[Finding]:
-    named = [(p.licence, p.at, p.account) for p in guide.photos.values()] + [(guide.settings.licence, guide.settings.at, "")]
+    named = [(p.licence, p.at, p.account) for p in guide.photos.values()]
+    named += [(film.licence, film.where("licence"), "") for film in guide.films.values()]
+    named += [(guide.settings.licence, guide.settings.at, "")]
     for licence, at, account in named:
         if licence and licence not in guide.licences:
             mend = _nearest_licence(guide, licence) or "Write an SPDX id such as CC-BY-4.0, or all-rights-reserved."

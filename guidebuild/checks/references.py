@@ -68,6 +68,7 @@ def _photos(guide: Guide) -> Iterator[Reference]:
         yield from ((m.photo, m.at, a.id) for m in a.diagnostics if m.photo)
     records: tuple[Plant | Place | Term, ...] = (*guide.plants.values(), *guide.places.values(), *guide.terms.values())
     yield from ((record.photo, record.at, "") for record in records if record.photo)
+    yield from ((film.still, film.where("still"), "") for film in guide.films.values() if film.still)
     yield from ((picture.photo, picture.at, "") for c in guide.characters.values() for picture in c.pictures if picture.photo)
 
 
@@ -106,6 +107,7 @@ def _unknown_account(guide: Guide) -> Iterator[Finding]:
     named = [(s.account, s.at, a.id) for a in guide.accounts.values() for s in a.similar]
     named += [(p.account, p.at, "") for p in guide.photos.values() if p.account]
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
+    named += [(account, film.where("accounts"), "") for film in guide.films.values() for account in film.accounts]
     for wanted, at, account in named:
         if find_account(guide, wanted) is None and wanted not in guide.unread:
             mend = moved(wanted) or suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."

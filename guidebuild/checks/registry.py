@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.checks import (
     complete,
+    films,
     law,
     life,
     looks_alike,
@@ -42,6 +43,7 @@ RULES: tuple[Rule, ...] = (
     *references.RULES,
     *marks.RULES,
     *photos.RULES,
+    *films.RULES,
     *life.RULES,
     *law.RULES,
     *seasons.RULES,

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 from guidebuild.fieldwork.decisions import Decisions, copied, decide_secrets
 from guidebuild.fieldwork.public_accounts import account_for_readers, sightings_for_readers
+from guidebuild.fieldwork.public_films import film_for_readers
 from guidebuild.fieldwork.public_records import (
     LeftOutRows,
     PublicAccount,
@@ -24,6 +25,7 @@ from guidebuild.fieldwork.public_rows import rows_for_readers
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
+from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
@@ -51,6 +53,7 @@ class Published:
     terms: Mapping[str, Term]
     sources: Mapping[str, Source]
     photos: Mapping[str, PublicPhoto]
+    films: Mapping[str, Film]
     walks: Mapping[str, PublicWalk]
     episodes: Mapping[str, Episode]
     stage_sets: Mapping[str, StageSet]
@@ -99,6 +102,7 @@ def make_published(guide: Guide) -> Published:
         terms=_frozen({i: _cleaned_anywhere(made, term) for i, term in _told(made, guide.terms)}),
         sources=_frozen({i: _cleaned_anywhere(made, source) for i, source in _told(made, guide.sources)}),
         photos=_frozen(photos),
+        films=_frozen({i: film for i, typed in guide.films.items() if (film := film_for_readers(made, typed))}),
         walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
         episodes=_frozen({i: _episode(made, episode) for i, episode in _told(made, guide.episodes)}),
         stage_sets=_frozen(guide.stage_sets),

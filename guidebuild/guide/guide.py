@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from guidebuild.guide.accounts import Account, AccountFacts
 from guidebuild.guide.characters import Character
+from guidebuild.guide.films import Film
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
@@ -143,12 +144,14 @@ class Guide:
     terms: Mapping[str, Term] = field(default_factory=dict)
     sources: Mapping[str, Source] = field(default_factory=dict)
     photos: Mapping[str, Photo] = field(default_factory=dict)
+    films: Mapping[str, Film] = field(default_factory=dict)
     walks: Mapping[str, Walk] = field(default_factory=dict)
     episodes: Mapping[str, Episode] = field(default_factory=dict)
     stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     licences: Mapping[str, Licence] = field(default_factory=dict)
     photo_files: frozenset[Unshown] = frozenset()  # files that stand in photos/, relative to the guide
+    film_files: frozenset[Unshown] = frozenset()  # the same of films/
     sighting_files: tuple[Unshown, ...] = ()
     sighting_words: SightingWords | None = None  # None: the words that the tool ships
     sightings: tuple[Tally, ...] = ()

@@ -39,6 +39,10 @@ CODES: tuple[Code, ...] = (
     Code("duplicate-id", "Each id is used once", E, "Links would lead to either of the two.", "Give one of them another id."),
     Code("photo-capitals", "Photo files are spelt as on disk", W, "Other computers would not find them.",
          "Write the name as it is on disk."),
+    Code("film-file-missing", "Every file of a film is there", E, "The film, or its captions, cannot be shown.",
+         "Put the file into films/, or correct its name."),
+    Code("film-file-kind", "Files of films are films and captions", E, "Browsers play MP4 and WebM, with captions in WebVTT or SubRip.",
+         "Export it in one of these."),
     # Facts block
     Code("no-facts", "Each account starts with a facts block", E, "Without it the account has no name and no facts.",
          "Start the file with a line of three hyphens, the facts, and another line of three hyphens."),

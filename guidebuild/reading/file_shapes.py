@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from pydantic import BaseModel
 
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.folder import TRANSLATION
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.record_shapes import CharacterShape, Listed, PhotoShape, PlaceShape, PlantShape, SourceShape, TermShape, WalkShape
@@ -21,6 +22,7 @@ LIST_FILES: Mapping[str, tuple[str, type[Shape]]] = {
     "glossary.yaml": ("term", TermShape),
     "sources.yaml": ("source", SourceShape),
     "photos.yaml": ("photo", PhotoShape),
+    "films.yaml": ("film", FilmShape),
 }
 """The kind of the records of a list file, and their shape."""
 _SINGLE: Mapping[str, type[BaseModel]] = {"guide.yaml": SettingsShape, WORDS: SightingWordsShape}

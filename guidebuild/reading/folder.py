@@ -18,10 +18,19 @@ PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif",
 # Folder -> the endings of the files that are read in it.
 SIGHTINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".zip")
 """What files of sightings end in."""
-_READ = {"accounts": (".md",), "episodes": (".md",), "walks": (".yaml",), "sightings": SIGHTINGS}
+FILM_ENDINGS = (".mp4", ".webm")
+"""What files of films end in: what every browser of today plays."""
+_READ = {
+    "accounts": (".md",),
+    "episodes": (".md",),
+    "walks": (".yaml",),
+    "sightings": SIGHTINGS,
+    "films": (*FILM_ENDINGS, ".vtt", ".srt", ".said"),
+}
+_IN_ANY_CASE = frozenset({"sightings", "films"})
 TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 """What a translation's file is called without `.md`: its account, and its language."""
-LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "sightings")
+LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "films", "sightings")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +52,11 @@ class Folder:
     def pictures(self) -> tuple[str, ...]:
         """Every file under photos/ that is a picture by its ending."""
         return tuple(f for f in self.files if f.startswith("photos/") and PurePosixPath(f).suffix.lower() in PICTURES)
+
+    @property
+    def films(self) -> tuple[str, ...]:
+        """Every film in films/, by its ending."""
+        return self.inside("films", FILM_ENDINGS)
 
 
 def look_into(root: Path, notes: Notes) -> Folder:
@@ -123,6 +137,6 @@ def _note_unexpected(files: list[str], notes: Notes) -> None:
         stem = file.removesuffix(ending)
         if not rest and ending == ".yml" and stem in {*LISTS, "guide"}:
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=f"Rename it to {stem}.yaml.")
-        elif folder in _READ and rest and ("/" in rest or (ending.lower() if folder == "sightings" else ending) not in _READ[folder]):
+        elif folder in _READ and rest and ("/" in rest or (ending.lower() if folder in _IN_ANY_CASE else ending) not in _READ[folder]):
             wanted = f"Files that end in {' or '.join(_READ[folder])} and stand right in {folder} are read."
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=wanted)

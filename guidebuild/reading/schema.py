@@ -12,6 +12,7 @@ from guidebuild.guide.resolve import names_of
 from guidebuild.reading import shipped_lists
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
 from guidebuild.reading.block import Plain
+from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.kinds import OF_KIND
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.record_shapes import (
@@ -39,6 +40,7 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "glossary": ("glossary.yaml", Listed[TermShape]),
     "sources": ("sources.yaml", Listed[SourceShape]),
     "photos": ("photos.yaml", Listed[PhotoShape]),
+    "films": ("films.yaml", Listed[FilmShape]),
     "episode": ("the facts block of episodes/*.md", EpisodeShape),
     "sightings": ("sightings.yaml", SightingWordsShape),
     "walk": ("walks/*.yaml", WalkShape),
@@ -66,6 +68,7 @@ def list_known(guide: Guide) -> Known:
         "place": guide.places,
         "character": characters,
         "photo": guide.photos,
+        "film": guide.films,
         "source": guide.sources,
         "term": guide.terms,
         "walk": guide.walks,

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.characters import Character
+from guidebuild.guide.films import FilmCue
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.records import UNREADABLE, Episode, Walk
@@ -22,6 +23,9 @@ from guidebuild.reading.account_shape import AccountShape, EpisodeShape, Transla
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_account import build_account, build_episode, build_translation
 from guidebuild.reading.fence import Parts, split_fence
+from guidebuild.reading.film_shape import FilmShape
+from guidebuild.reading.films import FILE as FILMS
+from guidebuild.reading.films import build_film, match_films
 from guidebuild.reading.folder import SIGHTINGS, TRANSLATION, Folder, look_into
 from guidebuild.reading.id_check import check_id
 from guidebuild.reading.kinds import Shape
@@ -131,6 +135,9 @@ class _Reader:
     def _recall(self, file: str, needs: tuple[object, ...], read: Callable[[], V]) -> V:
         return self._memory.recall(self._folder.root / file, needs, read, self._notes)
 
+    def _recall_cues(self, file: str, read: Callable[[], tuple[FilmCue, ...]]) -> tuple[FilmCue, ...]:
+        return self._recall(file, (), read)
+
     def _settings(self) -> tuple[Settings, SettingsShape, Block] | None:
         """What guide.yaml says; None where it is broken."""
         block = self._block("guide.yaml")
@@ -166,12 +173,14 @@ class _Reader:
             terms=self._records("glossary.yaml", TermShape, build.build_term),
             sources=build.mark_data_sets(sources, words.data_sets.values()),
             photos=match_photos(photos, self._folder.pictures, self._notes),
+            films=match_films(self._records(FILMS, FilmShape, build_film), self._folder, self._recall_cues, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
             stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block, shipped_lists.stage_sets())},
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
+            film_files=frozenset(self._folder.films),
             sighting_files=tables,
             sighting_words=words,
         )

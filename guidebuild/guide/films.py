@@ -1,0 +1,66 @@
+"""Films of a guide's species: where one stands, what is said in it and when, and its captions as they were read."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
+from guidebuild.guide.text.inline import NO_TEXT, Inline, Unshown
+
+
+@dataclass(frozen=True, slots=True)
+class FilmChapter:
+    """A stretch of a film that its author names: from which second on, and what it is called."""
+
+    start: float
+    title: str
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class FilmCue:
+    """One caption of a film: from which second to which, and its words, row by row.
+
+    `names` are those of its words that stand in italics: scientific names.
+    """
+
+    start: float
+    end: float
+    text: str
+    names: tuple[Unshown, ...] = ()
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Film:
+    """A film. `length` is in seconds, 0 where it is not given; `script` is the id of the script that is spoken in it.
+
+    It stands at an `address`, or in the guide as a `file`, or both. `cues` are what its `captions` file holds.
+    """
+
+    id: str
+    title: str
+    address: str = ""
+    file: Unshown = ""
+    day: dt.date | None = None
+    length: float = 0.0
+    kind: str = ""
+    language: Unshown = ""
+    accounts: tuple[Unshown, ...] = ()
+    script: Unshown = ""
+    captions: Unshown = ""
+    chapters: tuple[FilmChapter, ...] = ()
+    still: Unshown = ""
+    credit: str = ""
+    licence: str = ""
+    note: Inline = NO_TEXT
+    card: bool = False
+    cues: tuple[FilmCue, ...] = ()
+    at: At = NOWHERE
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
+
+    def where(self, key: str) -> At:
+        """Where a key of it stands."""
+        return self.positions.get(key, self.at)

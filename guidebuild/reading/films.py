@@ -1,0 +1,95 @@
+"""Films of films.yaml with what stands beside them in files: the film itself, and its captions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path, PurePosixPath
+
+from guidebuild.guide.films import Film, FilmChapter, FilmCue
+from guidebuild.guide.findings import At
+from guidebuild.later import imported_when_used
+from guidebuild.reading.block import Block
+from guidebuild.reading.build_record import build_record
+from guidebuild.reading.film_shape import FilmShape
+from guidebuild.reading.folder import FILM_ENDINGS, Folder, same_name
+from guidebuild.reading.notes import Notes
+
+with imported_when_used():  # the libraries for captions and for slips: most guides have no film
+    from guidebuild.reading import nearest_name
+    from guidebuild.speech import caption_files
+
+FILE = "films.yaml"
+_CAPTION_FOLDERS = ("films", "takes")
+_CAPTION_ENDINGS = (".vtt", ".srt")
+_LARGEST = 5_000_000
+Recall = Callable[[str, Callable[[], tuple[FilmCue, ...]]], tuple[FilmCue, ...]]
+"""What was read of a file before, or what is read of it now."""
+
+
+def build_film(key: str, shape: FilmShape, block: Block) -> Film:
+    """A film as its entry has it; its files are matched with the disk afterwards."""
+    chapters = tuple(FilmChapter(start, title, block.at(key, "chapters", n)) for n, (start, title) in enumerate(shape.chapters))
+    return build_record(Film, shape, block, key, id=key, chapters=chapters)
+
+
+def match_films(films: Mapping[str, Film], folder: Folder, recall: Recall, notes: Notes) -> Mapping[str, Film]:
+    """The films with their files as spelt on disk and the cues of their captions. What is not there is a finding."""
+    if not films:
+        return films
+    known = {same_name(file): file for file in folder.files}
+    return {key: _match(film, known, folder.root, recall, notes) for key, film in films.items()}
+
+
+def _match(film: Film, known: Mapping[str, str], root: Path, recall: Recall, notes: Notes) -> Film:
+    file = _find_file(film, "file", film.file, ("films",), FILM_ENDINGS, known, notes)
+    captions = _find_file(film, "captions", film.captions, _CAPTION_FOLDERS, _CAPTION_ENDINGS, known, notes)
+    cues = recall(captions, lambda: _read_cues(root, captions, notes)) if captions in known.values() else ()
+    return replace(film, file=file, captions=captions, cues=cues)
+
+
+def _find_file(  # noqa: PLR0913, PLR0917 - where a key says that a file stands, and what files there are
+    film: Film, key: str, typed: str, folders: tuple[str, ...], endings: tuple[str, ...], known: Mapping[str, str], notes: Notes
+) -> str:
+    """The file that a key names, as spelt on disk; with a finding where it is not there, and nothing where it is of another kind."""
+    wanted = typed.strip().replace("\\", "/").removeprefix("./")
+    if not wanted:
+        return ""
+    at, path = film.where(key), PurePosixPath(wanted)
+    if path.is_absolute() or ".." in path.parts or ":" in wanted:
+        notes.add("outside-guide", f"The file '{typed}' is not in the guide's folder.", at)
+        return ""
+    if path.suffix.lower() not in endings:
+        mend = f"Give a file that ends in {' or '.join(endings)}."
+        notes.add("film-file-kind", f"'{typed}' cannot be the {_WHAT[key]} of the film “{film.id}”.", at, mend=mend)
+        return ""
+    places = [wanted] if wanted.startswith(tuple(f"{folder}/" for folder in folders)) else [f"{folder}/{wanted}" for folder in folders]
+    found = next((known[name] for place in places if (name := same_name(place)) in known), "")
+    if not found:
+        beside = [file for file in known.values() if file.startswith(f"{places[0].partition('/')[0]}/") and file.lower().endswith(endings)]
+        near = nearest_name.find_nearest_name(places[0], beside)
+        mend = f"Did you mean {near}?" if near else f"Put the file there, or take `{key}:` out."
+        notes.add("film-file-missing", f"The {_WHAT[key]} of the film “{film.id}”, {places[0]}, is not there.", at, mend=mend)
+    return found or places[0]
+
+
+_WHAT = {"file": "file", "captions": "captions file"}
+
+
+def _read_cues(root: Path, file: str, notes: Notes) -> tuple[FilmCue, ...]:
+    """The cues of a captions file; what cannot be read is a finding."""
+    path = root / file
+    try:
+        if path.stat().st_size > _LARGEST:
+            notes.add("file-too-large", f"{file} is larger than {_LARGEST // 1_000_000} MB.", At(file))
+            return ()
+        data = path.read_bytes()
+    except OSError as trouble:
+        notes.add("file-not-readable", f"{file} cannot be opened: {trouble.strerror}.", At(file))
+        return ()
+    read = caption_files.read_captions(data, file=file)
+    notes.extend(read.findings)
+    return tuple(
+        FilmCue(cue.start, cue.end, cue.text, tuple(one.text for row in cue.rows for one in row if one.is_name), At(file, cue.line + 1))
+        for cue in read.cues
+    )
