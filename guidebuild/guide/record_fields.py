@@ -285,6 +285,13 @@ PHOTO_FIELDS = (
         '"47.1, 26 – 51.7, 84"',
         effect="With `length`: the scale bar under the plate; posts and prints keep this line whole.",
     ),
+    F(
+        "reach",
+        "How far the subject goes beyond that line, in per cent of its length: past its ends, then to its sides."
+        " Where nothing is said, 45 and 70: room for antennae, legs and tail.",
+        '"45, 70"',
+        effect="Posts, slides and shared pictures are never cut closer.",
+    ),
 )
 _BY_COLUMN = "A column, and the words of its cells; capitals do not count, and a word is the whole cell."
 SIGHTING_WORD_FIELDS = (

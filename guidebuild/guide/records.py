@@ -171,9 +171,9 @@ class PartPointer:
 class PhotoFacts:
     """What is told of a picture: what it shows, who made it, how it may be used.
 
-    `focus` is where the subject is, in per cent across and down; `length` is the subject's measured length in mm and
-    `length_share` how much of the picture's width or height (0–1, along its longer reach) that length takes, from
-    `measured: x1, y1 – x2, y2` in per cent, so that life size can be worked out. `parts` are parts of the body with their points.
+    `focus` is where the subject is, in per cent across and down; `length` is how long the line `measured` (x1, y1 – x2, y2 in per cent)
+    is in truth, so that life size can be worked out; `reach` how far the subject goes beyond that line, in per cent of it. `parts` are
+    parts of the body with their points.
     """
 
     id: str
@@ -196,6 +196,7 @@ class PhotoFacts:
     focus: tuple[float, float] | None = None
     length: Measure | None = None
     measured: tuple[float, float, float, float] | None = None
+    reach: tuple[float, float] | None = None
     parts: tuple[PartPointer, ...] = ()
     at: At = NOWHERE
     positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)

@@ -124,6 +124,11 @@ Point = Annotated[
     _text("per cent across and down, such as 52, 38", forms.POINT),
 ]
 Share = Annotated[float, PlainValidator(reads(parse_values.parse_share)), _said("per cent of the width, such as 6", forms.SHARE)]
+Reach = Annotated[
+    tuple[float, float],
+    PlainValidator(reads(parse_values.parse_reach)),
+    _text("per cent of the measured line, beyond its ends and to its sides, such as 45, 70", forms.REACH),
+]
 Line = Annotated[
     tuple[float, float, float, float],
     PlainValidator(reads(parse_values.parse_line)),

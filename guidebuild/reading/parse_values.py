@@ -167,6 +167,15 @@ def parse_share(text: str) -> float | Unreadable:
     return Unreadable(f"'{text}' is no part of a picture's width.", "Write per cent of the width, above 0 and up to 100, such as 6.")
 
 
+def parse_reach(text: str) -> tuple[float, float] | Unreadable:
+    """How far a subject goes beyond the line measured on it, in per cent of that line: `45, 70`."""
+    numbers = _numbers(text)
+    if numbers is not None and len(numbers) == 2 and all(0 <= n < 1000 for n in numbers):
+        return numbers[0], numbers[1]
+    mend = "Write per cent of the measured line, beyond its ends and to its sides, such as 45, 70."
+    return Unreadable(f"'{text}' does not say how far it reaches.", mend)
+
+
 def parse_line(text: str) -> tuple[float, float, float, float] | Unreadable:
     """A line drawn in a picture, in per cent: `20, 50 – 80, 50`."""
     mend = "Write both ends in per cent across and down, such as 20, 50 – 80, 50."

@@ -42,6 +42,7 @@ from guidebuild.reading.kinds import (
     Minutes,
     Name,
     Point,
+    Reach,
     Secrecy,
     Sex,
     Shape,
@@ -197,6 +198,7 @@ class PhotoShape(Shape):
     focus: Point | None = None
     length: Length | None = None
     measured: Line | None = None
+    reach: Reach | None = None
     parts: dict[str, Point] = Field(default_factory=dict)
 
 

@@ -22,6 +22,7 @@ DAY = r"(?:1[789]|2[01])\d\d-(?:0?[1-9]|1[0-2])-(?:0?[1-9]|[12]\d|3[01])"
 CLOCK = r"(?:[01]?\d|2[0-3])[:.][0-5]\d"
 SHARE = rf"{_SPLIT}*{_SHARE}{_SPLIT}*"
 POINT = rf"{_SPLIT}*{_SHARE}{_SPLIT}+{_SHARE}{_SPLIT}*"
+REACH = rf"\D*{_FIGURE}\D+{_FIGURE}\D*"
 LINE = rf"\D*{_FIGURE}\D+{_FIGURE}\D+{_FIGURE}\D+{_FIGURE}\D*"
 BOX = LINE
 POSITION = r"[^,;]*\d[^,;]*[,;][^,;]*\d[^,;]*"

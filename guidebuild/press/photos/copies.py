@@ -36,6 +36,8 @@ SUFFIXES: Mapping[str, str] = MappingProxyType({"webp": ".webp", "jpeg": ".jpg",
 SMALL_PRINT, SMALL_QUALITY = 720, 86
 """A print of fewer pixels across loses more by the same quality: with this one it keeps an SSIM of 0.98, as larger ones do with theirs."""
 
+TONE = (243, 246, 241)
+"""What stands beside a picture that its frame is too large for: the tone under plates."""
 PLACEHOLDER_WIDTH = 16
 MOST_LOST = 1 / 3
 """A crop without a point of interest that loses more than this share of a side is worth a warning."""
@@ -68,6 +70,8 @@ class Recipe:
     ratio: tuple[int, int] | None = None
     """Exact shape as (across, down); nothing keeps the whole photo."""
     focus: Focus | None = None
+    part: tuple[float, float, float] | None = None
+    """With a `ratio`, what is shown: left, top and width in hundredths of the photo's width. Where that is larger, tone stands beside."""
     paper: tuple[int, int, int] = (255, 255, 255)
     """The colour under transparent parts."""
     credit: Credit | None = None
@@ -172,11 +176,31 @@ def _decode(picture: Image.Image, recipes: Iterable[Recipe]) -> tuple[Image.Imag
 
 def _largest(picture: Image.Image, profile: bytes | None, recipe: Recipe) -> tuple[Image.Image, tuple[float, float]]:
     """The widest copy in sRGB, and the shares of width and height that its crop leaves out."""
+    if recipe.part and recipe.ratio:
+        return _on_tone(picture, profile, recipe, recipe.part, recipe.ratio), (0.0, 0.0)
     box = crop_box(*picture.size, recipe.ratio, recipe.focus) if recipe.ratio else (0, 0, *picture.size)
     lost = 1 - (box[2] - box[0]) / picture.width, 1 - (box[3] - box[1]) / picture.height
     size = _size(box, max(recipe.widths), recipe.ratio)
     resized = picture.resize(size, Image.Resampling.LANCZOS, box=box, reducing_gap=3.0)
     return to_srgb(resized, profile, recipe.paper), lost
+
+
+def _on_tone(
+    picture: Image.Image, profile: bytes | None, recipe: Recipe, part: tuple[float, float, float], ratio: tuple[int, int]
+) -> Image.Image:
+    """A part of the picture in its frame, with tone where the picture ends."""
+    left, top, wide = (value * picture.width / 100 for value in part)
+    high = wide * ratio[1] / ratio[0]
+    size = _size((0, 0, wide, high), max(recipe.widths), ratio)
+    scale = size[0] / wide
+    box = max(left, 0.0), max(top, 0.0), min(left + wide, float(picture.width)), min(top + high, float(picture.height))
+    shown = max(1, round((box[2] - box[0]) * scale)), max(1, round((box[3] - box[1]) * scale))
+    resized = to_srgb(picture.resize(shown, Image.Resampling.LANCZOS, box=box, reducing_gap=3.0), profile, recipe.paper)
+    if shown == size:
+        return resized
+    sheet = Image.new("RGB", size, TONE)
+    sheet.paste(resized, (round((box[0] - left) * scale), round((box[1] - top) * scale)))
+    return sheet
 
 
 def _draft_size(picture: Image.Image, recipe: Recipe) -> tuple[int, int]:
@@ -185,7 +209,8 @@ def _draft_size(picture: Image.Image, recipe: Recipe) -> tuple[int, int]:
     turned = read_orientation(picture) in QUARTER_TURNS
     across, down = (height, width) if turned else (width, height)
     left, _, right, _ = crop_box(across, down, recipe.ratio or (across, down), None)
-    scale = min(1.0, max(recipe.widths) * 1.25 / (right - left))
+    shown = recipe.part[2] * across / 100 if recipe.part else right - left
+    scale = min(1.0, max(recipe.widths) * 1.25 / shown)
     return max(1, round(width * scale)), max(1, round(height * scale))
 
 

@@ -200,6 +200,7 @@ class PhotoView:
     marks: tuple[MarkView, ...] = ()
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
+    reach: tuple[float, float] | None = None  # per cent of that line, past its ends and to its sides
     language: str = ""  # of alt text, title and caption, where it is not in the page's
     alt_language: str = ""  # of the alt text, where it is another than theirs
     marked_caption: ProseView | None = None  # the caption with its italics and links, where it has any

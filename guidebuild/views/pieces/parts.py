@@ -152,6 +152,7 @@ class PieceMaker:
             marks=self.marks(account, photo.id) if account else (),
             length=photo.length.middle if photo.length and photo.measured else None,
             measured=photo.measured,
+            reach=photo.reach,
             language=self.foreign,
         )
 
@@ -188,6 +189,7 @@ class PieceMaker:
             focus=photo.focus,
             length=photo.length.middle if photo.length and photo.measured else None,
             measured=photo.measured,
+            reach=photo.reach,
         )
 
     def licence(self, licence_id: str) -> LicenceView | None:

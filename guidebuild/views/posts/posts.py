@@ -64,11 +64,7 @@ class Crop:
 
 @dataclass(frozen=True, slots=True)
 class PostView:
-    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may).
-
-    In per cent across and down: `keep` are the marks, which every cut holds; `ends` those of the animal, head and tail, where it
-    was measured in the picture.
-    """
+    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may)."""
 
     account: str
     name: NameView
@@ -80,8 +76,6 @@ class PostView:
     alt: str
     credit: str
     crops: tuple[Crop, ...]
-    keep: tuple[tuple[float, float], ...]
-    ends: tuple[tuple[float, float], ...]
     uncut: str
     findings: tuple[Finding, ...] = ()
 
@@ -128,8 +122,6 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         alt=plate.alt if plate else "",
         credit=plate.attribution.sentence(_changed(licence)) if plate else "",
         crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
-        keep=tuple(m.point for m in plate.marks if m.point) if plate else (),
-        ends=(plate.measured[:2], plate.measured[2:]) if plate and plate.measured else (),
         uncut=uncut,
         findings=findings,
     )

@@ -18,11 +18,13 @@ from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.outputs.posts.pages import PlanWork, PostsWork, render_plan, render_posts
 from guidebuild.press.outputs.posts.pictures import PostPictures, render_pictures
-from guidebuild.press.photos.copies import Focus, Recipe
+from guidebuild.press.photos.copies import Recipe
 from guidebuild.press.photos.info import picture_info
 from guidebuild.press.photos.jobs import PICTURE, recipe_for
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.working_pages import publish_beside
+from guidebuild.views.pieces.cuts import cut_widest
+from guidebuild.views.pieces.one_scale import Box
 from guidebuild.views.posts.posts import Crop, PostView, post_views
 from guidebuild.views.posts.week_plan import WeekPlanView, week_plan
 from guidebuild.words import words
@@ -30,17 +32,15 @@ from guidebuild.words import words
 PAGE = Craft("page", "pages", cost=10.0)
 WIDTH = 1080
 """Pixels across of a posted picture."""
-MARGIN = 0.04
-"""Share of a side that a cut leaves round the target of a pointer, where it can (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class PictureShape:
-    """One posted picture: its name, shape (None: the whole picture), width in pixels, and the centre of its cut (None: the middle)."""
+    """One posted picture: its name, shape (None: the whole picture), what of it is shown (None: its middle), and its width in pixels."""
 
     name: str
     ratio: tuple[int, int] | None = None
-    centre: Focus | None = None
+    part: Box | None = None
     width: int = WIDTH
 
 
@@ -91,33 +91,6 @@ def _piece(guide: Published, maker: Maker, post: PostView, photo: str, path: Pat
     return Piece(job, tuple(f"{post.account}/{shape.name}.jpg" for shape in shapes))
 
 
-def cut_centre(size: tuple[int, int], ratio: tuple[int, int], keep: tuple[tuple[float, float], ...], focus: Focus) -> Focus | None:
-    """Where to centre the largest cut of a shape so that it holds every point of `keep` (per cent); None where none can.
-
-    Among those cuts the one nearest to the focus is taken. Each point keeps `MARGIN` round it where the picture has it.
-    """
-    width, height = size
-    scale = min(width / ratio[0], height / ratio[1])
-    shares = (ratio[0] * scale / width, ratio[1] * scale / height)
-    axes = tuple(zip(*keep, strict=True)) or ((), ())
-    for margin in (MARGIN, 0.0):
-        centres = [
-            _centre(share, wanted, points, margin) for share, wanted, points in zip(shares, (focus.across, focus.down), axes, strict=True)
-        ]
-        if centres[0] is not None and centres[1] is not None:
-            return Focus(centres[0], centres[1])
-    return None
-
-
-def _centre(share: float, wanted: float, points: tuple[float, ...], margin: float) -> float | None:
-    """The centre nearest to `wanted` of a cut that takes this share of a side and holds all points; None where none does."""
-    low, high = share / 2, 1 - share / 2
-    if points:
-        low = max(low, min(1.0, max(points) / 100 + margin) - share / 2)
-        high = min(high, max(0.0, min(points) / 100 - margin) + share / 2)
-    return min(max(wanted, low), high) if low <= high + 1e-9 else None
-
-
 def _shapes(post: PostView, path: Path) -> Iterator[PictureShape]:
     info = picture_info(path, str(path.name))
     if isinstance(info, Problem):
@@ -130,29 +103,17 @@ def _shapes(post: PostView, path: Path) -> Iterator[PictureShape]:
 
 
 def _shape(crop: Crop, size: tuple[int, int], post: PostView) -> PictureShape:
-    """A cut round the focus that holds every mark. With neither, the middle: the picture's own check says if that loses much."""
-    given = post.photo.focus if post.photo else None
+    """As much of the picture as holds all of the animal; the middle where nothing says where that is: its check tells a great loss."""
     # Whole multiples of the ratio give the exact shape in whole pixels: 1146 by 600 for 1.91 to 1.
     width = max(1, round(WIDTH / crop.ratio[0])) * crop.ratio[0]
-    keep = (*post.keep, given) if given else post.keep
-    if not (keep or post.ends):
-        return PictureShape(crop.name, crop.ratio, None, width)
-    focus = Focus(given[0] / 100, given[1] / 100) if given else _middle(post.ends or keep)
-    centre = cut_centre(size, crop.ratio, (*keep, *post.ends), focus)
-    if centre is None and given:  # the author says what matters: head or tail may go
-        centre = cut_centre(size, crop.ratio, keep, focus)
-    # Where no cut of this shape holds all, the whole picture is posted in its own shape.
-    return PictureShape(crop.name, crop.ratio, centre, width) if centre else PictureShape(f"{crop.name}-whole")
-
-
-def _middle(points: tuple[tuple[float, float], ...]) -> Focus:
-    across, down = ([point[axis] for point in points] for axis in (0, 1))
-    return Focus((min(across) + max(across)) / 200, (min(down) + max(down)) / 200)
+    part = cut_widest(post.photo, size[1] / size[0], crop.ratio[0] / crop.ratio[1]) if post.photo else None
+    return PictureShape(crop.name, crop.ratio, part, width)
 
 
 def _recipe(guide: Published, photo_id: str, shape: PictureShape) -> Recipe:
     recipe = recipe_for(guide, guide.photos[photo_id], "post", ratio=shape.ratio)
-    return replace(recipe, widths=(shape.width,), focus=shape.centre)
+    part = (shape.part.x, shape.part.y, shape.part.width) if shape.part else None
+    return replace(recipe, widths=(shape.width,), part=part)
 
 
 def _texts(post: PostView) -> Mapping[str, str]:

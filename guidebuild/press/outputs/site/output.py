@@ -28,7 +28,7 @@ from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.working_pages import font_pieces
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_subject
+from guidebuild.views.pieces.cuts import cut_to_animal
 from guidebuild.views.site.data import FOLDER
 from guidebuild.views.site.page import PageView
 from guidebuild.views.site.pages import SitePages
@@ -108,7 +108,7 @@ def _share_pieces(files: Files, maker: Maker, pages: Iterable[PageView], copies:
 def _share_work(page: PageView, photo: PhotoView, plate: KnownFile, shown: PictureSet) -> ShareWork:
     """An account is shown with its name and first mark, everything else by the picture alone."""
     shape, alone = shown.height / shown.width, page.kind != "account" or page.name is None
-    part = cut_to_subject(photo, shape, find_ratio(alone=alone))
+    part = cut_to_animal(photo, shape, find_ratio(alone=alone))
     common = ShareWork(plate=plate, guide=page.site.title, credit=photo.credit_line, part=(part.x, part.y, part.width) if part else None)
     if alone or page.name is None:
         return common

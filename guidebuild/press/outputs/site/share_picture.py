@@ -45,7 +45,7 @@ class ShareWork:
 
 def find_ratio(*, alone: bool) -> float:
     """Width over height of what is shown of a picture, alone or beside names."""
-    return WIDTH / HEIGHT if alone else _PLATE / HEIGHT
+    return WIDTH / (HEIGHT - _STRIP) if alone else _PLATE / HEIGHT
 
 
 def draw_share(work: ShareWork) -> Made:

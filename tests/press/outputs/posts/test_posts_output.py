@@ -16,10 +16,12 @@ from PIL import Image, ImageDraw
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide, Licence
 from guidebuild.press.engine.progress import Silence
-from guidebuild.press.outputs.posts.output import cut_centre, plan_calendar
-from guidebuild.press.photos.copies import Focus, crop_box
+from guidebuild.press.outputs.posts.output import plan_calendar
+from guidebuild.press.photos.copies import TONE
 from guidebuild.press.publication import Publication, Wishes
 from guidebuild.press.publish import publish
+from guidebuild.views.pieces.common import MarkView, PhotoView
+from guidebuild.views.pieces.cuts import cut_widest
 from guidebuild.views.posts.week_plan import week_plan
 from tests.checks.invented import guide, with_account
 
@@ -91,29 +93,31 @@ def test_without_focus_or_marks_the_middle_is_cut_and_a_great_loss_is_told(folde
     assert not made.failed
 
 
-def test_what_no_cut_can_hold_is_posted_whole(folder: Path, tmp_path: Path) -> None:
-    picture(folder, "red-bug-adult.jpg", (900, 1200), (50, 4))
+def test_what_no_cut_can_hold_stands_on_tone_in_the_exact_shape(folder: Path, tmp_path: Path) -> None:
+    picture(folder, "red-bug-adult.jpg", (900, 1200), (50, 10))
     base = one_account()
     mark = base.accounts["red-bug"].diagnostics[0]
-    base = with_account(base, "red-bug", diagnostics=(replace(mark, point=(50, 4)), replace(mark, point=(50, 96))))
+    base = with_account(base, "red-bug", diagnostics=(replace(mark, point=(50, 10)), replace(mark, point=(50, 90))))
     assert posted(folder, base, tmp_path).problems == ()
-    names = {p.stem for p in (tmp_path / "published/posts/red-bug").glob("*.jpg")}
-    assert names == {"square-whole", "portrait", "tall", "wide-whole"}
-    with Image.open(tmp_path / "published/posts/red-bug/wide-whole.jpg") as whole:
-        assert whole.width * 4 == whole.height * 3
+    for name, (across, down) in SHAPES.items():
+        data = (tmp_path / f"published/posts/red-bug/{name}.jpg").read_bytes()
+        assert red_share(data) > 0.0002, name
+        with Image.open(io.BytesIO(data)) as cut:
+            assert cut.width * down == cut.height * across, name
+            pixels = cut.convert("RGB")
+        corner, middle = pixels.getpixel((3, pixels.height // 2)), pixels.getpixel((pixels.width // 2, pixels.height // 2))
+        # What is wanted is taller than a square is wide: the tone of plates stands beside the picture.
+        assert (max(abs(a - b) for a, b in zip(corner, TONE, strict=True)) <= 3) == (name in {"square", "wide"}), name  # type: ignore[arg-type]
+        assert middle[1] > middle[0] + 40, name  # type: ignore[index, operator]
 
 
-def test_the_ends_of_the_animal_are_kept_where_it_was_measured(folder: Path, tmp_path: Path) -> None:
-    picture(folder, "red-bug-adult.jpg", (1200, 900), (50, 20))
-    base = one_account(measured=(50, 20, 50, 60))
+def test_antennae_and_legs_are_kept_where_the_body_was_measured(folder: Path, tmp_path: Path) -> None:
+    # The dot stands 42 % of the body's length ahead of it, where a shieldbug's antenna ends.
+    picture(folder, "red-bug-adult.jpg", (1200, 900), (50, 13.2))
+    base = one_account(measured=(50, 30, 50, 70))
     assert posted(folder, with_account(base, "red-bug", diagnostics=()), tmp_path).problems == ()
-    data = (tmp_path / "published/posts/red-bug/wide.jpg").read_bytes()
-    assert red_share(data) > 0.0005
-    with Image.open(io.BytesIO(data)) as cut:
-        # From 20 % to 60 % of the height, in the middle of a cut of 70 %: the dot is 15 % of the height from the top.
-        column = [cut.convert("RGB").getpixel((cut.width // 2, y)) for y in range(cut.height)]
-    red = [y for y, (r, g, _) in enumerate(column) if r > 150 and g < 90]
-    assert sum(red) / len(red) / cut.height == pytest.approx(0.215, abs=0.02)
+    for name in SHAPES:
+        assert red_share((tmp_path / f"published/posts/red-bug/{name}.jpg").read_bytes()) > 0.0004, name
 
 
 def test_a_picture_under_no_derivatives_is_posted_whole_and_a_note_says_so(folder: Path, tmp_path: Path) -> None:
@@ -146,24 +150,29 @@ POINTS = st.tuples(st.floats(0, 100), st.floats(0, 100))
 
 
 @given(
-    st.tuples(st.integers(50, 6000), st.integers(50, 6000)),
+    st.floats(0.2, 5),
     st.sampled_from(list(SHAPES.values())),
     st.lists(POINTS, max_size=4),
-    POINTS,
+    st.none() | POINTS,
+    st.none() | st.tuples(POINTS, POINTS).filter(lambda ends: ends[0] != ends[1]),
 )
-def test_a_cut_holds_every_point_or_there_is_none(
-    size: tuple[int, int], ratio: tuple[int, int], points: list[tuple[float, float]], focus: tuple[float, float]
+def test_a_cut_holds_every_point_of_the_picture_that_matters(
+    shape: float,
+    ratio: tuple[int, int],
+    points: list[tuple[float, float]],
+    focus: tuple[float, float] | None,
+    line: tuple[tuple[float, float], tuple[float, float]] | None,
 ) -> None:
-    centre = cut_centre(size, ratio, tuple(points), Focus(focus[0] / 100, focus[1] / 100))
-    scale = min(size[0] / ratio[0], size[1] / ratio[1])
-    if centre is None:
-        reach = [(max(p[axis] for p in points) - min(p[axis] for p in points)) / 100 * size[axis] for axis in (0, 1)]
-        assert reach[0] > ratio[0] * scale * (1 - 1e-9) or reach[1] > ratio[1] * scale * (1 - 1e-9)
-        return
-    left, top, right, bottom = crop_box(*size, ratio, centre)
-    for across, down in points:
-        assert left - 1e-6 * size[0] <= across / 100 * size[0] <= right + 1e-6 * size[0]
-        assert top - 1e-6 * size[1] <= down / 100 * size[1] <= bottom + 1e-6 * size[1]
+    marks = tuple(MarkView(number, "mark", point) for number, point in enumerate(points, 1))
+    photo = PhotoView("p", "", marks=marks, focus=focus, length=10 if line else None, measured=(*line[0], *line[1]) if line else None)
+    cut = cut_widest(photo, shape, ratio[0] / ratio[1])
+    kept = [*points, *([focus] if focus else []), *(line or ())]
+    assert (cut is None) == (not kept)
+    if cut:
+        assert cut.width / cut.height == pytest.approx(ratio[0] / ratio[1])
+        for across, down in kept:
+            assert cut.x - 1e-6 <= across <= cut.x + cut.width + 1e-6
+            assert cut.y - 1e-6 <= down * shape <= cut.y + cut.height + 1e-6
 
 
 # RFC 5545: content lines end in CRLF and are folded at 75 octets (3.1); VCALENDAR has PRODID and VERSION (3.6);

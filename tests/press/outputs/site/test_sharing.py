@@ -19,7 +19,7 @@ from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share, find_ratio
 from guidebuild.press.outputs.site.sharing import add_territory, share_path
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_subject
+from guidebuild.views.pieces.cuts import cut_to_animal
 from guidebuild.views.site.page import UNLISTED
 from tests.browser.built_site import THEME
 from tests.views.invented_site import GUIDE, TODAY
@@ -92,7 +92,7 @@ def test_pages_share_one_drawing_of_each_photo(tmp_path: Path) -> None:
     red = Image.new("RGB", (1280, 960), "#dd2222")
     red.paste("#22dd22", (540, 240, 740, 720))
     red.save(tmp_path / "plate.webp", "WEBP", lossless=True)
-    part = cut_to_subject(PhotoView("p", "", length=10, measured=(50, 25, 50, 75)), 0.75, find_ratio(alone=True))
+    part = cut_to_animal(PhotoView("p", "", length=10, measured=(50, 25, 50, 75), reach=(10, 10)), 0.75, find_ratio(alone=True))
     assert part is not None
     work = ShareWork(KnownFile(tmp_path / "plate.webp", "p"), "Bugs", "Bo Example", part=(part.x, part.y, part.width))
     drawn = Image.open(io.BytesIO(draw_share(work).parts[0]))
