@@ -29,12 +29,13 @@ MAY_IMPORT = {
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 
-_MACHINERY = {"engine", "theme", "photos"}
+_MACHINERY = {"engine", "theme", "photos", "media"}
 _WHOLE = {"working_pages", "calendars", "data_files"}
 PRESS_MAY_IMPORT = {
     "engine": set(),
     "theme": {"engine"},
     "photos": {"engine"},
+    "media": {"engine", "photos"},
     "paper": _MACHINERY,
     "preview": {"engine"},
     "outputs": {*_MACHINERY, "paper", *_WHOLE},

@@ -21,7 +21,8 @@ from guidebuild.press.paper.formats import PRINT_SHOP, PrintKind, UnknownFormatE
 from guidebuild.press.paper.room import NoRoomError, booklet_sheet, grid_for
 from guidebuild.press.theme.folders import find_theme, leads_out
 
-with imported_when_used():  # most guides have no theme, and no photo that must be opened to be known
+with imported_when_used():  # most guides have no theme, no recordings, and no photo that must be opened to be known
+    from guidebuild.press.media import cleaning, positions
     from guidebuild.press.paper import output_profile
     from guidebuild.press.paper import theme as card_theme
     from guidebuild.press.photos import info
@@ -35,14 +36,22 @@ _SMALL = 1_000_000
 """A JPEG of so few bytes has fewer pixels than are too many (12 bits for each block of 256 pixels at the very least)."""
 
 
-def find_refused(folder: Path, settings: Settings, cards: Iterable[tuple[str, At]], photos: Iterable[tuple[str, At]]) -> Iterator[Finding]:
-    """All that can be foreseen. `cards` are formats that walks ask for, `photos` files of pictures, each with where it is named."""
+def find_refused(
+    folder: Path,
+    settings: Settings,
+    cards: Iterable[tuple[str, At]],
+    photos: Iterable[tuple[str, At]],
+    media: Iterable[tuple[str, At]] = (),
+) -> Iterator[Finding]:
+    """All that can be foreseen. `cards` are formats that walks ask for, `photos` and `media` files, each with where it is named."""
     places = settings.positions
     yield from _refused_prints(folder, settings, lambda key: places.get(key, settings.at))
     for word, at in cards:
         yield from _tried(_CODES["unknown-format"], at, partial(card_format_named, word))[1]
     for file, at in photos:
         yield from _refused_photo(folder, file, at)
+    for file, at in media:
+        yield from _refused_media(folder, file, at)
     yield from _refused_theme(folder)
 
 
@@ -99,6 +108,17 @@ def _refused_photo(folder: Path, file: str, at: At) -> Iterator[Finding]:
     if isinstance(problem, Problem):
         words, _, mend = problem.message.partition("; ")
         yield _CODES[problem.what].finding(f"{file}: {words}.", at, mend=_as_sentence(mend))
+
+
+def _refused_media(folder: Path, file: str, at: At) -> Iterator[Finding]:
+    """Recordings and films that cannot be cleaned, and those that say where they were made."""
+    told = cleaning.read_remarks(folder / file, file)
+    if isinstance(told, Problem):
+        words, _, mend = told.message.partition("; ")
+        yield _CODES[told.what].finding(f"{file}: {words}.", at, mend=_as_sentence(mend))
+    elif spot := positions.find_position(told):
+        what, words = spot
+        yield _CODES["media-position"].finding(f"{file} says where it was made: “{words}” in its {what}.", at)
 
 
 def _refused_theme(folder: Path) -> Iterator[Finding]:

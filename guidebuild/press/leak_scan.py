@@ -26,6 +26,8 @@ from guidebuild.fieldwork.name_finder import NameFinder
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.media.cleaning import Remark, find_container, read_remarks
+from guidebuild.press.media.positions import find_pictures, find_position
 from guidebuild.press.photos.info import FORMATS, UNREADABLE
 from guidebuild.press.picture_pieces import carried_pieces
 from guidebuild.press.unpack import DEEPEST, CannotUnpackError, is_packed, unpack
@@ -63,6 +65,8 @@ def _leaks_of(name: str, content: bytes, secrets: Secrets, depth: int) -> Iterat
         yield from _picture(name, content, secrets)
     elif content.startswith(b"%PDF"):
         yield from _pdf(name, content, secrets, depth)
+    elif find_container(content) and not isinstance(remarks := read_remarks(content, ""), Problem):
+        yield from _media(name, content, remarks, secrets)
     elif is_packed(content):
         yield from _archive(name, content, secrets, depth)
     else:
@@ -151,6 +155,21 @@ def _picture(name: str, content: bytes, secrets: Secrets, part: str = "") -> Ite
         if (leak.place, leak.found) not in reported:
             reported.add((leak.place, leak.found))
             yield _problem(name, leak, f"{part}, inside the picture".strip(", "))
+
+
+def _media(name: str, content: bytes, remarks: tuple[Remark, ...], secrets: Secrets) -> Iterator[Problem]:
+    """What a recording or film carries beside sound and picture: tags, chapters, pictures; and words that stand anywhere in it."""
+    if told := find_position(remarks):
+        yield Problem(CODE, name, f"The recording carries a position ({told[0]}). {_MEND}")
+    words = BREAK.join(read_bytes(remark.held) for remark in remarks)
+    reported = set()
+    for leak in (*leaks_in(words, secrets), *names_in_bytes(content, secrets)):
+        if (leak.place, leak.found) not in reported:
+            reported.add((leak.place, leak.found))
+            yield _problem(name, leak, "inside the recording")
+    for remark in remarks:
+        for picture in find_pictures(remark.held):
+            yield from _picture(name, picture, secrets, "a picture in it")
 
 
 def _words_of(picture: Image.Image, exif: Image.Exif) -> list[str]:

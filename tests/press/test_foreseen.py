@@ -9,10 +9,15 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from guidebuild.guide.findings import At
+from guidebuild.guide.guide import Settings
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
+from guidebuild.press.foreseen import find_refused
+from guidebuild.press.media import cleaning
 from guidebuild.press.photos import info
 from guidebuild.session import open_session
 from guidebuild.views.posts.codes import POST_CODES
+from tests.press.media.recordings import telltale_wav
 
 PHOTOS = "bug:\n  credit: X\n  licence: CC-BY-4.0\n  file: photos/bug.heic\n"
 WALK = 'title: X\ndate: 2027-04-11\nstart: "11:00"\ncard: {card}\n'
@@ -130,9 +135,41 @@ def test_a_sound_guide_with_a_theme_is_silent(tmp_path: Path) -> None:
     assert told(tmp_path, files) == []
 
 
+RECORDINGS = {
+    "a.wav": (
+        telltale_wav(),
+        "a.wav says where it was made: “+51.5061-001.2012” in its broadcast chunk (bext). Export it without",
+    ),
+    "cut.wav": (telltale_wav()[:900], "cut.wav: the file is cut short: its sound ends before its length says. Copy it again from the rec"),
+    "a.mp3": (b"", "a.mp3: the file is none that is read (WAV, FLAC, MP3, Ogg, M4A, MP4, WebM). Export it as one of these."),
+}
+
+
+def told_of_recordings(folder: Path, name: str) -> list[str]:
+    return [f"{f} [{f.code}]" for f in find_refused(folder, Settings("X"), (), (), [(name, At("sounds.yaml", 1, 1))])]
+
+
+@pytest.mark.parametrize("name", RECORDINGS)
+def test_what_a_recording_tells_and_why_it_is_refused_is_told_beforehand(tmp_path: Path, name: str) -> None:
+    content, words = RECORDINGS[name]
+    (tmp_path / name).write_bytes(content)
+    found = told_of_recordings(tmp_path, name)
+    assert [words in line for line in found] == [True], found
+
+
+def test_a_recording_that_is_missing_or_too_large_is_told_beforehand(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert told_of_recordings(tmp_path, "a.wav") == [
+        "sounds.yaml:1:1: error: a.wav: there is no such file. Check the name, capitals included. [media-missing]"
+    ]
+    (tmp_path / "a.wav").write_bytes(telltale_wav())
+    monkeypatch.setattr(cleaning, "LARGEST_BYTES", 1000)
+    assert [line[-17:] for line in told_of_recordings(tmp_path, "a.wav")] == ["[media-too-large]"]
+
+
 TOLD_BY_CHECK = {
     *("theme", "no-room", "unknown-format", "print-profile"),
     *("not-readable", "too-large", "cut-short", "heic", "not-a-photo"),
+    *("media-missing", "media-damaged", "media-refused", "media-too-large", "media-position"),
 }
 ONLY_WHERE_THE_HEAD_IS = {"damaged": "the rest shows when the picture is decoded"}
 TOLD_BY_ANOTHER_RULE = {"missing": "photo-file-missing"}
@@ -148,6 +185,7 @@ ONLY_BY_MAKE = {
         "what stands on the web; `guidebuild check --online` looks there",
     ),
     "theme-scripts": "nothing is wrong with them; whoever publishes says yes or no",
+    "media-not-cleaned": "shows when it has been cleaned; no file is known that gives it",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",
     "few-pixels": "shows when a card is laid out",

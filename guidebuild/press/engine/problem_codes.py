@@ -49,6 +49,17 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("not-a-photo", "Files entered as photos are photos", E, "The photo is shown nowhere.", "Export it as JPEG or PNG."),
     Code("crop", "Pictures keep what they show when they are cut to shape", W, "The cut may go through it.",
          "Say what to keep with `focus:`, as percent across and down."),
+    # Recordings and films
+    Code("media-missing", "Files of recordings and films are there", E, "It can be played nowhere.", "Check the name, capitals included."),
+    Code("media-damaged", "Files of recordings and films are whole", E, "What it carries unseen cannot be taken off: it is not published.",
+         "Copy it again from the recorder or camera."),
+    Code("media-refused", "Recordings and films are of a kind that browsers play", E, "Many readers would hear and see nothing.",
+         "Export it as MP3, WAV, FLAC, Ogg or M4A; a film as MP4 or WebM."),
+    Code("media-not-cleaned", "All that tells is taken off recordings and films", E, "Readers could learn where and when it was made.",
+         "Export it again without remarks."),
+    Code("media-too-large", "Recordings and films are not too large", E, "Nobody outdoors could load it.", "Export it smaller or shorter."),
+    Code("media-position", "Recordings and films do not say where they were made", N,
+         "It is taken off whatever is published; but whoever is given the file itself can read it.", "Export it without its position."),
     # Cards and other print
     Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),
     Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),
