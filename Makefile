@@ -10,7 +10,6 @@ WORKERS ?= 2
 guide: $(VENV)/installed
 	$(BIN)/guidebuild check sample_guide
 	$(BIN)/guidebuild make sample_guide
-	@echo "Open sample_guide/published/site/index.html in a browser."
 
 test: $(VENV)/installed-test tests/browser/node_modules/.installed lint
 	$(BIN)/python -m pytest -n $(WORKERS) --cov --cov-report=term:skip-covered

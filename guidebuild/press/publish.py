@@ -30,7 +30,7 @@ from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, 
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.publication import MILD, Publication, Wishes
 from guidebuild.press.standing import digest_run_look, read_run
-from guidebuild.press.table import OUTPUTS, Order, Output
+from guidebuild.press.table import OUTPUTS, SHARE_OF_LAST_LOOK, Order, Output
 from guidebuild.press.theme.folders import find_theme, has_own_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
@@ -91,16 +91,19 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         problems.tell(*tell_of_scripts(folder))
         if any(output.name in _WITH_ROWS for output in chosen):
             problems.tell(*_tell_left_out_rows(published))
+        progress.foresee([*(output.share for output in OUTPUTS if output in chosen), SHARE_OF_LAST_LOOK])
         for output in OUTPUTS:
             if output not in chosen:
                 staging.keep_below(output.name)
                 continue
+            progress.begin_part()
             files = Files(staging, output.name, problems, close)
             maker, pictures = Maker(bench, files), PictureMaker(published, folder, bench, files)
             _publish_output(output, Order(published, noting, folder, today, theme, asked.high_contrast, files, maker, pictures, problems))
         if _has_errors(problems, ready) and not (asked.anyway or ready.withheld):
             for output in chosen:
                 staging.let_stay(output.name)
+        progress.begin_part()
         leaks = find_leaks(guide, folder, staging, crew, progress, published.told_positions())
         outcome = None if leaks else staging.publish(ready.kept_since)
         _tell_what_stays(staging, problems)

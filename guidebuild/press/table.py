@@ -49,6 +49,8 @@ class Output:
 
     name: OutputName
     publish: Callable[[Order], None]
+    share: float = 0.1
+    """What it takes of a run's time, compared with the others: measured on the sample, in seconds of a processor for each account."""
 
     @property
     def module(self) -> str:
@@ -57,18 +59,23 @@ class Output:
 
 
 OUTPUTS = (
-    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.asked, o.files, o.maker, o.pictures, theme=o.theme, today=o.today)),
+    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.asked, o.files, o.maker, o.pictures, theme=o.theme, today=o.today), 0.9),
     Output(
         OutputName.CARDS,
         lambda o: cards.publish_cards(
             cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
         ),
+        1.2,
     ),
-    Output(OutputName.SCRIPTS, lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme)),
+    Output(OutputName.SCRIPTS, lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme), 0.55),
     Output(
-        OutputName.POSTS, lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today)
+        OutputName.POSTS,
+        lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today),
+        0.12,
     ),
-    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today)),
-    Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures)),
+    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today), 0.07),
+    Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures), 0.01),
 )
 """Every output, in the order in which they are made."""
+SHARE_OF_LAST_LOOK = 0.5
+"""What the last look through all files takes, in the same measure."""

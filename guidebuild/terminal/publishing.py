@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from rich.console import Console
 from rich.text import Text
 
@@ -42,8 +44,26 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         console.print(
             f"{place} is a disk of its own: its files were exchanged one by one, not all at once.", highlight=False, soft_wrap=True
         )
+    print_openings(console, Path(place))
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
+
+
+_OPENINGS = (
+    ("site", "Open", ("index.html",)),
+    ("cards", "Print", ("sheets-*.pdf", "deck.pdf", "leaflet-*.pdf", "*.pdf")),
+    ("scripts", "Read out", ("index.html",)),
+)
+"""Of each output: what one does with it, and the first of its files that one looks for."""
+
+
+def print_openings(console: Console, place: Path) -> None:
+    """What to open now: the first page, the cards, the scripts, as far as they are there."""
+    for output, verb, patterns in _OPENINGS:
+        found = next((file for pattern in patterns for file in sorted((place / output).glob(pattern))), None)
+        if found is not None:
+            hint = "  (at 100 %, on both sides)" if output == "cards" else ""
+            console.print(f"{verb + ':':10}{found}{hint}", highlight=False, soft_wrap=True)
 
 
 def print_copied(console: Console, copied: Copied, place: str) -> None:

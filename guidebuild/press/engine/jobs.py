@@ -7,7 +7,7 @@ job's key and made only when it is not there.
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
@@ -73,6 +73,12 @@ class Result:
 
 class Progress(Protocol):
     """Who is told that work goes on."""
+
+    def foresee(self, shares: Sequence[float]) -> None:
+        """What the parts of the run that come take, compared with each other."""
+
+    def begin_part(self) -> None:
+        """The next of these parts begins; the one before it has ended."""
 
     def expect(self, craft: Craft, count: int) -> None:
         """So many more pieces of this craft are to be done."""

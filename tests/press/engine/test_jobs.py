@@ -2,6 +2,7 @@
 
 import os
 from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -26,6 +27,12 @@ class Counting:
     def __init__(self) -> None:
         self.done: Counter[str] = Counter()
         self.expected: Counter[str] = Counter()
+
+    def foresee(self, shares: Sequence[float]) -> None:
+        pass
+
+    def begin_part(self) -> None:
+        pass
 
     def expect(self, craft: Craft, count: int) -> None:
         self.expected[craft.plural] += count

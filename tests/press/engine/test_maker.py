@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -33,6 +33,12 @@ class Counting:
 
     expected: Counter[str] = field(default_factory=Counter)
     done: Counter[str] = field(default_factory=Counter)
+
+    def foresee(self, shares: Sequence[float]) -> None:
+        pass
+
+    def begin_part(self) -> None:
+        pass
 
     def expect(self, craft: Craft, count: int) -> None:
         self.expected[craft.plural] += count

@@ -46,7 +46,7 @@ def test_a_line_is_written_as_soon_as_the_time_is_up(monkeypatch: pytest.MonkeyP
     console = Console(file=io.StringIO())
     with progress_shown(console) as shown:
         shown.expect(PAGE, 5)
-        for seconds in (9.9, 0.1, 9.9, 0.1):
+        for seconds in (19.9, 0.1, 19.9, 0.1):
             now[0] = round(now[0] + seconds, 1)
             shown.advance(PAGE)
     assert isinstance(console.file, io.StringIO)
