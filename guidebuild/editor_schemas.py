@@ -21,7 +21,7 @@ _KNOWN = "written-for"
 """In that folder: a digest of the ids that the schemas were written for."""
 _SIGN = "# yaml-language-server: $schema="
 """How a YAML file tells an editor its schema; other readers take it for a comment."""
-_FILES = ("guide", "plants", "places", "characters", "glossary", "sources", "photos", "films", "sightings")
+_FILES = ("guide", "plants", "places", "characters", "glossary", "sources", "photos", "films", "sounds", "sightings")
 
 
 def write_schemas(folder: Path, guide: Guide) -> tuple[str, ...]:

@@ -120,6 +120,7 @@ class _Keeper:
             # Their files are those of today: in the workshop there are only texts.
             photos=fill(match_photos(former.photos, tuple(guide.photo_files), Notes()), guide.photos),
             films=fill(former.films, guide.films),
+            sounds=fill(former.sounds, guide.sounds),
             walks=fill(former.walks, guide.walks),
             episodes=fill(former.episodes, guide.episodes),
         )

@@ -102,6 +102,7 @@ def tables_of(guide: Guide) -> dict[str, Mapping[str, object]]:
         "source": guide.sources,
         "photo": guide.photos,
         "film": guide.films,
+        "sound": guide.sounds,
     }
 
 

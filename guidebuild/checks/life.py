@@ -34,6 +34,11 @@ def _unknown_stage(guide: Guide) -> Iterator[Finding]:
                 yield UNKNOWN_STAGE.finding(f"“{stage}” is not a life stage of this group.", at, mend=mend, account=account.id)
     for group in guide.stage_sets.values():
         yield from _unknown_stage_of_group(group)
+    for sound in guide.sounds.values():
+        heard = [guide.stage_set(guide.accounts[account]).ids for account in sound.accounts if account in guide.accounts]
+        if sound.stage and heard and not any(sound.stage in stages for stages in heard):
+            mend = nearest(sound.stage, heard[0]) or f"Its group's stages are: {', '.join(heard[0])}."
+            yield UNKNOWN_STAGE.finding(f"“{sound.stage}” is not a life stage of this group.", sound.where("stage"), mend=mend)
 
 
 def _unknown_stage_of_group(group: StageSet) -> Iterator[Finding]:

@@ -56,6 +56,7 @@ def _nearest_licence(guide: Guide, licence: str) -> str:
 def _unknown_licence(guide: Guide) -> Iterator[Finding]:
     named = [(p.licence, p.at, p.account) for p in guide.photos.values()]
     named += [(film.licence, film.where("licence"), "") for film in guide.films.values()]
+    named += [(sound.licence, sound.where("licence"), "") for sound in guide.sounds.values()]
     named += [(guide.settings.licence, guide.settings.at, "")]
     for licence, at, account in named:
         if licence and licence not in guide.licences:

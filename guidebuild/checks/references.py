@@ -60,6 +60,7 @@ def _places(guide: Guide) -> Iterator[Reference]:
     for walk in guide.walks.values():
         yield from ((stop.place, stop.at, "") for stop in walk.stops)
     yield from ((p.place, p.at, p.account) for p in guide.photos.values() if p.place)
+    yield from ((sound.place, sound.where("place"), "") for sound in guide.sounds.values() if sound.place)
 
 
 def _photos(guide: Guide) -> Iterator[Reference]:
@@ -108,6 +109,7 @@ def _unknown_account(guide: Guide) -> Iterator[Finding]:
     named += [(p.account, p.at, "") for p in guide.photos.values() if p.account]
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
     named += [(account, film.where("accounts"), "") for film in guide.films.values() for account in film.accounts]
+    named += [(account, sound.where("accounts"), "") for sound in guide.sounds.values() for account in sound.accounts]
     for wanted, at, account in named:
         if find_account(guide, wanted) is None and wanted not in guide.unread:
             mend = moved(wanted) or suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."

@@ -20,6 +20,7 @@ from guidebuild.checks import (
     seasons,
     secrecy,
     sightings,
+    sounds,
     spoken_text,
     too_little,
 )
@@ -44,6 +45,7 @@ RULES: tuple[Rule, ...] = (
     *marks.RULES,
     *photos.RULES,
     *films.RULES,
+    *sounds.RULES,
     *life.RULES,
     *law.RULES,
     *seasons.RULES,

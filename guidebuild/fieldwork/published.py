@@ -22,6 +22,7 @@ from guidebuild.fieldwork.public_records import (
     PublicWalk,
 )
 from guidebuild.fieldwork.public_rows import rows_for_readers
+from guidebuild.fieldwork.public_sounds import sound_for_readers
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.characters import Character
@@ -30,6 +31,7 @@ from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.guide.resolve import find_account
+from guidebuild.guide.sounds import Sound
 from guidebuild.guide.text.inline import Inline
 from guidebuild.guide.texts import name_text_fields
 
@@ -54,6 +56,7 @@ class Published:
     sources: Mapping[str, Source]
     photos: Mapping[str, PublicPhoto]
     films: Mapping[str, Film]
+    sounds: Mapping[str, Sound]
     walks: Mapping[str, PublicWalk]
     episodes: Mapping[str, Episode]
     stage_sets: Mapping[str, StageSet]
@@ -103,6 +106,7 @@ def make_published(guide: Guide) -> Published:
         sources=_frozen({i: _cleaned_anywhere(made, source) for i, source in _told(made, guide.sources)}),
         photos=_frozen(photos),
         films=_frozen({i: film for i, typed in guide.films.items() if (film := film_for_readers(made, typed))}),
+        sounds=_frozen({i: sound for i, typed in guide.sounds.items() if (sound := sound_for_readers(made, typed))}),
         walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
         episodes=_frozen({i: _episode(made, episode) for i, episode in _told(made, guide.episodes)}),
         stage_sets=_frozen(guide.stage_sets),

@@ -15,6 +15,7 @@ from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Posi
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount, Tally
+from guidebuild.guide.sounds import Sound
 from guidebuild.guide.text.inline import Unshown
 
 
@@ -145,6 +146,7 @@ class Guide:
     sources: Mapping[str, Source] = field(default_factory=dict)
     photos: Mapping[str, Photo] = field(default_factory=dict)
     films: Mapping[str, Film] = field(default_factory=dict)
+    sounds: Mapping[str, Sound] = field(default_factory=dict)
     walks: Mapping[str, Walk] = field(default_factory=dict)
     episodes: Mapping[str, Episode] = field(default_factory=dict)
     stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
@@ -152,6 +154,7 @@ class Guide:
     licences: Mapping[str, Licence] = field(default_factory=dict)
     photo_files: frozenset[Unshown] = frozenset()  # files that stand in photos/, relative to the guide
     film_files: frozenset[Unshown] = frozenset()  # the same of films/
+    sound_files: frozenset[Unshown] = frozenset()  # and of sounds/
     sighting_files: tuple[Unshown, ...] = ()
     sighting_words: SightingWords | None = None  # None: the words that the tool ships
     sightings: tuple[Tally, ...] = ()

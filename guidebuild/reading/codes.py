@@ -43,6 +43,10 @@ CODES: tuple[Code, ...] = (
          "Put the file into films/, or correct its name."),
     Code("film-file-kind", "Files of films are films and captions", E, "Browsers play MP4 and WebM, with captions in WebVTT or SubRip.",
          "Export it in one of these."),
+    Code("sound-file-missing", "Every file of a sound is there", E, "The sound cannot be heard.",
+         "Put the file into sounds/, or correct its name."),
+    Code("sound-file-kind", "Files of sounds are recordings that browsers play", E, "Many readers would hear nothing.",
+         "Export it as WAV, FLAC, MP3, Ogg or M4A."),
     # Facts block
     Code("no-facts", "Each account starts with a facts block", E, "Without it the account has no name and no facts.",
          "Start the file with a line of three hyphens, the facts, and another line of three hyphens."),

@@ -14,6 +14,7 @@ from guidebuild.reading.record_shapes import CharacterShape, Listed, PhotoShape,
 from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import SightingWordsShape
+from guidebuild.reading.sound_shape import SoundShape
 
 LIST_FILES: Mapping[str, tuple[str, type[Shape]]] = {
     "plants.yaml": ("plant", PlantShape),
@@ -23,6 +24,7 @@ LIST_FILES: Mapping[str, tuple[str, type[Shape]]] = {
     "sources.yaml": ("source", SourceShape),
     "photos.yaml": ("photo", PhotoShape),
     "films.yaml": ("film", FilmShape),
+    "sounds.yaml": ("sound", SoundShape),
 }
 """The kind of the records of a list file, and their shape."""
 _SINGLE: Mapping[str, type[BaseModel]] = {"guide.yaml": SettingsShape, WORDS: SightingWordsShape}

@@ -20,17 +20,20 @@ SIGHTINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".zip")
 """What files of sightings end in."""
 FILM_ENDINGS = (".mp4", ".webm")
 """What files of films end in: what every browser of today plays."""
+SOUND_ENDINGS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
+"""What files of sounds end in: what every browser of today plays."""
 _READ = {
     "accounts": (".md",),
     "episodes": (".md",),
     "walks": (".yaml",),
     "sightings": SIGHTINGS,
     "films": (*FILM_ENDINGS, ".vtt", ".srt", ".said"),
+    "sounds": SOUND_ENDINGS,
 }
-_IN_ANY_CASE = frozenset({"sightings", "films"})
+_IN_ANY_CASE = frozenset({"sightings", "films", "sounds"})
 TRANSLATION = re.compile(r"(?P<id>.+)\.(?P<language>[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 """What a translation's file is called without `.md`: its account, and its language."""
-LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "films", "sightings")
+LISTS = ("plants", "places", "characters", "glossary", "sources", "photos", "films", "sounds", "sightings")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +60,11 @@ class Folder:
     def films(self) -> tuple[str, ...]:
         """Every film in films/, by its ending."""
         return self.inside("films", FILM_ENDINGS)
+
+    @property
+    def sounds(self) -> tuple[str, ...]:
+        """Every recording in sounds/, by its ending."""
+        return self.inside("sounds", SOUND_ENDINGS)
 
 
 def look_into(root: Path, notes: Notes) -> Folder:

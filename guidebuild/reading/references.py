@@ -25,9 +25,11 @@ def with_ids(guide: Guide) -> Guide:
     }
     films = {key: f if all(a in known for a in f.accounts) else replace(f, accounts=tuple(_id(index, a) for a in f.accounts))
              for key, f in guide.films.items()}  # fmt: skip
+    sounds = {key: s if all(a in known for a in s.accounts) else replace(s, accounts=tuple(_id(index, a) for a in s.accounts))
+              for key, s in guide.sounds.items()}  # fmt: skip
     kinds = {kind.words.casefold().replace(" ", "-"): kind for place in guide.places.values() for kind in place.habitat}
     accounts = {key: _with_places(_account(index, account, known), guide.places, kinds) for key, account in known.items()}
-    return replace(guide, accounts=accounts, photos=photos, films=films, episodes=episodes)
+    return replace(guide, accounts=accounts, photos=photos, films=films, sounds=sounds, episodes=episodes)
 
 
 def _id(index: NameIndex, wanted: str) -> str:

@@ -27,6 +27,7 @@ from guidebuild.reading.record_shapes import (
 )
 from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.sighting_words import SightingWordsShape
+from guidebuild.reading.sound_shape import SoundShape
 from guidebuild.reading.written_forms import TEXT, list_choices
 from guidebuild.reading.yaml_text import read_block
 
@@ -41,6 +42,7 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "sources": ("sources.yaml", Listed[SourceShape]),
     "photos": ("photos.yaml", Listed[PhotoShape]),
     "films": ("films.yaml", Listed[FilmShape]),
+    "sounds": ("sounds.yaml", Listed[SoundShape]),
     "episode": ("the facts block of episodes/*.md", EpisodeShape),
     "sightings": ("sightings.yaml", SightingWordsShape),
     "walk": ("walks/*.yaml", WalkShape),
@@ -69,6 +71,7 @@ def list_known(guide: Guide) -> Known:
         "character": characters,
         "photo": guide.photos,
         "film": guide.films,
+        "sound": guide.sounds,
         "source": guide.sources,
         "term": guide.terms,
         "walk": guide.walks,

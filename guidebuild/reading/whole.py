@@ -52,6 +52,9 @@ from guidebuild.reading.settings_shape import SettingsShape
 from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import read_words
+from guidebuild.reading.sound_shape import SoundShape
+from guidebuild.reading.sounds import FILE as SOUNDS
+from guidebuild.reading.sounds import build_sound, match_sounds
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.tied_translations import with_translations
 from guidebuild.reading.yaml_text import read_block
@@ -173,6 +176,7 @@ class _Reader:
             terms=self._records("glossary.yaml", TermShape, build.build_term),
             sources=build.mark_data_sets(sources, words.data_sets.values()),
             photos=match_photos(photos, self._folder.pictures, self._notes),
+            sounds=match_sounds(self._records(SOUNDS, SoundShape, build_sound), self._folder, self._notes),
             films=match_films(self._records(FILMS, FilmShape, build_film), self._folder, self._recall_cues, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
@@ -181,6 +185,7 @@ class _Reader:
             licences=shipped_lists.licences(),
             photo_files=frozenset(self._folder.pictures),
             film_files=frozenset(self._folder.films),
+            sound_files=frozenset(self._folder.sounds),
             sighting_files=tables,
             sighting_words=words,
         )

@@ -94,6 +94,14 @@ skin:
   states:
     rough: qstate
 """,
+    "sounds.yaml": """\
+qsound:
+  title: qsoundtitle
+  address: https://sounds.example/qsoundaddress
+  recordist: qrecordist
+  licence: qsoundlicence
+  note: qsoundnote
+""",
     "films.yaml": """\
 f1:
   title: qfilmtitle
@@ -283,7 +291,7 @@ def test_the_guide_below_fills_every_field_of_text(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("file", "word"), [(file, word) for file, word in TYPED if word not in SAID_ANYWAY])
 def test_a_secret_place_named_in_any_text_is_told_with_file_and_line(tmp_path: Path, file: str, word: str) -> None:
-    planted = FILES[file].replace(word, "weir-pool" if word in ("qaddress", "qsite", "qfilm") else SECRET)
+    planted = FILES[file].replace(word, "weir-pool" if word in ("qaddress", "qsite", "qfilm", "qsoundaddress", "qsound") else SECRET)
     (line,) = (number for number, text in enumerate(FILES[file].split("\n"), 1) if re.search(rf"\b{word}\b", text))
     guide = read_guide(write(tmp_path, {**FILES, file: planted})).guide
     assert guide is not None
