@@ -203,6 +203,18 @@ def test_a_habitat_that_is_a_place_is_called_by_its_area_where_it_may_not_be_nam
     assert habitats(BIRCH, "wet heath") == ["wet heath"]
 
 
+def test_an_area_that_is_not_given_or_tells_a_secret_itself_is_not_said_as_habitat() -> None:
+    def of_place(area: str) -> tuple[Inline, ...]:
+        pool = replace(PLACES["weir-pool"], area=area)
+        holt = Place("otter-holt", "Otter Holt", "Upper Larkfold", position=Position(51.13, -1.25, 50), sensitivity=Sensitivity(3, "nesting"))
+        places = {**PLACES, "weir-pool": pool, "otter-holt": holt}
+        return published(replace(BIRCH, habitat=(Inline("weir-pool"),)), places=places).accounts["birch-bug"].habitat
+
+    assert of_place("") == ()
+    assert [habitat.text for habitat in of_place("Upper Larkfold")] == ["Upper Larkfold"]
+    assert not any("Holt" in habitat.text for habitat in of_place("Below the Otter Holt"))
+
+
 def test_the_strictest_reason_is_given_and_says_no_secret_itself() -> None:
     kept: Decisions = decide_secrets(guide())
     assert "the place is sensitive (nesting)" in kept.locality(PARENT, "weir-pool").withheld
