@@ -206,7 +206,9 @@ def test_a_habitat_that_is_a_place_is_called_by_its_area_where_it_may_not_be_nam
 def test_an_area_that_is_not_given_or_tells_a_secret_itself_is_not_said_as_habitat() -> None:
     def of_place(area: str) -> tuple[Inline, ...]:
         pool = replace(PLACES["weir-pool"], id="marsh", area=area)
-        holt = Place("otter-holt", "Otter Holt", "Upper Larkfold", position=Position(51.13, -1.25, 50), sensitivity=Sensitivity(3, "nesting"))
+        holt = Place(
+            "otter-holt", "Otter Holt", "Upper Larkfold", position=Position(51.13, -1.25, 50), sensitivity=Sensitivity(3, "nesting")
+        )
         places = {**PLACES, "marsh": pool, "otter-holt": holt}
         return published(replace(BIRCH, habitat=(Inline("marsh"),)), places=places).accounts["birch-bug"].habitat
 

@@ -32,6 +32,12 @@ def test_a_name_begins_behind_a_sign_a_figure_or_at_a_capital(text: str) -> None
     assert [word.lower() for word in found_in(text, "Weir")] == ["weir"]
 
 
+def test_figures_touch_no_name_that_may_be_a_number_to_the_base_of_sixteen() -> None:
+    assert found_in("1cafe2", "Cafe") == found_in("12cafe", "Cafe") == []
+    assert found_in("12beck", "Beck") == ["beck"]
+    assert found_in("12kade", "Kade") == ["kade"]
+
+
 @pytest.mark.parametrize("text", ["xweir", "XWeir", "XWEIR", "a2weir", "A12Weir", "éweir", "ж12weir"])
 def test_a_name_begins_in_no_word(text: str) -> None:
     assert found_in(text, "Weir") == []

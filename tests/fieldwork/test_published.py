@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.fieldwork.leaks import leaks_in, secrets_of
-from guidebuild.fieldwork.public_records import KeptBack
+from guidebuild.fieldwork.public_records import KeptBack, Locality, PublicRow
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.accounts import Account, FieldMark, HostUse, SimilarSpecies, StageSeason, StageText, Stated, Translation
 from guidebuild.guide.findings import At
@@ -296,6 +296,21 @@ def test_a_photo_is_published_only_with_credit_and_licence(credit: str, licence:
     assert (photo.id in made.accounts["parent-bug"].photos) is shown
     told = repr((list(site_pages(made, TODAY)), taxa_archive(made, files_of(made)), list(post_views(made))))
     assert ("'StillImage'" in told) is shown
+
+
+def test_who_publishes_and_whose_picture_it_is_are_said_even_where_they_hold_the_name() -> None:
+    photo = replace(PHOTO, credit="Friends of the Weir Pool", caption=inline(TELLING))
+    held = guide(photos={photo.id: photo}, photo_files=frozenset({photo.file}), settings=replace(SETTINGS, publisher="Weir Pool Press"))
+    made = make_published(held)
+    assert made.settings.publisher == "Weir Pool Press"
+    assert made.photos[photo.id].credit == "Friends of the Weir Pool"
+    assert "Weir" not in made.photos[photo.id].caption.text
+
+
+def test_positions_that_are_told_are_those_that_rows_have_as_their_own() -> None:
+    own, rounded = Locality("", "51.11", "-1.33"), Locality("Larkfold Vale", "51.1", "-1.3")
+    rows = (PublicRow("parent-bug", "adult", "2024-06", own, exact=True), PublicRow("rare-bug", "adult", "2024-06", rounded))
+    assert replace(make_published(guide()), rows=rows).told_positions() == {"51.11,-1.33"}
 
 
 def test_a_guide_without_secrets_is_published_as_it_is() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from pyproj import Geod
+
 from guidebuild.fieldwork.decisions import decide_secrets
 from guidebuild.fieldwork.public_records import Locality
 from guidebuild.fieldwork.secrecy import pick_stricter
@@ -68,6 +70,15 @@ def test_a_place_larger_than_its_circle_is_rounded_more() -> None:
     assert (shown(wide).precision, shown(wide).uncertainty) == ("0.1", 14_697)
     vast = replace(wide, position=replace(wide.position, uncertainty=20_000))  # type: ignore[type-var]
     assert (shown(vast).latitude, shown(vast).uncertainty) == ("", None)
+
+
+def test_a_place_is_rounded_more_as_soon_as_its_circle_does_not_hold_it() -> None:
+    _, _, diagonal = Geod(ellps="WGS84").inv(-1.285, 51.125, -1.275, 51.135)  # of its square of 0.01°, by PROJ
+    most = 1470 - diagonal / 2
+    pool = PLACES["weir-pool"]
+    assert pool.position is not None
+    told = [shown(replace(pool, position=replace(pool.position, uncertainty=most + more))).precision for more in (-5, 5)]
+    assert told == ["0.01", "0.1"]
 
 
 def test_a_sensitive_species_at_a_place_that_is_not_listed_is_generalised() -> None:

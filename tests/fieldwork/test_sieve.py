@@ -12,7 +12,8 @@ from openlocationcode import openlocationcode
 
 from guidebuild.fieldwork.codes_of_places import encode_geohash, encode_locator, encode_quadkey
 from guidebuild.fieldwork.leaks import Secrets, leaks_in, secrets_of, secrets_with
-from guidebuild.fieldwork.sieve import Sieve
+from guidebuild.fieldwork.name_finder import NO_NAMES
+from guidebuild.fieldwork.sieve import Sieve, make_sieve
 from guidebuild.fieldwork.telling_texts import as_shown
 from guidebuild.guide.records import Place, Position, Sensitivity
 from tests.fieldwork.invented import PLACES, RARE, guide
@@ -107,3 +108,10 @@ def test_everyday_texts_are_held_back(text: str) -> None:
 def test_a_position_that_is_rounded_over_a_full_degree_is_let_through() -> None:
     alone = secrets_with(guide(places={"ox": FAR["ox"]}), RARE)
     assert [leak.place for leak in leaks_in("52.01, -1.01", alone)] == ["Ox Lea"]
+
+
+def test_figures_of_any_script_may_be_a_position() -> None:
+    sieve = make_sieve(NO_NAMES, (), [Position(51.1278, -1.2846)])
+    assert sieve.may_hold_spot("٥١.١٣, -١.٢٨")
+    assert not sieve.may_hold_spot("neither hère nor there")
+    assert not sieve.may_hold_spot("12 nymphs")
