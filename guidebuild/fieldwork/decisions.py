@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from guidebuild.fieldwork.leaks import Secrets, secrets_of, secrets_with, species_as_secrets
 from guidebuild.fieldwork.public_records import KeptBack, Locality
-from guidebuild.fieldwork.secrecy import locality_of, pick_stricter, reason_words
+from guidebuild.fieldwork.secrecy import DECIMALS, locality_of, pick_stricter, reason_words
 from guidebuild.fieldwork.telling_texts import find_telling_texts
 from guidebuild.fieldwork.unsaid import NOTHING, Unsaid
 from guidebuild.guide.accounts import Account
@@ -75,7 +75,8 @@ class Decisions:
 
     def kept_back(self, account: Account) -> KeptBack | None:
         """Whether the places of an account are not told, and why."""
-        return KeptBack(self.unsaid_with(account).without(account.sensitivity.reason)) if account.sensitivity else None
+        secret = account.sensitivity
+        return KeptBack(self.unsaid_with(account).without(secret.reason), DECIMALS.get(secret.category, 0)) if secret else None
 
     def may_tie(self, account: Account, place: str) -> bool:
         """Whether it may be told that an account is found, or not found, at a place: one that is known and may be named."""

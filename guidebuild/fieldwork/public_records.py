@@ -32,9 +32,13 @@ class Locality:
 
 @dataclass(frozen=True, slots=True)
 class KeptBack:
-    """That the places of a species are not told, with the author's reason (empty: none given)."""
+    """That the places of a species are not told, with the author's reason (empty: none given).
+
+    `decimals` of a degree are as many as its positions may have; 0 where they may have none at all.
+    """
 
     reason: str = ""
+    decimals: int = 0
 
 
 @dataclass(frozen=True, slots=True)

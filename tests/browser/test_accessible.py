@@ -34,6 +34,8 @@ KINDS = [
     "sources.html",
     "cautions.html",
     "field.html",
+    "checklist.html",
+    "seen.html",
     "unkept.html",
     "walks/june.html",
     "walks/index.html",

@@ -153,7 +153,7 @@ def test_what_does_not_tell_stays() -> None:
     made = make_published(WAYS_IN["a section"]).accounts["parent-bug"]
     assert made.sections[0].text == f"{KEPT}\n\n- On reeds"
     assert make_published(WAYS_IN["a field mark"]).accounts["parent-bug"].diagnostics == (FieldMark(Inline("green")),)
-    assert make_published(WAYS_IN["a reason"]).accounts["rare-bug"].kept_back == KeptBack(KEPT)
+    assert make_published(WAYS_IN["a reason"]).accounts["rare-bug"].kept_back == KeptBack(KEPT, 1)
     both = make_published(WAYS_IN["a section in all languages"]).accounts["parent-bug"]
     assert (both.sections, both.translations[0].sections) == ((), ())
     photo = make_published(WAYS_IN["the words of a photo"]).photos[PHOTO.id]

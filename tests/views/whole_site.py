@@ -6,10 +6,15 @@ import datetime as dt
 from collections.abc import Iterator
 
 from guidebuild.fieldwork.published import Published
-from guidebuild.views.site.page import PageView
+from guidebuild.views.site.page import PIECE, PageView
 from guidebuild.views.site.pages import SitePages
 
 
 def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
     """Every page of the site, one after another."""
     return (page.make() for page in SitePages(guide, today).list_all())
+
+
+def html_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
+    """Every page that a reader opens: no pieces, which are scripts."""
+    return (page for page in site_pages(guide, today) if page.kind != PIECE)

@@ -37,6 +37,7 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, label_separations
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
+from guidebuild.views.site.seen import describe_species
 from guidebuild.views.telling.compare import TWO, compare_path, find_compared
 
 FIRST = "in brief"
@@ -98,6 +99,7 @@ class AccountPage:
     untranslated: bool = False  # the reader's language is missing: the guide's first one is shown
     earlier: LinkView | None = None
     later: LinkView | None = None
+    seen: str = ""  # what its button notes
 
 
 def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
@@ -137,6 +139,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         reviewed_by=account.reviewed.by if account.reviewed else "",
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         untranslated=make.language != main and make.translation(account) is None,
+        seen=describe_species(make, account),
     )
 
 

@@ -50,6 +50,7 @@ from guidebuild.views.site.pairs import (
 )
 from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
+from guidebuild.views.site.seen import CHECKLIST, PLACES, PLACES_MARK, SEEN, ChecklistPage, checklist_page, places_piece, seen_page
 from guidebuild.views.site.tell import NAMES, count_names, find_page, tell_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import TWO, Comparer, compare_path, find_compared, list_compared
@@ -97,12 +98,19 @@ class Edition(PageLister):
                     path = f"accounts/{former}.html"
                     yield self._plain(path, "moved.html", account.vernacular, self._moved, account.id, kind="moved")
         yield self._plain("accounts/index.html", "list.html", make.words("All species"), self._all_species)
+        listed = LongList(CHECKLIST, CHECKLIST, make.words("Checklist"), len(accounts), MOST_LINES)
+        yield from self._in_runs(listed, self._checklist)
+        yield self._plain(SEEN, SEEN, make.words("Seen"), self._piece(seen_page))
+        yield self._plain(PLACES, PLACES_MARK, make.words("Seen"), self._piece(places_piece), kind=PIECE)
 
     def _moved(self, ident: str) -> object:
         return moved_page(self.make, self.make.guide.accounts[ident])
 
     def _all_species(self) -> ListPage:
         return list_accounts(self.make, self._sorted_accounts())
+
+    def _checklist(self, run: Run) -> ChecklistPage:
+        return checklist_page(self.make, self._sorted_accounts(), run)
 
     def _account(self, ident: str, earlier: LinkView | None, later: LinkView | None) -> PageView:
         account = self.make.guide.accounts[ident]

@@ -9,6 +9,7 @@ from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.site.finder import TABLE_MARK
 from guidebuild.views.site.page import PageNote
 from guidebuild.views.site.pairs import PAIR_PIECES, PAIRS_MARK
+from guidebuild.views.site.seen import CHECKLIST, PLACES_MARK, SEEN
 from guidebuild.views.telling.compare import TWO
 
 PARTS = ("family", "walk")
@@ -21,6 +22,7 @@ UNKEPT = "unkept.html"
 TOOLS = frozenset(
     {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "finder_species.html", TABLE_MARK, "key.html", "key_couplets.html"}
     | {"practice.html", "seasons.html", "dekad.html", "tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
+    | {CHECKLIST, SEEN, PLACES_MARK}
 )
 """Templates of the pages that go with every part."""
 

@@ -50,6 +50,7 @@ class ListEntry:
     chance: str = ""
     why: str = ""
     told: tuple[TellingMark, ...] = ()
+    seen: str = ""  # what its button notes, where it has one
     photos: tuple[DatedPhoto, ...] = ()  # in the course of the year, where the reader's own day decides and there are several
 
     @property

@@ -34,6 +34,7 @@ class SiteView:
     languages: tuple[tuple[str, str], ...] = ()  # (code, own name), the guide's first one first
     main: str = ""  # the guide's first language
     base: str = ""  # folder of this language
+    mine: LinkView | None = None  # the page of what the reader has noted: only where scripts run
     country: str = ""  # ISO 3166-1 alpha-2, where the region lies in one
 
 

@@ -16,6 +16,7 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
 from guidebuild.views.site.page import ABSENT, NO_ANSWERS, UNLISTED, Answers, PageToMake, PageView, SiteView
+from guidebuild.views.site.seen import CHECKLIST, SEEN
 
 
 class SitePages:
@@ -75,6 +76,7 @@ def site_view(make: PieceMaker) -> SiteView:
     more += [LinkView(page("walks/index.html"), w("Walks"))] if make.guide.walks else []
     more += [LinkView(page("glossary.html"), w("Glossary"))] if make.guide.terms else []
     more += [LinkView(page("cautions.html"), w("Cautions")), LinkView(page("sources.html"), w("Sources and credits"))]
+    more += [LinkView(page(CHECKLIST), w("Checklist"))]
     more += [LinkView(page(DATA), w("Data"))]
     more += [LinkView(page("field.html"), w("Keep for the field"))]
     return SiteView(
@@ -93,6 +95,7 @@ def site_view(make: PieceMaker) -> SiteView:
         languages=tuple((code, _own_name(code)) for code in settings.languages),
         main=make.main,
         base=make.map.base,
+        mine=LinkView(page(SEEN), w("Seen")),
         country=settings.country,
     )
 

@@ -10,15 +10,20 @@ from guidebuild.views.outdoors.walk import StopPackView, WalkPackView, walk_pack
 from guidebuild.views.pieces.common import LinkView, ProseView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.lists import ListEntry, make_entry, when_out
+from guidebuild.views.site.seen import describe_species
 
 
 @dataclass(frozen=True, slots=True)
 class StopView:
-    """A stop: its facts as the leader has them, the author's note, and what may be met, each with its chance and why."""
+    """A stop: its facts as the leader has them, the author's note, and what may be met, each with its chance and why.
+
+    `place` is the id of its place, empty where that may not be named.
+    """
 
     pack: StopPackView
     note: ProseView | None
     entries: tuple[ListEntry, ...]
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +52,7 @@ def walk_page(make: PieceMaker, walk: PublicWalk) -> WalkPage:
     """A walk: when one is where, what may be met there on that day and why, what to bring, what to beware of."""
     pack = walk_pack_view(make.guide, walk, make.language)
     stops = tuple(
-        StopView(shown, _note(make, stop.note.text, f"stop-{shown.number}"), tuple(_met(make, shown)))
+        StopView(shown, _note(make, stop.note.text, f"stop-{shown.number}"), tuple(_met(make, shown)), stop.place)
         for shown, stop in zip(pack.stops, walk.stops, strict=True)
     )
     return WalkPage(
@@ -68,4 +73,5 @@ def _met(make: PieceMaker, stop: StopPackView) -> Iterator[ListEntry]:
     for met in stop.met:
         account = make.guide.accounts[met.id]
         listed = when_out(make, account, make_entry(make, account), met.stage_ids)
-        yield replace(listed, stages=(met.stages,) if met.stages else (), chance=met.chance, why=met.why, out=True)
+        stages, seen = (met.stages,) if met.stages else (), describe_species(make, account)
+        yield replace(listed, stages=stages, chance=met.chance, why=met.why, out=True, seen=seen)

@@ -17,6 +17,7 @@ from guidebuild.press.outputs.site.assets import OFFLINE
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.views.site.field import FIELD, UNKEPT, field_parts
 from guidebuild.views.site.page import PageNote
+from guidebuild.views.site.seen import PLACES_MARK, SEEN
 
 FOLDER = "offline"
 EVERYTHING = "*"
@@ -37,6 +38,9 @@ _FIRST = (
     "assets/field.js",
     "assets/closer.js",
     "assets/closer.css",
+    "assets/seen.js",
+    "assets/seen.css",
+    "assets/mine.js",
 )
 _PICTURES = {".avif", ".webp", ".jpg"}
 
@@ -104,7 +108,7 @@ def list_offline(files: Files, parts: Mapping[str, PartPaths], notes: Iterable[P
 def _own_pages(notes: Iterable[PageNote]) -> Iterator[str]:
     """Pages that are there from the first visit on: without them nothing could be said of what is not kept."""
     yield "index.html"
-    yield from (note.page.path for note in notes if note.page.template in (FIELD, UNKEPT))
+    yield from (note.page.path for note in notes if note.page.template in (FIELD, UNKEPT, SEEN, PLACES_MARK))
 
 
 def _find_kept(paths: Iterable[str], kept: Files, stands_for: Mapping[str, str]) -> set[str]:

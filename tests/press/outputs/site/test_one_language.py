@@ -27,7 +27,7 @@ from guidebuild.words import Words
 from tests.guides.whole_guides import HERE
 from tests.planted_texts import SPANISH, plant_guide, translate_guide
 from tests.press.small_guide import THEME
-from tests.views.whole_site import site_pages
+from tests.views.whole_site import html_pages
 
 OWN, THEIRS = "qown", "qtheirs"
 SAMPLE = Path(__file__).resolve().parents[4] / "sample_guide"
@@ -126,7 +126,7 @@ def test_no_value_mixes_languages(name: str, monkeypatch: pytest.MonkeyPatch) ->
     planted = plant_languages(guide if name == "sample" else translate_guide(guide))
     mark_tools_words(monkeypatch)
     pictures = dict.fromkeys(planted.photos, COPIES)
-    pages = {page.path: page for page in site_pages(make_published(planted), TODAY) if page.language == SPANISH}
+    pages = {page.path: page for page in html_pages(make_published(planted), TODAY) if page.language == SPANISH}
     shown = {path: render_page(page, pictures, THEME).decode() for path, page in pages.items()}
     assert sum(OWN in text for text in shown.values()) > 15
     assert sum(THEIRS in text for text in shown.values()) > 15

@@ -26,7 +26,7 @@ from guidebuild.press.theme.typefaces import WEB_FACES
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.pieces.common import MarkView, PhotoView
 from tests.views.invented_site import GUIDE, PARENT, TODAY
-from tests.views.whole_site import site_pages
+from tests.views.whole_site import html_pages, site_pages
 
 THEME = (on_disk(themes()) / "plate",)
 
@@ -50,7 +50,7 @@ def picture_sets() -> dict[str, PictureSet]:
 def site() -> dict[str, BeautifulSoup]:
     return {
         page.path: BeautifulSoup(render_page(page, picture_sets(), THEME), "html.parser")
-        for page in site_pages(make_published(GUIDE), TODAY)
+        for page in html_pages(make_published(GUIDE), TODAY)
     }
 
 
@@ -112,7 +112,7 @@ def test_first_words_of_every_page_wait_for_one_file(site: dict[str, BeautifulSo
         assert all(tag.has_attr("async") or tag.has_attr("defer") for tag in soup.find_all("script", src=True)), path
         assert [tag["src"].rsplit("/", 1)[-1] for tag in soup.head.find_all("script", src=True)] == ["look.js"], path
         later = [tag["href"].rsplit("/", 1)[-1] for tag in soup.body.find_all("link", rel="stylesheet")]
-        assert later in (["guide.css"], ["guide.css", "telling.css"]), path
+        assert later in (["guide.css"], ["guide.css", "telling.css"], ["guide.css", "seen.css"]), path
 
 
 def test_rest_of_the_style_comes_after_the_answer_to_is_it_this_one(account: BeautifulSoup) -> None:
@@ -269,14 +269,14 @@ def test_text_of_a_guide_cannot_break_out_of_its_place() -> None:
     mark = replace(PARENT.diagnostics[0], mark=Inline(evil))
     account = replace(PARENT, vernacular=evil, diagnostics=(mark,), habitat=(Inline(evil),), status=Inline(evil))
     guide = replace(GUIDE, accounts={"parent-bug": account}, settings=replace(GUIDE.settings, title=evil, description=evil))
-    for page in site_pages(make_published(guide), TODAY):
+    for page in html_pages(make_published(guide), TODAY):
         soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html5lib")
         assert all("alert" not in (tag.string or "") or tag["type"].endswith("json") for tag in soup.find_all("script"))
         assert not soup.find_all("img", onerror=True), page.path
 
 
 def test_page_without_a_published_picture_is_a_page_all_the_same() -> None:
-    for page in site_pages(make_published(GUIDE), TODAY):
+    for page in html_pages(make_published(GUIDE), TODAY):
         soup = BeautifulSoup(render_page(page, {}, THEME), "html.parser")
         assert not soup.select("picture"), page.path
         assert soup.h1.text.strip()

@@ -1,0 +1,246 @@
+"""Noted by touch on a phone without a network, changed, given out as a table, and brought into the guide again and counted."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import hashlib
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from guidebuild.cli import exit_code
+from guidebuild.fieldwork.published import make_published
+from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
+from guidebuild.press.outputs.site.page import render_page
+from guidebuild.session import open_session
+from guidebuild.views.site.page import note_page
+from guidebuild.views.site.pages import SitePages
+from tests.browser.built_site import THEME, serve
+from tests.browser.test_accessible import AXE, RULES
+from tests.desk.opened import copy_sample
+
+TODAY = dt.date.today()  # the phone's day, which its tables bear
+SHOWN = re.compile(
+    r"index\.html|(es/)?(accounts/(parent-bug|hawthorn-shieldbug|scarlet-shieldbug|index)|walks/september-hedge(-tally)?"
+    r"|seen|checklist|field|unkept|families/acanthosomatidae)\.html|(es/)?seen-\w+\.js"
+)
+BY_THE_BIRCHES = {"latitude": 51.506_123_456, "longitude": -1.200_987_654, "accuracy": 12.0}
+
+
+@pytest.fixture(scope="module")
+def hedge(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the sample, with those pages of its site that these tests open beside it."""
+    folder = tmp_path_factory.mktemp("seen")
+    guide = make_published(open_session(copy_sample(folder / "guide")).guide)
+    pages = [page.make() for page in SitePages(guide, TODAY).list_all() if SHOWN.fullmatch(page.path)]
+    files = {page.path: render_page(page, {}, THEME) for page in pages} | site_assets(pages, THEME, TODAY)
+    notes = [note_page(page) for page in pages]
+    told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
+    files |= list_offline(told, paths_of_parts(notes, {}), notes) | {OFFLINE: offline_script(THEME)}
+    for path, data in files.items():
+        (folder / "site" / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / "site" / path).write_bytes(data)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def address(hedge: Path) -> Iterator[str]:
+    server = serve(hedge)
+    yield f"http://127.0.0.1:{server.server_port}/site/"
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[BrowserContext]:
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, has_touch=True, geolocation=BY_THE_BIRCHES, permissions=["geolocation"], bypass_csp=True
+    )
+    yield context
+    context.close()
+
+
+def count_sightings(folder: Path, account: str, place: str, stage: str) -> int:
+    tallies = open_session(folder).guide.sightings
+    return sum(sum(t.counts) for t in tallies if (t.account, t.place, t.stage) == (account, place, stage))
+
+
+def give_out(page: Page, to: Path) -> list[dict[str, str]]:
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Give out").tap()
+    waiting.value.save_as(to)
+    expect(page.locator(".mine small").first).to_contain_text("given out on")
+    with to.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_what_is_noted_offline_comes_into_the_guide_and_counts_once(
+    phone: BrowserContext, address: str, hedge: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    page = phone.new_page()
+    page.goto(f"{address}field.html")
+    page.get_by_label("Haws and shieldbugs").check()
+    page.get_by_role("button", name="Keep what is ticked").tap()
+    expect(page.locator(".keeping .kept")).to_contain_text("Kept for the field", timeout=30_000)
+    phone.set_offline(True)
+
+    page.goto(f"{address}walks/september-hedge.html")
+    seen = page.locator(".entry", has_text="Hawthorn Shieldbug").first.get_by_role("button", name="Seen")
+    box = seen.bounding_box()
+    assert box and box["height"] >= 44 and box["width"] >= 44
+    seen.tap()
+    expect(page.locator(".seen-said")).to_contain_text("Noted: Hawthorn Shieldbug")
+    expect(page.get_by_label("Place")).to_have_value("long-hedge")  # of the stop
+    page.get_by_role("button", name="One more").tap()
+    page.locator(".noted").get_by_text("adult").tap()
+    page.wait_for_function("guideSeen.list().then(([record]) => record.stage === 'adult')")
+    page.reload()
+    expect(seen).to_contain_text("2 today")
+
+    page.goto(f"{address}accounts/parent-bug.html")
+    page.get_by_role("button", name="Seen").tap()
+    page.locator(".noted").get_by_text("nymph").tap()
+    page.get_by_role("button", name="Where am I?").tap()
+    expect(page.get_by_label("Place")).to_have_value("birch-clump")
+    page.wait_for_timeout(600)  # a finger that bounces notes once
+    page.get_by_role("button", name="Seen").tap()
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.get_by_role("button", name="Seen")).to_contain_text("1 today")
+
+    page.goto(f"{address}seen.html")
+    lines = page.locator(".mine li")
+    expect(lines).to_have_count(2)
+    lines.last.get_by_role("button", name="Delete").tap()
+    expect(lines).to_have_count(1)
+    page.get_by_role("button", name="Undo").tap()
+    expect(lines).to_have_count(2)
+    lines.last.get_by_role("button", name="Change").tap()
+    page.get_by_role("button", name="One more").tap()
+    page.get_by_role("button", name="Done").tap()
+    expect(lines.last).to_contain_text("2 × Parent Bug, nymph")
+    page.get_by_label("Your name").fill("A. Walker")
+    page.get_by_label("Your name").blur()
+    rows = give_out(page, tmp_path / "first.csv")
+    assert [row["individualCount"] for row in rows] == ["2", "2"]
+    assert {row["recordedBy"] for row in rows} == {"A. Walker"}
+    assert [row["decimalLatitude"] for row in rows] == ["", "51.50612"]
+    expect(page.get_by_role("button", name="Give out")).to_contain_text("(0)")
+    page.get_by_label("Also what was given out before").check()
+    assert give_out(page, tmp_path / "again.csv") == rows
+
+    guide = shutil.copytree(hedge / "guide", tmp_path / "guide")
+    wanted = [("hawthorn-shieldbug", "long-hedge", "adult"), ("parent-bug", "birch-clump", "nymph")]
+    before = [count_sightings(guide, *one) for one in wanted]
+    assert exit_code(["bring", str(tmp_path / "first.csv"), "--in", str(guide)]) == 0
+    told = capsys.readouterr().out
+    assert "2 sightings, of which 2 count" in told
+    assert not [word for word in ("alike", "unknown", "not read", "left out") if word in told], told
+    assert [count_sightings(guide, *one) for one in wanted] == [number + 1 for number in before]
+    shutil.copy(tmp_path / "again.csv", guide / "sightings" / "again.csv")  # by hand, where `bring` would see that it is the same
+    (guide / "sightings" / "again.csv").write_text((tmp_path / "again.csv").read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert [count_sightings(guide, *one) for one in wanted] == [number + 1 for number in before]
+
+
+def test_of_a_secret_species_no_place_no_hour_and_no_finer_position_is_kept(phone: BrowserContext, address: str, tmp_path: Path) -> None:
+    page = phone.new_page()
+    page.goto(f"{address}accounts/scarlet-shieldbug.html")
+    page.get_by_role("button", name="Seen").tap()
+    expect(page.get_by_text("Where it lives is kept secret")).to_be_visible()
+    expect(page.get_by_label("Place")).to_be_hidden()
+    page.get_by_role("button", name="Where am I?").tap()
+    expect(page.locator(".seen-said")).to_contain_text("as roughly as the guide tells it")
+    (kept,) = page.evaluate("guideSeen.list()")
+    assert (kept["place"], kept["time"]) == ("", "")
+    assert kept["at"] == {"lat": 51.5, "lon": -1.2, "within": 15750, "decimals": 1}
+    page.goto(f"{address}seen.html")
+    (row,) = give_out(page, tmp_path / "secret.csv")
+    assert (row["decimalLatitude"], row["decimalLongitude"], row["locationID"], row["eventTime"]) == ("51.5", "-1.2", "", "")
+
+
+def test_secret_places_are_not_among_those_that_can_be_chosen(hedge: Path) -> None:
+    offered = (hedge / "site" / "seen-places.js").read_text(encoding="utf-8")
+    assert "long-hedge" in offered
+    secret = [place for place in open_session(hedge / "guide").guide.places.values() if place.sensitivity]
+    assert secret
+    assert not [place.id for place in secret if place.id in offered or place.name in offered]
+
+
+def test_ticks_stand_beside_what_was_seen_and_a_list_is_noted_from(phone: BrowserContext, address: str) -> None:
+    page = phone.new_page()
+    page.goto(f"{address}checklist.html")
+    row = page.locator(".checks li", has_text="Parent Bug")
+    row.get_by_role("button", name="Seen").tap()
+    expect(row.locator(".ticked")).to_have_text("seen: 1")
+    for path in ("accounts/index.html", "families/acanthosomatidae.html", "index.html"):
+        page.goto(f"{address}{path}")
+        expect(page.locator(".ticked").first).to_have_text("seen: 1")
+    page.goto(f"{address}es/accounts/parent-bug.html")
+    expect(page.get_by_role("button", name="Visto")).to_contain_text("hoy: 1")  # one list for all languages
+
+
+def test_by_keyboard_and_for_screen_readers(phone: BrowserContext, address: str) -> None:
+    page = phone.new_page()
+    axe = AXE.read_text(encoding="utf-8")
+    page.goto(f"{address}accounts/parent-bug.html")
+    page.get_by_role("button", name="Seen").focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("group", name="How many").locator("output")).to_have_text("2")
+    found = []
+    for path in ("accounts/parent-bug.html", "checklist.html", "seen.html"):
+        page.goto(f"{address}{path}")
+        page.get_by_role("button", name="Change" if path == "seen.html" else "Seen").first.press("Enter")
+        expect(page.locator(".noted")).to_be_visible()
+        page.evaluate(axe)
+        for width in (320, 390, 1280):
+            page.set_viewport_size({"width": width, "height": 844})
+            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), (path, width)
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            told = page.evaluate("(only) => axe.run(document, {runOnly: {type: 'tag', values: only}})", RULES)
+            found += [(path, scheme, one["id"], one["nodes"][0]["target"]) for one in told["violations"]]
+    assert found == []
+
+
+def test_where_the_browser_keeps_nothing_one_line_says_so(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    context.add_init_script("Object.defineProperty(window, 'indexedDB', {get() { throw new DOMException('shut', 'SecurityError'); }})")
+    page = context.new_page()
+    page.goto(f"{address}accounts/parent-bug.html")
+    expect(page.locator(".seen-said")).to_contain_text("This browser keeps nothing here")
+    expect(page.get_by_role("button", name="Seen")).to_be_disabled()
+    context.close()
+
+
+def test_without_scripts_nothing_of_it_shows(browser: Browser, address: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    for path in ("accounts/parent-bug.html", "walks/september-hedge.html", "checklist.html"):
+        page.goto(f"{address}{path}")
+        assert page.locator(".see:visible, a[href$='seen.html']:visible").count() == 0
+    context.close()
+
+
+def test_noted_from_disk_too_and_on_the_day_of_the_phones_own_clock(browser: Browser, hedge: Path) -> None:
+    context = browser.new_context(timezone_id="Pacific/Auckland")
+    page = context.new_page()
+    page.clock.set_fixed_time(dt.datetime(2026, 9, 5, 11, 59, 58, tzinfo=dt.UTC))  # two seconds to midnight there
+    page.goto((hedge / "site/accounts/parent-bug.html").as_uri())
+    page.get_by_role("button", name="Seen").click()
+    expect(page.get_by_label("Place").locator("option")).not_to_have_count(1)  # they come from disk as well
+    page.clock.set_fixed_time(dt.datetime(2026, 9, 5, 12, 0, 1, tzinfo=dt.UTC))
+    page.reload()
+    expect(page.get_by_role("button", name="Seen")).not_to_contain_text("today")  # a new day
+    page.get_by_role("button", name="Seen").click()
+    expect(page.locator(".what-noted")).to_contain_text("00:00")
+    kept = page.evaluate("guideSeen.list()")
+    assert sorted((record["date"], record["time"]) for record in kept) == [("2026-09-05", "23:59:58"), ("2026-09-06", "00:00:01")]
+    context.close()
