@@ -102,8 +102,10 @@ def test_a_leaflet_that_is_over_names_the_panel_and_the_species(pictures: Pictur
     (view,) = leaflet_views(make_published(guide(long)))
     result = render_leaflet(view, pictures, A4, THEME)
     assert result.pdf == b""
-    assert "panel 2 (Parent Bug) is" in result.problems[0].message
-    assert "over even at 6.5 pt" in result.problems[0].message
+    (problem,) = [problem for problem in result.problems if problem.what == "too-long"]
+    assert "panel 2 (Parent Bug) is" in problem.message
+    assert "over even at 6.5 pt" in problem.message
+    assert any("panel 2 (Parent Bug) leaves out: authority, season" in told.message for told in result.problems)
 
 
 def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
@@ -118,10 +120,10 @@ def test_a_plate_is_one_page_with_everything(pictures: Pictures) -> None:
 
 def test_what_went_before_a_large_piece_comes_back_to_a_plate(pictures: Pictures) -> None:
     """Scientific names and uses of plants rank below where to look: they go first, and are wanted again once that has gone."""
-    card = replace(booklet_view(make_published(guide())).cards[2], look=Wording("Look under every leaf of the birch. " * 60))
+    card = replace(booklet_view(make_published(guide())).cards[2], look=(Wording("Look under every leaf of the birch. " * 60),))
     result = render_plate(card, pictures, format_named("plate-a5"), THEME)
     (problem,) = [p for p in result.problems if p.what == "left-out"]
-    assert problem.message == "to make room at 8 pt the Species plate A5 leaves out: where to look"
+    assert problem.message == "to make room at 8 pt the Species plate A5 leaves out: “Look under every leaf of …”"
     text = " ".join(PdfReader(io.BytesIO(result.pdf)).pages[0].extract_text().split())
     assert "Elasmostethus interstinctus" in text
     assert "Silver Birch (catkins and leaves, food)" in text
