@@ -20,6 +20,8 @@ from guidebuild.views.pieces.common import MOST_SEEN, PRESENT, SeasonRow
 
 HAIRLINE = 0.09
 """0.25 pt in millimetres: thinner lines break up in print (common practice, no source)."""
+LEAST_TYPE = 2.3
+"""6.5 pt in millimetres, and a little more for rounding: no printed word is smaller."""
 _CELLS = 36
 _NEAR = 0.02
 QUIET = 4
@@ -96,7 +98,8 @@ def season_row(row: SeasonRow, width: float, height: float, inks: Inks, now: int
 
 
 def month_row(months: Sequence[str], width: float, height: float, title: str, inks: Inks) -> Markup:
-    """The initials of the months over a season bar."""
+    """The initials of the months over a season bar, `height` millimetres high or as high as the least type is."""
+    height = max(height, LEAST_TYPE / 0.86)
     step, size = width / 12, height * 0.86
     letters = "".join(draw_words(month, (n + 0.5) * step, height * 0.8, size, inks.text, weight=600) for n, month in enumerate(months))
     return wrap_svg(Area(width, height), letters, title, "months")
@@ -154,8 +157,7 @@ def edge_rule(length: int, inks: Inks, title: str) -> Markup:
 
 
 def _figure(x: float, y: float, words: object, share: float = 0.5) -> str:
-    # 6.5 pt is 2.29 mm: no printed word may be smaller.
-    return draw_words(str(words), x, y, 2.3, "#000000", share=share)
+    return draw_words(str(words), x, y, LEAST_TYPE, "#000000", share=share)
 
 
 def draw_code(address: str, side: float) -> Markup:

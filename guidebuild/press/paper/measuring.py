@@ -14,6 +14,14 @@ from guidebuild.press.paper.formats import POINTS_PER_MM
 from guidebuild.press.theme.fonts import SANS, SERIF, find_face
 
 _UNKNOWN = 0.5
+FINE = 8.0
+"""Points below which words that are set a little smaller than the rest are as large as it, so that none is under 6.5 pt."""
+_SIZE_LINE = 0.92
+
+
+def size_line_type(points: float, *, fine: bool) -> float:
+    """Type size of the line of size and scale among words of so many points; `fine` where none is set smaller than the rest."""
+    return points if fine else points * _SIZE_LINE
 
 
 @cache

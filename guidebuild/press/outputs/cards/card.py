@@ -12,6 +12,7 @@ from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css
 from guidebuild.press.outputs.cards.problems import left_out_problems, name_problems, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.measuring import size_line_type
 from guidebuild.press.paper.setup import CardResult, make_setup
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
@@ -66,7 +67,7 @@ def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
         size_line=_size_line(fitting, plate),
         least_line=least_line(fitting.format),
         code=code_side(fitting.format),
-        points=setting.front.points,
+        points=size_line_type(setting.front.points, fine=setting.front.fine),
         season=season_width(fitting.format),
         season_points=setting.back.points,
         rule=50 if fitting.rule else 0,

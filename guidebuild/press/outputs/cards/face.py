@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup, escape
 
@@ -125,7 +125,8 @@ class Room:
 def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Face:
     """Draw a card's pieces to these measures."""
     out = room.left_out
-    marks, alike = shown_marks(card, out), shown_look_alikes(card, out)
+    marks = number_marks(shown_marks(card, out), card.plate.id if card.plate and card.plate.id in pictures else "")
+    alike = shown_look_alikes(card, out)
     hosts = shown_hosts(card, out)
     placing = _place(card.plate, pictures, room.plate, marks, inks)
     months, rows = _season(card, room, inks)
@@ -158,11 +159,18 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
     )
 
 
+def number_marks(marks: Sequence[MarkView], photo: str) -> tuple[MarkView, ...]:
+    """The marks with numbers for those that this photo points at, counted on without a gap, and 0 for the others."""
+    pointed = [mark for mark in marks if mark.point and mark.photo == photo]
+    numbers = {mark.number: number for number, mark in enumerate(pointed, 1)}
+    return tuple(replace(mark, number=numbers.get(mark.number, 0)) for mark in marks)
+
+
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:
     picture = pictures.get(photo.id) if photo else None
     if photo is None or picture is None:
         return None
-    pointed = [mark for mark in marks if mark.point and mark.photo == photo.id]
+    pointed = [mark for mark in marks if mark.number]
     spot = drawing.fit_picture(box, (picture.width, picture.height))
     drawn = draw_plate(picture.address, box, spot, pointed, photo.alt or photo.caption, inks, measured=photo.measured)
     return Placing(drawn, spot, picture.width)
@@ -176,10 +184,10 @@ def _scale(card: CardView, placing: Placing | None, room: Room, inks: Inks) -> M
     times = drawing.magnification_of(placing.spot, photo.measured, photo.length)
     said = card.words.enlarged.format(times=drawing.said_scale(times))
     left = room.size_line - _size_taken(card, room)
-    if times < _ENLARGED or measure_width(said, room.points * 0.92) > left:
+    if times < _ENLARGED or measure_width(said, room.points) > left:
         return None
     bar = drawing.scale_bar(times, room.size_line * 0.13, inks)
-    if bar is None or bar[1] * times + measure_width(f"{said}:  {bar[1]:g} mm", room.points * 0.92) > left:
+    if bar is None or bar[1] * times + measure_width(f"{said}:  {bar[1]:g} mm", room.points) > left:
         return escape(said)
     return Markup("{}: {} {:g}\u00a0mm").format(said, bar[0], bar[1])
 
@@ -190,7 +198,7 @@ def _size_taken(card: CardView, room: Room) -> float:
     if size is None:
         return 0.0
     said = f"{card.words.size} {size.whole} {scale.said if scale else ''}"
-    return measure_width(said, room.points * 0.92) + (draw_width(size, scale) if scale else 0.0) + room.points * MM_PER_INCH / 72 * 1.6
+    return measure_width(said, room.points) + (draw_width(size, scale) if scale else 0.0) + room.points * MM_PER_INCH / 72 * 1.74
 
 
 def _life_size(card: CardView, room: Room, inks: Inks) -> LifeSize | None:

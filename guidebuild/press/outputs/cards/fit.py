@@ -31,6 +31,7 @@ from guidebuild.press.outputs.cards.words import back_words, front_words, name_w
 from guidebuild.press.paper.formats import POINTS_PER_MM, Format
 from guidebuild.press.paper.giving_way import WHOLE, Height, LeftOut
 from guidebuild.press.paper.layout import Laid, Side
+from guidebuild.press.paper.measuring import FINE
 from guidebuild.press.paper.setup import Setup
 from guidebuild.views.cards.card import CardView
 
@@ -51,6 +52,11 @@ class Fit:
     def left_out(self) -> frozenset[str]:
         """The pieces that are left out."""
         return self.out.pieces
+
+    @property
+    def fine(self) -> bool:
+        """Whether no word may be set smaller than the rest."""
+        return self.points < FINE
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.giving_way import Giving, Setting, too_long
 from guidebuild.press.paper.imposition import Line, Placed, eight_panel_lines, eight_panels
 from guidebuild.press.paper.layout import Laid, Side, lay_out, write_pdf
+from guidebuild.press.paper.measuring import size_line_type
 from guidebuild.press.paper.setup import CardResult, Setup, make_setup
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
@@ -34,6 +35,8 @@ _MOST_LAYOUTS = 8
 _CODE = 16.0
 _PLATE_LEAST, _PLATE_MOST = 0.3, 0.52
 _SEASON_LINES = 1.25
+_LAST_PIECES = {"rule": 6.2, "code": _CODE + 1.6}
+"""Millimetres that pieces of the last panel take."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +123,11 @@ def _tell_left_out(sheet: Sheet, where: str, panels: Sequence[Panel]) -> Iterato
     for panel in panels:
         if panel.setting.left_out:
             pieces = _giving(sheet, panel).pieces
-            told = tell_left_out(panel.card, pieces, panel.setting.left_out) if panel.card else ", ".join(sorted(panel.setting.left_out))
+            told = (
+                tell_left_out(panel.card, pieces, panel.setting.left_out)
+                if panel.card
+                else ", ".join(piece for piece in pieces if piece in panel.setting.left_out)
+            )
             yield Problem("left-out", where, f"to make room at {panel.setting.points:g} pt {_name(panel)} leaves out: {told}")
 
 
@@ -194,7 +201,7 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
             size_line=room.width,
             least_line=room.width,
             code=0.0,
-            points=panel.setting.points,
+            points=size_line_type(panel.setting.points, fine=True),
             season=room.width,
             season_points=panel.setting.points,
             rule=0,
@@ -215,7 +222,7 @@ def _giving(sheet: Sheet, panel: Panel) -> Giving:
     """By what a panel may give way."""
     ranks, card = sheet.setup.theme.left_out, panel.card
     if card is None or panel.kind == LAST:
-        ranked, height = ranks.get("last panel", ()), _count_pieces
+        ranked, height = ranks.get("last panel", ()), _last_words
     else:
         ranked, height = rank_pieces(card, ranks["leaflet"]), partial(_panel_words, card, sheet.room.width)
     return Giving(sheet.setup.sizes, sheet.room.height * _PLATE_LEAST, ranked, height)
@@ -225,9 +232,9 @@ def _panel_words(card: CardView, width: float, points: float, left_out: frozense
     return _words(card, points, width, left_out)
 
 
-def _count_pieces(_: float, left_out: frozenset[str]) -> float:
-    """Less by the height of a panel for each piece, so that one after the other goes: how high they are is not known."""
-    return -1000.0 * len(left_out)
+def _last_words(_: float, left_out: frozenset[str]) -> float:
+    """How much lower the last panel is without some of its pieces: more than a panel where that is not known, so that others may stay."""
+    return -sum(_LAST_PIECES.get(piece, 1000.0) for piece in left_out)
 
 
 def _name(panel: Panel) -> str:

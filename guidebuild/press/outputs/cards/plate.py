@@ -15,6 +15,7 @@ from guidebuild.press.outputs.cards.words import back_words, front_words
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.giving_way import Giving, Setting, too_long
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.measuring import size_line_type
 from guidebuild.press.paper.setup import CardResult, Setup, make_setup
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Pictures
@@ -147,7 +148,7 @@ def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
         size_line=inner.width,
         least_line=inner.width,
         code=fitting.code,
-        points=setting.points,
+        points=size_line_type(setting.points, fine=False),
         season=fitting.column,
         season_points=setting.points,
         left_out=setting.left_out,

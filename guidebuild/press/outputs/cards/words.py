@@ -20,7 +20,7 @@ from guidebuild.press.outputs.cards.shown import (
     shown_seasons,
     shown_stages,
 )
-from guidebuild.press.paper.measuring import count_lines, measure_width
+from guidebuild.press.paper.measuring import FINE, count_lines, measure_width, size_line_type
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
 from guidebuild.views.cards.card import CardView, group_hosts
 
@@ -43,7 +43,7 @@ def front_words(card: CardView, points: float, room: float, left_out: frozenset[
     """The same for all words on the front of an upright card."""
     telling = tell_words(card, points, room, left_out, beside=beside_marks(card, room))
     scale = choose_scale(card.sizes, room)
-    line = 0.92 * 1.35 * points * _MM_A_POINT
+    line = size_line_type(points, fine=points < FINE) * 1.35 * _MM_A_POINT
     size = max(line, size_words(card, points, room, room) - 1.1) if scale and scale.times < 1 else line
     return name_words(card, points, room, left_out) + telling + size + 7.6
 
@@ -66,16 +66,18 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
 
 def size_words(card: CardView, points: float, room: float, least_line: float) -> float:
     """The same for the line of size and scale under the plate; `least_line` as for the scale of its bar."""
-    size, scale, em = card.size, choose_scale(card.sizes, least_line), points * _MM_A_POINT
+    size, scale, fine = card.size, choose_scale(card.sizes, least_line), points < FINE
+    small = size_line_type(points, fine=fine)
+    em, beside = small * _MM_A_POINT, small if fine else small * 0.9
     drawn = scale if size and size.high else None
     said, bar = f"{card.words.size} {size.whole}" if size else "", draw_width(size, drawn) if size and drawn else 0.0
     if size and drawn and (drawn.thing or size.upright):
         left = room - bar - _BESIDE_GAP
-        lines = count_lines(said, points * 0.92, left) + count_lines(drawn.said, points * 0.83, left) * 0.9
-        return max(lines * em * 0.92 * 1.3, 0.0 if size.upright and room == least_line else draw_height(size, drawn)) + 1.1
-    wide = measure_width(f"{said} {drawn.said if drawn else ''}", points * 0.92) + bar
+        lines = count_lines(said, small, left) + count_lines(drawn.said, beside, left) * beside / small
+        return max(lines * em * 1.3, 0.0 if size.upright and room == least_line else draw_height(size, drawn)) + 1.1
+    wide = measure_width(f"{said} {drawn.said if drawn else ''}", small) + bar
     lines = max(1, ceil(wide / room))
-    return (lines + (1 if wide / lines + measure_width(" × 0.00", points) > room else 0)) * em * 0.92 * 1.3 + 1.1
+    return (lines + (1 if wide / lines + measure_width(" × 0.00", points) > room else 0)) * em * 1.3 + 1.1
 
 
 def beside_marks(card: CardView, room: float) -> float:

@@ -104,7 +104,7 @@ def test_a_leaflet_that_is_over_names_the_panel_and_the_species(pictures: Pictur
     assert result.pdf == b""
     (problem,) = [problem for problem in result.problems if problem.what == "too-long"]
     assert "panel 2 (Parent Bug) is" in problem.message
-    assert "over even at 6.5 pt" in problem.message
+    assert "over even at 8 pt" in problem.message
     assert any("panel 2 (Parent Bug) leaves out: authority, season" in told.message for told in result.problems)
 
 
