@@ -50,7 +50,7 @@ VIEWS_MAY_IMPORT = {
     "scripts": {"pieces"},
     "posts": {"pieces"},
     "data": {"pieces"},
-    "site": {"pieces", "telling", "outdoors", "data"},
+    "site": {"pieces", "telling", "outdoors", "data", "scripts"},
 }
 """What a room of the views may import of the views besides itself."""
 

@@ -59,7 +59,13 @@ class Output:
 
 
 OUTPUTS = (
-    Output(OutputName.SITE, lambda o: site.publish_site(o.guide, o.asked, o.files, o.maker, o.pictures, theme=o.theme, today=o.today), 0.9),
+    Output(
+        OutputName.SITE,
+        lambda o: site.publish_site(
+            o.guide, o.asked, o.files, o.maker, o.pictures, folder=o.folder, problems=o.problems, theme=o.theme, today=o.today
+        ),
+        0.9,
+    ),
     Output(
         OutputName.CARDS,
         lambda o: cards.publish_cards(

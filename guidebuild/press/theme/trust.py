@@ -20,7 +20,7 @@ from guidebuild.press.theme.folders import find_theme
 from guidebuild.shipped import on_disk, themes
 
 POLICY = (
-    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; "
+    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; media-src 'self'; "
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 )
 """Nothing from another host, nothing inline. `data:` is for the small stand-ins of pictures."""

@@ -37,6 +37,7 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, label_separations
 from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
+from guidebuild.views.site.films import FilmView, films_of_account
 from guidebuild.views.site.seen import describe_species
 from guidebuild.views.telling.compare import TWO, compare_path, find_compared
 
@@ -100,6 +101,7 @@ class AccountPage:
     earlier: LinkView | None = None
     later: LinkView | None = None
     seen: str = ""  # what its button notes
+    films: tuple[FilmView, ...] = ()
 
 
 def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
@@ -140,6 +142,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",
         untranslated=make.language != main and make.translation(account) is None,
         seen=describe_species(make, account),
+        films=films_of_account(make, account),
     )
 
 

@@ -22,6 +22,7 @@ from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
+from guidebuild.views.site.films import FILMS, film_page, film_path, films_page
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
 from guidebuild.views.site.home import home_page
@@ -67,11 +68,11 @@ class Edition(PageLister):
     def contents(self) -> Iterator[PageToMake]:
         """The pages in their order, home first; each is put together when it is asked for."""
         parts = (self._home, self._accounts, self._families, self._plants, self._places, self._seasons, self._telling, self._find_page)
-        return chain.from_iterable(part() for part in (*parts, self._reference, self._walks))
+        return chain.from_iterable(part() for part in (*parts, self._reference, self._walks, self._films))
 
     def find(self, path: str) -> PageView | None:
         """One page, by its path from the site's root, without looking at the others where that is possible."""
-        quick = (self._home, self._accounts, self._families, self._plants, self._places, self._reference, self._walks)
+        quick = (self._home, self._accounts, self._families, self._plants, self._places, self._reference, self._walks, self._films)
         slow = (self._seasons, self._find_page, self._telling)
         found = (one for part in (*quick, *slow) for one in part() if one.path == path)
         page = next(found, None)
@@ -312,3 +313,15 @@ class Edition(PageLister):
 
     def _all_walks(self, links: tuple[LinkView, ...]) -> ListPage:
         return ListPage(links=links)
+
+    def _films(self) -> Iterator[PageToMake]:
+        for film in self.make.guide.films:
+            yield self._later(f"films/{film}.html", self._film, film)
+        if self.make.guide.films:
+            yield self._plain(FILMS, "films.html", self.make.words("Films"), self._piece(films_page))
+
+    def _film(self, ident: str) -> PageView:
+        film = self.make.guide.films[ident]
+        view = film_page(self.make, film)
+        page = self._page(film_path(film), "film.html", film.title, view)
+        return replace(page, kind="film", description=film.note.words, changed=film.day, share=view.film.still)

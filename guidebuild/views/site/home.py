@@ -12,6 +12,7 @@ from guidebuild.views.pieces.common import NO_WORDS, LinkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import MOST_LINES
 from guidebuild.views.pieces.season_words import dekad_words
+from guidebuild.views.site.films import FilmView, film_view, list_films
 from guidebuild.views.site.lists import HeadedList, ListEntry, by_family, list_dekads, make_entry, out_in
 from guidebuild.views.site.told import pictures_through_the_year, told_through_the_year
 from guidebuild.views.site.walk import walk_link
@@ -53,6 +54,7 @@ class HomePage:
     ways: tuple[LinkView, ...]
     walks: tuple[WalkAhead, ...] = ()  # by their days, past ones too: the reader's own day decides
     next_walk: int = -1  # the number of the first that was still to come when the page was made
+    film: FilmView | None = None  # the newest
     lead: PhotoView | None = None
     lead_link: LinkView | None = None
 
@@ -86,6 +88,7 @@ def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> H
         ways=ways,
         walks=tuple(WalkAhead(walk_link(make, walk), walk.date, f"{walk.start:%H:%M}" if walk.start else "", walk.meet) for walk in walks),
         next_walk=next((number for number, walk in enumerate(walks) if walk.date >= today), -1),
+        film=next((film_view(make, film) for film in list_films(make.guide)), None),
         lead=lead.photo if lead else None,
         lead_link=lead.link if lead else None,
     )

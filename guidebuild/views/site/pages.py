@@ -15,6 +15,7 @@ from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.edition import Edition
+from guidebuild.views.site.films import FILMS
 from guidebuild.views.site.page import ABSENT, NO_ANSWERS, UNLISTED, Answers, PageToMake, PageView, SiteView
 from guidebuild.views.site.seen import CHECKLIST, SEEN
 
@@ -74,6 +75,7 @@ def site_view(make: PieceMaker) -> SiteView:
     more = [LinkView(page("plants/index.html"), w(head_plant_list(make.guide)))] if make.guide.plants else []
     more += [LinkView(page("places/index.html"), w("Places and habitats"))]
     more += [LinkView(page("walks/index.html"), w("Walks"))] if make.guide.walks else []
+    more += [LinkView(page(FILMS), w("Films"))] if make.guide.films else []
     more += [LinkView(page("glossary.html"), w("Glossary"))] if make.guide.terms else []
     more += [LinkView(page("cautions.html"), w("Cautions")), LinkView(page("sources.html"), w("Sources and credits"))]
     more += [LinkView(page(CHECKLIST), w("Checklist"))]

@@ -28,6 +28,8 @@ MARK = 12
 """Signs of a digest that tell one file, or one list, from what it was before."""
 _ALWAYS = "always"
 _TOOLS = "tools"
+_FILMS = (".mp4", ".webm")
+"""Films are too large to be kept with the guide; their pages say how large."""
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
 _NOT_KEPT_BELOW = ("share/", "data/", f"{FOLDER}/")
 _FIRST = (
@@ -133,7 +135,8 @@ def _is_picture(path: str) -> bool:
 
 
 def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
-    return path not in _NOT_KEPT and not path.startswith(_NOT_KEPT_BELOW) and stands_for.get(path, path) == path
+    is_left_out = path in _NOT_KEPT or path.startswith(_NOT_KEPT_BELOW) or path.endswith(_FILMS)
+    return not is_left_out and stands_for.get(path, path) == path
 
 
 def _choose_copies(files: Iterable[str]) -> dict[str, str]:

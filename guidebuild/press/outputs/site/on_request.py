@@ -21,6 +21,7 @@ from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.outputs.site.assets import look_assets
 from guidebuild.press.outputs.site.files import write_manifest
+from guidebuild.press.outputs.site.film_files import caption_files, list_film_paths
 from guidebuild.press.outputs.site.output import PAGE
 from guidebuild.press.outputs.site.page import PageWork, make_page, render_page
 from guidebuild.press.outputs.site.spool import spool_pages
@@ -143,7 +144,7 @@ class SiteOnRequest:
 
     def _draw(self, page: PageView, guide: Published) -> tuple[bytes, str]:
         shown = self._pictures.list_sets(guide, page.photos())
-        sizes = {path: len(data) for path, data in self._offer(guide).items()} if page.kind == "data" else {}
+        sizes = {path: len(data) for path, data in self._offer(guide).items()} if page.kind == "data" else self._measure_films(guide)
         data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()}, sizes)
         if has_closed_theme(self._folder):
             data = close_page(data)
@@ -174,9 +175,20 @@ class SiteOnRequest:
             return write_manifest(home)
         if path.endswith(".woff2"):
             return self._make_font(path, shown.guide)
+        if path.startswith("films/"):
+            return self._read_film(path, shown.guide)
         if path.startswith("walks/"):
             return site_calendars(shown.guide, self._read_standing, shown.today).get(path)
         return None
+
+    def _measure_films(self, guide: Published) -> dict[str, int]:
+        files = ((path, self._folder / film.file) for film, path in list_film_paths(guide))
+        return {path: file.stat().st_size for path, file in files if file.is_file()}
+
+    def _read_film(self, path: str, guide: Published) -> bytes | None:
+        """A film as its author has it, who is the only one to see it here, or its captions."""
+        film = next((film for film, place in list_film_paths(guide) if place == path), None)
+        return (self._folder / film.file).read_bytes() if film else caption_files(guide).get(path)
 
     def _make_font(self, path: str, guide: Published) -> bytes | None:
         for font in font_work(signs_of(guide)) if path.startswith("assets/") else ():

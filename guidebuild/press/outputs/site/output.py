@@ -16,8 +16,10 @@ from guidebuild.press.engine.digest import KnownFile, digest, digest_bytes
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
+from guidebuild.press.engine.problems import Problems
 from guidebuild.press.engine.toolchain import digest_tools
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.film_files import find_sizes, publish_films
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import PageWork, make_page
 from guidebuild.press.outputs.site.page_notes import PageNotes
@@ -38,10 +40,20 @@ SHARE = Craft("share picture", "share pictures", cost=40.0)
 
 
 def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
-    guide: Published, asked: Published, files: Files, maker: Maker, pictures: PictureMaker, *, theme: tuple[Path, ...], today: dt.date
+    guide: Published,
+    asked: Published,
+    files: Files,
+    maker: Maker,
+    pictures: PictureMaker,
+    *,
+    folder: Path,
+    problems: Problems,
+    theme: tuple[Path, ...],
+    today: dt.date,
 ) -> None:
     """Everything under site/. `asked` is the guide as it notes what it is asked."""
     notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
+    films = publish_films(guide, folder, files, problems)
     listed = SitePages(asked, today, notes_of_pages).list_all()
     with open_spool(files.scratch()) as spool:
         waiting = [notes_of_pages.take(page, spool) for page in listed]
@@ -52,7 +64,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
 
         def work_of(one: Spooled) -> PageWork:
             shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
-            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else ())
+            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else find_sizes(films, one.note))
 
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)

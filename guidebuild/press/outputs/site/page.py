@@ -14,7 +14,7 @@ from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.site.closer import scope_html, tell_beside
 from guidebuild.press.outputs.site.cuts import state_picture_html
-from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, picture_html, small_picture_html
+from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, find_poster, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
 from guidebuild.press.outputs.site.side_plates import draw_side_by_side
 from guidebuild.press.outputs.site.spool import PagePlace
@@ -112,6 +112,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> di
         "small_picture": lambda photo: small_picture_html(photo, pictures, root=root),
         "state_picture": lambda shown: state_picture_html(shown, pictures, root=root),
         "plate_of": _plates(pictures),
+        "poster_of": lambda photo: find_poster(photo, pictures),
         "scope_of": scope_html,
         "beside": tell_beside(pictures, root),
         "draw_side": draw_side_by_side(pictures, root),

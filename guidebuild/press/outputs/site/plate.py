@@ -92,6 +92,12 @@ class DrawnLayout:
     pointers: tuple[PointerDrawing, ...]
 
 
+def find_poster(photo: PhotoView, pictures: Pictures) -> str:
+    """The copy of a picture that stands where a film plays later: about as wide as a phone's screen is in pixels."""
+    copies = pictures.get(photo.id)
+    return min(copies.variants, key=lambda one: (abs(one.width - _THUMB_MOST), one.format)).path if copies else ""
+
+
 def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
     """The drawing round a picture, or None where the picture could not be published."""
     copies = pictures.get(photo.id)
