@@ -85,7 +85,9 @@ def _share_pictures(tools: tuple[PageNote, ...]) -> tuple[tuple[PageNote, ...], 
 def _gather(note: PageNote, by_path: Mapping[str, PageNote], left: frozenset[str]) -> Iterator[PageNote]:
     """The part's own pages."""
     accounts = list(_linked(note, by_path, {"account.html"}))
-    further = [linked for one in (note, *accounts) for linked in _linked(one, by_path, {"compare.html", "plant.html", "place.html"})]
+    further = [
+        linked for one in (note, *accounts) for linked in _linked(one, by_path, {"compare.html", "plant.html", "place.html", "film.html"})
+    ]
     compared = [one for one in further if one.page.template == "compare.html"]
     # Plants and places lead to other species too, whose pictures would be most of what is kept.
     compared += _find_pieces(accounts, by_path)

@@ -14,7 +14,7 @@ from guidebuild.guide.films import Film
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.timing import write_clock
-from guidebuild.views.pieces.common import LinkView, MarkView, PhotoView, Wording
+from guidebuild.views.pieces.common import NO_WORDS, LinkView, MarkView, PhotoView, Wording
 from guidebuild.views.pieces.credits import Attribution
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.scripts.film_times import FilmTimes, find_film_times
@@ -101,8 +101,8 @@ class FilmView:
     spoken: str = ""
     spoken_in: str = ""
     still: PhotoView | None = None
-    attribution: Attribution = Attribution("")
-    note: Wording = Wording()
+    attribution: Attribution | None = None
+    note: Wording = NO_WORDS
     chapters: tuple[ChapterView, ...] = ()
     species: tuple[SpeciesInFilm, ...] = ()
     transcript: tuple[ParagraphView, ...] = ()
@@ -143,8 +143,10 @@ def times_of(make: PieceMaker, film: Film) -> FilmTimes:
 
 
 def films_of_account(make: PieceMaker, account: PublicAccount) -> tuple[FilmView, ...]:
-    """The films that show a species, the newest first."""
-    return tuple(film_view(make, film) for film in list_films(make.guide) if account.id in film.accounts)
+    """The films that show a species, the newest first; before all others the newest of those that play on the page itself."""
+    shown = [film_view(make, film) for film in list_films(make.guide) if account.id in film.accounts]
+    lead = next((film for film in shown if film.file), None)
+    return tuple(sorted(shown, key=lambda film: film is not lead))
 
 
 def film_view(make: PieceMaker, film: Film) -> FilmView:
@@ -177,7 +179,7 @@ def _view(make: PieceMaker, film: Film) -> FilmView:
         spoken=spoken if spoken != make.language else "",
         spoken_in=spoken,
         still=_still(make, film),
-        attribution=Attribution(film.credit, licence=make.licence(film.licence)),
+        attribution=Attribution(film.credit, licence=make.licence(film.licence)) if film.credit else None,
         note=make.word(film.note),
         chapters=chapters,
         species=tuple(_species(make, film, times)),

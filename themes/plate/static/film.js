@@ -7,9 +7,11 @@
     if (!video) continue;
     const said = all("[data-from]", film), chapters = all(".chapters [data-at]", film);
 
-    // Browsers refuse tracks of pages from disk: their cues are made of what the page says anyway.
-    if (location.protocol === "file:") {
-      const tracks = all("track", video);
+    // Browsers refuse tracks of pages from disk: their cues are made of what the page says anyway. So none is asked for before.
+    const tracks = all("track", video);
+    if (location.protocol !== "file:") {
+      for (const track of tracks) if (track.kind === "captions") track.track.mode = "showing";
+    } else {
       const begin = (kind) => {
         const old = tracks.find((track) => track.kind === kind);
         if (!old) return null;
@@ -34,6 +36,14 @@
         video.play().catch(() => { /* the reader presses play */ });
       });
     }
+
+    // A link to a moment: `#t=72`. Only a page with one film of its own has such places.
+    const wanted = /^#t=(\d+)$/.exec(location.hash);
+    if (wanted && document.getElementById(`t=${wanted[1]}`)) video.currentTime = Number(wanted[1]);
+
+    video.querySelector("source").addEventListener("error", () => {
+      if (!navigator.onLine) film.querySelector(".screen").append(Object.assign(document.createElement("p"), { role: "status", textContent: film.dataset.unkept }));
+    });
 
     const mark = () => {
       const now = video.currentTime + 0.05;

@@ -13,13 +13,14 @@ from guidebuild.views.site.page import UNLISTED, PageView
 SHORT, LITTLE = 24, 3
 """Letters of a short name, and of the words that it may not end in (of, the, de, von)."""
 FEED_LENGTH = 30
-"""Accounts in the feed, the latest changes first."""
+"""Accounts and films in the feed, the latest changes first."""
+_TOLD = ("account", "film")
 
 
 def write_feed(pages: Sequence[PageView], today: dt.date) -> bytes:
-    """An Atom feed (RFC 4287) of one language's accounts that say when they were posted or reviewed."""
+    """An Atom feed (RFC 4287) of one language's accounts that say when they were posted or reviewed, and of its films."""
     home = pages[0]
-    changed = [p for p in pages if p.kind == "account" and p.changed and p.changed <= today and p.language == home.language]
+    changed = [p for p in pages if p.kind in _TOLD and p.changed and p.changed <= today and p.language == home.language]
     changed.sort(key=lambda p: (p.changed or today, p.path), reverse=True)
     site = home.site
     latest = changed[0].changed if changed and changed[0].changed else today

@@ -29,7 +29,10 @@ MARK = 12
 _ALWAYS = "always"
 _TOOLS = "tools"
 _FILMS = (".mp4", ".webm")
-"""Films are too large to be kept with the guide; their pages say how large."""
+MOST_OF_FILM = 1_000_000
+"""Bytes of the largest film that is kept with its page; pages say how large each is."""
+_BESIDE_FILM = (*_FILMS, ".vtt", "-chapters.vtt")
+"""What stands beside the page of a film."""
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
 _NOT_KEPT_BELOW = ("share/", "data/", f"{FOLDER}/")
 _FIRST = (
@@ -80,7 +83,7 @@ def _list_paths(notes: Iterable[PageNote], copies: Mapping[str, PictureSet]) -> 
 def list_offline(files: Files, parts: Mapping[str, PartPaths], notes: Iterable[PageNote]) -> dict[str, bytes]:
     """Every list by its path. One copy of each picture is kept (the WebP nearest to a phone's width), since the others show the same."""
     stands_for = _choose_copies(files)
-    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, stands_for)}
+    kept = {path: told for path, told in sorted(files.items()) if _is_kept(path, told[0], stands_for)}
     lists = {_ALWAYS: {path for path in kept if path.startswith("assets/") or path == "guide.webmanifest"}}
     made_of: dict[str, tuple[str, ...]] = {}
     for name, part in parts.items():
@@ -114,7 +117,9 @@ def _own_pages(notes: Iterable[PageNote]) -> Iterator[str]:
 
 
 def _find_kept(paths: Iterable[str], kept: Files, stands_for: Mapping[str, str]) -> set[str]:
-    return {found for path in paths if (found := stands_for.get(path, path)) in kept}
+    found = {one for path in paths if (one := stands_for.get(path, path)) in kept}
+    films = [path.removesuffix(".html").rpartition("films/")[2] for path in found if f"/{path}".count("/films/")]
+    return found | {one for film in films for ending in _BESIDE_FILM if (one := f"films/{film}{ending}") in kept}
 
 
 def _divide(kept: Files) -> dict[str, set[str]]:
@@ -134,8 +139,8 @@ def _is_picture(path: str) -> bool:
     return PurePosixPath(path).suffix in _PICTURES and not path.startswith("share/")
 
 
-def _is_kept(path: str, stands_for: Mapping[str, str]) -> bool:
-    is_left_out = path in _NOT_KEPT or path.startswith(_NOT_KEPT_BELOW) or path.endswith(_FILMS)
+def _is_kept(path: str, size: int, stands_for: Mapping[str, str]) -> bool:
+    is_left_out = path in _NOT_KEPT or path.startswith(_NOT_KEPT_BELOW) or (path.endswith(_FILMS) and size > MOST_OF_FILM)
     return not is_left_out and stands_for.get(path, path) == path
 
 

@@ -1,4 +1,4 @@
-"""Pages in the words of schema.org: an account as a taxon with its family, a family with its species, the guide as a site."""
+"""Pages in the words of schema.org: an account as a taxon with its family, a family with its species, a film, the guide as a site."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from typing import Any
 
 from guidebuild.press.outputs.site.plate import Pictures
 from guidebuild.press.photos.published_set import PictureSet
+from guidebuild.speech.script import join_text
 from guidebuild.views.pieces.common import LinkView, PhotoView
 from guidebuild.views.site.account import AccountPage
+from guidebuild.views.site.films import ChapterView, FilmPage, FilmView
 from guidebuild.views.site.page import PageView, values_of
 
 Address = Callable[[str], str]
@@ -20,6 +22,8 @@ def describe_page(page: PageView, pictures: Pictures, find_address: Address) -> 
     """What is said of a page; nothing where it is neither of a taxon nor the first page."""
     if page.kind == "account":
         return _CONTEXT | _describe_account(page, pictures, find_address)
+    if page.kind == "film" and isinstance(page.data, FilmPage):
+        return _CONTEXT | _describe_film(page, page.data.film, pictures, find_address)
     if page.kind == "family":
         return _CONTEXT | _describe_family(page, find_address)
     return _CONTEXT | _describe_guide(page, find_address) if page.path == page.site.home else {}
@@ -40,6 +44,36 @@ def _describe_account(page: PageView, pictures: Pictures, find_address: Address)
     if page.share and page.share.id in pictures:
         taxon["image"] = _describe_image(page.share, pictures[page.share.id], find_address)
     return taxon
+
+
+def _describe_film(page: PageView, film: FilmView, pictures: Pictures, find_address: Address) -> dict[str, Any]:
+    """A film with its chapters as clips and all that is said in it. Addresses are left out where the site has none."""
+    site, has_address = page.site, bool(page.site.address)
+    still = pictures.get(film.still.id) if film.still else None
+    said = {
+        "name": film.title,
+        "description": film.note.words or film.title,
+        "uploadDate": film.day.isoformat() if film.day else "",
+        "duration": f"PT{round(film.seconds)}S" if film.seconds else "",
+        "inLanguage": film.spoken_in,
+        "url": find_address(page.path) if has_address else "",
+        "contentUrl": find_address(film.file) if film.file and has_address else "",
+        "encodingFormat": film.type,
+        "sameAs": film.address,
+        "thumbnailUrl": find_address(still.largest.path) if still and has_address else "",
+        "creditText": film.attribution.maker if film.attribution else "",
+        "license": film.attribution.licence.address if film.attribution and film.attribution.licence else "",
+        "about": [_name_taxon(page, species.link, find_address) for species in film.species],
+        "hasPart": [_describe_clip(page, chapter, find_address) for chapter in film.chapters],
+        "transcript": " ".join(join_text(cue.words) for paragraph in film.transcript for cue in paragraph.cues),
+        "isPartOf": {"@type": "WebSite", "name": site.title},
+    }
+    return {"@type": "VideoObject"} | {key: value for key, value in said.items() if value}
+
+
+def _describe_clip(page: PageView, chapter: ChapterView, find_address: Address) -> dict[str, Any]:
+    clip = {"@type": "Clip", "name": chapter.words, "startOffset": round(chapter.start), "endOffset": round(chapter.end)}
+    return clip | {"url": f"{find_address(page.path)}#t={round(chapter.start)}"} if page.site.address else clip
 
 
 def _describe_family(page: PageView, find_address: Address) -> dict[str, Any]:
