@@ -14,9 +14,11 @@ from threading import Thread
 from PIL import Image, ImageDraw
 
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.films import Film, FilmChapter, FilmCue
 from guidebuild.guide.measures import Measure
 from guidebuild.press.calendars import site_calendars
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.film_files import caption_files
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
@@ -24,10 +26,23 @@ from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.typefaces import font_work, signs_of
 from guidebuild.shipped import on_disk, themes
+from guidebuild.views.site.films import FilmPage
 from guidebuild.views.site.page import note_page
 from tests.views.invented_site import GUIDE, TODAY
 from tests.views.whole_site import site_pages
 
+FILM = Film(
+    "parent-film",
+    "A mother bug",
+    file="films/parent.webm",
+    length=82.0,
+    accounts=("parent-bug",),
+    chapters=(FilmChapter(0, "Opening"), FilmChapter(18, "The dark spot"), FilmChapter(32, "Look-alikes")),
+    still="parent-adult",
+    credit="Ada Example",
+    licence="CC-BY-4.0",
+    cues=(FilmCue(0, 10, "Hello."), FilmCue(17, 24, "A dark spot\non the scutellum."), FilmCue(32, 40, "And others.")),
+)
 # Both look-alikes are measured, so that one can be laid beside the other at one scale.
 SHOWN = replace(
     GUIDE,
@@ -35,7 +50,10 @@ SHOWN = replace(
         **GUIDE.photos,
         "birch-adult": replace(GUIDE.photos["birch-adult"], length=Measure("10 mm", 10, 10), measured=(50.0, 20.0, 50.0, 80.0)),
     },
+    films={"parent-film": FILM},
+    film_files=frozenset({FILM.file}),
 )
+SAMPLE_FILM = Path(__file__).parents[2] / "sample_guide/films/parent-bug.webm"
 THEME = (on_disk(themes()) / "plate",)
 
 
@@ -45,7 +63,9 @@ def build(folder: Path, guide: Published | None = None) -> Path:
     pages = tuple(site_pages(guide, TODAY))
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(guide.photos)}
-    files |= {page.path: render_page(page, pictures, THEME) for page in pages}
+    film = {view.file: SAMPLE_FILM.read_bytes() for page in pages if isinstance(page.data, FilmPage) and (view := page.data.film).file}
+    sizes = {path: len(data) for path, data in film.items()}
+    files |= film | caption_files(guide) | {page.path: render_page(page, pictures, THEME, sizes) for page in pages}
     files |= site_assets(pages, THEME, TODAY) | site_calendars(guide, {}.get, TODAY)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(guide))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}

@@ -39,6 +39,8 @@ KINDS = [
     "unkept.html",
     "walks/june.html",
     "walks/index.html",
+    "films/parent-film.html",
+    "films/index.html",
     "es/walks/june.html",
     "es/index.html",
     "es/accounts/parent-bug.html",
