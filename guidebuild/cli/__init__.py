@@ -18,6 +18,7 @@ import click
 
 from guidebuild import __version__
 from guidebuild.cli.options import FINE, STOPPED, UNREADABLE
+from guidebuild.cli.plain_signs import print_plainly
 from guidebuild.errors import SaidInOneLineError
 
 COMMANDS = {
@@ -73,6 +74,7 @@ def main() -> None:
 def run(argv: list[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
     signal.signal(signal.SIGINT, _stop)
+    print_plainly()
     gc.set_threshold(_VALUES_BEFORE_CYCLES, 50, 50)
     code = exit_code(argv)
     gc.freeze()  # at the end all goes: a last look for cycles in it takes longer than letting go of it

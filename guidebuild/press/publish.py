@@ -38,6 +38,8 @@ from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_s
 _LOG = logging.getLogger(__name__)
 _TOLD = "problems.json"
 _WITH_ROWS = (OutputName.DATA, OutputName.SITE)
+_AT_THE_NEXT_TRY = ("failed", "no-typesetter")
+"""What may be mended by something else than an edit of the guide."""
 _FEW_ACCOUNTS = 10
 """What so many take is done before helpers have begun."""
 
@@ -109,7 +111,7 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
         _tell_what_stays(staging, problems)
         bench.close()
     # What could not be made may be at the next try: such a run is not one to stand by.
-    if outcome and not any(problem.what == "failed" for problem in problems.all):
+    if outcome and not any(problem.what in _AT_THE_NEXT_TRY for problem in problems.all):
         last.remember(RunNote(problems.all, ready.checked))
     else:
         last.forget()

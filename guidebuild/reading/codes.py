@@ -32,6 +32,8 @@ CODES: tuple[Code, ...] = (
          "On such a computer one of them overwrites the other.", "Rename one of the two."),
     Code("bad-file-name", "File names and ids use small letters, digits and hyphens", E,
          "They become web addresses.", "Rename it."),
+    Code("not-for-windows", "Names of files can be had on Windows too", W, "On such a computer the file is missing.",
+         "Rename it with letters, digits, hyphens and spaces."),
     Code("unexpected-file", "No files where none are read", W, "A file in the wrong place or with the wrong ending is not shown.",
          "Move or rename it if it should be read."),
     Code("sightings-word-unknown", "What sightings.yaml names is in the guide", W, "The word then means no place, the file no data set.",

@@ -11,8 +11,11 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from guidebuild.guide.findings import At
+from guidebuild.guide.ids import is_device
 from guidebuild.reading.notes import Notes
 
+# Microsoft, "Naming Files, Paths, and Namespaces": signs that no name may hold, and a space or full stop at its end.
+_STRANGE_TO_WINDOWS = re.compile(r'[<>:"\\|?*]|[ .]$')
 _SKIPPED = frozenset({"published", "theme", "node_modules", "__pycache__"})
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".heic", ".heif", ".avif"})
 # Folder -> the endings of the files that are read in it.
@@ -86,6 +89,7 @@ def look_into(root: Path, notes: Notes) -> Folder:
         folders[:] = [f for f in folders if not (place / f).is_symlink()]
     _note_clashes(files, notes)
     _note_unexpected(files, notes)
+    _note_strange_to_windows(files, notes)
     return Folder(root, tuple(sorted(files)))
 
 
@@ -136,6 +140,14 @@ def _note_clashes(files: list[str], notes: Notes) -> None:
         shown = " and ".join(ascii(name) if len(composed) == 1 else name for name in names)
         for name in names[1:]:
             notes.add("names-clash", f"{shown} differ {why}.", At(name))
+
+
+def _note_strange_to_windows(files: list[str], notes: Notes) -> None:
+    for file in files:
+        # Names of accounts, episodes and walks are ids, which are looked at anyway.
+        parts = [] if file.startswith(("accounts/", "episodes/", "walks/")) else file.split("/")
+        if any(_STRANGE_TO_WINDOWS.search(part) or is_device(part) for part in parts):
+            notes.add("not-for-windows", f"“{file}” is no name that a file can have on Windows.", At(file))
 
 
 def _note_unexpected(files: list[str], notes: Notes) -> None:

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from multiprocessing import forkserver
 from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 from threading import Thread, current_thread, main_thread
@@ -20,6 +19,10 @@ from typing import Any, NamedTuple, TypeAlias
 
 from guidebuild.press.engine.bounds import OWN_THEME_PATIENCE, PATIENCE, bounded_time, confine_process, explain_end, explain_error
 from guidebuild.press.engine.made import Made
+
+_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
+if _FORKSERVER:  # elsewhere the module need not even be one that can be imported
+    from multiprocessing import forkserver
 
 _LOG = logging.getLogger(__name__)
 Function: TypeAlias = "Callable[[Any], Made]"
@@ -37,7 +40,6 @@ class Task(NamedTuple):
 Work: TypeAlias = tuple[Task, ...]
 Given: TypeAlias = "list[Made | str]"
 """What each piece gave, or the reason why not."""
-_FORKSERVER = "forkserver" in multiprocessing.get_all_start_methods()
 
 
 def count_cores() -> int:

@@ -28,6 +28,11 @@ _WORDS = {
 }
 
 
+_IN_USE = frozenset((5, 32, 33))  # Microsoft, "System Error Codes": ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION
+_TOO_LONG = frozenset((2, 3, 123, 206))  # the same: not found, path not found, invalid name, name too long
+_LONGEST_ON_WINDOWS = 260  # Microsoft, "Maximum Path Length Limitation": MAX_PATH, its last sign the end of the text
+
+
 @contextmanager
 def told_in_one_line(place: Path) -> Iterator[None]:
     """Turn what the system refuses into a `PressError` for the author: the place, what is the matter, what to do."""
@@ -36,8 +41,19 @@ def told_in_one_line(place: Path) -> Iterator[None]:
     except PressError:
         raise
     except OSError as error:
-        reason = _WORDS.get(error.errno or 0, error.strerror or str(error))
+        reason = say_of_windows(error) or _WORDS.get(error.errno or 0, error.strerror or str(error))
         raise PressError(f"cannot publish in {place}: {reason}") from error
+
+
+def say_of_windows(error: OSError) -> str:
+    """Why Windows refuses what other systems do, and what to do: what another program has open cannot be replaced. Else nothing."""
+    file, number = error.filename or "", getattr(error, "winerror", None)
+    if number in _IN_USE:
+        return f"{file or 'a file there'} is open in another program; close it there and run again"
+    if number in _TOO_LONG and len(str(file)) >= _LONGEST_ON_WINDOWS:
+        most = _LONGEST_ON_WINDOWS - 1
+        return f"{file} has more than {most} signs, which Windows does not allow; move the guide nearer to the top of the disk"
+    return ""
 
 
 def exchange_folders(one: Path, other: Path) -> bool:

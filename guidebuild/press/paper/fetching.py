@@ -11,9 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
 
-from weasyprint.urls import URLFetcher, URLFetcherResponse
-
 from guidebuild.press.engine.trees import find_inside
+from guidebuild.press.paper.typesetter import URLFetcher, URLFetcherResponse
 from guidebuild.press.photos.print_copy import Picture, read_picture
 
 BASE = "https://guide.invalid/"

@@ -13,14 +13,12 @@ from math import ceil
 from types import MappingProxyType
 from typing import Any
 
-from weasyprint import CSS, Document
-from weasyprint.formatting_structure import boxes
-
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import MM_PER_INCH
 from guidebuild.press.paper.page_source import PageSource
 from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend_tags, problems_of, source_date, write_date
+from guidebuild.press.paper.typesetter import CSS, Document, boxes
 
 MM_PER_PIXEL = MM_PER_INCH / 96
 """CSS pixels are 1/96 in (CSS Values and Units Level 4, section 6.2)."""

@@ -10,11 +10,8 @@ import re
 from collections.abc import Iterable
 from functools import cache
 
-from weasyprint import CSS, HTML
-from weasyprint.css.counters import CounterStyle
-from weasyprint.html import UA
-
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
+from guidebuild.press.paper.typesetter import CSS, HTML, UA, CounterStyle
 
 _SELDOM_SEEN = re.compile(r"footnote|list-item|marker|position\s*:\s*note|note-")
 """What a stylesheet says that makes footnotes, notes at the side, or list items of other elements."""

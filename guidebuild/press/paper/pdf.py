@@ -20,12 +20,10 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
-from weasyprint import CSS, Document
-from weasyprint.text.fonts import FontConfiguration
-
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.page_source import PageSource
+from guidebuild.press.paper.typesetter import CSS, Document, FontConfiguration
 from guidebuild.press.theme.fonts import ORIGINAL_FAMILIES, SANS, SERIF, list_faces
 
 _LOG = logging.getLogger("weasyprint")

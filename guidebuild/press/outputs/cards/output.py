@@ -21,6 +21,7 @@ from guidebuild.press.paper.formats import Format, Paper, UnknownFormatError, ca
 from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.sheets import CardSheets
+from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 
@@ -30,6 +31,9 @@ DECK = Craft("deck", "decks", cost=500.0, seconds=300.0)
 
 def publish_cards(printing: Printing) -> None:
     """Everything under cards/."""
+    if not HAS_TYPESETTER:
+        printing.problems.tell(*tell_missing())
+        return
     settings = printing.guide.settings
     try:
         card_format, paper = card_format_named(settings.card), paper_named(settings.paper)

@@ -13,6 +13,7 @@ from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.outputs.scripts.pages import ENDINGS, IndexWork, ScriptWork, index_row, render_index, render_script
+from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.working_pages import publish_beside
@@ -28,14 +29,16 @@ def publish_scripts(  # noqa: PLR0913 - what it depends on, each by its name
 ) -> None:
     """Everything under scripts/."""
     scripts = tuple(make_script_views(guide))
+    problems.tell(*tell_missing())
+    endings = tuple(ending if HAS_TYPESETTER or ending != ".pdf" else "" for ending in ENDINGS)
     shown = dict.fromkeys(line.photo.id for s in scripts for section in s.sections for line in section.lines if line.photo)
     copies = pictures.publish_copies("thumb", list(shown), "pictures")
 
     def piece(script: ScriptView) -> Piece:
         thumbs = _thumbs(script, copies)
         standing = tuple((variant.path, found) for _, variant in thumbs if (found := files.find(variant.path)))
-        job = maker.job(SCRIPT, render_script, ScriptWork(script, thumbs, standing, theme), where=f"script {script.id}")
-        return Piece(job, tuple(f"{script.id}{ending}" for ending in ENDINGS))
+        job = maker.job(SCRIPT, render_script, ScriptWork(script, thumbs, standing, theme, HAS_TYPESETTER), where=f"script {script.id}")
+        return Piece(job, tuple(ending and f"{script.id}{ending}" for ending in endings))
 
     maker.make(map(piece, scripts))
     index = IndexWork(tuple(map(index_row, scripts)), guide.settings.title, guide.settings.language, theme)

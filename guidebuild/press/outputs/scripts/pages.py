@@ -10,7 +10,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.made import Made
 from guidebuild.press.paper.fetching import GuideFetcher
-from guidebuild.press.paper.pdf import html_to_pdf
+from guidebuild.press.paper.pdf import Pdf, html_to_pdf
 from guidebuild.press.photos.published_set import Variant
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.speech.timing import write_clock
@@ -26,6 +26,8 @@ class ScriptWork:
     thumbs: tuple[tuple[str, Variant], ...]
     files: tuple[tuple[str, KnownFile], ...]
     theme_folders: tuple[Path, ...]
+    on_paper: bool = True
+    """Whether a PDF is made; where not, its part is empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,16 +63,20 @@ def render_script(work: ScriptWork) -> Made:
     captions = caption_view(script)
     page = _render("page.html", work, captions.findings)
     prompter = _render("prompter.html", work)
-    css = theme_file(work.theme_folders, "scripts/script.css")
-    fetcher = GuideFetcher(files={"script.css": css, **{path: file.path for path, file in work.files}})
-    pdf = html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}")
+    pdf = _print_page(page, work) if work.on_paper else None
     credits = _list_credits(script)
     # A comment is not spoken; two hyphens would end it.
     text = f"{script.markdown}\n<!--\n{credits.replace('--', '–')}-->\n" if credits else script.markdown
     below = f"{captions.chapter_lines}\n{credits}" if credits else captions.chapter_lines
     texts = (page, prompter, text, captions.webvtt, captions.subrip, captions.chapters, below)
     first, second, *others = (text.encode() for text in texts)
-    return Made((first, second, pdf.data, *others), pdf.problems)
+    return Made((first, second, pdf.data if pdf else b"", *others), pdf.problems if pdf else ())
+
+
+def _print_page(page: str, work: ScriptWork) -> Pdf:
+    css = theme_file(work.theme_folders, "scripts/script.css")
+    fetcher = GuideFetcher(files={"script.css": css, **{path: file.path for path, file in work.files}})
+    return html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}")
 
 
 def _list_credits(script: ScriptView) -> str:
@@ -99,5 +105,5 @@ class _Thumbs(dict[str, Variant]):
 
 def _render(template: str, work: ScriptWork, of_captions: Sequence[Finding] = ()) -> str:
     thumbs: Mapping[str, Variant] = _Thumbs(work.thumbs)
-    values = {"script": work.script, "thumbs": thumbs, "clock": write_clock, "of_captions": of_captions}
+    values = {"script": work.script, "thumbs": thumbs, "clock": write_clock, "of_captions": of_captions, "on_paper": work.on_paper}
     return fill_template(work.theme_folders, f"scripts/{template}", work.script.language, **values)

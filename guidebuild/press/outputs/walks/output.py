@@ -13,6 +13,7 @@ from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.outputs.walks.pack import PackWork, render_pack
 from guidebuild.press.paper.formats import UnknownFormatError, paper_named
+from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.views.outdoors.walk import WalkPackView, walk_pack_views
 
 PACK = Craft("pack", "packs", cost=300.0)
@@ -32,6 +33,8 @@ def publish_walks(  # noqa: PLR0913 - what it depends on, each by its name
     def piece(pack: WalkPackView) -> Piece:
         return Piece(maker.job(PACK, render_pack, PackWork(pack, size, theme), where=f"walk {pack.id}"), (f"{pack.id}.pdf",))
 
-    maker.make(map(piece, walk_pack_views(guide)))
+    problems.tell(*tell_missing())
+    if HAS_TYPESETTER:
+        maker.make(map(piece, walk_pack_views(guide)))
     for path, data in walk_events(guide, files.read_standing, today):
         files.add(path, data)
