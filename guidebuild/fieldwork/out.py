@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -20,10 +20,18 @@ IN_SEASON = ("in season: {stages}", "{stages} now")
 MOST_SEEN = ("most seen now: {stages}", "most often seen {stages} now")
 UNCERTAIN = ("only sometimes in season now: {stages}", "only sometimes {stages} now")
 SEEN = (
-    ("seen around this date in one year ({last})", "seen around this date in {years} years, last in {last}"),
-    ("seen here around this date in one year ({last})", "seen here around this date in {years} years, last in {last}"),
+    (
+        "seen around this date in one year ({last})",
+        "seen around this date in one of {noted} years ({last})",
+        "seen around this date in {years} of {noted} years, last in {last}",
+    ),
+    (
+        "seen here around this date in one year ({last})",
+        "seen here around this date in one of {noted} years ({last})",
+        "seen here around this date in {years} of {noted} years, last in {last}",
+    ),
 )
-"""In the region and at a place, in one year and in more."""
+"""In the region and at a place: in the one year in which anything was noted then, in one of several, and in more of them."""
 
 
 class Chance(IntEnum):
@@ -107,11 +115,31 @@ def out_on(guide: AnyGuide, day: dt.date, place: str = "") -> tuple[Out, ...]:
 
     `place` is an id of places.yaml, "" for the whole region. Which accounts may be tied to the place is for the guide to say.
     """
-    where = guide.places.get(place)
-    asked = _Asked(guide, seen_index(guide), dekad_of(day), where)
-    accounts = guide.accounts_at(place) if where else guide.accounts.values()
+    accounts = guide.accounts_at(place) if place in guide.places else guide.accounts.values()
+    return rank_out(guide, accounts, dekad_of(day), place)
+
+
+def rank_out(guide: AnyGuide, accounts: Iterable[AccountFacts], dekad: int, place: str = "") -> tuple[Out, ...]:
+    """Those of some accounts that may be met in a third of a month, the best chance first; `place` as `out_on` has it."""
+    asked = _Asked(guide, seen_index(guide), dekad, guide.places.get(place))
     found = [out for account in accounts if place not in account.absent_from and (out := _out(asked, account))]
     return tuple(sorted(found, key=lambda out: _rank(guide, out)))
+
+
+def list_tied(guide: AnyGuide, place: PlaceFacts) -> tuple[AccountFacts, ...]:
+    """The accounts that something ties to a place: it is named, they were seen there, or their habitat or a host plant is there."""
+    index = seen_index(guide)
+    return tuple(
+        account
+        for account in guide.accounts_at(place.id)
+        if place.id not in account.absent_from
+        and (
+            place.id in account.places
+            or place.id in index.places(account.id)
+            or _shared_habitat(account, place)
+            or _hosts_here(guide, account, place)
+        )
+    )
 
 
 def _rank(guide: AnyGuide, out: Out) -> tuple[int, bool, int, int, str]:
@@ -202,7 +230,9 @@ def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterat
     """What ties it to the place: the strongest evidence, and its plants; habitat only where there is nothing better."""
     place = asked.place
     if years:
-        yield Reason(SEEN[bool(place)][len(years) > 1], (("years", str(len(years))), ("last", str(max(years)))))
+        noted = asked.index.years_noted(place.id if place else None, asked.dekad)
+        values = (("years", str(len(years))), ("noted", str(noted)), ("last", str(max(years))))
+        yield Reason(SEEN[bool(place)][(noted > 1) + (len(years) > 1)], values)
     if place is None:
         return
     known = place.id in account.places or place.id in asked.index.places(account.id)

@@ -22,6 +22,7 @@ class SeenIndex:
     loose_places: dict[str, set[str]] = field(default_factory=dict)  # places where it was seen on no known day
 
     stages: set[tuple[str, str]] = field(default_factory=set)  # (account, stage) seen at all
+    noted: dict[str | None, dict[int, set[int]]] = field(default_factory=dict)  # place (None: any) → dekad → years with any row
 
     def years(self, keys: Iterable[Key], dekad: int, *, reach: int = 1) -> dict[int, int]:
         """Year → rows within `reach` dekads of a dekad."""
@@ -36,6 +37,11 @@ class SeenIndex:
     def keys(self, account: str, stage: str | None = None, place: str | None = None) -> list[Key]:
         """Keys of an account, narrowed to a stage or place where given."""
         return [k for k in self.of_account.get(account, ()) if stage in (None, k[1]) and place in (None, k[2])]
+
+    def years_noted(self, place: str | None, dekad: int, *, reach: int = 1) -> int:
+        """In how many years anything at all was noted within `reach` dekads of a dekad, at a place or (None) anywhere."""
+        by_dekad = self.noted.get(place, {})
+        return len(set().union(*(by_dekad.get(near % DEKADS, set()) for near in range(dekad - reach, dekad + reach + 1))))
 
     def places(self, account: str) -> set[str]:
         """Places of the guide where it was ever seen."""
@@ -58,6 +64,9 @@ def seen_index(guide: AnyGuide) -> SeenIndex:
         index.of_account.setdefault(tally.account, []).append(key)
         for day, rows in zip(tally.days, tally.counts, strict=True):
             date = dt.date.fromordinal(day)
-            years = by_dekad.setdefault(dekad_of(date), {})
+            dekad = dekad_of(date)
+            years = by_dekad.setdefault(dekad, {})
             years[date.year] = years.get(date.year, 0) + rows
+            for where in {None, tally.place}:
+                index.noted.setdefault(where, {}).setdefault(dekad, set()).add(date.year)
     return index

@@ -38,6 +38,14 @@ def address(site: Path) -> Iterator[str]:
     server.server_close()
 
 
+@pytest.fixture(scope="session")
+def sample_served(sample_published: Path) -> Iterator[str]:
+    server = serve(sample_published / "published" / "site")
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    server.server_close()
+
+
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Opened]:
     """A desk with a copy of the sample on it, which nobody has entered yet."""

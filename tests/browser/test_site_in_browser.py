@@ -152,14 +152,84 @@ def test_home_shows_todays_third_of_a_month(page: Page, site: Path) -> None:
 def test_home_shows_five_with_pictures_and_names_the_rest(page: Page, sample_published: Path, day: str, walk: str) -> None:
     page.clock.set_fixed_time(f"{day}T12:00:00")
     page.goto((sample_published / "published/site/index.html").as_uri())
-    dekad = page.evaluate("new Date().getMonth() * 3 + Math.min(Math.floor((new Date().getDate() - 1) / 10), 2)")
-    out = [item for item in page.locator(".now [data-year]").all() if item.get_attribute("data-year")[dekad] != "0"]  # type: ignore[index]
+    dekad = page.evaluate("guide.dekad")
+    ranked = page.locator(".now .likeliest").get_attribute("data-ranked") or ""
+    out = ranked.split("|")[dekad].split("_")
     shown = page.locator(".now .entry:visible a b").all_inner_texts()
     named = page.locator(".also li:visible").all_inner_texts()
     assert len(shown) == 5
     assert len(shown) + len(named) == len(out)
     assert not set(shown) & set(named)
     assert page.locator(".ahead p:visible a").all_inner_texts() == ([walk] if walk else [])
+
+
+def _shown_now(page: Page) -> list[tuple[str, str]]:
+    return [
+        (one.locator("a b").inner_text(), one.locator(".chance").inner_text()) for one in page.locator(".now .grid .entry:visible").all()
+    ]
+
+
+def test_home_turns_to_a_place_that_is_chosen_and_keeps_it(browser: Browser, sample_published: Path) -> None:
+    root = (sample_published / "published/site").as_uri()
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    page = context.new_page()
+    page.clock.set_fixed_time("2026-06-12T12:00:00")
+    page.goto(f"{root}/index.html")
+    anywhere = _shown_now(page)
+    page.get_by_role("combobox", name="Where").select_option(label="Gorse Bank")
+    expect(page.locator(".now .by")).to_contain_text("meeting each here")
+    here = _shown_now(page)
+    assert 0 < len(here) <= 5
+    assert here != anywhere
+    assert any("its host plant is here: Gorse" in why for _, why in here)
+    page.goto(f"{root}/index.html")
+    expect(page.get_by_role("combobox", name="Where")).to_have_value("gorse-bank")
+    expect(page.locator(".now .by")).to_contain_text("meeting each here")
+    assert _shown_now(page) == here
+    page.goto(f"{root}/places/gorse-bank.html")
+    expect(page.locator(".now .by")).to_be_attached()
+    assert _shown_now(page) == here
+    page.goto(f"{root}/es/index.html")
+    page.get_by_role("combobox", name="Dónde").select_option("")
+    page.goto(f"{root}/index.html")
+    page.get_by_role("combobox", name="Where").focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("combobox", name="Where")).not_to_have_value("gorse-bank")
+    context.close()
+
+
+@pytest.mark.parametrize(
+    ("at", "place", "said"),
+    [
+        ((51.5112, -1.2093), "gorse-bank", "0.1 km from you"),
+        ((51.42, -1.19), "chapel-garden", "9.0 km from you"),
+        ((40.0, 3.0), "", "None of these places is within 30 km of you."),
+        (None, "", "This device does not say where it is."),
+    ],
+)
+def test_the_nearest_place_is_found_on_the_device(
+    browser: Browser, sample_served: str, at: tuple[float, float] | None, place: str, said: str
+) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
+    if at:
+        context.grant_permissions(["geolocation"])
+        context.set_geolocation({"latitude": at[0], "longitude": at[1]})
+    page = context.new_page()
+    page.goto(sample_served)
+    page.wait_for_load_state("networkidle")
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.get_by_role("button", name="Nearest to me").click()
+    expect(page.locator(".whereabouts [role=status]")).to_have_text(said)
+    expect(page.get_by_role("combobox", name="Where")).to_have_value(place)
+    expect(page.locator(".now.awaited")).to_have_count(0)
+    page.wait_for_load_state("networkidle")
+    # Nothing of where it is goes out: at most the list of the place is asked for, and pictures in it; nothing but the place is kept.
+    assert [url.removeprefix(sample_served) for url in asked if not url.endswith((".webp", ".jpg", ".svg"))] == (
+        [f"now/places/{place}.js"] if place else []
+    )
+    assert page.evaluate("Object.values(localStorage)") == ([place] if place else [])
+    context.close()
 
 
 def test_chosen_look_stays(page: Page, site: Path) -> None:

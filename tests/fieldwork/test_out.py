@@ -35,12 +35,24 @@ def test_at_a_place_the_best_known_comes_first() -> None:
             [
                 "in season: nymph",
                 "most seen now: adult",
-                "seen here around this date in 2 years, last in 2025",
+                "seen here around this date in 2 of 2 years, last in 2025",
                 "its host plant is here: Silver Birch",
             ],
         ),
         ("birch-bug", "worth a look", ["in season: adult", "its host plant is here: Silver Birch"]),
     ]  # fmt: skip
+
+
+def test_years_are_counted_of_those_in_which_anything_was_noted() -> None:
+    others = (*SEEN, tally("birch-bug", "adult", "north-hedge", {"2022-06-11": 1, "2023-06-21": 3, "2021-09-20": 1}))
+    parent = next(out for out in out_on(guide(sightings=others), JUNE_20, "north-hedge") if out.account == "parent-bug")
+    assert "seen here around this date in 2 of 4 years, last in 2025" in [reason.text for reason in parent.reasons]
+    birch = next(out for out in out_on(guide(sightings=others), dt.date(2026, 9, 20), "north-hedge") if out.account == "birch-bug")
+    assert "seen here around this date in one year (2021)" in [reason.text for reason in birch.reasons]
+    fifth = next(out for out in out_on(guide(sightings=others), dt.date(2026, 7, 1), "north-hedge") if out.account == "birch-bug")
+    assert "seen here around this date in one of 2 years (2023)" in [reason.text for reason in fifth.reasons]
+    once = next(out for out in out_on(guide(sightings=others), dt.date(2026, 9, 20)) if out.account == "birch-bug")
+    assert "seen around this date in 2 of 2 years, last in 2023" in [reason.text for reason in once.reasons]
 
 
 def test_a_sighting_at_another_time_makes_a_place_known() -> None:

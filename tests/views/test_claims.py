@@ -196,7 +196,7 @@ def test_nobody_lays_a_ruler_beside_a_bird_or_what_is_protected(guide: str, acco
 
 
 def _at_home(guide: str, day: dt.date) -> dict[str, ListEntry]:
-    return {entry.link.text: entry for entry in home_page(make_pieces(_published(guide)), day, ()).out}
+    return {entry.link.text: entry for _, entry in home_page(make_pieces(_published(guide)), day, ()).now.entries}
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 from collections.abc import Iterator
 
 from guidebuild.fieldwork.published import Published
@@ -18,3 +19,9 @@ def site_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
 def html_pages(guide: Published, today: dt.date) -> Iterator[PageView]:
     """Every page that a reader opens: no pieces, which are scripts."""
     return (page for page in site_pages(guide, today) if page.kind != PIECE)
+
+
+def unwrap_piece(made: bytes) -> str:
+    """The HTML in a piece of pages, as the script of one finds it."""
+    _, html = json.loads(f"[{made.decode().strip().removeprefix('guidePiece(').removesuffix(')')}]")
+    return str(html)

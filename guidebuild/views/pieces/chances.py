@@ -8,7 +8,10 @@ from guidebuild.fieldwork.out import HABITAT_HERE, IN_SEASON, Chance, Out, Reaso
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.words import Words
 
-PROMISE = "Nothing is promised: these are chances, from what the accounts say and what was seen before."
+PROMISE = (
+    "Nothing is promised: these are chances, from what the accounts say and what was seen before. "
+    "“In 3 of 5 years”: of the years in which anything was noted around the date."
+)
 
 
 def say_reason(say: Words, reason: Reason) -> str:

@@ -25,8 +25,9 @@ from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
 from guidebuild.views.site.films import FILMS, film_page, film_path, films_page
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
-from guidebuild.views.site.home import home_page
+from guidebuild.views.site.home import holds_whole_year, home_page
 from guidebuild.views.site.key import COUPLETS, KEY, MOST_COUPLETS, KeyPage, count_couplets, key_page
+from guidebuild.views.site.likeliest import ANYWHERE, NOW_MARK, Likeliest, anywhere_piece, place_piece, place_piece_path
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
@@ -80,6 +81,13 @@ class Edition(PageLister):
 
     def _home(self) -> Iterator[PageToMake]:
         yield self._later("index.html", self._show_home)
+        if not holds_whole_year(self.make):
+            yield self._plain(ANYWHERE, NOW_MARK, self.make.words("Out now"), self._piece(anywhere_piece), kind=PIECE)
+        for place in self.make.guide.places:
+            yield self._plain(place_piece_path(place), NOW_MARK, self.make.words("Out now"), self._show_place_piece, place, kind=PIECE)
+
+    def _show_place_piece(self, place: str) -> Likeliest:
+        return place_piece(self.make, self.make.guide.places[place])
 
     def _show_home(self) -> PageView:
         home = home_page(self.make, self.today, self.site.nav + self.site.more)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.site.finder import TABLE_MARK
+from guidebuild.views.site.likeliest import NOW_MARK
 from guidebuild.views.site.page import PageNote
 from guidebuild.views.site.pairs import PAIR_PIECES, PAIRS_MARK
 from guidebuild.views.site.seen import CHECKLIST, PLACES_MARK, SEEN
@@ -27,7 +28,8 @@ TOOLS = frozenset(
 """Templates of the pages that go with every part."""
 
 WAYS_IN = ("index.html", "accounts/index.html")
-"""Pages that lead to a part. They go along without their pictures: most are of species that the part does not hold."""
+"""Pages that lead to a part, as what is likeliest at each place does. They go along without their pictures: most are of species
+that the part does not hold."""
 
 MOST_PICTURES = 150
 """Pictures of the tools that go with every part: of a larger guide only those that practice asks about, and those of the part."""
@@ -67,7 +69,7 @@ def field_parts(notes: Sequence[PageNote]) -> dict[str, FieldPart]:
 def _find_tools(notes: Iterable[PageNote], base: str) -> Iterator[PageNote]:
     for note in notes:
         if note.page.site.base == base:
-            if note.page.path.removeprefix(base) in WAYS_IN:
+            if note.page.path.removeprefix(base) in WAYS_IN or note.page.template == NOW_MARK:
                 yield replace(note, photos=())
             elif note.page.template in TOOLS:
                 yield note

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.ids import make_id
@@ -12,14 +12,15 @@ from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.laws import show_laws
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
-from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, make_entry
+from guidebuild.views.site.likeliest import place_piece_path
+from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, list_months, make_entry, year_of
 
 PLACES = "places/index.html"
 
 
 @dataclass(frozen=True, slots=True)
 class PlacePage:
-    """A place that may be named: habitat, access, what was found there."""
+    """A place that may be named: habitat, access, what was found there and when it is in season; `now` is its piece."""
 
     name: str
     area: str
@@ -31,6 +32,8 @@ class PlacePage:
     entries: tuple[ListEntry, ...]
     plants: tuple[LinkView, ...]
     plants_heading: str
+    months: tuple[str, ...]
+    now: str
 
 
 def accounts_at(make: PieceMaker, place: str) -> list[PublicAccount]:
@@ -48,9 +51,11 @@ def place_page(make: PieceMaker, place: PublicPlace, run: Run = WHOLE) -> PlaceP
         note=make.prose(place.note.text, prefix=place.id, language=make.main) if place.note else None,
         access=make.word(place.access),
         cautions=(*show_cautions(make, place.hazards, place.caution), *show_laws(make, place.law)),
-        entries=tuple(make_entry(make, a) for a in accounts_at(make, place.id)[run.held]),
+        entries=tuple(replace(make_entry(make, a), year=year_of(make, a, place.id)) for a in accounts_at(make, place.id)[run.held]),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
         plants_heading=make.words(head_plant_list(make.guide)),
+        months=list_months(make),
+        now=make.map.page(place_piece_path(place.id)),
     )
 
 

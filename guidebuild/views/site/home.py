@@ -3,26 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from guidebuild.fieldwork.public_records import PublicAccount
+from guidebuild.fieldwork.public_records import PublicPlace
 from guidebuild.guide.seasons import DEKADS, dekad_of
-from guidebuild.views.pieces.common import NO_WORDS, LinkView, PhotoView
+from guidebuild.views.pieces.common import LinkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import MOST_LINES
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.films import FilmView, film_view, list_films
-from guidebuild.views.site.lists import HeadedList, ListEntry, by_family, list_dekads, make_entry, out_in
-from guidebuild.views.site.told import pictures_through_the_year, told_through_the_year
+from guidebuild.views.site.likeliest import ANYWHERE, Likeliest, likeliest_anywhere, place_piece_path
+from guidebuild.views.site.lists import HeadedList, by_family, list_dekads, make_entry
 from guidebuild.views.site.walk import walk_link
 
 WHOLE_YEAR_ON_HOME = 150
-"""Up to so many accounts the home page holds all of them, and the browser picks today's; above, only those of the day it was made."""
-MOST_ON_HOME = 60
-"""Accounts on the home page of such a large guide: the best of the day, which is as many as anyone scrolls through."""
-LIKELIEST = 5
-"""Accounts that stand with a picture; what else is about is named below them."""
+"""Up to so many accounts the home page holds the whole year, and the browser picks today's; above, only the day it was made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,19 +31,25 @@ class WalkAhead:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceChoice:
+    """A place that a reader may choose: where its piece stands, and its position to some hundred metres (empty: none is known)."""
+
+    id: str
+    name: str
+    piece: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class HomePage:
-    """What is out now, then every way into the guide.
+    """What is out now, then every way into the guide. `year` is the piece of the whole year, where the page holds its own day alone."""
 
-    `out` are the accounts, those that are out on the day that the page was made first, by their chance. `likeliest` are for each
-    dekad the numbers of the `LIKELIEST` among them; empty where the page does not hold that part of the year.
-    """
-
-    out: tuple[ListEntry, ...]
-    likeliest: tuple[tuple[int, ...], ...]
-    shown: int
+    now: Likeliest
+    year: str
     dekad: int
     dekad_name: str
     dekads: tuple[tuple[str, str], ...]  # name and path of all 36
+    places: tuple[PlaceChoice, ...]
     families: tuple[HeadedList, ...]
     counts: tuple[int, int, int]  # accounts, plants, places
     ways: tuple[LinkView, ...]
@@ -58,53 +59,49 @@ class HomePage:
     lead: PhotoView | None = None
     lead_link: LinkView | None = None
 
-    @property
-    def likeliest_digits(self) -> str:
-        """Numbers for each dekad as one word, as the page's script reads them."""
-        return "|".join(".".join(map(str, numbers)) for numbers in self.likeliest)
-
 
 def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> HomePage:
     """The first page."""
     dekad, guide = dekad_of(today), make.guide
-    plain = {account.id: make_entry(make, account) for account in guide.accounts.values()}
-    whole_year = len(plain) <= WHOLE_YEAR_ON_HOME
-    ranked = _rank(make, plain, dekad)
-    # What tells each one all through the year is much: only what is shown is asked for it.
-    others = sorted(plain.keys() - set(ranked), key=lambda id: plain[id].link.text)
-    shown = [*ranked, *others] if whole_year else ranked[:MOST_ON_HOME]
-    lead_id = next((id for id in (*ranked, *sorted(plain, key=lambda id: guide.accounts[id].name.sort_key)) if plain[id].photo), None)
-    lead = _entry_all_year(make, guide.accounts[lead_id], dekad) if lead_id else None
-    walks = sorted(guide.walks.values(), key=lambda walk: (walk.date, walk.start))
+    whole_year = holds_whole_year(make)
+    now = likeliest_anywhere(make, range(DEKADS) if whole_year else (dekad,), dekad)
+    lead = next((entry for _, entry in now.entries if entry.out and entry.photo), None)
+    if not lead:
+        by_name = sorted(guide.accounts.values(), key=lambda account: account.name.sort_key)
+        lead = next((entry for entry in (make_entry(make, account) for account in by_name) if entry.photo), None)
+    walks = list_walks(make)
     return HomePage(
-        out=tuple(_entry_all_year(make, guide.accounts[id], dekad) for id in shown),
-        likeliest=_find_likeliest(make, plain, shown, range(DEKADS) if whole_year else (dekad,)),
-        shown=LIKELIEST,
+        now=now,
+        year="" if whole_year else make.map.page(ANYWHERE),
         dekad=dekad,
         dekad_name=dekad_words(dekad, make.words),
         dekads=list_dekads(make),
+        places=tuple(_offer_place(make, place) for place in sorted(guide.places.values(), key=lambda place: place.name.casefold())),
         families=_list_families(make),
         counts=(len(guide.accounts), len(guide.plants), len(guide.places)),
         ways=ways,
-        walks=tuple(WalkAhead(walk_link(make, walk), walk.date, f"{walk.start:%H:%M}" if walk.start else "", walk.meet) for walk in walks),
-        next_walk=next((number for number, walk in enumerate(walks) if walk.date >= today), -1),
+        walks=walks,
+        next_walk=next((number for number, walk in enumerate(walks) if walk.day >= today), -1),
         film=next((film_view(make, film) for film in list_films(make.guide)), None),
         lead=lead.photo if lead else None,
         lead_link=lead.link if lead else None,
     )
 
 
-def _rank(make: PieceMaker, plain: dict[str, ListEntry], dekad: int) -> list[str]:
-    """The accounts in season anywhere in the region in a dekad, as its own page ranks them: most seen first, then by their chance."""
-    return [out.account for out in out_in(make, dekad) if plain[out.account].year[dekad]]
+def holds_whole_year(make: PieceMaker) -> bool:
+    """Whether the first page itself holds what is likeliest all through the year."""
+    return len(make.guide.accounts) <= WHOLE_YEAR_ON_HOME
 
 
-def _find_likeliest(
-    make: PieceMaker, plain: dict[str, ListEntry], shown: Sequence[str], dekads: Sequence[int]
-) -> tuple[tuple[int, ...], ...]:
-    numbers = {id: number for number, id in enumerate(shown)}
-    ranked = {dekad: [numbers[id] for id in _rank(make, plain, dekad) if id in numbers][:LIKELIEST] for dekad in dekads}
-    return tuple(tuple(ranked.get(dekad, ())) for dekad in range(DEKADS))
+def list_walks(make: PieceMaker) -> tuple[WalkAhead, ...]:
+    """All walks by their days."""
+    walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
+    return tuple(WalkAhead(walk_link(make, walk), walk.date, f"{walk.start:%H:%M}" if walk.start else "", walk.meet) for walk in walks)
+
+
+def _offer_place(make: PieceMaker, place: PublicPlace) -> PlaceChoice:
+    at = f"{place.position.latitude:.3f} {place.position.longitude:.3f}" if place.position else ""
+    return PlaceChoice(place.id, place.name, make.map.page(place_piece_path(place.id)), at)
 
 
 def _list_families(make: PieceMaker) -> tuple[HeadedList, ...]:
@@ -114,19 +111,3 @@ def _list_families(make: PieceMaker) -> tuple[HeadedList, ...]:
         return by_family(make, accounts)
     links = (make.map.family(family) for family in sorted({account.family for account in accounts if account.family}))
     return tuple(HeadedList(link.text, (), link) for link in links)
-
-
-def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> ListEntry:
-    """An entry that holds whatever day it is read: all that tells it in the course of the year, and the pictures that go with it."""
-    usual = make_entry(make, account)
-    photos = pictures_through_the_year(make, account, usual.photo, usual.year)
-    now = next((dated.photo for dated in photos if dated.dekads[dekad] == "1"), usual.photo)
-    told = told_through_the_year(make, account, usual.year)
-    return replace(
-        usual,
-        mark=NO_WORDS,
-        out=usual.year[dekad] > 0,
-        told=told,
-        photo=now,
-        photos=photos if len(photos) > 1 or now != usual.photo else (),
-    )

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.claims import is_of_grown
-from guidebuild.fieldwork.out import Out, out_on, sought_stages
+from guidebuild.fieldwork.out import Out, rank_out, sought_stages, stage_season
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.asking import remember
 from guidebuild.guide.records import Plant
@@ -115,11 +114,10 @@ class DekadPage:
     promise: str = ""
 
 
-def year_of(make: PieceMaker, account: PublicAccount) -> tuple[int, ...]:
-    """The most that any stage one looks for shows in each dekad."""
-    sought = sought_stages(make.guide, account)
-    seasons = [s for s in account.seasons if not s.place and s.stage in sought]
-    rows = [fill_cells(s.season) for s in seasons]
+def year_of(make: PieceMaker, account: PublicAccount, place: str = "") -> tuple[int, ...]:
+    """The most that any stage one looks for shows in each dekad, at a place or in the region."""
+    seasons = (stage_season(account, stage, place) for stage in sought_stages(make.guide, account))
+    rows = [fill_cells(season) for season in seasons if season]
     return tuple(max((row[d] for row in rows), default=0) for d in range(DEKADS))
 
 
@@ -210,12 +208,17 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
     )
 
 
+def list_months(make: PieceMaker) -> tuple[str, ...]:
+    """The months by their first letters, over a bar."""
+    return tuple(make.words.month(m, "narrow").upper() for m in range(1, 13))
+
+
 def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
     """The year of everything, or of a run of it, in alphabetical order."""
     rows = [make_entry(make, a) for a in make.guide.accounts.values() if a.seasons]
     return SeasonsPage(
         rows=tuple(sorted(rows, key=lambda e: e.link.text))[run.held],
-        months=tuple(make.words.month(m, "narrow").upper() for m in range(1, 13)),
+        months=list_months(make),
         month_names=tuple(make.words.month(m) for m in range(1, 13)),
         dekads=list_dekads(make),
     )
@@ -223,8 +226,11 @@ def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
 
 def out_in(make: PieceMaker, dekad: int) -> tuple[Out, ...]:
     """What is out in a third of a month, what is most seen first, then the rest, each by its chance."""
-    # The year does not matter: all that is asked of the day is its third of a month.
-    all_out = out_on(make.guide, dt.date(2000, dekad // 3 + 1, dekad % 3 * 10 + 5))
+    return remember(make.kept, ("out in", str(dekad)), lambda: _out_in(make, dekad))
+
+
+def _out_in(make: PieceMaker, dekad: int) -> tuple[Out, ...]:
+    all_out = rank_out(make.guide, make.guide.accounts.values(), dekad)
     return (*(out for out in all_out if out.most_seen), *(out for out in all_out if not out.most_seen))
 
 

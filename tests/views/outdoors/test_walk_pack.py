@@ -25,7 +25,8 @@ def test_a_stop_says_what_may_be_met_and_why() -> None:
     assert (stop.place.text, stop.arrive, stop.leave) == ("North Hedge", "18:30", "19:00")
     first = stop.met[0]
     assert (first.link.text, first.stages, first.chance) == ("Parent Bug", "nymph and adult", "likely")
-    assert first.why == "most seen now: adult; seen here around this date in 2 years, last in 2025; its host plant is here: Silver Birch"
+    seen = "seen here around this date in 2 of 2 years, last in 2025"
+    assert first.why == f"most seen now: adult; {seen}; its host plant is here: Silver Birch"
     assert [(claim.stages, claim.mark.words) for claim in first.sought] == [("nymph", ""), ("adult", "dark spot on the scutellum")]
     assert [(h.plant.text, [g.short for g in h.guests]) for h in stop.hosts] == [("Silver Birch", ["Parent Bug", "Birch Bug"])]
 

@@ -7,12 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from guidebuild.fieldwork.out import out_on
+from guidebuild.fieldwork.out import Chance, out_on
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.session import read_unchecked
+from guidebuild.views.pieces.chances import say_why
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site import home
+from guidebuild.views.site.likeliest import ANYWHERE, LIKELIEST, Likeliest, anywhere_piece, place_piece
+from guidebuild.views.site.pages import SitePages
 from tests.conftest import SAMPLE
 
 
@@ -21,35 +24,35 @@ def guide() -> Published:
     return make_published(read_unchecked(SAMPLE))
 
 
-def names(page: home.HomePage, dekad: int) -> list[str]:
-    return [page.out[number].link.text for number in page.likeliest[dekad]]
+def names(shown: Likeliest, dekad: int) -> list[str]:
+    return [shown.named[number][0].text for number, _ in shown.ranked[dekad]]
 
 
 def test_the_likeliest_of_each_dekad_are_those_of_its_own_page(guide: Published) -> None:
     page = home.home_page(make_pieces(guide), dt.date(2026, 11, 28), ())
+    entries = dict(page.now.entries)
     for dekad in range(DEKADS):
         found = out_on(guide, dt.date(2026, dekad // 3 + 1, dekad % 3 * 10 + 5))
         ranked = [*(out for out in found if out.most_seen), *(out for out in found if not out.most_seen)]
-        in_season = [guide.accounts[out.account].vernacular for out in ranked if out.stages]
-        assert names(page, dekad) == in_season[: home.LIKELIEST]
-        assert all(page.out[number].year[dekad] for number in page.likeliest[dekad])
-    assert {len(numbers) for numbers in page.likeliest} == {home.LIKELIEST}
+        assert names(page.now, dekad) == [guide.accounts[out.account].vernacular for out in ranked if out.stages]
+        assert all(entries[number].year[dekad] for number, _ in page.now.ranked[dekad][:LIKELIEST])
 
 
 @pytest.mark.parametrize("day", [dt.date(2026, 11, 28), dt.date(2026, 6, 12), dt.date(2027, 1, 1)])
 def test_what_is_shown_without_scripts_is_right_on_the_day_it_was_made(guide: Published, day: dt.date) -> None:
     page = home.home_page(make_pieces(guide), day, ())
-    assert page.likeliest[page.dekad] == tuple(range(home.LIKELIEST))
-    out = [entry.out for entry in page.out]
-    assert out == sorted(out, reverse=True)
-    assert len(page.out) == len(guide.accounts)
+    now = page.now.ranked[page.dekad]
+    assert [number for number, _ in now] == list(range(len(now)))
+    shown = [(entry.chance, entry.why) for _, entry in page.now.entries if entry.out]
+    assert shown == [page.now.whys[why] for _, why in now[:LIKELIEST]]
+    assert [number for number, (_, named) in enumerate(page.now.named) if named] == list(range(LIKELIEST, len(now)))
 
 
 def test_the_picture_is_of_a_stage_that_is_out(guide: Published) -> None:
     page = home.home_page(make_pieces(guide), dt.date(2026, 6, 25), ())
     stages = {photo.id: photo.stage for photo in guide.photos.values()}
-    for number in page.likeliest[page.dekad]:
-        entry = page.out[number]
+    for number, _ in page.now.ranked[page.dekad][:LIKELIEST]:
+        entry = dict(page.now.entries)[number]
         account = next(account for account in guide.accounts.values() if account.vernacular == entry.link.text)
         now = {season.stage for season in account.seasons if page.dekad in season.season.dekads}
         assert entry.photo is None or stages[entry.photo.id] in now | {""}
@@ -58,8 +61,43 @@ def test_the_picture_is_of_a_stage_that_is_out(guide: Published) -> None:
 def test_a_dekad_with_few_has_few(guide: Published) -> None:
     few = replace(guide, accounts=dict(list(guide.accounts.items())[:2]))
     page = home.home_page(make_pieces(few), dt.date(2026, 6, 12), ())
-    assert all(len(numbers) <= 2 for numbers in page.likeliest)
-    assert page.likeliest_digits.count("|") == DEKADS - 1
+    assert all(len(numbers) <= 2 for numbers in page.now.ranked)
+    assert page.now.ranked_digits.count("|") == DEKADS - 1
+
+
+def test_a_large_guide_holds_the_day_alone_and_fetches_the_rest(guide: Published, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(home, "WHOLE_YEAR_ON_HOME", 5)
+    page = home.home_page(make_pieces(guide), dt.date(2026, 6, 12), ())
+    assert [dekad for dekad, ranked in enumerate(page.now.ranked) if ranked] == [page.dekad]
+    assert page.year == ANYWHERE
+    piece = anywhere_piece(make_pieces(guide))
+    assert names(piece, page.dekad) == names(page.now, page.dekad)
+    assert ANYWHERE in {one.path for one in SitePages(guide, dt.date(2026, 6, 12)).list_all()}
+
+
+def test_at_a_place_they_are_ranked_and_reasoned_as_out_there(guide: Published) -> None:
+    make = make_pieces(guide)
+    for place in guide.places.values():
+        piece = place_piece(make, place)
+        for dekad in range(DEKADS):
+            here = out_on(guide, dt.date(2026, dekad // 3 + 1, dekad % 3 * 10 + 5), place.id)
+            tied = [out for out in here if out.chance is not Chance.OUTSIDE and out.stages]
+            assert names(piece, dekad) == [guide.accounts[out.account].vernacular for out in tied]
+            assert [piece.whys[why] for _, why in piece.ranked[dekad]] == [
+                (out.chance.words, say_why(make.words, out, "en")) for out in tied
+            ]
+
+
+def test_a_secret_place_is_not_offered_and_has_no_piece(guide: Published) -> None:
+    whole = read_unchecked(SAMPLE)
+    assert whole.places["withy-corner"].sensitivity
+    page = home.home_page(make_pieces(guide), dt.date(2026, 5, 12), ())
+    assert {choice.id for choice in page.places} == set(whole.places) - {"withy-corner"}
+    assert not [one.path for one in SitePages(guide, dt.date(2026, 5, 12)).list_all() if "withy" in one.path]
+    # The one species of that place is tied to no other by a sighting there.
+    for place in guide.places.values():
+        piece = place_piece(make_pieces(guide), place)
+        assert "Scarlet Shieldbug" not in {link.text for link, _ in piece.named}
 
 
 def test_the_next_walk_is_the_first_that_is_to_come(guide: Published) -> None:

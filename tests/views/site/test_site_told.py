@@ -69,7 +69,7 @@ def test_words_keep_their_language() -> None:
 
 def test_home_holds_what_tells_each_in_every_part_of_the_year() -> None:
     home = next(iter(site_pages(make_published(_guide(EGGS_THEN_ADULTS)), TODAY)))
-    (listed,) = home.data.out  # type: ignore[attr-defined]
+    ((_, listed),) = home.data.now.entries  # type: ignore[attr-defined]
     mark = "dark spot on the scutellum"
     assert [(told.stage, told.words.words) for told in listed.told] == [
         ("nymph", "Stays with its mother at first."),

@@ -17,6 +17,7 @@ from guidebuild.guide.text.footnotes import with_their_notes
 from guidebuild.press.theme.prose import prose_html
 from guidebuild.views.pieces.common import FactRow, LinkView, ProseView
 from guidebuild.views.site import home as site_home
+from guidebuild.views.site import likeliest as site_likeliest
 from guidebuild.views.site import practice as site_practice
 from guidebuild.views.site.page import PageView, note_page
 from tests.views.invented_site import BIRCH, GUIDE, PARENT, TODAY
@@ -143,13 +144,13 @@ def test_language_switch_keeps_the_page(pages: dict[str, PageView]) -> None:
 @pytest.mark.parametrize(("day", "out"), [(dt.date(2026, 6, 15), {"Parent Bug", "Birch Bug"}), (dt.date(2026, 12, 20), {"Parent Bug"})])
 def test_home_shows_what_is_out(day: dt.date, out: set[str]) -> None:
     home = next(iter(site_pages(make_published(GUIDE), day)))
-    assert {entry.link.text for entry in home.data.out if entry.out} == out
+    assert {entry.link.text for _, entry in home.data.now.entries if entry.out} == out
 
 
 def test_out_now_counts_only_the_stages_one_looks_for(pages: dict[str, PageView]) -> None:
     eggs_only = replace(PARENT, seasons=PARENT.seasons[:1])
     home = next(iter(site_pages(make_published(replace(GUIDE, accounts={"parent-bug": eggs_only})), TODAY)))
-    assert [entry.out for entry in home.data.out] == [False]
+    assert home.data.now.entries == ()
 
 
 def test_practice_does_not_give_the_name_away(pages: dict[str, PageView]) -> None:
@@ -203,10 +204,10 @@ def test_guide_without_accounts_has_pages_all_the_same() -> None:
 
 def test_a_large_guide_asks_no_more_than_one_sitting_and_shows_the_best_of_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(site_home, "WHOLE_YEAR_ON_HOME", 1)
-    monkeypatch.setattr(site_home, "MOST_ON_HOME", 1)
+    monkeypatch.setattr(site_likeliest, "MOST_RANKED", 1)
     monkeypatch.setattr(site_practice, "MOST_QUESTIONS", 1)
     pages = {page.path: page for page in site_pages(make_published(GUIDE), TODAY)}
     assert len(pages["practice.html"].data.questions) == 1
-    assert [entry.out for entry in pages["index.html"].data.out] == [True]
     data = pages["index.html"].data
-    assert [numbers for numbers in data.likeliest if numbers] == [data.likeliest[data.dekad]] == [(0,)]
+    assert [entry.out for _, entry in data.now.entries] == [True]
+    assert [numbers for numbers in data.now.ranked if numbers] == [data.now.ranked[data.dekad]] == [((0, 0),)]

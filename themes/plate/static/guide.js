@@ -47,35 +47,7 @@
     bar.append(caret);
   }
   for (const third of all(`.thirds [data-dekad="${dekad}"]`)) third.setAttribute("aria-current", "date");
-  const nowList = doc.querySelector(".now");
-  if (nowList) {
-    const places = JSON.parse(nowList.dataset.dekads);
-    const there = nowList.querySelector(".dekad");
-    [there.textContent, there.href] = [places[dekad][0], root + places[dekad][1]];
-    for (const link of all(".more a", nowList)) link.href = there.href;
-    const items = all("[data-year]", nowList), short = all("[data-of]", nowList), most = Number(nowList.dataset.shown);
-    const first = (nowList.dataset.likeliest.split("|")[dekad] || "").split(".").filter(Boolean).map(Number);
-    const rank = (number) => first.includes(number) ? first.indexOf(number) : most + 2 - items[number].dataset.year[dekad];
-    const order = items.map((item, number) => number).sort((a, b) => rank(a) - rank(b) || a - b);
-    const out = order.filter((number) => items[number].dataset.year[dekad] !== "0");
-    for (const number of order) {
-      const item = items[number], place = out.indexOf(number);
-      item.hidden = place < 0 || place >= most;
-      item.querySelector(".best").hidden = item.dataset.year[dekad] !== "2";
-      for (const told of all("[data-when]", item)) told.hidden = told.dataset.when[dekad] !== "1";
-      short[number].hidden = place < most;
-      item.parentNode.append(item);
-    }
-    nowList.querySelector(".also").hidden = out.length <= most;
-    nowList.querySelector(".none").hidden = out.length > 0;
-  }
-  const ahead = doc.querySelector(".ahead");
-  if (ahead) {
-    const day = `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
-    const walks = all("[data-day]", ahead), next = walks.find((walk) => walk.dataset.day >= day);
-    for (const walk of walks) walk.hidden = walk !== next;
-    ahead.hidden = !next;
-  }
+  globalThis.guide = { dekad, now, root, all, make, keep };
 
   // A plate opens large. What does it comes when it is first wanted; where that fails, the picture itself is gone to.
   let coming;

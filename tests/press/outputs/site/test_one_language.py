@@ -23,11 +23,12 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.session import open_session
+from guidebuild.views.site.page import PIECE, PageView
 from guidebuild.words import Words
 from tests.guides.whole_guides import HERE
 from tests.planted_texts import SPANISH, plant_guide, translate_guide
 from tests.press.small_guide import THEME
-from tests.views.whole_site import html_pages
+from tests.views.whole_site import site_pages, unwrap_piece
 
 OWN, THEIRS = "qown", "qtheirs"
 SAMPLE = Path(__file__).resolve().parents[4] / "sample_guide"
@@ -119,6 +120,11 @@ def find_faults(page: BeautifulSoup) -> Iterator[str]:
             yield f"description: {about['content']}"
 
 
+def _read(page: PageView, made: bytes) -> str:
+    """The page; a piece as it stands in one."""
+    return f'<html lang="{SPANISH}"><body>{unwrap_piece(made)}</body></html>' if page.kind == PIECE else made.decode()
+
+
 @pytest.mark.parametrize("name", ["sample", "wood-fungi"])
 def test_no_value_mixes_languages(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     guide = open_session(SAMPLE if name == "sample" else HERE / name).guide
@@ -126,8 +132,8 @@ def test_no_value_mixes_languages(name: str, monkeypatch: pytest.MonkeyPatch) ->
     planted = plant_languages(guide if name == "sample" else translate_guide(guide))
     mark_tools_words(monkeypatch)
     pictures = dict.fromkeys(planted.photos, COPIES)
-    pages = {page.path: page for page in html_pages(make_published(planted), TODAY) if page.language == SPANISH}
-    shown = {path: render_page(page, pictures, THEME).decode() for path, page in pages.items()}
+    pages = {page.path: page for page in site_pages(make_published(planted), TODAY) if page.language == SPANISH}
+    shown = {path: _read(page, render_page(page, pictures, THEME)) for path, page in pages.items()}
     assert sum(OWN in text for text in shown.values()) > 15
     assert sum(THEIRS in text for text in shown.values()) > 15
     faults = {path: found for path, text in shown.items() if (found := sorted(find_faults(BeautifulSoup(text, "html.parser"))))}

@@ -20,13 +20,15 @@ from guidebuild.press.calendars import site_calendars
 from guidebuild.press.data_files import data_files
 from guidebuild.press.outputs.site.assets import site_assets
 from guidebuild.press.outputs.site.page import POLICY, render_page
-from guidebuild.press.outputs.site.plate import bar_path, draw_plate
+from guidebuild.press.outputs.site.plate import Pictures, bar_path, draw_plate
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.typefaces import WEB_FACES
 from guidebuild.shipped import on_disk, themes
 from guidebuild.views.pieces.common import MarkView, PhotoView
+from guidebuild.views.site.likeliest import NOW_MARK
+from guidebuild.views.site.page import PIECE, PageView
 from tests.views.invented_site import GUIDE, PARENT, TODAY
-from tests.views.whole_site import html_pages, site_pages
+from tests.views.whole_site import html_pages, site_pages, unwrap_piece
 
 THEME = (on_disk(themes()) / "plate",)
 
@@ -55,6 +57,16 @@ def site() -> dict[str, BeautifulSoup]:
 
 
 @pytest.fixture(scope="module")
+def pieces() -> dict[str, BeautifulSoup]:
+    pieces = (page for page in site_pages(make_published(GUIDE), TODAY) if page.template == NOW_MARK)
+    return {page.path: _read_piece(page, picture_sets()) for page in pieces}
+
+
+def _read_piece(page: PageView, pictures: Pictures, parser: str = "html.parser") -> BeautifulSoup:
+    return BeautifulSoup(unwrap_piece(render_page(page, pictures, THEME)).replace("%root%", page.root), parser)
+
+
+@pytest.fixture(scope="module")
 def account(site: dict[str, BeautifulSoup]) -> BeautifulSoup:
     return site["accounts/parent-bug.html"]
 
@@ -68,11 +80,14 @@ def _files() -> set[str]:
     return {page.path for page in pages} | fonts | pictures | beside | offered
 
 
-def test_every_link_on_every_page_leads_to_a_file_and_a_place_in_it(site: dict[str, BeautifulSoup]) -> None:
+def test_every_link_on_every_page_leads_to_a_file_and_a_place_in_it(
+    site: dict[str, BeautifulSoup], pieces: dict[str, BeautifulSoup]
+) -> None:
+    assert len(pieces) == 2
     files = _files()
     places = {path: {tag["id"] for tag in soup.find_all(id=True)} for path, soup in site.items()}
     checked = 0
-    for path, soup in site.items():
+    for path, soup in (*site.items(), *pieces.items()):
         for tag, name in [(t, n) for n in ("href", "src") for t in soup.find_all(attrs={n: True})]:
             address = urlsplit(tag[name])
             if address.scheme:
@@ -269,14 +284,20 @@ def test_text_of_a_guide_cannot_break_out_of_its_place() -> None:
     mark = replace(PARENT.diagnostics[0], mark=Inline(evil))
     account = replace(PARENT, vernacular=evil, diagnostics=(mark,), habitat=(Inline(evil),), status=Inline(evil))
     guide = replace(GUIDE, accounts={"parent-bug": account}, settings=replace(GUIDE.settings, title=evil, description=evil))
-    for page in html_pages(make_published(guide), TODAY):
-        soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html5lib")
+    for page in site_pages(make_published(guide), TODAY):
+        if page.kind == PIECE:
+            soup = _read_piece(page, picture_sets(), "html5lib")
+        else:
+            soup = BeautifulSoup(render_page(page, picture_sets(), THEME), "html5lib")
         assert all("alert" not in (tag.string or "") or tag["type"].endswith("json") for tag in soup.find_all("script"))
         assert not soup.find_all("img", onerror=True), page.path
 
 
 def test_page_without_a_published_picture_is_a_page_all_the_same() -> None:
-    for page in html_pages(make_published(GUIDE), TODAY):
+    for page in site_pages(make_published(GUIDE), TODAY):
+        if page.kind == PIECE:
+            assert not _read_piece(page, {}).select("picture"), page.path
+            continue
         soup = BeautifulSoup(render_page(page, {}, THEME), "html.parser")
         assert not soup.select("picture"), page.path
         assert soup.h1.text.strip()
