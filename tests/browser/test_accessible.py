@@ -36,6 +36,7 @@ KINDS = [
     "field.html",
     "checklist.html",
     "seen.html",
+    "tallies/june.html",
     "unkept.html",
     "walks/june.html",
     "walks/index.html",

@@ -27,7 +27,7 @@ from tests.desk.opened import copy_sample
 
 TODAY = dt.date.today()  # the phone's day, which its tables bear
 SHOWN = re.compile(
-    r"index\.html|(es/)?(accounts/(parent-bug|hawthorn-shieldbug|scarlet-shieldbug|index)|walks/september-hedge(-tally)?"
+    r"index\.html|(es/)?(accounts/(parent-bug|hawthorn-shieldbug|scarlet-shieldbug|index)|walks/september-hedge|tallies/september-hedge"
     r"|seen|checklist|field|unkept|families/acanthosomatidae)\.html|(es/)?seen-\w+\.js"
 )
 BY_THE_BIRCHES = {"latitude": 51.506_123_456, "longitude": -1.200_987_654, "accuracy": 12.0}
@@ -145,6 +145,68 @@ def test_what_is_noted_offline_comes_into_the_guide_and_counts_once(
     shutil.copy(tmp_path / "again.csv", guide / "sightings" / "again.csv")  # by hand, where `bring` would see that it is the same
     (guide / "sightings" / "again.csv").write_text((tmp_path / "again.csv").read_text(encoding="utf-8") + "\n", encoding="utf-8")
     assert [count_sightings(guide, *one) for one in wanted] == [number + 1 for number in before]
+
+
+def test_a_leader_counts_for_the_group_offline_and_gives_out_what_nobody_saw_only_when_told(
+    phone: BrowserContext, address: str, hedge: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    page = phone.new_page()
+    page.goto(f"{address}walks/september-hedge.html")
+    page.evaluate("navigator.serviceWorker.ready")
+    page.reload()  # read once under the service worker, it opens without a network
+    page.get_by_role("link", name="Count for the whole group").tap()
+    expect(page.get_by_label("Another species").first.locator("option")).not_to_have_count(1)
+    phone.set_offline(True)
+    page.reload()
+    first, second = page.locator(".stop").nth(0), page.locator(".stop").nth(1)
+    row = first.locator("li", has_text="Hawthorn Shieldbug")
+    row.get_by_role("combobox").select_option("nymph")
+    more = row.get_by_role("button", name="One more")
+    box = more.bounding_box()
+    assert box and box["height"] >= 44 and box["width"] >= 44
+    for _ in range(5):  # as fast as a thumb can
+        more.evaluate("(button) => button.click()")
+    expect(row.locator("output")).to_have_text("5")
+    row.get_by_role("button", name="One fewer").tap()
+    page.get_by_role("button", name="Undo").tap()
+    expect(row.locator("output")).to_have_text("5")
+    expect(page.locator(".seen-said")).to_contain_text("Taken back: Hawthorn Shieldbug, nymph")
+    second.get_by_label("Another species").select_option("gorse-shieldbug")
+    page.keyboard.press("Enter")  # its plus has the focus
+    expect(page.locator(".running")).to_contain_text("6 counted, 2 species")
+    page.reload()
+    expect(row).to_contain_text("nymph 5")
+    expect(second.locator("li", has_text="Gorse Shieldbug").locator("output")).to_have_text("1")
+    assert page.locator("[data-seen*=scarlet], option[value=scarlet-shieldbug]").count() == 0  # a stop would be its place
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    told = page.evaluate("(only) => axe.run(document, {runOnly: {type: 'tag', values: only}})", RULES)
+    assert [(one["id"], one["nodes"][0]["target"]) for one in told["violations"]] == []
+
+    expected = page.locator(".counts-of li").count()
+    page.get_by_label("The tally is whole").check()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Give out").tap()
+    waiting.value.save_as(tmp_path / "tally.csv")
+    rows = list(csv.DictReader((tmp_path / "tally.csv").read_text(encoding="utf-8").splitlines()))
+    present, absent = ([row for row in rows if row["occurrenceStatus"] == word] for word in ("present", "absent"))
+    assert sorted((row["scientificName"], row["lifeStage"], row["individualCount"], row["locationID"]) for row in present) == [
+        ("Acanthosoma haemorrhoidale", "nymph", "5", "long-hedge"),
+        ("Piezodorus lituratus", "", "1", "birch-clump"),
+    ]
+    assert len(absent) == expected - 2
+    assert {row["individualCount"] for row in absent} == {"0"}
+    guide = shutil.copytree(hedge / "guide", tmp_path / "guide")
+    before = count_sightings(guide, "hawthorn-shieldbug", "long-hedge", "nymph")
+    assert exit_code(["bring", str(tmp_path / "tally.csv"), "--in", str(guide)]) == 0
+    assert f"{len(rows)} sightings, of which 2 count" in capsys.readouterr().out
+    assert count_sightings(guide, "hawthorn-shieldbug", "long-hedge", "nymph") == before + 1
+    expect(page.get_by_role("button", name="Give out")).to_contain_text("(0)")
+    more.tap()  # seen after all: the nought is none any more
+    page.get_by_role("button", name="Start anew").tap()
+    expect(page.locator(".running")).to_contain_text("0 counted")
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator(".running")).to_contain_text("7 counted")
 
 
 def test_of_a_secret_species_no_place_no_hour_and_no_finer_position_is_kept(phone: BrowserContext, address: str, tmp_path: Path) -> None:

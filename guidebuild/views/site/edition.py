@@ -37,7 +37,7 @@ from guidebuild.views.site.lists import (
     plant_page,
     seasons_page,
 )
-from guidebuild.views.site.page import ABSENT, NO_ANSWERS, PIECE, Answers, PageToMake, PageView, PiecePages, PlainPiece
+from guidebuild.views.site.page import ABSENT, NO_ANSWERS, OWN, PIECE, Answers, PageToMake, PageView, PiecePages, PlainPiece
 from guidebuild.views.site.page_lister import PageLister
 from guidebuild.views.site.pairs import (
     PAIR_PIECES_MARK,
@@ -53,6 +53,7 @@ from guidebuild.views.site.pairs import (
 from guidebuild.views.site.practice import PracticePage, practice_page
 from guidebuild.views.site.reference import cautions_page, glossary_page, moved_page, sources_page
 from guidebuild.views.site.seen import CHECKLIST, PLACES, PLACES_MARK, SEEN, ChecklistPage, checklist_page, places_piece, seen_page
+from guidebuild.views.site.tally import SPECIES, SPECIES_MARK, TALLY, species_piece, tally_page
 from guidebuild.views.site.tell import NAMES, count_names, find_page, tell_page
 from guidebuild.views.site.walk import walk_link, walk_page, walk_path
 from guidebuild.views.telling.compare import TWO, Comparer, compare_path, find_compared, list_compared
@@ -109,7 +110,7 @@ class Edition(PageLister):
         yield self._plain("accounts/index.html", "list.html", make.words("All species"), self._all_species)
         listed = LongList(CHECKLIST, CHECKLIST, make.words("Checklist"), len(accounts), MOST_LINES)
         yield from self._in_runs(listed, self._checklist)
-        yield self._plain(SEEN, SEEN, make.words("Seen"), self._piece(seen_page))
+        yield self._plain(SEEN, SEEN, make.words("Seen"), self._piece(seen_page), kind=OWN)
         yield self._plain(PLACES, PLACES_MARK, make.words("Seen"), self._piece(places_piece), kind=PIECE)
 
     def _moved(self, ident: str) -> object:
@@ -307,6 +308,10 @@ class Edition(PageLister):
         walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
         for walk in walks:
             yield self._plain(walk_path(walk), "walk.html", walk.title, self._walk, walk.id, kind="walk")
+            title = f"{make.words('Tally')}, {walk.title}"
+            yield self._plain(f"tallies/{walk.id}.html", TALLY, title, self._piece(tally_page), walk.id, kind=OWN)
+        if walks:
+            yield self._plain(SPECIES, SPECIES_MARK, make.words("Tally"), self._piece(species_piece), kind=PIECE)
         links = tuple(walk_link(make, walk) for walk in walks)
         families = tuple(make.map.family(f) for f in sorted({a.family for a in make.guide.accounts.values() if a.family}))
         yield self._plain(FIELD, FIELD, make.words("Keep for the field"), FieldPage, families, links)

@@ -11,6 +11,7 @@ from guidebuild.views.site.likeliest import NOW_MARK
 from guidebuild.views.site.page import PageNote
 from guidebuild.views.site.pairs import PAIR_PIECES, PAIRS_MARK
 from guidebuild.views.site.seen import CHECKLIST, PLACES_MARK, SEEN
+from guidebuild.views.site.tally import SPECIES_MARK, TALLY
 from guidebuild.views.telling.compare import TWO
 
 PARTS = ("family", "walk")
@@ -23,7 +24,7 @@ UNKEPT = "unkept.html"
 TOOLS = frozenset(
     {FIELD, UNKEPT, "find.html", "find_names.html", "finder.html", "finder_species.html", TABLE_MARK, "key.html", "key_couplets.html"}
     | {"practice.html", "seasons.html", "dekad.html", "tell.html", "two.html", PAIRS_MARK, "glossary.html", "cautions.html"}
-    | {CHECKLIST, SEEN, PLACES_MARK}
+    | {CHECKLIST, SEEN, PLACES_MARK, SPECIES_MARK}
 )
 """Templates of the pages that go with every part."""
 
@@ -94,7 +95,7 @@ def _gather(note: PageNote, by_path: Mapping[str, PageNote], left: frozenset[str
     # Plants and places lead to other species too, whose pictures would be most of what is kept.
     compared += _find_pieces(accounts, by_path)
     held = {photo for one in (note, *accounts, *compared) for photo in one.photos}
-    own = {one.page.path: one for one in (note, *accounts, *compared)}
+    own = {one.page.path: one for one in (note, *accounts, *_linked(note, by_path, {TALLY}), *compared)}
     for one in further:
         own.setdefault(one.page.path, replace(one, photos=tuple(photo for photo in one.photos if photo in held or photo not in left)))
     yield from own.values()

@@ -86,8 +86,10 @@ ABSENT = "absent"
 """Kind of the page that a host shows in the place of one that is not there."""
 PIECE = "piece"
 """Kind of what is no page of its own but a piece of others, which their scripts fetch: also from disk, where only scripts can be."""
-UNLISTED = frozenset(("moved", "unkept", ABSENT, PIECE))
-"""Kinds of what nobody looks for or shares: former addresses, pages shown in the place of others, pieces."""
+OWN = "own"
+"""Kind of pages that show what stands on the reader's own device."""
+UNLISTED = frozenset(("moved", "unkept", ABSENT, OWN, PIECE))
+"""Kinds of what nobody looks for or shares: former addresses, pages shown in the place of others, a reader's own, pieces."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,7 +73,7 @@ def _describe(make: PieceMaker, account: PublicAccount) -> str:
     }
     if account.kept_back is not None:
         told["decimals"] = account.kept_back.decimals
-    return _write(told)
+    return write_json(told)
 
 
 def checklist_page(make: PieceMaker, accounts: list[PublicAccount], run: Run = WHOLE) -> ChecklistPage:
@@ -100,8 +100,9 @@ def places_piece(make: PieceMaker) -> PlainPiece:
         if at is not None:
             row += [round(at.latitude, FINEST), round(at.longitude, FINEST), round(at.uncertainty or 0)]
         rows.append(row)
-    return PlainPiece(_write(rows))
+    return PlainPiece(write_json(rows))
 
 
-def _write(value: object) -> str:
+def write_json(value: object) -> str:
+    """A value for scripts, as tight as can be."""
     return json.dumps(value, ensure_ascii=False, separators=(",", ":"))

@@ -11,6 +11,7 @@ from guidebuild.views.pieces.common import LinkView, ProseView
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.site.lists import ListEntry, make_entry, when_out
 from guidebuild.views.site.seen import describe_species
+from guidebuild.views.site.tally import tally_link
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class WalkPage:
     also_bring: tuple[str, ...]
     stops: tuple[StopView, ...]
     note: ProseView | None
+    tally: LinkView
 
 
 def walk_link(make: PieceMaker, walk: PublicWalk) -> LinkView:
@@ -62,6 +64,7 @@ def walk_page(make: PieceMaker, walk: PublicWalk) -> WalkPage:
         also_bring=pack.bring[len(walk.bring) :],
         stops=stops,
         note=_note(make, walk.note.text, "walk"),
+        tally=tally_link(make, walk),
     )
 
 

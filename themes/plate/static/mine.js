@@ -1,12 +1,10 @@
 // The page of what was noted: by day, to be changed, deleted with a way back, and given out as a table of sightings.
 (() => {
   "use strict";
-  const doc = document, { list, put, drop, edit, places, isSecret, dayOf, say, fill, make, refused } = globalThis.guideSeen;
+  const doc = document, { list, put, drop, edit, places, isSecret, say, fill, make, refused } = globalThis.guideSeen;
+  const { giveOut, order, dated } = globalThis.guideGiving;
   const mine = doc.querySelector(".mine"), words = mine.dataset, days = mine.querySelector(".days"), empty = mine.querySelector(".empty");
   const takeback = mine.querySelector(".takeback"), giving = doc.querySelector(".giving"), form = giving.querySelector("form");
-  const asDay = new Intl.DateTimeFormat(doc.documentElement.lang.replace(/^en$/, "en-GB"), { dateStyle: "full" });
-  const dated = (day) => asDay.format(new Date(`${day}T12:00`));
-  const order = (a, b) => a.date.localeCompare(b.date) || a.time.localeCompare(b.time) || a.id.localeCompare(b.id);
   let known = new Map();
 
   const describe = (record) => {
@@ -73,44 +71,13 @@
     tellMany(records);
   };
 
-  // The table has the columns that a guide's own tables of sightings have.
-  const COLUMNS = {
-    occurrenceID: (r) => r.id, eventDate: (r) => r.date, eventTime: (r) => r.time, scientificName: (r) => r.taxon.latin,
-    lifeStage: (r) => r.stage, individualCount: (r) => r.count, occurrenceStatus: (r) => r.count ? "present" : "absent",
-    locationID: (r) => r.place, locality: (r) => known.get(r.place) || "",
-    decimalLatitude: (r) => r.at?.lat.toFixed(r.at.decimals), decimalLongitude: (r) => r.at?.lon.toFixed(r.at.decimals),
-    coordinateUncertaintyInMeters: (r) => r.at?.within, geodeticDatum: (r) => r.at && "WGS84",
-    recordedBy: () => form.by.value.trim(), basisOfRecord: () => "HumanObservation",
-  };
-  const cell = (value) => /[",\n\r]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value;
-  const table = (records) => [Object.keys(COLUMNS), ...records.map((record) => Object.values(COLUMNS).map((column) => cell(String(column(record) ?? ""))))]
-    .map((row) => `${row.join(",")}\n`).join("");
-
   const chosen = (records) => records.filter((record) => form.all.checked || !record.given);
   const tellMany = (records) => { form.querySelector(".many").textContent = `(${chosen(records).length})`; };
-  const hand = async (file) => {
-    if (navigator.canShare?.({ files: [file] })) {
-      try { await navigator.share({ files: [file], title: doc.title }); return true; } catch (error) { if (error.name === "AbortError") return false; }
-    }
-    const address = URL.createObjectURL(file), link = make("a", { href: address, download: file.name });
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(address), 60_000);
-    return true;
-  };
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    const records = chosen((await list()).sort(order)), now = new Date();
-    if (!records.length) { say(giving.dataset.none); return; }
-    const file = new File([table(records)], `seen-${dayOf(now)}-${String(now.getHours() * 100 + now.getMinutes()).padStart(4, "0")}.csv`, { type: "text/csv" });
-    if (!await hand(file)) return;
-    for (const record of records) await put({ ...record, given: dayOf(now) });
-    say(fill(giving.dataset.shared, { n: records.length }));
-    show();
+    if (await giveOut(chosen(await list()))) show();
   });
   form.all.addEventListener("change", async () => tellMany(await list()));
-  try { form.by.value = localStorage.getItem("seen by") || ""; } catch { /* asked anew */ }
-  form.by.addEventListener("change", () => { try { localStorage.setItem("seen by", form.by.value.trim()); } catch { /* asked anew */ } });
-
   // A browser may be asked to keep what stands here; some ask their reader in turn, so only a touch asks.
   const lasting = doc.querySelector(".lasting"), answer = lasting.querySelector("[role=status]");
   navigator.storage?.persisted?.().then((kept) => { lasting.hidden = kept; });

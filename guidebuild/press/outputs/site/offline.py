@@ -46,6 +46,7 @@ _FIRST = (
     "assets/seen.js",
     "assets/seen.css",
     "assets/mine.js",
+    "assets/giving.js",
 )
 _PICTURES = {".avif", ".webp", ".jpg"}
 
