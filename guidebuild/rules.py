@@ -12,6 +12,7 @@ from guidebuild.reading.codes import CODES
 from guidebuild.reading.sighting_codes import SIGHTING_CODES
 from guidebuild.speech.codes import SPEECH_CODES
 from guidebuild.views.posts.codes import POST_CODES
+from guidebuild.views.slides.codes import SLIDE_CODES
 
 
 def gather_rules() -> tuple[Code, ...]:
@@ -25,4 +26,4 @@ def gather_rules() -> tuple[Code, ...]:
 def _listed() -> Iterator[Code]:
     yield from (*CODES, *SIGHTING_CODES)
     yield from (Code(rule.code, rule.title, rule.level, rule.why, rule.mend) for rule in RULES)
-    yield from (*SPEECH_CODES, *POST_CODES, *THEME_CODES, *PROBLEM_CODES)
+    yield from (*SPEECH_CODES, *POST_CODES, *SLIDE_CODES, *THEME_CODES, *PROBLEM_CODES)

@@ -49,6 +49,7 @@ VIEWS_MAY_IMPORT = {
     "cards": {"pieces"},
     "scripts": {"pieces"},
     "posts": {"pieces"},
+    "slides": {"pieces", "telling", "outdoors", "posts"},
     "data": {"pieces"},
     "site": {"pieces", "telling", "outdoors", "data", "scripts"},
 }

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from guidebuild.guide.field_declaration import Ask, FactRow, Field, OutputName
 
-SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA = OutputName
-EVERYWHERE = (SITE, CARDS, SCRIPTS, POSTS, WALKS, DATA)
+SITE, CARDS, SCRIPTS, POSTS, SLIDES, WALKS, DATA = OutputName
+EVERYWHERE = tuple(OutputName)
 
 LAW_EXAMPLE = "\n  text: It may not be caught or sold.\n  as of: 2026-03-01\n  address: https://example.org/law"
 """A note on the law, as accounts, places and guide.yaml write it."""
@@ -110,7 +110,7 @@ _TELLING = (
         stored_as="scores",
         question="What are its states for the guide's characters?",
         asks=(Ask("no-scores", "publishable", "characters"),),
-        outputs=(SITE, CARDS, SCRIPTS, POSTS),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, SLIDES),
         names="character",
     ),
     Field(
@@ -122,7 +122,7 @@ _TELLING = (
         question="What is it taken for? Write `none` if nothing.",
         blank="none",
         asks=(Ask("no-similar", "fieldable", "similar species"),),
-        outputs=(SITE, CARDS, SCRIPTS, POSTS, WALKS),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, SLIDES, WALKS),
         slot="similar species",
     ),
 )
@@ -165,7 +165,7 @@ _LIVING = (
         "[woodland edge, park]",
         question="In what kind of place does one look?",
         asks=(Ask("no-habitat", "fieldable", "habitat"),),
-        outputs=(SITE, CARDS, SCRIPTS, DATA),
+        outputs=(SITE, CARDS, SCRIPTS, SLIDES, DATA),
         slot="habitat",
         row=FactRow("Habitat", (SITE,)),
         names="place",
@@ -183,7 +183,7 @@ _LIVING = (
         "absent from",
         "Places where it was looked for and not found.",
         "[gorse-bank]",
-        outputs=(SITE, WALKS, DATA),
+        outputs=(SITE, SLIDES, WALKS, DATA),
         row=FactRow("Not found at", (SITE,)),
         names="place",
     ),
@@ -240,7 +240,7 @@ _REST = (
         question="Which photo shows the whole of it?",
         blank="[]",
         asks=(Ask("no-plate", "fieldable", "a photo"),),
-        outputs=(SITE, CARDS, SCRIPTS, POSTS, DATA),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, SLIDES, DATA),
         names="photo",
     ),
     Field(
@@ -250,21 +250,21 @@ _REST = (
         question="Can it hurt? Write `none` if it cannot.",
         blank="none",
         asks=(Ask("no-hazard-word", "fieldable", "hazards"),),
-        outputs=(SITE, CARDS, SCRIPTS, POSTS, WALKS),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, SLIDES, WALKS),
         slot="hazards",
     ),
     Field(
         "caution",
         "A warning in your own words; it is never shortened.",
         "Do not turn the leaf over while the female guards her eggs.",
-        outputs=(SITE, CARDS, SCRIPTS, POSTS, WALKS),
+        outputs=(SITE, CARDS, SCRIPTS, POSTS, SLIDES, WALKS),
         inline=True,
     ),
     Field(
         "law",
         "What the law says of it, with the day on which that was so; or several such notes.",
         LAW_EXAMPLE,
-        outputs=(SITE, CARDS, WALKS),
+        outputs=(SITE, CARDS, SLIDES, WALKS),
     ),
     Field(
         "sources",
@@ -283,13 +283,13 @@ _REST = (
         question="Who has checked these facts, and when?",
         blank="{by: , on: }",
         asks=(Ask("not-reviewed", "publishable", "a review"),),
-        outputs=(SITE, CARDS, DATA),
+        outputs=(SITE, CARDS, SLIDES, DATA),
     ),
     Field(
         "posted",
         "The day its post went out, or is to go out.",
         "2026-05-02",
-        outputs=(SITE, POSTS),
+        outputs=(SITE, POSTS, SLIDES),
     ),
     Field(
         "silence",
@@ -342,7 +342,7 @@ SECTIONS: tuple[Field, ...] = (
         "A female on eggs will not leave. Give her two minutes at most.",
         question="How is it watched and photographed without harm?",
         asks=(Ask("no-in-the-field", "publishable", "In the field"),),
-        outputs=(SITE, SCRIPTS),
+        outputs=(SITE, SCRIPTS, SLIDES),
     ),
 )
 """The headings that an account has below its facts block."""

@@ -19,6 +19,7 @@ class OutputName(StrEnum):
     CARDS = "cards"
     SCRIPTS = "scripts"
     POSTS = "posts"
+    SLIDES = "slides"
     WALKS = "walks"
     DATA = "data"
 

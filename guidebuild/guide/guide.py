@@ -18,6 +18,9 @@ from guidebuild.guide.sightings import FileCount, Tally
 from guidebuild.guide.sounds import Sound
 from guidebuild.guide.text.inline import Unshown
 
+SLIDE_SHAPES = ("portrait", "square", "tall", "wide")
+"""The shapes that slides come in, by the words of guide.yaml."""
+
 
 @dataclass(frozen=True, slots=True)
 class Caution:
@@ -113,6 +116,8 @@ class Settings:
     greeting: str = ""
     hashtags: tuple[str, ...] = ()
     post_limits: tuple[PostLimit, ...] = ()
+    slides: tuple[Unshown, ...] = ("due",)  # which sets are made: due, all, accounts, pairs or walks
+    slide_shapes: tuple[Unshown, ...] = ("portrait",)
     slots: tuple[EpisodeSlot, ...] = ()
     pace: PaceSetting = PaceSetting()
     law: tuple[LawNote, ...] = ()

@@ -245,6 +245,19 @@ SETTINGS_FIELDS = (
         effect="The texts that are written for each account.",
     ),
     F(
+        "slides",
+        "Which sets of slides are made: `due` (this week's species, its ten days, the next walk), `all`, and any account, pair"
+        " (`parent-bug--birch-shieldbug`) or walk by its id.",
+        "[due, parent-bug]",
+        effect="The sets of slides in `published/slides/`.",
+    ),
+    F(
+        "slide shapes",
+        "The shapes that slides come in: portrait (4:5), square, tall (9:16) or wide (1.91:1).",
+        "[portrait, tall]",
+        effect="Each set of slides is made in each of these shapes.",
+    ),
+    F(
         "episodes",
         "The kinds of episode that scripts are drafted for.",
         "\n  - {name: short, length: 60–90 s}",

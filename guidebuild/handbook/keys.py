@@ -18,6 +18,7 @@ _OUTPUT_WORDS: Mapping[OutputName, str] = {
     OutputName.CARDS: "cards",
     OutputName.SCRIPTS: "scripts",
     OutputName.POSTS: "posts",
+    OutputName.SLIDES: "slides",
     OutputName.WALKS: "walks",
     OutputName.DATA: "data",
 }

@@ -11,8 +11,9 @@ from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.staging import Outcome
 from guidebuild.views.posts.codes import POST_CODES
+from guidebuild.views.slides.codes import SLIDE_CODES
 
-MILD = frozenset(code.code for code in (*PROBLEM_CODES, *POST_CODES) if code.level is not Level.ERROR)
+MILD = frozenset(code.code for code in (*PROBLEM_CODES, *POST_CODES, *SLIDE_CODES) if code.level is not Level.ERROR)
 """Problems that are told but do not fail a run: everything asked for was made."""
 
 

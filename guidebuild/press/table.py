@@ -21,6 +21,7 @@ with imported_when_used():  # the PDF libraries alone take a second, and are not
     from guidebuild.press.outputs.posts import output as posts
     from guidebuild.press.outputs.scripts import output as scripts
     from guidebuild.press.outputs.site import output as site
+    from guidebuild.press.outputs.slides import output as slides
     from guidebuild.press.outputs.walks import output as walks
 
 
@@ -78,6 +79,11 @@ OUTPUTS = (
         OutputName.POSTS,
         lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today),
         0.12,
+    ),
+    Output(
+        OutputName.SLIDES,
+        lambda o: slides.publish_slides(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today),
+        0.1,
     ),
     Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today), 0.07),
     Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures), 0.01),

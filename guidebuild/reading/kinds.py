@@ -20,6 +20,7 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.dangers import HARMS
 from guidebuild.guide.field_declaration import LEVELS, Field
 from guidebuild.guide.findings import Level
+from guidebuild.guide.guide import SLIDE_SHAPES
 from guidebuild.guide.licence_text import licence_id
 from guidebuild.guide.life_stages import EATEN, GROWN_ON, HUNTED, NOTHING, POINTER
 from guidebuild.guide.measure_text import parse_measure
@@ -175,6 +176,7 @@ HemisphereWord = Annotated[str, OneOf("north", "south")]
 FlipWord = Annotated[str, OneOf("long edge", "short edge")]
 BesideWord = Annotated[str, OneOf("hand", "card", "person", "none")]
 CaptionsWord = Annotated[str, OneOf("streaming", "broadcast", "vertical")]
+SlideShapes = Annotated[tuple[Annotated[str, OneOf(*SLIDE_SHAPES)], ...], ListOf()]
 HarmWord = Annotated[str, OneOf(*HARMS)]
 SourceWord = Annotated[str, OneOf("data set")]
 OrderWord = Annotated[str, OneOf("day first", "month first")]

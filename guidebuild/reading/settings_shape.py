@@ -26,6 +26,7 @@ from guidebuild.reading.kinds import (
     OrderWord,
     RuleLevel,
     Shape,
+    SlideShapes,
     Spots,
     Text,
     Whole,
@@ -101,6 +102,8 @@ class SettingsShape(Shape):
     sign_off: Text = ""
     hashtags: Words = ()
     posts: Annotated[tuple[PostShape, ...], ListOf()] = ()
+    slides: Words = ("due",)
+    slide_shapes: SlideShapes = ("portrait",)
     episodes: Annotated[tuple[SlotShape, ...], ListOf()] = ()
     pace: PaceShape | None = None
     region_box: Box | None = None

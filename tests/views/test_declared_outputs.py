@@ -28,6 +28,7 @@ from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.posts.posts import post_views
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.scripts.script import make_script_views
+from guidebuild.views.slides.chosen import choose_sets
 from tests.views.invented_site import GUIDE, PARENT, TODAY
 from tests.views.whole_site import site_pages
 
@@ -81,6 +82,7 @@ def changed(field: Field) -> Account:
     return replace(BASE, **{field.attribute: value})
 
 
+SETS = ("due", "parent-bug", "birch-shieldbug--parent-bug")
 FILES = {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in GUIDE.photos}
 
 
@@ -92,6 +94,7 @@ def shown_of(account: Account) -> dict[OutputName, str]:
         OutputName.CARDS: repr(card_views(guide)),
         OutputName.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
         OutputName.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
+        OutputName.SLIDES: repr(choose_sets(replace(guide, settings=replace(guide.settings, slides=SETS)), TODAY)),
         OutputName.WALKS: repr(walk_pack_views(guide)),
         OutputName.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide, FILES), sightings_archive(guide))),
     }

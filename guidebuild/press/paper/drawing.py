@@ -160,9 +160,18 @@ def _figure(x: float, y: float, words: object, share: float = 0.5) -> str:
     return draw_words(str(words), x, y, LEAST_TYPE, "#000000", share=share)
 
 
+def quiet_of(address: str, side: float) -> float:
+    """How wide the white is at each side of such a code, millimetres."""
+    return side * QUIET / (len(_modules(address)) + 2 * QUIET)
+
+
+def _modules(address: str) -> list[list[int]]:
+    return [list(row) for row in segno.make(address, error="m", micro=False, boost_error=True).matrix]
+
+
 def draw_code(address: str, side: float) -> Markup:
     """A QR code of an address; `side` millimetres include the white round it."""
-    rows = [list(row) for row in segno.make(address, error="m", micro=False, boost_error=True).matrix]
+    rows = _modules(address)
     whole = len(rows) + 2 * QUIET
     path = "".join(f"M{QUIET + start} {QUIET + y}h{count}v1h-{count}z" for y, row in enumerate(rows) for start, count in _runs(row))
     inner = f'<g transform="scale({side / whole:.5f})"><path d="{path}" fill="#000000"/></g>'

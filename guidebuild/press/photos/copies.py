@@ -27,10 +27,11 @@ ENCODINGS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
         "webp": {"quality": 76, "method": 2},
         "jpeg": {"quality": 80, "progressive": True, "optimize": True},
         "print": {"quality": 82, "subsampling": "4:2:0", "optimize": True},
+        "slide": {"quality": 88, "subsampling": "4:4:4", "progressive": True, "optimize": True},
         "png": {"compress_level": 6},
     }
 )
-SUFFIXES: Mapping[str, str] = MappingProxyType({"webp": ".webp", "jpeg": ".jpg", "print": ".jpg", "png": ".png"})
+SUFFIXES: Mapping[str, str] = MappingProxyType({"webp": ".webp", "jpeg": ".jpg", "print": ".jpg", "slide": ".jpg", "png": ".png"})
 """The ending of a published copy's name, by encoding."""
 
 SMALL_PRINT, SMALL_QUALITY = 720, 86
@@ -271,7 +272,7 @@ def _encoded(sized: _Sized, encoding: str, recipe: Recipe) -> Iterator[Copy]:
 def write_picture(bare: Image.Image, encoding: str, credit: Credit | None) -> bytes:
     """A file of bare pixels, with credit and licence and nothing else."""
     written = io.BytesIO()
-    kind = "JPEG" if encoding == "print" else encoding.upper()
+    kind = "JPEG" if encoding in {"print", "slide"} else encoding.upper()
     options = dict(ENCODINGS[encoding])
     if encoding == "print" and bare.width < SMALL_PRINT:
         options["quality"] = SMALL_QUALITY

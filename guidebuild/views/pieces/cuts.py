@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import hypot
 
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.one_scale import Box, measure_subject
+from guidebuild.views.pieces.one_scale import Box, Measured, measure_subject
 
 _LEAST = 30.0
 """The narrowest part that is shown, per cent of the picture's width: less would be coarse."""
@@ -67,6 +67,14 @@ def find_animal(photo: PhotoView, shape: float) -> Box | None:
     left, top = min(box.x for box in boxes), min(box.y for box in boxes)
     right, foot = max(box.x + box.width for box in boxes), max(box.y + box.height for box in boxes)
     return Box(left, top, right - left, foot - top).within(Box(0, 0, 100, 100 * shape))
+
+
+def measure_animal(photo: PhotoView, shape: float) -> Measured | None:
+    """All of an animal in millimetres; None where it was not measured."""
+    measured, animal = measure_subject(photo, shape), find_animal(photo, shape)
+    if measured is None or animal is None:
+        return None
+    return replace(measured, subject=animal.scaled(measured.whole.width / 100))
 
 
 def _box_round_line(line: tuple[float, float, float, float], reach: tuple[float, float], shape: float) -> Box:

@@ -6,7 +6,7 @@ frame to frame. The scale is chosen so that the longest fits; what is too small 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -107,6 +107,10 @@ class Measured:
     length: float
 
 
+Measure = Callable[[PhotoView, float], Measured | None]
+"""Where in a picture, of this height over its width, the subject is; None where nothing says how large it is."""
+
+
 def frame_whole(photo: PhotoView, shape: float) -> Framed:
     """A picture that has no scale in a frame of its own, whole, with its pointers."""
     whole = Box(0, 0, 100, 100 * shape)
@@ -122,9 +126,12 @@ def find_width(photo: PhotoView, shape: float) -> float | None:
     return photo.length / share if share else None
 
 
-def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]]) -> FrameSet | None:
-    """Frames for pictures, each with its height over its width; None where none is measured."""
-    measured = [measure_subject(photo, shape) for photo, shape in pictures]
+def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]], measure: Measure | None = None) -> FrameSet | None:
+    """Frames for pictures, each with its height over its width; None where none is measured.
+
+    `measure` says where in a picture its subject is; without it, that is the body with its marks.
+    """
+    measured = [(measure or measure_subject)(photo, shape) for photo, shape in pictures]
     known = [one for one in measured if one]
     if not known:
         return None

@@ -101,21 +101,22 @@ def find_changed(desk: Desk, before: dict[str, str], guide: Path) -> tuple[set[s
 
 PAGE, CARD, SHEETS, SCRIPT, PACK = {"make_page"}, {"make_card"}, {"render_key", "render_sheet"}, {"render_script"}, {"render_pack"}
 LIST, COPIES, ROWS, POSTS = {"make_checklist"}, {"make_copies"}, {"render_index"}, {"render_posts"}
+SLIDES = {"render_slides", "render_slides_page"}
 NOTHING: set[str] = set()
-ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | {"draw_share", "render_plan"}
+ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | SLIDES | {"draw_share", "render_plan"}
 SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "title": ("Beetles of a front yard", ALL, {"cards", "data", "site"}),
     "region": ("the street", PAGE | {"render_key"}, {"data", "site"}),
     "country": ("GB", PAGE, NOTHING),  # each page names its language with a territory; no rows are read one by one here
     "description": ("Two beetles.", PAGE, {"data", "site"}),
     "languages": ("[en, es]", PAGE, {"site"}),
-    "address": ("https://street.example", PAGE | CARD | SHEETS | POSTS, {"data", "posts", "site", "walks"}),
-    "publisher": ("The Street Group", PAGE | CARD, {"data", "site", "walks"}),
+    "address": ("https://street.example", PAGE | CARD | SHEETS | POSTS | SLIDES, {"data", "posts", "site", "walks"}),
+    "publisher": ("The Street Group", PAGE | CARD | SLIDES, {"data", "site", "walks"}),
     "contact": ("street@street.example", PAGE, {"data", "site"}),
     "licence": ("CC0-1.0", PAGE, {"data", "site"}),
     "photo credit": ("The Street Group", NOTHING, NOTHING),
     "photo licence": ("CC0-1.0", NOTHING, NOTHING),
-    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | {"render_plan"}, {"data", "posts", "site"}),
+    "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | SLIDES | {"render_plan"}, {"data", "posts", "site"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
@@ -131,6 +132,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "sign off": ("Sleep well.", SCRIPT | ROWS, NOTHING),
     "hashtags": ("[ladybirds]", POSTS, {"posts"}),
     "posts": ("[{name: tiny, characters: 90}]", POSTS, {"posts"}),
+    "slides": ("[all]", SLIDES, {"slides"}),
+    "slide shapes": ("[square]", SLIDES, {"slides"}),
     "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
     "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
     "region box": ("51.1, -1.9, 51.9, -1.1", PAGE, {"data", "site"}),
@@ -140,7 +143,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "rules": ("{hard-sentence: off}", NOTHING, NOTHING),
     "life stages": ("{gall: {title: Galls, stages: {young: young, ripe: ripe}}}", NOTHING, NOTHING),
     "cautions": ("{bull: {title: Bulls, text: Keep away.}}", NOTHING, NOTHING),
-    "law": ("{text: Leave them there., as of: 2026-03-01}", PAGE | CARD | PACK | LIST, NOTHING),
+    "law": ("{text: Leave them there., as of: 2026-03-01}", PAGE | CARD | PACK | LIST | SLIDES, NOTHING),
 }
 """Another value for each setting, the work that shows it, and the outputs with files that change though no job makes them.
 
@@ -192,7 +195,7 @@ def test_a_theme_of_its_own_makes_anew_what_is_drawn_by_it_and_nothing_else(
     (guide / "theme" / "site" / "place.html").write_text(shipped + "<!-- mine -->", "utf-8")
     got = find_changed(desk, before, guide)
     # Pages of a theme that nobody has said yes to begin with the policy: what stands in for them here is put behind it too.
-    assert got == (ALL - {"draw_share"}, {"posts", "scripts", "site"})
+    assert got == (ALL - {"draw_share"}, {"posts", "scripts", "site", "slides"})
 
 
 def test_every_file_of_the_theme_counts(tmp_path: Path) -> None:

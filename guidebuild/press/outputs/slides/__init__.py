@@ -1,0 +1,1 @@
+"""Slides to be posted one after the other."""

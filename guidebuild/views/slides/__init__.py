@@ -1,0 +1,1 @@
+"""What slides show: sets of pictures with few words, to be posted one after the other."""

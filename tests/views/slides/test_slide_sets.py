@@ -1,0 +1,189 @@
+"""Sets of slides: what they show in which order, of the right stage, with every caution, and nothing that is kept secret."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from guidebuild.fieldwork.claims import is_mark_of
+from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.guide import Guide
+from guidebuild.reading.whole import read_guide
+from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set
+from guidebuild.views.pieces.parts import make_pieces
+from guidebuild.views.slides.chosen import choose_sets
+from guidebuild.views.slides.sets import account_set, dekad_set, pair_set, walk_set
+from guidebuild.views.slides.slide import SlideKind, SlideSet, describe_slide
+from tests.guides.whole_guides import HERE, NAMES
+from tests.sample.drawings import SAMPLE
+
+TODAY = dt.date(2026, 11, 28)
+FOLDERS = (SAMPLE, *(HERE / name for name in NAMES))
+
+
+@cache
+def whole_guide(folder: Path) -> Guide:
+    guide = read_guide(folder).guide
+    assert guide is not None
+    return guide
+
+
+@cache
+def published(folder: Path) -> Published:
+    return make_published(whole_guide(folder))
+
+
+def sets_of(guide: Published, *words: str, day: dt.date = TODAY) -> tuple[SlideSet, ...]:
+    sets, findings = choose_sets(replace(guide, settings=replace(guide.settings, slides=words)), day)
+    assert findings == ()
+    return sets
+
+
+def kinds(one: SlideSet) -> list[SlideKind]:
+    return [slide.kind for slide in one.slides]
+
+
+def test_a_set_of_an_account_asks_shows_compares_and_ends_with_care_and_credits() -> None:
+    (one,) = sets_of(published(SAMPLE), "parent-bug")
+    assert kinds(one) == ["question", "plate", "alikes", "alikes", "when", "care", "credits"]
+    question, plate, *_, care, credit = one.slides
+    assert describe_slide(question).startswith("Shieldbugs of Larkfold Hedge. Parent Bug. Elasmucha grisea. Look for 2 things.")
+    assert [(mark.number, mark.words) for mark in plate.marks] == [
+        (1, "dark spot on the scutellum"),
+        (2, "banded edge of the body (the connexivum)"),
+    ]
+    assert {mark.number for photo in plate.photos for mark in photo.marks} == {1, 2}
+    assert "Ask whoever owns the land" in describe_slide(care)
+    assert credit.address == "https://larkfold.example/guide/accounts/parent-bug.html"
+    assert "Photo: Larkfold Hedge Group, CC BY 4.0" in credit.credits
+
+
+def test_a_set_of_two_asks_without_names_and_then_tells() -> None:
+    (one,) = sets_of(published(SAMPLE), "parent-bug--birch-shieldbug")
+    assert one.id == "birch-shieldbug--parent-bug"
+    assert kinds(one) == ["question", "plate", "plate", "alikes", "when", "care", "credits"]
+    question, _, _, answer, *_ = one.slides
+    assert question.title == "Which is which?"
+    assert question.side is not None
+    assert answer.side is not None
+    assert [plate.link.text for plate in question.side.plates] == ["A", "B"]
+    assert not any(photo.marks for photo in question.photos)
+    assert all(len(plate.marks) == 1 for plate in answer.side.plates)
+    assert all(answer.told)
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
+def test_every_set_has_five_to_eight_slides_and_says_only_what_its_pictures_show(folder: Path) -> None:
+    guide = published(folder)
+    for one in sets_of(guide, "all", day=dt.date(2026, 6, 10)):
+        assert 5 <= len(one.slides) <= 8, one.id
+        assert kinds(one)[-2:] == ["care", "credits"], one.id
+        for slide in one.slides:
+            assert describe_slide(slide), (one.id, slide.title)
+            if slide.kind is not SlideKind.PLATE or slide.photo is None:
+                continue
+            photo = guide.photos[slide.photo.id]
+            account = next(account for account in guide.accounts.values() if photo.id in account.photos)
+            stages, sexes = ((photo.stage,) if photo.stage else ()), ((photo.sex,) if photo.sex else ())
+            texts = {mark.mark.words for mark in account.diagnostics if is_mark_of(mark, stages, sexes)}
+            assert {mark.words for mark in slide.marks} <= texts, (one.id, slide.title)
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
+def test_no_caution_is_left_out(folder: Path) -> None:
+    guide = published(folder)
+    make = make_pieces(guide)
+    warned = 0
+    for account in guide.accounts.values():
+        care = next(slide for slide in account_set(make, account).slides if slide.kind is SlideKind.CARE)
+        cautions = cautions_of_account(make, account)
+        assert care.cautions[: len(cautions)] == cautions
+        assert all(caution.title in describe_slide(care) for caution in cautions)
+        warned += len(cautions)
+    assert warned or folder.name == "estuary-waders"
+
+
+def test_what_is_out_is_shown_in_the_stage_that_is_out() -> None:
+    guide = published(SAMPLE)
+    one = dekad_set(make_pieces(guide), dt.date(2026, 6, 10))
+    assert one is not None
+    assert one.title == "early June"
+    assert one.accounts
+    for slide, account in zip(one.slides[1:-2], one.accounts, strict=True):
+        assert slide.photo is not None
+        photo = guide.photos[slide.photo.id]
+        season = guide.accounts[account].season_of(photo.stage)
+        assert season is not None
+        assert 15 in season.dekads, (account, photo.stage)
+    # In midwinter there are few, and the set says what there is.
+    winter = dekad_set(make_pieces(guide), dt.date(2026, 1, 3))
+    assert winter is None or len(winter.slides) >= 4
+
+
+def test_a_walk_says_when_where_and_all_that_it_warns_of() -> None:
+    guide = published(SAMPLE)
+    walk = guide.walks["april-gorse"]
+    one = walk_set(make_pieces(guide), walk)
+    assert describe_slide(one.slides[0]).startswith("A walk. First sun on the gorse. 11 April 2027, 11:00–12:30. Meet: The stile")
+    care = one.slides[-2]
+    assert {"Spines and thorns", "Ticks"} <= {caution.title for caution in care.cautions}
+    assert walk.leader not in " ".join(map(describe_slide, one.slides))
+
+
+def test_a_pair_warns_of_both() -> None:
+    guide = published(HERE / "wood-fungi")
+    one, other = guide.accounts["sheathed-woodtuft"], guide.accounts["funeral-bell"]
+    care = pair_set(make_pieces(guide), one, other).slides[-2]
+    assert care.cautions == cautions_of_set(make_pieces(guide), (one.id, other.id))
+    assert "poisonous" in describe_slide(care).casefold()
+
+
+def test_due_are_this_weeks_species_the_ten_days_and_the_next_walk_that_is_near() -> None:
+    guide = published(SAMPLE)
+    assert [one.id for one in sets_of(guide, "due")] == ["spiked-shieldbug", "now"]
+    assert [one.id for one in sets_of(guide, "due", day=dt.date(2027, 4, 1))][1:] == ["now", "walk-april-gorse"]
+    assert [one.id for one in sets_of(guide, "due", day=dt.date(2027, 4, 12))][1:] == ["now"]
+
+
+def test_what_there_is_not_is_said_with_what_to_write() -> None:
+    guide = published(SAMPLE)
+    sets, (finding,) = choose_sets(replace(guide, settings=replace(guide.settings, slides=("parent-bag", "april-gorse"))), TODAY)
+    assert [one.id for one in sets] == ["walk-april-gorse"]
+    assert finding.code == "slides-unknown"
+    assert finding.message == "No account, pair or walk is called “parent-bag”."
+    assert finding.mend == "Write due, all, the id of an account or a walk, or two accounts with -- between them."
+
+
+def test_nothing_secret_stands_in_any_slide() -> None:
+    base = whole_guide(SAMPLE)
+    hidden = "Wexcombe Fold"  # invented
+    places = {
+        **base.places,
+        "long-hedge": replace(
+            base.places["long-hedge"],
+            name=hidden,
+            sensitivity=next(place.sensitivity for place in base.places.values() if place.sensitivity),
+        ),
+    }
+    told = "".join(
+        f"{describe_slide(slide)} {slide.address}"
+        for one in sets_of(make_published(replace(base, places=places)), "all", day=dt.date(2027, 4, 1))
+        for slide in one.slides
+    )
+    assert "Parent Bug" in told
+    assert hidden not in told
+
+
+def test_a_guide_in_spanish_has_slides_in_spanish() -> None:
+    base = whole_guide(SAMPLE)
+    spanish = make_published(replace(base, settings=replace(base.settings, languages=("es",))))
+    (one,) = sets_of(spanish, "parent-bug--birch-shieldbug")
+    assert [slide.title for slide in one.slides if slide.kind in {SlideKind.QUESTION, SlideKind.WHEN, SlideKind.CARE}] == [
+        "¿Cuál es cuál?",
+        "Cuándo y dónde",
+        "Mirar sin hacer daño",
+    ]
