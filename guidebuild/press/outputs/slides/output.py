@@ -15,6 +15,7 @@ from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.outputs.slides.render import SlidesWork, list_sheets, render_slides
 from guidebuild.press.outputs.slides.shapes import PIXELS, SHAPES
+from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.sandbox import fill_template
@@ -69,6 +70,9 @@ def publish_slides(  # noqa: PLR0913 - what it depends on, each by its name
     today: dt.date,
 ) -> None:
     """Everything under slides/."""
+    if not HAS_TYPESETTER:
+        problems.tell(*tell_missing())
+        return
     sets, findings = choose_sets(guide, today)
     problems.tell(*(Problem(f.code, f.at.file, f"{f.message} {f.mend}".strip()) for f in findings))
     prints = pictures.make_prints({photo: _ROOM for one in sets for photo in one.photos})

@@ -24,6 +24,7 @@ from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.folders import find_theme
 from guidebuild.reading.whole import read_guide
 from guidebuild.shipped import on_disk, themes
+from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.slides.sets import account_set, pair_set, walk_set
 from guidebuild.views.slides.slide import SlideSet
@@ -111,6 +112,17 @@ def test_the_scan_reads_what_stands_on_a_slide(tmp_path: Path) -> None:
         file.write_bytes(data)
         found = look_through(LeakWork(name, file, secrets_of(base))).problems
         assert any(secret.name in problem.message for problem in found), name
+
+
+def test_words_that_do_not_go_onto_a_slide_are_told_and_kept() -> None:
+    _, guide = sample()
+    one = account_set(make_pieces(guide), guide.accounts["parent-bug"])
+    long = CautionView("Caution", " ".join(["Keep well away from it at all times."] * 40), id="own")
+    made = render_slides(work_of(SAMPLE, guide, replace(one, slides=(replace(one.slides[-2], photo=None, cautions=(long,)),)), "wide"))
+    (problem,) = made.problems
+    assert problem.what == "slide-too-full"
+    assert problem.where == "slides parent-bug, wide"
+    assert problem.message == "slide 2 (“Look without harm”) has more words than go onto it; shorten them, or leave this shape out"
 
 
 def _luminance(colour: str) -> float:
