@@ -16,7 +16,7 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("failed", "Everything asked for can be made", E, "A page, card or file is missing.", "Mend what the message names and run again."),
     Code("leak", "Nothing published gives a secret away", E, "What is kept secret would be known to all: nothing at all is published.",
          "Take the words, place or picture out of the file named, or out of what it is made from."),
-    Code("no-typesetter", "This machine can set type", E, "Cards, slides, scripts on paper and packs for walks are missing; all else is made.",
+    Code("no-typesetter", "This machine can set type", E, "Cards, slides, scripts on paper and packs are missing; all else is made.",
          "Install Pango as the message says, and make again."),
     Code("name", "Every published file has a name that can be used", E, "One file would overwrite another.", "Rename one of the two."),
     Code("store", "What was made can be kept for the next run", W, "The next run makes everything anew.", "Make room on the disk."),
