@@ -82,7 +82,7 @@ def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSe
 
 
 def mend_tags(document: Document, pdf: Any) -> None:
-    """Mend what WeasyPrint leaves: links that viewers may hide in print, and boxes of figures in the wrong units.
+    """Mend what WeasyPrint leaves: links that viewers may hide in print, boxes of figures in the wrong units, headers without scope.
 
     PDF 32000-1, table 165: bit 3 of a link's flags prints it; table 380: a figure's box is in the page's own points.
     """
@@ -96,6 +96,20 @@ def mend_tags(document: Document, pdf: Any) -> None:
             box, height = thing["A"]["BBox"], heights[thing["Pg"]]
             left, top, right, foot = box
             box[:] = [round(side * _POINTS_PER_PIXEL, 3) for side in (left, height - foot, right, height - top)]
+    _give_scope([thing for thing in pdf.objects if isinstance(thing, dict) and thing.get("S") in {"/TH", "/TD"}])
+
+
+def _give_scope(cells: Sequence[Any]) -> None:
+    """Say of each header cell whether it heads its row or its column, in place of lists of headers in the cells that it heads.
+
+    WeasyPrint writes no scope (ISO 14289-1, 7.5, asks for one where not every cell names its headers), lists that are empty, and no tree
+    by which an identifier is found; identifiers would also meet their likes when documents are joined.
+    """
+    in_rows = {(id(key), cell["P"]) for cell in cells for key in cell["A"].pop("Headers", ())}
+    for cell in cells:
+        identifier = cell.pop("ID", None)
+        if cell["S"] == "/TH":
+            cell["A"]["Scope"] = "/Row" if (id(identifier), cell["P"]) in in_rows else "/Column"
 
 
 def source_date() -> datetime | None:

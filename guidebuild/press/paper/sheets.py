@@ -15,12 +15,15 @@ from math import cos, radians, sin
 from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import (
     ArrayObject,
+    BooleanObject,
     DecodedStreamObject,
     DictionaryObject,
     FloatObject,
     IndirectObject,
     NameObject,
+    PdfObject,
     RectangleObject,
+    TextStringObject,
 )
 
 from guidebuild.press.engine.digest import digest_bytes
@@ -40,8 +43,18 @@ from guidebuild.press.paper.joining import pack_objects
 from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.room import booklet_sheet, grid_for
 from guidebuild.press.paper.sheet_marks import draw_furniture
+from guidebuild.words import WRITTEN_IN
 
 _PRODUCER = "guidebuild"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsNamed:
+    """How a file of sheets is called, and what it is: pages in the order of the printer, not of a reader."""
+
+    title: str
+    what: str = ""
+    language: str = WRITTEN_IN
 
 
 @dataclass(slots=True)
@@ -82,15 +95,16 @@ class Press:
         )
         return self.writer._add_object(form)
 
-    def finished(self, title: str, flip: Flip | None) -> bytes:
-        """The file, asking for true size and, for two-sided sheets, the right flip."""
-        wishes = {"/PrintScaling": "/None"}
+    def finished(self, named: SheetsNamed, flip: Flip | None) -> bytes:
+        """The file, asking for true size and, for two-sided sheets, the right flip. It has no tags, and does not claim to be PDF/UA."""
+        wishes: dict[str, PdfObject] = {"/PrintScaling": NameObject("/None"), "/DisplayDocTitle": BooleanObject(True)}
         if flip:
-            wishes["/Duplex"] = "/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge"
+            wishes["/Duplex"] = NameObject("/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge")
         self.writer.pdf_header = "%PDF-1.7"
-        asked = DictionaryObject({NameObject(key): NameObject(value) for key, value in wishes.items()})
+        asked = DictionaryObject({NameObject(key): value for key, value in wishes.items()})
         self.writer.root_object[NameObject("/ViewerPreferences")] = asked
-        self.writer.metadata = {"/Title": title, "/Producer": _PRODUCER}
+        self.writer.root_object[NameObject("/Lang")] = TextStringObject(named.language)
+        self.writer.metadata = {"/Title": named.title, "/Subject": named.what, "/Producer": _PRODUCER}
         self.writer.compress_identical_objects()
         written = io.BytesIO()
         self.writer.write(written)
@@ -117,7 +131,7 @@ class CardSheets:
             self._once[mark] = tuple(_forms(self._press, card, self._format.size, self._bleed))
         self._cards.append(self._once[mark])
 
-    def finished(self, title: str = "") -> bytes:
+    def finished(self, named: SheetsNamed | None = None) -> bytes:
         """The file; nothing where there is no card."""
         if not self._cards:
             return b""
@@ -128,10 +142,10 @@ class CardSheets:
         for number, side in enumerate(sides):
             overlay = marks[number % 2] if two_sided else marks[0]
             self._press.side([(forms[place.page], place, trim) for place in side], overlay)
-        return self._press.finished(title or self._format.title, self._flip if two_sided else None)
+        return self._press.finished(named or SheetsNamed(self._format.title), self._flip if two_sided else None)
 
 
-def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -> bytes:
+def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | None = None) -> bytes:
     """Pages of a booklet two by two, to print on both sides (flipped on the short edge), fold and stitch."""
     sheet = booklet_sheet(leaf, paper)
     press = Press(sheet)
@@ -139,7 +153,7 @@ def make_booklet(pages: bytes, leaf: Format, paper: Paper, *, title: str = "") -
     for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
         press.side([(forms[place.page], place, leaf.size) for place in side], None)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
-    return press.finished(title or leaf.title, flip)
+    return press.finished(named or SheetsNamed(leaf.title), flip)
 
 
 def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:

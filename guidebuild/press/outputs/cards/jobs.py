@@ -19,10 +19,13 @@ from guidebuild.press.paper.output_profile import OutputProfile
 from guidebuild.press.paper.print_shop import to_print_shop
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.sheets import make_booklet
+from guidebuild.press.paper.sheets import SheetsNamed, make_booklet
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import BookletView, ChecklistView, LeafletView
+from guidebuild.words import words
+
+BOOKLET_FILE = "booklet.pdf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +124,10 @@ def bind_booklet(work: BookletWork) -> Made:
     if not made.pdf:
         return _made(made)
     try:
-        sheets = make_booklet(made.pdf, work.look.format, work.paper, title=work.view.title)
+        view = work.view
+        what = words(view.language)("Sheets to be printed, folded and stitched. {file} has the pages to be read.", file=BOOKLET_FILE)
+        named = SheetsNamed(view.title, what, view.language)
+        sheets = make_booklet(made.pdf, work.look.format, work.paper, named)
     except NoRoomError as error:
         return Made((made.pdf,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
     return Made((made.pdf, sheets), made.problems)

@@ -20,12 +20,14 @@ from guidebuild.press.outputs.cards.telling import publish_telling
 from guidebuild.press.paper.formats import Format, Paper, UnknownFormatError, card_format_named, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.room import NoRoomError
-from guidebuild.press.paper.sheets import CardSheets
+from guidebuild.press.paper.sheets import CardSheets, SheetsNamed
 from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
+from guidebuild.words import words
 
 __all__ = ["Printing", "publish_cards"]
+_DECK_FILE = "deck.pdf"
 DECK = Craft("deck", "decks", cost=500.0, seconds=300.0)
 
 
@@ -79,7 +81,7 @@ class _SheetsWork:
     paper: Paper
     flip: Flip
     bleed: float
-    title: str
+    named: SheetsNamed
 
 
 class _Sheets:
@@ -88,10 +90,13 @@ class _Sheets:
     def __init__(self, printing: Printing, pieces: Sequence[Piece], card_format: Format, paper: Paper, name: str) -> None:
         settings = printing.guide.settings
         keys = tuple(piece.job.key for piece in pieces)
+        say = words(settings.language)
+        what = say("Sheets to be printed and cut. {file} has the cards to be read.", file=_DECK_FILE)
+        named = SheetsNamed(f"{settings.title}: cards", what, settings.language)
         self._printing = printing
         self._pieces = pieces
         self._path = f"{name}-{paper.id}.pdf"
-        self._work = _SheetsWork(keys, card_format, paper, Flip(settings.flip), settings.bleed, f"{settings.title}: cards")
+        self._work = _SheetsWork(keys, card_format, paper, Flip(settings.flip), settings.bleed, named)
         self._key = printing.maker.key(_Sheets, self._work)
         self._sheets: CardSheets | None = None
         if not printing.files.keep([self._path], self._key):
@@ -107,7 +112,7 @@ class _Sheets:
 
     def publish(self) -> None:
         """Finish the sheets; such as lack a card that failed are made anew next time."""
-        made = self._sheets.finished(self._work.title) if self._sheets is not None else b""
+        made = self._sheets.finished(self._work.named) if self._sheets is not None else b""
         if made:
             key = self._key if self._printing.maker.all_made(self._pieces) else None
             self._printing.files.add(self._path, made, key=key)
@@ -115,7 +120,7 @@ class _Sheets:
 
 def _begin_deck(printing: Printing, cards: Sequence[CardView], pieces: Mapping[str, Piece]) -> Callable[[], None]:
     """Have all cards put into one tagged file, to read on a screen or send to a printer of cards; it is published when called for."""
-    files, path = printing.files, "deck.pdf"
+    files, path = printing.files, _DECK_FILE
     parts = tuple((card.name.short, printed) for card in cards if (printed := files.find(pieces[card.id].paths[0])))
     job = printing.maker.job(DECK, join_deck, DeckWork(parts, f"{printing.guide.settings.title}: cards"), where="deck")
     if not parts or files.keep([path], job.key):

@@ -11,6 +11,7 @@ from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import (
+    BOOKLET_FILE,
     BookletWork,
     CardWork,
     LeafletWork,
@@ -119,7 +120,7 @@ def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) ->
     shown = printing.shown_on(view.cards, plate_pixels(leaf))
     pictures = tuple(dict.fromkeys(picture for pictures in shown.values() for picture in pictures))
     work = BookletWork(view, pages, pictures, printing.look(leaf), paper)
-    printing.maker.make([_booklet_piece(printing, bind_booklet, work, ("booklet.pdf", f"booklet-{paper.id}.pdf"))])
+    printing.maker.make([_booklet_piece(printing, bind_booklet, work, (BOOKLET_FILE, f"booklet-{paper.id}.pdf"))])
 
 
 def _booklet_piece(printing: Printing, make: Callable[[BookletWork], Made], work: BookletWork, paths: tuple[str, ...]) -> Piece:
