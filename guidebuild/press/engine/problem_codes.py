@@ -62,6 +62,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("media-too-large", "Recordings and films are not too large", E, "Nobody outdoors could load it.", "Export it smaller or shorter."),
     Code("media-position", "Recordings and films do not say where they were made", N,
          "It is taken off whatever is published; but whoever is given the file itself can read it.", "Export it without its position."),
+    Code("sound-not-drawn", "Sounds are drawn as sonograms", N, "Readers see less of what they hear.",
+         "Install what draws them with pip install 'guidebuild[sound]', and save sounds as WAV, FLAC, MP3 or Ogg."),
     # Cards and other print
     Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),
     Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),

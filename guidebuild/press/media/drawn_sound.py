@@ -1,0 +1,54 @@
+"""What is known of a sound that was drawn, and its picture."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from math import ceil, floor, log10
+
+from PIL import Image, ImageOps
+
+WIDTH, HEIGHT = 720, 180
+_STEPS = (1, 2, 2.5, 5, 10)
+_FEWEST = 4
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSound:
+    """How a sound is drawn: its `kind` ("sonogram", "waveform", "" for not at all), its length, where its axes end, and its band in hertz.
+
+    `seconds` is 0 where its length is not known, `top` (in kHz) 0 where there is no axis of pitch.
+    """
+
+    kind: str = ""
+    seconds: float = 0.0
+    end: float = 0.0
+    top: float = 0.0
+    low: float = 0.0
+    high: float = 0.0
+
+
+def find_end(seconds: float) -> float:
+    """Where the axis of time ends: at a whole number of even steps, of which there are four or five."""
+    rough = max(seconds, 0.01) / _FEWEST
+    scale = 10.0 ** floor(log10(rough))
+    step = next(step * scale for step in _STEPS if step * scale >= rough * 0.999)
+    return round(step * ceil(seconds / step - 1e-9), 9)
+
+
+def list_steps(end: float) -> tuple[float, ...]:
+    """The figures along an axis from nothing to its end, evenly."""
+    count = next((count for count in (4, 5, 3) if _is_short(end / count)), 4)
+    return tuple(end * n / count for n in range(count + 1))
+
+
+def _is_short(step: float) -> bool:
+    """Whether a step is written with two figures, as 0.25 is and a third of 0.4 is not."""
+    return abs(step - float(f"{step:.2g}")) < 1e-9
+
+
+def write_picture(ink: Image.Image) -> bytes:
+    """Black on white by the density of the ink, as WebP without anything beside its pixels; the page's style turns it for the night."""
+    written = io.BytesIO()
+    ImageOps.invert(ink).convert("RGB").save(written, "WEBP", quality=62, method=4)
+    return written.getvalue()
