@@ -69,6 +69,10 @@ class Words:
             return f"{max(1, round(octets / 1000))}\u00a0kB"
         return f"{format_decimal(round(octets / 1_000_000, 1), locale=self._locale)}\u00a0MB"
 
+    def number(self, value: float, places: int) -> str:
+        """A number with at most so many decimal places, as the language writes it: `2.5`."""
+        return format_decimal(round(value, places), locale=self._locale)
+
     def listed(self, items: list[str] | tuple[str, ...]) -> str:
         """`a, b and c`."""
         return format_list(list(items), locale=self._locale)

@@ -16,11 +16,14 @@ from PIL import Image, ImageDraw
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.films import Film, FilmChapter, FilmCue
 from guidebuild.guide.measures import Measure
+from guidebuild.guide.sounds import Sound
 from guidebuild.press.calendars import site_calendars
+from guidebuild.press.media.sonogram import draw_sonogram
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
 from guidebuild.press.outputs.site.film_files import caption_files
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import render_page
+from guidebuild.press.outputs.site.sounds_on_page import picture_path
 from guidebuild.press.photos.copies import Copies, Recipe, prepare_copies
 from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.font_cutting import make_font
@@ -43,6 +46,15 @@ FILM = Film(
     licence="CC-BY-4.0",
     cues=(FilmCue(0, 10, "Hello."), FilmCue(17, 24, "A dark spot\non the scutellum."), FilmCue(32, 40, "And others.")),
 )
+SONG = Sound(
+    "parent-song",
+    "A song",
+    file="sounds/song.flac",
+    kind="song",
+    accounts=("parent-bug",),
+    recordist="Ada Example",
+    licence="CC-BY-4.0",
+)
 # Both look-alikes are measured, so that one can be laid beside the other at one scale.
 SHOWN = replace(
     GUIDE,
@@ -52,7 +64,10 @@ SHOWN = replace(
     },
     films={"parent-film": FILM},
     film_files=frozenset({FILM.file}),
+    sounds={SONG.id: SONG},
+    sound_files=frozenset({SONG.file}),
 )
+SAMPLE_SONG = Path(__file__).parents[2] / "sample_guide/sounds/parent-bug-song.flac"
 SAMPLE_FILM = Path(__file__).parents[2] / "sample_guide/films/parent-bug.webm"
 THEME = (on_disk(themes()) / "plate",)
 
@@ -65,7 +80,9 @@ def build(folder: Path, guide: Published | None = None) -> Path:
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(guide.photos)}
     film = {view.file: SAMPLE_FILM.read_bytes() for page in pages if isinstance(page.data, FilmPage) and (view := page.data.film).file}
     sizes = {path: len(data) for path, data in film.items()}
-    files |= film | caption_files(guide) | {page.path: render_page(page, pictures, THEME, sizes) for page in pages}
+    song, picture = draw_sonogram(SAMPLE_SONG.read_bytes())
+    files |= {"sounds/parent-song.flac": SAMPLE_SONG.read_bytes(), picture_path(SONG.id): picture} if guide.sounds else {}
+    files |= film | caption_files(guide) | {page.path: render_page(page, pictures, THEME, sizes, {SONG.id: song}) for page in pages}
     files |= site_assets(pages, THEME, TODAY) | site_calendars(guide, {}.get, TODAY)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(guide))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}

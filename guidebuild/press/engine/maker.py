@@ -64,6 +64,12 @@ class Maker:
             self._publish(result, waiting.pop(result.job.key))
             yield result
 
+    def ask(self, jobs: Iterable[AnyJob]) -> Iterator[Made]:
+        """What each job gave, from the store or made now."""
+        for result in self._workbench.do(jobs):
+            self._workbench.problems.tell(*result.made.problems)
+            yield result.made
+
     def begin(self, job: AnyJob) -> Callable[[], Made]:
         """Begin a job beside what this process does next; what is answered waits for it."""
         return self._workbench.begin(job)

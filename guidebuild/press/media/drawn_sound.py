@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
-from math import ceil, floor, log10
+from math import floor, log10
 
 from PIL import Image, ImageOps
 
 WIDTH, HEIGHT = 720, 180
-_STEPS = (1, 2, 2.5, 5, 10)
-_FEWEST = 4
+_STEPS = (1, 1.5, 2, 2.5, 3, 4, 5)
+_COUNTS = (4, 5, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +29,16 @@ class DrawnSound:
 
 
 def find_end(seconds: float) -> float:
-    """Where the axis of time ends: at a whole number of even steps, of which there are four or five."""
-    rough = max(seconds, 0.01) / _FEWEST
-    scale = 10.0 ** floor(log10(rough))
-    step = next(step * scale for step in _STEPS if step * scale >= rough * 0.999)
-    return round(step * ceil(seconds / step - 1e-9), 9)
+    """Where the axis of time ends: at three to five even steps of plain figures, as near behind the sound's end as there are some."""
+    least = max(seconds, 0.001) * 0.9999
+    scale = 10.0 ** floor(log10(least) - 1)
+    ends = (count * step * scale * ten for count in _COUNTS for step in _STEPS for ten in (1, 10))
+    return round(min(end for end in ends if end >= least), 9)
 
 
 def list_steps(end: float) -> tuple[float, ...]:
     """The figures along an axis from nothing to its end, evenly."""
-    count = next((count for count in (4, 5, 3) if _is_short(end / count)), 4)
+    count = next((count for count in _COUNTS if _is_short(end / count)), 4)
     return tuple(end * n / count for n in range(count + 1))
 
 

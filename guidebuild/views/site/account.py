@@ -39,6 +39,7 @@ from guidebuild.views.pieces.season_words import season_words
 from guidebuild.views.site.account_facts import account_facts
 from guidebuild.views.site.films import FilmView, films_of_account
 from guidebuild.views.site.seen import describe_species
+from guidebuild.views.site.sounds import SoundView, sounds_of_account
 from guidebuild.views.telling.compare import TWO, compare_path, find_compared
 
 FIRST = "in brief"
@@ -102,6 +103,7 @@ class AccountPage:
     later: LinkView | None = None
     seen: str = ""  # what its button notes
     films: tuple[FilmView, ...] = ()
+    sounds: tuple[SoundView, ...] = ()
 
 
 def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
@@ -143,6 +145,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         untranslated=make.language != main and make.translation(account) is None,
         seen=describe_species(make, account),
         films=films_of_account(make, account),
+        sounds=sounds_of_account(make, account),
     )
 
 

@@ -298,7 +298,7 @@ class Edition(PageLister):
         if make.guide.terms:
             terms = LongList(GLOSSARY, "glossary.html", w("Glossary"), len(make.guide.terms), MOST_LINES)
             yield from self._in_runs(terms, self._piece(glossary_page))
-        cited = len(make.guide.sources) + len(make.guide.photos)
+        cited = len(make.guide.sources) + len(make.guide.photos) + len(make.guide.sounds)
         yield from self._in_runs(LongList(SOURCES, "sources.html", w("Sources and credits"), cited, MOST_LINES), self._piece(sources_page))
         yield self._plain(DATA, "data.html", w("Data"), self._piece(data_page), kind="data")
         yield self._plain("cautions.html", "cautions.html", w("Cautions"), self._piece(cautions_page))

@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 
 from guidebuild.views.pieces.common import LinkView, NameView, PhotoView
 from guidebuild.views.pieces.credits import LicenceView
+from guidebuild.views.site.sounds import SoundView
 
 _T = TypeVar("_T")
 
@@ -144,12 +145,15 @@ class PageNote:
     """Ids of the pictures it shows, each once."""
     links: tuple[str, ...]
     """Where its links lead, as paths from the site's root, each once."""
+    sounds: tuple[str, ...] = ()
+    """Ids of the sounds that it shows, each once."""
 
 
 def note_page(page: PageView) -> PageNote:
     """The note of a page."""
     links = dict.fromkeys(link.path for link in values_of(LinkView, page.data))
-    return PageNote(replace(page, data=None), page.photos(), tuple(links))
+    sounds = dict.fromkeys(sound.id for sound in values_of(SoundView, page.data))
+    return PageNote(replace(page, data=None), page.photos(), tuple(links), tuple(sounds))
 
 
 def photos_in(value: object) -> list[PhotoView]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
 from guidebuild.guide.records import Source
+from guidebuild.guide.sounds import Sound
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.citations import make_citation
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
@@ -15,6 +16,7 @@ from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.site.account import SourceView
 from guidebuild.views.site.data import PATH as DATA
+from guidebuild.views.site.sounds import SoundView, sound_view
 from guidebuild.views.site.walk import walk_link
 
 
@@ -52,6 +54,7 @@ class SourcesPage:
     sources: tuple[SourceView, ...]
     credits: tuple[CreditView, ...]
     data: LinkView
+    sounds: tuple[SoundView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,20 +90,24 @@ def glossary_page(make: PieceMaker, run: Run = WHOLE) -> GlossaryPage:
 def sources_page(make: PieceMaker, run: Run = WHOLE) -> SourcesPage:
     """Sources with the accounts that cite them, then pictures with who made them; or a run of both."""
     accounts = make.guide.accounts.values()
-    everything: tuple[Source | PublicPhoto, ...] = (*list_sources(make.guide), *make.guide.photos.values())
+    everything: tuple[Source | PublicPhoto | Sound, ...] = (
+        *list_sources(make.guide),
+        *make.guide.photos.values(),
+        *make.guide.sounds.values(),
+    )
     listed = everything[run.held]
     sources = tuple(_show_source(make, source) for source in listed if isinstance(source, Source))
     owners: dict[str, PublicAccount] = {p: a for a in accounts for p in a.photos}
     credits_ = []
     for photo in listed:
-        if isinstance(photo, Source):
+        if isinstance(photo, Source | Sound):
             continue
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
         credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
-    return SourcesPage(
-        sources, tuple(credits_), LinkView(make.map.page(DATA), make.words("The data: what they hold, how to cite them, downloads"))
-    )
+    data = LinkView(make.map.page(DATA), make.words("The data: what they hold, how to cite them, downloads"))
+    sounds = tuple(sound_view(make, sound) for sound in listed if isinstance(sound, Sound))
+    return SourcesPage(sources, tuple(credits_), data, sounds)
 
 
 def _show_source(make: PieceMaker, source: Source) -> SourceView:

@@ -14,6 +14,7 @@ from guidebuild.desk.parts.table import PARTS
 from guidebuild.fieldwork.out import BY_HABITAT, IN_SEASON, MOST_SEEN, SEEN, UNCERTAIN, Chance
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.characters import Ease
+from guidebuild.guide.sounds import KINDS
 from guidebuild.identify.readings import SEXES
 from guidebuild.press.outputs.site.page import SCRIPT_WORDS
 from guidebuild.reading.sighting_totals import LEFT_OUT, REMARKS
@@ -30,7 +31,7 @@ def interface_words() -> set[str]:
     found = set(HEADINGS) | set(SCRIPT_WORDS) | set(SEXES) | {ease.words for ease in Ease}
     found |= {field.row.label for field in ACCOUNT_FIELDS if field.row}
     found |= {*IN_SEASON, *MOST_SEEN, *UNCERTAIN, BY_HABITAT, PROMISE, *(message for pair in SEEN for message in pair)}
-    found |= {part.title for part in PARTS}
+    found |= {part.title for part in PARTS} | set(KINDS)
     found |= {text for chance in Chance for text in (chance.words, chance.meaning(at_place=True), chance.meaning(at_place=False))}
     found |= {*LEFT_OUT.values(), *REMARKS.values()}
     for file in sorted((ROOT / "guidebuild").rglob("*.py")):

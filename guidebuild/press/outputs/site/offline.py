@@ -31,6 +31,9 @@ _TOOLS = "tools"
 _FILMS = (".mp4", ".webm")
 MOST_OF_FILM = 1_000_000
 """Bytes of the largest film that is kept with its page; pages say how large each is."""
+_SOUNDS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
+MOST_OF_SOUND = 2_000_000
+"""Bytes of the largest sound that is kept."""
 _BESIDE_FILM = (*_FILMS, ".vtt", "-chapters.vtt")
 """What stands beside the page of a film."""
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
@@ -79,6 +82,7 @@ def _list_paths(notes: Iterable[PageNote], copies: Mapping[str, PictureSet]) -> 
     for note in notes:
         yield note.page.path
         yield from (copies[photo].variants[0].path for photo in note.photos if photo in copies)
+        yield from (f"sounds/{sound}{ending}" for sound in note.sounds for ending in (".webp", *_SOUNDS))
 
 
 def list_offline(files: Files, parts: Mapping[str, PartPaths], notes: Iterable[PageNote]) -> dict[str, bytes]:
@@ -137,11 +141,12 @@ def _write(value: object) -> bytes:
 
 
 def _is_picture(path: str) -> bool:
-    return PurePosixPath(path).suffix in _PICTURES and not path.startswith("share/")
+    return PurePosixPath(path).suffix in _PICTURES and not path.startswith(("share/", "sounds/"))
 
 
 def _is_kept(path: str, size: int, stands_for: Mapping[str, str]) -> bool:
-    is_left_out = path in _NOT_KEPT or path.startswith(_NOT_KEPT_BELOW) or (path.endswith(_FILMS) and size > MOST_OF_FILM)
+    is_too_large = (path.endswith(_FILMS) and size > MOST_OF_FILM) or (path.endswith(_SOUNDS) and size > MOST_OF_SOUND)
+    is_left_out = path in _NOT_KEPT or path.startswith(_NOT_KEPT_BELOW) or is_too_large
     return not is_left_out and stands_for.get(path, path) == path
 
 

@@ -19,11 +19,14 @@ from guidebuild.press.engine.problems import Problem, Problems
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.workbench import Workbench
+from guidebuild.press.media.sound_making import read_drawn
 from guidebuild.press.outputs.site.assets import look_assets
 from guidebuild.press.outputs.site.files import write_manifest
 from guidebuild.press.outputs.site.film_files import caption_files, list_film_paths
 from guidebuild.press.outputs.site.output import PAGE
 from guidebuild.press.outputs.site.page import PageWork, make_page, render_page
+from guidebuild.press.outputs.site.sound_files import draw_sounds, read_sound
+from guidebuild.press.outputs.site.sounds_on_page import DrawnSounds
 from guidebuild.press.outputs.site.spool import spool_pages
 from guidebuild.press.photos.on_request import PicturesOnRequest
 from guidebuild.press.photos.published_set import PictureSet
@@ -35,7 +38,7 @@ from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_s
 from guidebuild.press.theme.typefaces import FONT, font_work, signs_of
 from guidebuild.views.site.data import FOLDER
 from guidebuild.views.site.data import PATH as DATA
-from guidebuild.views.site.page import PageView
+from guidebuild.views.site.page import PageView, note_page
 from guidebuild.views.site.pages import SitePages
 
 _PLACE = "preview"
@@ -145,20 +148,21 @@ class SiteOnRequest:
     def _draw(self, page: PageView, guide: Published) -> tuple[bytes, str]:
         shown = self._pictures.list_sets(guide, page.photos())
         sizes = {path: len(data) for path, data in self._offer(guide).items()} if page.kind == "data" else self._measure_films(guide)
-        data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()}, sizes)
+        heard = {ident: read_drawn(made) for ident, made in draw_sounds(guide, self._bench, self._folder, note_page(page).sounds).items()}
+        data = self._render(page, {photo: pictures for photo, (pictures, _) in shown.items()}, sizes, heard)
         if has_closed_theme(self._folder):
             data = close_page(data)
         return data, digest(data, self._look, *(mark for _, mark in shown.values()))
 
-    def _render(self, page: PageView, pictures: dict[str, PictureSet], sizes: dict[str, int]) -> bytes:
+    def _render(self, page: PageView, pictures: dict[str, PictureSet], sizes: dict[str, int], sounds: DrawnSounds) -> bytes:
         theme = find_theme(self._folder)
         if not has_own_theme(self._folder):
-            return render_page(page, pictures, theme, sizes)
+            return render_page(page, pictures, theme, sizes, sounds)
         # Templates that are not ours are filled in by a process of their own.
         scratch = self._folder / WORKSHOP / _PLACE
         scratch.mkdir(parents=True, exist_ok=True)
         with spool_pages([page], scratch) as (waiting,):
-            work = PageWork(waiting.place, tuple(pictures.items()), theme, tuple(sizes.items()))
+            work = PageWork(waiting.place, tuple(pictures.items()), theme, tuple(sizes.items()), tuple(sounds.items()))
             job = self._theme_bench.job(PAGE, make_page, work, where=f"page {page.path}")
             made = next(iter(self._theme_bench.do([job]))).made
         if not made.parts:
@@ -175,11 +179,13 @@ class SiteOnRequest:
             return write_manifest(home)
         if path.endswith(".woff2"):
             return self._make_font(path, shown.guide)
-        if path.startswith("films/"):
-            return self._read_film(path, shown.guide)
-        if path.startswith("walks/"):
-            return site_calendars(shown.guide, self._read_standing, shown.today).get(path)
-        return None
+        kept_in: dict[str, Callable[[], bytes | None]] = {
+            "sounds": lambda: read_sound(shown.guide, self._bench, self._folder, path),
+            "films": lambda: self._read_film(path, shown.guide),
+            "walks": lambda: site_calendars(shown.guide, self._read_standing, shown.today).get(path),
+        }
+        read = kept_in.get(path.partition("/")[0])
+        return read() if read else None
 
     def _measure_films(self, guide: Published) -> dict[str, int]:
         files = ((path, self._folder / film.file) for film, path in list_film_paths(guide))

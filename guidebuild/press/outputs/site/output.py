@@ -25,6 +25,7 @@ from guidebuild.press.outputs.site.page import PageWork, make_page
 from guidebuild.press.outputs.site.page_notes import PageNotes
 from guidebuild.press.outputs.site.share_picture import ShareWork, draw_share, find_ratio
 from guidebuild.press.outputs.site.sharing import share_path
+from guidebuild.press.outputs.site.sound_files import publish_sounds
 from guidebuild.press.outputs.site.spool import Spool, Spooled, open_spool
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.published_set import PictureSet
@@ -54,6 +55,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     """Everything under site/. `asked` is the guide as it notes what it is asked."""
     notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
     films = publish_films(guide, folder, files, problems)
+    sounds = publish_sounds(guide, folder, files, maker, problems)
     listed = SitePages(asked, today, notes_of_pages).list_all()
     with open_spool(files.scratch()) as spool:
         waiting = [notes_of_pages.take(page, spool) for page in listed]
@@ -64,7 +66,8 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
 
         def work_of(one: Spooled) -> PageWork:
             shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
-            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else find_sizes(films, one.note))
+            heard = tuple((sound, sounds[sound]) for sound in one.note.sounds if sound in sounds)
+            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else find_sizes(films, one.note), heard)
 
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)

@@ -12,11 +12,13 @@ from typing import Any
 
 from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
+from guidebuild.press.media.drawn_sound import DrawnSound
 from guidebuild.press.outputs.site.closer import scope_html, tell_beside
 from guidebuild.press.outputs.site.cuts import state_picture_html
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, find_poster, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
 from guidebuild.press.outputs.site.side_plates import draw_side_by_side
+from guidebuild.press.outputs.site.sounds_on_page import NO_SOUNDS, DrawnSounds, describe_sound
 from guidebuild.press.outputs.site.spool import PagePlace
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html, inline_html, prose_html
@@ -51,20 +53,29 @@ class PageWork:
     theme_folders: tuple[Path, ...]
     sizes: tuple[tuple[str, int], ...] = ()
     """Files that the page offers, by their paths from the site's root, with their bytes."""
+    sounds: tuple[tuple[str, DrawnSound], ...] = ()
+    """Sounds that play on it, by their ids."""
 
 
 def make_page(work: PageWork) -> Made:
     """One page's bytes."""
-    return Made((render_page(work.place.page(), dict(work.pictures), work.theme_folders, dict(work.sizes)),))
+    page = render_page(work.place.page(), dict(work.pictures), work.theme_folders, dict(work.sizes), dict(work.sounds))
+    return Made((page,))
 
 
-def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...], sizes: Mapping[str, int] = NO_FILES) -> bytes:
-    """The HTML of one page, UTF-8. `sizes` are the bytes of files that it offers, by their paths.
+def render_page(
+    page: PageView,
+    pictures: Pictures,
+    theme_folders: tuple[Path, ...],
+    sizes: Mapping[str, int] = NO_FILES,
+    sounds: DrawnSounds = NO_SOUNDS,
+) -> bytes:
+    """The HTML of one page, UTF-8. `sizes` are the bytes of files that it offers, by their paths, `sounds` those that play on it.
 
     `theme_folders` are searched in order for templates: the guide's own `theme/` first, then the shipped theme. Any template
     of the site's may be replaced there by one of the same name.
     """
-    fill_in = partial(_fill_in, pictures=pictures, theme_folders=theme_folders, sizes=sizes)
+    fill_in = partial(_fill_in, pictures=pictures, theme_folders=theme_folders, sizes=sizes, sounds=sounds)
     if isinstance(page.data, PlainPiece):
         return _wrap_piece(page.path, page.data.json)
     if isinstance(page.data, PiecePages):
@@ -73,9 +84,9 @@ def render_page(page: PageView, pictures: Pictures, theme_folders: tuple[Path, .
     return _wrap_piece(page.path, _write_json(html)) if page.kind == PIECE else html.encode()
 
 
-def _fill_in(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...], sizes: Mapping[str, int]) -> str:
+def _fill_in(page: PageView, pictures: Pictures, theme_folders: tuple[Path, ...], sizes: Mapping[str, int], sounds: DrawnSounds) -> str:
     template = make_environment(theme_folders, _FILTERS).get_template(f"site/{page.template}")
-    return str(template.render(_context(page, pictures, sizes)))
+    return str(template.render(_context(page, pictures, sizes, sounds)))
 
 
 def find_main(html: str) -> str:
@@ -92,7 +103,7 @@ def _write_json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> dict[str, Any]:
+def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int], sounds: DrawnSounds) -> dict[str, Any]:
     w = words(page.language)
     root = PIECE_ROOT if page.kind == PIECE else page.root
     draw = _prose_picture(pictures, root, "" if page.language == page.site.main else page.language)
@@ -117,6 +128,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int]) -> di
         "beside": tell_beside(pictures, root),
         "draw_side": draw_side_by_side(pictures, root),
         "bar_path": bar_path,
+        "drawn_of": lambda sound: describe_sound(sound, sounds, w),
         "size_of": lambda path: w.size(sizes[path]) if path in sizes else "",
         # Facts stay in the language that the guide is written in.
         "own": Html("" if page.language == page.site.main else f' lang="{escape(page.site.main)}"'),

@@ -12,6 +12,7 @@ from guidebuild.views.pieces.common import LinkView, PhotoView
 from guidebuild.views.site.account import AccountPage
 from guidebuild.views.site.films import ChapterView, FilmPage, FilmView
 from guidebuild.views.site.page import PageView, values_of
+from guidebuild.views.site.sounds import SoundView
 
 Address = Callable[[str], str]
 """The address of a path of the site."""
@@ -43,7 +44,23 @@ def _describe_account(page: PageView, pictures: Pictures, find_address: Address)
         taxon["url"] = find_address(page.path)
     if page.share and page.share.id in pictures:
         taxon["image"] = _describe_image(page.share, pictures[page.share.id], find_address)
+    if isinstance(page.data, AccountPage) and page.data.sounds:
+        taxon["subjectOf"] = [_describe_sound(page, sound, find_address) for sound in page.data.sounds]
     return taxon
+
+
+def _describe_sound(page: PageView, sound: SoundView, find_address: Address) -> dict[str, Any]:
+    said = {
+        "name": sound.title,
+        "description": sound.note.words,
+        "contentUrl": find_address(sound.file) if sound.file and page.site.address else "",
+        "encodingFormat": sound.type,
+        "sameAs": sound.address,
+        "dateCreated": sound.day,
+        "creditText": sound.attribution.maker if sound.attribution else "",
+        "license": sound.attribution.licence.address if sound.attribution and sound.attribution.licence else "",
+    }
+    return {"@type": "AudioObject"} | {key: value for key, value in said.items() if value}
 
 
 def _describe_film(page: PageView, film: FilmView, pictures: Pictures, find_address: Address) -> dict[str, Any]:
