@@ -5,6 +5,8 @@ Nothing that exists is ever written over.
 
 from __future__ import annotations
 
+import datetime as dt
+import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -16,6 +18,7 @@ from guidebuild.guide.account_fields import ACCOUNT_FIELDS, SECTIONS
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.characters import Character
 from guidebuild.guide.field_declaration import Field
+from guidebuild.guide.films import Film, FilmFact
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.life_stages import POINTER, StageSet
@@ -24,7 +27,8 @@ from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account
 from guidebuild.press.engine.durable import write_safely
-from guidebuild.speech.timing import Pace
+from guidebuild.reading.films import said_file
+from guidebuild.speech.timing import Pace, write_clock
 from guidebuild.views.scripts.own_copy import write_own_copy
 from guidebuild.views.scripts.script import make_script_views
 
@@ -92,6 +96,28 @@ def _write_new(folder: Path, file: str, text: str) -> Written:
     except OSError as error:
         raise CannotWriteError(f"{file} cannot be written: {error.strerror}.") from error
     return Written(folder, (file,))
+
+
+def note_film(folder: Path, film: Film, facts: Sequence[FilmFact], day: dt.date) -> Written:
+    """Write down beside a film what it says of its species today, in place of what was noted before; raises CannotWriteError."""
+    file = said_file(film.id)
+    head = f"# What the film “{film.title}” said of its species on this day; `guidebuild check` tells what has changed since."
+    lines = [
+        f"  - {{account: {fact.account}, fact: {_quote(fact.slot)}, words: {_quote(fact.words)}, at: {_quote(write_clock(fact.second))}}}"
+        for fact in facts
+    ]
+    text = "\n".join((head, f"noted: {day.isoformat()}", "says:" if lines else "says: []", *lines, ""))
+    try:
+        (folder / file).parent.mkdir(exist_ok=True)
+        write_safely(folder / file, text.encode())
+    except OSError as error:
+        raise CannotWriteError(f"{file} cannot be written: {error.strerror}.") from error
+    return Written(folder, (file,))
+
+
+def _quote(text: str) -> str:
+    """A text as YAML takes it whatever signs it holds: YAML 1.2 reads JSON."""
+    return json.dumps(text, ensure_ascii=False)
 
 
 def save_pace(folder: Path, pace: Pace) -> None:

@@ -30,7 +30,17 @@ from guidebuild.session import Session
 
 R = TypeVar("R")
 _TEXTS = "published-texts"
-_KEPT_FILES = ("*.yaml", "accounts/*.md", "episodes/*.md", "walks/*.yaml", "films/*.vtt", "films/*.srt", "takes/*.vtt", "takes/*.srt")
+_KEPT_FILES = (
+    "*.yaml",
+    "accounts/*.md",
+    "episodes/*.md",
+    "walks/*.yaml",
+    "films/*.yaml",
+    "films/*.vtt",
+    "films/*.srt",
+    "takes/*.vtt",
+    "takes/*.srt",
+)
 _KEY = re.compile(r"^[\s\-{\"']*([^\W\d_]+)[\"']?\s*:", re.MULTILINE)
 _ABOUT_SECRECY = ("secrecy-unclear", "unreadable-sensitivity")
 

@@ -7,12 +7,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
+from yaml.nodes import MappingNode, ScalarNode
+
 from guidebuild.changes import Changes
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import is_id
 from guidebuild.reading.account_edits import add_former, rename_in_account
 from guidebuild.reading.file_shapes import LIST_FILES
+from guidebuild.reading.films import FILE as FILMS
+from guidebuild.reading.films import said_file
 from guidebuild.reading.folder import TRANSLATION, look_into
 from guidebuild.reading.named_ids import find_named_ids, find_written_ids
 from guidebuild.reading.notes import Notes
@@ -22,6 +26,7 @@ from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import shipped_words
 from guidebuild.reading.typed_file import Edit, TypedFile, open_typed
 from guidebuild.rename_wish import CannotRenameError, Wish, tables_of
+from guidebuild.views.scripts.script import DEFAULT_SLOTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +81,17 @@ def _edits_of(typed: TypedFile, guide: Guide, wish: Wish) -> Iterator[Edit]:
         if named.kind == wish.kind and (text := _new_text(guide, wish, named.node.value)):
             yield typed.replace_scalar(named.node, text)
     yield from find_written_ids(typed, wish.kind, wish.old, wish.new)
+    if wish.kind == "account" and typed.file == FILMS:
+        yield from _edit_scripts(typed, guide, wish)
+
+
+def _edit_scripts(typed: TypedFile, guide: Guide, wish: Wish) -> Iterator[Edit]:
+    """Scripts of films that are drafted for the account: they are called by it."""
+    drafted = {f"{wish.old}-{slot.name}": f"{wish.new}-{slot.name}" for slot in guide.settings.slots or DEFAULT_SLOTS}
+    for film in (value for _, value in typed.root.value if isinstance(value, MappingNode)) if typed.root else ():
+        for key, value in film.value:
+            if key.value == "script" and isinstance(value, ScalarNode) and value.value not in guide.episodes and value.value in drafted:
+                yield typed.replace_scalar(value, drafted[value.value])
 
 
 def _new_text(guide: Guide, wish: Wish, typed: str) -> str:
@@ -104,6 +120,8 @@ def _moves(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[tuple[str
                 yield file, f"accounts/{wish.new}.md"
             elif file == f"accounts/{stem}.md" and match and match["id"] == wish.old:
                 yield _unless_there(file, f"accounts/{wish.new}.{match['language']}.md", files)
+    if wish.kind == "film" and (said := said_file(wish.old)) in files:
+        yield _unless_there(said, said_file(wish.new), files)
     if wish.kind == "photo":
         picture = PurePosixPath(guide.photos[wish.old].file)
         if picture.stem == wish.old and str(picture) in files and not _gives_file(guide, wish.old):
@@ -174,7 +192,7 @@ def _give_advice(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[str
     packed = [file for file in files if file.startswith("sightings/") and file.lower().endswith((*SHEETS, ".zip"))]
     if wish.kind == "place" and wish.new and packed:
         yield f"Not changed: {', '.join(packed)}. Rows there that say {wish.old} need a line under “places” in {WORDS}."
-    if wish.kind in ("plant", "place") and wish.new:
+    if wish.kind in ("plant", "place", "film") and wish.new:
         yield f"Its page moves to {wish.kind}s/{wish.new}.html; only accounts keep their old addresses."
     if wish.kind != "account" or wish.name is None:
         return

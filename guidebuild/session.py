@@ -29,7 +29,7 @@ with imported_when_used():  # most commands ask nothing of the checks; scripts a
     from guidebuild.press.engine import toolchain
     from guidebuild.press.theme import own_files
     from guidebuild.reading import kept_readings
-    from guidebuild.views.scripts import script
+    from guidebuild.views.scripts import film_facts, script
 
 
 class CannotReadError(SaidInOneLineError):
@@ -149,7 +149,10 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    return tuple(script.find_own_script_faults(published.make_published(guide))) if guide.episodes else ()
+    if not (guide.episodes or guide.films):
+        return ()
+    shown = published.make_published(guide)
+    return (*script.find_own_script_faults(shown), *film_facts.find_outdated(shown, guide.films.values()))
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

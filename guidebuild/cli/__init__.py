@@ -38,6 +38,7 @@ COMMANDS = {
     "walk": "guidebuild.cli.outdoors",
     "fieldlist": "guidebuild.cli.outdoors",
     "pace": "guidebuild.cli.speaking",
+    "film": "guidebuild.cli.filming",
     "schema": "guidebuild.cli.checking",
     "explain": "guidebuild.cli.helping",
     "handbook": "guidebuild.cli.helping",

@@ -16,7 +16,7 @@ def film_for_readers(made: Decisions, film: Film) -> Film | None:
     Its file is shown only where someone is credited and a licence allows it; a film that stands elsewhere is linked in any case.
     """
     may_show_file = bool(film.credit.strip() and film.licence.strip()) and film.file in made.guide.film_files
-    shown = replace(film, file=film.file if may_show_file else "", still=made.photo_if_shown(film.still))
+    shown = replace(film, file=film.file if may_show_file else "", still=made.photo_if_shown(film.still), said=(), noted=None)
     if not (shown.address or shown.file):
         return None
     unsaid = unsaid_of_film(made, film)

@@ -69,3 +69,20 @@ FILM_FIELDS = (
         effect="A second code on the back of their cards.",
     ),
 )
+
+SAID_FIELDS = (
+    F("noted", "The day on which it was noted.", "2026-06-12", effect="Nothing published."),
+    F(
+        "says",
+        "The facts that the film says.",
+        '\n  - {account: parent-bug, fact: size, words: 6–9 mm, at: "0:28"}',
+        effect="Held against the accounts.",
+    ),
+)
+"""What a film said on its day, in a file beside it that the command `film` writes."""
+SAID_FACT_FIELDS = (
+    F("account", "Of which species.", "parent-bug", names="account", effect="Whose facts are looked at."),
+    F("fact", "Which fact, by the name of its slot.", "size", stored_as="slot", effect="Which fact is looked at."),
+    F("words", "What it was then.", "6–9 mm", effect="A check tells where it is another now."),
+    F("at", "When the film says it.", '"0:28"', stored_as="second", effect="Named in the finding."),
+)

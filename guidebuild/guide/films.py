@@ -34,10 +34,22 @@ class FilmCue:
 
 
 @dataclass(frozen=True, slots=True)
+class FilmFact:
+    """A fact that a film says of a species, by the name of its slot, in the words of the account on the day it was noted; and when."""
+
+    account: Unshown
+    slot: Unshown
+    words: Unshown
+    second: float
+    at: At = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Film:
     """A film. `length` is in seconds, 0 where it is not given; `script` is the id of the script that is spoken in it.
 
-    It stands at an `address`, or in the guide as a `file`, or both. `cues` are what its `captions` file holds.
+    It stands at an `address`, or in the guide as a `file`, or both. `cues` are what its `captions` file holds, `said` what the file
+    of its facts does, which were `noted` on a day.
     """
 
     id: str
@@ -58,6 +70,8 @@ class Film:
     note: Inline = NO_TEXT
     card: bool = False
     cues: tuple[FilmCue, ...] = ()
+    said: tuple[FilmFact, ...] = ()
+    noted: dt.date | None = None
     at: At = NOWHERE
     positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 

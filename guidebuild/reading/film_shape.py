@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import PlainValidator, WithJsonSchema
 
-from guidebuild.guide.film_fields import FILM_FIELDS
+from guidebuild.guide.film_fields import FILM_FIELDS, SAID_FACT_FIELDS, SAID_FIELDS
 from guidebuild.guide.problem import Unreadable
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
@@ -62,3 +62,23 @@ class FilmShape(Shape):
     licence: LicenceWord = ""
     note: Text = ""
     card: YesNo = False
+
+
+class SaidFactShape(Shape):
+    """A fact that a film says."""
+
+    declared = SAID_FACT_FIELDS
+
+    account: Text
+    fact: Text
+    words: Text
+    at: Seconds
+
+
+class SaidShape(Shape):
+    """What a film said on its day."""
+
+    declared = SAID_FIELDS
+
+    noted: Day
+    says: Annotated[tuple[SaidFactShape, ...], ListOf("fact")] = ()

@@ -2,29 +2,45 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path, PurePosixPath
+from typing import Protocol, TypeVar
 
-from guidebuild.guide.films import Film, FilmChapter, FilmCue
+from guidebuild.guide.films import Film, FilmChapter, FilmCue, FilmFact
 from guidebuild.guide.findings import At
 from guidebuild.later import imported_when_used
 from guidebuild.reading.block import Block
 from guidebuild.reading.build_record import build_record
-from guidebuild.reading.film_shape import FilmShape
+from guidebuild.reading.film_shape import FilmShape, SaidShape
 from guidebuild.reading.folder import FILM_ENDINGS, Folder, same_name
 from guidebuild.reading.notes import Notes
+from guidebuild.reading.shaping import read_shape
+from guidebuild.reading.text_file import read_text
+from guidebuild.reading.yaml_text import read_block
 
 with imported_when_used():  # the libraries for captions and for slips: most guides have no film
     from guidebuild.reading import nearest_name
     from guidebuild.speech import caption_files
 
+T = TypeVar("T")
 FILE = "films.yaml"
 _CAPTION_FOLDERS = ("films", "takes")
 _CAPTION_ENDINGS = (".vtt", ".srt")
 _LARGEST = 5_000_000
-Recall = Callable[[str, Callable[[], tuple[FilmCue, ...]]], tuple[FilmCue, ...]]
-"""What was read of a file before, or what is read of it now."""
+
+
+class Recall(Protocol):
+    """Gives what was read of a file before, or what is read of it now."""
+
+    def __call__(self, file: str, read: Callable[[], T]) -> T:
+        """What was read of the file."""
+
+
+def said_file(film: str) -> str:
+    """The file in which it is noted what a film says, by the film's id."""
+    return f"films/{film}.said.yaml"
 
 
 def build_film(key: str, shape: FilmShape, block: Block) -> Film:
@@ -45,7 +61,10 @@ def _match(film: Film, known: Mapping[str, str], root: Path, recall: Recall, not
     file = _find_file(film, "file", film.file, ("films",), FILM_ENDINGS, known, notes)
     captions = _find_file(film, "captions", film.captions, _CAPTION_FOLDERS, _CAPTION_ENDINGS, known, notes)
     cues = recall(captions, lambda: _read_cues(root, captions, notes)) if captions in known.values() else ()
-    return replace(film, file=file, captions=captions, cues=cues)
+    said = said_file(film.id)
+    noted = recall(said, lambda: _read_said(root, said, notes)) if said in known.values() else None
+    filled = replace(film, file=file, captions=captions, cues=cues)
+    return replace(filled, said=noted[1], noted=noted[0]) if noted else filled
 
 
 def _find_file(  # noqa: PLR0913, PLR0917 - where a key says that a file stands, and what files there are
@@ -93,3 +112,14 @@ def _read_cues(root: Path, file: str, notes: Notes) -> tuple[FilmCue, ...]:
         FilmCue(cue.start, cue.end, cue.text, tuple(one.text for row in cue.rows for one in row if one.is_name), At(file, cue.line + 1))
         for cue in read.cues
     )
+
+
+def _read_said(root: Path, file: str, notes: Notes) -> tuple[dt.date, tuple[FilmFact, ...]] | None:
+    """What a film said on its day, and that day."""
+    text = read_text(root / file, file, notes)
+    block = read_block(text, file, notes) if text is not None else None
+    shape = read_shape(block, SaidShape, notes) if block else None
+    if block is None or shape is None:
+        return None
+    facts = (build_record(FilmFact, fact, block, "says", n, at=block.at("says", n)) for n, fact in enumerate(shape.says))
+    return shape.noted, tuple(facts)

@@ -30,7 +30,7 @@ _READ = {
     "episodes": (".md",),
     "walks": (".yaml",),
     "sightings": SIGHTINGS,
-    "films": (*FILM_ENDINGS, ".vtt", ".srt", ".said"),
+    "films": (*FILM_ENDINGS, ".vtt", ".srt", ".yaml"),
     "sounds": SOUND_ENDINGS,
 }
 _IN_ANY_CASE = frozenset({"sightings", "films", "sounds"})

@@ -9,10 +9,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from guidebuild.guide.accounts import Account, Translation
+from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import NameIndex, name_index
 from guidebuild.guide.text.inline import Inline
+
+_DIFFERENCE = "difference from "
+"""What the slot begins with that tells two species apart; the other's id follows."""
 
 
 def with_ids(guide: Guide) -> Guide:
@@ -23,8 +27,7 @@ def with_ids(guide: Guide) -> Guide:
     photos = {
         key: p if not p.account or p.account in known else replace(p, account=_id(index, p.account)) for key, p in guide.photos.items()
     }
-    films = {key: f if all(a in known for a in f.accounts) else replace(f, accounts=tuple(_id(index, a) for a in f.accounts))
-             for key, f in guide.films.items()}  # fmt: skip
+    films = {key: _film(index, film, known) for key, film in guide.films.items()}
     sounds = {key: s if all(a in known for a in s.accounts) else replace(s, accounts=tuple(_id(index, a) for a in s.accounts))
               for key, s in guide.sounds.items()}  # fmt: skip
     kinds = {kind.words.casefold().replace(" ", "-"): kind for place in guide.places.values() for kind in place.habitat}
@@ -35,6 +38,20 @@ def with_ids(guide: Guide) -> Guide:
 def _id(index: NameIndex, wanted: str) -> str:
     found = index.find(wanted.strip())
     return found.id if found else wanted
+
+
+def _film(index: NameIndex, film: Film, known: Mapping[str, Account]) -> Film:
+    """The film itself where nothing needs to change."""
+    others = (fact.slot.partition(_DIFFERENCE)[2] for fact in film.said)
+    if all(named in known for named in (*film.accounts, *(fact.account for fact in film.said), *filter(None, others))):
+        return film
+    said = tuple(replace(fact, account=_id(index, fact.account), slot=_slot(index, fact.slot)) for fact in film.said)
+    return replace(film, accounts=tuple(_id(index, account) for account in film.accounts), said=said)
+
+
+def _slot(index: NameIndex, slot: str) -> str:
+    before, apart, other = slot.partition(_DIFFERENCE)
+    return f"{apart}{_id(index, other)}" if apart and not before else slot
 
 
 def _account(index: NameIndex, account: Account, known: Mapping[str, Account]) -> Account:

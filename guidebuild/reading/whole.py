@@ -13,7 +13,6 @@ from typing import Any, TypeVar
 
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.characters import Character
-from guidebuild.guide.films import FilmCue
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.records import UNREADABLE, Episode, Walk
@@ -138,7 +137,7 @@ class _Reader:
     def _recall(self, file: str, needs: tuple[object, ...], read: Callable[[], V]) -> V:
         return self._memory.recall(self._folder.root / file, needs, read, self._notes)
 
-    def _recall_cues(self, file: str, read: Callable[[], tuple[FilmCue, ...]]) -> tuple[FilmCue, ...]:
+    def _recall_alone(self, file: str, read: Callable[[], V]) -> V:
         return self._recall(file, (), read)
 
     def _settings(self) -> tuple[Settings, SettingsShape, Block] | None:
@@ -177,7 +176,7 @@ class _Reader:
             sources=build.mark_data_sets(sources, words.data_sets.values()),
             photos=match_photos(photos, self._folder.pictures, self._notes),
             sounds=match_sounds(self._records(SOUNDS, SoundShape, build_sound), self._folder, self._notes),
-            films=match_films(self._records(FILMS, FilmShape, build_film), self._folder, self._recall_cues, self._notes),
+            films=match_films(self._records(FILMS, FilmShape, build_film), self._folder, self._recall_alone, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
             stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block, shipped_lists.stage_sets())},

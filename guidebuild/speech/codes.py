@@ -95,6 +95,20 @@ TAKE_WITHOUT_PUNCTUATION = Code(
 TAKE_TOO_SHORT = Code(
     "take-too-short", "A take is long enough to learn a pace from", E, "A few words are slow or quick by chance.", "Give a longer take."
 )
+FILM_OUT_OF_DATE = Code(
+    "film-out-of-date",
+    "What a film says is still so",
+    W,
+    "Whoever sees the film learns what was put right since.",
+    "Put the correction below the film, and note it again once it is cut anew.",
+)
+FILM_NOT_NOTED = Code(
+    "film-not-noted",
+    "What each film says is noted",
+    N,
+    "Only then can be told when a fact that it says has changed.",
+    "Note it with the command `film`, best on the day it comes out.",
+)
 TAKE_NOT_OF_SCRIPT = Code(
     "take-not-of-script",
     "A take is a take of the script it is given with",
@@ -114,5 +128,5 @@ SPEECH_CODES = (
     SCRIPT_MARK, OVER_SLOT, UNDER_SLOT, HARD_SENTENCE,
     CAPTION_SPEED, CAPTION_TOO_SHORT, CAPTION_TOO_LONG, CAPTION_LINES, CAPTION_LINE_LENGTH, CAPTION_OVERLAP, CAPTION_GAP,
     CAPTIONS_NOT_UTF8, CAPTIONS_NONE_READ, TIMECODE_UNREADABLE, TIMECODE_MENDED, CAPTION_BACKWARDS,
-    TAKE_TIMED_FOR_READING, TAKE_WITHOUT_PUNCTUATION, TAKE_TOO_SHORT, TAKE_NOT_OF_SCRIPT, PACE_AT_BOUND,
+    TAKE_TIMED_FOR_READING, TAKE_WITHOUT_PUNCTUATION, TAKE_TOO_SHORT, TAKE_NOT_OF_SCRIPT, PACE_AT_BOUND, FILM_OUT_OF_DATE, FILM_NOT_NOTED,
 )  # fmt: skip

@@ -16,10 +16,10 @@ _WORD = re.compile(r"[^\W_]+")
 def find_when_said(cues: Sequence[Cue], words: str) -> float | None:
     """The second at which the first caption begins that says some words, alone or with the next two; None where none do.
 
-    Articles and other short words do not count, and neither does their order: “the spot on its shield is dark” says “dark spot on the
-    shield”. Where all words are short, they must stand side by side.
+    Articles and other short words do not count, but figures do, and neither does their order: “the spot on its
+    shield is dark” says “dark spot on the shield”. Where all words are short, they must stand side by side.
     """
-    wanted = {word for word in _split(words) if len(word) >= _SHORTEST}
+    wanted = {word for word in _split(words) if len(word) >= _SHORTEST or word.isdecimal()}
     said = [tuple(_split(cue.text)) for cue in cues]
     for width in range(1, WIDEST + 1):
         for number in range(len(said) - width + 1):

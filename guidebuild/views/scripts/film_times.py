@@ -27,6 +27,8 @@ class FilmTimes:
     cues: tuple[Cue, ...] = ()
     chapters: tuple[Chapter, ...] = ()
     marks: tuple[tuple[str, tuple[tuple[int, float], ...]], ...] = ()
+    spoken: tuple[Cue, ...] = ()
+    """What is said: the captions, or without them the script in such times."""
 
 
 def find_script(guide: Published, ident: str) -> ScriptView | None:
@@ -51,7 +53,7 @@ def find_film_times(guide: Published, film: Film) -> FilmTimes:
     cues = tuple(read_cue(cue) for cue in film.cues)
     script = find_script(guide, film.script) if film.script else None
     captions = caption_view(script, cues) if script else None
-    spoken: Sequence[Cue] = cues
+    spoken = cues
     chapters = tuple(_own_chapters(film, cues))
     if captions:
         stretch = film.length / captions.marks[-1].end if not cues and film.length and captions.marks else 1.0
@@ -59,7 +61,7 @@ def find_film_times(guide: Published, film: Film) -> FilmTimes:
         chapters = chapters or tuple(
             replace(mark, start=round(mark.start * stretch, 3), end=round(mark.end * stretch, 3)) for mark in captions.marks
         )
-    return FilmTimes(cues, chapters, tuple(_find_marks(guide, film, spoken)))
+    return FilmTimes(cues, chapters, tuple(_find_marks(guide, film, spoken)), spoken)
 
 
 def read_cue(cue: FilmCue) -> Cue:
