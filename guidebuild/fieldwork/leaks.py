@@ -14,15 +14,16 @@ from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
-from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, find_telling_spots, measure_apart
+from guidebuild.fieldwork.near_places import BARE_DISTANCE, DISTANCES, find_shown_halves, find_telling_spots
 from guidebuild.fieldwork.open_ground import OpenGround
 from guidebuild.fieldwork.secrecy import DECIMALS, find_category, pick_stricter, public_position
 from guidebuild.fieldwork.seen_secretly import find_secret_spots
 from guidebuild.fieldwork.sieve import Sieve, fold_text, make_sieve
 from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
-from guidebuild.fieldwork.spots import Figures, Spot, make_readable, read_figures, spots_near
+from guidebuild.fieldwork.spots import Figures, make_readable, read_figures, spots_near
 from guidebuild.fieldwork.sure_positions import MAY_HOLD
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.distances import measure_metres
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position
 from guidebuild.later import imported_when_used
@@ -124,8 +125,9 @@ def _find_ground(guide: Guide, hidden: tuple[Secret, ...], allowed: tuple[Positi
 def find_allowed(guide: Guide, hidden: Iterable[Secret]) -> Iterator[Position]:
     """The positions that guide.yaml says all may know, but for those of secret places."""
     for position in guide.settings.public_positions:
-        spot = Spot("", 0, position.latitude, position.longitude, 0.0, (0, 0), signed=True)
-        if not any(place.position and measure_apart(spot, place.position) <= DISTANCES[0.001] for place in hidden):
+        here = position.latitude, position.longitude
+        secret = ((held.latitude, held.longitude) for place in hidden if (held := place.position))
+        if not any(measure_metres(here, there) <= DISTANCES[0.001] for there in secret):
             yield position
 
 

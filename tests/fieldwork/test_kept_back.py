@@ -51,6 +51,7 @@ def test_a_place_that_is_not_known_ties_nothing() -> None:
     assert not made.may_tie(PARENT, "nowhere")
     assert made.may_tie(PARENT, "meadow")
     assert made.locality(PARENT, "nowhere").name == "Larkfold Vale"
+    assert published(replace(PARENT, places=("nowhere",))).accounts["parent-bug"].localities == ()
 
 
 def test_a_secret_place_is_no_place_of_the_published_guide_and_nothing_is_out_there() -> None:
@@ -183,6 +184,11 @@ def test_sightings_at_places_that_are_not_known_run_together_day_by_day() -> Non
 def test_where_all_that_was_seen_is_loose_that_it_was_seen_is_told() -> None:
     made = published(sightings=(tally("rare-bug", "adult", "meadow", {}, loose=3), tally("rare-bug", "egg", "meadow", {})))
     assert [(t.stage, t.periods, t.loose) for t in made.sightings] == [("adult", (), 1), ("egg", (), 0)]
+
+
+def test_one_loose_row_among_places_that_run_together_is_enough() -> None:
+    seen = (tally("rare-bug", "adult", "meadow", {}, loose=3), tally("rare-bug", "adult", "north-hedge", {}))
+    assert [(t.stage, t.periods, t.loose) for t in published(sightings=seen).sightings] == [("adult", (), 1)]
 
 
 def test_what_is_hidden_comes_by_account_and_stage_whatever_the_order_of_the_places() -> None:

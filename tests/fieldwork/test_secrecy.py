@@ -25,6 +25,14 @@ def test_an_open_place_is_shown_as_it_is() -> None:
     assert (found.generalised, found.withheld, found.place) == ("", "", "north-hedge")
 
 
+def test_an_open_place_is_told_as_exactly_as_it_was_typed() -> None:
+    hedge = PLACES["north-hedge"]
+    assert hedge.position is not None
+    told = {typed: shown(replace(hedge, position=replace(hedge.position, precision=typed))) for typed in ("0.1", "0.001", "0.016667")}
+    assert [found.latitude for found in told.values()] == ["51.1", "51.103", "51.10340"]
+    assert [found.precision for found in told.values()] == list(told)
+
+
 def test_how_far_off_an_open_place_may_be_is_told_in_whole_metres_where_it_is_known() -> None:
     hedge = PLACES["north-hedge"]
     assert hedge.position is not None
