@@ -73,11 +73,14 @@ def make(  # noqa: PLR0913 - the options, each by its name
         trust.trust_theme(folder)
     wishes = publication.Wishes(outputs, workers, high_contrast, begun=time.time_ns(), anyway=anyway, anew=anew)
     published, checked = (None if anew else _standing(folder, wishes)) or _published(folder, wishes, quiet=quiet)
-    lines.print_published(console.make_console(quiet=quiet), published, checked, place=str(folder / "published"), anyway=anyway)
+    out = console.make_console(quiet=quiet)
+    lines.print_published(out, published, checked, place=str(folder / "published"), anyway=anyway)
+    if published.outcome is not None:
+        lines.print_openings(out, folder / "published", outputs)
     if copy_to is not None and not published.failed:
         base = page.base_path(session.read_unchecked(folder).settings.address)
         copied = web_copy.copy_site(folder / "published", copy_to, host_files.make_host_files(base))
-        lines.print_copied(console.make_console(quiet=quiet), copied, str(copy_to))
+        lines.print_copied(out, copied, str(copy_to))
     return FOUND if published.failed or checked.worst >= Level(fail_on).weight else FINE
 
 

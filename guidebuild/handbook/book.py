@@ -15,7 +15,8 @@ from guidebuild import __version__
 from guidebuild.guide.findings import Code
 from guidebuild.handbook.chapters import Chapter, WordUsed, list_chapters, list_words, make_html
 from guidebuild.handbook.explaining import CommandTold
-from guidebuild.handbook.keys import FileOfKeys, list_files
+from guidebuild.handbook.keys import FileOfKeys
+from guidebuild.handbook.theme_keys import list_all_files
 from guidebuild.press.engine.durable import write_safely
 from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.sandbox import fill_template
@@ -61,7 +62,7 @@ def _page_of(chapter: Chapter) -> Page:
 
 
 def _looked_up(commands: tuple[CommandTold, ...]) -> Iterator[Page]:
-    for file in list_files():
+    for file in list_all_files():
         yield Page(f"keys-{file.kind}", f"Keys of {file.place}", "keys", file=file)
     yield Page("rules", "Rules of the checks", "rules", "What `guidebuild check` and `make` look at, and why.", rules=gather_rules())
     yield Page("commands", "Commands", "commands", commands=commands)
@@ -71,7 +72,9 @@ def _looked_up(commands: tuple[CommandTold, ...]) -> Iterator[Page]:
 def find_address(kind: str, name: str) -> str:
     """Where a key (`photos/measured`), rule, word, command or chapter stands in the pages; raises `UnknownLinkError`."""
     if kind == "key":
-        places = {"/".join((file.kind, *key.path)): f"keys-{file.kind}.html#{key.address}" for file in list_files() for key in file.keys}
+        places = {
+            "/".join((file.kind, *key.path)): f"keys-{file.kind}.html#{key.address}" for file in list_all_files() for key in file.keys
+        }
         found = places.get(name)
     elif kind == "rule":
         found = f"rules.html#{name}" if any(rule.code == name for rule in gather_rules()) else None
@@ -88,7 +91,7 @@ def find_address(kind: str, name: str) -> str:
 
 
 def _list_homes() -> frozenset[str]:
-    chapters, files = (chapter.id for chapter in list_chapters()), (f"keys-{file.kind}" for file in list_files())
+    chapters, files = (chapter.id for chapter in list_chapters()), (f"keys-{file.kind}" for file in list_all_files())
     return frozenset((*chapters, *files, "rules", "commands", "words"))
 
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from guidebuild.guide.findings import Code
 from guidebuild.handbook.chapters import list_words
-from guidebuild.handbook.keys import Key, list_files
+from guidebuild.handbook.keys import Key
+from guidebuild.handbook.theme_keys import list_all_files
 from guidebuild.reading.nearest_name import find_nearest_name
 from guidebuild.rules import gather_rules
 
@@ -48,7 +49,7 @@ class Explained:
 def explain_word(wanted: str, commands: Sequence[CommandTold]) -> Explained:
     """What a word means; of a key its last part is enough (`at`), or all that leads to it (`diagnostics at`), or its file (`photos at`)."""
     asked = _plain(wanted)
-    keys = tuple((file.file, key) for file in list_files() for key in file.keys if asked in _names_of(key))
+    keys = tuple((file.file, key) for file in list_all_files() for key in file.keys if asked in _names_of(key))
     rules = tuple(rule for rule in gather_rules() if _plain(rule.code) == asked)
     words = tuple((used.word, used.meaning) for used in list_words() if _plain(used.word) == asked)
     told = tuple(command for command in commands if _plain(command.name) == asked.removeprefix("guidebuild "))
@@ -62,7 +63,7 @@ def _names_of(key: Key) -> frozenset[str]:
 
 
 def _find_near(asked: str, commands: Iterable[CommandTold]) -> str:
-    known = [key.path[-1] for file in list_files() for key in file.keys]
+    known = [key.path[-1] for file in list_all_files() for key in file.keys]
     known += [rule.code for rule in gather_rules()] + [used.word for used in list_words()] + [command.name for command in commands]
     plain = {_plain(word): word for word in known}
     return plain.get(find_nearest_name(asked, list(plain)), "")

@@ -12,6 +12,7 @@ from pydantic import BaseModel
 from guidebuild.guide.field_declaration import LEVELS, Field, OutputName
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.schema import MODELS, make_schemas
+from guidebuild.reading.shipped_lists import stage_sets
 
 _OUTPUT_WORDS: Mapping[OutputName, str] = {
     OutputName.SITE: "pages",
@@ -36,7 +37,7 @@ _NAMED: Mapping[str, str] = {
     "paper": "a paper, such as a4 or letter",
     "print profile": "the name of a file of the guide",
     "season": "months and their parts, such as mid June – August",
-    "group": "the id of a group, such as bird, flower, fungus or true-bug",
+    "group": f"the id of a group: {', '.join(sorted(stage_sets()))}; or of one of your own",
 }
 """What is written of keys whose values are ids, by the kind of record or by the key."""
 _REF = "#/$defs/"

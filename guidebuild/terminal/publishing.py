@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from pathlib import Path
 
 from rich.console import Console
@@ -44,7 +45,6 @@ def print_published(console: Console, published: Publication, checked: Checked, 
         console.print(
             f"{place} is a disk of its own: its files were exchanged one by one, not all at once.", highlight=False, soft_wrap=True
         )
-    print_openings(console, Path(place))
     for moved in outcome.set_aside:
         console.print(f"Your own file was in the way and is now at {moved}.", highlight=False, soft_wrap=True)
 
@@ -57,9 +57,9 @@ _OPENINGS = (
 """Of each output: what one does with it, and the first of its files that one looks for."""
 
 
-def print_openings(console: Console, place: Path) -> None:
-    """What to open now: the first page, the cards, the scripts, as far as they are there."""
-    for output, verb, patterns in _OPENINGS:
+def print_openings(console: Console, place: Path, outputs: Collection[str]) -> None:
+    """What to open now: the first page, the cards, the scripts, as far as they are there, and among these outputs, if any are named."""
+    for output, verb, patterns in (opening for opening in _OPENINGS if not outputs or opening[0] in outputs):
         found = next((file for pattern in patterns for file in sorted((place / output).glob(pattern))), None)
         if found is not None:
             hint = "  (at 100 %, on both sides)" if output == "cards" else ""

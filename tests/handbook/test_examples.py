@@ -22,8 +22,6 @@ FENCE = re.compile(
     r"^```(?:\{ \.(?P<form>\w+)(?: title=\"(?P<title>[^\"]+)\")? \}|(?P<plain>\w+))\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL
 )
 
-LISTS = ("photos.yaml", "places.yaml", "plants.yaml", "characters.yaml", "glossary.yaml", "sources.yaml")
-
 
 @dataclass(frozen=True)
 class Example:
@@ -68,6 +66,7 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def put_in(folder: Path, example: Example) -> None:
     """The example in the sample's file: its records or keys in the place of those of the same name, or the whole file."""
     file = folder / example.title
+    file.parent.mkdir(parents=True, exist_ok=True)
     if example.form == "markdown":
         group = "group: bird\n" if example.title.startswith("accounts/redshank") else ""
         file.write_text(example.text.replace("---\n", f"---\n{group}", 1), "utf-8")
@@ -154,8 +153,9 @@ def run_lines(text: str, home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
             continue
         assert words[0] == "guidebuild", line
         if "--to" in words:  # the site of the sample takes a minute: of a guide with nothing but its settings
-            for name in ("accounts", "photos", "episodes", "walks", "sightings"):
-                shutil.rmtree(name, ignore_errors=True)
-            for file in LISTS:
-                Path(file).unlink(missing_ok=True)
+            for path in Path.cwd().iterdir():
+                if path.is_dir() and path.name != "published":
+                    shutil.rmtree(path)
+                elif path.suffix == ".yaml" and path.name != "guide.yaml":
+                    path.unlink()
         assert exit_code(words[1:]) in ((0, 1) if words[1] == "check" else (0,)), line
