@@ -13,7 +13,8 @@ from guidebuild.cli import exit_code
 from guidebuild.cli.options import FINE, UNREADABLE
 from guidebuild.guide.account_fields import ACCOUNT_FIELDS
 from guidebuild.guide.account_parts import HOST_FIELDS, MARK_FIELDS, SIMILAR_FIELDS
-from guidebuild.guide.record_fields import PHOTO_FIELDS, PLACE_FIELDS, STOP_FIELDS, TERM_FIELDS
+from guidebuild.guide.record_fields import PHOTO_FIELDS, PLACE_FIELDS, TERM_FIELDS
+from guidebuild.guide.walk_fields import STOP_FIELDS
 from guidebuild.rename_wish import read_wish
 from guidebuild.renaming import plan_renaming
 from guidebuild.session import open_session

@@ -12,6 +12,7 @@ from guidebuild.guide.films import Film
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
+from guidebuild.guide.region import Region
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount, Tally
@@ -165,6 +166,7 @@ class Guide:
     sightings: tuple[Tally, ...] = ()
     sighting_counts: tuple[FileCount, ...] = ()  # what became of the rows of each file
     records: tuple[SightingRecord, ...] = ()  # single rows, read only where they are handed on
+    region: Region | None = None  # what its maps draw
     as_of: dt.date | None = None
     unread: frozenset[Unshown] = frozenset()  # accounts whose files cannot be read: links to them are not dangling
     unpublished: tuple[Account, ...] = ()  # accounts left out for an error: what is secret of them still is

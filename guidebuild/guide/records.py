@@ -10,6 +10,7 @@ from urllib.parse import quote
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.region import Line
 from guidebuild.guide.text.inline import NO_TEXT, Inline, Markdown, Unshown
 
 
@@ -232,6 +233,7 @@ class WalkFacts:
     start: dt.time
     zone: Unshown
     meet: str
+    meet_at: Position | None = None
     leader: str = ""
     contact: str = ""
     audience: str = ""
@@ -246,9 +248,11 @@ class WalkFacts:
 
 @dataclass(frozen=True, slots=True)
 class Walk(WalkFacts):
-    """A guided walk as its author wrote it."""
+    """A guided walk as its author wrote it. `track` are the lines of its way, as its file has them."""
 
     stops: tuple[Stop, ...] = ()
+    track_file: Unshown = ""
+    track: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,34 @@ POST_FIELDS = (
     F("link cost", "How many of them a link counts for.", "23", effect="The link is counted as so many."),
     F("hashtags", "How many hashtags it may have.", "3", effect="No more are written."),
 )
+MAP_FIELDS = (
+    F(
+        "outline",
+        "The file with the region's outline: GeoJSON, or GPX or KML.",
+        "region.geojson",
+        effect="Maps on the pages of species, places and walks.",
+    ),
+    F(
+        "lines",
+        "Files with lines that help people find their way on the map: a coast, a stream, a road.",
+        "[stream.geojson]",
+        effect="Lines on the maps.",
+    ),
+    F(
+        "squares",
+        "How large the squares are that are filled where a species was seen; without it, as the size of the region asks for.",
+        "1 km",
+        unstored="the region's grid keeps it",
+        effect="The squares of the maps.",
+    ),
+    F(
+        "recent",
+        "How long a sighting counts as a recent one; older ones are drawn as rings.",
+        "10 years",
+        effect="Which squares are filled and which are rings.",
+    ),
+    F("on cards", "Whether the map stands on the back of cards, as far as there is room.", "yes", effect="The map on cards."),
+)
 EPISODE_KIND_FIELDS = (
     F("name", "What this kind of episode is called.", "short", effect="Episodes name it; drafts are called after it."),
     F(
@@ -270,6 +298,13 @@ SETTINGS_FIELDS = (
         "The region's edges, which no sighting lies beyond.",
         "51.45, -1.30, 51.56, -1.10",
         effect="Rows of sightings outside are told and not counted.",
+    ),
+    F(
+        "map",
+        "The region's outline for its maps, alone or with what else they show.",
+        "{outline: region.geojson, squares: 100 m}",
+        unstored="the guide keeps it as its region",
+        effect="Maps on the pages of species, places and walks.",
     ),
     F(
         "public positions",

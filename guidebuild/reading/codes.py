@@ -109,6 +109,18 @@ CODES: tuple[Code, ...] = (
     Code("unknown-view", "Views are words of the tool's list", W, "Pages group and choose pictures by view.",
          "Use a word of the list, or leave it out."),
     Code("misspelt-part", "Parts of the body are spelt as usual", W, "Pages name the part as typed.", "Correct the word."),
+    # Maps
+    Code("map-not-readable", "Outlines, lines and tracks are map files", E, "The map or the way would not be drawn.",
+         "Export it as GeoJSON, GPX or KML, in degrees on WGS 84."),
+    Code("map-open", "An outline ends where it begins", W, "It was closed by a straight line, which may not be meant.",
+         "Draw the last corner on the first one."),
+    Code("map-inside-out", "An outline runs against the clock, its holes with it", W,
+         "Programs that keep to the rule (RFC 7946, 3.1.6) fill everything but the region; here it was turned round.",
+         "Turn the ring round in the program that drew it."),
+    Code("map-crosses-itself", "An outline does not cross itself", E, "What is inside cannot be told, so no map is drawn.",
+         "Move the corner where it crosses."),
+    Code("map-simplified", "An outline has no more corners than can be seen", Level.NOTE,
+         "Reading so many takes time, and they change no map.", "Simplify it in the program that drew it, if you like."),
     # Prose
     Code("text-before-heading", "Text stands under a heading", W, "Text before the first heading has no place on page or card.",
          "Put a heading such as ## In brief above it."),

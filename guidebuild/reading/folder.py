@@ -28,7 +28,7 @@ SOUND_ENDINGS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
 _READ = {
     "accounts": (".md",),
     "episodes": (".md",),
-    "walks": (".yaml",),
+    "walks": (".yaml", ".gpx", ".geojson", ".kml"),
     "sightings": SIGHTINGS,
     "films": (*FILM_ENDINGS, ".vtt", ".srt", ".yaml"),
     "sounds": SOUND_ENDINGS,

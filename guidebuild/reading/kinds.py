@@ -33,6 +33,7 @@ from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
 from guidebuild.reading.countries import parse_country
 from guidebuild.reading.dois import parse_doi
+from guidebuild.reading.map_squares import SquareSize, parse_squares
 from guidebuild.reading.markers import ListOf, OneOf, TextsByWords, explain, reads
 from guidebuild.reading.written_forms import TEXT, list_choices, write_form
 
@@ -145,6 +146,11 @@ Box = Annotated[
     tuple[float, float, float, float],
     PlainValidator(reads(parse_values.parse_box)),
     _text("south, west, north, east, such as 51.0, -1.5, 51.2, -1.2", forms.BOX),
+]
+SquareWord = Annotated[
+    SquareSize,
+    PlainValidator(reads(parse_squares)),
+    _said("a length or part of a degree, such as 1 km or quarter degree", forms.SOME_FIGURE),
 ]
 Metres = Annotated[float, PlainValidator(reads(parse_values.parse_metres)), _said("a distance, such as 50 m", forms.SOME_FIGURE)]
 Bleed = Annotated[

@@ -17,12 +17,11 @@ from guidebuild.guide.record_fields import (
     PLANT_FIELDS,
     SOURCE_FIELDS,
     STATE_PICTURE_FIELDS,
-    STOP_FIELDS,
     TERM_FIELDS,
-    WALK_FIELDS,
 )
 from guidebuild.guide.records import OPEN
 from guidebuild.guide.settings_fields import CAUTION_FIELDS, LICENCE_FIELDS, STAGE_FIELDS, STAGE_SET_FIELDS
+from guidebuild.guide.walk_fields import STOP_FIELDS, WALK_FIELDS
 from guidebuild.reading.kinds import (
     Address,
     AskedWords,
@@ -223,12 +222,14 @@ class WalkShape(Shape):
     start: Clock
     time_zone: Zone | None = None
     meet: Text = ""
+    meet_at: Spot | None = None
     leader: Text = ""
     contact: Text = ""
     audience: Text = ""
     minutes: Minutes = 0
     length: Minutes = 0
     stops: Annotated[tuple[StopShape, ...], ListOf("place")] = ()
+    track: Text = ""
     bring: Words = ()
     hazards: DeniableWords = ()
     note: Text = ""

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from guidebuild.guide.settings_fields import EPISODE_KIND_FIELDS, PACE_FIELDS, POST_FIELDS, SETTINGS_FIELDS
+from guidebuild.guide.settings_fields import EPISODE_KIND_FIELDS, MAP_FIELDS, PACE_FIELDS, POST_FIELDS, SETTINGS_FIELDS
 from guidebuild.reading.kinds import (
     Address,
     BesideWord,
@@ -28,12 +28,14 @@ from guidebuild.reading.kinds import (
     Shape,
     SlideShapes,
     Spots,
+    SquareWord,
     Text,
     Whole,
     Words,
+    YesNo,
     Zone,
 )
-from guidebuild.reading.markers import ListOf
+from guidebuild.reading.markers import ListOf, TextOr
 from guidebuild.reading.record_shapes import CautionShape, Laws, StageSetShape
 
 
@@ -67,6 +69,18 @@ class PaceShape(Shape):
     comma: Number | None = None
     sentence: Number | None = None
     paragraph: Number | None = None
+
+
+class MapShape(Shape):
+    """What the guide's maps draw."""
+
+    declared = MAP_FIELDS
+
+    outline: Text
+    lines: Words = ()
+    squares: SquareWord | None = None
+    recent: Months = 120
+    on_cards: YesNo = False
 
 
 class SettingsShape(Shape):
@@ -107,6 +121,7 @@ class SettingsShape(Shape):
     episodes: Annotated[tuple[SlotShape, ...], ListOf()] = ()
     pace: PaceShape | None = None
     region_box: Box | None = None
+    map: Annotated[MapShape, TextOr("outline")] | None = None
     public_positions: Spots = ()
     dates: OrderWord = ""
     review_after: Months = 36

