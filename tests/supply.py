@@ -26,16 +26,19 @@ _SPDX = {
     "GNU Library or Lesser General Public License (LGPL)": "LGPL-2.1-or-later",
     "MIT License": "MIT",
     "Mozilla Public License 2.0 (MPL 2.0)": "MPL-2.0",
+    "Python Software Foundation License": "PSF-2.0",
     "SIL Open Font License 1.1 (OFL-1.1)": "OFL-1.1",
 }
 """What packages say in older ways, as SPDX says it."""
 BUNDLED = {
     "lxml": "libxml2, libxslt (MIT)",
+    "numpy": "OpenBLAS (BSD), LAPACK (BSD), libgfortran and libquadmath (GPL with the runtime library exception, LGPL)",
     "pi-heif": "libheif, libde265 (LGPL-3.0): decoders only",
     "pikepdf": "qpdf (Apache-2.0), libjpeg-turbo (IJG, BSD)",
     "pillow": "libavif (BSD) with its decoders and encoder, libjpeg-turbo, FreeType (FTL), HarfBuzz (MIT), Little CMS (MIT), "
     "OpenJPEG (BSD), libpng, libtiff, libwebp (BSD), brotli (MIT), zstd (BSD), xz (0BSD), libXau and libxcb (MIT)",
     "pyproj": "PROJ (MIT) with its data, libcurl (curl), nghttp2 (MIT), SQLite (public domain), libtiff",
+    "shapely": "GEOS (LGPL-2.1)",
     "pypdfium2": "PDFium (BSD-3-Clause, Apache-2.0) with FreeType, libjpeg-turbo, OpenJPEG, ICU and others of its own list",
 }
 """Libraries in other languages that wheels for Linux carry, by what the wheels hold (their `.libs` folders and licence files)."""
