@@ -14,7 +14,7 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.guide.asking import EVERY, Ask, note_ask
 
 T = TypeVar("T")
-NOT_NOTED = frozenset(("settings", "as_of"))
+NOT_NOTED = frozenset(("settings", "as_of", "region"))
 _ACCOUNTS = "accounts"
 
 

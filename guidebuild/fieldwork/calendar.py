@@ -48,7 +48,10 @@ def _read_writing(data: bytes) -> Writing | None:
 
 
 def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writing) -> bytes:
-    """The event's file; `address` is the walk's page. The place is the meeting point as typed, never coordinates."""
+    """The event's file; `address` is the walk's page. The place is the meeting point as typed.
+
+    Its position stands beside it where a walk gives one that may be told.
+    """
     settings, walk = guide.settings, pack.walk
     say = words(settings.language)
     event = Event()
@@ -61,6 +64,8 @@ def walk_calendar(guide: AnyGuide, pack: WalkPack, address: str, writing: Writin
     event.add("dtend", pack.ends)
     event.add("summary", walk.title)
     event.add("location", walk.meet)
+    if walk.meet_at:
+        event.add("geo", (round(walk.meet_at.latitude, 5), round(walk.meet_at.longitude, 5)))
     lines = [
         walk.note.words,
         say("Leader: {name}", name=walk.leader) if walk.leader else "",

@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from guidebuild.fieldwork.decisions import Decisions
+from guidebuild.fieldwork.leaks import Secrets
 from guidebuild.fieldwork.public_records import Locality
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.distances import measure_metres
@@ -97,3 +98,8 @@ def _is_plain(text: str) -> bool:
         return math.isfinite(float(text)) and text.isascii()
     except ValueError:
         return False
+
+
+def is_at_secret(spot: tuple[float, float], secrets: Secrets) -> bool:
+    """Whether a spot, in degrees north and east, lies at a secret place."""
+    return any(measure_metres(spot, (at.latitude, at.longitude)) <= max(at.uncertainty or 0.0, _NEAR) for at, _ in secrets.placed)

@@ -33,7 +33,8 @@ with imported_when_used():  # the projections of all the world's grids
 
 _LINK = re.compile(r"(?<![^\W_])(?:place|account):([\w-]+)", re.IGNORECASE)
 _TAG = re.compile(r"<[^<>]*>")
-_ROW = re.compile(r"(?<![\d.])-?\d+\.\d+(?=,(-?\d+(?:\.\d+)?)(?![\d.]))")
+_ROW = re.compile(r"(?<![\d.])-?\d+\.\d+(?=[,;](-?\d+(?:\.\d+)?)(?![\d.]))")
+_FIGURE = re.compile(r"(?<![\w.])(?:[A-Z]{1,2} \d{1,5} \d{1,5}|\d{1,2}[A-Z] \d{5,7} \d{4,8}|E -?\d{4,8} N -?\d{4,8})(?![\w.])")
 _TOO_NEAR = 0.02
 """Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
 
@@ -235,7 +236,8 @@ def _without_told(text: str, told: frozenset[str]) -> str:
         if f"{north[0]},{north[1]}" in told:
             kept += [text[end : north.start()], " " * (north.end(1) - north.start())]
             end = north.end(1)
-    return "".join((*kept, text[end:])) if kept else text
+    plain = "".join((*kept, text[end:])) if kept else text
+    return _FIGURE.sub(lambda found: " " * len(found[0]) if found[0] in told else found[0], plain) if told else plain
 
 
 def names_in(text: str, secrets: Secrets) -> Iterator[Leak]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from guidebuild.guide.accounts import AccountFacts
 from guidebuild.guide.records import PhotoFacts, PlaceFacts, WalkFacts
+from guidebuild.guide.region import Line, Square
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sightings import SeenDays
 from guidebuild.guide.text.inline import NO_TEXT, Inline
@@ -75,9 +76,10 @@ class PublicStop:
 
 @dataclass(frozen=True, slots=True)
 class PublicWalk(WalkFacts):
-    """A guided walk for its guests."""
+    """A guided walk for its guests. `track` is its way, empty where it would tell a secret place."""
 
     stops: tuple[PublicStop, ...] = ()
+    track: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,28 @@ class PublicRow:
     own_id: str = ""
     exact: bool = False
     data_set: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Cell:
+    """A rounded position with its step in degrees: all that lies within half a step is the cell."""
+
+    latitude: float
+    longitude: float
+    step: float
+
+
+@dataclass(frozen=True, slots=True)
+class PublicSquares:
+    """Where a map shows that a species was seen: squares of the region's grid with the latest day (0: not known to the day).
+
+    `sought` are squares where it was looked for and not found. `cells` stand for all that is told by its rounded position alone,
+    however much that is and whenever it was.
+    """
+
+    seen: tuple[tuple[Square, int], ...] = ()
+    sought: tuple[Square, ...] = ()
+    cells: tuple[Cell, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from guidebuild.fieldwork.public_records import (
     PublicPhoto,
     PublicPlace,
     PublicRow,
+    PublicSquares,
     PublicStop,
     PublicTally,
     PublicWalk,
@@ -30,10 +31,15 @@ from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.guide.region import Region, Square
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.sounds import Sound
 from guidebuild.guide.text.inline import Inline
 from guidebuild.guide.texts import name_text_fields
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # geometry and projections, which guides without maps do not ask for
+    from guidebuild.fieldwork import map_squares, square_names, walk_ways
 
 T = TypeVar("T")
 R = TypeVar("R", Settings, PublicPhoto, PublicPlace, PublicWalk)
@@ -65,6 +71,9 @@ class Published:
     sightings: tuple[PublicTally, ...]
     rows: tuple[PublicRow, ...]
     rows_left_out: tuple[LeftOutRows, ...]
+    region: Region | None
+    squares: Mapping[str, PublicSquares]
+    looked: tuple[Square, ...]
     as_of: dt.date | None
 
     def stage_set(self, account: AccountFacts) -> StageSet:
@@ -81,8 +90,19 @@ class Published:
         return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))
 
     def told_positions(self) -> frozenset[str]:
-        """The positions of rows that are told with their own, as a table has them."""
-        return frozenset(f"{row.locality.latitude},{row.locality.longitude}" for row in self.rows if row.exact)
+        """The positions of rows that are told with their own, as a table has them; meeting points, and the squares of maps."""
+        rows = (f"{row.locality.latitude},{row.locality.longitude}" for row in self.rows if row.exact)
+        return frozenset((*rows, *self.told_figures()))
+
+    def told_figures(self) -> Iterator[str]:
+        """How meeting points and the squares of maps are written."""
+        for walk in self.walks.values():
+            if walk.meet_at:
+                yield f"{walk.meet_at.latitude:.5f},{walk.meet_at.longitude:.5f}"
+                yield f"{round(walk.meet_at.latitude, 5)},{round(walk.meet_at.longitude, 5)}"
+                yield square_names.write_figure(self.region.grid, walk.meet_at) if self.region else ""
+        if self.region:
+            yield from (square_names.name_square(self.region.grid, square) for square in self.looked)
 
     def accounts_at(self, place: str) -> Iterable[PublicAccount]:
         """Accounts that may be tied to a place, by its id: those whose places are told, at a place that may be named."""
@@ -96,6 +116,7 @@ def make_published(guide: Guide) -> Published:
     made = replace(made, photos=frozenset(photos))
     sightings, looked = sightings_for_readers(made)
     rows, left_out = rows_for_readers(made, looked)
+    squares = map_squares.squares_for_readers(made, sightings) if guide.region else {}
     return Published(
         settings=_settings(made),
         accounts=_frozen({i: account_for_readers(made, account) for i, account in guide.accounts.items()}),
@@ -115,6 +136,9 @@ def make_published(guide: Guide) -> Published:
         sightings=sightings,
         rows=rows,
         rows_left_out=left_out,
+        region=_region(made),
+        squares=_frozen(squares),
+        looked=map_squares.list_looked(squares) if squares else (),
         as_of=guide.as_of,
     )
 
@@ -183,19 +207,28 @@ def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:
     unsaid = made.at_places
     if unsaid.tells(walk.id) or unsaid.tells(walk.title):
         return None
-    stops = tuple(_stop(made, stop) for stop in walk.stops)
-    return _cleaned(unsaid, copied(PublicWalk, walk, stops=stops))
+    stops = tuple(_stop(made, stop, metres) for stop, metres in zip(walk.stops, walk_ways.measure_legs(made, walk), strict=True))
+    meet_at, track = walk_ways.tell_meeting_point(made, walk), walk_ways.tell_track(made, walk)
+    return _cleaned(unsaid, copied(PublicWalk, walk, stops=stops, meet_at=meet_at, track=track))
 
 
-def _stop(made: Decisions, stop: Stop) -> PublicStop:
+def _region(made: Decisions) -> Region | None:
+    """The region without lines that end at a secret place: they would lead there."""
+    region, secrets = made.guide.region, made.anywhere.secrets
+    if region is None or not secrets.placed:
+        return region
+    return replace(region, lines=tuple(line for line in region.lines if not map_squares.leads_to(line, secrets)))
+
+
+def _stop(made: Decisions, stop: Stop, metres: int) -> PublicStop:
     """A stop; where its place may not be named, it is called by the wider area."""
     place = made.guide.places.get(stop.place)
     note = made.at_places.cleaned(stop.note)
     if place is None:
-        return PublicStop(stop.place, "", stop.minutes, stop.metres, note)
+        return PublicStop(stop.place, "", stop.minutes, metres, note)
     if place.sensitivity:
-        return PublicStop(made.area_of(place), "", stop.minutes, stop.metres, note)
-    return PublicStop(place.name, place.id, stop.minutes, stop.metres, note)
+        return PublicStop(made.area_of(place), "", stop.minutes, metres, note)
+    return PublicStop(place.name, place.id, stop.minutes, metres, note)
 
 
 def _episode(made: Decisions, episode: Episode) -> Episode:

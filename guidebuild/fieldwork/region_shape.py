@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from functools import lru_cache
 
-from shapely import MultiPolygon, Point, Polygon, prepare
+from shapely import LineString, MultiPolygon, Point, Polygon, prepare
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import nearest_points
+from shapely.ops import nearest_points, substring
 
+from guidebuild.guide.distances import METRES
 from guidebuild.guide.projection import measure_along
 from guidebuild.guide.records import Position
 from guidebuild.guide.region import Line, LonLat, Region
@@ -24,11 +27,6 @@ def make_shape(region: Region) -> BaseGeometry:
 def place_spot(region: Region, position: Position) -> LonLat:
     """A position with its longitude as the region counts it."""
     return ((position.longitude - region.grid.west) % 360 + region.grid.west, position.latitude)
-
-
-def holds_spot(region: Region, spot: LonLat) -> bool:
-    """Whether a spot lies inside the outline or on it."""
-    return bool(make_shape(region).covers(Point(spot)))
 
 
 def measure_off(region: Region, spot: LonLat) -> float:
@@ -49,3 +47,17 @@ def measure_held(region: Region, corners: Line) -> float:
 def is_held_by(region: Region, corners: Line) -> bool:
     """Whether a square holds the whole outline."""
     return bool(Polygon(corners).covers(make_shape(region)))
+
+
+def measure_beside(line: Sequence[LonLat], spot: LonLat) -> float:
+    """Metres from a spot to the nearest point of a line."""
+    squeeze = math.cos(math.radians(spot[1]))
+    flat = [(((east - spot[0] + 180) % 360 - 180) * squeeze * METRES, (north - spot[1]) * METRES) for east, north in line]
+    return float((LineString(flat) if len(flat) > 1 else Point(flat[0])).distance(Point(0, 0)))
+
+
+def cut_line(line: Line, start: LonLat, end: LonLat) -> Line:
+    """The part of a line between the points of it that are nearest to two spots."""
+    whole = LineString(line)
+    part = substring(whole, *sorted((whole.project(Point(start)), whole.project(Point(end)))))
+    return tuple((x, y) for x, y in part.coords)

@@ -27,7 +27,7 @@ _CLOSE = re.compile(
 )
 # Numbers of drawings, not of places: paths, points and sizes of SVG and CSS.
 _DRAWN = re.compile(
-    r"\b(?:d|points|viewBox|transform|style|srcset|sizes)=(?:\"[^\"]*\"|'[^']*')|data:[\w/+.-]+;base64,[\w+/=]+", re.IGNORECASE
+    r"\b(?:d|points|viewBox|transform|data-map|style|srcset|sizes)=(?:\"[^\"]*\"|'[^']*')|data:[\w/+.-]+;base64,[\w+/=]+", re.IGNORECASE
 )
 _ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})")
 

@@ -18,12 +18,6 @@ def measure_along(line: Line) -> float:
     return sum(_GEOD.line_lengths(*_halves(line))) if len(line) > 1 else 0.0
 
 
-def move_spot(spot: LonLat, bearing: float, metres: float) -> LonLat:
-    """The spot so many metres on, in a direction in degrees from north."""
-    east, north, _ = _GEOD.fwd(*spot, bearing, metres)
-    return east, north
-
-
 def _halves(line: Sequence[LonLat]) -> tuple[list[float], list[float]]:
     return [east for east, _ in line], [north for _, north in line]
 
@@ -41,6 +35,12 @@ def project_line(grid: MapGrid, line: Sequence[LonLat]) -> list[tuple[float, flo
     if not line:
         return []
     easts, norths = _transformer(grid).transform(*_halves(line))
+    return list(zip(easts, norths, strict=True))
+
+
+def unproject_line(grid: MapGrid, line: Sequence[tuple[float, float]]) -> list[LonLat]:
+    """Degrees east and north of spots on the map's plane."""
+    easts, norths = _transformer(grid, back=True).transform(*_halves(line))
     return list(zip(easts, norths, strict=True))
 
 

@@ -14,8 +14,8 @@ _MEND = "Write 100 m, 1 km, 2 km, 10 km, quarter degree, 0.5° or the like."
 _FRACTIONS = {"quarter": 0.25, "half": 0.5, "tenth": 0.1}
 METRES_OF_SQUARES = (100.0, 200.0, 500.0, 1_000.0, 2_000.0, 5_000.0, 10_000.0, 20_000.0, 50_000.0, 100_000.0)
 DEGREES_OF_SQUARES = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0)
-MOST_ACROSS = 40
-"""Squares along the longer side: on a phone each is then some 9 pixels wide."""
+MOST_ACROSS = 30
+"""Squares along the longer side: on a phone each is then some 12 pixels wide."""
 _WIDEST = 12.0
 """Degrees of longitude that one plane grid is used for: two zones of UTM."""
 _NATIONAL = {

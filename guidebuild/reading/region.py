@@ -81,8 +81,3 @@ def try_to_read(root: Path, file: str) -> MapFile | Unreadable:
         return read_map_file(root / file, file)
     except MapFileError as trouble:
         return Unreadable(trouble.message, trouble.mend, "map-not-readable")
-
-
-def keep_grid_alone(region: Region | None) -> Region | None:
-    """As much of a region as sightings are read with."""
-    return replace(Region(()), grid=region.grid) if region else None

@@ -6,6 +6,7 @@ from array import array
 from collections import Counter
 
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import SeenSpot, Tally
 from guidebuild.reading.sighting_names import NameResolver
 from guidebuild.reading.sighting_places import PlaceNames, PlacesByPosition
@@ -37,6 +38,8 @@ class Gathering:
         self.absent: dict[Key, int] = {}
         self.doubtful: dict[Key, int] = {}
         self.spots: dict[Key, set[SeenSpot]] = {}
+        self.squares: dict[Key, dict[Square | None, int]] = {}
+        self.sought: dict[Key, set[Square | None]] = {}
         sensitive = (*((a.id, a.sensitivity) for a in guide.accounts.values()), *((p.id, p.sensitivity) for p in guide.places.values()))
         self.secret = {ident for ident, kept in sensitive if kept}
         self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
@@ -67,4 +70,14 @@ class Gathering:
             absences=self.absent.get(key, 0),
             doubtful=self.doubtful.get(key, 0),
             spots=tuple(sorted(self.spots.get(key, ()), key=repr)),
+            squares=tuple(sorted(self.squares.get(key, {}).items(), key=_order)),
+            sought=tuple(sorted(self.sought.get(key, ()), key=lambda square: square or _FIRST)),
         )
+
+
+_FIRST: Square = (-1_000_000_000, 0)
+
+
+def _order(seen: tuple[Square | None, int]) -> Square:
+    """Squares by their place in the grid, what has none first."""
+    return seen[0] or _FIRST

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import repeat
 from typing import NamedTuple
 
+from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import SeenSpot
 from guidebuild.reading.sighting_answers import Answers, Sort, Species, Where
 from guidebuild.reading.sighting_cells import PLAIN, State
@@ -17,6 +18,7 @@ from guidebuild.reading.sighting_gathering import FILE, FILE_BITS, Gathering, Ke
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
 from guidebuild.reading.sighting_records import FileRecorder
+from guidebuild.reading.sighting_squares import Squares
 from guidebuild.reading.sighting_totals import Fate, Ledger
 from guidebuild.reading.tables import Table
 
@@ -36,6 +38,7 @@ class Meaning(NamedTuple):
     where: Where
     place: str
     spot: Spot | NoSpot
+    square: Square | None
 
 
 class RowReader:
@@ -51,6 +54,7 @@ class RowReader:
         self._recorder: FileRecorder | None = gathering.recorder.for_file(notes.file, columns) if gathering.recorder else None
         self._file_bits = (number & FILE_BITS) << FILE
         self._identity_at = columns.position("occurrenceID")
+        self._squares = Squares(gathering.guide.region.grid, columns) if gathering.guide.region else None
 
     def read(self, table: Table) -> None:
         """Read all rows."""
@@ -103,10 +107,11 @@ class RowReader:
         rows, species, numbers, alikes = self._leave_copies(mine)
         whens = map(answers.days.get, map(answers.pick_dates, rows))
         wheres = map(answers.wheres.get, map(answers.pick_places, rows))
-        spots = answers.find_spots(rows, numbers) if answers.has_position else repeat(NO_FIGURES)
+        spots: Sequence[Spot | NoSpot] = [*answers.find_spots(rows, numbers)] if answers.has_position else [NO_FIGURES] * len(rows)
+        squares = self._squares.find_all(rows, spots) if self._squares else repeat(None)
         sorts, texts = map(answers.pick_sort, rows), answers.read_texts(rows)
-        for row, who, number, alike, known_day, known_place, cells, said, spot in zip(
-            rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, strict=False
+        for row, who, number, alike, known_day, known_place, cells, said, spot, square in zip(
+            rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, squares, strict=False
         ):
             when = known_day or answers.read_day(answers.pick_dates(row), number)
             where = known_place or answers.read_where(answers.pick_places(row))
@@ -117,10 +122,13 @@ class RowReader:
                 state = answers.tell_state(state, said, number)
             if sort.trouble is not None:
                 sort.trouble.add(number)
-            days = sort.days.get(place)
-            if days is not None and when.day and state is PLAIN and spot is not OUTSIDE:
+            tally = sort.days.get(place)
+            if tally is not None and when.day and state is PLAIN and spot is not OUTSIDE:
+                days, seen = tally
                 days.append(when.packed + file_bits + number)
-            elif (fate := self._take_slowly(row, Meaning(who, sort, state, when, where, place, spot), number)) is not None:
+                if when.day > seen.get(square, 0):
+                    seen[square] = when.day
+            elif (fate := self._take_slowly(row, Meaning(who, sort, state, when, where, place, spot, square), number)) is not None:
                 fate.add(number, row)
                 continue
             self.counted += 1
@@ -154,13 +162,16 @@ class RowReader:
             self._recorder.keep(row, key, day, read.spot, fate.code if fate else "")
         if fate is not None:
             return fate
+        # What is secret is drawn in the squares that its rounding leaves, and in no others.
+        seen = {} if secret else everything.squares.setdefault(key, {})
+        seen[read.square] = max(day, seen.get(read.square, 0))
         if not day:
             everything.loose[key] = everything.loose.get(key, 0) + 1
             return None
         days = everything.dated.setdefault(key, array("Q"))
         days.append(read.when.packed + self._file_bits + number)
         if not secret and self._recorder is None:
-            read.sort.days[place] = days  # the next such row takes the short way
+            read.sort.days[place] = days, seen  # the next such row takes the short way
         return None
 
     def _without_day(self, when: Dated, number: int) -> Fate:
@@ -182,6 +193,8 @@ class RowReader:
             return self._ledger.left_out("left out", state.left_out)
         if state.absent:
             self._all.absent[key] = self._all.absent.get(key, 0) + 1
+            if not self._all.secret.intersection(key):
+                self._all.sought.setdefault(key, set()).add(read.square)
             return self._ledger.left_out("absence")
         if read.who.doubtful or state.doubtful:
             self._all.doubtful[key] = self._all.doubtful.get(key, 0) + 1

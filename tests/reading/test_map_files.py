@@ -164,14 +164,14 @@ def area(west: float, south: float, across: float) -> tuple[tuple[tuple[tuple[fl
 @pytest.mark.parametrize(
     ("west", "south", "across", "country", "size", "epsg"),
     [
-        (-1.22, 51.49, 0.03, "GB", 100, 27700),  # a parish
+        (-1.22, 51.49, 0.03, "GB", 200, 27700),  # a parish
         (-1.5, 51.3, 0.8, "GB", 5000, 27700),  # a county
-        (-9.0, 51.6, 3.5, "IE", 10_000, 29903),
+        (-9.0, 51.6, 3.5, "IE", 20_000, 29903),
         (-1.5, 51.3, 0.8, "", 5000, 32630),  # no country: UTM
         (-1.5, 51.3, 0.8, "NZ", 5000, 32630),  # a country that it does not lie in
         (150.0, -34.0, 2.0, "AU", 10_000, 32756),
         (179.5, -20.0, 1.0, "FJ", 5000, 32701),
-        (-10.0, 36.0, 40.0, "", 1.0, 0),  # half a continent: degrees
+        (-10.0, 36.0, 40.0, "", 2.0, 0),  # half a continent: degrees
     ],
 )  # fmt: skip
 def test_the_size_of_the_region_chooses_its_squares(west: float, south: float, across: float, country: str, size: float, epsg: int) -> None:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from guidebuild.fieldwork.out import Chance, Out, Reason
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.fieldwork.published import Published
+from guidebuild.fieldwork.square_names import write_figure
 from guidebuild.fieldwork.walks import StopPlan, WalkLookAlikes, WalkPack, cards_for, walk_pack
 from guidebuild.guide.text.inline import NO_TEXT
 from guidebuild.views.pieces.cautions import cautions_of_walk, show_cautions
@@ -17,6 +18,7 @@ from guidebuild.views.pieces.claims import StageClaim, tell_stages
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, NameView, Wording
 from guidebuild.views.pieces.laws import laws_of_walk
 from guidebuild.views.pieces.links import name_view
+from guidebuild.views.pieces.maps import MapView, map_of_walk
 from guidebuild.views.pieces.parts import PieceMaker, list_wordings, make_pieces
 
 CARDS = 8
@@ -102,6 +104,9 @@ class WalkPackView:
     promise: str
     law: str
     calendar: str  # file name of the calendar event beside the page
+    map: MapView | None = None
+    meet_at: str = ""  # latitude and longitude of the meeting point
+    meet_figure: str = ""  # the same on the grid of the maps
 
 
 def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> WalkPackView:
@@ -138,6 +143,9 @@ def walk_pack_view(guide: Published, walk: PublicWalk, language: str = "") -> Wa
         promise=say(PROMISE),
         law=say("Ask whoever owns the land, keep to local law, and handle nothing that is protected."),
         calendar=f"{walk.id}.ics",
+        map=map_of_walk(make, walk),
+        meet_at=f"{walk.meet_at.latitude:.5f},{walk.meet_at.longitude:.5f}" if walk.meet_at else "",
+        meet_figure=write_figure(guide.region.grid, walk.meet_at) if guide.region and walk.meet_at else "",
     )
 
 

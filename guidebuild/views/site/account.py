@@ -33,6 +33,7 @@ from guidebuild.views.pieces.common import (
 )
 from guidebuild.views.pieces.credits import LicenceView
 from guidebuild.views.pieces.laws import laws_of_account
+from guidebuild.views.pieces.maps import MapView, map_of_account
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.pieces.scopes import add_scopes, label_separations
 from guidebuild.views.pieces.season_words import season_words
@@ -95,6 +96,7 @@ class AccountPage:
     cautions: tuple[CautionView, ...]
     laws: tuple[CautionView, ...]
     sources: tuple[SourceView, ...]
+    map: MapView | None = None
     family: LinkView | None = None
     reviewed_by: str = ""
     reviewed_on: str = ""
@@ -139,6 +141,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
             for i in account.sources
             if (s := make.guide.sources.get(i))
         ),
+        map=map_of_account(make, account),
         family=make.map.family(account.family) if account.family else None,
         reviewed_by=account.reviewed.by if account.reviewed else "",
         reviewed_on=make.words.date(account.reviewed.on) if account.reviewed else "",

@@ -10,6 +10,7 @@ from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
 from guidebuild.views.pieces.facts import head_plant_list, name_habitats
 from guidebuild.views.pieces.laws import show_laws
+from guidebuild.views.pieces.maps import MapView, map_of_place
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.site.likeliest import place_piece_path
@@ -34,6 +35,7 @@ class PlacePage:
     plants_heading: str
     months: tuple[str, ...]
     now: str
+    map: MapView | None = None
 
 
 def accounts_at(make: PieceMaker, place: str) -> list[PublicAccount]:
@@ -56,6 +58,7 @@ def place_page(make: PieceMaker, place: PublicPlace, run: Run = WHOLE) -> PlaceP
         plants_heading=make.words(head_plant_list(make.guide)),
         months=list_months(make),
         now=make.map.page(place_piece_path(place.id)),
+        map=map_of_place(make, place),
     )
 
 

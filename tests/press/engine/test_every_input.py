@@ -104,6 +104,7 @@ LIST, COPIES, ROWS, POSTS = {"make_checklist"}, {"make_copies"}, {"render_index"
 SLIDES = {"render_slides", "render_slides_page"}
 NOTHING: set[str] = set()
 ALL = PAGE | CARD | SHEETS | SCRIPT | PACK | LIST | ROWS | POSTS | SLIDES | {"draw_share", "render_plan"}
+OUTLINE = '{"type": "Polygon", "coordinates": [[[-2, 51], [-1, 51], [-1, 52], [-2, 52], [-2, 51]]]}'
 SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "title": ("Beetles of a front yard", ALL, {"cards", "data", "site"}),
     "region": ("the street", PAGE | {"render_key"}, {"data", "site"}),
@@ -137,6 +138,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
     "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
     "region box": ("51.1, -1.9, 51.9, -1.1", PAGE, {"data", "site"}),
+    "map": ("region.geojson", PAGE | PACK, NOTHING),
     "public positions": ('["51.2, -1.3"]', NOTHING, NOTHING),
     "dates": ("month first", NOTHING, NOTHING),
     "review after": ("1 month", NOTHING, NOTHING),
@@ -161,6 +163,7 @@ def test_a_setting_makes_anew_what_shows_it_and_nothing_else(
     once, before = standing
     guide = tmp_path / "guide"
     shutil.copytree(once, guide)
+    (guide / "region.geojson").write_text(OUTLINE, "utf-8")
     value, work, outputs = SETTINGS[key]
     settings = yaml.load((guide / "guide.yaml").read_text("utf-8"), yaml.BaseLoader)
     settings[key] = yaml.load(value, yaml.BaseLoader)

@@ -1,0 +1,51 @@
+"""Where the names of spots stand on a map: beside their dots, and not on one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+_LETTER, _LINE = 5.6, 11.0
+"""Units of a letter's width and of a line's height at the size that names are drawn in."""
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Where a name stands; `anchor` is the end of it that does: start, middle or end."""
+
+    x: float
+    y: float
+    anchor: str
+
+
+def place_labels(
+    spots: Sequence[tuple[float, float]], names: Sequence[str], width: float, height: float, gap: float = 6
+) -> list[Label | None]:
+    """A place for each name, `gap` from its dot, the earlier ones first; None where it would hide another name or a dot."""
+    taken: list[Box] = [(x - gap + 2, y - gap + 2, x + gap - 2, y + gap - 2) for x, y in spots]
+    labels: list[Label | None] = []
+    for number, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
+        others = [box for place, box in enumerate(taken) if place != number]
+        label = next((label for label, box in _tries(x, y, len(name) * _LETTER, gap) if _is_free(box, others, width, height)), None)
+        labels.append(label if name else None)
+        if label and name:
+            taken.append(next(box for tried, box in _tries(x, y, len(name) * _LETTER, gap) if tried == label))
+    return labels
+
+
+def _tries(x: float, y: float, long: float, gap: float) -> Iterator[tuple[Label, Box]]:
+    """Right of the dot, left of it, above, below."""
+    low = y + _LINE / 3
+    yield Label(round(x + gap, 1), round(low, 1), "start"), (x + gap, y - _LINE / 2, x + gap + long, y + _LINE / 2)
+    yield Label(round(x - gap, 1), round(low, 1), "end"), (x - gap - long, y - _LINE / 2, x - gap, y + _LINE / 2)
+    above, below = y - gap, y + gap + _LINE * 0.8
+    yield Label(round(x, 1), round(above, 1), "middle"), (x - long / 2, above - _LINE, x + long / 2, above)
+    yield Label(round(x, 1), round(below, 1), "middle"), (x - long / 2, below - _LINE, x + long / 2, below)
+
+
+def _is_free(box: Box, taken: Sequence[Box], width: float, height: float) -> bool:
+    left, top, right, bottom = box
+    inside = left >= 0 and top >= 0 and right <= width and bottom <= height
+    return inside and not any(left < r and right > x and top < b and bottom > y for x, y, r, b in taken)
