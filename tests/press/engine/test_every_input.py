@@ -138,7 +138,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "episodes": ("[{name: short, length: 20–30 s}]", SCRIPT | ROWS, NOTHING),
     "pace": ("{syllables: 5}", SCRIPT | ROWS, NOTHING),
     "region box": ("51.1, -1.9, 51.9, -1.1", PAGE, {"data", "site"}),
-    "map": ("region.geojson", PAGE | PACK, NOTHING),
+    "map": ("region.geojson", PAGE, NOTHING),  # its walk has one place
     "public positions": ('["51.2, -1.3"]', NOTHING, NOTHING),
     "dates": ("month first", NOTHING, NOTHING),
     "review after": ("1 month", NOTHING, NOTHING),
