@@ -2,7 +2,7 @@
 
 Ordinary merging drops the structure tree, and with it everything a screen reader goes by.  Here every file's tree
 becomes a part of the whole's, pages and links keep pointing into it (PDF 32000-1, sections 14.7 and 14.8), and a picture
-that several files carry is kept once.
+that several files carry is kept once, and so is a typeface.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from typing import Any
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, OutlineItem, Pdf
+
+from guidebuild.press.paper.font_sharing import share_fonts
 
 
 def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
@@ -29,13 +31,15 @@ def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
         following = _append(whole, Pdf.open(io.BytesIO(data)), (kids, numbers), following)
     _plant(whole, kids, numbers, following)
     _share_pictures(whole)
+    share_fonts(whole)
     _entitle(whole, title, [(words, start) for (words, _), start in zip(parts, starts, strict=True)])
     return _save(whole)
 
 
 def pack_objects(data: io.BytesIO) -> bytes:
-    """The same file with its many small objects packed together."""
+    """The same file with its typefaces embedded once and its many small objects packed together."""
     with Pdf.open(data) as pdf:
+        share_fonts(pdf)
         return _save(pdf)
 
 
