@@ -84,7 +84,8 @@
     const kind = make("div", { className: "kind" }), steps = make("div", { className: "howmany" });
     kind.append(...(select ? [select] : []), row.others);
     steps.append(row.fewer, row.output, button(1, "+", words.more));
-    item.append(kind, steps);
+    item.querySelector(".whose-count").append(kind);
+    item.append(steps);
     rows.push(row);
     return row;
   };
