@@ -1,4 +1,4 @@
-"""A guide begun on the desk, and further records of its lists: places, sources, characters, terms and plants."""
+"""A guide begun on the desk, and further records of its lists: places, sources, characters, terms, films and plants."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import Change, RefusedError, SetValue
 from guidebuild.guide.ids import make_id
 from guidebuild.reading.block import Plain
+from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.kinds import Shape
 from guidebuild.reading.record_shapes import CharacterShape, PlaceShape, PlantShape, SourceShape, TermShape
 from guidebuild.reading.settings_shape import SettingsShape
@@ -42,6 +43,7 @@ LISTS: Mapping[str, ListOfRecords] = MappingProxyType(
             "What is compared, and its states; the key asks for them.",
         ),
         "terms": ListOfRecords("glossary.yaml", TermShape, "word", "Terms", "Words that readers may not know."),
+        "films": ListOfRecords("films.yaml", FilmShape, "title", "Films", "Films of species, on the web or in films/."),
         "plants": ListOfRecords("plants.yaml", PlantShape, "vernacular", "Plants", "Plants that species live on."),
     }
 )
@@ -54,6 +56,7 @@ FIRST_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "sources.yaml": ("cite", "author", "year", "title", "address"),
         "characters.yaml": ("label", "question", "states", "ease", "stage"),
         "glossary.yaml": ("word", "meaning", "also"),
+        "films.yaml": ("title", "address", "day", "length", "accounts", "script", "captions", "still"),
         "plants.yaml": ("vernacular", "name", "note"),
     }
 )  # fmt: skip

@@ -64,9 +64,9 @@ FILM_FIELDS = (
     F("note", "What it shows, in a sentence or two.", "She guards her eggs against an earwig.", effect="Below its title, and in the feed."),
     F(
         "card",
-        "Whether its address stands as a code on the cards of its species.",
+        "Whether the code on the cards of its species leads to it.",
         "yes",
-        effect="A second code on the back of their cards.",
+        effect="The code on their cards opens their page at the film.",
     ),
 )
 

@@ -297,5 +297,7 @@ def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
 
 
 def _address(make: PieceMaker, account: PublicAccount) -> str:
+    """Where its code leads: to its page, or to the film on it where a film asks for that."""
     root = make.guide.settings.address.rstrip("/")
-    return f"{root}/{make.map.account(account).path}" if root else ""
+    to_film = any(film.card and account.id in film.accounts for film in make.guide.films.values())
+    return f"{root}/{make.map.account(account).path}{'#film' if to_film else ''}" if root else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -280,6 +281,16 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
         yield _Piece(_Part.FACTS, f"{w(head_plants(material.guide, [account]))}: {facts['host plants']}.")
     if "size" in facts:
         yield _Piece(_Part.FACTS, w("Size: {size}.", size=facts["size"]))
+    if address := _find_film(material.guide, account):
+        yield _Piece(_Part.FACTS, w("Film: {address}", address=address))
+
+
+def _find_film(guide: Published, account: PublicAccount) -> str:
+    """Where its newest film stands: on the web, else on the guide's own site."""
+    films = [film for film in guide.films.values() if account.id in film.accounts]
+    newest = max(films, key=lambda film: film.day or dt.date.min, default=None)
+    site = guide.settings.address.rstrip("/")
+    return "" if newest is None else newest.address or (f"{site}/films/{newest.id}.html" if site else "")
 
 
 def _sought(material: _Material) -> tuple[str, ...]:
