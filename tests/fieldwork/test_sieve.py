@@ -115,3 +115,9 @@ def test_figures_of_any_script_may_be_a_position() -> None:
     assert sieve.may_hold_spot("٥١.١٣, -١.٢٨")
     assert not sieve.may_hold_spot("neither hère nor there")
     assert not sieve.may_hold_spot("12 nymphs")
+
+
+def test_what_only_a_note_tells_is_seen() -> None:
+    text = "A note.[^1]\n\n[^1]: The W*ei*r Pool."
+    assert not list(leaks_in(text, SECRETS[0]))
+    assert any(list(leaks_in(shown, SECRETS[0])) for shown in as_shown(text))
