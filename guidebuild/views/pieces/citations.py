@@ -1,6 +1,7 @@
-"""How a data set is cited, as DataCite recommends it: Creator (Year). Title. Version. Publisher. Dataset. Identifier.
+"""How a source is cited: author (year). Title. Publisher, the order of ISO 690 with name and date first.
 
-After the DataCite metadata schema 4, "Citing data"; the day of access follows, as for all that can change.
+A data set goes after the DataCite metadata schema 4, "Citing data": Creator (Year). Title. Version. Publisher. Dataset. Identifier;
+the day of access follows, as for all that can change.
 """
 
 from __future__ import annotations
@@ -31,12 +32,12 @@ def cite_source(source: Source, w: Words) -> str:
 
 
 def make_citation(source: Source, w: Words) -> Citation:
-    """A data set as it is cited."""
+    """A source as it is cited: a text, or a data set, which says that it is one."""
     accessed = w("read on {date}", date=w.date(source.accessed)) if source.accessed else ""
-    title = source.title or source.cite
+    title = source.title or (source.cite if source.kind else "")
     author = source.author or source.publisher or title
     version = w("Version {number}", number=source.version) if source.version else ""
-    rest = (part for part in (title, version, source.publisher, w("Data set")) if part != author)
+    rest = (part for part in (title, version, source.publisher, w("Data set") if source.kind else "") if part != author)
     return Citation(cite_parts(author, source.year, tuple(rest)), source.link, accessed)
 
 

@@ -55,7 +55,7 @@ from guidebuild.views.site.reference import cautions_page, glossary_page, moved_
 from guidebuild.views.site.seen import CHECKLIST, PLACES, PLACES_MARK, SEEN, ChecklistPage, checklist_page, places_piece, seen_page
 from guidebuild.views.site.tally import SPECIES, SPECIES_MARK, TALLY, species_piece, tally_page
 from guidebuild.views.site.tell import NAMES, count_names, find_page, tell_page
-from guidebuild.views.site.walk import walk_link, walk_page, walk_path
+from guidebuild.views.site.walk import WalksPage, walk_link, walk_page, walk_path, walks_page
 from guidebuild.views.telling.compare import TWO, Comparer, compare_path, find_compared, list_compared
 from guidebuild.views.telling.key import KeyView, key_view
 
@@ -319,13 +319,13 @@ class Edition(PageLister):
         if self.site.main == make.language:
             yield self._plain("404.html", "absent.html", make.words("This page is not here"), tuple, kind=ABSENT)
         if walks:
-            yield self._plain("walks/index.html", "list.html", make.words("Walks"), self._all_walks, links)
+            yield self._plain("walks/index.html", "walks.html", make.words("Walks"), self._all_walks)
 
     def _walk(self, walk: str) -> object:
         return walk_page(self.make, self.make.guide.walks[walk])
 
-    def _all_walks(self, links: tuple[LinkView, ...]) -> ListPage:
-        return ListPage(links=links)
+    def _all_walks(self) -> WalksPage:
+        return walks_page(self.make, self.today)
 
     def _films(self) -> Iterator[PageToMake]:
         for film in self.make.guide.films:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.ids import make_id
+from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
 from guidebuild.views.pieces.facts import head_plant_list, name_habitats
@@ -14,7 +15,7 @@ from guidebuild.views.pieces.maps import MapView, map_of_place
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.site.likeliest import place_piece_path
-from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, list_months, make_entry, year_of
+from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, PlaceEntry, list_months, make_entry, year_of
 
 PLACES = "places/index.html"
 
@@ -85,11 +86,26 @@ def habitat_page(make: PieceMaker, habitat: str, run: Run) -> ListPage:
 
 def places_page(make: PieceMaker, divided: bool) -> ListPage:
     """All places, and accounts under the habitats they name; where that is divided, the habitats alone, each of which has a page."""
-    places = tuple(map(make.map.place, make.guide.places))
+    places = tuple(_list_place(make, place) for place in make.guide.places.values())
     if not divided:
-        return ListPage(_head_habitats(make), places)
+        return ListPage(_head_habitats(make), places=places)
     held = ((habitat, make.words.count("{n} species", "{n} species", number)) for habitat, number in count_habitats(make).items())
-    return ListPage((), (*places, *(LinkView(make.map.page(habitat_path(habitat)), habitat, note=note) for habitat, note in held)))
+    links = (LinkView(make.map.page(habitat_path(habitat)), habitat, note=note) for habitat, note in held)
+    return ListPage((), tuple(links), places=places)
+
+
+def _list_place(make: PieceMaker, place: PublicPlace) -> PlaceEntry:
+    years = [year_of(make, account, place.id) for account in accounts_at(make, place.id)]
+    out = [sum(1 for year in years if year[dekad]) for dekad in range(DEKADS)]
+    full = max(out) * 3 / 4
+    return PlaceEntry(
+        link=make.map.place(place.id),
+        area=place.area,
+        habitat=tuple(map(make.word, place.habitat)),
+        photo=make.small_photo(make.guide.photos[place.photo]) if place.photo in make.guide.photos else None,
+        year=tuple((number > 0) + (number > 0 and number >= full) for number in out),
+        species=len(years),
+    )
 
 
 def _head_habitats(make: PieceMaker) -> tuple[HeadedList, ...]:

@@ -14,20 +14,10 @@ from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.films import FilmView, film_view, list_films
 from guidebuild.views.site.likeliest import ANYWHERE, Likeliest, likeliest_anywhere, place_piece_path
 from guidebuild.views.site.lists import HeadedList, by_family, list_dekads, make_entry
-from guidebuild.views.site.walk import walk_link
+from guidebuild.views.site.walk import WalkAhead, list_walks
 
 WHOLE_YEAR_ON_HOME = 150
 """Up to so many accounts the home page holds the whole year, and the browser picks today's; above, only the day it was made."""
-
-
-@dataclass(frozen=True, slots=True)
-class WalkAhead:
-    """A walk, for whoever looks what comes next: its page and day, when and where one meets. `day` is for the reader's browser."""
-
-    link: LinkView
-    day: dt.date
-    start: str
-    meet: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +81,6 @@ def home_page(make: PieceMaker, today: dt.date, ways: tuple[LinkView, ...]) -> H
 def holds_whole_year(make: PieceMaker) -> bool:
     """Whether the first page itself holds what is likeliest all through the year."""
     return len(make.guide.accounts) <= WHOLE_YEAR_ON_HOME
-
-
-def list_walks(make: PieceMaker) -> tuple[WalkAhead, ...]:
-    """All walks by their days."""
-    walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
-    return tuple(WalkAhead(walk_link(make, walk), walk.date, f"{walk.start:%H:%M}" if walk.start else "", walk.meet) for walk in walks)
 
 
 def _offer_place(make: PieceMaker, place: PublicPlace) -> PlaceChoice:

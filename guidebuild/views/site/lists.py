@@ -69,13 +69,26 @@ class HeadedList:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceEntry:
+    """A place in a list. `year` has 36 cells: 1 where something found there is in season, 2 where three quarters of the most is."""
+
+    link: LinkView
+    area: str
+    habitat: tuple[Wording, ...]
+    photo: PhotoView | None
+    year: tuple[int, ...]
+    species: int
+
+
+@dataclass(frozen=True, slots=True)
 class ListPage:
-    """A list of accounts in groups, or of ways on, or species side by side."""
+    """A list of accounts in groups, or of places, or of ways on, or species side by side."""
 
     groups: tuple[HeadedList, ...] = ()
     links: tuple[LinkView, ...] = ()
     name: NameView | None = None
     side: SideBySide | None = None
+    places: tuple[PlaceEntry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar, get_args, get_type_hints
-from urllib.parse import urlsplit
+from urllib.parse import quote, urlsplit
 
 from guidebuild.views.pieces.common import LinkView, NameView, PhotoView
 from guidebuild.views.pieces.credits import LicenceView
 from guidebuild.views.site.sounds import SoundView
 
 _T = TypeVar("_T")
+
+
+_E_MAIL = re.compile(r"[^\s@<>?&,;:]+@[^\s@<>?&,;:]+\.[^\s@<>?&,;:]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +41,13 @@ class SiteView:
     base: str = ""  # folder of this language
     mine: LinkView | None = None  # the page of what the reader has noted: only where scripts run
     country: str = ""  # ISO 3166-1 alpha-2, where the region lies in one
+
+    @property
+    def contact_address(self) -> str:
+        """Where the contact leads: an e-mail address or one of the web; empty where it is neither, such as a telephone number."""
+        if _E_MAIL.fullmatch(self.contact):
+            return f"mailto:{quote(self.contact, safe='@+')}"
+        return self.contact if self.contact.startswith(("https://", "http://")) else ""
 
 
 def base_path(address: str) -> str:

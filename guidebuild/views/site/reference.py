@@ -10,6 +10,7 @@ from guidebuild.guide.sounds import Sound
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.citations import make_citation
 from guidebuild.views.pieces.common import CautionView, LinkView, PhotoView, ProseView, Wording
+from guidebuild.views.pieces.credits import CreditPart, LicenceView
 from guidebuild.views.pieces.laws import laws_of_guide
 from guidebuild.views.pieces.links import list_sources, list_terms
 from guidebuild.views.pieces.parts import PieceMaker
@@ -40,11 +41,21 @@ class GlossaryPage:
 
 @dataclass(frozen=True, slots=True)
 class CreditView:
-    """Who made a picture, and where it is shown."""
+    """A picture and where it is shown; `parts` are what its credit says besides who made it and under which licence."""
 
     photo: PhotoView
     shown: LinkView | None
     what: Wording
+    parts: tuple[CreditPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CreditGroup:
+    """All pictures that one person gave under one licence."""
+
+    who: str
+    licence: LicenceView | None
+    credits: tuple[CreditView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +63,7 @@ class SourcesPage:
     """Sources of facts, and credits of pictures."""
 
     sources: tuple[SourceView, ...]
-    credits: tuple[CreditView, ...]
+    groups: tuple[CreditGroup, ...]
     data: LinkView
     sounds: tuple[SoundView, ...] = ()
 
@@ -98,28 +109,31 @@ def sources_page(make: PieceMaker, run: Run = WHOLE) -> SourcesPage:
     listed = everything[run.held]
     sources = tuple(_show_source(make, source) for source in listed if isinstance(source, Source))
     owners: dict[str, PublicAccount] = {p: a for a in accounts for p in a.photos}
-    credits_ = []
+    groups: dict[tuple[str, LicenceView | None], list[CreditView]] = {}
     for photo in listed:
         if isinstance(photo, Source | Sound):
             continue
         owner = owners.get(photo.id) or make.guide.accounts.get(photo.account)
         view = make.photo(photo, None)
-        credits_.append(CreditView(view, make.map.account(owner) if owner else None, make.word(photo.title or photo.caption or photo.alt)))
+        credit = view.attribution
+        parts = tuple(part for part in credit.parts if not (part.is_licence or part.is_title or part.words == credit.maker))
+        what = make.word(photo.title or photo.caption or photo.alt)
+        one = CreditView(view, make.map.account(owner) if owner else None, what, parts)
+        groups.setdefault((credit.maker, credit.licence), []).append(one)
     data = LinkView(make.map.page(DATA), make.words("The data: what they hold, how to cite them, downloads"))
     sounds = tuple(sound_view(make, sound) for sound in listed if isinstance(sound, Sound))
-    return SourcesPage(sources, tuple(credits_), data, sounds)
+    grouped = tuple(CreditGroup(who, licence, tuple(ones)) for (who, licence), ones in groups.items())
+    return SourcesPage(sources, grouped, data, sounds)
 
 
 def _show_source(make: PieceMaker, source: Source) -> SourceView:
     citing = [account for account in make.guide.accounts.values() if source.id in account.sources]
     used_by = tuple(make.map.account(account) for account in citing) if len(citing) <= MOST_CITING else (_count_citing(make, len(citing)),)
-    if source.kind:
-        cited = make_citation(source, make.words)
-        reference, address = cited.words, cited.address
-    else:
-        reference, address = ", ".join(filter(None, (source.author, source.year, source.title, source.publisher))), source.link
+    cited = make_citation(source, make.words)
+    # A source of which nothing but its short name is given is not said twice.
+    reference = cited.words if source.author or source.title or source.publisher else ""
     accessed = make.words.date(source.accessed) if source.accessed else ""
-    return SourceView(source.id, source.cite, address, accessed, reference, used_by, make.licence(source.licence))
+    return SourceView(source.id, source.cite, cited.address, accessed, reference, used_by, make.licence(source.licence))
 
 
 def _count_citing(make: PieceMaker, number: int) -> LinkView:

@@ -6,13 +6,13 @@ Comparisons, the finder, the key and practice have modules of their own.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.text.plain_text import write_plain
-from guidebuild.views.pieces.common import LinkView
+from guidebuild.views.pieces.common import LinkView, PhotoView
 from guidebuild.views.pieces.parts import PieceMaker
-from guidebuild.views.pieces.runs import WHOLE, Run
+from guidebuild.views.pieces.runs import MOST_ENTRIES, WHOLE, Run
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,7 @@ class FindItem:
     kind: str
     words: str
     note: str = ""
+    photo: PhotoView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +68,8 @@ def find_page(make: PieceMaker, run: Run = WHOLE) -> FindPage:
         if make.guide.plants
         else make.words("A name, place or mark; one slip of the finger does not matter")
     )
+    if len(items) > MOST_ENTRIES:
+        items = [replace(item, photo=None) for item in items]  # so many pictures are too much for one page
     listed = sorted(items, key=lambda item: item.link.text.casefold())
     return FindPage(tuple(listed)[run.held], asks, "" if run == WHOLE else make.map.page(NAMES))
 
@@ -79,17 +82,24 @@ def _account_item(make: PieceMaker, account: PublicAccount) -> FindItem:
     about += [f"{h.text} {h.name.plain if h.name else ''}" for h in hosts]
     synonyms = ", ".join(s.plain for s in account.synonyms)
     note = make.words("also named {names}", names=synonyms) if synonyms else ""
-    return FindItem(make.map.account(account), make.words("species"), " | ".join(filter(None, [*names, *about])), note)
+    return FindItem(
+        make.map.account(account), make.words("species"), " | ".join(filter(None, [*names, *about])), note, make.small_plate(account)
+    )
 
 
 def _other_items(make: PieceMaker) -> Iterator[FindItem]:
     guide, w = make.guide, make.words
     for plant in guide.plants.values():
         link = make.map.plant(plant.id)
-        yield FindItem(link, w("plant"), f"{link.text} | {link.name.plain if link.name else ''}")
+        yield FindItem(link, w("plant"), f"{link.text} | {link.name.plain if link.name else ''}", photo=_small(make, plant.photo))
     for place in guide.places.values():
-        yield FindItem(make.map.place(place.id), w("place"), " | ".join((place.name, place.area, *(h.words for h in place.habitat))))
+        words = " | ".join((place.name, place.area, *(h.words for h in place.habitat)))
+        yield FindItem(make.map.place(place.id), w("place"), words, photo=_small(make, place.photo))
     for term in guide.terms.values():
         yield FindItem(make.map.term(term), w("word"), " | ".join((term.word, *term.also)))
     for family in sorted({a.family for a in guide.accounts.values() if a.family}):
         yield FindItem(make.map.family(family), w("family"), family)
+
+
+def _small(make: PieceMaker, photo: str) -> PhotoView | None:
+    return make.small_photo(make.guide.photos[photo]) if photo in make.guide.photos else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -38,6 +39,36 @@ class WalkPage:
     stops: tuple[StopView, ...]
     note: ProseView | None
     tally: LinkView
+
+
+@dataclass(frozen=True, slots=True)
+class WalkAhead:
+    """A walk, for whoever looks what comes next: its page and day, when and where one meets. `day` is for the reader's browser."""
+
+    link: LinkView
+    day: dt.date
+    start: str
+    meet: str
+
+
+@dataclass(frozen=True, slots=True)
+class WalksPage:
+    """All walks: those to come when the page was made, the next one first, and those that are past, the latest first."""
+
+    coming: tuple[WalkAhead, ...]
+    past: tuple[WalkAhead, ...]
+
+
+def walks_page(make: PieceMaker, today: dt.date) -> WalksPage:
+    """The page of all walks."""
+    walks = list_walks(make)
+    return WalksPage(tuple(walk for walk in walks if walk.day >= today), tuple(walk for walk in reversed(walks) if walk.day < today))
+
+
+def list_walks(make: PieceMaker) -> tuple[WalkAhead, ...]:
+    """All walks by their days."""
+    walks = sorted(make.guide.walks.values(), key=lambda walk: (walk.date, walk.start))
+    return tuple(WalkAhead(walk_link(make, walk), walk.date, f"{walk.start:%H:%M}" if walk.start else "", walk.meet) for walk in walks)
 
 
 def walk_link(make: PieceMaker, walk: PublicWalk) -> LinkView:

@@ -177,7 +177,7 @@ def test_sources_tell_author_year_and_title_as_far_as_they_are_given() -> None:
     bare = replace(whole, id="log", year="", title="")
     guide = make_published(replace(GUIDE, sources={"handbook": whole, "log": bare}))
     page = next(page for page in site_pages(guide, TODAY) if page.path == "sources.html")
-    assert {source.id: source.reference for source in page.data.sources} == {"handbook": "A. Reader, 1959, Bugs", "log": "A. Reader"}
+    assert {source.id: source.reference for source in page.data.sources} == {"handbook": "A. Reader (1959). Bugs.", "log": "A. Reader."}
 
 
 def test_a_data_set_is_credited_as_it_is_cited_in_the_reader_s_language() -> None:

@@ -49,6 +49,17 @@
   for (const third of all(`.thirds [data-dekad="${dekad}"]`)) third.setAttribute("aria-current", "date");
   globalThis.guide = { dekad, now, root, all, make, keep };
 
+  const handOn = doc.querySelector(".hand-on");
+  if (handOn) {
+    const told = handOn.querySelector("[role=status]"), address = doc.querySelector("link[rel=canonical]")?.href || location.href;
+    handOn.querySelector("button").addEventListener("click", async () => {
+      try {
+        if (navigator.share) await navigator.share({ title: doc.title, url: address });
+        else { await navigator.clipboard.writeText(address); told.textContent = told.dataset.copied; }
+      } catch (error) { if (error.name !== "AbortError") told.textContent = address; }
+    });
+  }
+
   // A plate opens large. What does it comes when it is first wanted; where that fails, the picture itself is gone to.
   let coming;
   const fetched = (tag, facts) => new Promise((done, fail) => doc.head.append(make(tag, { ...facts, onload: done, onerror: fail })));

@@ -97,9 +97,17 @@
     return away.reduce((best, one) => (one.km < best.km ? one : best));
   }
 
+  const day = `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+  const coming = doc.querySelector(".walks.coming"), past = doc.querySelector(".walks.past");
+  if (coming) {
+    const gone = all("[data-day]", coming).filter((walk) => walk.dataset.day < day);
+    for (const walk of gone) past.prepend(walk);
+    past.parentNode.hidden = !past.children.length;
+    doc.querySelector(".no-walk").hidden = coming.children.length > 0;
+  }
+
   const ahead = doc.querySelector(".ahead");
   if (ahead) {
-    const day = `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
     const walks = all("[data-day]", ahead), next = walks.find((walk) => walk.dataset.day >= day);
     for (const walk of walks) walk.hidden = walk !== next;
     ahead.hidden = !next;
