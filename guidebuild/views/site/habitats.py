@@ -97,13 +97,14 @@ def places_page(make: PieceMaker, divided: bool) -> ListPage:
 def _list_place(make: PieceMaker, place: PublicPlace) -> PlaceEntry:
     years = [year_of(make, account, place.id) for account in accounts_at(make, place.id)]
     out = [sum(1 for year in years if year[dekad]) for dekad in range(DEKADS)]
-    full = max(out) * 3 / 4
+    most = [sum(1 for year in years if year[dekad] == 2) for dekad in range(DEKADS)]
+    full = max(most) * 3 / 4
     return PlaceEntry(
         link=make.map.place(place.id),
         area=place.area,
         habitat=tuple(map(make.word, place.habitat)),
         photo=make.small_photo(make.guide.photos[place.photo]) if place.photo in make.guide.photos else None,
-        year=tuple((number > 0) + (number > 0 and number >= full) for number in out),
+        year=tuple(2 if best and best >= full else int(number > 0) for number, best in zip(out, most, strict=True)),
         species=len(years),
     )
 

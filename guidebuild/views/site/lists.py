@@ -70,7 +70,7 @@ class HeadedList:
 
 @dataclass(frozen=True, slots=True)
 class PlaceEntry:
-    """A place in a list. `year` has 36 cells: 1 where something found there is in season, 2 where three quarters of the most is."""
+    """A place in a list. `year` has 36 cells: 1 where something found there is in season, 2 when most species are most seen."""
 
     link: LinkView
     area: str

@@ -51,4 +51,5 @@
   addEventListener("hashchange", () => show(true));
   way.hidden = false;
   show(false);
+  key.classList.add("ready");
 })();
