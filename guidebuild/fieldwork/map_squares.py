@@ -174,13 +174,16 @@ def list_looked(squares: Mapping[str, PublicSquares]) -> tuple[Square, ...]:
     return tuple(sorted({square for one in squares.values() for square in (*(square for square, _ in one.seen), *one.sought)}))
 
 
-def is_beside(spots: Sequence[LonLat], secrets: Secrets, metres: float) -> bool:
+def is_beside(line: Sequence[LonLat], secret: Iterable[Position], metres: float) -> bool:
     """Whether a line passes a secret place within so many metres, or within the place itself."""
-    return any(
-        region_shape.measure_beside(spots, (at.longitude, at.latitude)) <= max(metres, at.uncertainty or 0.0) for at, _ in secrets.placed
-    )
+    return any(region_shape.measure_beside(line, (at.longitude, at.latitude)) <= max(metres, at.uncertainty or 0.0) for at in secret)
+
+
+def list_secret(secrets: Secrets) -> list[Position]:
+    """Where the secret places are."""
+    return [at for at, _ in secrets.placed]
 
 
 def leads_to(line: Line, secrets: Secrets) -> bool:
     """Whether a line of the map ends at a secret place."""
-    return any(is_beside((end,), secrets, _REACH) for end in (line[0], line[-1]))
+    return any(is_beside((end,), list_secret(secrets), _REACH) for end in (line[0], line[-1]))

@@ -29,8 +29,8 @@ _ON_TRACK = 250.0
 
 def tell_track(made: Decisions, walk: Walk) -> tuple[Line, ...]:
     """The track; none of it where any of it passes a secret place, since a gap would tell where that is."""
-    secrets = made.anywhere.secrets
-    passes = any(map_squares.is_beside(line, secrets, PASSING) for line in walk.track) if secrets.placed else False
+    secret = map_squares.list_secret(made.anywhere.secrets) if walk.track else []
+    passes = any(map_squares.is_beside(line, secret, PASSING) for line in walk.track)
     return () if passes else walk.track
 
 

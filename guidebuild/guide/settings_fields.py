@@ -39,7 +39,6 @@ MAP_FIELDS = (
         "10 years",
         effect="Which squares are filled and which are rings.",
     ),
-    F("on cards", "Whether the map stands on the back of cards, as far as there is room.", "yes", effect="The map on cards."),
 )
 EPISODE_KIND_FIELDS = (
     F("name", "What this kind of episode is called.", "short", effect="Episodes name it; drafts are called after it."),

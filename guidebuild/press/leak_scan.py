@@ -23,6 +23,7 @@ from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 from guidebuild.fieldwork.hidden_words import BREAK, read_bytes, read_value
 from guidebuild.fieldwork.leaks import Leak, Secrets, leaks_in, names_in, names_in_bytes
 from guidebuild.fieldwork.name_finder import NameFinder
+from guidebuild.later import imported_when_used
 from guidebuild.press.engine.digest import digest_bytes
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
@@ -32,6 +33,10 @@ from guidebuild.press.photos.info import FORMATS, UNREADABLE
 from guidebuild.press.picture_pieces import carried_pieces
 from guidebuild.press.unpack import DEEPEST, CannotUnpackError, is_packed, unpack
 
+with imported_when_used():  # geometry and projections
+    from guidebuild.fieldwork import drawn_maps
+
+MARK = 'data-map="'
 CODE = "leak"
 _PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".avif", ".gif", ".tif", ".tiff", ".heic", ".bmp"}
 _PICTURE_HEADS = (b"\xff\xd8\xff", b"\x89PNG\r\n", b"GIF8", b"II*\x00", b"MM\x00*")
@@ -104,6 +109,8 @@ def _problem(name: str, leak: Leak, part: str) -> Problem:
 
 def _text(name: str, text: str, secrets: Secrets, part: str = "") -> Iterator[Problem]:
     yield from (_problem(name, leak, part) for leak in leaks_in(text, secrets))
+    if MARK in text:
+        yield from (_problem(name, leak, part) for leak in drawn_maps.find_map_leaks(text, secrets))
 
 
 def _decoded(content: bytes) -> str:

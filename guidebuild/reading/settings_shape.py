@@ -32,7 +32,6 @@ from guidebuild.reading.kinds import (
     Text,
     Whole,
     Words,
-    YesNo,
     Zone,
 )
 from guidebuild.reading.markers import ListOf, TextOr
@@ -80,7 +79,6 @@ class MapShape(Shape):
     lines: Words = ()
     squares: SquareWord | None = None
     recent: Months = 120
-    on_cards: YesNo = False
 
 
 class SettingsShape(Shape):

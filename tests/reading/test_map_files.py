@@ -40,14 +40,14 @@ def told(reading: GuideReading) -> list[str]:
 
 def test_an_outline_is_read_with_its_lines_and_grid(tmp_path: Path) -> None:
     stream = json.dumps({"type": "LineString", "coordinates": [[-1.2, 51.5], [-1.21, 51.52]]})
-    said = "country: GB\nmap:\n  outline: r.geojson\n  lines: s.geojson\n  squares: 2 km\n  recent: 5 years\n  on cards: yes\n"
+    said = "country: GB\nmap:\n  outline: r.geojson\n  lines: s.geojson\n  squares: 2 km\n  recent: 5 years\n"
     found = read(tmp_path, {"r.geojson": polygon(RING), "s.geojson": stream}, said)
     assert told(found) == []
     made = region(found)
     assert made is not None
     assert made.grid.size == 2000
     assert made.grid.epsg == 27700
-    assert (made.recent, made.on_cards, len(made.lines), len(made.outline)) == (5, True, 1, 1)
+    assert (made.recent, len(made.lines), len(made.outline)) == (5, 1, 1)
 
 
 @pytest.mark.parametrize(
