@@ -34,6 +34,7 @@ _KEPT_FILES = (
     "*.yaml",
     "accounts/*.md",
     "episodes/*.md",
+    "posts/*.md",
     "walks/*.yaml",
     "films/*.yaml",
     "films/*.vtt",

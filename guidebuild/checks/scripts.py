@@ -14,6 +14,11 @@ from guidebuild.speech.marks import find_marks
 
 
 def _unknown_slot(guide: Guide) -> Iterator[Finding]:
+    yield from _unknown_slot_of_scripts(guide)
+    yield from _unknown_slot_of_slides(guide)
+
+
+def _unknown_slot_of_scripts(guide: Guide) -> Iterator[Finding]:
     for episode in guide.episodes.values():
         account = find_account(guide, episode.account)
         if account is None:
@@ -25,6 +30,19 @@ def _unknown_slot(guide: Guide) -> Iterator[Finding]:
                     mend = nearest(slot.name, known) or "Slots are facts of the account, such as {size} or {season of adult}."
                     message = f"The slot {{{slot.name}}} is not a fact of {account.vernacular}."
                     yield UNKNOWN_SLOT.finding(message, slot.at, mend=mend, account=account.id)
+
+
+def _unknown_slot_of_slides(guide: Guide) -> Iterator[Finding]:
+    for slides in guide.own_slides.values():
+        account = next((found for part in slides.id.split("--") if (found := find_account(guide, part))), None)
+        known = slot_names(account, guide.stage_set(account).ids) if account else ()
+        for section in slides.sections:
+            for slot in slots_in(section):
+                if slot.name not in known:
+                    mend = nearest(slot.name, known) or "Slots are facts of the account that the file is called after, such as {size}."
+                    whose = f"of {account.vernacular or account.name.plain}" if account else "that these slides could fill"
+                    message = f"The slot {{{slot.name}}} is not a fact {whose}."
+                    yield UNKNOWN_SLOT.finding(message, slot.at, mend=mend, account=account.id if account else "")
 
 
 def _unknown_shot(guide: Guide) -> Iterator[Finding]:

@@ -30,7 +30,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.guide.records import Episode, Photo, Place, Plant, Source, Stop, Term, Walk
+from guidebuild.guide.records import Episode, OwnSlides, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.guide.region import Region, Square
 from guidebuild.guide.resolve import find_account
 from guidebuild.guide.sounds import Sound
@@ -65,6 +65,7 @@ class Published:
     sounds: Mapping[str, Sound]
     walks: Mapping[str, PublicWalk]
     episodes: Mapping[str, Episode]
+    own_slides: Mapping[str, OwnSlides]
     stage_sets: Mapping[str, StageSet]
     cautions: Mapping[str, Caution]
     licences: Mapping[str, Licence]
@@ -129,6 +130,7 @@ def make_published(guide: Guide) -> Published:
         films=_frozen({i: film for i, typed in guide.films.items() if (film := film_for_readers(made, typed))}),
         sounds=_frozen({i: sound for i, typed in guide.sounds.items() if (sound := sound_for_readers(made, typed))}),
         walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
+        own_slides=_frozen({i: _own_slides(made, slides) for i, slides in _told(made, guide.own_slides)}),
         episodes=_frozen({i: _episode(made, episode) for i, episode in _told(made, guide.episodes)}),
         stage_sets=_frozen(guide.stage_sets),
         cautions=_frozen(guide.cautions),
@@ -229,6 +231,15 @@ def _stop(made: Decisions, stop: Stop, metres: int) -> PublicStop:
     if place.sensitivity:
         return PublicStop(made.area_of(place), "", stop.minutes, metres, note)
     return PublicStop(place.name, place.id, stop.minutes, metres, note)
+
+
+def _own_slides(made: Decisions, slides: OwnSlides) -> OwnSlides:
+    accounts = [account for part in slides.id.split("--") if (account := find_account(made.guide, part))]
+    kept = slides
+    for unsaid in [made.unsaid_with(account) for account in accounts] or [made.anywhere]:
+        if made.must_clean(slides, unsaid):
+            kept = replace(kept, sections=unsaid.cleaned(kept.sections))
+    return kept
 
 
 def _episode(made: Decisions, episode: Episode) -> Episode:

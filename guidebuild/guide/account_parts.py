@@ -198,6 +198,14 @@ TRANSLATION_FIELDS = (
         for field in INLINE_FIELDS
     ),
 )
+OWN_SLIDES_FIELDS = (
+    F(
+        "shapes",
+        "The shapes that this set comes in: portrait, square, tall or wide.",
+        "[portrait, tall]",
+        effect="This set is made in these shapes instead of those of guide.yaml.",
+    ),
+)
 EPISODE_FIELDS = (
     F("title", "What the episode is called.", "The bug that stays", effect="The head of the script."),
     F(

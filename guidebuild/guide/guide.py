@@ -11,7 +11,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.films import Film
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
-from guidebuild.guide.records import Episode, LawNote, Photo, Place, Plant, Position, Source, Term, Walk
+from guidebuild.guide.records import Episode, LawNote, OwnSlides, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.region import Region
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sighting_words import SightingWords
@@ -155,6 +155,7 @@ class Guide:
     sounds: Mapping[str, Sound] = field(default_factory=dict)
     walks: Mapping[str, Walk] = field(default_factory=dict)
     episodes: Mapping[str, Episode] = field(default_factory=dict)
+    own_slides: Mapping[str, OwnSlides] = field(default_factory=dict)
     stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     licences: Mapping[str, Licence] = field(default_factory=dict)

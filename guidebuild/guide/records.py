@@ -256,6 +256,17 @@ class Walk(WalkFacts):
 
 
 @dataclass(frozen=True, slots=True)
+class OwnSlides:
+    """An author's own order and words for a set of slides; `id` is that of the set. Each section is a slide."""
+
+    id: Unshown
+    shapes: tuple[Unshown, ...] = ()
+    sections: tuple[Section, ...] = ()
+    at: At = NOWHERE
+    positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Episode:
     """An author's own script. `length` is the slot in seconds (low, high)."""
 

@@ -11,6 +11,7 @@ from guidebuild.guide.account_parts import (
     EPISODE_FIELDS,
     HOST_FIELDS,
     MARK_FIELDS,
+    OWN_SLIDES_FIELDS,
     REVIEW_FIELDS,
     SCORE_FIELDS,
     SEASON_FIELDS,
@@ -34,6 +35,7 @@ from guidebuild.reading.kinds import (
     Sexes,
     Shape,
     Share,
+    SlideShapes,
     Text,
     Words,
 )
@@ -181,6 +183,14 @@ class TranslationShape(OwnWordsShape):
     compared_with: Text = ""
     life_stages: dict[str, Text] = Field(default_factory=dict)
     similar: dict[str, Text] = Field(default_factory=dict)
+
+
+class OwnSlidesShape(Shape):
+    """The facts block of an author's own words for slides."""
+
+    declared = OWN_SLIDES_FIELDS
+
+    shapes: SlideShapes = ()
 
 
 class EpisodeShape(Shape):

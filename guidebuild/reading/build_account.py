@@ -23,10 +23,10 @@ from guidebuild.guide.guide import Settings
 from guidebuild.guide.name_text import with_authority
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.records import Episode, Section
+from guidebuild.guide.records import Episode, OwnSlides, Section
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, MarkShape, TranslationShape
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, MarkShape, OwnSlidesShape, TranslationShape
 from guidebuild.reading.block import Block, Plain
 from guidebuild.reading.build_record import build_record
 from guidebuild.reading.build_records import build_laws
@@ -153,6 +153,11 @@ def build_translation(language: str, shape: TranslationShape, block: Block, sect
         compared_with=shape.compared_with,
         positions=block.key_places(),
     )
+
+
+def build_own_slides(set_id: str, shape: OwnSlidesShape, block: Block, sections: tuple[Section, ...]) -> OwnSlides:
+    """An author's own words for a set of slides."""
+    return build_record(OwnSlides, shape, block, id=set_id, sections=sections)
 
 
 def build_episode(episode_id: str, shape: EpisodeShape, block: Block, sections: tuple[Section, ...]) -> Episode:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from pydantic import BaseModel
 
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, OwnSlidesShape, TranslationShape
 from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.folder import TRANSLATION
 from guidebuild.reading.kinds import Shape
@@ -31,6 +31,7 @@ _SINGLE: Mapping[str, type[BaseModel]] = {"guide.yaml": SettingsShape, WORDS: Si
 _FOLDERS: Mapping[tuple[str, str], type[Shape]] = {
     ("accounts", ".md"): AccountShape,
     ("episodes", ".md"): EpisodeShape,
+    ("posts", ".md"): OwnSlidesShape,
     ("walks", ".yaml"): WalkShape,
 }
 

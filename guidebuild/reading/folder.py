@@ -28,6 +28,7 @@ SOUND_ENDINGS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
 _READ = {
     "accounts": (".md",),
     "episodes": (".md",),
+    "posts": (".md",),
     "walks": (".yaml", ".gpx", ".geojson", ".kml"),
     "sightings": SIGHTINGS,
     "films": (*FILM_ENDINGS, ".vtt", ".srt", ".yaml"),
@@ -145,7 +146,7 @@ def _note_clashes(files: list[str], notes: Notes) -> None:
 def _note_strange_to_windows(files: list[str], notes: Notes) -> None:
     for file in files:
         # Names of accounts, episodes and walks are ids, which are looked at anyway.
-        parts = [] if file.startswith(("accounts/", "episodes/", "walks/")) else file.split("/")
+        parts = [] if file.startswith(("accounts/", "episodes/", "posts/", "walks/")) else file.split("/")
         if any(_STRANGE_TO_WINDOWS.search(part) or is_device(part) for part in parts):
             notes.add("not-for-windows", f"“{file}” is no name that a file can have on Windows.", At(file))
 

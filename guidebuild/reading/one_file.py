@@ -57,7 +57,7 @@ def _read_facts(text: str, file: str, notes: Notes) -> tuple[Parts | None, Block
 
 def _read_by_shape(model: type[BaseModel], block: Block, parts: Parts, notes: Notes, guide: Guide | None) -> None:
     stem = PurePosixPath(block.file).stem
-    if block.file.startswith(("accounts/", "episodes/", "walks/")):
+    if block.file.startswith(("accounts/", "episodes/", "posts/", "walks/")):
         check_id(stem.partition(".")[0], At(block.file), "file name", notes)
     said = read_shape(block, model, notes)
     if said is None:

@@ -10,7 +10,7 @@ from pydantic import BaseModel
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.resolve import names_of
 from guidebuild.reading import shipped_lists
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, OwnSlidesShape, TranslationShape
 from guidebuild.reading.block import Plain
 from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.kinds import OF_KIND
@@ -43,6 +43,7 @@ MODELS: Mapping[str, tuple[str, type[BaseModel]]] = {
     "photos": ("photos.yaml", Listed[PhotoShape]),
     "films": ("films.yaml", Listed[FilmShape]),
     "sounds": ("sounds.yaml", Listed[SoundShape]),
+    "slides": ("the facts block of posts/*.md", OwnSlidesShape),
     "episode": ("the facts block of episodes/*.md", EpisodeShape),
     "sightings": ("sightings.yaml", SightingWordsShape),
     "walk": ("walks/*.yaml", WalkShape),

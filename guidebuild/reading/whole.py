@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -16,13 +16,13 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.problem import Unreadable
-from guidebuild.guide.records import UNREADABLE, Episode, Walk
+from guidebuild.guide.records import UNREADABLE, Episode, OwnSlides, Walk
 from guidebuild.later import imported_when_used
 from guidebuild.reading import build_records as build
 from guidebuild.reading import shipped_lists
-from guidebuild.reading.account_shape import AccountShape, EpisodeShape, TranslationShape
+from guidebuild.reading.account_shape import AccountShape, EpisodeShape, OwnSlidesShape, TranslationShape
 from guidebuild.reading.block import Block
-from guidebuild.reading.build_account import build_account, build_episode, build_translation
+from guidebuild.reading.build_account import build_account, build_episode, build_own_slides, build_translation
 from guidebuild.reading.fence import Parts, split_fence
 from guidebuild.reading.film_shape import FilmShape
 from guidebuild.reading.films import FILE as FILMS
@@ -185,6 +185,7 @@ class _Reader:
             films=match_films(self._records(FILMS, FilmShape, build_film), self._folder, self._recall_alone, self._notes),
             walks=self._walks(settings),
             episodes=self._episodes(),
+            own_slides=self._own_slides(),
             stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block, shipped_lists.stage_sets())},
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
@@ -281,6 +282,22 @@ class _Reader:
     def _without_account(self, file: str, account_id: str) -> list[Translation]:
         self._notes.add("translation-without-account", f"There is no account '{account_id}' to translate.", At(file))
         return []
+
+    def _own_slides(self) -> Mapping[str, OwnSlides]:
+        files = self._folder.inside("posts", ".md")
+        read = ((file, self._recall(file, (), partial(self._slides, file))) for file in files)
+        return {PurePosixPath(file).stem: slides for file, slides in read if slides is not None}
+
+    def _slides(self, file: str) -> OwnSlides | None:
+        set_id = PurePosixPath(file).stem
+        known = all(check_id(part, At(file), "file name", self._notes) for part in set_id.split("--"))
+        read = self._markdown(file) if known else None
+        said = read_shape(read[0], OwnSlidesShape, self._notes) if read else None
+        if read is None or said is None:
+            return None
+        sections = split_sections(read[1].body, read[1].body_line, file)
+        check_headings(sections, self._notes, "")
+        return build_own_slides(set_id, said, read[0], sections)
 
     def _episodes(self) -> Mapping[str, Episode]:
         episodes: dict[str, Episode] = {}

@@ -8,10 +8,12 @@ from functools import partial
 
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.findings import Finding
+from guidebuild.guide.resolve import find_account
 from guidebuild.identify.look_alikes import own_pairs
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 from guidebuild.views.posts.week_plan import week_plan
 from guidebuild.views.slides.codes import SLIDES_UNKNOWN
+from guidebuild.views.slides.own_words import say_own_words
 from guidebuild.views.slides.sets import account_set, dekad_set, pair_id, pair_set, walk_id, walk_set
 from guidebuild.views.slides.slide import SlideSet
 
@@ -23,7 +25,7 @@ Make = Callable[[], SlideSet | None]
 
 
 def choose_sets(guide: Published, today: dt.date) -> tuple[tuple[SlideSet, ...], tuple[Finding, ...]]:
-    """The sets that are asked for, each once, in the order of the list; and what is asked for that there is not."""
+    """The sets that are asked for, each once, in the order of the list, then those of posts/; and what is asked for that there is not."""
     make = make_pieces(guide)
     known, findings = list_sets(make, today), []
     wanted: dict[str, Make] = {}
@@ -35,8 +37,18 @@ def choose_sets(guide: Published, today: dt.date) -> tuple[tuple[SlideSet, ...],
         else:
             at = guide.settings.positions.get("slides", guide.settings.at)
             findings.append(SLIDES_UNKNOWN.finding(f"No account, pair or walk is called “{word}”.", at))
-    sets = (make_set() for make_set in wanted.values())
-    return tuple(one for one in sets if one), tuple(findings)
+    own = {_find_id(guide, known, name): slides for name, slides in guide.own_slides.items()}
+    wanted |= {ident: known[ident] for ident in own if ident}
+    sets = {ident: make_set() for ident, make_set in wanted.items()}
+    said = (say_own_words(make, one, own[ident]) if ident in own else one for ident, one in sets.items() if one)
+    return tuple(said), (*findings, *_find_strange(guide, known))
+
+
+def _find_strange(guide: Published, known: Mapping[str, Make]) -> Iterator[Finding]:
+    """Files in posts/ that are called after nothing in the guide."""
+    for name, slides in guide.own_slides.items():
+        if not _find_id(guide, known, name):
+            yield SLIDES_UNKNOWN.finding(f"No account, pair or walk is called “{name}”, as this file is.", slides.at)
 
 
 def list_sets(make: PieceMaker, today: dt.date) -> Mapping[str, Make]:
@@ -57,6 +69,7 @@ def list_due(guide: Published, today: dt.date) -> Iterator[str]:
 
 
 def _find_id(guide: Published, known: Mapping[str, Make], word: str) -> str:
-    """The set that a word of guide.yaml means: ids in any order, a walk with or without the word before it; empty where there is none."""
-    ids = (word, pair_id(word.split("--")), f"walk-{word}" if word in guide.walks else word)
+    """The set that a word means: ids, former ids and names in any order, a walk with `walk-` or without; empty where there is none."""
+    parts = [found.id if (found := find_account(guide, part)) else part for part in word.split("--")]
+    ids = (word, pair_id(parts), f"walk-{word}" if word in guide.walks else word)
     return next((ident for ident in ids if ident in known), "")

@@ -150,7 +150,8 @@ def credits_slide(make: PieceMaker, slides: Sequence[Slide], path: str, sources:
     given = tuple(dict.fromkeys(photo.attribution.short_sentence() for slide in slides for photo in slide.photos if photo.credit))
     reviewed = [account.reviewed.on for account in sources if account.reviewed]
     facts = (say("Facts of {date}", date=say.date(min(reviewed))),) if reviewed else ()
-    publisher = (settings.publisher,) if settings.publisher and settings.publisher != settings.title else ()
+    is_named = not settings.publisher or any(settings.publisher in words for words in (settings.title, *given))
+    publisher = () if is_named else (settings.publisher,)
     return Slide(
         SlideKind.CREDITS,
         settings.title,

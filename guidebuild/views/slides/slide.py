@@ -19,6 +19,7 @@ class SlideKind(StrEnum):
     WHEN = "when"
     CARE = "care"
     CREDITS = "credits"
+    OWN = "own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ class Slide:
 class SlideSet:
     """Slides that are posted one after the other: of an account, of look-alikes, of a walk or of ten days.
 
-    `accounts` are those of the guide that it speaks of; `formats` are the ones its author asks for, none where the guide's are meant.
+    `accounts` are those of the guide that it speaks of; `shapes` are the ones its author asks for, none where the guide's are meant.
     """
 
     id: str
@@ -71,7 +72,7 @@ class SlideSet:
     guide: str
     slides: tuple[Slide, ...]
     accounts: tuple[str, ...] = ()
-    formats: tuple[str, ...] = ()
+    shapes: tuple[str, ...] = ()
 
     @property
     def photos(self) -> tuple[str, ...]:

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import datetime as dt
+import shutil
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
+from guidebuild.checks.scripts import UNKNOWN_SLOT
 from guidebuild.fieldwork.claims import is_mark_of
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import OwnSlides
+from guidebuild.reading.sections import split_sections
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set
 from guidebuild.views.pieces.parts import make_pieces
@@ -156,6 +161,78 @@ def test_what_there_is_not_is_said_with_what_to_write() -> None:
     assert finding.code == "slides-unknown"
     assert finding.message == "No account, pair or walk is called “parent-bag”."
     assert finding.mend == "Write due, all, the id of an account or a walk, or two accounts with -- between them."
+
+
+OWN = """## Question: Who stays with her eggs?
+She does not fly off, and is only {size} long.
+
+## A guard for three weeks
+![](photo:parent-guarding)
+{egg}
+
+## Look-alikes
+"""
+
+
+def own_slides(name: str, text: str) -> dict[str, OwnSlides]:
+    return {name: OwnSlides(name, ("square",), split_sections(text, 5, f"posts/{name}.md"), At(f"posts/{name}.md", 1))}
+
+
+def test_an_authors_own_words_and_order_stand_with_facts_and_keep_credits() -> None:
+    guide = replace(published(SAMPLE), own_slides=own_slides("parent-bug", OWN))
+    (one,) = sets_of(guide)
+    assert one.shapes == ("square",)
+    assert kinds(one) == ["question", "own", "alikes", "alikes", "credits"]
+    question, own, *_ = one.slides
+    assert (question.about, question.title) == ("Parent Bug", "Who stays with her eggs?")
+    assert [line.words for line in question.lines] == ["She does not fly off, and is only 6–9 mm long."]
+    assert [photo.id for photo in own.photos] == ["parent-guarding"]
+    assert own.lines[0].words.startswith("A diamond of thirty to forty eggs")
+
+
+def test_an_authors_own_order_leaves_no_caution_out() -> None:
+    guide = replace(published(HERE / "wood-fungi"), own_slides=own_slides("funeral-bell", "## Question: Good enough to eat?\n"))
+    (one,) = sets_of(guide)
+    assert kinds(one) == ["question", "care", "credits"]
+    assert "poisonous" in describe_slide(one.slides[1]).casefold()
+
+
+def test_own_words_for_what_there_is_not_are_told_with_their_file() -> None:
+    guide = replace(published(SAMPLE), own_slides=own_slides("parent-bag", OWN))
+    _, (finding,) = choose_sets(replace(guide, settings=replace(guide.settings, slides=())), TODAY)
+    assert (finding.code, str(finding.at.file)) == ("slides-unknown", "posts/parent-bag.md")
+    assert finding.message == "No account, pair or walk is called “parent-bag”, as this file is."
+
+
+def test_own_words_stay_with_an_account_that_was_renamed() -> None:
+    base = published(SAMPLE)
+    renamed = replace(base.accounts["parent-bug"], formerly=("mother-bug",))
+    guide = replace(base, accounts={**base.accounts, "parent-bug": renamed}, own_slides=own_slides("mother-bug", OWN))
+    (one,) = sets_of(guide)
+    assert (one.id, one.slides[0].title) == ("parent-bug", "Who stays with her eggs?")
+
+
+def test_a_slot_that_no_fact_fills_is_told() -> None:
+    guide = replace(whole_guide(SAMPLE), own_slides=own_slides("parent-bug", "## When\nIt is {sise} long.\n"))
+    (finding,) = [found for found in UNKNOWN_SLOT.run(guide) if found.at.file == "posts/parent-bug.md"]
+    assert finding.message == "The slot {sise} is not a fact of Parent Bug."
+    assert finding.at.line == 6
+
+
+def test_own_words_are_read_from_posts_and_tell_nothing_secret(tmp_path: Path) -> None:
+    folder = tmp_path / "guide"
+    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing", "photos"))
+    secret = next(place.name for place in whole_guide(SAMPLE).places.values() if place.sensitivity)
+    (folder / "posts").mkdir()
+    text = f"---\nshapes: [tall]\n---\n## Question: Seen today\nIt is at {secret}. It guards its eggs.\n"
+    (folder / "posts/parent-bug.md").write_text(text, encoding="utf-8")
+    guide = read_guide(folder).guide
+    assert guide is not None
+    assert guide.own_slides["parent-bug"].shapes == ("tall",)
+    (one,) = sets_of(make_published(guide))
+    told = " ".join(map(describe_slide, one.slides))
+    assert "Seen today" in told
+    assert secret not in told
 
 
 def test_nothing_secret_stands_in_any_slide() -> None:

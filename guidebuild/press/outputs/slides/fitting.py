@@ -31,6 +31,8 @@ _TALLEST = 1.05
 """How high a frame of several side by side may be, in widths of its own."""
 _FLAT_PICTURE = 0.55
 """The most of the height that species side by side take on a wide slide."""
+_LEAST_FLAT = 0.8
+"""The least of that."""
 _COMFORTABLE = 40 / DENSITY
 """Down to this size of type a picture is not made smaller than is fair."""
 _TRIES = 12
@@ -79,8 +81,13 @@ class Sheet:
 
     @property
     def is_titled(self) -> bool:
-        """Whether its title stands on it: where there is little room, the names under pictures side by side say it."""
-        return not (self.shape.is_wide and self.slide.kind is SlideKind.BESIDE)
+        """Whether its title stands on it: where there is little room, names under pictures or over months say it."""
+        return not (self.shape.is_wide and (self.slide.kind is SlideKind.BESIDE or self.slide.seasons))
+
+    @property
+    def is_scaled(self) -> bool:
+        """Whether the bar of the scale stands under species side by side: in the question, only where there is room."""
+        return not (self.shape.is_wide and self.slide.kind is SlideKind.QUESTION)
 
     @property
     def code(self) -> float:
@@ -154,37 +161,39 @@ def _bounds(sheet: Sheet) -> tuple[float, float, float]:
     room, least, most = sheet.shape.room.width, sheet.high * _LEAST_PICTURE, sheet.high * _MOST_PICTURE
     if sheet.slide.side:
         most = min(most, room / len(known) * _TALLEST, sheet.high * _FLAT_PICTURE if sheet.shape.is_wide else most)
-        return min(least, most), most, most
+        return (most * _LEAST_FLAT if sheet.shape.is_wide else min(least, most)), most, most
     return least, min(room * known[0].height / known[0].width, most), most
 
 
 def guess_height(sheet: Sheet, size: float) -> float:
     """About how high all words of a slide are in this type."""
     slide, column = sheet.slide, sheet.column
-    lines = list(_guess_lines(slide, column, size, len(slide.side.plates) if slide.side else 1))
+    lines = list(_guess_lines(sheet, size))
     head = size * (_PARTED_HEAD if sheet.beside else _QUESTION_HEAD if slide.kind is SlideKind.QUESTION else _HEAD)
     title = count_lines(slide.title, head * POINTS_PER_MM, column, bold=True, serif=True) * head * 1.1 if sheet.is_titled else 0.0
     gaps = size * (0.5 * len(slide.lines) + 0.35 * len(slide.marks) + 0.8 * len(slide.cautions) + 0.4 * len(slide.credits) + 1.6)
-    seasons = len(slide.seasons) * (5.5 + size * _LINE) + (LEAST_TYPE * 1.3 if slide.seasons else 0)
+    seasons = len(slide.seasons) * (4.2 + size * 0.5) + (LEAST_TYPE * 1.3 if slide.seasons else 0)
     return title + sum(lines) * size * _LINE + gaps + seasons + (0 if sheet.beside else sheet.code)
 
 
-def _guess_lines(slide: Slide, column: float, size: float, beside: int) -> Iterator[int]:
+def _guess_lines(sheet: Sheet, size: float) -> Iterator[int]:
+    slide, column = sheet.slide, sheet.column
     points = size * POINTS_PER_MM
     latin = slide.name.plain if slide.name and slide.name.vernacular else ""
     texts = [slide.about, latin, slide.note, *(line.words for line in slide.lines)]
-    texts += [f"{row.label} {row.words}" for row in slide.seasons] + [*slide.credits, slide.address]
+    texts += [f"{row.label} {'' if sheet.shape.is_wide else row.words}" for row in slide.seasons] + [*slide.credits, slide.address]
     texts += [f"{c.title}  {short_caution(c).words}" for c in slide.cautions]
     yield from (count_lines(text, points, column) for text in texts if text)
     yield from (count_lines(mark.said.words, points, column - size * 1.8, bold=True) for mark in slide.marks)
     if slide.side:
-        each = (column - BETWEEN) / beside
+        beside = len(slide.side.plates)
+        each = (column - BETWEEN * (beside - 1)) / max(beside, 1)
         told = [told.words for told in slide.told] or [""] * beside
         yield max(
             count_lines(plate.link.text, points * 1.1, each, bold=True) + count_lines(text, points, each) + 1
             for plate, text in zip(slide.side.plates, told, strict=True)
         )
-        yield 2
+        yield 2 if sheet.is_scaled else 0
 
 
 def _give_way(sheet: Sheet, setting: Setting, over: float) -> Setting:

@@ -76,7 +76,7 @@ def publish_slides(  # noqa: PLR0913 - what it depends on, each by its name
     sets, findings = choose_sets(guide, today)
     problems.tell(*(Problem(f.code, f.at.file, f"{f.message} {f.mend}".strip()) for f in findings))
     prints = pictures.make_prints({photo: _ROOM for one in sets for photo in one.photos})
-    works = tuple(_work(one, shape, prints, theme) for one in sets for shape in one.formats or guide.settings.slide_shapes)
+    works = tuple(_work(one, shape, prints, theme) for one in sets for shape in one.shapes or guide.settings.slide_shapes)
     shown = tuple(map(_show, works))
     maker.make(_piece(maker, work, one) for work, one in zip(works, shown, strict=True))
     page = SlidesPageWork(guide.settings.title, guide.settings.language, shown, theme)
