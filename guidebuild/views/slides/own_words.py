@@ -16,7 +16,7 @@ from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.slides.slide import Slide, SlideKind, SlideSet
 
-_KINDS = {"question": SlideKind.QUESTION, "plate": SlideKind.PLATE, "look-alikes": SlideKind.BESIDE, "when": SlideKind.WHEN}
+_KINDS = {"question": SlideKind.QUESTION, "plate": SlideKind.PLATE, "look alikes": SlideKind.BESIDE, "when": SlideKind.WHEN}
 _KINDS |= {"care": SlideKind.CARE, "credits": SlideKind.CREDITS}
 _PICTURE = re.compile(r"!\[[^\]]*\]\(photo:([^)\s]+)\)")
 _PARAGRAPHS = re.compile(r"\n\s*\n")
@@ -42,7 +42,7 @@ def _facts(make: PieceMaker, drafted: SlideSet) -> Mapping[str, str]:
 def _slides(make: PieceMaker, drafted: SlideSet, section: Section, facts: Mapping[str, str]) -> Iterator[Slide]:
     """The drafted slides that a heading names, the first with the author's words; or one of the author's alone."""
     word, _, title = (part.strip() for part in section.heading.partition(":"))
-    kind = _KINDS.get(word.casefold())
+    kind = _KINDS.get(word.casefold().replace("-", " "))
     filled = SLOT.sub(lambda slot: facts.get(" ".join(slot[1].split()), slot[0]), section.text)
     picture = next((make.guide.photos[found] for found in _PICTURE.findall(filled) if found in make.guide.photos), None)
     photo = make.photo(picture) if picture else None
