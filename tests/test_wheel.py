@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
-import sys
-import sysconfig
 import venv
 import zipfile
 from pathlib import Path
 
 import pytest
 
+from tests.built_wheel import build_wheel, lend_libraries
 from tests.conftest import ROOT, SAMPLE
 
 pytestmark = pytest.mark.slow
@@ -20,15 +18,7 @@ pytestmark = pytest.mark.slow
 
 @pytest.fixture(scope="module")
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("wheel")
-    source = folder / "source"
-    shipped = ("guidebuild", "content", "themes", "sample_guide", "pyproject.toml", "README.md", "LICENSE", "DEVELOPERS.md")
-    source.mkdir()
-    for name in shipped:
-        (shutil.copytree if (ROOT / name).is_dir() else shutil.copy)(ROOT / name, source / name)
-    command = [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-build-isolation", "-w", str(folder), str(source)]
-    subprocess.run(command, check=True, capture_output=True)
-    return next(folder.glob("*.whl"))
+    return build_wheel(tmp_path_factory.mktemp("wheel"))
 
 
 @pytest.fixture(scope="module")
@@ -44,8 +34,7 @@ def python(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     )
     with zipfile.ZipFile(wheel) as archive:
         archive.extractall(packages)
-    # A path line lends the libraries without running the editable install's own path file.
-    (packages / "lent.pth").write_text(sysconfig.get_path("purelib") + "\n", encoding="utf-8")
+    lend_libraries(packages)
     return python
 
 
