@@ -63,3 +63,11 @@ def test_every_declared_library_has_its_reason() -> None:
 def test_libraries_loaded_by_name_are_named_in_the_package() -> None:
     text = "\n".join(path.read_text(encoding="utf-8") for path in (ROOT / "guidebuild").rglob("*.py"))
     assert {name for name in BY_NAME if f'"{name}"' not in text} == set()
+
+
+def test_the_wheel_is_told_to_carry_each_file_of_the_sample() -> None:
+    whole = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    told = whole["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
+    there = {path.name for path in (ROOT / "sample_guide").iterdir() if not path.name.startswith(".")}
+    carried = {name.removeprefix("sample_guide/") for name in told if name.startswith("sample_guide/")}
+    assert carried == there - {"published", "drawing", "__pycache__"}

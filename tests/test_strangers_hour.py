@@ -6,8 +6,8 @@ served from a folder below an address.
 
 from __future__ import annotations
 
-import os
 import re
+import shutil
 import subprocess
 import sys
 import threading
@@ -24,7 +24,9 @@ import pytest
 from PIL import Image
 
 from guidebuild.handbook.chapters import list_chapters
+from tests.bringing.harbour import write_list
 from tests.built_wheel import build_wheel, lend_libraries
+from tests.conftest import ROOT
 from tests.handbook.test_examples import EXAMPLES, FENCE, put_in
 from tests.press.test_online import Host
 
@@ -53,7 +55,7 @@ def home(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def type_line(line: str, home: Path, folder: Path, shell: str = "bash") -> subprocess.CompletedProcess[str]:
     """Type a line into a shell of a machine that knows nothing of us."""
-    surroundings = {"HOME": str(home), "PATH": f"{home}/.tool/bin:/usr/bin:/bin", "LANG": os.environ.get("LANG", "C.UTF-8")}
+    surroundings = {"HOME": str(home), "PATH": f"{home}/.tool/bin:/usr/bin:/bin", "LANG": "C.UTF-8", "BROWSER": "true"}
     return subprocess.run([shell, "-c", line], cwd=folder, capture_output=True, text=True, env=surroundings, check=False)
 
 
@@ -119,6 +121,28 @@ def test_the_site_is_served_from_a_folder_below_an_address(followed: Path, home:
     finally:
         server.shutdown()
         server.server_close()
+
+
+def test_the_lines_of_the_readme_run_after_one_another(home: Path, tmp_path: Path) -> None:
+    readme = (ROOT / "README.md").read_text("utf-8")
+    block = re.search(r"## Your own guide\n\n```sh\n(.*?)```", readme, re.DOTALL)
+    assert block is not None
+    write_list(tmp_path / "list.xlsx")
+    (home / "Pictures/card").mkdir()
+    shutil.copy(home / "Pictures/redshank.jpg", home / "Pictures/card/one.jpg")
+    here, run = tmp_path, []
+    for line in block[1].splitlines():
+        typed = line.partition("  #")[0].strip()
+        if typed.startswith("cd "):
+            here = here / typed[3:]
+            shutil.copy(tmp_path / "list.xlsx", here / "list.xlsx")
+        elif typed.startswith("guidebuild ") and typed.split()[1] not in ("preview", "make"):  # one has no end, the other is tried above
+            told = type_line(typed, home, here)
+            assert told.returncode in ((0, 1) if "check" in typed else (0,)), (typed, told.stdout, told.stderr)
+            run.append(typed.split()[1])
+    assert run == ["start", "handbook", "bring", "account", "check"]
+    # Where it is not installed, the first line finds it in the checkout, in whatever folder one stands later.
+    assert block[1].startswith('export PATH="$PWD/.venv/bin:$PATH"')
 
 
 def test_the_names_that_install_it_are_those_of_the_wheel(wheel: Path) -> None:
