@@ -119,5 +119,4 @@ def test_figures_of_any_script_may_be_a_position() -> None:
 
 def test_what_only_a_note_tells_is_seen() -> None:
     text = "A note.[^1]\n\n[^1]: The W*ei*r Pool."
-    assert not list(leaks_in(text, SECRETS[0]))
     assert any(list(leaks_in(shown, SECRETS[0])) for shown in as_shown(text))
