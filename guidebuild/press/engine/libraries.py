@@ -48,7 +48,7 @@ PACKAGES: Mapping[str, frozenset[str]] = MappingProxyType(
             "segno": "segno importlib-metadata zipp typing-extensions",
             "shapely": "shapely numpy",
             "slugify": "python-slugify text-unidecode",
-            "soundfile": "soundfile numpy cffi pycparser",
+            "soundfile": "soundfile numpy cffi pycparser typing-extensions",
             "srt": "srt",
             "starlette": "starlette anyio idna typing-extensions",
             "uvicorn": "uvicorn click colorama h11 typing-extensions",

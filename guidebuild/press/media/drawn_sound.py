@@ -1,12 +1,9 @@
-"""What is known of a sound that was drawn, and its picture."""
+"""What is known of a sound that was drawn. It has a module of its own, so that pages do not depend on what draws."""
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 from math import floor, log10
-
-from PIL import Image, ImageOps
 
 WIDTH, HEIGHT = 720, 180
 _STEPS = (1, 1.5, 2, 2.5, 3, 4, 5)
@@ -45,10 +42,3 @@ def list_steps(end: float) -> tuple[float, ...]:
 def _is_short(step: float) -> bool:
     """Whether a step is written with two figures, as 0.25 is and a third of 0.4 is not."""
     return abs(step - float(f"{step:.2g}")) < 1e-9
-
-
-def write_picture(ink: Image.Image) -> bytes:
-    """Black on white by the density of the ink, as WebP without anything beside its pixels; the page's style turns it for the night."""
-    written = io.BytesIO()
-    ImageOps.invert(ink).convert("RGB").save(written, "WEBP", quality=62, method=4)
-    return written.getvalue()

@@ -12,7 +12,8 @@ import numpy as np
 import soundfile
 from PIL import Image
 
-from guidebuild.press.media.drawn_sound import HEIGHT, WIDTH, DrawnSound, find_end, write_picture
+from guidebuild.press.media.drawn_sound import HEIGHT, WIDTH, DrawnSound, find_end
+from guidebuild.press.media.ink import write_picture
 
 Samples = np.ndarray[tuple[int, ...], np.dtype[np.floating[Any]]]
 Power = np.ndarray[tuple[int, ...], np.dtype[np.floating[Any]]]

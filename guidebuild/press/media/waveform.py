@@ -9,7 +9,8 @@ from array import array
 
 from PIL import Image, ImageDraw
 
-from guidebuild.press.media.drawn_sound import HEIGHT, WIDTH, DrawnSound, find_end, write_picture
+from guidebuild.press.media.drawn_sound import HEIGHT, WIDTH, DrawnSound, find_end
+from guidebuild.press.media.ink import write_picture
 
 _CODES = {1: "b", 2: "h", 4: "i"}
 _MOST = 100_000_000
