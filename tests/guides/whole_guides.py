@@ -11,16 +11,18 @@ import yaml
 
 from tests.guides.brush import Brush
 from tests.guides.shapes import SHAPES
+from tests.guides.voices import write_voices
 
 HERE = Path(__file__).resolve().parent
 NAMES = ("estuary-waders", "southern-frogs", "spring-flowers", "wood-fungi")
 
 
 def copy_guide(name: str, into: Path) -> Path:
-    """A copy of one guide in a folder that is not there yet, with every picture drawn: the copy's folder."""
+    """A copy of one guide in a folder that is not there yet, with every picture drawn and every voice synthesised: the copy's folder."""
     folder = into / name
     shutil.copytree(HERE / name, folder, ignore=shutil.ignore_patterns("published", ".guidebuild"))
     draw_pictures(name, folder / "photos")
+    write_voices(name, folder / "sounds")
     return folder
 
 
