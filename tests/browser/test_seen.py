@@ -103,6 +103,7 @@ def test_what_is_noted_offline_comes_into_the_guide_and_counts_once(
     page.reload()
     expect(seen).to_contain_text("2 today")
 
+    page.wait_for_timeout(1100)  # the list is in the order of the seconds
     page.goto(f"{address}accounts/parent-bug.html")
     page.get_by_role("button", name="Seen").tap()
     page.locator(".noted").get_by_text("nymph").tap()
@@ -178,7 +179,13 @@ def test_a_leader_counts_for_the_group_offline_and_gives_out_what_nobody_saw_onl
     expect(row).to_contain_text("nymph 5")
     expect(second.locator("li", has_text="Gorse Shieldbug").locator("output")).to_have_text("1")
     assert page.locator("[data-seen*=scarlet], option[value=scarlet-shieldbug]").count() == 0  # a stop would be its place
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    letters = phone.new_cdp_session(page)
+    for size in (16, 32):  # a reader who takes letters of twice the size
+        letters.send("Page.setFontSizes", {"fontSizes": {"standard": size}})
+        page.set_viewport_size({"width": 320, "height": 700})
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), size
+    letters.send("Page.setFontSizes", {"fontSizes": {"standard": 16}})
+    page.set_viewport_size({"width": 390, "height": 844})
     page.evaluate(AXE.read_text(encoding="utf-8"))
     told = page.evaluate("(only) => axe.run(document, {runOnly: {type: 'tag', values: only}})", RULES)
     assert [(one["id"], one["nodes"][0]["target"]) for one in told["violations"]] == []
