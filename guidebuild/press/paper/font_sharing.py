@@ -109,7 +109,7 @@ def _numbers(kind: str, data: bytes) -> array[int]:
 
 
 def _raise_limits(maxp: object, data: bytes) -> None:
-    """What a font says of the most that one of its glyphs needs (OpenType, maxp: fourteen numbers from the seventh byte on)."""
+    """What a font says of the most that one of its glyphs needs (OpenType, maxp: thirteen numbers from the seventh byte on)."""
     table = _tables(data)[b"maxp"]
     if len(table) < 32:
         return

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from pathlib import PurePosixPath
 
 from markupsafe import Markup, escape
 
 from guidebuild.press.paper.drawing import Inks, PictureSpot, draw_words, wrap_svg
 from guidebuild.press.paper.formats import Area
+from guidebuild.press.photos.print_copy import Part, Picture
 from guidebuild.views.pieces.common import MarkView
 from guidebuild.views.pieces.one_scale import Box, Framed, Print
 from guidebuild.views.pieces.pointers import CloseUp, Ground, Placed, place_marks
@@ -25,7 +25,7 @@ _LEAST_NEAR, _MOST_NEAR = 4.5, 8.0
 
 
 def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
-    href: Callable[[float], str],
+    picture: Picture,
     box: Area,
     spot: PictureSpot,
     marks: Sequence[MarkView],
@@ -34,17 +34,14 @@ def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
     *,
     measured: tuple[float, float, float, float] | None = None,
 ) -> Markup:
-    """A picture on its tone, an open ring round each mark, and a line from each ring to its number at the side.
-
-    `href` gives the picture's address for so many millimetres of width: close-ups want more pixels than the picture itself.
-    """
+    """A picture on its tone, an open ring round each mark, and a line from each ring to its number at the side."""
     placed = place_marks(ground_on_paper(box, spot), marks, measured)
     lines = [_line(p.line) for p in placed.pointers] + [_line(_near_line(near, placed)) for near in placed.close_ups]
     rings = [_ring(p.x, p.y, p.ring) for p in placed.pointers]
     drawn = "".join(lines + rings)
     parts = [
-        _image(href(spot.width), spot),
-        *(_near(near, href, spot) for near in placed.close_ups),
+        _image(picture.address(spot.width), spot),
+        *(_near(near, picture, spot) for near in placed.close_ups),
         _stroked(drawn, "#ffffff", inks.line * 3),
         _stroked(drawn + "".join(_ring(n.at_x, n.at_y, n.radius) for n in placed.close_ups), inks.haw, inks.line),
         *(draw_badge(p.label_x, p.label_y, p.number, inks) for p in placed.pointers),
@@ -101,14 +98,17 @@ def _near_line(near: CloseUp, placed: Placed) -> tuple[float, float, float, floa
     return near.join(ring)
 
 
-def _near(near: CloseUp, href: Callable[[float], str], spot: PictureSpot) -> str:
-    """The picture enlarged behind a round window."""
+def _near(near: CloseUp, picture: Picture, spot: PictureSpot) -> str:
+    """What is seen of the picture, enlarged, in a round window."""
     x, y, width, height = near.enlarge((spot.x, spot.y, spot.width, spot.height))
+    left, right = (min(max((near.at_x + out - x) / width, 0.0), 1.0) for out in (-near.radius, near.radius))
+    top, bottom = (min(max((near.at_y + out - y) / height, 0.0), 1.0) for out in (-near.radius, near.radius))
+    place = PictureSpot(x + left * width, y + top * height, (right - left) * width, (bottom - top) * height)
     # An id may stand once in a document, and a picture stands once in it with its pointers.
-    name = f"near-{PurePosixPath(href(width)).stem}-{near.number}"
+    name = f"near-{picture.path.stem}-{near.number}"
     return (
         f'<clipPath id="{name}"><circle cx="{near.at_x:.2f}" cy="{near.at_y:.2f}" r="{near.radius:.2f}"/></clipPath>'
-        f'<g clip-path="url(#{name})">{_image(href(width), PictureSpot(x, y, width, height))}</g>'
+        f'<g clip-path="url(#{name})">{_image(picture.cut_address(Part(left, top, right, bottom), place.width), place)}</g>'
     )
 
 

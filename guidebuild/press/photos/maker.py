@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +17,8 @@ from guidebuild.press.engine.own_places import WORKSHOP
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.photos.copies import Recipe, expect_sizes
-from guidebuild.press.photos.copying import PhotoWork, copies_of, make_copies
+from guidebuild.press.photos.copying import MadeCopy, PhotoWork, copies_of, make_copies
+from guidebuild.press.photos.credit import Credit
 from guidebuild.press.photos.info import PictureInfo, picture_info
 from guidebuild.press.photos.jobs import PICTURE, photos_with_files, picture_set, published_name, recipe_for, set_of_sizes
 from guidebuild.press.photos.print_copy import Picture
@@ -25,6 +26,8 @@ from guidebuild.press.photos.published_set import PictureSet
 
 Box = tuple[int, int]
 """Width and height in pixels."""
+_NEARER = 2.5
+"""So many times as wide is the copy from which close-ups are cut, as most enlarge two to three times."""
 
 
 class PrintCopies:
@@ -35,30 +38,31 @@ class PrintCopies:
         self._folder = folder
         self._workbench = workbench
 
-    def make_prints(self, boxes: Mapping[str, Box]) -> Mapping[str, Picture]:
+    def make_prints(self, boxes: Mapping[str, Box], *, near: Collection[str] = ()) -> Mapping[str, Picture]:
         """Copies of photos for print by photo id, each at 300 pixels an inch of the largest box it will stand in.
+
+        Of those that are shown from `near` by there is a copy with more pixels too, as far as the photo has them.
 
         They are kept as files beside the store. Photos that cannot be used are left out.
         """
         folder = self._folder / WORKSHOP / "print"
         folder.mkdir(parents=True, exist_ok=True)
-        wanted = list(self._print_jobs(boxes))
+        wanted = list(self._print_jobs(boxes, near))
         made = {result.job.key: result.made for result in self._workbench.do(job for _, job in wanted)}
-        return {
-            photo.id: Picture(_kept(folder / f"{digest(copy.data)}.jpg", copy.data), copy.width, copy.height, job.payload.recipe.credit)
-            for photo, job in wanted
-            for copy in copies_of(made[job.key])
-        }
+        copies = ((photo, job, tuple(copies_of(made[job.key]))) for photo, job in wanted)
+        return {photo.id: _picture(folder, each, job.payload.recipe.credit) for photo, job, each in copies if each}
 
     def _job(self, photo: PublicPhoto, path: Path, recipe: Recipe) -> Job[PhotoWork]:
         return self._workbench.job(PICTURE, make_copies, PhotoWork(path, recipe, photo.file), where=f"photo {photo.id}")
 
-    def _print_jobs(self, boxes: Mapping[str, Box]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
+    def _print_jobs(self, boxes: Mapping[str, Box], near: Collection[str]) -> Iterator[tuple[PublicPhoto, Job[PhotoWork]]]:
         for photo, path in photos_with_files(self._guide, self._folder, list(boxes)):
             try:
                 info = picture_info(path, photo.file)
                 if isinstance(info, PictureInfo):
-                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=(_fit_width(info, boxes[photo.id]),))
+                    fit = _fit_width(info, boxes[photo.id])
+                    widths = (fit, min(info.width, round(fit * _NEARER))) if photo.id in near else (fit,)
+                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=widths)
                     yield photo, self._job(photo, path, recipe)
             except OSError as error:
                 self._tell_unreadable(photo, error)
@@ -144,6 +148,13 @@ def note_key(key: str) -> str:
 def _fit_width(info: PictureInfo, box: Box) -> int:
     """Pixels across so that the whole picture fills the box at full resolution and no more."""
     return max(1, min(box[0], round(box[1] * info.width / info.height)))
+
+
+def _picture(folder: Path, copies: Sequence[MadeCopy], credit: Credit | None) -> Picture:
+    """A picture of its copies, the widest first: the last is printed, from the first close-ups are cut."""
+    widest, fit = (_kept(folder / f"{digest(copy.data)}.jpg", copy.data) for copy in (copies[0], copies[-1]))
+    near, near_width = (None, 0) if widest == fit else (widest, copies[0].width)
+    return Picture(fit, copies[-1].width, copies[-1].height, credit, near, near_width)
 
 
 def _kept(path: Path, data: bytes) -> Path:

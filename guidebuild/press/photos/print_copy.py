@@ -5,6 +5,7 @@ A page names a picture with the pixels that it has room for, since how large it 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,8 +16,23 @@ from guidebuild.press.photos.copies import print_width, write_picture
 from guidebuild.press.photos.credit import Credit
 
 _FOLDER = "pictures"
+_ADDRESS = re.compile(
+    r"pictures/(?P<width>\d{1,6})/(?:(?P<left>\d+)\.(?P<top>\d+)\.(?P<right>\d+)\.(?P<bottom>\d+)/)?(?P<name>[^/]+)", re.ASCII
+)
+_FINE = 10_000
+"""Steps in which an address says what part of a picture it means."""
 _NEAR = 1.05
 """A copy with so many times the pixels that are wanted, or fewer, is printed as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a picture, by shares of its width and height from the upper left corner."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +43,31 @@ class Picture:
     width: int
     height: int
     credit: Credit | None = None
+    near: Path | None = None
+    """The same with more pixels, from which enlarged parts are cut."""
+    near_width: int = 0
 
     def address(self, millimetres: float) -> str:
         """Where a page finds the picture that prints it so wide, with 300 pixels an inch or as many as there are."""
         wanted = print_width(millimetres)
         return f"{_FOLDER}/{wanted if self.width > wanted * _NEAR else self.width}/{self.path.name}"
+
+    def cut_address(self, part: Part, millimetres: float) -> str:
+        """Where a page finds a part of the picture that is printed so wide."""
+        there = max(self.width, self.near_width) * (part.right - part.left)
+        steps = ".".join(str(round(edge * _FINE)) for edge in (part.left, part.top, part.right, part.bottom))
+        return f"{_FOLDER}/{max(1, round(min(there, print_width(millimetres))))}/{steps}/{self.path.name}"
+
+    def cut(self, part: Part, width: int) -> bytes:
+        """A part of the picture with so many pixels across, from the copy that has most."""
+        with Image.open(self.near or self.path) as picture:
+            wide, high = picture.size
+            box = (round(part.left * wide), round(part.top * high), round(part.right * wide), round(part.bottom * high))
+            bare = picture.convert("RGB").crop(box)
+        if width < bare.width:
+            size = (width, max(1, round(bare.height * width / bare.width)))
+            bare = bare.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+        return write_picture(bare, "print", self.credit)
 
     def read(self, width: int) -> bytes:
         """The file with so many pixels across, made anew where it has more."""
@@ -45,10 +81,15 @@ class Picture:
 
 def read_picture(address: str, pictures: Mapping[str, Picture]) -> bytes | None:
     """What stands at an address; `pictures` by the names of their files. None where it is no picture's address."""
-    folder, _, rest = address.partition("/")
-    width, _, name = rest.partition("/")
-    picture = pictures.get(name) if folder == _FOLDER else None
-    return picture.read(int(width)) if picture is not None and width.isdecimal() else None
+    found = _ADDRESS.fullmatch(address)
+    picture = pictures.get(found["name"]) if found else None
+    if found is None or picture is None:
+        return None
+    if found["left"] is None:
+        return picture.read(int(found["width"]))
+    part = Part(*(int(found[edge]) / _FINE for edge in ("left", "top", "right", "bottom")))
+    inside = part.left < part.right <= 1 and part.top < part.bottom <= 1
+    return picture.cut(part, int(found["width"])) if inside and int(found["width"]) else None
 
 
 Pictures = Mapping[str, Picture]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from pathlib import Path
 
 import numpy as np
 import pdfplumber
@@ -18,6 +19,7 @@ from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks, PictureSp
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.plates import BADGE, draw_plate
 from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, MarkView, SeasonRow
 
 NUMBER = re.compile(r'width="([\d.]+)mm"')
@@ -103,7 +105,7 @@ def test_pictures_are_fitted_whole() -> None:
 
 def test_badges_never_touch_and_stay_on_the_plate() -> None:
     marks = [MarkView(n, "mark", (80.0, 50.0 + n / 10), "p") for n in range(1, 10)]
-    svg = draw_plate(lambda _: "pictures/p.jpg", Area(95, 60), PictureSpot(0, 0, 95, 60), marks, "alt", PLAIN)
+    svg = draw_plate(Picture(Path("p.jpg"), 1600, 1000), Area(95, 60), PictureSpot(0, 0, 95, 60), marks, "alt", PLAIN)
     places = [float(y) for y in re.findall(rf'cy="([\d.]+)" r="{BADGE}"', svg)]
     assert len(places) == 9
     assert min(places) >= BADGE
@@ -113,7 +115,7 @@ def test_badges_never_touch_and_stay_on_the_plate() -> None:
 
 
 def test_words_in_drawings_cannot_break_out() -> None:
-    svg = draw_plate(lambda _: "p.jpg", Area(10, 10), PictureSpot(0, 0, 10, 10), (), "<script>&", PLAIN)
+    svg = draw_plate(Picture(Path("p.jpg"), 1600, 1600), Area(10, 10), PictureSpot(0, 0, 10, 10), (), "<script>&", PLAIN)
     assert "<title>&lt;script&gt;&amp;</title>" in svg
 
 
@@ -124,3 +126,15 @@ def test_the_code_is_that_of_the_address() -> None:
     dark = sum(int(n) for n in re.findall(r"h(\d+)v1", svg))
     matrix = segno.make(address, error="m", micro=False, boost_error=True).matrix
     assert dark == sum(sum(row) for row in matrix)
+
+
+def test_a_close_up_is_cut_from_the_picture_where_its_mark_is() -> None:
+    """A mark of a thirtieth of the width: no more is loaded than its round window shows, and its middle is the mark."""
+    marks = [MarkView(1, "mark", (40.0, 60.0), "p", wide=3.0)]
+    picture = Picture(Path("p.jpg"), 1122, 842, None, Path("near.jpg"), 2805)
+    svg = draw_plate(picture, Area(95, 71), PictureSpot(0, 0, 95, 71), marks, "alt", PLAIN)
+    (found,) = re.findall(r'href="pictures/(\d+)/(\d+)\.(\d+)\.(\d+)\.(\d+)/p\.jpg" x="[\d.]+" y="[\d.]+" width="([\d.]+)"', svg)
+    pixels, left, top, right, bottom = map(int, found[:5])
+    assert ((left + right) / 200, (top + bottom) / 200) == pytest.approx((40, 60), abs=0.02)
+    assert pixels / float(found[5]) * 25.4 == pytest.approx(300, abs=3)  # the copy printed whole has but 300 / 2 there
+    assert right - left < 2000

@@ -9,7 +9,7 @@ from PIL import Image
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.photos.copies import Recipe
 from guidebuild.press.photos.credit import Credit
-from guidebuild.press.photos.print_copy import Picture, read_picture
+from guidebuild.press.photos.print_copy import Part, Picture, read_picture
 from tests.press.photos.pieces_of_pictures import copies, flat, saved
 
 CREDIT = Credit("Ann & Bo", "CC BY 4.0", "https://creativecommons.org/licenses/by/4.0/")
@@ -37,7 +37,9 @@ def test_smaller_copy_for_print_carries_the_credit(picture: Picture) -> None:
 
 
 @pytest.mark.parametrize(
-    "address", ["pictures/300/other.jpg", "pictures/toad.jpg", "pictures/wide/toad.jpg", "photos/300/toad.jpg", "pictures/300/../toad.jpg"]
+    "address",
+    ["pictures/300/other.jpg", "pictures/toad.jpg", "pictures/wide/toad.jpg", "photos/300/toad.jpg", "pictures/300/../toad.jpg"]
+    + [f"pictures/300/{part}/toad.jpg" for part in ("0.0.0.0", "5000.0.4000.9000", "0.0.10001.10000", "0.0.5000", "-1.0.2.2")],
 )
 def test_no_other_address_is_a_picture(picture: Picture, address: str) -> None:
     assert read_picture(address, {picture.path.name: picture}) is None
@@ -51,3 +53,24 @@ def test_a_small_print_is_compressed_less(picture: Picture) -> None:
             return sum(map(sum, printed.quantization.values()))
 
     assert steps(430) == steps(719) < steps(720) == steps(1199)
+
+
+def test_a_part_is_cut_from_the_copy_with_most_pixels(tmp_path: Path) -> None:
+    """Red left of the middle, blue right of it: the part round the middle has both, with the pixels of the larger copy."""
+    for name, wide in (("fit.jpg", 400), ("near.jpg", 1600)):
+        made = Image.new("RGB", (wide, wide // 2), (200, 0, 0))
+        made.paste((0, 0, 200), (wide // 2, 0, wide, wide // 2))
+        made.save(tmp_path / name)
+    picture = Picture(tmp_path / "fit.jpg", 400, 200, CREDIT, tmp_path / "near.jpg", 1600)
+    address = picture.cut_address(Part(0.4, 0.25, 0.6, 0.75), 40)
+    data = read_picture(address, {"fit.jpg": picture})
+    assert data is not None
+    with Image.open(io.BytesIO(data)) as printed:
+        assert printed.size == (320, 400)  # all that a fifth of 1,600 has: 40 mm would take 472
+        assert printed.getpixel((10, 200))[0] > 150
+        assert printed.getpixel((310, 200))[2] > 150
+        assert "<rdf:li>Ann &amp; Bo</rdf:li>" in printed.info["xmp"].decode()
+    small = read_picture(picture.cut_address(Part(0.4, 0.25, 0.6, 0.75), 12.7), {"fit.jpg": picture})
+    assert small is not None
+    with Image.open(io.BytesIO(small)) as printed:
+        assert printed.size == (150, 188)

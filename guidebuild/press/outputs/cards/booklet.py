@@ -81,7 +81,7 @@ def _cover(view: BookletView, pictures: Pictures, box: Area) -> Markup | None:
     if view.cover is None or picture is None:
         return None
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    return draw_plate(picture.address, box, spot, (), view.cover.alt, PLAIN)
+    return draw_plate(picture, box, spot, (), view.cover.alt, PLAIN)
 
 
 def notes_wanted(pages: int) -> int:

@@ -19,7 +19,7 @@ from guidebuild.press.engine.store import Store
 from guidebuild.press.engine.workbench import Workbench
 from guidebuild.press.outputs.cards.jobs import CardWork, Look, make_card
 from guidebuild.press.outputs.cards.page import picture_pixels
-from guidebuild.press.outputs.cards.printing import CARD
+from guidebuild.press.outputs.cards.printing import CARD, seen_near
 from guidebuild.press.paper.formats import UnknownFormatError, card_format_named
 from guidebuild.press.photos.maker import PrintCopies
 from guidebuild.press.theme.folders import find_theme, has_own_theme
@@ -59,7 +59,7 @@ class CardsOnRequest:
             return ()
         card = card_view(make_pieces(guide), guide.accounts[account_id])
         box = picture_pixels(card_format)
-        pictures = PrintCopies(guide, self._folder, bench).make_prints({photo.id: box for photo in card.photos})
+        pictures = PrintCopies(guide, self._folder, bench).make_prints({photo.id: box for photo in card.photos}, near=seen_near([card]))
         look = Look(card_format, find_theme(self._folder), contrast=False)
         job = bench.job(CARD, make_card, CardWork(card, tuple(pictures.items()), look), where=f"card {account_id}")
         if job.key not in self._sides:

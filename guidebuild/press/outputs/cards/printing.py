@@ -21,6 +21,11 @@ CARD = Craft("card", "cards", cost=150.0)
 SHEET = Craft("sheet", "sheets", cost=1000.0)
 
 
+def seen_near(cards: Iterable[CardView]) -> frozenset[str]:
+    """The photos of which small marks may be shown enlarged."""
+    return frozenset(mark.photo for card in cards for mark in card.marks if mark.point and mark.wide)
+
+
 @dataclass(frozen=True, slots=True)
 class Printing:
     """What every print needs: what the guide says, where files go, who makes them, and how they look."""
@@ -42,7 +47,7 @@ class Printing:
     def shown_on(self, cards: Iterable[CardView], box: Box) -> dict[str, tuple[tuple[str, Picture], ...]]:
         """The pictures of each card by photo id, fit to be printed in a box; by account."""
         listed = tuple(cards)
-        pictures = self.pictures.make_prints({photo.id: box for card in listed for photo in card.photos})
+        pictures = self.pictures.make_prints({photo.id: box for card in listed for photo in card.photos}, near=seen_near(listed))
         return {card.id: tuple((photo.id, pictures[photo.id]) for photo in card.photos if photo.id in pictures) for card in listed}
 
     def card_pieces(self, cards: Iterable[CardView], look: Look, box: Box, folder: str) -> dict[str, Piece]:

@@ -82,7 +82,7 @@ def _face(  # noqa: PLR0913, PLR0917 - one of a set, on its paper
     if frame:
         return draw_frame(picture.address, frame, area, inks, name), frame
     spot = drawing.fit_picture(area, (picture.width, picture.height))
-    return draw_plate(picture.address, area, spot, photo.marks, photo.alt, inks, measured=photo.measured), None
+    return draw_plate(picture, area, spot, photo.marks, photo.alt, inks, measured=photo.measured), None
 
 
 def _draw_year(side: SideBySide, plate: SidePlate, width: float, inks: Inks) -> tuple[Markup, Markup | None]:
