@@ -91,6 +91,13 @@ def test_there_is_a_card_to_print_with_the_strangers_own_picture(followed: Path)
     assert (followed / "published/cards/deck.pdf").is_file()
 
 
+def test_the_rest_is_made_of_it_without_an_error(followed: Path, home: Path) -> None:
+    # The picture has no words for those who cannot see it yet: a warning of the checks, and nothing that stops a script.
+    told = type_line("guidebuild make scripts posts", home, followed)
+    assert (told.returncode, "error" in told.stderr) == (0, False), told.stderr
+    assert list((followed / "published/scripts").glob("redshank-*.pdf"))
+
+
 class Addresses(HTMLParser):
     """All that a page leads to or loads."""
 

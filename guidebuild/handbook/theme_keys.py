@@ -67,8 +67,8 @@ _TOKEN_WORDS = {
 def list_theme_files() -> tuple[FileOfKeys, ...]:
     """The files of settings of a theme, with all that the shipped ones hold."""
     return (
-        FileOfKeys("theme-card", f"theme/{CARD}", listed=False, keys=tuple(_card_keys())),
-        FileOfKeys("theme-tokens", f"theme/{TOKENS}", listed=False, keys=tuple(_token_keys())),
+        FileOfKeys("theme-card", "card.yaml in theme/cards", listed=False, keys=tuple(_card_keys())),
+        FileOfKeys("theme-tokens", "tokens.css in theme/static", listed=False, keys=tuple(_token_keys())),
     )
 
 
