@@ -80,7 +80,7 @@ MODULES = [
     ("press/outputs/site/plate.py", {"page"}),
     ("press/outputs/site/share_size.py", {"page", "share"}),
     ("views/site/told.py", {"page"}),
-    ("speech/captions.py", {"script"}),
+    ("speech/captions.py", {"script", "page"}),  # pages say when a mark is spoken of in a film
     ("__init__.py", set(WORK)),
     ("press/engine/made.py", set(WORK)),
     ("press/engine/store.py", {"sheets"}),
