@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from functools import lru_cache
 
+import numpy as np
 from pyproj import CRS, Geod, Transformer
 
 from guidebuild.guide.region import Line, LonLat, MapGrid, Square
@@ -44,19 +44,31 @@ def unproject_line(grid: MapGrid, line: Sequence[tuple[float, float]]) -> list[L
     return list(zip(easts, norths, strict=True))
 
 
-def find_squares(grid: MapGrid, norths: Sequence[float], easts: Sequence[float]) -> list[Square]:
-    """The square of each spot, given as degrees north and east."""
-    size = grid.size
+_BITS, _HALF = 32, 2**31
+
+
+def pack_squares(grid: MapGrid, norths: Sequence[float], easts: Sequence[float]) -> list[int]:
+    """The square of each spot, given as degrees north and east, as one number each: Python looks for garbage among pairs."""
+    x, y = np.array(easts, dtype=float), np.array(norths, dtype=float)
     if grid.epsg:
-        xs, ys = _transformer(grid).transform(list(easts), list(norths))
-        return [(math.floor(x / size), math.floor(y / size)) if math.isfinite(x + y) else (0, 0) for x, y in zip(xs, ys, strict=True)]
-    west = grid.west
-    return [(math.floor(((x - west) % 360 + west) / size), math.floor(y / size)) for x, y in zip(easts, norths, strict=True)]
+        x, y = _transformer(grid).transform(x, y)
+        if not (np.isfinite(x).all() and np.isfinite(y).all()):  # beyond the projection
+            x, y = np.nan_to_num(x, posinf=0, neginf=0), np.nan_to_num(y, posinf=0, neginf=0)
+    else:
+        x = (x - grid.west) % 360 + grid.west
+    columns, rows = np.floor(x / grid.size).astype(np.int64), np.floor(y / grid.size).astype(np.int64)
+    packed: list[int] = ((columns << _BITS) + rows + _HALF).tolist()
+    return packed
+
+
+def unpack_square(packed: int) -> Square:
+    """The column and row of a square."""
+    return packed >> _BITS, (packed & (2**_BITS - 1)) - _HALF
 
 
 def find_square(grid: MapGrid, spot: LonLat) -> Square:
     """The square that a spot lies in."""
-    return find_squares(grid, [spot[1]], [spot[0]])[0]
+    return unpack_square(pack_squares(grid, [spot[1]], [spot[0]])[0])
 
 
 def square_corners(grid: MapGrid, square: Square) -> Line:

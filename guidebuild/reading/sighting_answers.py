@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from guidebuild.guide.region import Square
 from guidebuild.reading.sighting_cells import State, StateReader
 from guidebuild.reading.sighting_columns import DATES, NAMES, PLACES, POSITIONS, Cells, Columns, name_cells
 from guidebuild.reading.sighting_dates import Dated, DateReader
@@ -33,7 +32,7 @@ class Sort:
     stage: str
     state: State
     trouble: Trouble | None = None
-    days: dict[str, tuple[array[int], dict[Square | None, int]]] = field(default_factory=dict)
+    days: dict[str, tuple[array[int], dict[int | None, int]]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -71,7 +70,8 @@ class Answers:
         self._all, self._notes, self._ledger = gathering, notes, ledger
         self._dates = DateReader(gathering.guide, notes)
         self._states = StateReader(gathering.words, columns, notes)
-        self.find_spots = Positions(gathering.guide.settings.region_box, columns, notes).find_all
+        self.positions = Positions(gathering.guide.settings.region_box, columns, notes)
+        self.find_spots = self.positions.find_all
         self._name_terms, self._date_terms, self._place_terms = (columns.present(terms) for terms in (NAMES, DATES, PLACES))
         self.pick_names = columns.picker(self._name_terms)
         self.pick_dates = columns.picker(self._date_terms)

@@ -8,11 +8,15 @@ from collections import Counter
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import SeenSpot, Tally
+from guidebuild.later import imported_when_used
 from guidebuild.reading.sighting_names import NameResolver
 from guidebuild.reading.sighting_places import PlaceNames, PlacesByPosition
 from guidebuild.reading.sighting_records import Recorder
 from guidebuild.reading.sighting_stages import StageReader
 from guidebuild.reading.sighting_words import shipped_words
+
+with imported_when_used():  # the projections, which guides without a map do not ask for
+    from guidebuild.guide import projection
 
 Key = tuple[str, str, str]  # account, stage, place
 
@@ -38,8 +42,8 @@ class Gathering:
         self.absent: dict[Key, int] = {}
         self.doubtful: dict[Key, int] = {}
         self.spots: dict[Key, set[SeenSpot]] = {}
-        self.squares: dict[Key, dict[Square | None, int]] = {}
-        self.sought: dict[Key, set[Square | None]] = {}
+        self.squares: dict[Key, dict[int | None, int]] = {}
+        self.sought: dict[Key, set[int | None]] = {}
         sensitive = (*((a.id, a.sensitivity) for a in guide.accounts.values()), *((p.id, p.sensitivity) for p in guide.places.values()))
         self.secret = {ident for ident, kept in sensitive if kept}
         self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
@@ -70,14 +74,15 @@ class Gathering:
             absences=self.absent.get(key, 0),
             doubtful=self.doubtful.get(key, 0),
             spots=tuple(sorted(self.spots.get(key, ()), key=repr)),
-            squares=tuple(sorted(self.squares.get(key, {}).items(), key=_order)),
-            sought=tuple(sorted(self.sought.get(key, ()), key=lambda square: square or _FIRST)),
+            squares=tuple((_unpack(square), day) for square, day in _sort(self.squares.get(key, {}))) if self.guide.region else (),
+            sought=tuple(_unpack(square) for square, _ in _sort(dict.fromkeys(self.sought.get(key, ()), 0))) if self.guide.region else (),
         )
 
 
-_FIRST: Square = (-1_000_000_000, 0)
+def _sort(squares: dict[int | None, int]) -> list[tuple[int | None, int]]:
+    """Squares by their place in the grid, rows without one first."""
+    return sorted(squares.items(), key=lambda seen: (seen[0] is not None, seen[0] or 0))
 
 
-def _order(seen: tuple[Square | None, int]) -> Square:
-    """Squares by their place in the grid, what has none first."""
-    return seen[0] or _FIRST
+def _unpack(square: int | None) -> Square | None:
+    return None if square is None else projection.unpack_square(square)

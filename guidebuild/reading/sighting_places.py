@@ -28,6 +28,8 @@ WORLD = (-90.0, -180.0, 90.0, 180.0)
 _RECEIVER = 100.0  # metres: a row that is known no better than this or than the place itself is matched to no place
 Box = tuple[float, float, float, float]
 Spot = tuple[float, float]
+Halves = tuple[list[float], list[float]]
+"""Degrees north, and degrees east, of several spots."""
 
 
 class PlaceNames:
@@ -103,17 +105,20 @@ class Positions:
         self._box = box
         self._south, self._west, self._north, self._east = box or WORLD
         self._notes = notes
+        self.halves: Halves | None = None
         self._same = {""}  # datums met that are WGS 84
         self._stated = {""}  # uncertainties met of which nothing is to be told
 
     def find_all(self, rows: Sequence[Sequence[str]], numbers: Sequence[int]) -> Iterable[Spot | NoSpot]:
-        """Where each of some rows was by its figures: all at once where none of them asks for a closer look."""
+        """Where each of some rows was by its figures: all at once where none of them asks for a closer look, and so by `halves` too."""
+        self.halves = None
         try:
             norths, easts = [*map(float, map(self._pick_north, rows))], [*map(float, map(self._pick_east, rows))]
         except ValueError:
             return map(self.find, rows, numbers)
         usual = self._same.issuperset(map(self._pick_datum, rows)) and self._stated.issuperset(map(self._pick_uncertainty, rows))
         if usual and self._hold_all(norths, easts):
+            self.halves = norths, easts
             return zip(norths, easts, strict=True)
         return map(self.find, rows, numbers)
 

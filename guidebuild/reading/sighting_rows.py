@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import repeat
 from typing import NamedTuple
 
-from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import SeenSpot
 from guidebuild.reading.sighting_answers import Answers, Sort, Species, Where
 from guidebuild.reading.sighting_cells import PLAIN, State
@@ -38,7 +37,7 @@ class Meaning(NamedTuple):
     where: Where
     place: str
     spot: Spot | NoSpot
-    square: Square | None
+    square: int | None
 
 
 class RowReader:
@@ -107,8 +106,13 @@ class RowReader:
         rows, species, numbers, alikes = self._leave_copies(mine)
         whens = map(answers.days.get, map(answers.pick_dates, rows))
         wheres = map(answers.wheres.get, map(answers.pick_places, rows))
-        spots: Sequence[Spot | NoSpot] = [*answers.find_spots(rows, numbers)] if answers.has_position else [NO_FIGURES] * len(rows)
-        squares = self._squares.find_all(rows, spots) if self._squares else repeat(None)
+        spots: Iterable[Spot | NoSpot] = answers.find_spots(rows, numbers) if answers.has_position else repeat(NO_FIGURES, len(rows))
+        squares: Iterable[int | None] = repeat(None)
+        if self._squares and answers.positions.halves:
+            squares = self._squares.find_all(rows, answers.positions.halves)
+        elif self._squares:
+            spots = [*spots]
+            squares = self._squares.find_some(rows, spots)
         sorts, texts = map(answers.pick_sort, rows), answers.read_texts(rows)
         for row, who, number, alike, known_day, known_place, cells, said, spot, square in zip(
             rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, squares, strict=False

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from operator import itemgetter
 
 from guidebuild.guide.distances import METRES
-from guidebuild.guide.region import MapGrid, Square
+from guidebuild.guide.region import MapGrid
 from guidebuild.later import imported_when_used
 from guidebuild.reading.sighting_columns import Columns
-from guidebuild.reading.sighting_places import NoSpot, Spot
+from guidebuild.reading.sighting_places import Halves, NoSpot, Spot
 
 with imported_when_used():  # the projections, which guides without a map do not ask for
     from guidebuild.guide import projection
@@ -25,19 +25,20 @@ class Squares:
         self._pick_uncertainty = itemgetter(columns.position("coordinateUncertaintyInMeters"))
         self._fine = {""}  # uncertainties met that a square is larger than
 
-    def find_all(self, rows: Sequence[Sequence[str]], spots: Sequence[Spot | NoSpot]) -> list[Square | None]:
-        """The square of each row; None where its figures say none, or less exactly than a square is large."""
-        placed = [spot for spot in spots if not isinstance(spot, NoSpot)]
-        squares = projection.find_squares(self._grid, *zip(*placed, strict=True)) if placed else []
-        if len(placed) < len(spots):
-            given = iter(squares)
-            found: list[Square | None] = [None if isinstance(spot, NoSpot) else next(given) for spot in spots]
-        else:
-            found = [*squares]
+    def find_all(self, rows: Sequence[Sequence[str]], halves: Halves) -> Sequence[int | None]:
+        """The square of each row, packed, of its degrees north and east where all have them."""
+        found: Sequence[int | None] = projection.pack_squares(self._grid, *halves)
         uncertainties = [*map(self._pick_uncertainty, rows)]
-        if not self._fine.issuperset(uncertainties):
-            return [square if self._is_fine(text) else None for square, text in zip(found, uncertainties, strict=True)]
-        return found
+        if self._fine.issuperset(uncertainties):
+            return found
+        return [square if self._is_fine(text) else None for square, text in zip(found, uncertainties, strict=True)]
+
+    def find_some(self, rows: Sequence[Sequence[str]], spots: Sequence[Spot | NoSpot]) -> Sequence[int | None]:
+        """The same where some rows have no spot; None of these, and of those whose figures say less exactly than a square is large."""
+        placed = [spot for spot in spots if not isinstance(spot, NoSpot)]
+        given = iter(projection.pack_squares(self._grid, *zip(*placed, strict=True)) if placed else ())
+        found = [None if isinstance(spot, NoSpot) else next(given) for spot in spots]
+        return [square if self._is_fine(self._pick_uncertainty(row)) else None for square, row in zip(found, rows, strict=True)]
 
     def _is_fine(self, uncertainty: str) -> bool:
         if uncertainty in self._fine:
