@@ -232,6 +232,20 @@ def test_the_nearest_place_is_found_on_the_device(
     context.close()
 
 
+def test_the_year_is_ordered_and_narrowed_by_keyboard(page: Page, site: Path) -> None:
+    page.goto((site / "seasons/index.html").as_uri())
+    shown = page.locator(".whole .rows li:visible b")
+    assert sorted(shown.all_inner_texts()) == ["Birch Bug", "Parent Bug"]
+    page.get_by_role("combobox", name="Order").focus()
+    page.keyboard.press("ArrowDown")
+    assert shown.all_inner_texts() == ["Birch Bug", "Parent Bug"]
+    page.get_by_role("combobox", name="Stage").select_option("nymph")
+    expect(shown).to_have_text(["Parent Bug"])
+    # Of the nymph alone: June, its second third, to August.
+    expect(page.locator(".whole .rows li:visible .present")).to_have_attribute("d", "M16 6h8v2h-8z")
+    expect(page.locator(".choose [role=status]")).to_have_text("1 shown")
+
+
 def test_chosen_look_stays(page: Page, site: Path) -> None:
     page.goto((site / "index.html").as_uri())
     page.get_by_label("Dark").check()

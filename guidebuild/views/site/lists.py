@@ -105,10 +105,34 @@ class PlantPage:
 
 
 @dataclass(frozen=True, slots=True)
-class SeasonsPage:
-    """The year of all accounts, with a way to every third of a month."""
+class YearRow:
+    """An account on the page of the year: its family, its year as one word of 36 digits, and that of each stage one looks for."""
 
-    rows: tuple[ListEntry, ...]
+    entry: ListEntry
+    family: str
+    stages: tuple[tuple[str, str], ...]  # the stage's word, its 36 digits
+
+    @property
+    def starts(self) -> int:
+        """The dekad in which it starts after its longest time without it; one that is about all year, when it is most seen."""
+        year = self.entry.year
+        return find_start(year if 0 in year else [cell == 2 for cell in year])
+
+
+def find_start(year: Sequence[int]) -> int:
+    """The first dekad after the longest gap of a year, which goes round; 0 where there is none."""
+    starts = [d for d in range(len(year)) if year[d] and not year[d - 1]]
+    before = {start: next(n for n in range(1, len(year) + 1) if year[start - 1 - n]) for start in starts}
+    return max(starts, key=lambda start: (before[start], -start), default=0)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonsPage:
+    """The year of all accounts, the earliest first, with a way to every third of a month."""
+
+    rows: tuple[YearRow, ...]
+    families: tuple[str, ...]
+    stages: tuple[str, ...]
     months: tuple[str, ...]
     month_names: tuple[str, ...]
     dekads: tuple[tuple[str, str], ...]
@@ -221,16 +245,25 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
     )
 
 
+def _year_row(make: PieceMaker, account: PublicAccount) -> YearRow:
+    seasons = ((stage, account.season_of(stage)) for stage in sought_stages(make.guide, account))
+    stages = ((make.stage_word(account, stage), "".join(map(str, fill_cells(season)))) for stage, season in seasons if season)
+    return YearRow(make_entry(make, account), account.family, tuple(stages))
+
+
 def list_months(make: PieceMaker) -> tuple[str, ...]:
     """The months by their first letters, over a bar."""
     return tuple(make.words.month(m, "narrow").upper() for m in range(1, 13))
 
 
 def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
-    """The year of everything, or of a run of it, in alphabetical order."""
-    rows = [make_entry(make, a) for a in make.guide.accounts.values() if a.seasons]
+    """The year of everything, or of a run of it, by when each starts, then by name."""
+    rows = [_year_row(make, a) for a in make.guide.accounts.values() if a.seasons]
+    rows = sorted(rows, key=lambda row: (row.starts, row.entry.link.text.casefold()))[run.held]
     return SeasonsPage(
-        rows=tuple(sorted(rows, key=lambda e: e.link.text))[run.held],
+        rows=tuple(rows),
+        families=tuple(sorted({row.family for row in rows if row.family})),
+        stages=tuple(dict.fromkeys(word for row in rows for word, _ in row.stages)),
         months=list_months(make),
         month_names=tuple(make.words.month(m) for m in range(1, 13)),
         dekads=list_dekads(make),

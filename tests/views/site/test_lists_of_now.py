@@ -14,6 +14,7 @@ from guidebuild.views.pieces.citations import cite_source
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site import tell
 from guidebuild.views.site.habitats import places_page
+from guidebuild.views.site.lists import find_start, seasons_page
 from guidebuild.views.site.page import SiteView
 from guidebuild.views.site.reference import sources_page
 from guidebuild.views.site.walk import walks_page
@@ -89,3 +90,28 @@ def test_names_are_found_with_pictures_unless_they_are_too_many(guide: Published
 )
 def test_a_contact_leads_only_where_it_is_an_address(contact: str, address: str) -> None:
     assert SiteView("Bugs", "en", contact=contact).contact_address == address
+
+
+@pytest.mark.parametrize(
+    ("out", "starts"),
+    [
+        ({9, 10, 11}, 9),
+        (set(range(31, 36)) | {0, 1, 2}, 31),
+        (set(range(36)), 0),
+        (set(), 0),
+        ({3, 4, 20, 21}, 3),
+        ({35}, 35),
+        ({5, 6, 8}, 5),
+    ],
+)
+def test_a_year_starts_after_its_longest_gap(out: set[int], starts: int) -> None:
+    assert find_start([int(dekad in out) for dekad in range(36)]) == starts
+
+
+def test_the_year_stands_by_start_then_name_with_each_stage_alone(guide: Published) -> None:
+    page = seasons_page(make_pieces(guide))
+    order = [(row.starts, row.entry.link.text.casefold()) for row in page.rows]
+    assert order == sorted(order)
+    assert set(page.families) == {account.family for account in guide.accounts.values()}
+    for row in page.rows:
+        assert [max(map(int, cells)) for cells in zip(*(digits for _, digits in row.stages), strict=True)] == list(row.entry.year)
