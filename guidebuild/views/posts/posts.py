@@ -25,6 +25,8 @@ from guidebuild.views.pieces.facts import head_plants, tell_difference, tell_fac
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
+from guidebuild.views.posts.hashtags import write_hashtag
+from guidebuild.views.posts.repeats import join_differences, repeats, says_fact
 from guidebuild.words import Words, words
 
 DEFAULT_LIMITS = (PostLimit("short", 280, 23, 3), PostLimit("medium", 1000, 23, 5), PostLimit("long", 2200, 23, 8))
@@ -181,12 +183,14 @@ def _text(material: _Material, limit: PostLimit) -> PostText:
     kept = full if fits([*full, *marks], tags) else brief
     last_fits = True
     for piece in pieces:
+        if piece.is_said(kept):
+            continue
         versions = (piece, *(replace(piece, text=shorter) for shorter in piece.shorter)) if last_fits or not piece.follows else ()
         fitting = next((version for version in versions if fits([*kept, version], tags)), None)
         last_fits = fitting is not None
         if fitting:
             kept.append(fitting)
-    text = joined(kept, tags)
+    text = joined([piece for piece in kept if piece.own_words or not piece.is_said(kept)], tags)
     return PostText(limit.name, text, perceived_length(text, limit.link_cost), limit.characters)
 
 
@@ -229,13 +233,21 @@ class _Part(Enum):
 class _Piece:
     """A sentence or two. One that `follows` leans on the piece before it, and is left out with it.
 
-    Where the text is too long, the first of `shorter` that fits stands for it.
+    Where the text is too long, the first of `shorter` that fits stands for it. `fact` is what a line gives that other pieces may give too.
     """
 
     part: _Part
     text: str
     follows: bool = False
     shorter: tuple[str, ...] = ()
+    fact: str = ""
+    own_words: bool = False  # a sentence of the account's own text
+
+    def is_said(self, others: Sequence[_Piece]) -> bool:
+        """Whether other pieces of the post say all that it says."""
+        if self.own_words:
+            return self.part is _Part.KNOW and repeats(self.text, " ".join(other.text for other in others if not other.own_words))
+        return bool(self.fact) and any(says_fact(other.text, self.fact) for other in others if other is not self)
 
 
 def _pieces(material: _Material) -> Iterator[_Piece]:
@@ -249,12 +261,13 @@ def _pieces(material: _Material) -> Iterator[_Piece]:
         )
         yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
     differences = (tell_difference(material.guide, account, s.account, s.note.words) for s in account.similar)
-    yield from (_Piece(_Part.KNOW, difference) for difference in differences if difference)
+    for whole, *shorter in join_differences(difference for difference in differences if difference):
+        yield _Piece(_Part.KNOW, whole, shorter=tuple(shorter))
     yield from _facts(material, w)
     for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
         section = account.section(heading)
         for number, sentence in enumerate(_join_short(split_sentences(write_plain(section.text))) if section else ()):
-            yield _Piece(part, sentence, follows=number > 0)
+            yield _Piece(part, sentence, follows=number > 0, own_words=True)
 
 
 def _join_short(sentences: Iterable[str]) -> Iterator[str]:
@@ -278,9 +291,11 @@ def _facts(material: _Material, w: Words) -> Iterator[_Piece]:
         # The others alone, without the stage that leads, would read as the season of the species.
         yield _Piece(_Part.FACTS, line, follows=number > 0)
     if "host plants" in facts:
-        yield _Piece(_Part.FACTS, f"{w(head_plants(material.guide, [account]))}: {facts['host plants']}.")
+        told = f"{w(head_plants(material.guide, [account]))}: {facts['host plants']}."
+        # One plant alone may stand in a name, such as that of the Gorse Shieldbug, which does not say what it lives on.
+        yield _Piece(_Part.FACTS, told, fact=facts["host plants"] if len(account.host_plants) > 1 else "")
     if "size" in facts:
-        yield _Piece(_Part.FACTS, w("Size: {size}.", size=facts["size"]))
+        yield _Piece(_Part.FACTS, w("Size: {size}.", size=facts["size"]), fact=facts["size"])
     if address := _find_film(material.guide, account):
         yield _Piece(_Part.FACTS, w("Film: {address}", address=address))
 
@@ -305,9 +320,8 @@ def _sought(material: _Material) -> tuple[str, ...]:
 
 
 def _tags(guide: Published, account: PublicAccount) -> tuple[str, ...]:
-    own = "".join(word.capitalize() for word in regex.findall(r"\w+", account.vernacular or account.name.plain))
-    named = [own, *("".join(regex.findall(r"\w+", tag)) for tag in guide.settings.hashtags)]
-    return tuple(dict.fromkeys(f"#{tag}" for tag in named if tag))
+    named = (account.vernacular or account.name.plain, *guide.settings.hashtags)
+    return tuple(dict.fromkeys(tag for name in named if (tag := write_hashtag(name))))
 
 
 def _too_long(account: PublicAccount, texts: tuple[PostText, ...], *, cautions: bool) -> Iterator[Finding]:
