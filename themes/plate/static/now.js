@@ -10,8 +10,10 @@
     const out = (list.dataset.ranked.split("|")[dekad] || "").split("_").filter(Boolean).map((one) => one.split(".").map(Number));
     for (const item of [...entries, ...named]) item.hidden = true;
     for (const [number, why] of out.slice(0, most)) {
-      const item = entries.find((one) => one.dataset.of === String(number)), chance = item.querySelector(".chance");
-      [chance.firstElementChild.textContent, chance.lastElementChild.textContent] = whys[why];
+      const item = entries.find((one) => one.dataset.of === String(number)), said = item.querySelector(".chance");
+      const [chance, because] = whys[why];
+      said.firstElementChild.textContent = because ? `${chance}:` : chance;
+      said.lastElementChild.textContent = because;
       for (const told of all("[data-when]", item)) told.hidden = told.dataset.when[dekad] !== "1";
       item.hidden = false;
       grid.append(item);
