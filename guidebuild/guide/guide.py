@@ -11,6 +11,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.films import Film
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
+from guidebuild.guide.post_counting import SIGNS
 from guidebuild.guide.records import Episode, LawNote, OwnSlides, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.region import Region
 from guidebuild.guide.sighting_records import SightingRecord
@@ -52,12 +53,13 @@ class Licence:
 
 @dataclass(frozen=True, slots=True)
 class PostLimit:
-    """How long a text may be where it is posted: user-perceived characters, a link's stated cost, at most n hashtags."""
+    """How long a text may be where it is posted: its characters, by the rule by which they are counted, a link's cost, hashtags."""
 
     name: str
     characters: int
     link_cost: int = 23
     hashtags: int = 5
+    counted: Unshown = SIGNS
     at: At = NOWHERE
 
 

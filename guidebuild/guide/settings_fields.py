@@ -12,6 +12,13 @@ POST_FIELDS = (
     F("characters", "How many characters it may have.", "280", effect="Texts are no longer than this."),
     F("link cost", "How many of them a link counts for.", "23", effect="The link is counted as so many."),
     F("hashtags", "How many hashtags it may have.", "3", effect="No more are written."),
+    F(
+        "counted",
+        "How the place counts: `signs` (each sign that one sees is one), `wide signs` (emoji and signs of Chinese, Japanese and Korean"
+        " are two) or `units` (as computers store text: most emoji are two or more).",
+        "wide signs",
+        effect="Texts keep to their length as that place counts it.",
+    ),
 )
 MAP_FIELDS = (
     F(

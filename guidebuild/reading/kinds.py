@@ -27,6 +27,7 @@ from guidebuild.guide.measure_text import parse_measure
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.post_counting import COUNTING
 from guidebuild.guide.records import Position, Sensitivity
 from guidebuild.guide.signs import SIGNS
 from guidebuild.reading import parse_values
@@ -181,6 +182,7 @@ LevelWord = Annotated[str, OneOf(*LEVELS)]
 HemisphereWord = Annotated[str, OneOf("north", "south")]
 FlipWord = Annotated[str, OneOf("long edge", "short edge")]
 BesideWord = Annotated[str, OneOf("hand", "card", "person", "none")]
+CountingWord = Annotated[str, OneOf(*COUNTING)]
 CaptionsWord = Annotated[str, OneOf("streaming", "broadcast", "vertical")]
 SlideShapes = Annotated[tuple[Annotated[str, OneOf(*SLIDE_SHAPES)], ...], ListOf()]
 HarmWord = Annotated[str, OneOf(*HARMS)]

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from guidebuild.guide.post_counting import SIGNS
 from guidebuild.guide.settings_fields import EPISODE_KIND_FIELDS, MAP_FIELDS, PACE_FIELDS, POST_FIELDS, SETTINGS_FIELDS
 from guidebuild.reading.kinds import (
     Address,
@@ -13,6 +14,7 @@ from guidebuild.reading.kinds import (
     Bleed,
     Box,
     CaptionsWord,
+    CountingWord,
     CountryWord,
     FileWord,
     FlipWord,
@@ -47,6 +49,7 @@ class PostShape(Shape):
     characters: Whole
     link_cost: Whole = 23
     hashtags: Whole = 5
+    counted: CountingWord = SIGNS
 
 
 class SlotShape(Shape):

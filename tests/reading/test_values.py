@@ -236,7 +236,7 @@ def test_translations_join_their_account(tmp_path: Path) -> None:
 def test_settings_are_read(tmp_path: Path) -> None:
     said = """\
 title: Toads
-posts: [{name: short, characters: 280}]
+posts: [{name: short, characters: 280}, {name: wide, characters: 140, counted: Wide signs}]
 episodes: [{name: short, length: 60–90 s, captions: Vertical}, {name: full, length: 4:30–5:30}]
 pace: {syllables: 4.2}
 region box: 51.0, -1.5, 51.2, -1.2
@@ -252,6 +252,7 @@ cautions:
     settings = guide(tmp_path, guide=said)
     s = settings.settings
     assert [(slot.shortest, slot.longest, slot.captions) for slot in s.slots] == [(60, 90, "vertical"), (270, 330, "streaming")]
+    assert [limit.counted for limit in s.post_limits] == ["signs", "wide signs"]
     assert (s.post_limits[0].characters, s.pace.syllables, s.region_box) == (280, 4.2, (51.0, -1.5, 51.2, -1.2))
     assert (s.bleed, s.review_after_months, s.hashtags) == (3.0, 36, ("toads",))
     assert s.rules == (("not-reviewed", None), ("season-words", Level.WARNING))

@@ -15,7 +15,9 @@ from guidebuild.guide.guide import Guide, Licence, PostLimit
 from guidebuild.guide.records import Section
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
-from guidebuild.views.posts.posts import PostView, _join_short, perceived_length, post_view, post_views
+from guidebuild.views.posts.lengths import perceived_length
+from guidebuild.views.posts.posts import PostView, post_view, post_views
+from guidebuild.views.posts.texts import _join_short
 from tests.as_published import with_account as published_with
 from tests.checks.invented import JUNE, at, guide, with_account
 
