@@ -18,6 +18,9 @@ the sides. Drawn shieldbugs with antennae and legs reach 42 and 69 (measured in 
 _ROUND_MARK = 4.0
 """Per cent of the picture's width that stay round a mark, where the picture has them."""
 
+_ROUNDING = 1e-9
+"""A frame as high as its subject may come out a little less, from dividing and multiplying by its ratio."""
+
 
 def cut_to_subject(photo: PhotoView, shape: float, ratio: float) -> Box | None:
     """The part to show in a frame `ratio` times as wide as high, in hundredths of the picture's width; None for all of it.
@@ -103,7 +106,7 @@ def _frame(subject: Box, shape: float, ratio: float, width: float, wanted: tuple
 
 def _hold(start: float, size: float, first: float, length: float) -> float:
     """A start that is moved no further than it takes to hold all of a subject."""
-    return min(max(start, first + length - size), first) if length <= size else start
+    return min(max(start, first + length - size), first) if length <= size + _ROUNDING else start
 
 
 def _slide(middle: float, size: float, whole: float) -> float:

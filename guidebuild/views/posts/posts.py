@@ -18,6 +18,7 @@ from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
 from guidebuild.views.posts.hashtags import write_hashtag
 from guidebuild.views.posts.texts import Material, PostText, say_change, write_text
+from guidebuild.views.posts.versions import write_versions
 from guidebuild.words import words
 
 DEFAULT_LIMITS = (PostLimit("short", 280, 23, 3), PostLimit("medium", 1000, 23, 5), PostLimit("long", 2200, 23, 8))
@@ -47,6 +48,7 @@ class PostView:
     language: str
     guide: str
     texts: tuple[PostText, ...]
+    versions: tuple[PostText, ...]
     tags: tuple[str, ...]
     photo: PhotoView | None
     alt: str
@@ -85,6 +87,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         language=language,
         guide=guide.settings.title,
         texts=texts,
+        versions=write_versions(material, limits),
         tags=tags,
         photo=plate,
         alt=plate.alt if plate else "",

@@ -39,6 +39,7 @@ class PostText:
     text: str
     length: int
     limit: int
+    title: str = ""  # what the page calls it; without one, its name
 
 
 def say_change(licence: Licence | None) -> str:
@@ -58,26 +59,34 @@ class Material:
     photo: PhotoView | None
     cautions: tuple[str, str]
 
+    @property
+    def head(self) -> str:
+        """Both its names."""
+        account = self.account
+        return f"{account.vernacular} ({account.name.plain})" if account.vernacular else account.name.plain
+
+    @property
+    def link(self) -> str:
+        """Its page on the web."""
+        address = self.guide.settings.address.rstrip("/")
+        return f"{address}/accounts/{self.account.id}.html" if address else ""
+
 
 def write_text(material: Material, limit: PostLimit) -> PostText:
     """The first pieces, in order of worth, that fit. Name, cautions, link and credit always stand; tags go before they do."""
-    guide, account = material.guide, material.account
-    address = guide.settings.address.rstrip("/")
-    link = f"{address}/accounts/{account.id}.html" if address else ""
-    head = f"{account.vernacular} ({account.name.plain})" if account.vernacular else account.name.plain
-    credit = _short_credit(material, limit)
+    credit = write_credit(material, limit)
 
-    def joined(pieces: Sequence[_Piece], tags: Sequence[str]) -> str:
-        told = _body(f"{head}.", pieces, in_paragraphs=limit.characters >= IN_PARAGRAPHS)
-        return "\n\n".join(part for part in (told, link, credit, " ".join(tags)) if part)
+    def joined(pieces: Sequence[Piece], tags: Sequence[str]) -> str:
+        told = join_body(f"{material.head}.", pieces, in_paragraphs=limit.characters >= IN_PARAGRAPHS)
+        return "\n\n".join(part for part in (told, material.link, credit, " ".join(tags)) if part)
 
-    def fits(pieces: Sequence[_Piece], tags: Sequence[str]) -> bool:
+    def fits(pieces: Sequence[Piece], tags: Sequence[str]) -> bool:
         return perceived_length(joined(pieces, tags), limit.link_cost, limit.counted) <= limit.characters
 
-    full, brief = _cares(material)
-    pieces = tuple(_pieces(material))
+    full, brief = tell_cares(material)
+    pieces = tuple(gather_pieces(material))
     # A mark is worth more than a tag, and than what to do said at length.
-    marks = [replace(piece, text=(piece.text, *piece.shorter)[-1]) for piece in pieces[:1] if piece.part is _Part.KNOW]
+    marks = [replace(piece, text=(piece.text, *piece.shorter)[-1]) for piece in pieces[:1] if piece.part is Part.KNOW]
     allowed = material.tags[: limit.hashtags]
     fewer = (allowed[:number] for number in range(len(allowed), -1, -1))
     tags = next((some for some in fewer if fits([*brief, *marks], some)), allowed if fits(brief, allowed) else ())
@@ -95,14 +104,14 @@ def write_text(material: Material, limit: PostLimit) -> PostText:
     return PostText(limit.name, text, perceived_length(text, limit.link_cost, limit.counted), limit.characters)
 
 
-def _body(head: str, pieces: Sequence[_Piece], *, in_paragraphs: bool) -> str:
+def join_body(head: str, pieces: Sequence[Piece], *, in_paragraphs: bool) -> str:
     """The pieces in the order in which they read well, whatever their worth: in brief, how to know it, facts, cautions."""
-    runs = [" ".join(piece.text for piece in pieces if piece.part is part) for part in _Part]
+    runs = [" ".join(piece.text for piece in pieces if piece.part is part) for part in Part]
     first, *others = (run for run in (" ".join((head, runs[0])).strip(), *runs[1:]) if run)
     return ("\n\n" if in_paragraphs else " ").join((first, *others))
 
 
-def _short_credit(material: Material, limit: PostLimit) -> str:
+def write_credit(material: Material, limit: PostLimit) -> str:
     """The whole credit line where there is room, else maker and licence: both say that the picture was cut."""
     photo = material.photo
     if photo is None or not photo.credit:
@@ -114,14 +123,14 @@ def _short_credit(material: Material, limit: PostLimit) -> str:
     return photo.attribution.short_sentence(say_change(licence))
 
 
-def _cares(material: Material) -> tuple[list[_Piece], list[_Piece]]:
+def tell_cares(material: Material) -> tuple[list[Piece], list[Piece]]:
     """What can hurt: with what to do about it, and as short as it can be said."""
     w = words(material.guide.settings.language)
-    full, brief = ([_Piece(_Part.CARE, w("Take care: {cautions}", cautions=said))] if said else [] for said in material.cautions)
+    full, brief = ([Piece(Part.CARE, w("Take care: {cautions}", cautions=said))] if said else [] for said in material.cautions)
     return full, brief
 
 
-class _Part(Enum):
+class Part(Enum):
     """What a piece of a post is about, in the order in which they are read."""
 
     BRIEF = "in brief"
@@ -131,27 +140,27 @@ class _Part(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class _Piece:
+class Piece:
     """A sentence or two. One that `follows` leans on the piece before it, and is left out with it.
 
     Where the text is too long, the first of `shorter` that fits stands for it. `fact` is what a line gives that other pieces may give too.
     """
 
-    part: _Part
+    part: Part
     text: str
     follows: bool = False
     shorter: tuple[str, ...] = ()
     fact: str = ""
     own_words: bool = False  # a sentence of the account's own text
 
-    def is_said(self, others: Sequence[_Piece]) -> bool:
+    def is_said(self, others: Sequence[Piece]) -> bool:
         """Whether other pieces of the post say all that it says."""
         if self.own_words:
-            return self.part is _Part.KNOW and repeats(self.text, " ".join(other.text for other in others if not other.own_words))
+            return self.part is Part.KNOW and repeats(self.text, " ".join(other.text for other in others if not other.own_words))
         return bool(self.fact) and any(says_fact(other.text, self.fact) for other in others if other is not self)
 
 
-def _pieces(material: Material) -> Iterator[_Piece]:
+def gather_pieces(material: Material) -> Iterator[Piece]:
     """What decides, how it is told from others, when, on what, how large, then the account's own words."""
     account = material.account
     w = words(material.guide.settings.language)
@@ -160,15 +169,15 @@ def _pieces(material: Material) -> Iterator[_Piece]:
         first, *shorter = (
             w("Look for: {marks}.", marks=marks) if is_seen else w("Know it by: {marks}.", marks=marks) for marks in material.marks
         )
-        yield _Piece(_Part.KNOW, first, shorter=tuple(shorter))
+        yield Piece(Part.KNOW, first, shorter=tuple(shorter))
     differences = (tell_difference(material.guide, account, s.account, s.note.words) for s in account.similar)
     for whole, *shorter in join_differences(difference for difference in differences if difference):
-        yield _Piece(_Part.KNOW, whole, shorter=tuple(shorter))
+        yield Piece(Part.KNOW, whole, shorter=tuple(shorter))
     yield from _facts(material, w)
-    for part, heading in ((_Part.BRIEF, "In brief"), (_Part.KNOW, "How to know it")):
+    for part, heading in ((Part.BRIEF, "In brief"), (Part.KNOW, "How to know it")):
         section = account.section(heading)
         for number, sentence in enumerate(_join_short(split_sentences(write_plain(section.text))) if section else ()):
-            yield _Piece(part, sentence, follows=number > 0, own_words=True)
+            yield Piece(part, sentence, follows=number > 0, own_words=True)
 
 
 def _join_short(sentences: Iterable[str]) -> Iterator[str]:
@@ -183,22 +192,22 @@ def _join_short(sentences: Iterable[str]) -> Iterator[str]:
         yield waiting
 
 
-def _facts(material: Material, w: Words) -> Iterator[_Piece]:
+def _facts(material: Material, w: Words) -> Iterator[Piece]:
     account, facts = material.account, material.told
     names = dict(material.guide.stage_set(account).stages)
     seasons = [stage for stage in _sought(material) if f"season of {stage}" in facts]
     for number, stage in enumerate(seasons):
         line = f"{w(names.get(stage, stage)).capitalize()}: {facts[f'season of {stage}']}."
         # The others alone, without the stage that leads, would read as the season of the species.
-        yield _Piece(_Part.FACTS, line, follows=number > 0)
+        yield Piece(Part.FACTS, line, follows=number > 0)
     if "host plants" in facts:
         told = f"{w(head_plants(material.guide, [account]))}: {facts['host plants']}."
         # One plant alone may stand in a name, such as that of the Gorse Shieldbug, which does not say what it lives on.
-        yield _Piece(_Part.FACTS, told, fact=facts["host plants"] if len(account.host_plants) > 1 else "")
+        yield Piece(Part.FACTS, told, fact=facts["host plants"] if len(account.host_plants) > 1 else "")
     if "size" in facts:
-        yield _Piece(_Part.FACTS, w("Size: {size}.", size=facts["size"]), fact=facts["size"])
+        yield Piece(Part.FACTS, w("Size: {size}.", size=facts["size"]), fact=facts["size"])
     if address := _find_film(material.guide, account):
-        yield _Piece(_Part.FACTS, w("Film: {address}", address=address))
+        yield Piece(Part.FACTS, w("Film: {address}", address=address))
 
 
 def _find_film(guide: Published, account: PublicAccount) -> str:

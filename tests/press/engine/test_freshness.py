@@ -223,7 +223,10 @@ CHAINS = (
         Change(
             "a source",
             edit("sources.yaml", "cite: Yard notes", "cite: Notes of the yard"),
-            ("*data/taxa.zip", "site/accounts/*-spot.html", "site/data.html", "site/offline/*", "site/sources.html"),
+            (
+                *("*data/taxa.zip", "posts/index.html", "posts/*-spot/reply-with-sources.txt"),
+                *("site/accounts/*-spot.html", "site/data.html", "site/offline/*", "site/sources.html"),
+            ),
         ),
         Change(
             "over which edge sheets turn",
