@@ -31,6 +31,9 @@ OTHER_WORDS = {
     "close-up",
     "guidebuild-letters",
     "flight-period",
+    "plain-words",
+    "to-be-heard",
+    "reply-with-sources",
 }
 """Words with a hyphen that are no rule: encodings, words of CLDR, of measurements and of views, a name of ours."""
 LISTS = {"codes.py", "sighting_codes.py", "problem_codes.py"}
