@@ -38,6 +38,10 @@ class At:
         _set_line(self, line)
         _set_column(self, column)
 
+    def __reduce__(self) -> tuple[type[At], tuple[str, int, int]]:
+        """Kept from one command to the next by thousands: without this both ways take twice the time."""
+        return At, (self.file, self.line, self.column)
+
     def __str__(self) -> str:
         """`file:line:column`, leaving out what is not known."""
         return ":".join([self.file, *(str(n) for n in (self.line, self.column) if n)])
@@ -53,6 +57,10 @@ class KeyPlaces(Mapping[str, At]):
 
     file: str
     numbers: Mapping[str, tuple[int, int]]
+
+    def __reduce__(self) -> tuple[type[KeyPlaces], tuple[str, Mapping[str, tuple[int, int]]]]:
+        """As of `At`."""
+        return KeyPlaces, (self.file, self.numbers)
 
     def __getitem__(self, key: str) -> At:
         return At(self.file, *self.numbers[key])

@@ -29,6 +29,10 @@ class Inline:
     text: str = ""
     at: At = field(default=NOWHERE, compare=False)
 
+    def __reduce__(self) -> tuple[type[Inline], tuple[str, At]]:
+        """As of `At`."""
+        return Inline, (self.text, self.at)
+
     def __bool__(self) -> bool:
         """Whether anything is said."""
         return bool(self.text)
