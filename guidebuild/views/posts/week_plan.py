@@ -7,6 +7,7 @@ rested so long, what was posted longest ago. The page of the plan says the same.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import sought_stages
@@ -28,7 +29,7 @@ REST = 20
 
 @dataclass(frozen=True, slots=True)
 class PlannedWeek:
-    """One week, its Monday, the account to post, why, and up to two others that would do."""
+    """One week, its Monday, the account to post, why and what it still lacks, and up to two others that would do."""
 
     monday: dt.date
     account: str
@@ -68,6 +69,7 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
     posted = {a.id: a.posted for a in guide.accounts.values()}
     planned: list[PlannedWeek] = []
     language = guide.settings.language
+    pictured = {photo.account for photo in guide.photos.values()}
     for number in range(weeks):
         day = monday + dt.timedelta(weeks=number)
         choices = sorted((c for a in guide.accounts.values() if (c := _choice(guide, a, day, posted[a.id]))), key=_worth)
@@ -76,7 +78,8 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
         best, *rest = choices
         posted[best.account.id] = day
         names = tuple(name_view(c.account, language, language) for c in rest[:2])
-        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), _why(best, words(language)), names))
+        why = (*_why(best, words(language)), *_say_lacks(best.account, pictured, words(language)))
+        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), why, names))
     return WeekPlanView(guide.settings.title, language, today, _rule(words(language)), tuple(planned))
 
 
@@ -120,6 +123,12 @@ def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
     if choice.rested < 0:
         return season, say("to be posted on {day}", day=say.date(choice.posted))
     return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)
+
+
+def _say_lacks(account: PublicAccount, pictured: Collection[str], say: Words) -> tuple[str, ...]:
+    """What its post still wants before it can go out; nothing where it is ready."""
+    lacks = [*([] if account.id in pictured else [say("a picture")]), *([] if account.diagnostics else [say("a field mark")])]
+    return (say("still lacks {things}", things=say.listed(lacks)),) if lacks else ()
 
 
 def _say_season(choice: _Choice, say: Words) -> str:

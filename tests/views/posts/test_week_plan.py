@@ -115,6 +115,13 @@ def test_a_day_still_to_come_is_said_as_such() -> None:
     assert (account, why[1]) == ("pale-bug", "to be posted on 17 June 2026")
 
 
+def test_a_post_that_is_not_ready_says_what_it_lacks() -> None:
+    base = replace(guide(), photos={})
+    ((_, _, why),) = plan(with_account(base, "pale-bug", photos=(), diagnostics=()))
+    assert why == ("in season: adult until late June", "never posted", "still lacks a picture and a field mark")
+    assert [len(why) for _, _, why in plan(guide(), weeks=2)] == [2, 2]
+
+
 def test_what_is_soon_over_comes_before_what_stays() -> None:
     base = with_account(guide(), "pale-bug", seasons=(StageSeason("adult", ALL_YEAR),))
     assert plan(base)[0][1] == "red-bug"
