@@ -11,7 +11,7 @@ from guidebuild.guide.accounts import Translation
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import LawNote
 from guidebuild.guide.text.inline import Inline
-from guidebuild.press.outputs.cards.face import LAW_IN_FULL, shown_laws
+from guidebuild.press.outputs.cards.shown import LAW_IN_FULL, shown_laws
 from guidebuild.press.outputs.cards.words import back_words
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.cards.card import card_view
