@@ -18,7 +18,7 @@ from guidebuild.fieldwork.public_records import Cell, Locality, PublicSquares, P
 from guidebuild.fieldwork.secrecy import round_position
 from guidebuild.guide.distances import METRES, measure_metres
 from guidebuild.guide.records import Place, Position
-from guidebuild.guide.region import Line, LonLat, MapGrid, Region, Square
+from guidebuild.guide.region import Line, LonLat, MapGrid, PackedSquare, Region, Square
 from guidebuild.guide.sightings import Tally
 from guidebuild.later import imported_when_used
 
@@ -109,6 +109,7 @@ class _Sorter:
         self._grid: MapGrid = region.grid
         self._side = region.grid.size if region.grid.epsg else region.grid.size * METRES
         self._secrets: Secrets = made.anywhere.secrets
+        self._unpacked: dict[PackedSquare | None, Square | None] = {}
         self._near: dict[Square, bool] = {}
         self._own: dict[str, Square] = {}
         self._middles: dict[Square, LonLat] = {}
@@ -117,10 +118,15 @@ class _Sorter:
         """Put the squares of a tally where they are told."""
         if (place := self._places.get(tally.place)) is not None and place.sensitivity:
             return
-        for square, day in tally.squares:
-            if told := self._tell(square, place):
+        for packed, day in tally.squares:
+            if told := self._tell(self._unpack(packed), place):
                 found.see(told, day)
-        found.sought |= {told for square in tally.sought if (told := self._tell(square, place))}
+        found.sought |= {told for packed in tally.sought if (told := self._tell(self._unpack(packed), place))}
+
+    def _unpack(self, packed: PackedSquare | None) -> Square | None:
+        if packed not in self._unpacked:
+            self._unpacked[packed] = None if packed is None else projection.unpack_square(packed)
+        return self._unpacked[packed]
 
     def _tell(self, square: Square | None, place: Place | None) -> Square | None:
         """The square that a row is told by; None where it is not told."""

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 from pyproj import CRS, Geod, Transformer
 
-from guidebuild.guide.region import Line, LonLat, MapGrid, Square
+from guidebuild.guide.region import Line, LonLat, MapGrid, PackedSquare, Square
 
 _GEOD = Geod(ellps="WGS84")
 
@@ -47,21 +48,40 @@ def unproject_line(grid: MapGrid, line: Sequence[tuple[float, float]]) -> list[L
 _BITS, _HALF = 32, 2**31
 
 
-def pack_squares(grid: MapGrid, norths: Sequence[float], easts: Sequence[float]) -> list[int]:
-    """The square of each spot, given as degrees north and east, as one number each: Python looks for garbage among pairs."""
-    x, y = np.array(easts, dtype=float), np.array(norths, dtype=float)
+Floats = NDArray[np.float64]
+Packed = NDArray[np.int64]
+
+
+def pack_squares(grid: MapGrid, norths: Sequence[float], easts: Sequence[float]) -> list[PackedSquare]:
+    """The square of each spot, given as degrees north and east, packed."""
+    packed: list[PackedSquare] = pack_array(grid, np.array(easts, dtype=float), np.array(norths, dtype=float)).tolist()
+    return packed
+
+
+def pack_array(grid: MapGrid, x: Floats, y: Floats) -> Packed:
+    """The same of degrees east and degrees north in arrays."""
     if grid.epsg:
-        x, y = _transformer(grid).transform(x, y)
+        x, y = project_array(grid, x, y)
         if not (np.isfinite(x).all() and np.isfinite(y).all()):  # beyond the projection
             x, y = np.nan_to_num(x, posinf=0, neginf=0), np.nan_to_num(y, posinf=0, neginf=0)
     else:
         x = (x - grid.west) % 360 + grid.west
-    columns, rows = np.floor(x / grid.size).astype(np.int64), np.floor(y / grid.size).astype(np.int64)
-    packed: list[int] = ((columns << _BITS) + rows + _HALF).tolist()
+    return pack_columns(np.floor(x / grid.size), np.floor(y / grid.size))
+
+
+def pack_columns(columns: Floats, rows: Floats) -> Packed:
+    """Columns and rows of squares as one number each."""
+    packed: Packed = (columns.astype(np.int64) << _BITS) + rows.astype(np.int64) + _HALF
     return packed
 
 
-def unpack_square(packed: int) -> Square:
+def project_array(grid: MapGrid, x: Floats, y: Floats) -> tuple[Floats, Floats]:
+    """Degrees east and north as metres on the map's plane."""
+    east, north = _transformer(grid).transform(x, y)
+    return east, north
+
+
+def unpack_square(packed: PackedSquare) -> Square:
     """The column and row of a square."""
     return packed >> _BITS, (packed & (2**_BITS - 1)) - _HALF
 

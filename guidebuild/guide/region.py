@@ -15,6 +15,8 @@ Area = tuple[Line, ...]
 """An outer ring and its holes; each ring ends where it begins."""
 Square = tuple[int, int]
 """A square of a grid: its column and its row, counted from the grid's origin."""
+PackedSquare = int
+"""The same as one number (`projection.pack_squares`): Python looks for garbage among pairs, and takes long to."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from guidebuild.guide.findings import At
-from guidebuild.guide.region import Square
+from guidebuild.guide.region import PackedSquare
 from guidebuild.guide.text.inline import Unshown
 
 
@@ -95,8 +95,8 @@ class Tally(SeenDays):
     `first_rows` are the first rows of each day (spreadsheet row, header = 1), and `files` the file of each. `absences` counts
     rows that say the species was looked for and not found, `doubtful` those that are no more than likely to be it (`cf.`, `?`):
     they show in no season and make nothing likely. `spots` are where the rows were, of a sensitive species or a secret place only.
-    `squares` are those of the guide's maps with the latest day in each (0: not known to the day), None for rows that are known by
-    their place alone; `sought` are those of the rows that say absence. Both are empty of what is kept secret.
+    `squares` are those of the guide's maps, packed, with the latest day in each (0: not known to the day), None for rows that are
+    known by their place alone; `sought` are those of the rows that say absence. Both are empty of what is kept secret.
     """
 
     first_rows: tuple[int, ...] = ()
@@ -104,8 +104,8 @@ class Tally(SeenDays):
     absences: int = 0
     doubtful: int = 0
     spots: tuple[SeenSpot, ...] = ()
-    squares: tuple[tuple[Square | None, int], ...] = ()
-    sought: tuple[Square | None, ...] = ()
+    squares: tuple[tuple[PackedSquare | None, int], ...] = ()
+    sought: tuple[PackedSquare | None, ...] = ()
 
     def seen(self) -> Iterator[Seen]:
         """Each day in order."""

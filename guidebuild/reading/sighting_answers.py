@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+from guidebuild.reading.packed_rows import DAY
 from guidebuild.reading.sighting_cells import State, StateReader
 from guidebuild.reading.sighting_columns import DATES, NAMES, PLACES, POSITIONS, Cells, Columns, name_cells
 from guidebuild.reading.sighting_dates import Dated, DateReader
-from guidebuild.reading.sighting_gathering import DAY, Gathering
+from guidebuild.reading.sighting_gathering import Gathering
 from guidebuild.reading.sighting_notes import SightingNotes, Trouble
 from guidebuild.reading.sighting_places import NoSpot, Positions, Spot
 from guidebuild.reading.sighting_totals import Fate, Ledger
@@ -25,14 +26,14 @@ V = TypeVar("V")
 class Sort:
     """What rows of one species share that have the same cells for life stage and state.
 
-    `trouble` is told of each of them. `days` are those of the tallies that plain rows of theirs belong to, by place, each
-    with its squares, as far as nothing else is to be done with such a row.
+    `trouble` is told of each of them. `days` are those of the tallies that plain rows of theirs belong to, by place,
+    as far as nothing else is to be done with such a row.
     """
 
     stage: str
     state: State
     trouble: Trouble | None = None
-    days: dict[str, tuple[array[int], dict[int | None, int]]] = field(default_factory=dict)
+    days: dict[str, array[int]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

@@ -6,23 +6,18 @@ from array import array
 from collections import Counter
 
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import SeenSpot, Tally
-from guidebuild.later import imported_when_used
+from guidebuild.reading.packed_rows import DAY, FILE, FILE_BITS, ROW_BITS
 from guidebuild.reading.sighting_names import NameResolver
 from guidebuild.reading.sighting_places import PlaceNames, PlacesByPosition
 from guidebuild.reading.sighting_records import Recorder
+from guidebuild.reading.sighting_squares import Squares
 from guidebuild.reading.sighting_stages import StageReader
 from guidebuild.reading.sighting_words import shipped_words
 
-with imported_when_used():  # the projections, which guides without a map do not ask for
-    from guidebuild.guide import projection
-
 Key = tuple[str, str, str]  # account, stage, place
 
-# One dated row is one 64-bit number: day, file, row. Sorting them puts the first row of each day first.
-DAY, FILE = 44, 32
-ROW_BITS, FILE_BITS = 0xFFFFFFFF, 0xFFF
+_NO_ROWS = array("Q")
 
 
 class Gathering:
@@ -42,8 +37,9 @@ class Gathering:
         self.absent: dict[Key, int] = {}
         self.doubtful: dict[Key, int] = {}
         self.spots: dict[Key, set[SeenSpot]] = {}
-        self.squares: dict[Key, dict[int | None, int]] = {}
-        self.sought: dict[Key, set[int | None]] = {}
+        self.undated: dict[Key, array[int]] = {}
+        self.sought: dict[Key, array[int]] = {}
+        self.squares = Squares(guide.region.grid) if guide.region else None
         sensitive = (*((a.id, a.sensitivity) for a in guide.accounts.values()), *((p.id, p.sensitivity) for p in guide.places.values()))
         self.secret = {ident for ident, kept in sensitive if kept}
         self.met: set[int] = set()  # hashes of rows, so that copies are found without keeping the rows
@@ -59,7 +55,10 @@ class Gathering:
 
     def _tally(self, key: Key, files: tuple[str, ...], ordinals: dict[int, int]) -> Tally:
         """One tally. `ordinals` are the days met so far, so that each is held once."""
-        rows = sorted(self.dated.pop(key, ()))
+        dated = self.dated.pop(key, _NO_ROWS)
+        # What is secret is drawn in the squares that its rounding leaves, and in no others.
+        squares = self.squares if self.secret.isdisjoint((key[0], key[2])) else None
+        rows = sorted(dated)
         days = [packed >> DAY for packed in rows]
         counts = Counter(map(ordinals.setdefault, days, days))
         firsts = dict(zip(reversed(days), reversed(rows), strict=True))  # of the rows of a day the first stays
@@ -74,15 +73,6 @@ class Gathering:
             absences=self.absent.get(key, 0),
             doubtful=self.doubtful.get(key, 0),
             spots=tuple(sorted(self.spots.get(key, ()), key=repr)),
-            squares=tuple((_unpack(square), day) for square, day in _sort(self.squares.get(key, {}))) if self.guide.region else (),
-            sought=tuple(_unpack(square) for square, _ in _sort(dict.fromkeys(self.sought.get(key, ()), 0))) if self.guide.region else (),
+            squares=squares.find_latest(dated + self.undated.get(key, _NO_ROWS)) if squares else (),
+            sought=tuple(square for square, _ in squares.find_latest(self.sought.get(key, _NO_ROWS))) if squares else (),
         )
-
-
-def _sort(squares: dict[int | None, int]) -> list[tuple[int | None, int]]:
-    """Squares by their place in the grid, rows without one first."""
-    return sorted(squares.items(), key=lambda seen: (seen[0] is not None, seen[0] or 0))
-
-
-def _unpack(square: int | None) -> Square | None:
-    return None if square is None else projection.unpack_square(square)

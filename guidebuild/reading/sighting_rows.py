@@ -8,16 +8,16 @@ from itertools import repeat
 from typing import NamedTuple
 
 from guidebuild.guide.sightings import SeenSpot
+from guidebuild.reading.packed_rows import FILE, FILE_BITS
 from guidebuild.reading.sighting_answers import Answers, Sort, Species, Where
 from guidebuild.reading.sighting_cells import PLAIN, State
 from guidebuild.reading.sighting_columns import Columns
 from guidebuild.reading.sighting_copies import Copies
 from guidebuild.reading.sighting_dates import Dated
-from guidebuild.reading.sighting_gathering import FILE, FILE_BITS, Gathering, Key
+from guidebuild.reading.sighting_gathering import Gathering, Key
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_places import NO_FIGURES, NOWHERE, OUTSIDE, NoSpot, Spot
 from guidebuild.reading.sighting_records import FileRecorder
-from guidebuild.reading.sighting_squares import Squares
 from guidebuild.reading.sighting_totals import Fate, Ledger
 from guidebuild.reading.tables import Table
 
@@ -37,7 +37,6 @@ class Meaning(NamedTuple):
     where: Where
     place: str
     spot: Spot | NoSpot
-    square: int | None
 
 
 class RowReader:
@@ -53,7 +52,7 @@ class RowReader:
         self._recorder: FileRecorder | None = gathering.recorder.for_file(notes.file, columns) if gathering.recorder else None
         self._file_bits = (number & FILE_BITS) << FILE
         self._identity_at = columns.position("occurrenceID")
-        self._squares = Squares(gathering.guide.region.grid, columns) if gathering.guide.region else None
+        self._spots = gathering.squares.for_file(number & FILE_BITS, columns) if gathering.squares else None
 
     def read(self, table: Table) -> None:
         """Read all rows."""
@@ -107,15 +106,15 @@ class RowReader:
         whens = map(answers.days.get, map(answers.pick_dates, rows))
         wheres = map(answers.wheres.get, map(answers.pick_places, rows))
         spots: Iterable[Spot | NoSpot] = answers.find_spots(rows, numbers) if answers.has_position else repeat(NO_FIGURES, len(rows))
-        squares: Iterable[int | None] = repeat(None)
-        if self._squares and answers.positions.halves:
-            squares = self._squares.find_all(rows, answers.positions.halves)
-        elif self._squares:
-            spots = [*spots]
-            squares = self._squares.find_some(rows, spots)
+        if self._spots is not None and answers.has_position:
+            if answers.positions.halves:
+                self._spots.keep_all(rows, numbers, answers.positions.halves)
+            else:
+                spots = [*spots]
+                self._spots.keep_some(rows, numbers, spots)
         sorts, texts = map(answers.pick_sort, rows), answers.read_texts(rows)
-        for row, who, number, alike, known_day, known_place, cells, said, spot, square in zip(
-            rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, squares, strict=False
+        for row, who, number, alike, known_day, known_place, cells, said, spot in zip(
+            rows, species, numbers, alikes, whens, wheres, sorts, texts, spots, strict=False
         ):
             when = known_day or answers.read_day(answers.pick_dates(row), number)
             where = known_place or answers.read_where(answers.pick_places(row))
@@ -128,11 +127,8 @@ class RowReader:
                 sort.trouble.add(number)
             tally = sort.days.get(place)
             if tally is not None and when.day and state is PLAIN and spot is not OUTSIDE:
-                days, seen = tally
-                days.append(when.packed + file_bits + number)
-                if when.day > seen.get(square, 0):
-                    seen[square] = when.day
-            elif (fate := self._take_slowly(row, Meaning(who, sort, state, when, where, place, spot, square), number)) is not None:
+                tally.append(when.packed + file_bits + number)
+            elif (fate := self._take_slowly(row, Meaning(who, sort, state, when, where, place, spot), number)) is not None:
                 fate.add(number, row)
                 continue
             self.counted += 1
@@ -161,21 +157,19 @@ class RowReader:
             self._keep_spot(key, read.spot, read.where)
         if read.when.left_out:
             return self._without_day(read.when, number)
-        fate = self._set_aside(key, read)
+        fate = self._set_aside(key, read, number)
         if self._recorder is not None:
             self._recorder.keep(row, key, day, read.spot, fate.code if fate else "")
         if fate is not None:
             return fate
-        # What is secret is drawn in the squares that its rounding leaves, and in no others.
-        seen = {} if secret else everything.squares.setdefault(key, {})
-        seen[read.square] = max(day, seen.get(read.square, 0))
         if not day:
+            everything.undated.setdefault(key, array("Q")).append(self._file_bits + number)
             everything.loose[key] = everything.loose.get(key, 0) + 1
             return None
         days = everything.dated.setdefault(key, array("Q"))
         days.append(read.when.packed + self._file_bits + number)
         if not secret and self._recorder is None:
-            read.sort.days[place] = days, seen  # the next such row takes the short way
+            read.sort.days[place] = days  # the next such row takes the short way
         return None
 
     def _without_day(self, when: Dated, number: int) -> Fate:
@@ -188,7 +182,7 @@ class RowReader:
         at = () if isinstance(spot, NoSpot) else spot
         self._all.spots.setdefault(key, set()).add(SeenSpot("" if key[2] else where.typed, *at))
 
-    def _set_aside(self, key: Key, read: Meaning) -> Fate | None:
+    def _set_aside(self, key: Key, read: Meaning, number: int) -> Fate | None:
         """Count a row among what was looked for in vain or is no more than likely; None for a row that is to be counted."""
         state = read.state
         if read.spot is OUTSIDE:
@@ -197,8 +191,7 @@ class RowReader:
             return self._ledger.left_out("left out", state.left_out)
         if state.absent:
             self._all.absent[key] = self._all.absent.get(key, 0) + 1
-            if not self._all.secret.intersection(key):
-                self._all.sought.setdefault(key, set()).add(read.square)
+            self._all.sought.setdefault(key, array("Q")).append(self._file_bits + number)
             return self._ledger.left_out("absence")
         if read.who.doubtful or state.doubtful:
             self._all.doubtful[key] = self._all.doubtful.get(key, 0) + 1
