@@ -273,7 +273,7 @@ _REST = (
         question="Which book, paper or person says so?",
         blank="[]",
         asks=(Ask("no-source", "publishable", "sources"),),
-        outputs=(SITE, DATA),
+        outputs=(SITE, POSTS, DATA),
         names="source",
     ),
     Field(
