@@ -80,9 +80,9 @@
   form.all.addEventListener("change", async () => tellMany(await list()));
   // A browser may be asked to keep what stands here; some ask their reader in turn, so only a touch asks.
   const lasting = doc.querySelector(".lasting"), answer = lasting.querySelector("[role=status]");
-  navigator.storage?.persisted?.().then((kept) => { lasting.hidden = kept; });
   lasting.querySelector("button").addEventListener("click", async () => {
     answer.textContent = await navigator.storage.persist() ? lasting.dataset.yes : lasting.dataset.no;
   });
-  show();
+  // Last, so that the list above does not push it down before the reader's eyes.
+  show().then(async () => { lasting.hidden = await navigator.storage?.persisted?.() !== false; });
 })();

@@ -132,5 +132,5 @@
   });
   giving.hidden = false;
   addEventListener("pageshow", (event) => { if (event.persisted) load(); });
-  load();
+  load().then(() => tally.classList.remove("unready"));
 })();

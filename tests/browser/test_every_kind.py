@@ -1,0 +1,45 @@
+"""Every kind of page on a phone: nothing jumps while it loads, letters of twice the size fit, and targets are large enough for a finger."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser.test_accessible import KINDS
+
+WATCH = """globalThis.jumps = [];
+new PerformanceObserver((list) => { for (const one of list.getEntries()) jumps.push(one.value); })
+  .observe({type: 'layout-shift', buffered: true});"""
+# What stands within a sentence or a picture need not be as large (WCAG 2.2, 2.5.8: inline targets).
+SMALL = """() => [...document.querySelectorAll('li > a, nav a, button, select, summary, label:has(input)')].filter((one) => {
+  const box = one.getBoundingClientRect();
+  return box.width && box.height && box.height < 43.5 && !one.closest('svg, dd, .told, .brief, .cited, .sources, figcaption, .marks');
+}).map((one) => `${one.tagName} ${one.textContent.trim().slice(0, 30)}`)"""
+SETTLED = "new Promise((done) => setTimeout(done, 250))"
+# The page's own letters are 112.5 % of the browser's: WCAG 2.2, 1.4.4 asks for twice that.
+TWICE = "document.documentElement.style.setProperty('font-size', '225%'); document.documentElement.scrollWidth"
+
+
+@pytest.fixture(scope="module")
+def faults(browser: Browser, address: str) -> dict[str, dict[str, object]]:
+    """What was found wrong on each kind of page, one visit each, where the guide may keep itself for the field."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    page = context.new_page()
+    page.add_init_script(WATCH)
+    found: dict[str, dict[str, object]] = {"jumps": {}, "small": {}, "wide": {}}
+    for path in [*KINDS, "unkept.html?page=accounts/parent-bug.html"]:
+        page.goto(f"{address}{path}")
+        page.evaluate(SETTLED)
+        if jumps := page.evaluate("jumps"):
+            found["jumps"][path] = jumps
+        if small := page.evaluate(SMALL):
+            found["small"][path] = small
+        if (width := page.evaluate(TWICE)) > 390:
+            found["wide"][path] = width
+    context.close()
+    return found
+
+
+@pytest.mark.parametrize("fault", ["jumps", "small", "wide"])
+def test_no_kind_of_page_has_the_fault(faults: dict[str, dict[str, object]], fault: str) -> None:
+    assert faults[fault] == {}
