@@ -13,7 +13,7 @@ from guidebuild.guide.texts import find_texts
 from guidebuild.later import imported_when_used
 
 with imported_when_used():  # names, grids and codes: a guide without secrets need not wait for them
-    from guidebuild.fieldwork import leaks, names_kept, telling_texts, unsaid
+    from guidebuild.fieldwork import decisions, leaks, map_squares, names_kept, telling_texts, unsaid, walk_ways
 
 
 def _secret_written(guide: Guide) -> Iterator[Finding]:
@@ -111,6 +111,30 @@ def _walk_to_secret(guide: Guide) -> Iterator[Finding]:
                 yield WALK_TO_SECRET.finding(f"The walk “{walk.title}” stops at “{place.name}”, which is kept secret.", stop.at)
 
 
+def _way_held_back(guide: Guide) -> Iterator[Finding]:
+    """Tracks, meeting points and lines of the map that are not published, by the same decisions as on the pages."""
+    ways = any(walk.track or walk.meet_at for walk in guide.walks.values()) or (guide.region and guide.region.lines)
+    if not (guide.keeps_secrets and ways):
+        return
+    made = decisions.decide_secrets(guide)
+    for walk in guide.walks.values():
+        if walk.track and not walk_ways.tell_track(made, walk):
+            near = f"comes within {walk_ways.PASSING:.0f} m of what is kept secret"
+            message = f"The track of the walk “{walk.title}” {near}, so none of it is shown."
+            yield WAY_HELD_BACK.finding(message, walk.positions.get("track", walk.at))
+        if walk.meet_at and walk_ways.tell_meeting_point(made, walk) is None:
+            message = f"The meeting point of the walk “{walk.title}” may tell what is kept secret, so its position is not shown."
+            mend = "Meet at a place that places.yaml lists as open, or write the position under “public positions:” in guide.yaml."
+            yield WAY_HELD_BACK.finding(message, walk.positions.get("meet at", walk.at), mend=mend)
+    region, secrets = guide.region, made.anywhere.secrets
+    ending = sum(map_squares.leads_to(line, secrets) for line in region.lines) if region else 0
+    if region and ending:
+        words = "One line of the map ends" if ending == 1 else f"{ending} lines of the map end"
+        yield WAY_HELD_BACK.finding(
+            f"{words} at what is kept secret and will not be drawn.", region.at, mend="Let lines end elsewhere, or leave them out."
+        )
+
+
 def _review_passed(guide: Guide) -> Iterator[Finding]:
     held = [(a.vernacular or a.name.plain, a.sensitivity, a.where("sensitive"), a.id) for a in guide.accounts.values()]
     held += [(place.name, place.sensitivity, place.at, "") for place in guide.places.values()]
@@ -176,6 +200,14 @@ WALK_TO_SECRET = Rule(
     "Leave the stop out of the published walk.",
     _walk_to_secret,
 )
+WAY_HELD_BACK = Rule(
+    "way-held-back",
+    "Tracks, meeting points and lines of the map keep away from what is kept secret",
+    Level.WARNING,
+    "They would lead there, so pages, packs and calendars leave the whole of them out.",
+    "Give a track that keeps away, or leave it out.",
+    _way_held_back,
+)
 SECRECY_REVIEW = Rule(
     "secrecy-review-due",
     "Secrecy is looked at again when its date has come",
@@ -193,5 +225,6 @@ RULES = (
     SECRET_NAME_SAID,
     SECRET_NAME_EVERYDAY,
     WALK_TO_SECRET,
+    WAY_HELD_BACK,
     SECRECY_REVIEW,
 )

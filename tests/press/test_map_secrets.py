@@ -9,12 +9,13 @@ from typing import Any
 
 import pytest
 
+from guidebuild.checks import secrecy
 from guidebuild.fieldwork.leaks import secrets_of
 from guidebuild.fieldwork.public_records import Cell
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.projection import find_square
-from guidebuild.guide.records import Position
+from guidebuild.guide.records import OPEN, Position
 from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.reading.whole import read_guide
@@ -153,6 +154,26 @@ def test_no_map_of_a_secret_species_has_dots_squares_or_days(guide: Guide) -> No
     assert [mark.kind for mark in drawn.marks] == ["cell"]
     assert (drawn.dots, drawn.places) == ((), ())
     assert "2026" not in page_of(drawn)
+
+
+def test_what_is_held_back_of_ways_is_told_to_the_author(guide: Guide) -> None:
+    walk = replace(guide.walks["out"], meet_at=Position(51.4524, -1.2140))
+    told = [(f"{f.at.file}:{f.at.line}", f.message) for f in secrecy.WAY_HELD_BACK.run(replace(guide, walks={"out": walk}))]
+    assert told == [
+        ("walks/out.yaml:6", "The track of the walk “Out” comes within 250 m of what is kept secret, so none of it is shown."),
+        ("walks/out.yaml:5", "The meeting point of the walk “Out” may tell what is kept secret, so its position is not shown."),
+        ("guide.yaml:5", "One line of the map ends at what is kept secret and will not be drawn."),
+    ]
+
+
+def test_of_ways_that_are_shown_nothing_is_told(guide: Guide) -> None:
+    assert guide.region is not None
+    walk = replace(guide.walks["out"], track=())
+    shown = replace(guide, walks={"out": walk}, region=replace(guide.region, lines=guide.region.lines[1:]))
+    assert list(secrecy.WAY_HELD_BACK.run(shown)) == []
+    unkept = {ident: replace(place, sensitivity=OPEN) for ident, place in guide.places.items()}
+    opened = replace(guide, places=unkept, accounts={"open-bug": guide.accounts["open-bug"]})
+    assert list(secrecy.WAY_HELD_BACK.run(opened)) == []
 
 
 def page_of(drawn: MapView) -> str:
