@@ -43,3 +43,25 @@ def faults(browser: Browser, address: str) -> dict[str, dict[str, object]]:
 @pytest.mark.parametrize("fault", ["jumps", "small", "wide"])
 def test_no_kind_of_page_has_the_fault(faults: dict[str, dict[str, object]], fault: str) -> None:
     assert faults[fault] == {}
+
+
+def test_forced_colours_keep_today_the_current_page_cautions_and_thin_leaders(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, forced_colors="active", service_workers="block")
+    page = context.new_page()
+
+    def look_of(choice: str, fact: str) -> str:
+        return str(page.eval_on_selector(choice, "(one, fact) => getComputedStyle(one)[fact]", fact))
+
+    page.goto(f"{address}accounts/parent-bug.html")
+    for look in ("", "dark", "light"):  # the reader's own choice gives way to the device's colours
+        page.evaluate("(look) => { document.documentElement.dataset.look = look }", look)
+        ground, ink = look_of("body", "backgroundColor"), look_of("body", "color")
+        assert (look_of(".casing", "stroke"), look_of(".leader", "stroke")) == (ground, ink)
+        assert (look_of(".ring", "fill"), look_of(".pointers text", "fill")) == (ground, ink)
+        assert look_of(".bar .today", "stroke") not in (ground, look_of(".bar path", "fill"))
+        assert look_of(".caution", "borderTopStyle") == "solid" and look_of(".caution", "borderTopWidth") == "3px"
+    page.goto(f"{address}seasons/index.html")
+    assert "underline" in look_of(".ways [aria-current]", "textDecorationLine")
+    assert look_of(".thirds [aria-current]", "outlineStyle") == "solid"
+    assert look_of(".thirds [aria-current]", "backgroundColor") == look_of("body", "backgroundColor")  # letters stand on a plate of it
+    context.close()
