@@ -45,6 +45,8 @@ def test_any_two_are_shown_from_disk_by_touch_and_keyboard(phone: BrowserContext
     page.locator('a[href$="two.html#bug-03--bug-05"]').tap()
     expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03 and Bug 05")
     assert page.title().startswith("Bug 03 and Bug 05")
+    bars = page.locator(".side-of-two .bar").count()
+    assert bars and page.locator(".side-of-two .bar .today").count() == bars  # today's stroke, though they came later than the page
     page.get_by_label("The other").focus()
     page.keyboard.type("Bug 07")
     expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03 and Bug 07")

@@ -40,12 +40,14 @@
   const dekad = now.getMonth() * 3 + Math.min(Math.floor((now.getDate() - 1) / 10), 2);
   const daysInMonth = new Date(now.getFullYear(), now.getMonth() + 1, 0).getDate();
   const across = (now.getMonth() + (now.getDate() - 0.5) / daysInMonth) * 3;
-  for (const bar of all(".bar")) {
+  const markToday = (part) => all(".bar", part).filter((bar) => !bar.querySelector(".today")).forEach((bar) => {
     const caret = doc.createElementNS("http://www.w3.org/2000/svg", "path");
     caret.setAttribute("class", "today");
     caret.setAttribute("d", `M${across.toFixed(2)} -1.5V8`);
     bar.append(caret);
-  }
+  });
+  markToday(doc);
+  doc.addEventListener("brought", ({ target }) => markToday(target));  // told by whatever is put into the page later
   for (const third of all(`.thirds [data-dekad="${dekad}"]`)) third.setAttribute("aria-current", "date");
   globalThis.guide = { dekad, now, root, all, make, keep };
 

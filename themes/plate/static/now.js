@@ -37,7 +37,10 @@
   };
 
   const section = doc.querySelector(".now");
-  const put = (list) => section.querySelector(".likeliest").replaceWith(list);
+  const put = (list) => {
+    section.querySelector(".likeliest").replaceWith(list);
+    list.dispatchEvent(new CustomEvent("brought", { bubbles: true }));
+  };
   if (section?.dataset.piece) {
     fetchList(section.dataset.piece).then(put, () => { section.hidden = true; }).then(() => section.classList.remove("awaited"));
   }

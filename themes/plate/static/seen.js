@@ -181,6 +181,7 @@
   };
   for (const button of all(".see[data-seen]")) button.addEventListener("click", () => note(button));
   addEventListener("pageshow", (event) => { if (event.persisted) show(); });
+  doc.addEventListener("brought", show);
   globalThis.guideSeen = { list, put, drop, begin, edit, places, dayOf, hourOf, isSecret, say, fill, make, refused };
   show();
 })();

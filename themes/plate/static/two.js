@@ -46,6 +46,7 @@
         if (mine !== asked) return;
         place.innerHTML = found[name].replaceAll("%root%", root);
         place.querySelector(".family")?.remove();  // stands above already
+        place.dispatchEvent(new CustomEvent("brought", { bubbles: true }));
         title.hidden = true;
         said.textContent = place.querySelector("h1").textContent;
         said.classList.add("heard");
