@@ -111,6 +111,8 @@ def test_a_draft_answered_by_the_examples_passes_the_check(asked_only: bool, tmp
     assert "# " not in text.replace("## ", "")
     (folder / "accounts/parent-bug.md").write_text(text, encoding="utf-8")
     (folder / "accounts/parent-bug.es.md").unlink()
+    (folder / "films.yaml").unlink()  # what the film says is not what the examples say
+    shutil.rmtree(folder / "films")
     (folder / "episodes/parent-bug-full.md").unlink()  # its own words do not warn of the hazard of the examples
     report = open_session(folder).report
     assert [str(finding) for finding in report.findings] == []

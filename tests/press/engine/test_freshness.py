@@ -148,6 +148,7 @@ SEVEN_CARD = tuple(path.replace("*-spot", "seven-spot") for path in TWO_CARDS)
 TWO_SCRIPTS = ("scripts/seven-short*", "scripts/two-spot-short*")
 SHARED_UNDER_SEVEN = (
     "site/cautions.html",
+    "site/checklist.html",
     "site/field.html",
     "site/find.html",
     "site/finder.html",
@@ -179,6 +180,7 @@ CHAINS = (
                 "site/photos/seven-adult-*",
                 "site/share/accounts-seven-spot.jpg",
                 "site/share/of-seven-adult.jpg",
+                *("slides/*/portrait-3.jpg", "slides/*/portrait.pdf"),
             ),
         ),
         Change("a colour profile of the same size and time", replace_profile, ("cards/print-shop/*.pdf",)),
@@ -241,6 +243,7 @@ CHAINS = (
                 "*data/sightings.zip",
                 "site/data.html",
                 "site/index.html",
+                "site/now/places/wall.js",
                 "site/seasons/*.html",
                 "site/walks/*.html",
                 "site/offline/*",
@@ -270,6 +273,7 @@ CHAINS = (
                 "site/families/coccinellidae.html",
                 "site/offline/*",
                 "site/sources.html",
+                *("slides/*/portrait.pdf", "slides/*/portrait.txt", "slides/index.html"),
                 *SHARED_UNDER_SEVEN,
             ),
         ),
@@ -282,6 +286,7 @@ CHAINS = (
                 "cards/walk-round-the-yard-checklist.pdf",
                 "site/find.html",
                 "site/finder.html",  # it asks where one is
+                *("site/index.html", "site/seen-places.js", "site/tallies/round-the-yard.html"),
                 "site/offline/*",
                 "site/p*/*.html",
                 "site/walks/*.html",
@@ -309,6 +314,7 @@ CHAINS = (
                 "site/*.html",
                 "site/assets/guide.css",
                 "site/offline/*",
+                "slides/index.html",
                 "walks/round-the-yard.pdf",
             ),
         ),
