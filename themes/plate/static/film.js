@@ -5,6 +5,15 @@
   for (const film of all("[data-film]", document)) {
     const video = film.querySelector("video");
     if (!video) continue;
+    // On a page of many things the still is fetched when it comes near, as other pictures are.
+    const { still } = video.dataset;
+    if (still) {
+      new IntersectionObserver((seen, watch) => {
+        if (!seen.some((one) => one.isIntersecting)) return;
+        video.poster = still;
+        watch.disconnect();
+      }, { rootMargin: "50%" }).observe(video);
+    }
     const said = all("[data-from]", film), chapters = all(".chapters [data-at]", film);
 
     // Browsers refuse tracks of pages from disk: their cues are made of what the page says anyway. So none is asked for before.
