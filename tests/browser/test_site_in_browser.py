@@ -320,6 +320,19 @@ def test_page_from_disk_stands_in_its_own_typefaces(browser: Browser, site: Path
     context.close()
 
 
+def test_the_list_of_a_chosen_place_ticks_what_was_seen(browser: Browser, sample_served: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
+    page = context.new_page()
+    page.goto(f"{sample_served}accounts/parent-bug.html")
+    page.locator(".see").first.click()
+    expect(page.locator(".see .today").first).to_have_text("1 today")
+    page.goto(sample_served)
+    page.get_by_role("combobox", name="Where").select_option("birch-clump")
+    expect(page.locator(".likeliest .by")).to_contain_text("here")  # the place's own list, which came later than the page
+    expect(page.locator(".likeliest .ticked").first).to_have_text("seen: 1")
+    context.close()
+
+
 def test_account_page_keeps_its_weight(site: Path) -> None:
     def packed(*paths: str) -> int:
         return sum(len(gzip.compress((site / path).read_bytes(), 9)) for path in paths)
