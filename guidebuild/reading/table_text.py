@@ -61,7 +61,7 @@ def find_dialect(start: bytes) -> Dialect:
     encoding = _encoding_of(start)
     text = start[:_SNIFFED].decode(encoding, errors="replace")
     line_end = "\n" if "\n" in text or "\r" not in text else "\r"
-    first = text.partition(line_end)[0]
+    first = text.partition(line_end)[0].replace("\r", " ")  # one within a line is no end of a row to the library, but an error
     if first.strip().lower().startswith("sep=") and len(first.strip()) == 5:
         return _with_separator(encoding, first.strip()[-1], line_end, 1)
     separator = max("\t,;|", key=lambda sign: len(next(csv.reader(io.StringIO(first), delimiter=sign), [])))

@@ -144,7 +144,7 @@ def test_ticks_can_be_undone_shared_and_kept_by_their_address(phone: Page, telli
     expect(phone.get_by_label("10–11.5")).not_to_be_checked()
     assert phone.evaluate("location.hash") == "#stage=adult&ground-colour=green"
     phone.evaluate("() => { navigator.share = async (what) => { globalThis.shared = what.url; }; }")
-    phone.get_by_role("button", name="Share").tap()
+    phone.get_by_role("button", name="Share", exact=True).tap()
     assert phone.evaluate("shared").endswith("#stage=adult&ground-colour=green")
     phone.evaluate("location.hash = 'stage=nymph&nymph-colour=brown&unheard-of=1'")
     expect(phone.get_by_label("nymph", exact=True)).to_be_checked()
@@ -219,7 +219,7 @@ def test_finder_and_key_read_without_javascript(browser: Browser, telling: Path)
     assert page.locator(".couplet:visible").count() > 10
     page.goto((telling / "finder.html").as_uri())
     expect(page.get_by_role("link", name="The key works without.")).to_be_visible()
-    expect(page.get_by_role("button", name="Share")).to_be_hidden()
+    expect(page.get_by_role("button", name="Share", exact=True)).to_be_hidden()
     assert page.locator(".tray .entry:visible").count() == 18
     context.close()
 

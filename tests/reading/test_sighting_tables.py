@@ -116,7 +116,7 @@ def test_a_quotation_mark_that_nobody_closed_swallows_no_row(text: str, rows: li
     {
         b"a\tb\n1": Dialect(separator="\t", quote=""), b"a;b\r\n": Dialect(separator=";"), b"a,b\r1,2": Dialect(line_end="\r"),
         "a\tb".encode("utf-16"): Dialect("utf-16", "\t", ""), "a,b,c".encode("utf-16-le"): Dialect("utf-16-le"),
-        b"sep=|\na|b": Dialect(separator="|", lines_before=1),
+        b"sep=|\na|b": Dialect(separator="|", lines_before=1), b"a;b\rc\nd;e": Dialect(separator=";"),
     }.items(),
 )  # fmt: skip
 def test_a_dialect_is_found_by_the_first_bytes(start: bytes, found: Dialect) -> None:
