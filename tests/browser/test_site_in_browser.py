@@ -313,7 +313,7 @@ def test_page_from_disk_stands_in_its_own_typefaces(browser: Browser, site: Path
     tools.send("DOM.enable")
     tools.send("CSS.enable")
     root = tools.send("DOM.getDocument")["root"]["nodeId"]
-    for choice, family in (("h1", "Guide Serif"), (".family", "Guide Sans")):
+    for choice, family in (("h1", "Guide Serif"), (".family a", "Guide Sans")):
         node = tools.send("DOM.querySelector", {"nodeId": root, "selector": choice})["nodeId"]
         used = tools.send("CSS.getPlatformFontsForNode", {"nodeId": node})["fonts"]
         assert [(font["familyName"], font["isCustomFont"]) for font in used] == [(family, True)]

@@ -27,17 +27,21 @@ class Citation:
 
 
 def cite_source(source: Source, w: Words) -> str:
-    """A data set in one line."""
-    return make_citation(source, w).line
+    """What rows come from, in one line: a data set, whether its author calls it one or not."""
+    return _cite(source, w, is_data=True).line
 
 
 def make_citation(source: Source, w: Words) -> Citation:
     """A source as it is cited: a text, or a data set, which says that it is one."""
+    return _cite(source, w, is_data=bool(source.kind))
+
+
+def _cite(source: Source, w: Words, *, is_data: bool) -> Citation:
     accessed = w("read on {date}", date=w.date(source.accessed)) if source.accessed else ""
-    title = source.title or (source.cite if source.kind else "")
+    title = source.title or (source.cite if is_data else "")
     author = source.author or source.publisher or title
     version = w("Version {number}", number=source.version) if source.version else ""
-    rest = (part for part in (title, version, source.publisher, w("Data set") if source.kind else "") if part != author)
+    rest = (part for part in (title, version, source.publisher, w("Data set") if is_data else "") if part != author)
     return Citation(cite_parts(author, source.year, tuple(rest)), source.link, accessed)
 
 
