@@ -10,7 +10,7 @@ import pytest
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.records import Source
 from guidebuild.session import read_unchecked
-from guidebuild.views.pieces.citations import cite_source
+from guidebuild.views.pieces.citations import make_citation
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site import tell
 from guidebuild.views.site.habitats import places_page
@@ -64,8 +64,8 @@ def test_pictures_are_credited_once_a_person_and_licence(guide: Published) -> No
 def test_a_book_is_cited_with_its_publisher_and_a_data_set_says_that_it_is_one() -> None:
     # ISO 690:2021 has the order creator, date, title, publication; from memory, the standard is not free to read.
     book = Source("b", "Reader 1959", author="A. Reader", year="1959", title="Bugs of the Vale", publisher="Vale Press")
-    assert cite_source(book, words("en")) == "A. Reader (1959). Bugs of the Vale. Vale Press."
-    assert cite_source(replace(book, kind="data set"), words("en")).endswith("Vale Press. Data set.")
+    assert make_citation(book, words("en")).line == "A. Reader (1959). Bugs of the Vale. Vale Press."
+    assert make_citation(replace(book, kind="data set"), words("en")).line.endswith("Vale Press. Data set.")
 
 
 def test_names_are_found_with_pictures_unless_they_are_too_many(guide: Published, monkeypatch: pytest.MonkeyPatch) -> None:
