@@ -70,7 +70,8 @@ def test_without_pango_all_but_pdfs_is_made_and_one_line_says_how_to_get_it(made
     assert "no-typesetter" in {code.code for code in PROBLEM_CODES}
     assert "WeasyPrint" not in told.stdout + told.stderr
     there, whole = files_below(tmp_path / "guide/published"), files_below(made)
-    assert whole.keys() - there.keys() == {name for name in whole if name.endswith(".pdf") or name.startswith("slides/")}  # slides are pictures of pages
+    # Slides are pictures of pages.
+    assert whole.keys() - there.keys() == {one for one in whole if one.endswith(".pdf") or one.startswith("slides/")}
     assert not [name for name, data in there.items() if name.startswith("scripts/") and b'.pdf"' in data]
     # Once it is there, the next run makes the rest: nothing stands as if all were done.
     assert run("make", "guide", folder=tmp_path).returncode == 0
