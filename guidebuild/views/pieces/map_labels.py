@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-_LETTER, _LINE = 5.6, 11.0
-"""Units of a letter's width and of a line's height at the size that names are drawn in."""
+_LETTER, _LINE = 6.5, 13.0
+"""Units of a letter's width and of a line's height at the largest size that names are drawn in, which is that on paper."""
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
 
@@ -21,17 +21,21 @@ class Label:
 
 
 def place_labels(
-    spots: Sequence[tuple[float, float]], names: Sequence[str], width: float, height: float, gap: float = 6
+    spots: Sequence[tuple[float, float]], names: Sequence[str], size: tuple[float, float], gap: float = 6, beside: Sequence[Box] = ()
 ) -> list[Label | None]:
-    """A place for each name, `gap` from its dot, the earlier ones first; None where it would hide another name or a dot."""
-    taken: list[Box] = [(x - gap + 2, y - gap + 2, x + gap - 2, y + gap - 2) for x, y in spots]
+    """A place for each name on a map of that width and height, `gap` from its dot, the earlier ones first.
+
+    None where it would hide another name, a dot, or one of the boxes `beside` that are taken already.
+    """
+    taken: list[Box] = [*((x - gap + 2, y - gap + 2, x + gap - 2, y + gap - 2) for x, y in spots), *beside]
     labels: list[Label | None] = []
     for number, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
         others = [box for place, box in enumerate(taken) if place != number]
-        label = next((label for label, box in _tries(x, y, len(name) * _LETTER, gap) if _is_free(box, others, width, height)), None)
-        labels.append(label if name else None)
-        if label and name:
-            taken.append(next(box for tried, box in _tries(x, y, len(name) * _LETTER, gap) if tried == label))
+        tries = _tries(x, y, len(name) * _LETTER, gap) if name else ()
+        label, box = next(((label, box) for label, box in tries if _is_free(box, others, size)), (None, None))
+        labels.append(label)
+        if box:
+            taken.append(box)
     return labels
 
 
@@ -45,7 +49,7 @@ def _tries(x: float, y: float, long: float, gap: float) -> Iterator[tuple[Label,
     yield Label(round(x, 1), round(below, 1), "middle"), (x - long / 2, below - _LINE, x + long / 2, below)
 
 
-def _is_free(box: Box, taken: Sequence[Box], width: float, height: float) -> bool:
+def _is_free(box: Box, taken: Sequence[Box], size: tuple[float, float]) -> bool:
     left, top, right, bottom = box
-    inside = left >= 0 and top >= 0 and right <= width and bottom <= height
+    inside = left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1]
     return inside and not any(left < r and right > x and top < b and bottom > y for x, y, r, b in taken)

@@ -22,6 +22,8 @@ from guidebuild.words import Words
 MOST_NAMED = 60
 """Squares that are named in words; of more, it is said how many."""
 _MOST_PLACES = 14
+_FLAG = 16.0
+"""Units that the flag of a meeting point is high, as `map.html` draws it."""
 _RING = 0.32
 _LENGTHS = (1, 2, 5)
 
@@ -113,9 +115,10 @@ def map_of_walk(make: PieceMaker, walk: PublicWalk) -> MapView | None:
     at = frame.place(known)
     numbers = [number for number, spot in enumerate(spots, 1) if spot]
     names = [stop.name for stop, spot in zip(walk.stops, spots, strict=True) if spot]
-    labels = place_labels(at, names, frame.width, frame.height, gap=11)
-    dots = tuple(MapDot(x, y, name, label, number=number) for (x, y), name, label, number in zip(at, names, labels, numbers, strict=True))
     point = frame.place([meet])[0] if meet else None
+    flag = ((point[0], point[1] - _FLAG, point[0] + _FLAG, point[1]),) if point else ()
+    labels = place_labels(at, names, (frame.width, frame.height), gap=11, beside=flag)
+    dots = tuple(MapDot(x, y, name, label, number=number) for (x, y), name, label, number in zip(at, names, labels, numbers, strict=True))
     note = "" if walk.track else make.words("The stops are joined by straight lines; the way itself is not drawn.")
     return replace(base, dots=dots, way=project_track(frame, way), meet=point, notes=(note,) if note else ())
 
@@ -156,7 +159,7 @@ def _place_dots(make: PieceMaker, frame: MapFrame, here: set[str]) -> tuple[MapD
     shown.sort(key=lambda place: place.id not in here)
     spots = frame.place([(place.position.longitude, place.position.latitude) for place in shown if place.position])
     inside = [(place, spot) for place, spot in zip(shown, spots, strict=True) if 0 < spot[0] < frame.width and 0 < spot[1] < frame.height]
-    labels = place_labels([spot for _, spot in inside], [place.name for place, _ in inside], frame.width, frame.height)
+    labels = place_labels([spot for _, spot in inside], [place.name for place, _ in inside], (frame.width, frame.height))
     return tuple(
         MapDot(round(x, 1), round(y, 1), place.name, label, place.id in here) for (place, (x, y)), label in zip(inside, labels, strict=True)
     )
