@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from guidebuild.guide.guide import Licence
 from guidebuild.guide.licence_text import version_of
 
 ADDRESS = re.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
@@ -20,11 +21,12 @@ _TITLE_FREE = "4.0"
 
 @dataclass(frozen=True, slots=True)
 class LicenceView:
-    """A licence as shown beside a picture or a text."""
+    """A licence as shown beside a picture or a text; without `derivatives` no changed copy may be handed on."""
 
     id: str
     title: str
     address: str = ""
+    derivatives: bool = True
 
     @property
     def asks_for_title(self) -> bool:
@@ -91,3 +93,8 @@ class Attribution:
         title = f"“{self.title}” by " if self.title and self.licence and self.licence.asks_for_title else ""
         told = ", ".join(filter(None, (f"{title}{self.maker}", self.licence.title if self.licence else "")))
         return "; ".join(filter(None, (f"Photo: {told}", self.changes, made)))
+
+
+def say_change(licence: Licence | None) -> str:
+    """CC BY 4.0, section 3(a)(1)(B): say that the material was changed."""
+    return "cut to size" if licence and licence.derivatives and licence.attribution else ""

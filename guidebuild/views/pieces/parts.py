@@ -199,7 +199,7 @@ class PieceMaker:
         known = self.guide.licences.get(licence_id)
         if known is None:
             return LicenceView(licence_id, licence_id)
-        return LicenceView(known.id, self.words(known.title), known.address)
+        return LicenceView(known.id, self.words(known.title), known.address, known.derivatives)
 
     def season_bar(self, account: PublicAccount) -> SeasonBarView | None:
         """The year of an account, region-wide rows in order of life first, then those of single places."""

@@ -7,7 +7,7 @@ the picture. All lengths are in the plate's own unit: hundredths of its width on
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot, inf
 
 from guidebuild.views.pieces.common import MarkView
@@ -200,3 +200,10 @@ def _price(  # noqa: PLR0913, PLR0917 - all that a close-up could be in the way 
     body = hypot(head[0] - tail[0], head[1] - tail[1]) * _BODY + radius
     over = max(0.0, body - distance_to_line(spot, head, tail)) / radius
     return far + over * 10
+
+
+def number_marks(marks: Sequence[MarkView], photo: str) -> tuple[MarkView, ...]:
+    """The marks with numbers for those that this photo points at, counted on without a gap, and 0 for the others."""
+    pointed = [mark for mark in marks if mark.point and mark.photo == photo]
+    numbers = {mark.number: number for number, mark in enumerate(pointed, 1)}
+    return tuple(replace(mark, number=numbers.get(mark.number, 0)) for mark in marks)

@@ -12,12 +12,13 @@ from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import PostLimit
 from guidebuild.views.pieces.cautions import brief_cautions
 from guidebuild.views.pieces.common import NameView, PhotoView
+from guidebuild.views.pieces.credits import say_change
 from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
 from guidebuild.views.posts.hashtags import write_hashtag
-from guidebuild.views.posts.texts import Material, PostText, say_change, write_text
+from guidebuild.views.posts.texts import Material, PostText, write_text
 from guidebuild.views.posts.versions import write_versions
 from guidebuild.words import words
 
@@ -75,11 +76,13 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     limits = guide.settings.post_limits or DEFAULT_LIMITS
     material = Material(guide, account, facts, _mark_choices(maker, account, photo), tags, plate, brief_cautions(maker, account))
     texts = tuple(write_text(material, limit) for limit in limits)
+    versions = write_versions(material, limits)
+    careful = any(material.cautions)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
     findings = (
         *(_uncut_finding(account, photo, uncut) if photo and uncut else ()),
-        *_too_long(account, texts, cautions=any(material.cautions)),
+        *(tuple(_too_long(account, texts, cautions=careful)) or _too_long(account, versions, cautions=careful)),
     )
     return PostView(
         account=account.id,
@@ -87,7 +90,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         language=language,
         guide=guide.settings.title,
         texts=texts,
-        versions=write_versions(material, limits),
+        versions=versions,
         tags=tags,
         photo=plate,
         alt=plate.alt if plate else "",

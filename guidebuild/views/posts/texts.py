@@ -11,11 +11,12 @@ from guidebuild.fieldwork.claims import order_stages
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.guide import Licence, PostLimit
+from guidebuild.guide.guide import PostLimit
 from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.guide.text.sentences import split_sentences
 from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.credits import say_change
 from guidebuild.views.pieces.facts import head_plants, tell_difference
 from guidebuild.views.posts.lengths import perceived_length
 from guidebuild.views.posts.repeats import join_differences, repeats, says_fact
@@ -40,11 +41,6 @@ class PostText:
     length: int
     limit: int
     title: str = ""  # what the page calls it; without one, its name
-
-
-def say_change(licence: Licence | None) -> str:
-    """CC BY 4.0, section 3(a)(1)(B): say that the material was changed."""
-    return "cut to size" if licence and licence.derivatives and licence.attribution else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from guidebuild.guide.guide import PostLimit
 from guidebuild.speech.language import list_languages
 from guidebuild.speech.reading_ease import measure_ease
 from guidebuild.speech.spoken import say_text
-from guidebuild.views.pieces.credits import ADDRESS
+from guidebuild.views.pieces.credits import ADDRESS, say_change
 from guidebuild.views.pieces.facts import starred
 from guidebuild.views.posts.lengths import perceived_length
 from guidebuild.views.posts.texts import Material, Part, Piece, PostText, gather_pieces, join_body, tell_cares, write_credit
@@ -95,7 +95,8 @@ def _write_heard(material: Material, limit: PostLimit, language: str) -> PostTex
     head = f"{account.vernacular}, {starred(account.name)}." if account.vernacular else f"{starred(account.name)}."
     cares, _ = tell_cares(material)
     photo = material.photo
-    credit = photo.attribution.short_sentence("").rstrip(".") + "." if photo and photo.credit else ""
+    licence = material.guide.licences.get(photo.licence.id) if photo and photo.licence else None
+    credit = photo.attribution.short_sentence(say_change(licence)).rstrip(".") + "." if photo and photo.credit else ""
 
     def write(pieces: Sequence[Piece]) -> str:
         told = join_body(head, [*pieces, *cares], in_paragraphs=True)

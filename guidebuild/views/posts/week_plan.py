@@ -69,7 +69,7 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
     posted = {a.id: a.posted for a in guide.accounts.values()}
     planned: list[PlannedWeek] = []
     language = guide.settings.language
-    pictured = {photo.account for photo in guide.photos.values()}
+    pictured = {account.id for account in guide.accounts.values() if _has_plate(guide, account)}
     for number in range(weeks):
         day = monday + dt.timedelta(weeks=number)
         choices = sorted((c for a in guide.accounts.values() if (c := _choice(guide, a, day, posted[a.id]))), key=_worth)
@@ -123,6 +123,11 @@ def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
     if choice.rested < 0:
         return season, say("to be posted on {day}", day=say.date(choice.posted))
     return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)
+
+
+def _has_plate(guide: Published, account: PublicAccount) -> bool:
+    """Whether its post has a picture: one that it lists, or that a mark points at."""
+    return bool(guide.photos_of(account)) or any(mark.point and mark.photo in guide.photos for mark in account.diagnostics)
 
 
 def _say_lacks(account: PublicAccount, pictured: Collection[str], say: Words) -> tuple[str, ...]:

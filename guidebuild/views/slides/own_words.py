@@ -14,6 +14,7 @@ from guidebuild.guide.slots import SLOT
 from guidebuild.guide.text.inline import Inline
 from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.slides.pieces import name_makers, say_whose
 from guidebuild.views.slides.slide import Slide, SlideKind, SlideSet
 
 _KINDS = {"question": SlideKind.QUESTION, "plate": SlideKind.PLATE, "look alikes": SlideKind.BESIDE, "when": SlideKind.WHEN}
@@ -30,7 +31,7 @@ def say_own_words(make: PieceMaker, drafted: SlideSet, own: OwnSlides) -> SlideS
     for slide in drafted.slides:
         if slide.kind not in named and (slide.kind is SlideKind.CREDITS or (slide.kind is SlideKind.CARE and slide.cautions)):
             slides.append(slide)
-    return replace(drafted, slides=tuple(_credit_all(slides)), shapes=own.shapes)
+    return replace(drafted, slides=tuple(_credit_all(make, slides)), shapes=own.shapes)
 
 
 def _facts(make: PieceMaker, drafted: SlideSet) -> Mapping[str, str]:
@@ -48,17 +49,21 @@ def _slides(make: PieceMaker, drafted: SlideSet, section: Section, facts: Mappin
     photo = make.photo(picture) if picture else None
     texts = (" ".join(text.split()) for text in _PARAGRAPHS.split(_PICTURE.sub("", filled)))
     lines = tuple(make.word(Inline(text)) for text in texts if text)
-    if kind is None:
-        yield Slide(SlideKind.OWN, _fill(section.heading, facts), drafted.title, lines=lines, photo=photo)
+    note = say_whose(make, photo) if photo else ""
+    named = [slide for slide in drafted.slides if slide.kind is kind]
+    if not named:  # a slide of the author's own, or one that this set has none of: then only what its author says of it
+        if kind is None or lines or photo:
+            heading = title if kind and title else section.heading
+            yield Slide(SlideKind.OWN, _fill(heading, facts), drafted.title, lines=lines, photo=photo, note=note)
         return
-    for number, slide in enumerate(one for one in drafted.slides if one.kind is kind):
+    for number, slide in enumerate(named):
         if number:
             yield slide
             continue
         said = replace(slide, lines=lines or slide.lines)
         if title:  # what was its title stands above it
             said = replace(said, title=_fill(title, facts), about=slide.title if slide.name else slide.about)
-        yield replace(said, photo=photo, marks=(), note="") if photo else said
+        yield replace(said, photo=photo, marks=(), note=note) if photo else said
 
 
 def _fill(text: str, facts: Mapping[str, str]) -> str:
@@ -66,8 +71,8 @@ def _fill(text: str, facts: Mapping[str, str]) -> str:
     return Inline(filled).words
 
 
-def _credit_all(slides: Sequence[Slide]) -> Iterator[Slide]:
+def _credit_all(make: PieceMaker, slides: Sequence[Slide]) -> Iterator[Slide]:
     """The slides, with the makers of all their pictures on the one of credits."""
-    given = [photo.attribution.short_sentence() for slide in slides for photo in slide.photos if photo.credit]
+    given = name_makers(make, slides)
     for slide in slides:
         yield replace(slide, credits=tuple(dict.fromkeys((*given, *slide.credits)))) if slide.kind is SlideKind.CREDITS else slide

@@ -10,9 +10,11 @@ from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.life_stages import GROWN
 from guidebuild.guide.text.inline import Inline
-from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, NameView, PhotoView, SeasonRow, Wording
+from guidebuild.views.pieces.common import NO_WORDS, CautionView, NameView, PhotoView, SeasonRow, Wording
+from guidebuild.views.pieces.credits import say_change
 from guidebuild.views.pieces.facts import head_plants, name_habitats
 from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.pointers import number_marks
 from guidebuild.views.slides.slide import Slide, SlideKind
 from guidebuild.views.telling.compare import CompareView
 from guidebuild.views.telling.side_by_side import SidePlate
@@ -43,14 +45,13 @@ def plate_slide(make: PieceMaker, account: PublicAccount, stages: Collection[str
     """The picture with pointers at the marks that decide, of the stage and sex that it shows and of no other."""
     name, photo = name_of(make, account), choose_picture(make, account, stages)
     if photo is None:
-        return Slide(SlideKind.PLATE, name.short, about, name, marks=_renumber(make.marks(account)[:MOST_MARKS]))
+        return Slide(SlideKind.PLATE, name.short, about, name, marks=number_marks(make.marks(account)[:MOST_MARKS], ""))
     shown = make.guide.photos[photo.id]
     numbers = find_marks(account, shown.stage, shown.sex)
     pointed = [n for n in numbers if (mark := account.diagnostics[n]).photo == photo.id and mark.point]
     chosen = sorted([*pointed, *(n for n in numbers if n not in pointed)][:MOST_MARKS])
-    marks = _renumber(make.marks_in_one(account, chosen, beside=photo.id))
-    on_picture = tuple(mark for mark in marks if mark.point and mark.photo == photo.id)
-    marks = tuple(mark if mark in on_picture else replace(mark, point=None) for mark in marks)
+    marks = number_marks(make.marks_in_one(account, chosen, beside=photo.id), photo.id)
+    on_picture = tuple(mark for mark in marks if mark.number)
     return Slide(SlideKind.PLATE, name.short, about, name, photo=replace(photo, marks=on_picture), marks=marks, note=say_whose(make, photo))
 
 
@@ -58,10 +59,6 @@ def say_whose(make: PieceMaker, photo: PhotoView) -> str:
     """Of which stage and sex a picture is, where that is not the one grown form."""
     shown = make.guide.photos[photo.id]
     return photo.sex if shown.stage == GROWN else photo.whose
-
-
-def _renumber(marks: Iterable[MarkView]) -> tuple[MarkView, ...]:
-    return tuple(replace(mark, number=number) for number, mark in enumerate(marks, start=1))
 
 
 def beside_slide(make: PieceMaker, compared: CompareView, title: str, *, answered: bool = True) -> Slide | None:
@@ -143,11 +140,19 @@ def _field_sentences(make: PieceMaker, account: PublicAccount) -> tuple[Wording,
     return tuple(map(make.word, Inline(account.sections[number].text).sentences[:_FIELD_SENTENCES]))
 
 
+def name_makers(make: PieceMaker, slides: Iterable[Slide]) -> tuple[str, ...]:
+    """Who made the pictures, each once, and that they were cut where the licence asks that to be said."""
+    licences = make.guide.licences
+    shown = (photo for slide in slides for photo in slide.photos if photo.credit)
+    said = (photo.attribution.short_sentence(say_change(licences.get(photo.licence.id) if photo.licence else None)) for photo in shown)
+    return tuple(dict.fromkeys(said))
+
+
 def credits_slide(make: PieceMaker, slides: Sequence[Slide], path: str, sources: Sequence[PublicAccount] = ()) -> Slide:
     """Who made the pictures, and where more can be read."""
     say, settings = make.words, make.guide.settings
     root = settings.address.rstrip("/")
-    given = tuple(dict.fromkeys(photo.attribution.short_sentence() for slide in slides for photo in slide.photos if photo.credit))
+    given = name_makers(make, slides)
     reviewed = [account.reviewed.on for account in sources if account.reviewed]
     facts = (say("Facts of {date}", date=say.date(min(reviewed))),) if reviewed else ()
     is_named = not settings.publisher or any(settings.publisher in words for words in (settings.title, *given))

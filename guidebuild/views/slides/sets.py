@@ -9,6 +9,7 @@ from dataclasses import replace
 from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.guide.seasons import dekad_of
+from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set
 from guidebuild.views.pieces.common import PhotoView, Wording
@@ -23,6 +24,7 @@ from guidebuild.views.slides.pieces import (
     credits_slide,
     name_of,
     plate_slide,
+    say_whose,
     when_slide,
 )
 from guidebuild.views.slides.slide import Slide, SlideKind, SlideSet
@@ -39,7 +41,10 @@ def account_set(make: PieceMaker, account: PublicAccount) -> SlideSet:
     name, say, path = name_of(make, account), make.words, make.map.account(account).path
     plate = plate_slide(make, account)
     number = len(plate.marks)
-    hook = say.count("Look for {n} thing.", "Look for {n} things.", number) if number else ""
+    is_seen = all(sense_of(mark.words) is Sense.SIGHT for mark in plate.marks)
+    look = say.count("Look for {n} thing.", "Look for {n} things.", number)
+    know = say.count("Know it by {n} thing.", "Know it by {n} things.", number)
+    hook = (look if is_seen else know) if number else ""
     question = Slide(
         SlideKind.QUESTION,
         name.short,
@@ -52,8 +57,8 @@ def account_set(make: PieceMaker, account: PublicAccount) -> SlideSet:
     cautions = (*cautions_of_account(make, account), *laws_of_account(make, account))
     when, care = when_slide(make, [account]), care_slide(make, name.short, cautions, [account])
     others = _other_pictures(make, account, plate.photo)
-    when = replace(when, photo=others[0], note=others[0].whose, may_go=True) if others else when
-    care = replace(care, photo=others[1], note=others[1].whose, may_go=True) if len(others) > 1 and not cautions else care
+    when = replace(when, photo=others[0], note=say_whose(make, others[0]), may_go=True) if others else when
+    care = replace(care, photo=others[1], note=say_whose(make, others[1]), may_go=True) if len(others) > 1 and not cautions else care
     slides = [question, plate, *_look_alikes(make, account), when, care]
     slides.append(credits_slide(make, slides, path, [account]))
     alike = tuple(s.account for s in account.similar if s.account in make.guide.accounts)

@@ -97,7 +97,7 @@ def _read(slide: Slide) -> Iterator[str]:
     yield slide.title
     yield slide.name.plain if slide.name and slide.name.plain not in slide.title else ""
     yield from (line.words for line in slide.lines)
-    yield from (f"{mark.number}: {mark.said.words}" for mark in slide.marks)
+    yield from (f"{mark.number}: {mark.said.words}" if mark.number else mark.said.words for mark in slide.marks)
     if slide.side:
         for plate, told in zip(slide.side.plates, slide.told or (NO_WORDS,) * len(slide.side.plates), strict=True):
             yield f"{plate.link.text}: {told.words}" if told else plate.link.text

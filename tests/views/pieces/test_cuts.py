@@ -10,7 +10,8 @@ import pytest
 from guidebuild.fieldwork.published import make_published
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_subject
+from guidebuild.views.pieces.credits import LicenceView
+from guidebuild.views.pieces.cuts import cut_to_animal, cut_to_subject, cut_widest
 from guidebuild.views.pieces.parts import make_pieces
 from tests.guides.whole_guides import HERE, NAMES
 from tests.sample.drawings import SAMPLE
@@ -37,6 +38,21 @@ def _share(line: tuple[float, float, float, float], shape: float, ratio: float) 
 def test_subject_takes_three_fifths_of_the_frame(shape: float, ratio: float) -> None:
     for line in ((50, 25, 50, 75), (20, 50, 60, 50), (30, 30, 60, 60), (70, 20, 45, 62), (5, 10, 5, 60), (60, 92, 95, 92)):
         assert _share(line, shape, ratio) >= ENOUGH, line
+
+
+@pytest.mark.parametrize("ratio", FRAMES)
+@pytest.mark.parametrize("shape", SHAPES)
+def test_nothing_is_cut_off_a_picture_whose_licence_allows_no_changed_copies(shape: float, ratio: float) -> None:
+    # CC BY-ND 4.0, section 2(a)(1)(B): adapted material may be made and not shared.
+    kept = LicenceView("CC-BY-ND-4.0", "CC BY-ND 4.0", derivatives=False)
+    photo = PhotoView("p", "", length=10, measured=(40, 40, 40, 60), focus=(40, 50), licence=kept)
+    for cut in (cut_to_subject, cut_to_animal, cut_widest):
+        part = cut(photo, shape, ratio)
+        assert part is not None
+        assert part.width / part.height == pytest.approx(ratio)
+        assert (part.x, part.y) <= (1e-9, 1e-9)
+        assert part.x + part.width >= 100 - 1e-9
+        assert part.y + part.height >= 100 * shape - 1e-9
 
 
 @pytest.mark.parametrize("folder", [SAMPLE, *(HERE / name for name in NAMES)], ids=lambda folder: folder.name)

@@ -38,7 +38,7 @@ def test_who_listens_hears_no_sign_and_units_in_words() -> None:
         "Look at the spot on the back: the Red Bug has a dark spot; the Pale Bug has no spot. Words under How to know it.\n\n"
         "Adult: June. Host plants: tall herb. Size: six to nine millimetres.\n\n"
         "Take care: It stings.\n\n"
-        "Photo: A. Maker, C C BY four point zero."
+        "Photo: A. Maker, C C BY four point zero; cut to size."
     )
 
 

@@ -64,7 +64,7 @@ def test_a_set_of_an_account_asks_shows_compares_and_ends_with_care_and_credits(
     assert {mark.number for photo in plate.photos for mark in photo.marks} == {1, 2}
     assert "Ask whoever owns the land" in describe_slide(care)
     assert credit.address == "https://larkfold.example/guide/accounts/parent-bug.html"
-    assert "Photo: Larkfold Hedge Group, CC BY 4.0" in credit.credits
+    assert "Photo: Larkfold Hedge Group, CC BY 4.0; cut to size" in credit.credits
 
 
 def test_a_set_of_two_asks_without_names_and_then_tells() -> None:
@@ -188,6 +188,37 @@ def test_an_authors_own_words_and_order_stand_with_facts_and_keep_credits() -> N
     assert [line.words for line in question.lines] == ["She does not fly off, and is only 6–9 mm long."]
     assert [photo.id for photo in own.photos] == ["parent-guarding"]
     assert own.lines[0].words.startswith("A diamond of thirty to forty eggs")
+
+
+def test_what_an_author_says_where_a_set_has_no_such_slide_stands_all_the_same() -> None:
+    walk = next(iter(published(SAMPLE).walks))
+    text = "## When: Bring a lamp\nMoths come after nine.\n![](photo:parent-guarding)\n"
+    (one,) = sets_of(replace(published(SAMPLE), own_slides=own_slides(f"walk-{walk}", text)))
+    (own,) = (slide for slide in one.slides if slide.title == "Bring a lamp")
+    assert [line.words for line in own.lines] == ["Moths come after nine."]
+    assert [photo.id for photo in own.photos] == ["parent-guarding"]
+
+
+def test_a_picture_that_an_author_chooses_says_its_stage() -> None:
+    text = "## Question: What is this?\n![](photo:parent-nymph)\n"
+    (one,) = sets_of(replace(published(SAMPLE), own_slides=own_slides("parent-bug", text)))
+    assert "nymph" in one.slides[0].note
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
+def test_marks_are_numbered_from_one_where_the_picture_points_at_them(folder: Path) -> None:
+    guide = published(folder)
+    for one in sets_of(guide, *guide.accounts):
+        plate = next(slide for slide in one.slides if slide.kind is SlideKind.PLATE)
+        pointed = [mark.number for mark in plate.marks if mark.number]
+        assert pointed == list(range(1, len(pointed) + 1)), one.id
+        assert [mark.number for photo in plate.photos for mark in photo.marks] == pointed, one.id
+
+
+def test_what_is_heard_or_smelt_is_not_looked_for() -> None:
+    (ramsons,) = sets_of(published(HERE / "spring-flowers"), "ramsons")
+    assert "Know it by" in describe_slide(ramsons.slides[0])
+    assert "Look for" not in describe_slide(ramsons.slides[0])
 
 
 def test_an_authors_own_order_leaves_no_caution_out() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
@@ -27,6 +27,7 @@ from guidebuild.press.paper.size_bars import choose_scale, draw_size, draw_width
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardFact, CardLookAlike, CardView, HostsOfUse, StageLine, group_hosts
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, PhotoView, Wording
+from guidebuild.views.pieces.pointers import number_marks
 
 LONG_NAME = 36
 """Letters; the name of a card in the largest type has a line of about 25."""
@@ -157,13 +158,6 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         cautions_in_short=cautions != (*card.cautions, *card.laws),
         caution_mark=drawing.caution_mark(card.words.caution),
     )
-
-
-def number_marks(marks: Sequence[MarkView], photo: str) -> tuple[MarkView, ...]:
-    """The marks with numbers for those that this photo points at, counted on without a gap, and 0 for the others."""
-    pointed = [mark for mark in marks if mark.point and mark.photo == photo]
-    numbers = {mark.number: number for number, mark in enumerate(pointed, 1)}
-    return tuple(replace(mark, number=numbers.get(mark.number, 0)) for mark in marks)
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:

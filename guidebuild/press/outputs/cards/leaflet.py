@@ -17,7 +17,7 @@ from markupsafe import Markup
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, tell_left_out
-from guidebuild.press.outputs.cards.shown import shown_cautions
+from guidebuild.press.outputs.cards.shown import IN_FULL, shown_cautions
 from guidebuild.press.outputs.cards.words import front_words
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.formats import Area, Format
@@ -221,11 +221,17 @@ def _change(sheet: Sheet, panel: Panel, side: Side) -> Panel:
 def _giving(sheet: Sheet, panel: Panel) -> Giving:
     """By what a panel may give way."""
     ranks, card = sheet.setup.theme.left_out, panel.card
-    if card is None or panel.kind == LAST:
-        ranked, height = ranks.get("last panel", ()), _last_words
+    if card is None or panel.kind != SPECIES:
+        ranked, height = tuple(_last_pieces(sheet, ranks)) if panel.kind == LAST else (), _last_words
     else:
         ranked, height = rank_pieces(card, ranks["leaflet"]), partial(_panel_words, card, sheet.room.width)
     return Giving(sheet.setup.sizes, sheet.room.height * _PLATE_LEAST, ranked, height)
+
+
+def _last_pieces(sheet: Sheet, ranks: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    """What of the last panel may go: only what stands on it."""
+    stands = {"code": bool(sheet.view.address), IN_FULL: any(caution.short for caution in sheet.view.cautions)}
+    return (piece for piece in ranks.get("last panel", ()) if stands.get(piece, True))
 
 
 def _panel_words(card: CardView, width: float, points: float, left_out: frozenset[str]) -> float:

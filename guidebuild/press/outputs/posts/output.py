@@ -11,11 +11,10 @@ from urllib.parse import urlsplit
 from icalendar import Calendar, Event
 
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
-from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.engine.problems import Problem, Problems, problem_of
 from guidebuild.press.outputs.posts.pages import PlanWork, PostsWork, render_plan, render_posts
 from guidebuild.press.outputs.posts.pictures import PostPictures, render_pictures
 from guidebuild.press.photos.copies import Recipe
@@ -66,7 +65,7 @@ def publish_posts(  # noqa: PLR0913 - what it depends on, each by its name
     for post in posts:
         for name, text in _texts(post).items():
             files.add(f"{post.account}/{name}", text.encode())
-        problems.tell(*map(_problem, post.findings))
+        problems.tell(*map(problem_of, post.findings))
     named = {account: tuple(PurePosixPath(path).name for path in piece.paths) for account, piece in pieces.items()}
     plan, settings = week_plan(guide, today), guide.settings
     told = PostsWork(settings.title, settings.language, posts, tuple(named.items()), theme)
@@ -140,7 +139,3 @@ def plan_calendar(plan: WeekPlanView, address: str) -> bytes:
         event.add("description", "; ".join(week.why))
         calendar.add_component(event)
     return bytes(calendar.to_ical())
-
-
-def _problem(finding: Finding) -> Problem:
-    return Problem(finding.code, finding.at.file, f"{finding.message} {finding.mend}".strip())

@@ -15,7 +15,7 @@ from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.plates import draw_frame
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_animal, cut_widest, measure_animal
+from guidebuild.views.pieces.cuts import cut_to_animal, cut_widest, may_be_cut, measure_animal, show_whole
 from guidebuild.views.pieces.one_scale import Box, Framed, FrameSet, Print, frame_at_one_scale, say_length
 from guidebuild.views.slides.slide import Slide
 
@@ -71,24 +71,19 @@ def draw_slide(slide: Slide, pictures: Mapping[str, Picture], area: Area, room: 
 def _draw_one(photo: PhotoView, picture: Picture, area: Area) -> Markup:
     """A picture in a frame: close to the animal where its marks are shown, as much of the picture as there is where they are not."""
     ratio, shape = area.width / area.height, picture.height / picture.width
-    cut = (cut_to_animal if photo.marks else cut_widest)(photo, shape, ratio) or _cut_middle(shape, ratio)
+    close = photo.marks and photo.measured  # without a line nothing says how large the animal is: then all marks are held
+    cut = (cut_to_animal if close else cut_widest)(photo, shape, ratio) or show_whole(shape, ratio)
     times = 100 / cut.width
     whole = Box(-cut.x, -cut.y, 100, 100 * shape).scaled(times)
     frame = Framed(photo, Print(whole, whole.within(Box(0, 0, 100, 100 / ratio))))
     return draw_frame(partial(_sharpen, picture), frame, area, INKS, f"of-{photo.id}")
 
 
-def _cut_middle(shape: float, ratio: float) -> Box:
-    """The whole picture, on tone: nothing says what of it matters."""
-    width = max(100.0, 100 * shape * ratio)
-    return Box((100 - width) / 2, (100 * shape - width / ratio) / 2, width, width / ratio)
-
-
 def _draw_beside(
     photos: Sequence[PhotoView | None], pictures: Mapping[str, Picture], area: Area
 ) -> tuple[tuple[Markup, ...], FrameSet | None]:
-    """A frame for each, at one scale where they were measured; nothing where there is no picture."""
-    shown = [photo for photo in photos if photo]
+    """A frame for each, at one scale where they were measured and may be cut; nothing where there is no picture."""
+    shown = [photo for photo in photos if photo and may_be_cut(photo)]
     frames = frame_at_one_scale([(photo, pictures[photo.id].height / pictures[photo.id].width) for photo in shown], measure_animal)
     framed = {frame.photo.id: frame for frame in frames.frames if frame} if frames else {}
     room = Area((area.width - BETWEEN * (len(photos) - 1)) / max(len(photos), 1), area.height)

@@ -12,7 +12,7 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Maker, Piece
-from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.engine.problems import Problems, problem_of
 from guidebuild.press.outputs.slides.render import SlidesWork, list_sheets, render_slides
 from guidebuild.press.outputs.slides.shapes import PIXELS, SHAPES
 from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
@@ -74,7 +74,7 @@ def publish_slides(  # noqa: PLR0913 - what it depends on, each by its name
         problems.tell(*tell_missing())
         return
     sets, findings = choose_sets(guide, today)
-    problems.tell(*(Problem(f.code, f.at.file, f"{f.message} {f.mend}".strip()) for f in findings))
+    problems.tell(*map(problem_of, findings))
     prints = pictures.make_prints({photo: _ROOM for one in sets for photo in one.photos})
     works = tuple(_work(one, shape, prints, theme) for one in sets for shape in one.shapes or guide.settings.slide_shapes)
     shown = tuple(map(_show, works))
