@@ -119,20 +119,17 @@ def _way_held_back(guide: Guide) -> Iterator[Finding]:
     made = decisions.decide_secrets(guide)
     for walk in guide.walks.values():
         if walk.track and not walk_ways.tell_track(made, walk):
-            near = f"comes within {walk_ways.PASSING:.0f} m of what is kept secret"
-            message = f"The track of the walk “{walk.title}” {near}, so none of it is shown."
+            message = f"The track of the walk “{walk.title}” passes what is kept secret, so none of it is shown."
             yield WAY_HELD_BACK.finding(message, walk.positions.get("track", walk.at))
         if walk.meet_at and walk_ways.tell_meeting_point(made, walk) is None:
             message = f"The meeting point of the walk “{walk.title}” may tell what is kept secret, so its position is not shown."
             mend = "Meet at a place that places.yaml lists as open, or write the position under “public positions:” in guide.yaml."
             yield WAY_HELD_BACK.finding(message, walk.positions.get("meet at", walk.at), mend=mend)
     region, secrets = guide.region, made.anywhere.secrets
-    ending = sum(map_squares.leads_to(line, secrets) for line in region.lines) if region else 0
-    if region and ending:
-        words = "One line of the map ends" if ending == 1 else f"{ending} lines of the map end"
-        yield WAY_HELD_BACK.finding(
-            f"{words} at what is kept secret and will not be drawn.", region.at, mend="Let lines end elsewhere, or leave them out."
-        )
+    if region and (leading := sum(map_squares.leads_to(line, secrets) for line in region.lines)):
+        words = "One line of the map leads" if leading == 1 else f"{leading} lines of the map lead"
+        message = f"{words} to what is kept secret, or round it, so no line is drawn."
+        yield WAY_HELD_BACK.finding(message, region.at, mend="Take such lines out, or let them end elsewhere.")
 
 
 def _review_passed(guide: Guide) -> Iterator[Finding]:

@@ -2,20 +2,23 @@
 
 An open species at an open place is drawn as exactly as its rows are told (`exact_spots.py`), never more. Near a secret place that
 is: by the squares of the open place itself, and not at all where a row names no place. What is kept secret is drawn in the cell that
-its category leaves, whoever saw it and however often: one row and a hundred look alike, and no date is drawn. A cell of which the
+its category leaves, whoever saw it and however often: one row and a hundred look alike, and no date is drawn. How far squares keep
+away from what is secret follows from that cell too: the middle of a hole round the place itself would be the place. A cell of which the
 outline holds only a corner would tell more than its size, so a coarser one is drawn, or none.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from guidebuild.fieldwork.decisions import Decisions
 from guidebuild.fieldwork.leaks import Secrets
 from guidebuild.fieldwork.near_places import DISTANCES
 from guidebuild.fieldwork.public_records import Cell, Locality, PublicSquares, PublicTally
-from guidebuild.fieldwork.secrecy import round_position
+from guidebuild.fieldwork.secrecy import round_position, step_metres
 from guidebuild.guide.distances import METRES, measure_metres
 from guidebuild.guide.records import Place, Position
 from guidebuild.guide.region import Line, LonLat, MapGrid, PackedSquare, Region, Square
@@ -108,7 +111,7 @@ class _Sorter:
         self._places = made.guide.places
         self._grid: MapGrid = region.grid
         self._side = region.grid.size if region.grid.epsg else region.grid.size * METRES
-        self._secrets: Secrets = made.anywhere.secrets
+        self._cells = {_reach_round(at, secret.step) for at, secret in made.anywhere.secrets.placed}
         self._unpacked: dict[PackedSquare | None, Square | None] = {}
         self._near: dict[Square, bool] = {}
         self._own: dict[str, Square] = {}
@@ -155,9 +158,8 @@ class _Sorter:
         known = self._near.get(square)
         if known is None:
             known = self._near[square] = any(
-                self._side / METRES < secret.step / 2
-                and measure_metres(self._middle(square), (at.latitude, at.longitude)) <= DISTANCES[secret.step] + self._side
-                for at, secret in self._secrets.placed
+                self._side / METRES < cell.step / 2 and measure_metres(self._middle(square), cell.middle) <= cell.reach + self._side
+                for cell in self._cells
             )
         return known
 
@@ -169,10 +171,20 @@ class _Sorter:
         """Whether all squares of an open place keep away from secret ones: a hole among them would tell where those are."""
         reach = max(at.uncertainty or 0.0, _REACH) + 2 * self._side + _REACH
         here = at.latitude, at.longitude
-        return all(
-            measure_metres(here, (there.latitude, there.longitude)) > reach + (there.uncertainty or 0.0)
-            for there, _ in self._secrets.placed
-        )
+        return all(measure_metres(here, cell.middle) > reach + cell.reach for cell in self._cells)
+
+
+class _Hidden(NamedTuple):
+    """Round the cell of something secret, as large as that cell leaves it: its middle, its step in degrees, metres without squares."""
+
+    middle: tuple[float, float]
+    step: float
+    reach: float
+
+
+def _reach_round(at: Position, step: float) -> _Hidden:
+    north, east = map(float, round_position(at, round(-math.log10(step))))
+    return _Hidden((north, east), step, DISTANCES[step] + step_metres(north, step) / 2)
 
 
 def list_looked(squares: Mapping[str, PublicSquares]) -> tuple[Square, ...]:
@@ -191,5 +203,11 @@ def list_secret(secrets: Secrets) -> list[Position]:
 
 
 def leads_to(line: Line, secrets: Secrets) -> bool:
-    """Whether a line of the map ends at a secret place."""
-    return any(is_beside((end,), list_secret(secrets), _REACH) for end in (line[0], line[-1]))
+    """Whether a line of the map ends at a secret place, or runs closely round one."""
+    if any(is_beside((end,), list_secret(secrets), _REACH) for end in (line[0], line[-1])):
+        return True
+    return line[0] == line[-1] and any(_runs_round(line, at, DISTANCES[secret.step]) for at, secret in secrets.placed)
+
+
+def _runs_round(ring: Line, at: Position, metres: float) -> bool:
+    return all(measure_metres((north, east), (at.latitude, at.longitude)) <= metres for east, north in ring)

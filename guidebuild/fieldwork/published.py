@@ -215,11 +215,11 @@ def _walk(made: Decisions, walk: Walk) -> PublicWalk | None:
 
 
 def _region(made: Decisions) -> Region | None:
-    """The region without lines that end at a secret place: they would lead there."""
+    """The region; without its lines where one leads to a secret place or runs round it, since one that is missing would lead there too."""
     region, secrets = made.guide.region, made.anywhere.secrets
     if region is None or not secrets.placed:
         return region
-    return replace(region, lines=tuple(line for line in region.lines if not map_squares.leads_to(line, secrets)))
+    return replace(region, lines=()) if any(map_squares.leads_to(line, secrets) for line in region.lines) else region
 
 
 def _stop(made: Decisions, stop: Stop, metres: int) -> PublicStop:

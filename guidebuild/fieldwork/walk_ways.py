@@ -28,10 +28,13 @@ _ON_TRACK = 250.0
 
 
 def tell_track(made: Decisions, walk: Walk) -> tuple[Line, ...]:
-    """The track; none of it where any of it passes a secret place, since a gap would tell where that is."""
-    secret = map_squares.list_secret(made.anywhere.secrets) if walk.track else []
-    passes = any(map_squares.is_beside(line, secret, PASSING) for line in walk.track)
-    return () if passes else walk.track
+    """The track; none of it where any of it passes a secret place, or the walk stops at one: a gap would tell where that is."""
+    if not walk.track:
+        return ()
+    stops = filter(None, (made.guide.places.get(stop.place) for stop in walk.stops))
+    secret = map_squares.list_secret(made.anywhere.secrets)
+    leads = any(place.sensitivity for place in stops) or any(map_squares.is_beside(line, secret, PASSING) for line in walk.track)
+    return () if leads else walk.track
 
 
 def tell_meeting_point(made: Decisions, walk: Walk) -> Position | None:
@@ -64,7 +67,7 @@ def measure_legs(made: Decisions, walk: Walk) -> tuple[int, ...]:
 def _measure(made: Decisions, walk: Walk) -> Iterator[int]:
     point, track = tell_meeting_point(made, walk), tell_track(made, walk)
     last = (point.longitude, point.latitude) if point else None
-    after_secret = False
+    after_secret = walk.meet_at is not None and point is None
     for stop in walk.stops:
         place = made.guide.places.get(stop.place)
         if place is not None and place.sensitivity:
