@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tests.browser.remembered import wait_until_remembered
 from tests.browser.test_accessible import AXE, RULES
 
 # What the built site says of its photos: 8 mm on 0.8 of the height, and 10 mm on 0.6 of it; all are 1280 by 960.
@@ -180,6 +181,7 @@ def test_it_opens_without_a_network_once_a_page_was_read(phone: BrowserContext, 
     page.evaluate("navigator.serviceWorker.ready")
     page.reload()
     page.wait_for_function("navigator.serviceWorker.controller")
+    wait_until_remembered(page)
     phone.set_offline(True)
     page.locator(".shown .enlarge").tap()
     expect(page.locator("dialog.near")).to_be_visible()

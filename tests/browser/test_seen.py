@@ -22,6 +22,7 @@ from guidebuild.session import open_session
 from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import SitePages
 from tests.browser.built_site import THEME, serve
+from tests.browser.remembered import wait_until_remembered
 from tests.browser.test_accessible import AXE, RULES
 from tests.desk.opened import copy_sample
 
@@ -157,6 +158,7 @@ def test_a_leader_counts_for_the_group_offline_and_gives_out_what_nobody_saw_onl
     page.reload()  # read once under the service worker, it opens without a network
     page.get_by_role("link", name="Count for the whole group").tap()
     expect(page.get_by_label("Another species").first.locator("option")).not_to_have_count(1)
+    wait_until_remembered(page)
     phone.set_offline(True)
     page.reload()
     first, second = page.locator(".stop").nth(0), page.locator(".stop").nth(1)

@@ -176,6 +176,8 @@ async function sayUnkept(file) {
   return page && page !== file && Response.redirect(`${key(page)}?page=${encodeURIComponent(file)}`);
 }
 
+const remember = async (file, answer) => (await caches.open(read)).put(key(file), answer);
+
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(base)) return;
@@ -186,7 +188,8 @@ self.addEventListener("fetch", (event) => {
     if (mine) return mine;
     try {
       const answer = await fetch(request);
-      if (answer.ok && answer.type === "basic") (await caches.open(read)).put(key(file), answer.clone());
+      // The page has it at once; the worker stays until it is kept too.
+      if (answer.ok && answer.type === "basic") event.waitUntil(remember(file, answer.clone()));
       return answer;
     } catch (error) {
       const old = await (await caches.open(read)).match(key(file)) || (request.mode === "navigate" && await sayUnkept(file));
