@@ -5,7 +5,8 @@ from __future__ import annotations
 from playwright.sync_api import Page
 
 _ALL_KEPT = """async () => {
-    const own = [location.href, ...performance.getEntriesByType("resource").map(({ name }) => name)].filter((url) => url.startsWith(location.origin));
+    const fetched = performance.getEntriesByType("resource").map(({ name }) => name);
+    const own = [location.href, ...fetched].filter((url) => url.startsWith(location.origin));
     const found = await Promise.all(own.map((url) => caches.match(url.split(/[?#]/)[0])));
     return found.every(Boolean);
 }"""
