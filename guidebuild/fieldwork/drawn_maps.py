@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from guidebuild.fieldwork.leaks import Leak, Secrets
 from guidebuild.fieldwork.map_squares import is_beside
-from guidebuild.fieldwork.near_places import DISTANCES
+from guidebuild.fieldwork.near_places import AT_PLACE, DISTANCES
 from guidebuild.fieldwork.square_names import name_square
 from guidebuild.fieldwork.walk_ways import PASSING
 from guidebuild.guide.distances import METRES, measure_metres
@@ -24,8 +24,6 @@ _PATH = re.compile(r'<path class="(seen|old|sought|looked|way|meet)"[^>]* d="([^
 _DOT = re.compile(r'<circle class="(?:dot|stop)[^"]*"[^>]* transform="translate\(([-\d.]+) ([-\d.]+)\)"')
 _SPOT = re.compile(r"([-\d.]+) ([-\d.]+)")
 _RING = re.compile(r"a([\d.]+) ")
-_AT_PLACE = 100.0
-"""Metres round a secret place at which nothing of a walk may be drawn, where the place itself is smaller (as for rows)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,7 @@ def _leaks_of(paper: _Paper, drawing: str, secrets: Secrets, line: int) -> Itera
     paths = [(kind, [part for part in path.split("M") if part]) for kind, path in _PATH.findall(drawing)]
     meets = [paper.find(_spots_in(parts[0])[0])[0] for kind, parts in paths if kind == "meet"]
     for spot in meets:
-        yield from (Leak(secret, "The meeting point on the map", _say(spot), line) for secret in _find_beside((spot,), secrets, _AT_PLACE))
+        yield from (Leak(secret, "The meeting point on the map", _say(spot), line) for secret in _find_beside((spot,), secrets, AT_PLACE))
     for kind, parts in paths:
         if kind == "way":
             yield from _leaks_of_way(paper, parts, meets, secrets, line)

@@ -9,16 +9,15 @@ outline holds only a corner would tell more than its size, so a coarser one is d
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from guidebuild.fieldwork.decisions import Decisions
+from guidebuild.fieldwork.hidden_cells import list_hidden_cells
 from guidebuild.fieldwork.leaks import Secrets
-from guidebuild.fieldwork.near_places import DISTANCES
+from guidebuild.fieldwork.near_places import AT_PLACE, DISTANCES, lies_in_place, measure_reach
 from guidebuild.fieldwork.public_records import Cell, Locality, PublicSquares, PublicTally
-from guidebuild.fieldwork.secrecy import round_position, step_metres
+from guidebuild.fieldwork.secrecy import round_position
 from guidebuild.guide.distances import METRES, measure_metres
 from guidebuild.guide.records import Place, Position
 from guidebuild.guide.region import Line, LonLat, MapGrid, PackedSquare, Region, Square
@@ -29,8 +28,6 @@ with imported_when_used():  # geometry and projections, which guides without a m
     from guidebuild.fieldwork import region_shape
     from guidebuild.guide import projection
 
-_REACH = 100.0
-"""Metres round a secret place that count as the place: more than a receiver is off under trees (our own figure, as for rows)."""
 _LEAST_HELD = 0.5
 """How much of a cell the outline must hold: with less, outline and cell together would tell more than the cell."""
 _COARSEST = 1.0
@@ -111,7 +108,7 @@ class _Sorter:
         self._places = made.guide.places
         self._grid: MapGrid = region.grid
         self._side = region.grid.size if region.grid.epsg else region.grid.size * METRES
-        self._cells = {_reach_round(at, secret.step) for at, secret in made.anywhere.secrets.placed}
+        self._cells = list_hidden_cells(made.anywhere.secrets)
         self._unpacked: dict[PackedSquare | None, Square | None] = {}
         self._near: dict[Square, bool] = {}
         self._own: dict[str, Square] = {}
@@ -158,33 +155,18 @@ class _Sorter:
         known = self._near.get(square)
         if known is None:
             known = self._near[square] = any(
-                self._side / METRES < cell.step / 2 and measure_metres(self._middle(square), cell.middle) <= cell.reach + self._side
-                for cell in self._cells
+                self._side / METRES < cell.step / 2 and cell.is_near(self._middle(square), self._side) for cell in self._cells
             )
         return known
 
     def _lies_in(self, square: Square, at: Position) -> bool:
         """Whether a square touches an open place, which is told anyway."""
-        return measure_metres(self._middle(square), (at.latitude, at.longitude)) <= max(at.uncertainty or 0.0, _REACH) + self._side
+        return lies_in_place(self._middle(square), at, self._side)
 
     def _is_clear(self, at: Position) -> bool:
         """Whether all squares of an open place keep away from secret ones: a hole among them would tell where those are."""
-        reach = max(at.uncertainty or 0.0, _REACH) + 2 * self._side + _REACH
-        here = at.latitude, at.longitude
-        return all(measure_metres(here, cell.middle) > reach + cell.reach for cell in self._cells)
-
-
-class _Hidden(NamedTuple):
-    """Round the cell of something secret, as large as that cell leaves it: its middle, its step in degrees, metres without squares."""
-
-    middle: tuple[float, float]
-    step: float
-    reach: float
-
-
-def _reach_round(at: Position, step: float) -> _Hidden:
-    north, east = map(float, round_position(at, round(-math.log10(step))))
-    return _Hidden((north, east), step, DISTANCES[step] + step_metres(north, step) / 2)
+        reach = measure_reach(at) + 2 * self._side + AT_PLACE
+        return not any(cell.is_near((at.latitude, at.longitude), reach) for cell in self._cells)
 
 
 def list_looked(squares: Mapping[str, PublicSquares]) -> tuple[Square, ...]:
@@ -204,7 +186,7 @@ def list_secret(secrets: Secrets) -> list[Position]:
 
 def leads_to(line: Line, secrets: Secrets) -> bool:
     """Whether a line of the map ends at a secret place, or runs closely round one."""
-    if any(is_beside((end,), list_secret(secrets), _REACH) for end in (line[0], line[-1])):
+    if any(is_beside((end,), list_secret(secrets), AT_PLACE) for end in (line[0], line[-1])):
         return True
     return line[0] == line[-1] and any(_runs_round(line, at, DISTANCES[secret.step]) for at, secret in secrets.placed)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from guidebuild.fieldwork.sorted_positions import sort_positions
 from guidebuild.fieldwork.spots import Figures, Spot, spots_near
-from guidebuild.guide.distances import METRES, measure_metres
+from guidebuild.guide.distances import METRES, Degrees, measure_metres
 from guidebuild.guide.records import Position
 
 DISTANCES = {1.0: 10_000.0, 0.1: 8_000.0, 0.01: 800.0, 0.001: 100.0}
@@ -20,8 +20,20 @@ Half the diagonal of the cell, so that wherever the place lies in its cell, all 
 Where nothing may be shown there is no cell: ten kilometres is a parish and its neighbours (our own figure). For the finest cells,
 100 m is more than half the diagonal (79 m), by what a receiver under trees is off (our own figure).
 """
+AT_PLACE = 100.0
+"""Metres round a place that count as the place: more than a receiver is off under trees (our own figure, as for the finest cells)."""
 BARE_DISTANCE = 1_000.0
 """Metres for figures that no letters or signs mark as a position: further off, numbers of any kind would be held for one."""
+
+
+def measure_reach(position: Position) -> float:
+    """Metres round a position that count as the place: as far as it is large, and no less than a receiver can be off."""
+    return max(position.uncertainty or 0.0, AT_PLACE)
+
+
+def lies_in_place(spot: Degrees, position: Position, more: float = 0.0) -> bool:
+    """Whether a spot, in degrees north and east, lies in the place that stands there, or within so many metres of it."""
+    return measure_metres(spot, (position.latitude, position.longitude)) <= measure_reach(position) + more
 
 
 def gives_away(spot: Spot, true: Position, step: float) -> bool:

@@ -33,7 +33,8 @@ _WORDS = (
 )  # fmt: skip
 """Cells that may hold words that tell."""
 _TERMS = ("license", "rightsHolder", "recordedBy", "datasetName")
-_TELLS = "it was at, or tells of, a place that is kept secret"
+_TELLS = "it tells of a place that is kept secret"
+_NEAR = "it was near a place that is kept secret, and at no open place whose position could be told instead"
 
 
 @dataclass(slots=True)
@@ -99,9 +100,10 @@ def _sort_row(made: Decisions, sorting: _Sorting, spots: ExactSpots, met: _Met, 
         return
     told = spots.tell_position(record, locality)
     named = (data_set.holder, data_set.title, data_set.cite, data_set.id) if data_set else ()
-    if told is None or spots.tells((*(record.cell(term) for term in _WORDS), *named)):
+    # Of a row without its own figures, words alone are looked at: what figures it had is no reason to leave it out.
+    if told is None or spots.tells((*(told[1].cell(term) for term in _WORDS), *named)):
         sorting.broken_series.add(_series_of(record.cell("occurrenceID")))
-        sorting.leave_out(record, _TELLS)
+        sorting.leave_out(record, _NEAR if told is None else _TELLS)
         return
     where, shown, exact = told
     of = data_set.id if data_set else ""

@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from guidebuild.fieldwork.decisions import Decisions
-from guidebuild.fieldwork.exact_spots import is_at_secret
-from guidebuild.guide.distances import measure_metres
-from guidebuild.guide.records import Place, Position, Stop, Walk
+from guidebuild.fieldwork.near_places import lies_in_place
+from guidebuild.guide.records import Position, Stop, Walk
 from guidebuild.guide.region import Line, LonLat
 from guidebuild.later import imported_when_used
 
@@ -44,19 +43,12 @@ def tell_meeting_point(made: Decisions, walk: Walk) -> Position | None:
     if at is None or not secrets:
         return at
     here = at.latitude, at.longitude
-    if is_at_secret(here, secrets):
+    if any(lies_in_place(here, there) for there, _ in secrets.placed):
         return None
-    if any(_holds(place, at) for place in made.guide.places.values()):
+    places = (place.position for place in made.guide.places.values() if not place.sensitivity)
+    if any(lies_in_place(here, there) for there in places if there):
         return at
     return None if made.at_places.tells(f"{at.latitude:.5f}, {at.longitude:.5f}") else at
-
-
-def _holds(place: Place, at: Position) -> bool:
-    position = place.position
-    if position is None or place.sensitivity:
-        return False
-    reach = max(position.uncertainty or 0.0, 100.0)
-    return measure_metres((at.latitude, at.longitude), (position.latitude, position.longitude)) <= reach
 
 
 def measure_legs(made: Decisions, walk: Walk) -> tuple[int, ...]:
