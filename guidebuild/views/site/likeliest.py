@@ -106,7 +106,8 @@ def _number_why(make: PieceMaker, whys: dict[tuple[str, str], int], out: Out) ->
 def _entry_all_year(make: PieceMaker, account: PublicAccount, dekad: int) -> ListEntry:
     """An entry that holds whatever day it is read: all that tells it in the course of the year, and the pictures that go with it."""
     plain = remember(make.kept, ("entry all year", account.id), lambda: _tell_year(make, account))
-    now = next((dated.photo for dated in plain.photos if dated.dekads[dekad] == "1"), plain.photo)
+    usual = plain.photos[0].photo if plain.photos else plain.photo
+    now = next((dated.photo for dated in plain.photos if dekad != NO_DAY and dated.dekads[dekad] == "1"), usual)
     return replace(plain, photo=now, photos=plain.photos if len(plain.photos) > 1 or now != make_entry(make, account).photo else ())
 
 

@@ -58,6 +58,16 @@ def test_the_picture_is_of_a_stage_that_is_out(guide: Published) -> None:
         assert entry.photo is None or stages[entry.photo.id] in now | {""}
 
 
+def test_what_is_out_as_a_nymph_alone_is_never_shown_as_an_adult(guide: Published) -> None:
+    bug = guide.accounts["parent-bug"]
+    young = replace(bug, seasons=tuple(season for season in bug.seasons if season.stage == "nymph"))
+    make = make_pieces(replace(guide, accounts={bug.id: young}))
+    for shown in (place_piece(make, guide.places["birch-clump"]), home.home_page(make, dt.date(2026, 12, 5), ()).now):
+        [(_, entry)] = shown.entries
+        assert [told.words.words for told in entry.told] == ["yellowish nymph with a black-banded edge"]
+        assert entry.photo and entry.photo.id == "parent-nymph"
+
+
 def test_a_dekad_with_few_has_few(guide: Published) -> None:
     few = replace(guide, accounts=dict(list(guide.accounts.items())[:2]))
     page = home.home_page(make_pieces(few), dt.date(2026, 6, 12), ())
