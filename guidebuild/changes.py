@@ -16,7 +16,7 @@ from pathlib import Path
 from guidebuild.errors import SaidInOneLineError
 from guidebuild.press.engine.durable import sync_folder, sync_tree, write_safely
 from guidebuild.press.engine.own_places import WORKSHOP, refuse_links_out
-from guidebuild.press.engine.swap import say_of_windows
+from guidebuild.press.engine.swap import name_refused_file, say_of_windows
 from guidebuild.press.engine.trees import find_inside
 
 _KEPT = "stood-before"
@@ -88,7 +88,7 @@ def make_changes(folder: Path, changes: Changes) -> Path:
     except OSError as error:
         undo_broken_change(folder)
         raise CannotChangeError(
-            f"{error.filename or folder} cannot be changed: {say_of_windows(error) or error.strerror}. All stands as before."
+            f"{name_refused_file(error) or folder} cannot be changed: {say_of_windows(error) or error.strerror}. All stands as before."
         ) from error
     return kept
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from guidebuild.guide.findings import Code, Level
 
-E, W = Level.ERROR, Level.WARNING
+E, W, N = Level.ERROR, Level.WARNING, Level.NOTE
 
 CODES: tuple[Code, ...] = (
     # Files
@@ -33,7 +33,7 @@ CODES: tuple[Code, ...] = (
     Code("bad-file-name", "File names and ids use small letters, digits and hyphens", E,
          "They become web addresses.", "Rename it."),
     Code("not-for-windows", "Names of files can be had on Windows too", W, "On such a computer the file is missing.",
-         "Rename it with letters, digits, hyphens and spaces."),
+         "Give it another name: on Windows none holds < > : \" | ? *, ends in a space or full stop, or is called aux, con, nul or prn."),
     Code("unexpected-file", "No files where none are read", W, "A file in the wrong place or with the wrong ending is not shown.",
          "Move or rename it if it should be read."),
     Code("sightings-word-unknown", "What sightings.yaml names is in the guide", W, "The word then means no place, the file no data set.",
@@ -65,7 +65,7 @@ CODES: tuple[Code, ...] = (
          "Use straight quotation marks, or none."),
     Code("hash-in-facts", "No text is lost behind a hash sign", W, "A space and # start a remark that is never shown.",
          "Put the whole text in quotation marks, or a space after # if it is a remark."),
-    Code("not-known", "What is not known is left out", Level.NOTE, "An absent fact is asked for; an empty word would be printed.",
+    Code("not-known", "What is not known is left out", N, "An absent fact is asked for; an empty word would be printed.",
          "Leave the line out until it is known; write none where there is none, or not applicable: and why."),
     Code("duplicate-key", "Each key stands once", E, "One of the two values would be lost without a word.",
          "Keep one of them, or join their values."),
@@ -119,7 +119,7 @@ CODES: tuple[Code, ...] = (
          "Turn the ring round in the program that drew it."),
     Code("map-crosses-itself", "An outline does not cross itself", E, "What is inside cannot be told, so no map is drawn.",
          "Move the corner where it crosses."),
-    Code("map-simplified", "An outline has no more corners than can be seen", Level.NOTE,
+    Code("map-simplified", "An outline has no more corners than can be seen", N,
          "Reading so many takes time, and they change no map.", "Simplify it in the program that drew it, if you like."),
     # Prose
     Code("text-before-heading", "Text stands under a heading", W, "Text before the first heading has no place on page or card.",

@@ -14,7 +14,7 @@ from guidebuild.changes import CannotChangeError, Changes, make_changes
 from guidebuild.cli.plain_signs import print_plainly
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.problems import PressError
-from guidebuild.press.engine.swap import told_in_one_line
+from guidebuild.press.engine.swap import say_of_windows, told_in_one_line
 from guidebuild.press.paper import typesetter
 from guidebuild.session import open_session
 from guidebuild.starting import start_guide
@@ -66,7 +66,7 @@ def test_without_pango_all_but_pdfs_is_made_and_one_line_says_how_to_get_it(made
     assert told.returncode == 1
     lines = [line for line in told.stderr.splitlines() if "Pango" in line]
     assert len(lines) == 1
-    assert lines[0].startswith("PDFs: error: not made: they need the library Pango, which is not found on this machine. Get ")
+    assert lines[0].startswith("PDFs and slides: error: not made: they need the library Pango, which is not found on this machine. Get ")
     assert "no-typesetter" in {code.code for code in PROBLEM_CODES}
     assert "WeasyPrint" not in told.stdout + told.stderr
     there, whole = files_below(tmp_path / "guide/published"), files_below(made)
@@ -109,9 +109,9 @@ def test_signs_become_the_nearest_that_there_are(monkeypatch: pytest.MonkeyPatch
     assert raw.getvalue().decode() == '"Grundling" - 6...9 mm -> female ##. ?' + os.linesep
 
 
-def refused(number: int, file: str) -> PermissionError:
-    """What Windows raises; `winerror` says why."""
-    error = PermissionError(13, "Permission denied", file)
+def refused(number: int, file: str, target: str | None = None) -> PermissionError:
+    """What Windows raises, with a target where a file was to get another name; `winerror` says why."""
+    error = PermissionError(13, "Permission denied", file, None, target)
     error.winerror = number  # type: ignore[attr-defined]
     return error
 
@@ -120,7 +120,7 @@ def refused(number: int, file: str) -> PermissionError:
     ("number", "file", "words"),
     [
         (32, "published/cards/deck.pdf", "published/cards/deck.pdf is open in another program; close it there and run again"),
-        (5, "published", "published is open in another program; close it there and run again"),
+        (5, "published", "published is open in another program, or you may not write there; close it there and run again"),
         (206, "C:/" + "a" * 270, "has more than 259 signs, which Windows does not allow; move the guide nearer to the top of the disk"),
     ],
 )
@@ -133,17 +133,26 @@ def test_what_windows_refuses_is_told_with_the_file(number: int, file: str, word
     assert "check the folder's permissions" in str(told.value)
 
 
+def test_of_two_names_the_one_that_stands_on_the_disk_is_told(tmp_path: Path) -> None:
+    standing, coming = tmp_path / "guide.yaml", tmp_path / "guide.yaml.coming"
+    standing.write_text("title: Pond\n", "utf-8")
+    assert say_of_windows(refused(32, str(coming), str(standing))).startswith(f"{standing} is open")
+    assert say_of_windows(refused(32, str(standing), str(coming))).startswith(f"{standing} is open")
+
+
 def test_a_file_that_is_open_elsewhere_is_named_and_all_stands_as_before(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "guide.yaml").write_text("title: Pond\n", "utf-8")
     real = Path.replace
 
     def replace(coming: Path, target: Path) -> Path:
         if target.name == "guide.yaml":
-            raise refused(32, str(target))
+            raise refused(32, str(coming), str(target))
         return real(coming, target)
 
     monkeypatch.setattr(Path, "replace", replace)
-    with pytest.raises(CannotChangeError, match=r"guide\.yaml is open in another program; close it there and run again"):
+    with pytest.raises(
+        CannotChangeError, match=r"guide\.yaml cannot be changed: \S*guide\.yaml is open in another program; close it there and run again"
+    ):
         make_changes(tmp_path, Changes({"guide.yaml": b"title: Lake\n"}))
     assert (tmp_path / "guide.yaml").read_text("utf-8") == "title: Pond\n"
 
@@ -154,7 +163,7 @@ def test_a_name_that_windows_does_not_have_is_told(tmp_path: Path, name: str) ->
     (tmp_path / "guide/photos").mkdir(exist_ok=True)
     (tmp_path / "guide/photos" / name).write_bytes(b"")
     found = [str(one) for one in open_session(tmp_path / "guide").report.findings if one.code == "not-for-windows"]
-    mend = "Rename it with letters, digits, hyphens and spaces."
+    mend = 'Give it another name: on Windows none holds < > : " | ? *, ends in a space or full stop, or is called aux, con, nul or prn.'
     assert found == [f"photos/{name}: warning: “photos/{name}” is no name that a file can have on Windows. {mend}"]
 
 

@@ -28,7 +28,9 @@ _WORDS = {
 }
 
 
-_IN_USE = frozenset((5, 32, 33))  # Microsoft, "System Error Codes": ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION
+_ACCESS_DENIED = 5
+_IN_USE = frozenset((_ACCESS_DENIED, 32, 33))
+"""Microsoft, "System Error Codes": ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION."""
 _TOO_LONG = frozenset((2, 3, 123, 206))  # the same: not found, path not found, invalid name, name too long
 _LONGEST_ON_WINDOWS = 260  # Microsoft, "Maximum Path Length Limitation": MAX_PATH, its last sign the end of the text
 
@@ -47,13 +49,20 @@ def told_in_one_line(place: Path) -> Iterator[None]:
 
 def say_of_windows(error: OSError) -> str:
     """Why Windows refuses what other systems do, and what to do: what another program has open cannot be replaced. Else nothing."""
-    file, number = error.filename or "", getattr(error, "winerror", None)
+    file, number = name_refused_file(error), getattr(error, "winerror", None)
     if number in _IN_USE:
-        return f"{file or 'a file there'} is open in another program; close it there and run again"
+        or_not_allowed = ", or you may not write there" if number == _ACCESS_DENIED else ""
+        return f"{file or 'a file there'} is open in another program{or_not_allowed}; close it there and run again"
     if number in _TOO_LONG and len(str(file)) >= _LONGEST_ON_WINDOWS:
         most = _LONGEST_ON_WINDOWS - 1
         return f"{file} has more than {most} signs, which Windows does not allow; move the guide nearer to the top of the disk"
     return ""
+
+
+def name_refused_file(error: OSError) -> str:
+    """The file that the system refuses, as the author knows it: what stands in the way of a new name, else what was touched."""
+    in_the_way = error.filename2
+    return str(in_the_way if in_the_way and Path(os.fsdecode(in_the_way)).exists() else error.filename or "")
 
 
 def exchange_folders(one: Path, other: Path) -> bool:

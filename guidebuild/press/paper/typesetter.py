@@ -52,7 +52,7 @@ def say_how_to_get(system: str = sys.platform, release: Mapping[str, str] | None
 
 def tell_missing() -> tuple[Problem, ...]:
     """The one line for the author where PDFs cannot be made; nothing where they can."""
-    return () if HAS_TYPESETTER else (Problem("no-typesetter", "PDFs", f"not made: {say_how_to_get()}"),)
+    return () if HAS_TYPESETTER else (Problem("no-typesetter", "PDFs and slides", f"not made: {say_how_to_get()}"),)
 
 
 def _read_release() -> Mapping[str, str]:
