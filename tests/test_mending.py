@@ -140,6 +140,12 @@ def test_a_file_that_changes_meanwhile_is_not_written_over(guide: Path, monkeypa
     assert b"Status: rare" in path.read_bytes()
 
 
+def test_of_what_cannot_be_read_nothing_is_claimed(guide: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (guide / "places.yaml").write_text('pond: {Name: "Pond}\n', "utf-8")
+    assert mend(guide) == FINE
+    assert capsys.readouterr().out == "In every file that can be read, keys are called as they are today: there is nothing to mend.\n"
+
+
 def test_a_file_that_cannot_be_read_is_left_and_the_others_are_mended(guide: Path) -> None:
     path = toad(guide, "Status: common\n")
     (guide / "places.yaml").write_text('pond: {Name: "Pond}\n', "utf-8")

@@ -24,7 +24,9 @@ def print_mending(console: Console, mending: Mending) -> None:
         keys = count_of(sum(one.keys for one in mending.files), "key")
         console.print(f"{keys} in {count_of(len(mending.files), 'file')}.", highlight=False, soft_wrap=True)
     elif not mending.refused:
-        console.print("Every key is called as it is called today: there is nothing to mend.", highlight=False, soft_wrap=True)
+        console.print(
+            "In every file that can be read, keys are called as they are today: there is nothing to mend.", highlight=False, soft_wrap=True
+        )
 
 
 def _differ(file: str, before: bytes, after: bytes) -> Iterable[str]:
