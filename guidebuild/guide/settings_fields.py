@@ -212,7 +212,7 @@ SETTINGS_FIELDS = (
         effect="Codes on cards, links in posts, the site's own map for search engines.",
     ),
     F("publisher", "Who publishes it.", "Larkfold Hedge Group", effect="On pages, cards and in data."),
-    F("contact", "How to reach its makers.", "hello@larkfold.example", effect="On the sources page and in data."),
+    F("contact", "How to reach its makers.", "hello@larkfold.example", effect="At the foot of every page, and in data."),
     F("licence", "The licence of its texts.", "CC-BY-4.0", effect="On the sources page and in data."),
     F(
         "photo credit",

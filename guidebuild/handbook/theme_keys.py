@@ -28,9 +28,9 @@ _CARD_WORDS = {
         "A card takes the largest of them in which all fits, within what its format allows.",
     ),
     ("left out first",): (
-        "What gives way where even the least type makes no room, side by side.",
+        "What is left out first where nothing fits even in the smallest type; a list for each side, panel or page.",
         "the sides below, each with its list",
-        "What fills a card that is too full. Names, first marks, sizes and cautions never go.",
+        "What a card that is too full does without. Names, first marks, sizes and cautions never go.",
     ),
     ("left out first", "front"): ("What leaves the front of a card.", "", "The front of each card."),
     ("left out first", "back"): ("What leaves the back of a card.", "", "The back of each card."),

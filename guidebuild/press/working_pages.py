@@ -1,4 +1,4 @@
-"""What the author's working pages (scripts, posts) have beside them: the theme's style sheets and scripts, and the typefaces."""
+"""What the author's working pages (scripts, slides, posts) have beside them: the theme's style sheets and scripts, and the typefaces."""
 
 from __future__ import annotations
 

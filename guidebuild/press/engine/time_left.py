@@ -87,4 +87,4 @@ def say_time_left(seconds: float | None) -> str:
         return "a few seconds left"
     if seconds < _MINUTE * 0.9:
         return f"about {round(seconds / _FEW) * round(_FEW)} s left"
-    return f"about {round(seconds / _MINUTE) or 1} min left"
+    return f"about {round(seconds / _MINUTE)} min left"

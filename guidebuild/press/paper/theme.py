@@ -36,7 +36,7 @@ class Theme:
     sizes: tuple[float, ...]
     """Type sizes in points, largest first."""
     comfortable: float
-    """Points below which the rest of the prose goes before type gets smaller."""
+    """Points below which single sentences go before type gets smaller."""
     left_out: Mapping[str, tuple[str, ...]]
     """By side, what is left out first."""
     environment: Environment

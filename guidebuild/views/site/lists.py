@@ -1,4 +1,4 @@
-"""Pages that gather accounts: home, all accounts, families, plants, seasons."""
+"""Pages that gather accounts: all accounts, families, plants, seasons."""
 
 from __future__ import annotations
 

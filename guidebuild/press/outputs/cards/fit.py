@@ -219,7 +219,7 @@ def _back_first(fitting: CardFitting, foot: float) -> Fit:
 
 
 def _comfortable(fitting: CardFitting) -> float:
-    """Points below which the rest of the prose goes first: the theme's, or the middle of a format that never reaches them."""
+    """Points below which single sentences go first: the theme's, or the middle of a format that never reaches them."""
     sizes, wanted = fitting.setup.sizes, fitting.setup.theme.comfortable
     return wanted if wanted <= sizes[0] else (sizes[0] + sizes[-1]) / 2
 
