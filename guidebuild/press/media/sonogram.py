@@ -74,7 +74,7 @@ def read_samples(content: bytes) -> tuple[Samples, int]:
     except (soundfile.LibsndfileError, RuntimeError, OSError) as trouble:
         raise CannotDrawError("it cannot be decoded here; save it as WAV, FLAC, MP3 or Ogg") from trouble
     samples = np.concatenate(blocks) if blocks else np.zeros(0)
-    if not samples.size or not np.isfinite(samples).all():
+    if not samples.size or not np.isfinite(samples).all() or not np.ptp(samples):  # not even a level that is off counts as a sound
         raise CannotDrawError("there is no sound in it; copy it again from the recorder")
     return samples - samples.mean(), rate
 

@@ -27,7 +27,7 @@ def take_apart_wave(content: bytes) -> Iterator[Piece]:
     """The chunks of a WAVE file; the length in its head is written anew."""
     chunks = list(_chunks(content))
     kept = [piece for name, piece in chunks if piece.instead is None and name]
-    if {content[piece.start : piece.start + 4] for piece in kept} < {b"fmt ", b"data"}:
+    if not {b"fmt ", b"data"} <= {content[piece.start : piece.start + 4] for piece in kept}:
         raise CannotCleanError("has no sound in it")
     size = 4 + sum(piece.end - piece.start for piece in kept)
     yield Piece(0, 4)

@@ -115,7 +115,17 @@ def test_what_stands_between_the_frames_of_an_mp3_goes() -> None:
     assert cleaned(content, "a.mp3") == plain
 
 
+FORMAT = chunk(b"fmt ", struct.pack("<HHIIHH", 1, 1, 8000, 16_000, 2, 16))
+DATA = chunk(b"data", bytes(100))
+
+
+def wave_of(*chunks: bytes) -> bytes:
+    return b"RIFF" + struct.pack("<I", 4 + sum(len(one) for one in chunks)) + b"WAVE" + b"".join(chunks)
+
+
 REFUSED = {
+    "unheard.wav": (wave_of(FORMAT, chunk(b"fact", bytes(4))), "media-refused", "the file has no sound in it; export it again"),
+    "unformed.wav": (wave_of(DATA), "media-refused", "the file has no sound in it; export it again"),
     "empty.wav": (b"", "media-refused", "the file is none that is read (WAV, FLAC, MP3, Ogg, M4A, MP4, WebM); export it as one of these"),
     "text.mp3": (b"no sound at all", "media-refused", "the file is none that is read"),
     "cut.wav": (telltale_wav()[:2000], "media-damaged", "the file is cut short: its sound ends before its length says; copy it again"),

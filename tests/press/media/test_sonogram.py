@@ -111,6 +111,8 @@ REFUSED = {
     "a text": (b"no sound", "it cannot be decoded here; save it as WAV, FLAC, MP3 or Ogg"),
     "M4A": (FILES["a.m4a"](), "it cannot be decoded here; save it as WAV, FLAC, MP3 or Ogg"),
     "an empty one": (wav(np.zeros(0)), "there is no sound in it; copy it again from the recorder"),
+    "silence": (wav(np.zeros(RATE)), "there is no sound in it; copy it again from the recorder"),
+    "a level that is off": (wav(np.full(RATE, 0.25)), "there is no sound in it; copy it again from the recorder"),
     "not a number": (wav(np.full(100, np.nan), subtype="FLOAT"), "there is no sound in it; copy it again from the recorder"),
     "too long": (wav(np.zeros(8000 * 5), 8000), "it is longer than 0 minutes; cut it to what is to be heard"),
 }
@@ -128,12 +130,11 @@ def test_what_is_not_drawn_is_told_in_one_line(tmp_path, monkeypatch: pytest.Mon
     assert read_drawn(made).kind == ""
 
 
-@pytest.mark.parametrize("seconds", [0.00003, 0.004, 0.5])
-def test_very_short_and_silent_sounds_are_drawn(seconds: float) -> None:
-    for samples in (np.zeros(max(round(seconds * RATE), 1)), np.random.default_rng(4).normal(0, 0.1, max(round(seconds * RATE), 1))):
-        drawn, picture = draw_sonogram(wav(samples))
-        assert drawn.kind == "sonogram"
-        assert ink(picture).shape == (HEIGHT, WIDTH)
+@pytest.mark.parametrize("seconds", [0.00005, 0.004, 0.5])
+def test_very_short_sounds_are_drawn(seconds: float) -> None:
+    drawn, picture = draw_sonogram(wav(np.random.default_rng(4).normal(0, 0.1, round(seconds * RATE))))
+    assert drawn.kind == "sonogram"
+    assert ink(picture).shape == (HEIGHT, WIDTH)
 
 
 def test_without_the_library_a_waveform_is_drawn_of_a_wav_file(tmp_path) -> None:

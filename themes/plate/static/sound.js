@@ -5,7 +5,7 @@
   const sounds = [...document.querySelectorAll(".sound")].filter((sound) => sound.querySelector("audio"));
   for (const sound of sounds) {
     const audio = sound.querySelector("audio"), drawn = sound.querySelector(".drawn"), end = Number(sound.dataset.end);
-    const speeds = sound.querySelector(".speeds"), buttons = [...speeds.querySelectorAll("button")];
+    const speeds = sound.querySelector(".speeds"), buttons = [...sound.querySelectorAll(".speeds button")];
 
     // Played slower, a call comes deeper, as one knows it of tapes: so what is high or quick can be heard.
     audio.preservesPitch = audio.mozPreservesPitch = audio.webkitPreservesPitch = false;
@@ -14,8 +14,7 @@
       for (const one of buttons) one.setAttribute("aria-pressed", String(one === button));
     };
     for (const button of buttons) button.addEventListener("click", () => slow(button));
-    slow(buttons.find((button) => button.getAttribute("aria-pressed") === "true"));
-    speeds.hidden = false;
+    if (speeds) speeds.hidden = false; // none where the picture alone tells what no one hears
 
     // One at a time.
     audio.addEventListener("play", () => { for (const other of sounds) if (other !== sound) other.querySelector("audio").pause(); });

@@ -16,14 +16,18 @@ HEARD = 20_000.0
 """Hertz above which people hear nothing: ISO 226 ends at 12.5 kHz, and textbooks give 20 kHz for the young (common practice, no source)."""
 HUM = 300.0
 """Hertz below which the loudspeaker of a phone gives next to nothing (common practice, no source)."""
-SLOWER = ((1.0, "1×"), (0.5, "½×"), (0.25, "¼×"))
+AS_IT_IS = (1.0, "1×")
+SLOWER = (AS_IT_IS, (0.5, "½×"))
+"""No slower than half as fast: browsers are silent where it is much slower, some below a quarter (HTMLMediaElement.playbackRate,
+developer.mozilla.org), older ones sooner (common practice, no source)."""
+QUICKER = (AS_IT_IS, (2.0, "2×"), (4.0, "4×"))
 
 
 @dataclass(frozen=True, slots=True)
 class SoundDrawing:
     """How a sound is shown on a page: its picture with the figures along both axes, and words for it.
 
-    `end` is where the axis of time ends, in seconds.
+    `end` is where the axis of time ends, in seconds; `too_high` says that no one hears it.
     """
 
     length: str
@@ -35,8 +39,8 @@ class SoundDrawing:
     time_unit: str = ""
     end: float = 0.0
     rates: tuple[tuple[float, str], ...] = SLOWER
-    first_rate: float = 1.0
     slower: bool = True
+    too_high: bool = False
     width: int = WIDTH
     height: int = HEIGHT
 
@@ -54,7 +58,7 @@ def describe_sound(sound: SoundView, drawn: DrawnSounds, w: Words) -> SoundDrawi
     length = w("{n} s", n=w.number(found.seconds, 1 if found.seconds < 100 else 0)) if found.seconds else ""
     if not found.kind:
         return SoundDrawing(length)
-    rates, first, slower = _choose_rates(found)
+    too_high, is_hum = found.low > HEARD, 0 < found.high < HUM
     scale, unit = (1000.0, "Hz") if found.top < 1 else (1.0, "kHz")
     return SoundDrawing(
         length=length,
@@ -65,19 +69,10 @@ def describe_sound(sound: SoundView, drawn: DrawnSounds, w: Words) -> SoundDrawi
         unit=unit,
         time_unit="s",
         end=found.end,
-        rates=rates,
-        first_rate=first,
-        slower=slower,
+        rates=(AS_IT_IS,) if too_high else QUICKER if is_hum else SLOWER,
+        slower=not is_hum,
+        too_high=too_high,
     )
-
-
-def _choose_rates(found: DrawnSound) -> tuple[tuple[tuple[float, str], ...], float, bool]:
-    """How fast it may be played: slower, ten times slower to begin with where nobody would hear it; faster where it is a low hum."""
-    if found.low > HEARD:
-        return ((1.0, "1×"), (0.25, "¼×"), (0.1, "⅒×")), 0.1, True
-    if 0 < found.high < HUM:
-        return ((1.0, "1×"), (2.0, "2×"), (4.0, "4×")), 1.0, False
-    return SLOWER, 1.0, True
 
 
 def _say_what_is_seen(found: DrawnSound, w: Words, length: str) -> str:
@@ -85,6 +80,8 @@ def _say_what_is_seen(found: DrawnSound, w: Words, length: str) -> str:
     if found.kind == "waveform":
         return w("Waveform, {length}.", length=length)
     low, high = _pitch(found.low, w), _pitch(found.high, w)
+    if low == high:
+        return w("Sonogram, {length}. Most of the sound lies near {pitch}.", length=length, pitch=low)
     return w("Sonogram, {length}. Most of the sound lies between {low} and {high}.", length=length, low=low, high=high)
 
 

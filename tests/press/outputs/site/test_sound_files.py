@@ -103,23 +103,48 @@ def test_a_sound_that_was_not_drawn_plays_all_the_same(pages: dict[str, PageView
 VIEW = SoundView("a", "A", file="sounds/a.wav")
 
 
-def test_what_no_one_hears_begins_slowed_down_and_a_hum_may_be_quickened() -> None:
+def test_what_no_one_hears_is_told_to_be_so_and_a_hum_may_be_quickened() -> None:
+    """HTMLMediaElement.playbackRate (developer.mozilla.org): Gecko mutes the sound outside the range 0.25 to 4."""
     say = words("en")
     bat = describe_sound(VIEW, {"a": DrawnSound("sonogram", 1, 1, 96, 21_000, 60_000)}, say)
     assert bat is not None
-    assert (bat.first_rate, bat.rates[-1], bat.unit) == (0.1, (0.1, "⅒×"), "kHz")
+    assert (bat.too_high, [rate for rate, _ in bat.rates], bat.unit) == (True, [1.0], "kHz")
     hum = describe_sound(VIEW, {"a": DrawnSound("sonogram", 1, 1, 0.5, 80, 250)}, say)
     assert hum is not None
-    assert (hum.first_rate, hum.slower, hum.rates[-1][0], hum.unit, hum.pitches[0]) == (1.0, False, 4.0, "Hz", "500")
+    assert (hum.too_high, hum.slower, hum.rates[-1][0], hum.unit, hum.pitches[0]) == (False, False, 4.0, "Hz", "500")
     bird = describe_sound(VIEW, {"a": DRAWN}, say)
     assert bird is not None
-    assert (bird.first_rate, bird.slower, bird.rates[-1][0]) == (1.0, True, 0.25)
+    assert (bird.too_high, bird.slower, bird.rates[-1][0]) == (False, True, 0.5)
+    assert min(rate for drawn in (bat, hum, bird) for rate, _ in drawn.rates) > 0.25
+
+
+def test_a_sound_above_hearing_says_so_and_has_no_speeds(pages: dict[str, PageView]) -> None:
+    bat = DrawnSound("sonogram", 1, 1, 96, 21_000, 60_000)
+    for path, told in (
+        ("accounts/parent-bug.html", "Too high for people to hear: the picture shows it."),
+        ("es/accounts/parent-bug.html", "Demasiado agudo para el oído humano: la imagen lo muestra."),
+    ):
+        shown = draw(pages[path], bat).find(id="sound-parent-song")
+        assert shown.select_one(".notice").get_text() == told
+        assert shown.audio and not shown.select_one(".speeds")
+        assert not draw(pages[path]).select_one("#sound-parent-song .notice")
+
+
+def test_a_pure_tone_lies_near_one_pitch() -> None:
+    for low, high, told in (
+        (44_990.0, 45_020.0, "near 45 kHz"),
+        (440.0, 440.0, "near 440 Hz"),
+        (438.0, 455.0, "between 440 Hz and 460 Hz"),
+    ):
+        drawn = describe_sound(VIEW, {"a": DrawnSound("sonogram", 1, 1, 96, low, high)}, words("en"))
+        assert drawn is not None
+        assert drawn.alt.replace("\xa0", " ") == f"Sonogram, 1 s. Most of the sound lies {told}."
 
 
 def test_a_waveform_claims_no_pitch() -> None:
     drawn = describe_sound(VIEW, {"a": DrawnSound("waveform", 2.0, 2.0)}, words("en"))
     assert drawn is not None
-    assert (drawn.alt, drawn.pitches, drawn.first_rate) == ("Waveform, 2 s.", (), 1.0)
+    assert (drawn.alt, drawn.pitches, drawn.too_high) == ("Waveform, 2 s.", (), False)
 
 
 def test_recordists_stand_among_the_credits(pages: dict[str, PageView]) -> None:
