@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from itertools import combinations
+from operator import or_
 
 from guidebuild.guide.characters import Ease
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
-from guidebuild.identify.key_words import lead_states, lead_words
+from guidebuild.identify.key_words import lead_states, lead_words, say_lead
 from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan_key
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import Separation, find_separations
@@ -152,29 +154,26 @@ def _couplets(matrix: Matrix, branches: list[Branch], *, dichotomous: bool) -> I
     numbers = {place: number for number, place in enumerate(asked, 1)}
     came_from = {place: (numbers[parent], lead) for parent in asked for lead, (_, place) in enumerate(branches[parent].leads)}
     others = splits_of(matrix, dichotomous=dichotomous) if len(matrix.taxa) <= THOROUGH else []
+    say = words(matrix.language)
     for place, branch in enumerate(branches):
         split = branch.split
         if split is None:
             continue
-        character = matrix.columns[split.column].character
+        column = matrix.columns[split.column]
+        character = column.character
         also = _also(matrix, branch, split, others)
-        leads = tuple(
-            Lead(
-                lead_words(matrix.columns[split.column], split, lead, branch.taxa, words(matrix.language)),
-                numbers.get(goes),
-                () if branches[goes].split else matrix.ids(branches[goes].taxa),
-                also.get(lead, ()),
-                lead_states(matrix.columns[split.column], split, lead, branch.taxa),
-            )
-            for lead, goes in branch.leads
-        )
+        leads = []
+        for lead, goes in branch.leads:
+            shown = lead_states(column, split, lead, branch.taxa)
+            ends = () if branches[goes].split else matrix.ids(branches[goes].taxa)
+            leads.append(Lead(say_lead(column, split, lead, shown, say), numbers.get(goes), ends, also.get(lead, ()), shown))
         yield Couplet(
             numbers[place],
             character.id,
             character.label,
             character.question,
             character.ease,
-            leads,
+            tuple(leads),
             came_from.get(place),
         )
 
@@ -259,9 +258,14 @@ def _mean_steps(matrix: Matrix, branches: list[Branch]) -> list[float]:
         if branch.split is None:
             continue
         leads = [(shares.setdefault(goes, {}), branch.split.masks[lead], branch.split.usual[lead]) for lead, goes in branch.leads]
+        first = leads[0][0]
+        elsewhere = reduce(or_, (taxa for _, taxa, _ in leads[1:]))
         for taxon, share in arriving.items():
             steps[taxon] += share
             bit = bits[taxon]
+            if not elsewhere & bit:  # the commonest case, and the quickest told
+                first[taxon] = share
+                continue
             odds = [(onward, 1.0 if usual & bit else RARE) for onward, taxa, usual in leads if taxa & bit]
             if len(odds) == 1:
                 odds[0][0][taxon] = share

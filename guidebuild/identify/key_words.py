@@ -10,10 +10,14 @@ from guidebuild.words import Words
 
 def lead_words(column: Column, split: Split, lead: int, taxa: int, say: Words) -> str:
     """What one lead says: the states that any of these taxa may show, or the side of a measurement."""
+    return say_lead(column, split, lead, lead_states(column, split, lead, taxa), say)
+
+
+def say_lead(column: Column, split: Split, lead: int, shown: tuple[str, ...], say: Words) -> str:
+    """The same, where the ids of the states that it names are known."""
     if column.is_range:
         return cut_words(split.cut, column.character.unit, say, under=lead == 0)
-    words = {state.id: state.words or state.id for state in column.character.states}
-    return say.either([words[state] for state in lead_states(column, split, lead, taxa)])
+    return say.either([state.words or state.id for state in column.character.states if state.id in shown])
 
 
 def lead_states(column: Column, split: Split, lead: int, taxa: int) -> tuple[str, ...]:
@@ -21,7 +25,7 @@ def lead_states(column: Column, split: Split, lead: int, taxa: int) -> tuple[str
     if column.is_range:
         return ()
     states = column.character.states
-    return tuple(states[s].id for s in split.states[lead] if column.possible[s] & taxa)
+    return tuple([states[s].id for s in split.states[lead] if column.possible[s] & taxa])
 
 
 def cut_words(cut: float, unit: str, say: Words, *, under: bool) -> str:

@@ -93,7 +93,7 @@ class Planner:
 
         Nothing is grown of a table so empty that each taxon would come out in many places.
         """
-        grown: list[Branch] = []
+        grown: list[tuple[int, Split | None]] = []
         leads: list[list[tuple[int, int]]] = []
         # what still has to be grown: how seldom it is reached, its turn, its taxa, the questions left, what it hangs from
         waiting: list[tuple[float, int, int, list[Split], int, int]] = [(-1.0, 0, self.matrix.everything, splits, -1, 0)]
@@ -105,14 +105,16 @@ class Planner:
                 leads[parent].append((lead, len(grown)))
             split, parts, useful = self._choose(taxa, left) if couplets_left else (None, (), [])
             couplets_left -= split is not None
-            places += sum(part.bit_count() for _, part in parts) - taxa.bit_count() if parts else 0
-            if places > most:
-                return []
-            total = sum(self._weight(part) for _, part in parts)
-            for number, part in parts:
+            weights = [self._weight(part) for _, part in parts]
+            if parts and most < math.inf:
+                places += sum([part.bit_count() for _, part in parts]) - taxa.bit_count()
+                if places > most:
+                    return []
+            total = sum(weights)
+            for (number, part), weight in zip(parts, weights, strict=True):
                 turn += 1
-                heappush(waiting, (seldom * self._weight(part) / total, turn, part, useful, len(grown), number))
-            grown.append(Branch(taxa, split))
+                heappush(waiting, (seldom * weight / total, turn, part, useful, len(grown), number))
+            grown.append((taxa, split))
             leads.append([])
         return _in_reading_order(grown, leads)
 
@@ -291,18 +293,17 @@ class Planner:
         return [s for s in splits if does_divide(s, taxa)]
 
 
-def _in_reading_order(grown: list[Branch], leads: list[list[tuple[int, int]]]) -> list[Branch]:
-    """Order branches so that each stands before what its first lead goes to, that before what its second goes to."""
+def _in_reading_order(grown: list[tuple[int, Split | None]], leads: list[list[tuple[int, int]]]) -> list[Branch]:
+    """The branches of what was grown, so that each stands before what its first lead goes to, that before what its second goes to."""
     order: list[int] = []
     waiting = [0]
     while waiting:
         place = waiting.pop()
         order.append(place)
-        waiting += [goes for _, goes in sorted(leads[place], reverse=True)]
+        leads[place].sort()
+        waiting += [goes for _, goes in reversed(leads[place])]
     new = {place: number for number, place in enumerate(order)}
-    return [
-        Branch(grown[place].taxa, grown[place].split, tuple((lead, new[goes]) for lead, goes in sorted(leads[place]))) for place in order
-    ]
+    return [Branch(*grown[place], tuple([(lead, new[goes]) for lead, goes in leads[place]])) for place in order]
 
 
 def does_divide(split: Split, taxa: int) -> bool:
@@ -312,7 +313,7 @@ def does_divide(split: Split, taxa: int) -> bool:
 
 def parts_of(split: Split, taxa: int) -> Parts:
     """Divide taxa along the leads that any of them takes."""
-    return tuple((number, mask & taxa) for number, mask in enumerate(split.masks) if mask & taxa)
+    return tuple([(number, part) for number, mask in enumerate(split.masks) if (part := mask & taxa)])
 
 
 def is_empty(matrix: Matrix) -> bool:
