@@ -93,6 +93,10 @@ class Resident:
         """A file of the site by its path from the root, and its mark."""
         return self._site.read(path)
 
+    def find_file(self, path: str) -> Path | None:
+        """A film or a sound of the guide by its path from the site's root."""
+        return self._site.find_file(path)
+
     def draw_card(self, account_id: str) -> tuple[bytes, ...]:
         """The sides of an account's card as it would be printed now, as WebP; none where it cannot be."""
         if self._cards is None:

@@ -46,7 +46,7 @@ def desk_front(desk: Desk, shown: Shown, board: Board, port: int, _: str, *, par
     """The desk at a port, with the address that lets its author in."""
     keys = Keys()
     desk.offers.clear()  # what was left there by a desk that was ended
-    pages = PreviewPages(shown.read, board, desk=DESK)
+    pages = PreviewPages(shown.read, board, find_file=shown.find_file, desk=DESK)
     routes = [*DeskPages(desk, board, keys, parts).routes, *pages.routes]
     inner = DeskGuard(Starlette(routes=routes), keys, port=port, quiet=partial(has_own_theme, desk.folder))
     return Front(HostGuard(inner, list_hosts(port)), f"{ENTER.removeprefix('/')}?key={keys.entry}")

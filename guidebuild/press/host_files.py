@@ -7,32 +7,11 @@ that reads neither serves the same pages; each also says its policy by itself.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from types import MappingProxyType
 
+from guidebuild.guide.media_types import FILM_TYPES, SOUND_TYPES
+from guidebuild.press.engine.file_types import TYPES
 from guidebuild.press.theme.trust import POLICY
 
-TYPES: Mapping[str, str] = MappingProxyType(
-    {
-        ".html": "text/html",
-        ".css": "text/css",
-        ".js": "text/javascript",
-        ".json": "application/json",
-        ".webmanifest": "application/manifest+json",
-        ".svg": "image/svg+xml",
-        ".webp": "image/webp",
-        ".jpg": "image/jpeg",
-        ".png": "image/png",
-        ".woff2": "font/woff2",
-        ".vtt": "text/vtt",
-        ".ics": "text/calendar",
-        ".atom": "application/atom+xml",
-        ".xml": "application/xml",
-        ".pdf": "application/pdf",
-        ".zip": "application/zip",
-        ".csv": "text/csv",
-    }
-)
-"""The type of a file by its ending, as registered with IANA."""
 _FREQUENT = "no-cache"  # asked for again each time, and sent only where it has changed: corrections show at once
 _EVERYWHERE = {
     "X-Content-Type-Options": "nosniff",
@@ -43,8 +22,8 @@ _EVERYWHERE = {
 }
 _KEPT = {"Cache-Control": "public, max-age=604800"}
 _KEPT_ENDINGS = (".woff2",)
-_UNUSUAL = (".webmanifest", ".woff2", ".vtt", ".ics", ".webp", ".atom", ".js")
-"""Endings that hosts often have no type for."""
+_UNUSUAL = (".webmanifest", ".woff2", ".vtt", ".ics", ".webp", ".atom", ".js", *FILM_TYPES, *SOUND_TYPES)
+"""Endings that hosts often have no type for, or another."""
 
 
 def make_host_files(base: str) -> Mapping[str, bytes]:

@@ -15,16 +15,26 @@ from pathlib import Path, PurePosixPath
 from urllib.parse import quote, urlsplit
 
 from guidebuild.press.engine.digest import digest_bytes, digest_file
+from guidebuild.press.engine.file_types import TYPES
 from guidebuild.press.engine.problems import PressError, Problem
 from guidebuild.press.engine.trees import MANIFEST, files_below, find_inside
-from guidebuild.press.host_files import TYPES, make_host_files
+from guidebuild.press.host_files import make_host_files
 
 _AT_ONCE = 6
 """Requests under way at a time: as many as a browser sends one host."""
 _PATIENCE = 20  # seconds
 _MOST_BYTES = 200_000_000
 _NOT_THERE = "a-page-that-is-not-there.html"
-_SAME_TYPES = frozenset((frozenset(("text/javascript", "application/javascript")), frozenset(("application/xml", "text/xml"))))
+_SAME_TYPES = (
+    {"text/javascript", "application/javascript"},
+    {"application/xml", "text/xml"},
+    {"audio/wav", "audio/wave", "audio/x-wav", "audio/vnd.wave"},
+    {"audio/flac", "audio/x-flac"},
+    {"audio/mpeg", "audio/mp3"},
+    {"audio/ogg", "application/ogg", "audio/opus"},
+    {"audio/mp4", "audio/m4a", "audio/x-m4a"},
+)
+"""Types that browsers take for one and the same."""
 _FIRST_FEW = 3
 
 
@@ -118,7 +128,7 @@ def _compare_answer(home: str, item: tuple[str, str]) -> list[Problem]:
     if digest_bytes(answer.data) != digest:
         found.append(Problem("online-other", path, "is not as it was made here; put it there again, or the host keeps an old copy"))
     wanted = TYPES.get(PurePosixPath(path).suffix)
-    if wanted and answer.type != wanted and frozenset((wanted, answer.type)) not in _SAME_TYPES:
+    if wanted and answer.type != wanted and not any({wanted, answer.type} <= same for same in _SAME_TYPES):
         found.append(Problem("online-type", path, f"is sent as {answer.type}, not as {wanted}; tell the host its type"))
     return found
 

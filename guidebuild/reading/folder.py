@@ -12,6 +12,7 @@ from pathlib import Path, PurePosixPath
 
 from guidebuild.guide.findings import At
 from guidebuild.guide.ids import is_device
+from guidebuild.guide.media_types import FILM_TYPES, SOUND_TYPES
 from guidebuild.reading.notes import Notes
 
 # Microsoft, "Naming Files, Paths, and Namespaces": signs that no name may hold, and a space or full stop at its end.
@@ -21,10 +22,8 @@ PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".gif",
 # Folder -> the endings of the files that are read in it.
 SIGHTINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xls", ".ods", ".zip")
 """What files of sightings end in."""
-FILM_ENDINGS = (".mp4", ".webm")
-"""What files of films end in: what every browser of today plays."""
-SOUND_ENDINGS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
-"""What files of sounds end in: what every browser of today plays."""
+FILM_ENDINGS, SOUND_ENDINGS = tuple(FILM_TYPES), tuple(SOUND_TYPES)
+"""What files of films and of sounds end in."""
 _READ = {
     "accounts": (".md",),
     "episodes": (".md",),

@@ -13,11 +13,13 @@ from typing import ClassVar
 import pytest
 
 from guidebuild.cli import exit_code
+from guidebuild.guide.media_types import FILM_TYPES, SOUND_TYPES
 from guidebuild.press.engine import web_copy
 from guidebuild.press.engine.digest import digest_bytes
+from guidebuild.press.engine.file_types import TYPES
 from guidebuild.press.engine.problems import PressError
 from guidebuild.press.engine.trees import MANIFEST, OwnList, write_list
-from guidebuild.press.host_files import TYPES, make_host_files
+from guidebuild.press.host_files import make_host_files
 from guidebuild.press.online import compare_address, compare_folder
 from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.site.page import base_path
@@ -211,6 +213,9 @@ def test_hosts_are_told_types_policy_and_the_page_for_what_is_not_there() -> Non
     assert f"Content-Security-Policy: {POLICY}" in told["_headers"]
     assert "ErrorDocument 404 /guide/404.html\n" in told[".htaccess"]
     assert "AddType text/vtt .vtt\n" in told[".htaccess"]
+    for ending in (*FILM_TYPES, *SOUND_TYPES):
+        assert f"/guide/*{ending}\n  Content-Type: {TYPES[ending]}\n" in told["_headers"]
+        assert f"AddType {TYPES[ending]} {ending}\n" in told[".htaccess"]
 
 
 @pytest.mark.parametrize(

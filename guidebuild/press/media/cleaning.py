@@ -30,19 +30,6 @@ ENDINGS = {
     "webm": (".webm",),
 }
 """The containers that are read, each with the endings of its files."""
-TYPES = {
-    ".wav": "audio/wav",
-    ".flac": "audio/flac",
-    ".mp3": "audio/mpeg",
-    ".ogg": "audio/ogg",
-    ".oga": "audio/ogg",
-    ".opus": "audio/ogg",
-    ".m4a": "audio/mp4",
-    ".mp4": "video/mp4",
-    ".m4v": "video/mp4",
-    ".webm": "video/webm",
-}
-"""The type of a file that is published, by its ending."""
 _NAMES = {"wav": "WAV", "flac": "FLAC", "mp3": "MP3", "ogg": "Ogg", "mp4": "MP4", "webm": "WebM"}
 _DAMAGED = (CannotCleanError, IndexError, struct.error)
 """All that is raised of a file that ends too early or contradicts itself."""

@@ -38,6 +38,9 @@ class Shown(Protocol):
     def read(self, path: str) -> tuple[bytes, str] | None:
         """A file, see `Read`; several threads ask."""
 
+    def find_file(self, path: str) -> Path | None:
+        """A film or a sound, see `FindFile`; several threads ask."""
+
 
 @dataclass(frozen=True, slots=True)
 class Front:
@@ -65,7 +68,7 @@ MakeFront = Callable[[Shown, Board, int, str], Front]
 
 def preview_front(shown: Shown, board: Board, port: int, start: str) -> Front:
     """Pages to look at, and nothing that changes anything."""
-    pages = PreviewPages(shown.read, board, start=start)
+    pages = PreviewPages(shown.read, board, find_file=shown.find_file, start=start)
     return Front(HostGuard(Starlette(routes=pages.routes), list_hosts(port)), quote(start))
 
 

@@ -1,4 +1,4 @@
-"""Pages under preview as a browser asks for them: no path leads to a file, all that is served is made for it."""
+"""Pages under preview as a browser asks for them: all is made for it but the guide's films and sounds; no other path leads to a file."""
 
 from __future__ import annotations
 
@@ -11,30 +11,21 @@ from collections.abc import AsyncIterator, Callable
 from dataclasses import asdict
 from functools import cache
 from importlib.resources import files
-from pathlib import PurePosixPath
+from pathlib import Path, PurePosixPath
 from urllib.parse import quote, unquote
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, PlainTextResponse, Response, StreamingResponse
+from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from guidebuild.errors import SaidInOneLineError
+from guidebuild.press.engine.file_types import TYPES
 from guidebuild.press.preview.board import Board, News
 
 OWN = "/-preview/"
 """Where the preview's own files are, beside the guide's."""
 _ASSETS = {"follow.js": "text/javascript", "follow.css": "text/css"}
-_TYPES = {
-    ".avif": "image/avif",
-    ".webp": "image/webp",
-    ".woff2": "font/woff2",
-    ".js": "text/javascript",
-    ".webmanifest": "application/manifest+json",
-    ".vtt": "text/vtt",
-    ".srt": "application/x-subrip",
-    ".md": "text/markdown",
-}
 _PAGE = "text/html; charset=utf-8"
 _LONGEST_MARK = 200
 _HEARTBEAT_SECONDS = 15.0
@@ -44,13 +35,21 @@ _LOG = logging.getLogger(__name__)
 Read = Callable[[str], "tuple[bytes, str] | None"]
 """A file by its path from the root, with a mark that is another when it, or what it shows, is another; None where there is none."""
 
+FindFile = Callable[[str], Path | None]
+"""A file that is sent as it stands on disk, in ranges where a browser asks for them; None where the path is of none."""
+
+
+def _find_none(_: str) -> Path | None:
+    return None
+
 
 class PreviewPages:
     """The answers of a preview."""
 
-    def __init__(self, read: Read, board: Board, *, start: str = "", desk: str = "") -> None:
+    def __init__(self, read: Read, board: Board, *, find_file: FindFile = _find_none, start: str = "", desk: str = "") -> None:
         """`start` is the path shown first, `desk` the address of the desk's page where there is one: findings lead to it."""
         self._read = read
+        self._find_file = find_file
         self._board = board
         self._start = start
         self._desk = desk
@@ -79,6 +78,8 @@ class PreviewPages:
         wanted = path.removeprefix("/")
         kind = find_media_type(PurePosixPath(wanted).suffix.lower() or ".html")
         try:
+            if file := self._find_file(wanted):
+                return FileResponse(file, media_type=kind)
             found = self._read(wanted + "index.html" if wanted.endswith("/") or not wanted else wanted)
             if found is None and wanted and not wanted.endswith("/") and self._read(f"{wanted}/index.html"):
                 # Written from the path without its first strokes, so that it can never name another host.
@@ -161,5 +162,5 @@ def _say(title: str, told: str) -> bytes:
 
 def find_media_type(suffix: str) -> str:
     """What a file with this ending is sent as."""
-    kind = _TYPES.get(suffix) or mimetypes.types_map.get(suffix) or "application/octet-stream"
+    kind = TYPES.get(suffix) or mimetypes.types_map.get(suffix) or "application/octet-stream"
     return f"{kind}; charset=utf-8" if kind.startswith("text/") or kind in ("application/json", "image/svg+xml") else kind

@@ -11,6 +11,7 @@ from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.asking import remember
 from guidebuild.guide.films import Film
+from guidebuild.guide.media_types import FILM_TYPES
 from guidebuild.speech.cues import Cue
 from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.timing import write_clock
@@ -20,7 +21,6 @@ from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.scripts.film_times import FilmTimes, find_film_times
 
 FILMS = "films/index.html"
-TYPES = {".mp4": "video/mp4", ".webm": "video/webm"}
 _PARAGRAPH = 320
 """Signs after which a paragraph of a transcript ends with the next sentence."""
 _STOPS = (".", "!", "?", "…")
@@ -167,9 +167,9 @@ def _view(make: PieceMaker, film: Film) -> FilmView:
         address=film.address,
         host=(urlsplit(film.address).hostname or "").removeprefix("www."),
         file=f"films/{film.id}{ending}" if film.file else "",
-        type=TYPES.get(ending, ""),
-        captions=f"films/{film.id}.vtt" if times.cues else "",
-        chapter_file=f"films/{film.id}-chapters.vtt" if chapters else "",
+        type=FILM_TYPES.get(ending, ""),
+        captions=f"films/{film.id}.vtt" if film.file and times.cues else "",
+        chapter_file=f"films/{film.id}-chapters.vtt" if film.file and chapters else "",
         day=film.day,
         when=make.words.date(film.day) if film.day else "",
         seconds=seconds,

@@ -8,19 +8,11 @@ from urllib.parse import urlsplit
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.asking import remember
+from guidebuild.guide.media_types import SOUND_TYPES
 from guidebuild.guide.sounds import Sound
 from guidebuild.views.pieces.common import NO_WORDS, LinkView, Wording
 from guidebuild.views.pieces.credits import Attribution
 from guidebuild.views.pieces.parts import PieceMaker
-
-TYPES = {
-    ".wav": "audio/wav",
-    ".flac": "audio/flac",
-    ".mp3": "audio/mpeg",
-    ".ogg": "audio/ogg",
-    ".opus": "audio/ogg",
-    ".m4a": "audio/mp4",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +61,7 @@ def _view(make: PieceMaker, sound: Sound) -> SoundView:
         title=sound.title,
         about=", ".join(filter(None, (make.words(sound.kind) if sound.kind else "", make.words(sound.sex) if sound.sex else "", stage))),
         file=sound_path(sound),
-        type=TYPES.get(PurePosixPath(sound.file).suffix.lower(), ""),
+        type=SOUND_TYPES.get(PurePosixPath(sound.file).suffix.lower(), ""),
         address=sound.address,
         host=(urlsplit(sound.address).hostname or "").removeprefix("www."),
         day=sound.day.isoformat() if sound.day else "",

@@ -12,9 +12,10 @@ from guidebuild.press.preview.board import Note
 
 @dataclass
 class Written:
-    """Files by path; `on_change` is told what has changed and may write others, `on_check` may stop the checks."""
+    """Files by path, and `own` files on disk; `on_change` is told what has changed and may write others, `on_check` may stop the checks."""
 
     files: dict[str, bytes] = field(default_factory=dict)
+    own: dict[str, Path] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     notes: tuple[Note, ...] = ()
     on_change: Callable[[frozenset[Path]], None] = lambda _: None
@@ -26,6 +27,9 @@ class Written:
     def find_notes(self, is_overtaken: Callable[[], bool]) -> tuple[Note, ...]:
         self.on_check(is_overtaken)
         return self.notes
+
+    def find_file(self, path: str) -> Path | None:
+        return self.own.get(path)
 
     def read(self, path: str) -> tuple[bytes, str] | None:
         if path in self.broken:

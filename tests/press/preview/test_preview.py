@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from guidebuild.guide.media_types import FILM_TYPES, SOUND_TYPES
+from guidebuild.press.engine.file_types import TYPES
 from guidebuild.press.engine.problems import PressError
 from guidebuild.press.preview.board import Note, OvertakenError
 from guidebuild.press.preview.edits import worth_a_look
@@ -122,6 +124,20 @@ def test_pages_are_served_with_the_script_and_files_are_untouched(running: Shown
     assert running.ask("/a.avif")[1]["content-type"] == "image/avif"
     assert b"EventSource" in running.ask("/-preview/follow.js")[2]
     assert running.ask("/-preview/follow.css")[1]["content-type"].startswith("text/css")
+
+
+@pytest.mark.parametrize("ending", [*FILM_TYPES, *SOUND_TYPES])
+def test_films_and_sounds_are_sent_in_ranges_with_their_type(running: Shown, tmp_path: Path, ending: str) -> None:
+    """RFC 9110, 14: a browser that jumps in a film asks for the bytes from there on."""
+    film = tmp_path / f"film{ending}"
+    film.write_bytes(bytes(range(100)))
+    running.written.own[f"films/a b{ending}"] = film
+    status, headers, body = running.ask(f"/films/a%20b{ending}")
+    assert (status, headers["content-type"], headers["accept-ranges"], body) == (200, TYPES[ending], "bytes", film.read_bytes())
+    assert headers["cache-control"] == "no-store"
+    status, headers, body = running.ask(f"/films/a%20b{ending}", Range="bytes=40-49")
+    assert (status, headers["content-range"], body) == (206, "bytes 40-49/100", film.read_bytes()[40:50])
+    assert running.ask("/films/../film")[0] == 404
 
 
 def test_head_has_no_body_and_a_folder_leads_to_its_index(running: Shown) -> None:

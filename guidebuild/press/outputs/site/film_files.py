@@ -21,8 +21,6 @@ from guidebuild.views.site.page import PageNote
 
 def publish_films(guide: Published, folder: Path, files: Files, problems: Problems) -> tuple[tuple[str, int], ...]:
     """Put the films of a guide beside its pages; the path of each with its bytes. One that cannot be made clean is left out, and told."""
-    for path, text in caption_files(guide).items():
-        files.add(path, text)
     return tuple(_publish(guide, folder, files, problems))
 
 
@@ -41,6 +39,8 @@ def _publish(guide: Published, folder: Path, files: Files, problems: Problems) -
                 continue
             files.add(path, cleaned, key=key, where=film.file)
         if found := files.find(path):
+            for name, text in _captions_of(guide, film).items():
+                files.add(name, text)
             yield path, found.path.stat().st_size
 
 
@@ -51,15 +51,18 @@ def list_film_paths(guide: Published) -> Iterator[tuple[Film, str]]:
 
 
 def caption_files(guide: Published) -> dict[str, bytes]:
-    """The captions and chapters of all films (W3C WebVTT), by their paths from the site's root."""
+    """The captions and chapters of all films that play here (W3C WebVTT), by their paths from the site's root."""
+    return {path: text for film in guide.films.values() for path, text in _captions_of(guide, film).items()}
+
+
+def _captions_of(guide: Published, film: Film) -> dict[str, bytes]:
     make = make_pieces(guide, guide.settings.language)
+    view, times = film_view(make, film), times_of(make, film)
     written: dict[str, bytes] = {}
-    for film in guide.films.values():
-        view, times = film_view(make, film), times_of(make, film)
-        if view.captions:
-            written[view.captions] = write_webvtt(times.cues).encode()
-        if view.chapter_file:
-            written[view.chapter_file] = write_webvtt(Cue(one.start, one.end, (one.title,)) for one in times.chapters).encode()
+    if view.captions:
+        written[view.captions] = write_webvtt(times.cues).encode()
+    if view.chapter_file:
+        written[view.chapter_file] = write_webvtt(Cue(one.start, one.end, (one.title,)) for one in times.chapters).encode()
     return written
 
 

@@ -25,7 +25,7 @@ from guidebuild.press.outputs.site.files import write_manifest
 from guidebuild.press.outputs.site.film_files import caption_files, list_film_paths
 from guidebuild.press.outputs.site.output import PAGE
 from guidebuild.press.outputs.site.page import PageWork, make_page, render_page
-from guidebuild.press.outputs.site.sound_files import draw_sounds, read_sound
+from guidebuild.press.outputs.site.sound_files import draw_sounds, list_sound_files, read_sound_picture
 from guidebuild.press.outputs.site.sounds_on_page import DrawnSounds
 from guidebuild.press.outputs.site.spool import spool_pages
 from guidebuild.press.photos.on_request import PicturesOnRequest
@@ -119,6 +119,18 @@ class SiteOnRequest:
                 self._made[path] = self._make(path)
             return self._made[path]
 
+    def find_file(self, path: str) -> Path | None:
+        """A film or a sound as its author has it, who is the only one to see and hear it here; None where the path is of neither."""
+        if self._shown is None or not path.startswith(("films/", "sounds/")):
+            return None
+        with self._looking:
+            guide = self._shown.guide
+            files = {place: film.file for film, place in list_film_paths(guide)} | {
+                place: file for _, file, place in list_sound_files(guide)
+            }
+        found = self._folder / files[path] if path in files else None
+        return found if found and found.is_file() else None
+
     def _make(self, path: str) -> tuple[bytes, str] | None:
         if self._shown is None:
             return None
@@ -180,8 +192,8 @@ class SiteOnRequest:
         if path.endswith(".woff2"):
             return self._make_font(path, shown.guide)
         kept_in: dict[str, Callable[[], bytes | None]] = {
-            "sounds": lambda: read_sound(shown.guide, self._bench, self._folder, path),
-            "films": lambda: self._read_film(path, shown.guide),
+            "sounds": lambda: read_sound_picture(shown.guide, self._bench, self._folder, path),
+            "films": lambda: caption_files(shown.guide).get(path),
             "walks": lambda: site_calendars(shown.guide, self._read_standing, shown.today).get(path),
         }
         read = kept_in.get(path.partition("/")[0])
@@ -190,11 +202,6 @@ class SiteOnRequest:
     def _measure_films(self, guide: Published) -> dict[str, int]:
         files = ((path, self._folder / film.file) for film, path in list_film_paths(guide))
         return {path: file.stat().st_size for path, file in files if file.is_file()}
-
-    def _read_film(self, path: str, guide: Published) -> bytes | None:
-        """A film as its author has it, who is the only one to see it here, or its captions."""
-        film = next((film for film, place in list_film_paths(guide) if place == path), None)
-        return (self._folder / film.file).read_bytes() if film else caption_files(guide).get(path)
 
     def _make_font(self, path: str, guide: Published) -> bytes | None:
         for font in font_work(signs_of(guide)) if path.startswith("assets/") else ():

@@ -116,7 +116,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int], sound
         "count": w.count,
         "script_words": _script_words(w),
         "rest": Html(f'<link rel="stylesheet" href="{root}assets/guide.css">'),
-        "sharing": sharing_html(page, pictures, sizes),
+        "sharing": sharing_html(page, pictures, sizes, sounds.keys()),
         "prose": lambda view: prose_html(view, root=root, draw=draw),
         "inline": lambda view: inline_html(view, root=root),
         "picture": lambda photo, sizes, first: picture_html(photo, pictures, root=root, sizes=sizes, first=first),

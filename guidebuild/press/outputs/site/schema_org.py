@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import Any
 
 from guidebuild.press.outputs.site.plate import Pictures
@@ -19,18 +19,21 @@ Address = Callable[[str], str]
 _CONTEXT = {"@context": "https://schema.org"}
 
 
-def describe_page(page: PageView, pictures: Pictures, find_address: Address) -> dict[str, Any]:
-    """What is said of a page; nothing where it is neither of a taxon nor the first page."""
+def describe_page(page: PageView, pictures: Pictures, find_address: Address, *, plays: Collection[str] = ()) -> dict[str, Any]:
+    """What is said of a page; nothing where it is neither of a taxon nor the first page.
+
+    `plays` are the paths of films and the ids of sounds whose files stand on the site.
+    """
     if page.kind == "account":
-        return _CONTEXT | _describe_account(page, pictures, find_address)
+        return _CONTEXT | _describe_account(page, pictures, find_address, plays)
     if page.kind == "film" and isinstance(page.data, FilmPage):
-        return _CONTEXT | _describe_film(page, page.data.film, pictures, find_address)
+        return _CONTEXT | _describe_film(page, page.data.film, pictures, find_address, is_here=page.data.film.file in plays)
     if page.kind == "family":
         return _CONTEXT | _describe_family(page, find_address)
     return _CONTEXT | _describe_guide(page, find_address) if page.path == page.site.home else {}
 
 
-def _describe_account(page: PageView, pictures: Pictures, find_address: Address) -> dict[str, Any]:
+def _describe_account(page: PageView, pictures: Pictures, find_address: Address, plays: Collection[str]) -> dict[str, Any]:
     name = page.name
     taxon: dict[str, Any] = {"@type": "Taxon", "name": name.plain if name else page.title}
     if name and name.vernacular:
@@ -45,16 +48,18 @@ def _describe_account(page: PageView, pictures: Pictures, find_address: Address)
     if page.share and page.share.id in pictures:
         taxon["image"] = _describe_image(page.share, pictures[page.share.id], find_address)
     if isinstance(page.data, AccountPage) and page.data.sounds:
-        taxon["subjectOf"] = [_describe_sound(page, sound, find_address) for sound in page.data.sounds]
+        taxon["subjectOf"] = [
+            _describe_sound(page, sound, find_address, is_here=bool(sound.file) and sound.id in plays) for sound in page.data.sounds
+        ]
     return taxon
 
 
-def _describe_sound(page: PageView, sound: SoundView, find_address: Address) -> dict[str, Any]:
+def _describe_sound(page: PageView, sound: SoundView, find_address: Address, *, is_here: bool) -> dict[str, Any]:
     said = {
         "name": sound.title,
         "description": sound.note.words,
-        "contentUrl": find_address(sound.file) if sound.file and page.site.address else "",
-        "encodingFormat": sound.type,
+        "contentUrl": find_address(sound.file) if is_here and page.site.address else "",
+        "encodingFormat": sound.type if is_here else "",
         "sameAs": sound.address,
         "dateCreated": sound.day,
         "creditText": sound.attribution.maker if sound.attribution else "",
@@ -63,7 +68,7 @@ def _describe_sound(page: PageView, sound: SoundView, find_address: Address) -> 
     return {"@type": "AudioObject"} | {key: value for key, value in said.items() if value}
 
 
-def _describe_film(page: PageView, film: FilmView, pictures: Pictures, find_address: Address) -> dict[str, Any]:
+def _describe_film(page: PageView, film: FilmView, pictures: Pictures, find_address: Address, *, is_here: bool) -> dict[str, Any]:
     """A film with its chapters as clips and all that is said in it. Addresses are left out where the site has none."""
     site, has_address = page.site, bool(page.site.address)
     still = pictures.get(film.still.id) if film.still else None
@@ -74,8 +79,8 @@ def _describe_film(page: PageView, film: FilmView, pictures: Pictures, find_addr
         "duration": f"PT{round(film.seconds)}S" if film.seconds else "",
         "inLanguage": film.spoken_in,
         "url": find_address(page.path) if has_address else "",
-        "contentUrl": find_address(film.file) if film.file and has_address else "",
-        "encodingFormat": film.type,
+        "contentUrl": find_address(film.file) if is_here and has_address else "",
+        "encodingFormat": film.type if is_here else "",
         "sameAs": film.address,
         "thumbnailUrl": find_address(still.largest.path) if still and has_address else "",
         "creditText": film.attribution.maker if film.attribution else "",

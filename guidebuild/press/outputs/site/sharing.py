@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from html import escape
 from types import MappingProxyType
 from urllib.parse import quote
@@ -34,8 +34,8 @@ def share_path(page: PageView) -> str:
     return f"share/{page.path.removesuffix('.html').replace('/', '-')}.jpg"
 
 
-def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = NO_FILES) -> Html:
-    """The head's links and data for sharing. Without an address only what needs none is said."""
+def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = NO_FILES, sounds: Collection[str] = ()) -> Html:
+    """The head's links and data for sharing. Without an address only what needs none is said. `sounds` are the ids of those that play."""
     lines = []
     if page.site.address and page.kind not in ("moved", ABSENT):
         lines.append(f'<link rel="canonical" href="{escape(make_absolute(page, page.path))}">')
@@ -44,7 +44,7 @@ def sharing_html(page: PageView, pictures: Pictures, sizes: Mapping[str, int] = 
         ]
         lines.append(f'<link rel="alternate" type="application/atom+xml" title="{escape(page.site.title)}" href="{page.root}changes.atom">')
     lines += [f'<meta property="og:{key}" content="{escape(value)}">' for key, value in _open_graph(page) if value]
-    said = describe_page(page, pictures, lambda path: make_absolute(page, path))
+    said = describe_page(page, pictures, lambda path: make_absolute(page, path), plays={*sizes, *sounds})
     if isinstance(page.data, DataPage):
         said = describe_dataset(page, page.data, sizes, lambda path: make_absolute(page, path) if page.site.address else "")
     if said:

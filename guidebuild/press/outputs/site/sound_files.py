@@ -60,11 +60,9 @@ def draw_sounds(guide: Published, bench: Workbench, folder: Path, wanted: Collec
     return {ident: result.made for (ident, _), result in zip(listed, results, strict=True)}
 
 
-def read_sound(guide: Published, bench: Workbench, folder: Path, path: str) -> bytes | None:
-    """A sound as its author has it, who is the only one to hear it under preview, or its picture."""
-    for ident, file, place in list_sound_files(guide):
-        if path == place:
-            return (folder / file).read_bytes() if (folder / file).is_file() else None
+def read_sound_picture(guide: Published, bench: Workbench, folder: Path, path: str) -> bytes | None:
+    """The picture of a sound by its path from the site's root."""
+    for ident, _, _ in list_sound_files(guide):
         if path == picture_path(ident):
             return next((made.parts[1] for made in draw_sounds(guide, bench, folder, (ident,)).values() if len(made.parts) > 1), None)
     return None

@@ -5,7 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
+from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -15,8 +17,11 @@ from bs4 import BeautifulSoup
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.films import Film, FilmChapter, FilmCue
 from guidebuild.guide.text.inline import Inline
+from guidebuild.press.engine.files import Files
+from guidebuild.press.engine.problems import Problems
+from guidebuild.press.engine.staging import Staging
 from guidebuild.press.outputs.site.assets import site_assets
-from guidebuild.press.outputs.site.film_files import caption_files, find_sizes
+from guidebuild.press.outputs.site.film_files import caption_files, find_sizes, publish_films
 from guidebuild.press.outputs.site.offline import MOST_OF_FILM, list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import render_page
 from guidebuild.views.site.page import PageView, note_page
@@ -55,8 +60,8 @@ def pages(guide: Published) -> dict[str, PageView]:
     return {page.path: page for page in site_pages(guide, TODAY)}
 
 
-def draw(page: PageView) -> BeautifulSoup:
-    return BeautifulSoup(render_page(page, picture_sets(), THEME, SIZES), "html.parser")
+def draw(page: PageView, sizes: Mapping[str, int] = SIZES) -> BeautifulSoup:
+    return BeautifulSoup(render_page(page, picture_sets(), THEME, sizes), "html.parser")
 
 
 def test_film_plays_on_its_page_and_on_its_accounts(pages: dict[str, PageView]) -> None:
@@ -85,7 +90,7 @@ def test_a_film_elsewhere_is_a_link_and_nothing_of_its_host_is_loaded(pages: dic
 
 
 def test_a_film_whose_file_could_not_be_published_has_no_player(pages: dict[str, PageView]) -> None:
-    soup = BeautifulSoup(render_page(pages["films/at-the-hedge.html"], picture_sets(), THEME), "html.parser")
+    soup = draw(pages["films/at-the-hedge.html"], {})
     assert not soup.find("video")
     assert not [link for link in soup.find_all("a", href=True) if ".webm" in link["href"]]
     assert "It has a dark spot" in soup.get_text()
@@ -110,6 +115,20 @@ def test_captions_and_chapters_are_web_video_text_tracks(guide: Published) -> No
     assert [(cue.start, cue.end) for cue in chapters] == [("00:00:00.000", "00:00:12.000"), ("00:00:12.000", "00:00:30.000")]
 
 
+def test_captions_stand_beside_films_that_play_here_alone(guide: Published, tmp_path: Path) -> None:
+    films = {film.id: film for film in (FILM, replace(FILM, id="elsewhere", file="", address=FAR.address))}
+    shown = replace(guide, films=films)
+    assert set(caption_files(shown)) == {"films/at-the-hedge.vtt", "films/at-the-hedge-chapters.vtt"}
+    (tmp_path / "films").mkdir()
+    (tmp_path / FILM.file).write_bytes(b"no film")
+    problems = Problems()
+    with Staging(tmp_path / "published") as staging:
+        assert publish_films(shown, tmp_path, Files(staging, "site", problems), problems) == ()
+        staging.publish()
+    assert [problem.what for problem in problems.all] == ["media-refused"]
+    assert not list((tmp_path / "published").rglob("*.vtt"))  # nor beside one that could not be cleaned
+
+
 # schema.org/VideoObject, with what it has from MediaObject, CreativeWork and Thing; schema.org/Clip, and for its two times
 # data/ext/pending/issue-2021.ttl of the repository schemaorg/schemaorg (domain Clip, range Number, seconds from the beginning).
 VIDEO_TERMS = (
@@ -121,8 +140,8 @@ VIDEO_TERMS = (
 CLIP_TERMS = {"name", "url", "startOffset", "endOffset"}
 
 
-def told_of(page: PageView) -> dict[str, object]:
-    found = draw(page).find("script", type="application/ld+json")
+def told_of(page: PageView, sizes: Mapping[str, int] = SIZES) -> dict[str, object]:
+    found = draw(page, sizes).find("script", type="application/ld+json")
     data: dict[str, object] = json.loads(found.string)
     return data
 
@@ -146,6 +165,12 @@ def test_a_film_is_told_in_the_words_of_schema_org(pages: dict[str, PageView]) -
     far = told_of(pages["films/far.html"])
     assert far["sameAs"] == FAR.address
     assert not {"contentUrl", "transcript", "license", "duration"} & set(far)
+
+
+def test_other_programs_are_led_to_no_film_that_is_not_there(pages: dict[str, PageView]) -> None:
+    told = told_of(pages["films/at-the-hedge.html"], {})
+    assert not {"contentUrl", "encodingFormat"} & set(told)
+    assert told["name"] == FILM.title
 
 
 def test_the_place_that_a_clip_names_is_on_the_page(pages: dict[str, PageView]) -> None:

@@ -83,7 +83,9 @@ def test_pages_on_show_are_those_that_are_published(folder: Path) -> None:
         left_out = {"offline.js", "changes.atom", "sitemap.xml"}
         shown = [path for path in files if path not in left_out and not path.startswith(("share/", "offline/"))]
         sounds = [path for path in shown if path.startswith("sounds/") and not path.endswith(".webp")]
-        assert [(site.read(path) or (b"",))[0] for path in sounds] == [(folder / path).read_bytes() for path in sounds]  # the author's own
+        assert sounds
+        assert [site.find_file(path) for path in sounds] == [folder / path for path in sounds]  # the author's own
+        assert [site.find_file(path) for path in ("sounds/no-such.flac", "films/../guide.yaml", "sounds/../guide.yaml")] == [None] * 3
         shown = [path for path in shown if path not in sounds]
         differing = [path for path in shown if (site.read(path) or (b"",))[0] != (published / path).read_bytes()]
     assert len(files) > 100

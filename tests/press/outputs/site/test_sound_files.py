@@ -168,6 +168,12 @@ def test_a_sound_is_told_in_the_words_of_schema_org(pages: dict[str, PageView]) 
     assert second == {"name": "Elsewhere", "sameAs": FAR.address}
 
 
+def test_other_programs_are_led_to_no_sound_that_is_not_there(pages: dict[str, PageView]) -> None:
+    told = json.loads(draw(pages["accounts/parent-bug.html"], None).find("script", type="application/ld+json").string)
+    assert not {"contentUrl", "encodingFormat"} & set(told["subjectOf"][0])
+    assert told["subjectOf"][0]["name"] == SONG.title
+
+
 def test_small_sounds_are_kept_with_their_species(pages: dict[str, PageView]) -> None:
     notes = [note_page(page) for page in pages.values()]
     for size, is_kept in ((900_000, True), (3_000_000, False)):
