@@ -103,8 +103,7 @@ def _tells_secret(guide: Guide) -> Iterator[Finding]:
     made = decisions.decide_secrets(guide)
     for film in guide.films.values():
         unsaid = public_films.unsaid_of_film(made, film)
-        places = dict.fromkeys(place for text in public_films.list_film_texts(film) for place in unsaid.places_in(text))
-        if unsaid.secrets and places:
+        if unsaid.secrets and (places := unsaid.places_in_any(public_films.list_film_texts(film))):
             named = " and ".join(f"“{place}”" for place in places)
             yield TELLS_SECRET.finding(f"The film “{film.id}” tells of {named}, so it is not shown.", film.at)
 

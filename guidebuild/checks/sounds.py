@@ -50,8 +50,7 @@ def _tells_secret(guide: Guide) -> Iterator[Finding]:
     made = decisions.decide_secrets(guide)
     for sound in guide.sounds.values():
         unsaid = public_sounds.unsaid_of_sound(made, sound)
-        places = dict.fromkeys(place for text in public_sounds.list_sound_names(sound) for place in unsaid.places_in(text))
-        if unsaid.secrets and places:
+        if unsaid.secrets and (places := unsaid.places_in_any(public_sounds.list_sound_names(sound))):
             named = " and ".join(f"“{place}”" for place in places)
             yield TELLS_SECRET.finding(f"The sound “{sound.id}” tells of {named}, so it is not published.", sound.at)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
 from operator import attrgetter
@@ -48,8 +48,21 @@ class Decisions:
 
     def unsaid_of_photo(self, photo: Photo) -> Unsaid:
         """What may not be told beside a picture: as much as with the most sensitive of the species that show it."""
-        kept = [a.sensitivity.category for a in self.owners.get(photo.id, ()) if a.sensitivity]
+        return self.unsaid_with_all(self.owners.get(photo.id, ()))
+
+    def unsaid_with_all(self, accounts: Iterable[Account]) -> Unsaid:
+        """What may not be told with several accounts: as much as with the most sensitive of them."""
+        kept = [account.sensitivity.category for account in accounts if account.sensitivity]
         return self.with_species[min(kept)] if kept else self.anywhere
+
+    def accounts_named(self, ids: Collection[str]) -> tuple[Account, ...]:
+        """The accounts of these ids, also those that are left out for an error: what is secret of them still is."""
+        known = (self.guide.accounts[one] for one in ids if one in self.guide.accounts)
+        return (*known, *(account for account in self.guide.unpublished if account.id in ids))
+
+    def has_unread(self, ids: Collection[str]) -> bool:
+        """Whether one of these accounts stands in a file that cannot be read: nobody knows how sensitive it is."""
+        return any(one in self.guide.unread and not self.accounts_named((one,)) for one in ids)
 
     def is_of_secret_place(self, photo: Photo) -> bool:
         """Whether a picture is of a secret place, and not of a species."""

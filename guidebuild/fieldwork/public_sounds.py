@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.decisions import Decisions
 from guidebuild.fieldwork.unsaid import Unsaid
-from guidebuild.guide.accounts import Account
 from guidebuild.guide.sounds import Sound
 
 
@@ -30,8 +29,7 @@ def sound_for_readers(made: Decisions, sound: Sound) -> Sound | None:
 
 def unsaid_of_sound(made: Decisions, sound: Sound) -> Unsaid:
     """What may not be told with a sound: as much as with the most sensitive of its species."""
-    kept = [account.sensitivity.category for account in _accounts(made, sound) if account.sensitivity]
-    return made.with_species[min(kept)] if kept else made.anywhere
+    return made.unsaid_with_all(made.accounts_named(sound.accounts))
 
 
 def list_sound_names(sound: Sound) -> Iterator[str]:
@@ -40,10 +38,10 @@ def list_sound_names(sound: Sound) -> Iterator[str]:
 
 
 def _is_held_back(made: Decisions, sound: Sound) -> bool:
+    """Whether it is not told where and when: the place or a species is secret or not known, or its words name a sensitive one."""
     place = made.guide.places.get(sound.place)
-    is_unknown = bool(sound.place) and place is None
-    return is_unknown or bool(place and place.sensitivity) or any(account.sensitivity for account in _accounts(made, sound))
-
-
-def _accounts(made: Decisions, sound: Sound) -> Iterator[Account]:
-    return (made.guide.accounts[account] for account in sound.accounts if account in made.guide.accounts)
+    if sound.place:
+        words = (*list_sound_names(sound), sound.note.text)
+        if place is None or place.sensitivity or any(made.at_places.tells(text) for text in words):
+            return True
+    return made.has_unread(sound.accounts) or any(account.sensitivity for account in made.accounts_named(sound.accounts))

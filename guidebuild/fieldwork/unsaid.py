@@ -41,6 +41,10 @@ class Unsaid:
         """Names of the places that a text gives away, each once."""
         return tuple(dict.fromkeys(leak.place for leak in leaks_in(text, self.secrets) if leak.place))
 
+    def places_in_any(self, texts: Iterable[str]) -> tuple[str, ...]:
+        """Names of the places that any of some texts gives away, each once."""
+        return tuple(dict.fromkeys(place for text in texts for place in self.places_in(text)))
+
     def without(self, text: str) -> str:
         """The text without the sentences that tell; what follows one in its paragraph goes with it, for it may lean on it."""
         if not self.tells(text):

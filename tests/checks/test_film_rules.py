@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from guidebuild.guide.films import Film, FilmChapter
 from guidebuild.guide.findings import Finding
 from guidebuild.guide.guide import Guide
 from guidebuild.reading.whole import read_guide
+from guidebuild.views.scripts.film_facts import find_outdated
 from tests.guide_files import write_files
 
 VTT = (
@@ -227,7 +229,29 @@ def test_a_film_of_a_species_that_is_kept_secret_names_no_place(tmp_path: Path) 
     guide, found = read(tmp_path, SECRET | {"accounts/toad.md": hidden}, note="Filmed by Coldharbour Lane.")
     assert [finding.message for finding in found] == ["The film “toad-film” tells of “Coldharbour Lane”, so it is not shown."]
     assert make_published(guide).films == {}
+    assert make_published(replace(guide, accounts={}, unpublished=tuple(guide.accounts.values()))).films == {}
     open_guide, _ = read(tmp_path / "open", SECRET, note="Filmed by Coldharbour Lane.")
+    assert set(make_published(open_guide).films) == {"toad-film"}
+
+
+def test_a_film_of_a_species_that_cannot_be_read_is_not_shown(tmp_path: Path) -> None:
+    guide, _ = read(tmp_path, {"accounts/toad.md": "---\nname: [Bufo\n---\n"})
+    assert guide.unread == {"toad"}
+    assert make_published(guide).films == {}
+    known, _ = read(tmp_path / "known", {})
+    left_out = replace(known, accounts={}, unread=frozenset({"toad"}), unpublished=tuple(known.accounts.values()))
+    assert set(make_published(left_out).films) == {"toad-film"}
+
+
+def test_what_a_film_was_noted_to_say_is_held_against_secrets(tmp_path: Path) -> None:
+    said = "noted: 2026-06-12\nsays:\n- {account: toad, fact: habitat, words: Otter Weir, at: '0:12'}\n"
+    files = {"films/toad-film.said.yaml": said}
+    guide, found = read(tmp_path, SECRET | files)
+    assert [finding.message for finding in found] == ["The film “toad-film” tells of “Otter Weir”, so it is not shown."]
+    shown = make_published(guide)
+    assert shown.films == {}
+    assert list(find_outdated(shown, guide.films.values())) == []  # its author is not told to post that name
+    open_guide, _ = read(tmp_path / "open", files)
     assert set(make_published(open_guide).films) == {"toad-film"}
 
 

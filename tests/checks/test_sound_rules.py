@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -121,8 +122,38 @@ def test_where_and_when_are_held_back_with_a_secret_place_or_species(tmp_path: P
     secret_species, _ = read(tmp_path / "species", {"accounts/toad.md": HIDDEN})
     sound = make_published(secret_species).sounds["toad-song"]
     assert (sound.place, sound.day) == ("", None)
+    left_out = replace(secret_species, accounts={}, unpublished=tuple(secret_species.accounts.values()))
+    sound = make_published(left_out).sounds["toad-song"]
+    assert (sound.place, sound.day) == ("", None)
     unnamed, _ = read(tmp_path / "unnamed", {"accounts/toad.md": HIDDEN}, place="")
     assert make_published(unnamed).sounds["toad-song"].day is None
+
+
+def test_a_sensitive_species_that_is_left_out_for_an_error_keeps_the_places_of_its_sound(tmp_path: Path) -> None:
+    hidden = HIDDEN.replace("---\n##", "places: [lane]\n---\n##")
+    guide, _ = read(tmp_path, {"accounts/toad.md": hidden}, title="Song by Coldharbour Lane")
+    for one in (guide, replace(guide, accounts={}, unpublished=tuple(guide.accounts.values()))):
+        assert make_published(one).sounds == {}
+
+
+def test_where_and_when_are_held_back_of_a_species_that_cannot_be_read(tmp_path: Path) -> None:
+    guide, _ = read(tmp_path, {"accounts/toad.md": "---\nname: [Bufo\n---\n"})
+    assert guide.unread == {"toad"}
+    sound = make_published(guide).sounds["toad-song"]
+    assert (sound.place, sound.day) == ("", None)
+    known, _ = read(tmp_path / "known", {})
+    left_out = replace(known, accounts={}, unread=frozenset({"toad"}), unpublished=tuple(known.accounts.values()))
+    assert make_published(left_out).sounds["toad-song"].place == "lane"
+
+
+@pytest.mark.parametrize("told", [{"title": "Toad and newt"}, {"note": "Behind it calls a Newt."}, {"recordist": "The Newt Group"}])
+def test_a_sensitive_species_that_is_named_beside_a_place_keeps_the_place(tmp_path: Path, told: dict[str, str]) -> None:
+    newt = HIDDEN.replace("Bufo bufo", "Triturus cristatus").replace("Toad", "Newt")
+    guide, _ = read(tmp_path, {"accounts/newt.md": newt}, **told)
+    sound = make_published(guide).sounds["toad-song"]
+    assert (sound.place, sound.day) == ("", None)
+    silent, _ = read(tmp_path / "silent", {"accounts/newt.md": newt})
+    assert make_published(silent).sounds["toad-song"].place == "lane"
 
 
 def test_a_file_without_licence_stays_here_and_its_address_is_told(tmp_path: Path) -> None:

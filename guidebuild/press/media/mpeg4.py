@@ -59,8 +59,10 @@ def take_apart_mp4(content: bytes) -> Iterator[Piece]:
     is_whole = not any(box.name == b"moof" for box in top)
     if not is_whole and len(kept) < len(tracks):
         raise CannotCleanError("is in fragments and has tracks beside picture and sound; export it again as one MP4 without them")
-    spans = find_sample_spans(content, [_tables_of(content, track) for track in kept]) if is_whole else None
-    yield from fill_gaps(_walk(content, top, b"", {track.start for track in kept}, spans), len(content))
+    starts = {track.start for track in kept}
+    tables, dropped = ([_tables_of(content, track) for track in tracks if (track.start in starts) is stays] for stays in (True, False))
+    spans = find_sample_spans(content, tables, dropped) if is_whole else None
+    yield from fill_gaps(_walk(content, top, b"", starts, spans), len(content))
 
 
 def find_boxes(content: bytes, place: int, end: int) -> Iterator[Box]:

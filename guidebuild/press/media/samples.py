@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import struct
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice, pairwise
 
 from guidebuild.press.media.pieces import CannotCleanError
@@ -11,14 +11,18 @@ from guidebuild.press.media.pieces import CannotCleanError
 _DAMAGED = "is damaged: its table of samples does not fit; copy it again from the camera"
 
 
-def find_sample_spans(content: bytes, tracks: list[Mapping[bytes, bytes]]) -> list[tuple[int, int]]:
+def find_sample_spans(
+    content: bytes, tracks: Sequence[Mapping[bytes, bytes]], dropped: Sequence[Mapping[bytes, bytes]]
+) -> list[tuple[int, int]]:
     """Stretches of the file with samples of these tracks, in order, joined where they touch.
 
-    Old sound tracks count in frames and not in bytes; a chunk of samples that are all of one size reaches to the next chunk.
+    Old sound tracks count in frames and not in bytes; a chunk of samples that are all of one size reaches to the next chunk of any
+    track, also of one that is `dropped`.
     """
     try:
         chunks = [list(_chunk_places(tables)) for tables in tracks]
-        starts = sorted({start for places in chunks for start in places} | {len(content)})
+        others = [_chunk_places(tables) for tables in dropped if tables.keys() & {b"co64", b"stco"}]
+        starts = sorted({start for places in (*chunks, *others) for start in places} | {len(content)})
         following = dict(pairwise(starts))
         spans = [span for tables, places in zip(tracks, chunks, strict=True) for span in _spans_of(tables, places, following)]
     except (struct.error, IndexError, KeyError, ValueError) as trouble:

@@ -168,3 +168,36 @@ def test_a_damaged_file_is_cleaned_or_refused_and_never_more(name: str) -> None:
             broken[chance.randrange(min(len(broken), chance.choice((60, 2000, 20_000))))] = chance.randrange(256)
         made = clean_media(bytes(broken[: chance.randrange(1, len(broken) + 1)]), name)
         assert isinstance(made, bytes | Problem)
+
+
+def box(name: bytes, *held: bytes) -> bytes:
+    body = b"".join(held)
+    return struct.pack(">I", 8 + len(body)) + name + body
+
+
+def track(kind: bytes, size: int, samples: int, *chunks: int) -> bytes:
+    """A track of samples of one size, so many in each of its chunks (ISO/IEC 14496-12, 8.7)."""
+    count = struct.pack(">II", 0, len(chunks))
+    sizes = box(b"stsz", struct.pack(">III", 0, size, samples * len(chunks)))
+    table = box(
+        b"stbl",
+        sizes,
+        box(b"stsc", struct.pack(">IIIII", 0, 1, 1, samples, 1)),
+        box(b"stco", count, struct.pack(f">{len(chunks)}I", *chunks)),
+    )
+    return box(b"trak", box(b"mdia", box(b"hdlr", bytes(8), kind, bytes(12)), box(b"minf", table)))
+
+
+@pytest.mark.parametrize("order", [(b"soun", b"meta"), (b"meta", b"soun")])
+def test_a_remark_between_two_chunks_of_plain_sound_is_written_over(order: tuple[bytes, bytes]) -> None:
+    sound, remark = bytes(range(1, 201)), f"{PLACE} {SPOT}".encode()
+
+    def head(start: int) -> bytes:
+        middle = start + len(sound)
+        made = {b"soun": track(b"soun", 2, 100, start, middle + len(remark)), b"meta": track(b"meta", len(remark), 1, middle)}
+        return box(b"ftyp", b"M4A ", bytes(4)) + box(b"moov", *(made[kind] for kind in order))
+
+    content = head(len(head(0)) + 8) + box(b"mdat", sound, remark, sound)
+    made = cleaned(content, "a.m4a")
+    assert not [sign for sign in TELLS if sign in made]
+    assert made.endswith(box(b"mdat", sound, bytes(len(remark)), sound))
