@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
+from guidebuild.bringing.met_rows import MetRows, find_met_rows
 from guidebuild.bringing.offered import Offered
 from guidebuild.bringing.photos import digest_of
 from guidebuild.bringing.plan import Brought, Coming, Unused
 from guidebuild.bringing.species_columns import NAMES, ListRow, find_meanings, read_list
+from guidebuild.counting import count_of
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.ids import make_id
 from guidebuild.guide.sighting_words import SightingWords
@@ -20,12 +22,15 @@ from guidebuild.reading.sighting_columns import KNOWN_TERMS, find_missing
 from guidebuild.reading.sighting_headings import read_headings
 from guidebuild.reading.sighting_notes import SightingNotes
 from guidebuild.reading.sighting_tables import open_table
+from guidebuild.reading.sighting_words import shipped_words
 from guidebuild.reading.sightings import read_sightings
 from guidebuild.reading.table_errors import UnreadableTableError
 from guidebuild.reading.tables import Table
 
 _MOST_SPECIES = 20_000
 """Rows of a list of species; a table with more is none."""
+_MOST_TOLD = 10
+"""Rows that are told one by one."""
 _NEITHER = (
     "has neither a column with names of species (scientificName) nor one with days (eventDate), so that it is no list of species and no "
     "table of sightings"
@@ -73,6 +78,8 @@ def bring_sightings(folder: Path, guide: Guide, tables: Sequence[Offered]) -> tu
     files: list[Coming] = []
     counts: list[FileCount] = []
     unused: list[Unused] = []
+    advice: list[str] = []
+    words = guide.sighting_words or shipped_words()
     standing = {digest_of(folder / file): file for file in guide.sighting_files}
     taken = {same_name(file) for file in guide.sighting_files}
     for offered in tables:
@@ -80,13 +87,29 @@ def bring_sightings(folder: Path, guide: Guide, tables: Sequence[Offered]) -> tu
         if twin := standing.get(digest):
             unused.append(Unused(offered.shown, f"is the same file as {twin}, to the byte"))
             continue
+        before = [*((one, folder / one) for one in guide.sighting_files), *((one.file, one.source) for one in files if one.source)]
+        met = find_met_rows(offered.path, before, words)
+        if met.is_nothing_new:
+            unused.append(Unused(offered.shown, "has only rows that stand in the guide already, as they are"))
+            continue
         file = find_free(folder, f"sightings/{make_id(offered.path.stem, 'sightings')}", offered.path.suffix.lower(), taken)
         standing[digest] = file
         taken.add(same_name(file))
-        (count,) = read_sightings(offered.path.parent, [offered.path.name], guide).counts
+        # Where rows are copies of others, only all of them together say how many count.
+        others = [str(path.resolve()) for _, path in before] if met.met else []
+        count = read_sightings(folder, [*others, str(offered.path.resolve())], guide).counts[-1]
         counts.append(FileCount(file, count.rows, count.counted, count.left_out, count.remarks))
         files.append(Coming(file, f"{count.rows:,} sightings, of which {count.counted:,} count", offered.path))
-    return Brought(tuple(files), unused=tuple(unused)), tuple(counts)
+        advice += _tell_differing(file, met)
+    return Brought(tuple(files), unused=tuple(unused), advice=tuple(advice)), tuple(counts)
+
+
+def _tell_differing(file: str, met: MetRows) -> Iterator[str]:
+    """What an author has to decide: rows that came once more with something else in them."""
+    for row in met.differing[:_MOST_TOLD]:
+        yield f"{file}: {row}. Only one of them counts: delete the row that is wrong."
+    if (more := len(met.differing) - _MOST_TOLD) > 0:
+        yield f"{file}: {count_of(more, 'further row')} with an ID that stands already {'says' if more == 1 else 'say'} something else."
 
 
 def find_free(folder: Path, stem: str, ending: str, taken: set[str]) -> str:

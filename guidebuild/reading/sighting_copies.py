@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from guidebuild.reading.sighting_columns import Columns
 
-_OWN_NUMBER = 12
+OWN_NUMBER = 12
 """Signs up to which an ID is taken for a number that each table gives anew."""
 _COMPARED = 100_000
 """Rows among which those alike in all but the ID are told: to keep more takes much memory for a remark."""
@@ -40,7 +40,7 @@ class Copies:
 
     def _mark(self, row: Sequence[str]) -> int:
         identity = row[self._identity_at]
-        if len(identity) > _OWN_NUMBER:
+        if len(identity) > OWN_NUMBER:
             return hash(identity) & _BITS
         return hash((self._file, identity) if identity else tuple(row)) & _BITS
 

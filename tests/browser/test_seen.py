@@ -218,6 +218,103 @@ def test_a_leader_counts_for_the_group_offline_and_gives_out_what_nobody_saw_onl
     expect(page.locator(".running")).to_contain_text("7 counted")
 
 
+def change_stored(page: Page, change: str) -> None:
+    """Change every record that the page keeps, by the text of a function."""
+    page.evaluate(f"guideSeen.list().then((all) => Promise.all(all.map((r) => guideSeen.put(({change})(r)))))")
+
+
+def count_at_first_stop(page: Page, address: str) -> None:
+    page.goto(f"{address}tallies/september-hedge.html")
+    page.locator(".stop").first.locator("li", has_text="Hawthorn Shieldbug").get_by_role("button", name="One more").tap()
+    page.wait_for_function("guideSeen.list().then((all) => all.length === 1)")
+
+
+def give_tally(page: Page, to: Path) -> list[dict[str, str]]:
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Give out").tap()
+    waiting.value.save_as(to)
+    with to.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_a_tally_given_out_days_later_is_of_its_own_day_and_what_changes_then_goes_out_again(
+    phone: BrowserContext, address: str, hedge: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    page = phone.new_page()
+    count_at_first_stop(page, address)
+    change_stored(page, "(r) => ({ ...r, date: '2026-09-06', time: '11:00:00' })")
+    page.reload()
+    expect(page.locator(".tally .old")).to_contain_text("6 September 2026")
+    page.get_by_label("The tally is whole").check()
+    rows = give_tally(page, tmp_path / "first.csv")
+    assert len(rows) > 5
+    assert {row["eventDate"] for row in rows} == {"2026-09-06"}
+    assert {row["eventTime"] for row in rows if row["occurrenceStatus"] == "absent"} == {""}
+    expect(page.get_by_role("button", name="Give out")).to_contain_text("(0)")
+
+    # One more than was given out, and one where nothing had been: both go out again under the ID that they had.
+    stop = page.locator(".stop").first
+    stop.locator("li", has_text="Hawthorn Shieldbug").get_by_role("button", name="One more").tap()
+    stop.locator("li").nth(1).get_by_role("button", name="One more").tap()
+    expect(page.get_by_role("button", name="Give out")).to_contain_text("(2)")
+    page.goto(f"{address}seen.html")
+    expect(page.locator(".mine li", has_text="2 × Hawthorn Shieldbug")).to_contain_text("changed since")
+    page.goto(f"{address}tallies/september-hedge.html")
+    again = give_tally(page, tmp_path / "second.csv")
+    assert sorted(row["individualCount"] for row in again) == ["1", "2"]
+    assert {row["occurrenceID"] for row in again} < {row["occurrenceID"] for row in rows}
+    # Down to nothing after it went out: the nought is what goes out, and not silence.
+    page.locator(".stop").first.locator("li").nth(1).get_by_role("button", name="One fewer").tap()
+    expect(page.get_by_role("button", name="Give out")).to_contain_text("(1)")
+
+    guide = shutil.copytree(hedge / "guide", tmp_path / "guide")
+    assert exit_code(["bring", str(tmp_path / "first.csv"), "--in", str(guide)]) == 0
+    before = count_sightings(guide, "hawthorn-shieldbug", "long-hedge", "adult")
+    capsys.readouterr()
+    assert exit_code(["bring", str(tmp_path / "second.csv"), "--in", str(guide)]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "2 sightings, of which 0 count" in told
+    assert "individualCount “2” instead of “1”" in told
+    assert "individualCount “1” instead of “0”" in told
+    assert count_sightings(guide, "hawthorn-shieldbug", "long-hedge", "adult") == before
+
+
+def test_counts_of_a_stop_that_the_walk_has_no_more_stand_below_the_others(phone: BrowserContext, address: str, tmp_path: Path) -> None:
+    page = phone.new_page()
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    count_at_first_stop(page, address)
+    expect(page.get_by_text("Elsewhere")).to_be_hidden()
+    change_stored(page, "(r) => ({ ...r, place: 'hay-meadow', tally: { ...r.tally, stop: 9 } })")
+    page.reload()
+    below = page.locator(".elsewhere")
+    expect(below.locator("li")).to_have_count(1)
+    expect(below.locator("li")).to_contain_text("Hawthorn Shieldbug, Parson's Hay Meadow")
+    below.get_by_role("button", name="One more").tap()
+    expect(below.locator("output")).to_have_text("2")
+    expect(page.locator(".running")).to_contain_text("2 counted, 1 species")
+    # Where only the order of stops changed, counts go with their place.
+    page.wait_for_function("guideSeen.list().then(([r]) => r.count === 2)")
+    change_stored(page, "(r) => ({ ...r, place: 'birch-clump', tally: { ...r.tally, stop: 1 } })")
+    page.reload()
+    expect(page.locator("[data-place=birch-clump] li", has_text="Hawthorn Shieldbug").locator("output")).to_have_text("2")
+    expect(below).to_be_hidden()
+    assert faults == []
+
+
+def test_fewer_than_none_stays_none(phone: BrowserContext, address: str) -> None:
+    page = phone.new_page()
+    count_at_first_stop(page, address)
+    change_stored(page, "(r) => ({ ...r, count: 0 })")
+    page.goto(f"{address}seen.html")
+    page.get_by_role("button", name="Change").tap()
+    shown = page.get_by_role("group", name="How many").locator("output")
+    for button, count in (("One fewer", "0"), ("One more", "1"), ("One fewer", "0")):
+        page.get_by_role("button", name=button).tap()
+        expect(shown).to_have_text(count)
+    expect(page.locator(".mine li")).to_contain_text("looked for, not found")
+
+
 def test_of_a_secret_species_no_place_no_hour_and_no_finer_position_is_kept(phone: BrowserContext, address: str, tmp_path: Path) -> None:
     page = phone.new_page()
     page.goto(f"{address}accounts/scarlet-shieldbug.html")

@@ -30,18 +30,20 @@
     setTimeout(() => URL.revokeObjectURL(address), 60_000);
     return true;
   };
+  // What was changed since it went out has to go out again, under the same ID: whoever keeps the guide is told that it differs.
+  const isOut = (record) => Boolean(record.given && !record.changed);
   // Whether they went out; each then bears the day.
   const giveOut = async (records) => {
     if (!records.length) { say(giving.dataset.none); return false; }
     const now = new Date(), known = new Map((await places()).map(([id, name]) => [id, name]));
     const name = `seen-${dayOf(now)}-${hourOf(now).replaceAll(":", "")}.csv`;
     if (!await hand(new File([table([...records].sort(order), known)], name, { type: "text/csv" }))) return false;
-    try { for (const record of records) await put(Object.assign(record, { given: dayOf(now) })); } catch { refused(); return false; }
+    try { for (const record of records) await put(Object.assign(record, { given: dayOf(now), changed: false })); } catch { refused(); return false; }
     say(fill(giving.dataset.shared, { n: records.length }));
     return true;
   };
 
   try { form.by.value = localStorage.getItem("seen by") || ""; } catch { /* asked anew */ }
   form.by.addEventListener("change", () => { try { localStorage.setItem("seen by", form.by.value.trim()); } catch { /* asked anew */ } });
-  globalThis.guideGiving = { giveOut, order, dated };
+  globalThis.guideGiving = { giveOut, isOut, order, dated };
 })();

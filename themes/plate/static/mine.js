@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   const doc = document, { list, put, drop, edit, places, isSecret, say, fill, make, refused } = globalThis.guideSeen;
-  const { giveOut, order, dated } = globalThis.guideGiving;
+  const { giveOut, isOut, order, dated } = globalThis.guideGiving;
   const mine = doc.querySelector(".mine"), words = mine.dataset, days = mine.querySelector(".days"), empty = mine.querySelector(".empty");
   const takeback = mine.querySelector(".takeback"), giving = doc.querySelector(".giving"), form = giving.querySelector("form");
   let known = new Map();
@@ -12,7 +12,7 @@
     const text = make("div"), small = make("small");
     text.append(`${count ? `${count} × ` : ""}${taxon.name}${word ? `, ${word}` : ""}`, small);
     const place = isSecret(taxon) ? words.secret : known.get(record.place) || (record.at ? `${record.at.lat}, ${record.at.lon}` : "");
-    const given = record.given && fill(words.given, { date: dated(record.given) });
+    const given = record.given && fill(record.changed ? words.changed : words.given, { date: dated(record.given) });
     small.textContent = [count ? "" : words.absent, record.time.slice(0, 5), place, given].filter(Boolean).join(" · ");
     return text;
   };
@@ -28,7 +28,7 @@
     let text = describe(record), box;
     change.addEventListener("click", () => {
       if (box) { show(record.id); return; }
-      const changed = () => { const now = describe(record); text.replaceWith(now); text = now; };
+      const changed = async () => { const now = describe(record); text.replaceWith(now); text = now; tellMany(await list()); };
       box = edit(record, { listed: true, changed });
       item.append(box);
       call(change, words.done);
@@ -71,7 +71,7 @@
     tellMany(records);
   };
 
-  const chosen = (records) => records.filter((record) => form.all.checked || !record.given);
+  const chosen = (records) => records.filter((record) => form.all.checked || !isOut(record));
   const tellMany = (records) => { form.querySelector(".many").textContent = `(${chosen(records).length})`; };
   form.addEventListener("submit", async (event) => {
     event.preventDefault();

@@ -59,7 +59,8 @@
   // The guide's places come as a script, as nothing else can be fetched from disk: [id, name, latitude, longitude, metres].
   let coming;
   const places = () => coming ||= new Promise((done) => {
-    globalThis.guidePiece = (path, value) => done(value);
+    const former = globalThis.guidePiece;
+    globalThis.guidePiece = (path, value) => path.endsWith("seen-places.js") ? done(value) : former?.(path, value);
     doc.head.append(make("script", { src: words.places, onerror: () => { coming = undefined; done([]); } }));
   });
   const RADIAN = Math.PI / 180, METRES = 111_195, REACH = 300;
@@ -78,14 +79,14 @@
   // What can be said of one record: how many, which stage, where, and in the list also when. Each change is kept at once.
   const edit = (record, { heading = "", listed = false, changed = () => {} }) => {
     const box = tools.content.firstElementChild.cloneNode(true), one = (choice) => box.querySelector(choice);
-    const { taxon } = record, secret = isSecret(taxon);
-    const keep = () => put(record).then(changed, refused);
+    const { taxon } = record, secret = isSecret(taxon), least = Math.min(record.count, 1);  // what was looked for in vain may stay at 0
+    const keep = () => put(Object.assign(record, { changed: Boolean(record.given) })).then(changed, refused);
     one(".what-noted").textContent = heading;
     const output = one("output");
     output.value = record.count;
     for (const button of all("[data-step]", box)) {
       button.addEventListener("click", () => {
-        record.count = Math.max(1, record.count + Number(button.dataset.step));
+        record.count = Math.max(least, record.count + Number(button.dataset.step));
         output.value = record.count;
         keep();
       });

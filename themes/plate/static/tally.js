@@ -1,10 +1,10 @@
 // A walk's tally: one record for each species and stage at each stop, counted up and down; what was done last is taken back.
 (() => {
   "use strict";
-  const doc = document, { list, put, drop, begin, dayOf, say, fill, make, refused } = globalThis.guideSeen, { giveOut, dated } = globalThis.guideGiving;
+  const doc = document, { list, put, drop, begin, places, dayOf, say, fill, make, refused } = globalThis.guideSeen, { giveOut, isOut, dated } = globalThis.guideGiving;
   const tally = doc.querySelector(".tally"), words = tally.dataset, form = doc.querySelector(".giving form"), giving = doc.querySelector(".giving");
-  const undo = tally.querySelector(".running .undo"), total = tally.querySelector(".total"), old = tally.querySelector(".old");
-  const rows = [], done = [];
+  const elsewhere = tally.querySelector(".elsewhere"), undo = tally.querySelector(".running .undo"), total = tally.querySelector(".total"), old = tally.querySelector(".old");
+  const rows = [], done = [], stops = [...tally.querySelectorAll(".stop")];
   let records = [];
   const mine = (record) => record.tally && record.tally.walk === words.walk;
   const find = (row, stage) => records.find((r) => r.tally.stop === row.stop && r.taxon.id === row.taxon.id && r.stage === stage && r.count);
@@ -22,19 +22,30 @@
     const found = records.filter((record) => record.count);
     total.textContent = fill(words.total, { n: found.reduce((sum, r) => sum + r.count, 0), species: new Set(found.map((r) => r.taxon.id)).size });
     undo.disabled = !done.length;
-    const day = records.map((record) => record.date).sort()[0];
+    const day = dayOfCounts();
     old.hidden = !day || day === dayOf(new Date());
     old.textContent = old.hidden ? "" : fill(words.old, { day: dated(day) });
     tellMany();
   };
+  const dayOfCounts = () => records.map((record) => record.date).sort()[0];
   const load = async () => {
     try { records = (await list()).filter(mine); } catch { refused(); giving.hidden = true; return; }
+    const lost = records.some((record) => !sectionOf(record)), known = new Map(lost ? await places() : []);
     for (const record of records) {
-      if (!rows.some((row) => row.stop === record.tally.stop && row.taxon.id === record.taxon.id)) addRow(sectionOf(record.tally.stop), record.taxon, record.stage);
+      const section = sectionOf(record), stop = section ? Number(section.dataset.stop) : `at ${record.place}`;
+      record.tally = { ...record.tally, stop };
+      if (rows.some((row) => row.stop === stop && row.taxon.id === record.taxon.id)) continue;
+      if (section) addRow(section, record.taxon, record.stage);
+      else addRow(elsewhere, record.taxon, record.stage, { stop, place: record.place, at: known.get(record.place) || "" });
     }
+    elsewhere.hidden = !lost;
     show();
   };
-  const sectionOf = (stop) => tally.querySelector(`[data-stop="${stop}"]`);
+  // The walk may have changed since: a count then stands at the stop of its place, or below all stops where there is none any more.
+  const sectionOf = ({ tally: { stop }, place }) => {
+    const there = stops.filter((section) => section.dataset.place === place);
+    return there.find((section) => Number(section.dataset.stop) === stop) || (place ? there[0] : undefined);
+  };
 
   // Each step shows at once and is written in its turn, however fast the thumb; what stood before is remembered for the way back.
   let writing = Promise.resolve();
@@ -51,20 +62,25 @@
   const step = (row, by) => {
     const before = find(row, row.stage()), name = nameOf(row);
     const absent = records.filter((r) => r.tally.stop === row.stop && r.taxon.id === row.taxon.id && !r.count);
-    const begun = { ...begin(row.taxon, row.place), count: 0, stage: row.stage(), tally: { walk: words.walk, stop: row.stop } };
-    const now = { ...(before || begun), count: (before?.count || 0) + by };
-    done.push({ dropped: before ? [] : [now], kept: before ? [before] : absent, name });
-    change(now.count ? absent : [before], now.count ? [now] : [], fill(words.counted, { name, n: now.count }));
+    // What went out, be it as a nought, keeps its ID: another one beside it would count twice in the guide.
+    const sent = before ? undefined : absent.find((r) => r.given);
+    const begun = sent || { ...begin(row.taxon, row.place), tally: { walk: words.walk, stop: row.stop } };
+    const now = { ...(before || begun), stage: row.stage(), count: (before?.count || 0) + by };
+    if (now.given) now.changed = true;
+    done.push({ dropped: before || sent ? [] : [now], kept: before ? [before] : absent, name });
+    const told = fill(words.counted, { name, n: now.count });
+    if (now.count || now.given) change(absent.filter((r) => r !== sent), [now], told);
+    else change([before], [], told);
   };
   undo.addEventListener("click", () => {
     const { dropped, kept, name } = done.pop();
     change(dropped, kept, fill(words.undone, { name }));
   });
 
-  const addRow = (section, taxon, stage, item = make("li")) => {
-    const row = { taxon, stop: Number(section.dataset.stop), place: section.dataset.place, stage: () => select?.value || "" };
+  const addRow = (section, taxon, stage, { item = make("li"), stop = Number(section.dataset.stop), place = section.dataset.place, at = "" } = {}) => {
+    const row = { taxon, stop, place, stage: () => select?.value || "" };
     if (!item.parentNode) {
-      item.append(make("div", { className: "whose-count", textContent: taxon.name }));
+      item.append(make("div", { className: "whose-count", textContent: [taxon.name, at].filter(Boolean).join(", ") }));
       section.querySelector("ul").append(item);
     }
     let select;
@@ -97,8 +113,8 @@
     globalThis.guidePiece = (path, value) => path.endsWith("seen-species.js") ? ready(value.map((text) => JSON.parse(text))) : former?.(path, value);
     doc.head.append(make("script", { src: words.species, onerror: () => { coming = undefined; ready([]); } }));
   });
-  for (const section of tally.querySelectorAll(".stop")) {
-    for (const item of section.querySelectorAll("li")) addRow(section, JSON.parse(item.dataset.seen), item.dataset.stage, item);
+  for (const section of stops) {
+    for (const item of section.querySelectorAll("li")) addRow(section, JSON.parse(item.dataset.seen), item.dataset.stage, { item });
     const select = section.querySelector(".further select");
     species().then((all) => select.append(...all.map(({ id, name }) => new Option(name, id))));
     select.addEventListener("change", async () => {
@@ -112,11 +128,14 @@
     });
   }
 
-  const chosen = () => records.filter((record) => form.all.checked || !record.given);
+  const chosen = () => records.filter((record) => form.all.checked || !isOut(record));
   const tellMany = () => { form.querySelector(".many").textContent = `(${chosen().length + (form.whole.checked ? missing().length : 0)})`; };
-  // Only the leader knows whether a nought means that someone looked.
-  const missing = () => rows.filter((row) => !records.some((r) => r.tally.stop === row.stop && r.taxon.id === row.taxon.id))
-    .map((row) => ({ ...begin(row.taxon, row.place), count: 0, tally: { walk: words.walk, stop: row.stop } }));
+  // Only the leader knows whether a nought means that someone looked: on the day of the counts, whenever they are given out, and at no known hour.
+  const missing = () => rows.filter((row) => typeof row.stop === "number" && !records.some((r) => r.tally.stop === row.stop && r.taxon.id === row.taxon.id))
+    .map((row) => {
+      const nought = { ...begin(row.taxon, row.place), count: 0, time: "", tally: { walk: words.walk, stop: row.stop } };
+      return { ...nought, date: dayOfCounts() || nought.date };
+    });
   form.addEventListener("change", tellMany);
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
