@@ -34,7 +34,7 @@ with imported_when_used():  # the projections of all the world's grids
 _LINK = re.compile(r"(?<![^\W_])(?:place|account):([\w-]+)", re.IGNORECASE)
 _TAG = re.compile(r"<[^<>]*>")
 _ROW = re.compile(r"(?<![\d.])-?\d+\.\d+(?=[,;](-?\d+(?:\.\d+)?)(?![\d.]))")
-_FIGURE = re.compile(r"(?<![\w.])(?:[A-Z]{1,2} \d{1,5} \d{1,5}|\d{1,2}[A-Z] \d{5,7} \d{4,8}|E -?\d{4,8} N -?\d{4,8})(?![\w.])")
+_FIGURE = re.compile(r"(?<![\w.])(?:[A-Z]{1,2} \d{1,5} \d{1,5}|\d{1,2}[A-Z] \d{5,7} \d{4,8}|E -?\d{4,8} N -?\d{4,8})(?!\w|\.\w)")
 _TOO_NEAR = 0.02
 """Degrees, some 2 km: a corner of the region's box that is nearer than this to a secret place is not shown."""
 

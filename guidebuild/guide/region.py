@@ -41,6 +41,7 @@ class Region:
     lines: tuple[Line, ...] = ()
     grid: MapGrid = MapGrid(0.1)
     recent: int = 10
+    on_cards: bool = False
     file: Unshown = ""
     at: At = NOWHERE
 

@@ -46,6 +46,12 @@ MAP_FIELDS = (
         "10 years",
         effect="Which squares are filled and which are rings.",
     ),
+    F(
+        "on cards",
+        "Whether the backs of cards have a map too: yes or no. A card that is full without it leaves it out.",
+        "yes",
+        effect="The map of each species on the back of its card, where there is room.",
+    ),
 )
 EPISODE_KIND_FIELDS = (
     F("name", "What this kind of episode is called.", "short", effect="Episodes name it; drafts are called after it."),

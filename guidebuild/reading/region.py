@@ -46,6 +46,7 @@ def read_region(said: SettingsShape, settings: Settings, block: Block, read: Rea
         lines=tuple(lines),
         grid=grid,
         recent=max(1, round(said.map.recent / 12)),
+        on_cards=said.map.on_cards,
         file=said.map.outline,
         at=at,
     )

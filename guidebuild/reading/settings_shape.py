@@ -34,6 +34,7 @@ from guidebuild.reading.kinds import (
     Text,
     Whole,
     Words,
+    YesNo,
     Zone,
 )
 from guidebuild.reading.markers import ListOf, TextOr
@@ -82,6 +83,7 @@ class MapShape(Shape):
     lines: Words = ()
     squares: SquareWord | None = None
     recent: Months = 120
+    on_cards: YesNo = False
 
 
 class SettingsShape(Shape):

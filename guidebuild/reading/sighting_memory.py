@@ -38,7 +38,7 @@ def keep_for_sightings(guide: Guide) -> Guide:
         places=guide.places,
         stage_sets=guide.stage_sets,
         sighting_words=guide.sighting_words,
-        region=replace(guide.region, outline=(), lines=(), recent=0, file="", at=NOWHERE) if guide.region else None,
+        region=replace(guide.region, outline=(), lines=(), recent=0, on_cards=False, file="", at=NOWHERE) if guide.region else None,
         as_of=guide.as_of,
     )
 

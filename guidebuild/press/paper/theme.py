@@ -72,7 +72,7 @@ def make_theme(folders: tuple[Path, ...]) -> Theme:
     A guide's own `card.yaml` need only say what it changes; raises `ThemeError` where it cannot be understood.
     """
     places = tuple(folder / FOLDER for folder in folders if (folder / FOLDER).is_dir())
-    templates = make_environment(places, (("signs", draw_signs), ("bare", bare_address)))
+    templates = make_environment((*places, *folders), (("signs", draw_signs), ("bare", bare_address)))
     try:
         rules = _rules(places)
         left_out = {side: _spell_out(pieces) for side, pieces in rules["left out first"].items()}

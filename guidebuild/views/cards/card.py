@@ -17,6 +17,7 @@ from guidebuild.guide.dangers import find_hazards_in, is_dangerous
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.identify.separation import best_separating
+from guidebuild.later import imported_when_used
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     NO_WORDS,
@@ -34,6 +35,9 @@ from guidebuild.views.pieces.laws import laws_of_account
 from guidebuild.views.pieces.parts import PieceMaker, list_wordings, make_pieces, sizes_of_guide
 from guidebuild.views.pieces.scopes import label_separations
 from guidebuild.views.pieces.sizes import NO_SIZES, SizesView
+
+with imported_when_used():  # geometry and projections
+    from guidebuild.views.pieces import maps, small_maps
 
 WHERE_TO_LOOK = "Where to look"
 DECIDING = 2
@@ -128,6 +132,7 @@ class CardView:
     look: tuple[Wording, ...] = ()
     """Where to look, sentence by sentence."""
     stages: tuple[StageLine, ...] = ()
+    map: maps.MapView | None = None
     cautions: tuple[CautionView, ...] = ()
     laws: tuple[CautionView, ...] = ()
     status: Wording = NO_WORDS
@@ -152,11 +157,17 @@ class CardView:
 def card_views(guide: Published) -> tuple[CardView, ...]:
     """The cards of a guide, one an account, in the guide's order."""
     make = make_pieces(guide)
-    return tuple(card_view(make, account) for account in guide.accounts.values())
+    return tuple(field_card(make, account) for account in guide.accounts.values())
+
+
+def field_card(make: PieceMaker, account: PublicAccount) -> CardView:
+    """The card of one account as it is printed by itself: with a map where the guide wants one on cards."""
+    card, region = card_view(make, account), make.guide.region
+    return replace(card, map=small_maps.map_on_card(make, account)) if region and region.on_cards else card
 
 
 def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:
-    """The card of one account in the maker's language; where it is for a day, of the `stages` that are out."""
+    """The same without a map, for leaflets and booklets; where it is for a day, of the `stages` that are out."""
     settings, plate = make.guide.settings, _plate(make, account, stages)
     return CardView(
         id=account.id,

@@ -20,18 +20,28 @@ class Label:
     anchor: str
 
 
-def place_labels(
-    spots: Sequence[tuple[float, float]], names: Sequence[str], size: tuple[float, float], gap: float = 6, beside: Sequence[Box] = ()
+def place_labels(  # noqa: PLR0913 - spots and names, and how a map of this kind is lettered
+    spots: Sequence[tuple[float, float]],
+    names: Sequence[str],
+    size: tuple[float, float],
+    gap: float = 6,
+    beside: Sequence[Box] = (),
+    *,
+    farthest: float = 0.0,
+    times: float = 1.0,
 ) -> list[Label | None]:
-    """A place for each name on a map of that width and height, `gap` from its dot, the earlier ones first.
+    """A place for each name on a map of that width and height, `gap` from its dot or up to `farthest`, the earlier ones first.
 
-    None where it would hide another name, a dot, or one of the boxes `beside` that are taken already.
+    None where it would hide another name, a dot, or one of the boxes `beside` that are taken already. Letters are so many `times` as
+    large as on the pages.
     """
     taken: list[Box] = [*((x - gap + 2, y - gap + 2, x + gap - 2, y + gap - 2) for x, y in spots), *beside]
     labels: list[Label | None] = []
     for number, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
         others = [box for place, box in enumerate(taken) if place != number]
-        tries = _tries(x, y, len(name) * _LETTER, gap) if name else ()
+        long = len(name) * _LETTER * times
+        gaps = [gap, *([(gap + farthest) / 2, farthest] if farthest > gap else [])]
+        tries = (tried for far in gaps for tried in _tries(x, y, (long, _LINE * times), far)) if name else ()
         label, box = next(((label, box) for label, box in tries if _is_free(box, others, size)), (None, None))
         labels.append(label)
         if box:
@@ -39,14 +49,15 @@ def place_labels(
     return labels
 
 
-def _tries(x: float, y: float, long: float, gap: float) -> Iterator[tuple[Label, Box]]:
-    """Right of the dot, left of it, above, below."""
-    low = y + _LINE / 3
-    yield Label(round(x + gap, 1), round(low, 1), "start"), (x + gap, y - _LINE / 2, x + gap + long, y + _LINE / 2)
-    yield Label(round(x - gap, 1), round(low, 1), "end"), (x - gap - long, y - _LINE / 2, x - gap, y + _LINE / 2)
-    above, below = y - gap, y + gap + _LINE * 0.8
-    yield Label(round(x, 1), round(above, 1), "middle"), (x - long / 2, above - _LINE, x + long / 2, above)
-    yield Label(round(x, 1), round(below, 1), "middle"), (x - long / 2, below - _LINE, x + long / 2, below)
+def _tries(x: float, y: float, words: tuple[float, float], gap: float) -> Iterator[tuple[Label, Box]]:
+    """Right of the dot, left of it, above, below; `words` are so long and so high."""
+    long, line = words
+    low = y + line / 3
+    yield Label(round(x + gap, 1), round(low, 1), "start"), (x + gap, y - line / 2, x + gap + long, y + line / 2)
+    yield Label(round(x - gap, 1), round(low, 1), "end"), (x - gap - long, y - line / 2, x - gap, y + line / 2)
+    above, below = y - gap, y + gap + line * 0.8
+    yield Label(round(x, 1), round(above, 1), "middle"), (x - long / 2, above - line, x + long / 2, above)
+    yield Label(round(x, 1), round(below, 1), "middle"), (x - long / 2, below - line, x + long / 2, below)
 
 
 def _is_free(box: Box, taken: Sequence[Box], size: tuple[float, float]) -> bool:

@@ -36,6 +36,8 @@ class MapMark:
     path: str
     words: str
     names: str = ""
+    sign: str = ""
+    """What its sign in the legend is called, for those who hear a paper map."""
 
 
 @dataclass(frozen=True, slots=True)

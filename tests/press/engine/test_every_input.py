@@ -156,15 +156,19 @@ nor do `dates` and `hemisphere` in a guide that gives its dates in full and its 
 """
 
 
-@pytest.mark.parametrize("key", SETTINGS)
+WITHIN = (("map", "{outline: region.geojson, on cards: yes}", PAGE | CARD, NOTHING),)
+"""Other values of settings of which more is shown then."""
+TRIED = (*((key, *change) for key, change in SETTINGS.items()), *WITHIN)
+
+
+@pytest.mark.parametrize(("key", "value", "work", "outputs"), TRIED, ids=[f"{key} {value}" for key, value, *_ in TRIED])
 def test_a_setting_makes_anew_what_shows_it_and_nothing_else(
-    desk: Desk, standing: tuple[Path, dict[str, str]], tmp_path: Path, key: str
+    desk: Desk, standing: tuple[Path, dict[str, str]], tmp_path: Path, key: str, value: str, work: set[str], outputs: set[str]
 ) -> None:
     once, before = standing
     guide = tmp_path / "guide"
     shutil.copytree(once, guide)
     (guide / "region.geojson").write_text(OUTLINE, "utf-8")
-    value, work, outputs = SETTINGS[key]
     settings = yaml.load((guide / "guide.yaml").read_text("utf-8"), yaml.BaseLoader)
     settings[key] = yaml.load(value, yaml.BaseLoader)
     (guide / "guide.yaml").write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")

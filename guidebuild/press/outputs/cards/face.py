@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
+from guidebuild.press.outputs.cards.map_room import FaceMap, shown_map
 from guidebuild.press.outputs.cards.shown import (
     shown_cautions,
     shown_facts,
@@ -90,6 +91,7 @@ class Face:
     habitat: Wording = NO_WORDS
     look: Wording = NO_WORDS
     stages: tuple[StageLine, ...] = ()
+    map: FaceMap | None = None
     more: str = ""
     """Where to find what was left out of the card."""
     code: Markup | None = None
@@ -151,6 +153,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         habitat=NO_WORDS if "habitat" in out else card.habitat,
         look=shown_look(card, out),
         stages=shown_stages(card, out),
+        map=shown_map(card, out, inks),
         more=card.words.more_there if out else "",
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,

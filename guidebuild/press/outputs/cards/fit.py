@@ -13,6 +13,7 @@ from functools import partial
 from math import ceil
 
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences
+from guidebuild.press.outputs.cards.map_room import has_column
 from guidebuild.press.outputs.cards.page import (
     ABOVE_FOOT,
     BESIDE,
@@ -27,6 +28,7 @@ from guidebuild.press.outputs.cards.page import (
     is_small,
     least_line,
 )
+from guidebuild.press.outputs.cards.shown import MAP
 from guidebuild.press.outputs.cards.words import back_words, front_words, name_words, size_words, tell_words
 from guidebuild.press.paper.formats import POINTS_PER_MM, Format
 from guidebuild.press.paper.giving_way import WHOLE, Height, LeftOut
@@ -39,6 +41,8 @@ FRONT, BACK, LEFT, FOOT = "front", "back", "left", "foot"
 _RULES = 2.8
 _SPARE = 0.3
 _LOWEST_PLATE = 12.0
+_NO_MAP = LeftOut(frozenset({MAP}), frozenset({MAP}))
+"""Without the map, for good."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +188,7 @@ def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
     size = size_words(card, points, inner.width * WIDE_PLATE, least_line(fitting.format)) if fitting.size_under else 0.0
     plate = inner.height - name_words(card, points, inner.width) - BESIDE - size - _SPARE
     share = min(WIDE_PLATE, plate * (fitting.aspect or 4 / 3) / inner.width)
-    return CardSetting(Fit(points), _back_first(fitting, foot), plate, foot, share)
+    return CardSetting(Fit(points), _back_first(fitting, back_room(fitting, foot)), plate, foot, share)
 
 
 def _first_tall(fitting: CardFitting, foot: float) -> CardSetting:
@@ -193,7 +197,12 @@ def _first_tall(fitting: CardFitting, foot: float) -> CardSetting:
     fits = [s for s in sizes if inner.height - front_words(fitting.card, s, inner.width) >= wanted]
     points = fits[0] if fits else sizes[-1]
     plate = min(inner.height - front_words(fitting.card, points, inner.width), wanted)
-    return CardSetting(Fit(points), _back_first(fitting, foot), max(plate, inner.height * PLATE_LEAST), foot)
+    return CardSetting(Fit(points), _back_first(fitting, back_room(fitting, foot)), max(plate, inner.height * PLATE_LEAST), foot)
+
+
+def back_room(fitting: CardFitting, foot: float) -> float:
+    """Height that the words of the back have above the foot."""
+    return fitting.format.inner.height - foot - ABOVE_FOOT
 
 
 def _plate_wanted(fitting: CardFitting) -> float:
@@ -203,18 +212,23 @@ def _plate_wanted(fitting: CardFitting) -> float:
     return min(max(tall, inner.height * PLATE_LEAST), inner.height * PLATE_MOST)
 
 
-def _back_first(fitting: CardFitting, foot: float) -> Fit:
+def _back_first(fitting: CardFitting, room: float, gone: LeftOut = WHOLE) -> Fit:
+    """The largest comfortable type in which, at a guess, all has room: with the map, or else without it, which is `gone` then."""
     sizes, sentences = fitting.setup.sizes, fitting.sentences
-    room = fitting.format.inner.height - foot - ABOVE_FOOT
     fair = [s for s in sizes if s >= _comfortable(fitting)]
-    whole = [s for s in fair if _back_words(fitting, s) <= room]
+    mapped = MAP in sentences and MAP not in gone.pieces
+    if mapped and not has_column(fitting.card, fitting.format.inner.width):
+        return _back_first(fitting, room, _NO_MAP)
+    whole = [s for s in fair if _back_words(fitting, s, gone.pieces) <= room]
     if whole:
-        return Fit(whole[0])
+        return Fit(whole[0], gone)
+    if mapped:
+        return _back_first(fitting, room, LeftOut(_NO_MAP.pieces))
     least = frozenset(sentences)
     fits = [s for s in (*fair[-1:], *(s for s in sizes if s not in fair)) if _back_words(fitting, s, least) <= room]
     points = fits[0] if fits else sizes[-1]
     # Nothing is known yet of what has room: these are guesses.
-    guess = LeftOut(least).bring_back(sentences, _height(fitting, points, BACK), room - _back_words(fitting, points, least))
+    guess = LeftOut(least, gone.refused).bring_back(sentences, _height(fitting, points, BACK), room - _back_words(fitting, points, least))
     return Fit(points, guess.settle())
 
 
@@ -258,8 +272,10 @@ def _fit_after(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share:
     if fit_now.out.fitted is not None:
         return replace(fit_now, out=fit_now.out.take_out(fitting.pieces(name), height, side.over))
     if name == BACK:
-        if smaller and not fit_now.left_out and smaller[0] >= _comfortable(fitting):
+        if smaller and not fit_now.left_out - _NO_MAP.pieces and smaller[0] >= _comfortable(fitting):
             return replace(fit_now, points=smaller[0])
+        if MAP in fitting.sentences and MAP not in fit_now.left_out:
+            return _back_first(fitting, side.room, _NO_MAP)  # larger type again, that a map which has no room after all costs nothing
         if not fit_now.left_out >= set(fitting.sentences):
             return replace(fit_now, out=fit_now.out.take_out(fitting.sentences, height, side.over))
     if smaller:

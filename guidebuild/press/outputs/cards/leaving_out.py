@@ -1,7 +1,8 @@
 """Which pieces of a card may be left out, the least needed first, and how each is told.
 
 A theme ranks kinds of pieces (`left out first` in card.yaml). On a card they go one by one: of a text its last sentence first, of a list
-its last item. Sentences after the first two of where to look, and after the first of each stage, go before all that a theme ranks.
+its last item. The map, then sentences after the first two of where to look and after the first of each stage, go before all that a theme
+ranks.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from guidebuild.press.outputs.cards.shown import (
     LAW_IN_FULL,
     LOOK,
     LOOK_ALIKE,
+    MAP,
     MARK,
     PLANT,
     SEASON,
@@ -30,10 +32,11 @@ _WORDS_TOLD = 5
 
 
 def rank_sentences(card: CardView) -> tuple[str, ...]:
-    """Sentences that go before type gets smaller: the later ones of where to look, then of the stages, those that one looks for last."""
+    """What goes before type gets smaller: the map, later sentences of where to look, then of the stages, those one looks for last."""
+    shown = (MAP,) if card.map else ()
     look = _from_end(LOOK, len(card.look), _FIRST_LOOK)
     stages = (piece for line in _least_sought(card) for piece in _from_end(stage_piece(line), len(line.sentences), 1))
-    return (*look, *stages)
+    return (*shown, *look, *stages)
 
 
 def rank_pieces(card: CardView, ranked: Iterable[str]) -> tuple[str, ...]:
@@ -108,6 +111,7 @@ def tell_left_out(card: CardView, ranked: Sequence[str], out: frozenset[str]) ->
 def _said(card: CardView) -> Mapping[str, str]:
     rows = card.season.rows if card.season else ()
     return {
+        MAP: "the map",
         **{number_piece(LOOK, n): f"“{_begin(text)}”" for n, text in enumerate(card.look, 1)},
         **{number_piece(stage_piece(s), n): f"“{_begin(t)}” ({s.label})" for s in card.stages for n, t in enumerate(s.sentences, 1)},
         **{number_piece(MARK, n): f"the mark “{mark.said.words}”" for n, mark in enumerate(card.marks, 1)},

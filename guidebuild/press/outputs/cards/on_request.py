@@ -23,7 +23,7 @@ from guidebuild.press.outputs.cards.printing import CARD, seen_near
 from guidebuild.press.paper.formats import UnknownFormatError, card_format_named
 from guidebuild.press.photos.maker import PrintCopies
 from guidebuild.press.theme.folders import find_theme, has_own_theme
-from guidebuild.views.cards.card import card_view
+from guidebuild.views.cards.card import field_card
 from guidebuild.views.pieces.parts import make_pieces
 
 _SHARPNESS = 220 / 72
@@ -57,7 +57,7 @@ class CardsOnRequest:
             card_format = card_format_named(guide.settings.card)
         except UnknownFormatError:
             return ()
-        card = card_view(make_pieces(guide), guide.accounts[account_id])
+        card = field_card(make_pieces(guide), guide.accounts[account_id])
         box = picture_pixels(card_format)
         pictures = PrintCopies(guide, self._folder, bench).make_prints({photo.id: box for photo in card.photos}, near=seen_near([card]))
         look = Look(card_format, find_theme(self._folder), contrast=False)

@@ -12,6 +12,7 @@ from guidebuild.views.pieces.common import NO_WORDS, CautionView, MarkView, Seas
 _Item = TypeVar("_Item")
 LOOK, MARK, LOOK_ALIKE, PLANT, SEASON, STAGE = "where to look", "mark", "look-alike", "plant", "season", "stage"
 """What a numbered piece belongs to."""
+MAP = "map"
 IN_FULL = "cautions in full"
 """What is left out where the short forms of cautions are printed."""
 LAW_IN_FULL = "law in full"

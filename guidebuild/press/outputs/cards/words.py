@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import ceil
 
 from guidebuild.press.outputs.cards.face import LONG_NAME
+from guidebuild.press.outputs.cards.map_room import stand_beside
 from guidebuild.press.outputs.cards.shown import (
     IN_FULL,
     shown_cautions,
@@ -108,12 +109,14 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
-        text = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)
+        told = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)
+        text = told + (stand_beside(card, told * 1.2 * em, room, left_out) / (1.2 * em) if card.map else 0.0)
         boxes = [" ".join(f"{heading} {words}" for heading, words in warned)] if IN_FULL in left_out else [" ".join(w) for w in warned]
         text += sum(count_lines(words, points, room - 2.4) for words in boxes if words)
         return (1.2 + text * 1.2 + season) * em + 0.95 * (len(running) + 1) + 2.4 * len([words for words in boxes if words]) + 0.6
     high = sum(count_lines(words, points, room) * 1.22 + 1.2 for _, words in facts)
     high += sum(count_lines(words, points, room - 0.9 * em) * 1.2 + 0.15 for words in stages) + (1.2 if stages else 0.0)
+    high += stand_beside(card, high * em, room, left_out) / em if card.map else 0.0
     high += sum(count_lines(words, points, room - 4) * 1.2 + 1.2 for _, words in warned)
     return (1.2 + high + season) * em + 1.5 * (len(facts) + 2) + 3.6 * len(warned) + 1.5
 
