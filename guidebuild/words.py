@@ -13,7 +13,7 @@ from functools import cache, lru_cache
 from string import Formatter
 
 from babel import Locale, UnknownLocaleError
-from babel.dates import format_date
+from babel.dates import format_date, format_skeleton
 from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
@@ -62,6 +62,14 @@ class Words:
     def date(self, day: dt.date) -> str:
         """A date written out: `2 May 2026`."""
         return format_date(day, "long", self._locale)
+
+    def day(self, day: dt.date) -> str:
+        """A date without its year: `2 May`."""
+        return format_skeleton("MMMMd", day, locale=self._locale)
+
+    def month_of(self, day: dt.date) -> str:
+        """The month of a date, with its year: `May 2026`."""
+        return format_skeleton("yMMMM", day, locale=self._locale)
 
     def size(self, octets: int) -> str:
         """The size of a file: `61 kB`, `2.4 MB`."""

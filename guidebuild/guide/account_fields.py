@@ -292,6 +292,12 @@ _REST = (
         outputs=(SITE, POSTS, SLIDES),
     ),
     Field(
+        "to post",
+        "Any day of the week in which you want to post it; the plan works out all other weeks round it.",
+        "2026-12-07",
+        outputs=(POSTS, SLIDES),
+    ),
+    Field(
         "silence",
         "Rules that do not count for this account, each with the reason.",
         "\n  - rule: hard-sentence\n    reason: The sentence is quoted from its author.",

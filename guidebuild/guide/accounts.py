@@ -174,6 +174,7 @@ class AccountFacts:
     sources: tuple[Unshown, ...] = ()
     reviewed: Review | None = None
     posted: dt.date | None = None
+    to_post: dt.date | None = None  # a day of the week in which its author wants to post it
     sections: tuple[Section, ...] = ()
     translations: tuple[Translation, ...] = ()
 

@@ -169,6 +169,7 @@ class AccountShape(OwnWordsShape):
     sources: Words = ()
     reviewed: ReviewShape | None = None
     posted: Day | None = None
+    to_post: Day | None = None
     silence: Annotated[tuple[SilenceShape, ...], ListOf()] = ()
 
 

@@ -12,9 +12,9 @@ from tests.browser.test_accessible import AXE, RULES
 from tests.desk.opened import Opened, copy_sample, open_desk
 
 PAGES = (
-    "account/", "guide/", "guide/places", "guide/characters", "pictures/", "plate/parent-adult", "scores/", "scores/parent-bug",
-    "scores/by/outline", "seasons/", "seasons/parent-bug", "sightings/", "scripts/", "scripts/parent-bug/full", "scripts/parent-bug/short",
-    "translation/", "translation/parent-bug/es", "translation/dock-bug/es",
+    "account/", "calendar/", "guide/", "guide/places", "guide/characters", "pictures/", "plate/parent-adult", "scores/",
+    "scores/parent-bug", "scores/by/outline", "seasons/", "seasons/parent-bug", "sightings/", "scripts/", "scripts/parent-bug/full",
+    "scripts/parent-bug/short", "translation/", "translation/parent-bug/es", "translation/dock-bug/es",
 )  # fmt: skip
 
 

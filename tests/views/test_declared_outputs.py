@@ -68,6 +68,7 @@ CHANGED: dict[str, Any] = {
     "sources": (),
     "reviewed": Review("Bo Example", dt.date(2026, 5, 9)),
     "posted": None,
+    "to post": dt.date(2026, 6, 17),
     "silence": (Silenced("no-size", "it shrinks"),),
 }
 """Another value of each field that is not a text in the author's words."""

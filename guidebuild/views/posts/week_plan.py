@@ -1,18 +1,20 @@
 """Which account to post in which week.
 
-Only what is in season is posted. What was not posted for `REST` weeks comes first, among it what is soonest over; where nothing has
-rested so long, what was posted longest ago. The page of the plan says the same.
+What its author has put into a week stays in that week. All other weeks are worked out round it: only what is in season is posted. What
+was not posted for `REST` weeks comes first, among it what is soonest over; where nothing has rested so long, what was posted longest ago.
+The page of the plan says the same.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
+from guidebuild.guide.accounts import AccountFacts, StageSeason
 from guidebuild.guide.life_stages import is_state
 from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
@@ -29,24 +31,40 @@ REST = 20
 
 @dataclass(frozen=True, slots=True)
 class PlannedWeek:
-    """One week, its Monday, the account to post, why and what it still lacks, and up to two others that would do."""
+    """One post of a week: the week's Monday, the account, and up to two others that would do.
+
+    `chosen` is one that the author has put there. `is_out` tells whether any of its stages is out then, `lacks` what it still lacks.
+    """
 
     monday: dt.date
     account: str
     name: NameView
-    why: tuple[str, ...]
+    reasons: tuple[str, ...]
+    lacks: str
     instead: tuple[NameView, ...]
+    chosen: bool
+    is_out: bool
+
+    @property
+    def why(self) -> tuple[str, ...]:
+        """Why it is posted then, and what it still lacks."""
+        return (*self.reasons, self.lacks) if self.lacks else self.reasons
 
 
 @dataclass(frozen=True, slots=True)
 class WeekPlanView:
-    """A quarter of weeks from the day it was made."""
+    """The posts of a quarter of weeks from the first Monday on, and what its author had put into weeks that are past or run out.
+
+    A week in which nothing could be posted has none, one for which its author has chosen several has them all.
+    """
 
     guide: str
     language: str
     made: dt.date
+    first: dt.date
     rule: str
     weeks: tuple[PlannedWeek, ...]
+    past: tuple[PlannedWeek, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,49 +72,107 @@ class _Choice:
     account: PublicAccount
     posted: dt.date | None
     stages: tuple[tuple[str, int], ...]  # those that are out, in words, each with the dekads until it is over, 36: all year
-    rested: int  # weeks since it was posted; a large number: never; below 0: its day is still to come
+    rested: int  # weeks since it was posted; a large number: never
     dekad: int
 
     @property
     def left(self) -> int:
-        """Dekads until the last of its stages is over."""
-        return max(left for _, left in self.stages)
+        """Dekads until the last of its stages is over; 0 where none is out."""
+        return max((left for _, left in self.stages), default=0)
+
+
+def find_monday(day: dt.date) -> dt.date:
+    """The Monday of the week that a day lies in."""
+    return day - dt.timedelta(days=day.weekday())
+
+
+def is_out_of_season(account: AccountFacts, day: dt.date) -> bool:
+    """Whether it is known that no stage is out on a day; of an account without a season nothing is known."""
+    return bool(account.seasons) and not _seasons_on(account, day)
+
+
+def _seasons_on(account: AccountFacts, day: dt.date) -> list[StageSeason]:
+    """The seasons of all the region, not of one place, that a day lies in."""
+    return [stated for stated in account.seasons if not stated.place and stated.season.on(day)]
 
 
 def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
     """Plan `weeks` weeks from the Monday on or after `today`. Deterministic: ties go by id."""
-    monday = today + dt.timedelta(days=-today.weekday() % 7)
-    posted = {a.id: a.posted for a in guide.accounts.values()}
+    first = find_monday(today + dt.timedelta(days=6))
+    chosen = {account.id: monday for account in guide.accounts.values() if (monday := _find_chosen(account, first))}
+    posted = {account.id: _find_posted(account, first) for account in guide.accounts.values()}
+    planner = _Planner(guide, words(guide.settings.language))
     planned: list[PlannedWeek] = []
-    language = guide.settings.language
-    pictured = {account.id for account in guide.accounts.values() if _has_plate(guide, account)}
     for number in range(weeks):
-        day = monday + dt.timedelta(weeks=number)
-        choices = sorted((c for a in guide.accounts.values() if (c := _choice(guide, a, day, posted[a.id]))), key=_worth)
-        if not choices:
-            continue
-        best, *rest = choices
-        posted[best.account.id] = day
-        names = tuple(name_view(c.account, language, language) for c in rest[:2])
-        why = (*_why(best, words(language)), *_say_lacks(best.account, pictured, words(language)))
-        planned.append(PlannedWeek(day, best.account.id, name_view(best.account, language, language), why, names))
-    return WeekPlanView(guide.settings.title, language, today, _rule(words(language)), tuple(planned))
+        monday = first + dt.timedelta(weeks=number)
+        theirs = sorted(account for account, week in chosen.items() if week == monday)
+        free = [a for a in guide.accounts.values() if not _waits_for(chosen.get(a.id), monday)]
+        choices = sorted((c for a in free if (c := _choose(guide, a, monday, posted[a.id])).stages), key=_worth)
+        made = [_choose(guide, guide.accounts[one], monday, posted[one]) for one in theirs] or choices[:1]
+        others = [choice for choice in choices if choice not in made]
+        planned += [planner.tell(monday, one, others[:2], chosen=bool(theirs)) for one in made]
+        posted |= {one.account.id: monday for one in made}
+    rule = _say_rule(planner.say, any_chosen=bool(chosen))
+    return WeekPlanView(guide.settings.title, planner.say.language, today, first, rule, tuple(planned), tuple(planner.tell_past(first)))
 
 
-def _rule(say: Words) -> str:
+def _find_chosen(account: PublicAccount, first: dt.date) -> dt.date | None:
+    """The Monday of the week that its author has put it into: by `to post`, or by a day under `posted` that is still to come."""
+    days = [day for day in (account.to_post, account.posted) if day and find_monday(day) >= first]
+    return find_monday(days[0]) if days else None
+
+
+def _find_posted(account: PublicAccount, first: dt.date) -> dt.date | None:
+    """The last day on which it was posted, or was to be: what stood in a week that is past is taken to have gone out."""
+    return max((day for day in (account.to_post, account.posted) if day and find_monday(day) < first), default=None)
+
+
+def _waits_for(chosen: dt.date | None, monday: dt.date) -> bool:
+    """Whether an account is kept for its chosen week, this one or one that comes before it has rested."""
+    return chosen is not None and dt.timedelta() <= chosen - monday < dt.timedelta(weeks=REST)
+
+
+def _say_rule(say: Words, *, any_chosen: bool) -> str:
     """What is chosen first, as the page says it; `_worth` does it."""
-    return say("In season and not posted for {weeks} weeks, the soonest over first; then what was posted longest ago.", weeks=REST)
+    rule = say("In season and not posted for {weeks} weeks, the soonest over first; then what was posted longest ago.", weeks=REST)
+    return f"{say('What you have put into a week stays there.')} {rule}" if any_chosen else rule
 
 
-def _choice(guide: Published, account: PublicAccount, day: dt.date, posted: dt.date | None) -> _Choice | None:
+@dataclass(frozen=True, slots=True)
+class _Planner:
+    """Says posts of weeks in the guide's language."""
+
+    guide: Published
+    say: Words
+
+    def tell(self, monday: dt.date, choice: _Choice, others: Iterable[_Choice], *, chosen: bool) -> PlannedWeek:
+        """One post of a week, with why it is posted then."""
+        account, say = choice.account, self.say
+        reasons = (*((say("chosen by you"),) if chosen else ()), *_why(choice, say))
+        names = tuple(self.name(other.account) for other in others)
+        lacks = _say_lacks(self.guide, account, say)
+        return PlannedWeek(monday, account.id, self.name(account), reasons, lacks, names, chosen, bool(choice.stages))
+
+    def name(self, account: PublicAccount) -> NameView:
+        """What an account is called."""
+        return name_view(account, self.say.language, self.say.language)
+
+    def tell_past(self, first: dt.date) -> Iterable[PlannedWeek]:
+        """What was to be posted before the first week and is not said to have been, the earliest first."""
+        for account in sorted(self.guide.accounts.values(), key=lambda a: (a.to_post or first, a.id)):
+            day = account.to_post
+            if day is None or find_monday(day) >= first or (account.posted and account.posted >= find_monday(day)):
+                continue
+            yield self.tell(find_monday(day), _choose(self.guide, account, find_monday(day), account.posted), (), chosen=True)
+
+
+def _choose(guide: Published, account: PublicAccount, day: dt.date, posted: dt.date | None) -> _Choice:
+    """What speaks for an account in the week of a day; one of which no stage is out has no stages."""
     dekad = dekad_of(day)
-    out = [s for s in account.seasons if not s.place and dekad in s.season.dekads]
-    if not out:
-        return None
-    sought = [s for s in out if s.stage in sought_stages(guide, account)]
-    chosen = sought or out
+    out = _seasons_on(account, day)
+    sought = [s for s in out if s.stage in sought_stages(guide, account)] if out else []
     group = guide.stage_set(account)
-    left = {said if is_state(said := group.said(s.stage)) else group.word(s.stage): _left(s.season.dekads, dekad) for s in chosen}
+    left = {said if is_state(said := group.said(s.stage)) else group.word(s.stage): _left(s.season.dekads, dekad) for s in sought or out}
     rested = (day - posted).days // 7 if posted else _NEVER
     return _Choice(account, posted, tuple(left.items()), rested, dekad)
 
@@ -120,8 +196,6 @@ def _why(choice: _Choice, say: Words) -> tuple[str, ...]:
     season = _say_season(choice, say)
     if choice.posted is None:
         return season, say("never posted")
-    if choice.rested < 0:
-        return season, say("to be posted on {day}", day=say.date(choice.posted))
     return season, say.count("last posted {n} week before", "last posted {n} weeks before", choice.rested)
 
 
@@ -130,14 +204,16 @@ def _has_plate(guide: Published, account: PublicAccount) -> bool:
     return bool(guide.photos_of(account)) or any(mark.point and mark.photo in guide.photos for mark in account.diagnostics)
 
 
-def _say_lacks(account: PublicAccount, pictured: Collection[str], say: Words) -> tuple[str, ...]:
-    """What its post still wants before it can go out; nothing where it is ready."""
-    lacks = [*([] if account.id in pictured else [say("a picture")]), *([] if account.diagnostics else [say("a field mark")])]
-    return (say("still lacks {things}", things=say.listed(lacks)),) if lacks else ()
+def _say_lacks(guide: Published, account: PublicAccount, say: Words) -> str:
+    """What its post still wants before it can go out; "" where it is ready."""
+    lacks = [*([] if _has_plate(guide, account) else [say("a picture")]), *([] if account.diagnostics else [say("a field mark")])]
+    return say("still lacks {things}", things=say.listed(lacks)) if lacks else ""
 
 
 def _say_season(choice: _Choice, say: Words) -> str:
     """What is out and until when, what is soonest over first: `in season: egg until late June, adult all year`."""
+    if not choice.stages:
+        return say("no stage is out then") if choice.account.seasons else say("its account gives no season")
     over: dict[int, list[str]] = {}
     for stage, left in sorted(choice.stages, key=lambda stage: stage[1]):
         over.setdefault(left, []).append(say(stage))

@@ -15,7 +15,7 @@ from guidebuild.guide.accounts import StageSeason
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.seasons import Season, dekad_of
 from guidebuild.reading.whole import read_guide
-from guidebuild.views.posts.week_plan import REST, week_plan
+from guidebuild.views.posts.week_plan import REST, PlannedWeek, week_plan
 from tests.checks.invented import JUNE, guide, with_account
 
 SAMPLE = Path(__file__).resolve().parents[3] / "sample_guide"
@@ -69,36 +69,54 @@ def test_what_was_posted_lately_rests() -> None:
 
 SEASONS = st.lists(st.integers(0, 35), min_size=1, max_size=36, unique=True).map(lambda dekads: Season("", frozenset(dekads)))
 POSTED = st.none() | st.dates(MONDAY - dt.timedelta(weeks=60), MONDAY + dt.timedelta(weeks=30))
+TO_POST = st.none() | st.dates(MONDAY - dt.timedelta(weeks=4), MONDAY + dt.timedelta(weeks=70))
+TOLD = st.lists(st.tuples(SEASONS, POSTED, TO_POST), min_size=1, max_size=7)
 
 
-@given(st.lists(st.tuples(SEASONS, POSTED), min_size=1, max_size=7), st.dates(MONDAY, MONDAY + dt.timedelta(days=365)))
+@given(TOLD, st.dates(MONDAY, MONDAY + dt.timedelta(days=365)))
 @settings(max_examples=120, deadline=None)
-def test_every_week_follows_the_rule_that_the_plan_gives(told: list[tuple[Season, dt.date | None]], today: dt.date) -> None:
-    """In season; of what has rested, the soonest over; where nothing has, what was posted longest ago. Worked out anew for each week."""
+def test_every_week_follows_the_rule_that_the_plan_gives(told: list[tuple[Season, dt.date | None, dt.date | None]], today: dt.date) -> None:
+    """What its author chose stays in its week. Of all else, in season, what has rested and is soonest over; where nothing has, what was
+    posted longest ago. Worked out anew for each week."""
     base = guide()
-    seasons = {f"bug-{number}": season for number, (season, _) in enumerate(told)}
     account = replace(base.accounts["red-bug"], similar=type(base.accounts["red-bug"].similar)(()))
-    accounts = {
-        ident: replace(account, id=ident, posted=day, seasons=(StageSeason("adult", season),))
-        for (ident, season), (_, day) in zip(seasons.items(), told, strict=True)
-    }
-    posted = {a.id: a.posted for a in accounts.values()}
-    plan = week_plan(make_published(replace(base, accounts=accounts)), today, weeks=30)
+    made = [
+        replace(account, id=f"bug-{number}", posted=day, to_post=wanted, seasons=(StageSeason("adult", season),))
+        for number, (season, day, wanted) in enumerate(told)
+    ]
+    seasons = {a.id: a.seasons[0].season for a in made}
+    plan = week_plan(make_published(replace(base, accounts={a.id: a for a in made})), today, weeks=30)
+    first = next(day for n in range(7) if (day := today + dt.timedelta(n)).weekday() == 0)
+    ahead = {a.id: [d - dt.timedelta(d.weekday()) for d in (a.to_post, a.posted) if d and d >= first] for a in made}
+    chosen = {ident: weeks[0] for ident, weeks in ahead.items() if weeks}
+    posted = {a.id: max((d for d in (a.posted, a.to_post) if d and d < first), default=None) for a in made}
     assert f"{REST} weeks" in plan.rule
-    for week in plan.weeks:
-        out = {ident for ident, season in seasons.items() if season.on(week.monday)}
-        days = {ident: (week.monday - day).days if (day := posted[ident]) else None for ident in out}
-        ready = {ident for ident in out if (since := days[ident]) is None or since >= REST * 7}
-        ends = {
-            ident: next((n for n in range(1, 36) if (dekad_of(week.monday) + n) % 36 not in seasons[ident].dekads), 36) for ident in out
-        }
-        assert week.account in (ready or out)
-        if ready:
-            assert ends[week.account] == min(ends[ident] for ident in ready)
+    by_week = {monday: list(posts) for monday, posts in itertools.groupby(plan.weeks, key=lambda post: post.monday)}
+    for monday in (first + dt.timedelta(weeks=n) for n in range(30)):
+        posts = by_week.get(monday, [])
+        theirs = sorted(ident for ident, week in chosen.items() if week == monday)
+        out = {ident for ident, season in seasons.items() if season.on(monday)}
+        assert all(post.is_out == (post.account in out) for post in posts)
+        if theirs:
+            assert [(post.account, post.chosen) for post in posts] == [(ident, True) for ident in theirs]
         else:
-            weeks_ago = {ident: since // 7 for ident, since in days.items() if since is not None}
-            assert weeks_ago[week.account] == max(weeks_ago.values())
-        posted[week.account] = week.monday
+            free = {i for i in out if not (i in chosen and monday <= chosen[i] < monday + dt.timedelta(weeks=REST))}
+            assert [post.chosen for post in posts] == [False] * bool(free)
+            for post in posts:
+                _follows_the_rule(post, free, posted, seasons)
+        posted |= {post.account: monday for post in posts}
+
+
+def _follows_the_rule(post: PlannedWeek, free: set[str], posted: dict[str, dt.date | None], seasons: dict[str, Season]) -> None:
+    days = {ident: (post.monday - day).days if (day := posted[ident]) else None for ident in free}
+    ready = {ident for ident in free if (since := days[ident]) is None or since >= REST * 7}
+    ends = {ident: next((n for n in range(1, 36) if (dekad_of(post.monday) + n) % 36 not in seasons[ident].dekads), 36) for ident in free}
+    assert post.account in (ready or free)
+    if ready:
+        assert ends[post.account] == min(ends[ident] for ident in ready)
+    else:
+        weeks_ago = {ident: since // 7 for ident, since in days.items() if since is not None}
+        assert weeks_ago[post.account] == max(weeks_ago.values())
 
 
 def test_nothing_is_posted_two_weeks_running_while_another_waits() -> None:
@@ -108,11 +126,42 @@ def test_nothing_is_posted_two_weeks_running_while_another_waits() -> None:
     assert [week[1] for week in plan(late, weeks=4)] == ["pale-bug", "red-bug", "pale-bug", "red-bug"]
 
 
-def test_a_day_still_to_come_is_said_as_such() -> None:
+def test_a_post_whose_day_is_still_to_come_stands_in_its_week_and_not_before() -> None:
     base = posted(posted(guide(), dt.date(2026, 6, 17), "pale-bug"), dt.date(2026, 5, 25))
-    assert [week[1] for week in plan(base, weeks=2)] == ["red-bug", "red-bug"]
-    ((_, account, why),) = plan(with_account(base, "red-bug", seasons=()))
-    assert (account, why[1]) == ("pale-bug", "to be posted on 17 June 2026")
+    assert [week[:2] for week in plan(base, weeks=3)] == [
+        ("2026-06-01", "red-bug"), ("2026-06-08", "red-bug"), ("2026-06-15", "pale-bug"),
+    ]  # fmt: skip
+    ((monday, account, why),) = plan(with_account(base, "red-bug", seasons=()), weeks=3)
+    assert (monday, account, why[0]) == ("2026-06-15", "pale-bug", "chosen by you")
+
+
+def test_what_its_author_put_into_a_week_stays_there_and_the_rest_is_planned_round_it() -> None:
+    base = with_account(guide(), "pale-bug", to_post=dt.date(2026, 6, 11))
+    assert [week[:2] for week in plan(base, weeks=2)] == [("2026-06-01", "red-bug"), ("2026-06-08", "pale-bug")]
+    both = with_account(base, "red-bug", to_post=dt.date(2026, 6, 8))
+    assert [week[:2] for week in plan(both, weeks=2)] == [("2026-06-08", "pale-bug"), ("2026-06-08", "red-bug")]
+    assert "What you have put into a week stays there." in week_plan(make_published(base), MONDAY).rule
+    assert "What you have put" not in week_plan(make_published(guide()), MONDAY).rule
+
+
+def test_a_week_out_of_season_is_allowed_and_told() -> None:
+    winter = dt.date(2026, 12, 9)
+    told = {week[1]: (week[0], week[2][1]) for week in plan(with_account(guide(), "red-bug", to_post=winter), winter, weeks=2)}
+    assert told == {}, "on a Wednesday its week is past"
+    later = plan(with_account(guide(), "red-bug", to_post=winter), dt.date(2026, 12, 5))
+    assert later == [("2026-12-07", "red-bug", ("chosen by you", "no stage is out then", "never posted"))]
+    ((_, _, why),) = plan(with_account(guide(), "red-bug", to_post=winter, seasons=()), dt.date(2026, 12, 5))
+    assert why[1] == "its account gives no season", "what is unknown is not said to be out of season"
+
+
+def test_what_was_to_be_posted_and_is_not_said_to_have_been_is_listed_and_taken_as_posted() -> None:
+    base = with_account(guide(), "red-bug", to_post=dt.date(2026, 5, 21))
+    made = week_plan(make_published(base), MONDAY, 1)
+    assert [(post.monday.isoformat(), post.account) for post in made.past] == [("2026-05-18", "red-bug")]
+    assert [post.account for post in made.weeks] == ["pale-bug"]
+    done = week_plan(make_published(posted(base, dt.date(2026, 5, 19))), MONDAY, 1)
+    assert done.past == ()
+    assert [post.account for post in week_plan(make_published(posted(base, dt.date(2026, 5, 1))), MONDAY, 1).past] == ["red-bug"]
 
 
 def test_a_post_that_is_not_ready_says_what_it_lacks() -> None:
