@@ -47,6 +47,7 @@ VIEWS_MAY_IMPORT = {
     "telling": {"pieces"},
     "outdoors": {"pieces"},
     "cards": {"pieces"},
+    "booklet": {"pieces", "telling", "cards"},
     "scripts": {"pieces"},
     "posts": {"pieces"},
     "slides": {"pieces", "telling", "outdoors", "posts"},

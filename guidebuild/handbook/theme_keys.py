@@ -37,10 +37,11 @@ _CARD_WORDS = {
     ("left out first", "leaflet"): ("What leaves a panel of the leaflet.", "", "The panels of a walk's leaflet."),
     ("left out first", "last panel"): ("What leaves the leaflet's last panel.", "", "The last panel of a walk's leaflet."),
     ("left out first", "plate"): (
-        "What leaves a page of the booklet.",
+        "What leaves a species plate.",
         "",
-        "The booklet's page of each species.",
+        "The one page of each species, for a wall or a folder.",
     ),
+    ("left out first", "booklet"): ("What leaves a page of words in the booklet.", "", "The booklet's right page of each species."),
 }
 """Of each key: what it says, how it is written, what it changes. Lists of pieces say by themselves how they are written."""
 _TOKEN_WORDS = {

@@ -39,7 +39,7 @@ from tests.benchmarks.rows import Row, told
 SAMPLE = Path(__file__).parents[2] / "sample_guide"
 PAPER = {
     "make_card": "cards",
-    "make_plate": "pages of a booklet",
+    "make_spread": "spreads of a booklet",
     "make_leaflet": "leaflets",
     "render_sheet": "comparisons",
     "render_key": "printed key",

@@ -10,6 +10,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from guidebuild.fieldwork.published import Published, make_published
+from guidebuild.press.outputs.cards.booklet.alike import alike_html
+from guidebuild.press.outputs.cards.booklet.ends import Ends, back_html, front_html
+from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.card import card_html
 from guidebuild.press.outputs.cards.fit import CardFitting, first_setting
 from guidebuild.press.outputs.cards.key import KeyWork, key_html
@@ -21,8 +24,9 @@ from guidebuild.press.paper.theme import read_theme
 from guidebuild.session import open_session
 from guidebuild.shipped import on_disk, themes
 from guidebuild.speech.script import join_text
+from guidebuild.views.booklet.book import booklet_view
 from guidebuild.views.cards.card import CardView, card_views
-from guidebuild.views.cards.printed import booklet_view, checklist_view
+from guidebuild.views.cards.printed import checklist_view
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.scripts.script import make_script_views
@@ -64,15 +68,25 @@ def list_prints(guide: Published) -> Iterator[tuple[str, str]]:
     sheet = key_sheet(guide)
     if sheet.key.bracketed:
         yield "cards/key", key_html(KeyWork(sheet, A4, THEME))
-    booklet = booklet_view(guide)
-    shown = {"language": booklet.language, "caution_mark": caution_mark(booklet.words.card.caution)}
-    yield "cards/booklet, back", theme.page("booklet_back.html", view=booklet, credits="", notes=0, drop=0, code=None, rule="", **shown)
+    yield from _list_booklet(guide)
     for walk in guide.walks.values():
         view = checklist_view(guide, walk)
+        shown = {"language": view.language, "caution_mark": caution_mark(view.words.card.caution)}
         values = {"points": 10, "spare": 1, "box": "", "line": "", "rule": "", "words": view.words}
         yield f"cards/{walk.id}, checklist", theme.page("checklist.html", view=view, **shown, **values)
     for pack in walk_pack_views(guide):
         yield f"walks/{pack.id}, pack", pack_html(PackWork(pack, (210, 297), THEME))
+
+
+def _list_booklet(guide: Published) -> Iterator[tuple[str, str]]:
+    """What a booklet says beyond the words of its cards; all species on one page, as numbers say nothing."""
+    view, leaf = booklet_view(guide), Leaf(format_named("booklet"))
+    setup, pages = make_setup({}, leaf.format, THEME), dict.fromkeys(guide.accounts, 10)
+    ends = Ends(view, setup, leaf, pages, THEME)
+    yield "cards/booklet, front", front_html(ends)
+    for alike in view.alikes:
+        yield f"cards/booklet, {alike.id}", alike_html(alike, setup, leaf, pages, (9.0, True, True))
+    yield "cards/booklet, back", back_html(ends)
 
 
 def _card(card: CardView) -> str:

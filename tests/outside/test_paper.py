@@ -12,7 +12,14 @@ from guidebuild.reading.parse_values import parse_bleed
 
 # ISO 216, as listed at papersizes.guide/a-inches.
 A_SERIES = {"a3": (297, 420), "a4": (210, 297), "a5": (148, 210)}
-A_FORMATS = {"a6": (105, 148), "a7": (74, 105), "plate-a5": (148, 210), "booklet": (148, 210), "checklist": (148, 210)}
+A_FORMATS = {
+    "a6": (105, 148),
+    "a7": (74, 105),
+    "plate-a5": (148, 210),
+    "booklet": (148, 210),
+    "booklet-a6": (105, 148),
+    "checklist": (148, 210),
+}
 
 
 @pytest.mark.parametrize(("name", "size"), A_SERIES.items())

@@ -1,4 +1,4 @@
-"""What larger prints show: a fold-out leaflet, a stitched booklet, the checklist of a walk."""
+"""What larger prints show: a fold-out leaflet, the checklist of a walk."""
 
 from __future__ import annotations
 
@@ -56,24 +56,6 @@ class LeafletView:
 
 
 @dataclass(frozen=True, slots=True)
-class BookletView:
-    """All accounts, a page each, between a cover and a page of credits."""
-
-    id: str
-    language: str
-    title: str
-    under: str
-    description: str
-    cover: PhotoView | None
-    cards: tuple[CardView, ...]
-    cautions: tuple[CautionView, ...]
-    address: str
-    publisher: str
-    licence: str
-    words: PrintWords
-
-
-@dataclass(frozen=True, slots=True)
 class PrintedStop:
     """One stop: where, how long, and what to do there."""
 
@@ -118,27 +100,6 @@ def leaflet_views(guide: Published) -> tuple[LeafletView, ...]:
         return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
     return tuple(
         _leaflet(make, walk.id, walk.title, make.words.date(walk.date), likely_on_walk(guide, walk)) for walk in guide.walks.values()
-    )
-
-
-def booklet_view(guide: Published) -> BookletView:
-    """The whole guide as a booklet, in the order of families and names."""
-    make, settings = make_pieces(guide), guide.settings
-    accounts = sorted(guide.accounts.values(), key=lambda a: (a.family, a.name.sort_key))
-    cards, shown = tuple(card_view(make, account) for account in accounts), [account.id for account in accounts]
-    return BookletView(
-        id="booklet",
-        language=make.language,
-        title=settings.title,
-        under=settings.region,
-        description=settings.description,
-        cover=next((c.plate for c in cards if c.plate), None),
-        cards=cards,
-        cautions=(*cautions_of_set(make, shown), *laws_of_set(make, shown)),
-        address=settings.address,
-        publisher=settings.publisher,
-        licence=licence.title if (licence := make.licence(settings.licence)) else "",
-        words=print_words(make),
     )
 
 

@@ -103,6 +103,16 @@ def map_of_place(make: PieceMaker, place: PublicPlace) -> MapView | None:
     return replace(base, dots=_place_dots(make, frame, {place.id}))
 
 
+def map_of_region(make: PieceMaker) -> MapView | None:
+    """All places that may be named, in a guide of few places; None without a region or without any."""
+    region = make.guide.region
+    if region is None:
+        return None
+    frame = make_frame(region)
+    dots = _place_dots(make, frame, set())
+    return replace(_base(make, frame, make.words("Map of the region")), dots=dots) if dots else None
+
+
 def map_of_walk(make: PieceMaker, walk: PublicWalk) -> MapView | None:
     """The way of a walk with its stops in order; None where fewer than two of its spots are known."""
     region = make.guide.region

@@ -146,6 +146,16 @@ def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]], measure: Mea
     )
 
 
+def frame_at_scale(one: Measured, across: float, shape: float) -> Framed:
+    """One picture in a frame `across` millimetres of life wide and `shape` times as high: frames of several sizes may share a scale."""
+    return _frame(one, 100 / across, shape * 100)
+
+
+def choose_length(most: float) -> float:
+    """The longest round length of no more than so many millimetres; the shortest there is where none is."""
+    return max((length for length in ROUND_LENGTHS if length <= most), default=ROUND_LENGTHS[0])
+
+
 def say_length(millimetres: float) -> str:
     """A length as it stands beside a bar."""
     return f"{millimetres / 10:g} cm" if millimetres >= 50 else f"{millimetres:g} mm"
@@ -172,7 +182,7 @@ def measure_subject(photo: PhotoView, shape: float) -> Measured | None:
 
 def _choose_bar(across: float) -> float:
     """The longest round length that takes no more than a third of a frame."""
-    return max((length for length in ROUND_LENGTHS if length * 100 / across <= _LONGEST_BAR), default=ROUND_LENGTHS[0])
+    return choose_length(across * _LONGEST_BAR / 100)
 
 
 def _frame(one: Measured, scale: float, height: float) -> Framed:

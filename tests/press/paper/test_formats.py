@@ -8,7 +8,20 @@ from guidebuild.press.paper.formats import FLOOR, PrintKind, UnknownFormatError,
 
 
 def test_every_asked_format_is_shipped() -> None:
-    asked = {"a6", "a7", "id-1", "index-3x5", "index-4x6", "plate-a5", "leaflet-a4", "leaflet-letter", "booklet", "checklist"}
+    asked = {
+        "a6",
+        "a7",
+        "id-1",
+        "index-3x5",
+        "index-4x6",
+        "plate-a5",
+        "leaflet-a4",
+        "leaflet-letter",
+        "booklet",
+        "booklet-a6",
+        "booklet-4x6",
+        "checklist",
+    }
     assert asked <= set(read_formats())
 
 

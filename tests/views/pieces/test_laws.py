@@ -14,8 +14,9 @@ from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.shown import LAW_IN_FULL, shown_laws
 from guidebuild.press.outputs.cards.words import back_words
 from guidebuild.reading.whole import read_guide
+from guidebuild.views.booklet.book import booklet_view
 from guidebuild.views.cards.card import card_view
-from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.outdoors.walk import walk_pack_view
 from guidebuild.views.pieces.common import CautionView
 from guidebuild.views.pieces.laws import laws_of_account

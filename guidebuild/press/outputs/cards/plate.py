@@ -1,4 +1,4 @@
-"""A species on one page: the plate of a wall or a folder, and the pages of a booklet."""
+"""A species on one page: the plate of a wall or a folder."""
 
 from __future__ import annotations
 
@@ -33,11 +33,10 @@ _ABOVE_FOOT = 3.0
 
 @dataclass(frozen=True, slots=True)
 class PlateFitting:
-    """All that stays the same while a page is fitted; `number` is its page in a booklet, 0 for none."""
+    """All that stays the same while a page is fitted."""
 
     card: CardView
     setup: Setup
-    number: int
 
     @property
     def format(self) -> Format:
@@ -66,17 +65,11 @@ class PlateFitting:
         )
 
 
-def render_plate(  # noqa: PLR0913 - four that every print needs, and named options
-    card: CardView,
-    pictures: Pictures,
-    page_format: Format,
-    theme_folders: Sequence[Path],
-    *,
-    contrast: bool = False,
-    number: int = 0,
+def render_plate(
+    card: CardView, pictures: Pictures, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
-    fitting = PlateFitting(card, make_setup(pictures, page_format, theme_folders, contrast=contrast), number)
+    fitting = PlateFitting(card, make_setup(pictures, page_format, theme_folders, contrast=contrast))
     fitted, where = _fit(fitting), f"plate {card.id}"
     side = fitted.laid.side(PAGE)
     if side.over:
@@ -162,7 +155,6 @@ def _laid(fitting: PlateFitting, setting: Setting, high: float) -> Laid:
         language=fitting.card.language,
         title=f"{fitting.card.name.short} – {fitting.card.guide}",
         contrast=fitting.setup.contrast,
-        number=fitting.number,
         foot=write_foot(inner, high, fitting.code, rule=True),
     )
     return lay_out(html, _css(fitting), fitting.setup.fetcher, {PAGE: high + _ABOVE_FOOT})

@@ -16,7 +16,6 @@ from guidebuild.guide.accounts import HostUse, Stated
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Plant
 from guidebuild.guide.text.inline import Inline
-from guidebuild.press.outputs.cards.booklet import first_species_page, render_booklet
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
@@ -26,7 +25,7 @@ from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
 from guidebuild.views.cards.card import CardView, card_view, card_views
-from guidebuild.views.cards.printed import booklet_view, checklist_view, leaflet_views
+from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.pieces.parts import make_pieces
 from tests.as_published import with_walk
 from tests.press.small_guide import THEME, account, drawn_picture, guide
@@ -142,13 +141,9 @@ def test_every_leaflet_of_the_sample_fits(name: str, sample: Guide, photos: Pict
 
 
 @pytest.mark.slow
-def test_the_samples_booklet_and_checklists_fit(sample: Guide, photos: Pictures) -> None:
-    view, leaf = booklet_view(make_published(sample)), format_named("booklet")
-    start = first_species_page(view, leaf, THEME)
-    pages = [render_plate(card, photos, leaf, THEME, number=n) for n, card in enumerate(view.cards, start=start)]
-    made = [render_booklet(view, pages, photos, leaf, THEME)]
-    made += [render_checklist(checklist_view(*with_walk(sample, walk)), format_named("checklist"), THEME) for walk in sample.walks.values()]
-    assert troubles([*pages, *made]) == []
+def test_the_samples_checklists_fit(sample: Guide) -> None:
+    made = [render_checklist(checklist_view(*with_walk(sample, walk)), format_named("checklist"), THEME) for walk in sample.walks.values()]
+    assert troubles(made) == []
     assert [letters_that_touch(r.pdf) for r in made] == [[] for _ in made]
 
 

@@ -1,0 +1,84 @@
+"""Has a booklet made: its spreads one by one, so that an unchanged one costs nothing, then the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from guidebuild.press.engine.digest import KnownFile, digest_bytes
+from guidebuild.press.engine.jobs import Craft
+from guidebuild.press.engine.made import Made
+from guidebuild.press.engine.maker import Piece
+from guidebuild.press.outputs.cards.booklet.bind import number_spreads
+from guidebuild.press.outputs.cards.booklet.leaf import Leaf
+from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
+from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_front_pages, make_bound, make_spread
+from guidebuild.press.outputs.cards.printing import Printing
+from guidebuild.press.paper.formats import Format, paper_named
+from guidebuild.press.photos.print_copy import Picture
+from guidebuild.views.booklet.book import BookletView, booklet_view
+from guidebuild.views.booklet.spreads import AlikeSpread, Spread
+from guidebuild.views.pieces.common import PhotoView
+
+SPREAD = Craft("spread", "spreads", cost=250.0)
+BOOKLET = Craft("booklet", "booklets", cost=1500.0, seconds=300.0)
+
+
+def publish_booklet(printing: Printing, printed: Format) -> None:
+    """The booklet in this format, and its sheets for the guide's paper."""
+    view, paper, leaf = booklet_view(printing.guide), paper_named(printing.guide.settings.paper), Leaf(printed)
+    box = plate_pixels(leaf.inner)
+    pictures = printing.pictures.make_prints({photo.id: box for photo in _list_photos(view)})
+    shown = tuple(pictures.items())
+    counting = BookletWork(view, (), shown, printing.look(printed), paper)
+    counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_front_pages, counting, ("",))])]
+    front = next((int(parts[0]) for parts in counted if parts), 0)
+    if not front:
+        return  # why was told
+    spreads = tuple(_print_spreads(printing, printed, view, number_spreads(view, front), pictures))
+    work = BookletWork(view, spreads, shown, printing.look(printed), paper, front)
+    printing.maker.make([_piece(printing, make_bound, work, (f"{printed.id}.pdf", f"{printed.id}-{paper.id}.pdf"))])
+
+
+def _list_photos(view: BookletView) -> Iterator[PhotoView]:
+    """All pictures, those that stand in several places more than once."""
+    ends = (view.cover, view.diagram.photo if view.diagram else None, *(entry.photo for entry in view.key))
+    yield from (photo for photo in ends if photo)
+    for spread in view.spreads:
+        yield from _photos_of(spread)
+
+
+def _photos_of(spread: Spread) -> Iterator[PhotoView]:
+    if isinstance(spread, AlikeSpread):
+        yield from (one.plate.photo for one in spread.each if one.plate.photo)
+    else:
+        yield from spread.pictures
+
+
+def _print_spreads(
+    printing: Printing, printed: Format, view: BookletView, pages: Mapping[str, int], pictures: Mapping[str, Picture]
+) -> Iterator[tuple[str, KnownFile]]:
+    """The spreads that could be printed, by their ids. They are published in the booklet alone."""
+    look, folder = printing.look(printed), printing.files.scratch()
+    ids: dict[str, str] = {}
+    pieces = []
+    for spread in view.spreads:
+        shown = tuple((photo.id, pictures[photo.id]) for photo in _photos_of(spread) if photo.id in pictures)
+        named = tuple((ident, pages[ident]) for ident in _named_by(spread) if ident in pages)
+        job = printing.maker.job(SPREAD, make_spread, SpreadWork(spread, shown, look, named), where=f"booklet {spread.id}")
+        ids[job.key] = spread.id
+        pieces.append(Piece(job, ("",)))
+    for result in printing.maker.make_each(pieces):
+        for page in result.made.parts:
+            mark = digest_bytes(page)
+            path = folder / f"{mark}.pdf"
+            path.write_bytes(page)
+            yield ids[result.job.key], KnownFile(path, mark)
+
+
+def _named_by(spread: Spread) -> tuple[str, ...]:
+    """The accounts whose pages a spread names."""
+    return tuple(one.id for one in spread.each) if isinstance(spread, AlikeSpread) else spread.alike
+
+
+def _piece(printing: Printing, make: Callable[[BookletWork], Made], work: BookletWork, paths: tuple[str, ...]) -> Piece:
+    return Piece(printing.maker.job(BOOKLET, make, work, where="booklet"), paths)
