@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.views.site.key import MOST_COUPLETS
@@ -99,6 +99,31 @@ def test_every_name_is_found_from_disk_though_the_page_holds_a_part_of_them(phon
     page.locator(".index li:visible a").first.tap()
     expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03")
     assert said == []
+
+
+def test_an_old_list_gives_way_to_that_of_the_day_and_never_to_the_chosen_place(phone: BrowserContext, large: Path) -> None:
+    server = serve(large.parent)
+    page = phone.new_page()
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    try:
+        page.clock.set_fixed_time("2026-05-12T12:00:00")  # the site was made in June, when other species are out
+        page.route("**/now/anywhere.js", hold)
+        page.goto(f"http://127.0.0.1:{server.server_port}/site/index.html", wait_until="domcontentloaded")
+        where = page.get_by_role("combobox", name="Where")
+        where.select_option(index=1)
+        expect(page.locator(".now .by")).to_contain_text("meeting each here")
+        held[0].continue_()
+        page.wait_for_load_state("networkidle")
+        expect(page.locator(".now .by")).to_contain_text("meeting each here")
+        where.select_option("")
+        expect(page.locator(".now .entry:visible b").first).to_contain_text("Alone")
+    finally:
+        server.shutdown()
+        server.server_close()
 
 
 def test_long_lists_and_the_page_of_two_read_without_scripts(browser: Browser, large: Path) -> None:

@@ -48,10 +48,13 @@
     const dekads = JSON.parse(section.dataset.dekads);
     for (const link of all(".dekad, .more a", section)) link.href = root + dekads[dekad][1];
     section.querySelector(".dekad").textContent = dekads[dekad][0];
-    const anywhere = section.querySelector(".likeliest");
-    if (section.dataset.year && Number(section.dataset.made) !== dekad) fetchList(section.dataset.year).then(put, () => {});
-    else show(anywhere);
-    choose(section.querySelector(".whereabouts"), section.querySelector(".likeliest"));
+    // A large guide's page holds the list of the day on which it was made; on another that of the whole year is fetched.
+    const there = section.querySelector(".likeliest"), form = section.querySelector(".whereabouts");
+    const isOld = section.dataset.year && Number(section.dataset.made) !== dekad;
+    if (!isOld) show(there);
+    const anywhere = isOld ? fetchList(section.dataset.year).catch(() => there) : there;
+    choose(form, anywhere);
+    if (isOld) anywhere.then((list) => { if (!form?.elements.place.value) put(list); });
   }
 
   function choose(form, anywhere) {
@@ -66,7 +69,7 @@
       said.textContent = told;
       section.classList.add("awaited");
       try {
-        const list = choice.value ? await fetchList(choice.dataset.piece) : anywhere;
+        const list = choice.value ? await fetchList(choice.dataset.piece) : await anywhere;
         if (choices[field.selectedIndex] === choice) put(list);
       } catch { said.textContent = words.failed; }
       section.classList.remove("awaited");
