@@ -46,7 +46,6 @@
     const many = ranked.filter(({ worth }) => worth).length;
     told.textContent = wanted.length ? (many ? told.dataset.words.replace("{n}", many) : told.dataset.none) : "";
   };
-  form.hidden = false;
   field.addEventListener("input", show);
   form.addEventListener("submit", (event) => {
     event.preventDefault();

@@ -15,7 +15,6 @@
   const look = doc.querySelector(".look");
   const wear = (name) => name ? (doc.documentElement.dataset.look = name) : delete doc.documentElement.dataset.look;
   if (look) {
-    look.hidden = false;
     for (const choice of all("input", look)) {
       choice.checked = choice.value === (keep.get("look") || "");
       choice.addEventListener("change", () => { keep.set("look", choice.value); wear(choice.value); });
@@ -53,8 +52,11 @@
 
   const handOn = doc.querySelector(".hand-on");
   if (handOn) {
-    const told = handOn.querySelector("[role=status]"), address = doc.querySelector("link[rel=canonical]")?.href || location.href;
+    // A page on this disk has no address that another could open, unless it says where the guide is published.
+    const told = handOn.querySelector("[role=status]"), page = doc.querySelector("link[rel=canonical]")?.href || location.href.split("#")[0];
+    handOn.hidden = !page.startsWith("http");
     handOn.querySelector("button").addEventListener("click", async () => {
+      const address = page + location.hash;
       try {
         if (navigator.share) await navigator.share({ title: doc.title, url: address });
         else { await navigator.clipboard.writeText(address); told.textContent = told.dataset.copied; }
