@@ -110,17 +110,17 @@ class YearRow:
 
     entry: ListEntry
     family: str
-    stages: tuple[tuple[str, str], ...]  # the stage's word, its 36 digits
+    stages: tuple[tuple[str, str, int], ...]  # the stage's word, its 36 digits, its start
 
     @property
     def starts(self) -> int:
-        """The dekad in which it starts after its longest time without it; one that is about all year, when it is most seen."""
-        year = self.entry.year
-        return find_start(year if 0 in year else [cell == 2 for cell in year])
+        """The dekad in which it starts."""
+        return find_start(self.entry.year)
 
 
-def find_start(year: Sequence[int]) -> int:
-    """The first dekad after the longest gap of a year, which goes round; 0 where there is none."""
+def find_start(cells: Sequence[int]) -> int:
+    """The first dekad after the longest gap of a year, which goes round; of what is about all year, of when it is most seen."""
+    year = cells if 0 in cells else [cell == 2 for cell in cells]
     starts = [d for d in range(len(year)) if year[d] and not year[d - 1]]
     before = {start: next(n for n in range(1, len(year) + 1) if year[start - 1 - n]) for start in starts}
     return max(starts, key=lambda start: (before[start], -start), default=0)
@@ -247,8 +247,9 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
 
 def _year_row(make: PieceMaker, account: PublicAccount) -> YearRow:
     seasons = ((stage, account.season_of(stage)) for stage in sought_stages(make.guide, account))
-    stages = ((make.stage_word(account, stage), "".join(map(str, fill_cells(season)))) for stage, season in seasons if season)
-    return YearRow(make_entry(make, account), account.family, tuple(stages))
+    years = ((make.stage_word(account, stage), fill_cells(season)) for stage, season in seasons if season)
+    stages = tuple((word, "".join(map(str, cells)), find_start(cells)) for word, cells in years)
+    return YearRow(make_entry(make, account), account.family, stages)
 
 
 def list_months(make: PieceMaker) -> tuple[str, ...]:
@@ -263,7 +264,7 @@ def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
     return SeasonsPage(
         rows=tuple(rows),
         families=tuple(sorted({row.family for row in rows if row.family})),
-        stages=tuple(dict.fromkeys(word for row in rows for word, _ in row.stages)),
+        stages=tuple(dict.fromkeys(word for row in rows for word, *_ in row.stages)),
         months=list_months(make),
         month_names=tuple(make.words.month(m) for m in range(1, 13)),
         dekads=list_dekads(make),

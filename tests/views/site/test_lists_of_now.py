@@ -108,10 +108,16 @@ def test_a_year_starts_after_its_longest_gap(out: set[int], starts: int) -> None
     assert find_start([int(dekad in out) for dekad in range(36)]) == starts
 
 
+def test_what_is_about_all_year_starts_when_it_is_most_seen() -> None:
+    assert find_start([1] * 14 + [2] * 4 + [1] * 18) == 14
+    assert find_start([2] + [1] * 34 + [2]) == 35
+
+
 def test_the_year_stands_by_start_then_name_with_each_stage_alone(guide: Published) -> None:
     page = seasons_page(make_pieces(guide))
     order = [(row.starts, row.entry.link.text.casefold()) for row in page.rows]
     assert order == sorted(order)
     assert set(page.families) == {account.family for account in guide.accounts.values()}
     for row in page.rows:
-        assert [max(map(int, cells)) for cells in zip(*(digits for _, digits in row.stages), strict=True)] == list(row.entry.year)
+        assert [max(map(int, cells)) for cells in zip(*(digits for _, digits, _ in row.stages), strict=True)] == list(row.entry.year)
+        assert all(start == find_start([int(digit) for digit in digits]) for _, digits, start in row.stages)

@@ -17,29 +17,17 @@
     });
     return runs.map(([start, length]) => `M${start} ${top}h${length}v${thick}h-${length}z`).join("");
   };
-  // The first dekad after the longest gap, of what is about all year of when it is most seen; the year goes round.
-  const start = (year) => {
-    const digits = year.includes("0") ? year : year.replaceAll("1", "0");
-    let best = 0, longest = 0;
-    for (let cell = 0; cell < digits.length; cell++) {
-      if (digits[cell] === "0" || digits.at(cell - 1) !== "0") continue;
-      let gap = 1;
-      while (gap < digits.length && digits.at((cell - 1 - gap) % digits.length) === "0") gap++;
-      if (gap > longest) [best, longest] = [cell, gap];
-    }
-    return best;
-  };
 
   const show = () => {
     const choice = (field) => form.elements[field]?.value || "", shown = [];
     for (const row of rows) {
-      const stage = choice("stage"), stages = Object.fromEntries(JSON.parse(row.dataset.stages));
-      const year = stage ? stages[stage] || "" : row.dataset.year;
+      const stage = choice("stage"), [year, start] = stage
+        ? JSON.parse(row.dataset.stages).find(([word]) => word === stage)?.slice(1) || ["", 0] : [row.dataset.year, Number(row.dataset.start)];
       row.hidden = !year || (choice("family") && choice("family") !== row.dataset.family);
       if (row.hidden) continue;
       row.querySelector(".present").setAttribute("d", path(year, 1));
       row.querySelector(".most").setAttribute("d", path(year, 2));
-      shown.push([row, stage ? start(year) : Number(row.dataset.start)]);
+      shown.push([row, start]);
     }
     const byName = (a, b) => name(a[0]).localeCompare(name(b[0]));
     shown.sort((a, b) => (choice("order") === "name" ? 0 : a[1] - b[1]) || byName(a, b));
