@@ -26,7 +26,6 @@ from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import shipped_words
 from guidebuild.reading.typed_file import Edit, TypedFile, open_typed
 from guidebuild.rename_wish import CannotRenameError, Wish, tables_of
-from guidebuild.views.scripts.script import DEFAULT_SLOTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +86,7 @@ def _edits_of(typed: TypedFile, guide: Guide, wish: Wish) -> Iterator[Edit]:
 
 def _edit_scripts(typed: TypedFile, guide: Guide, wish: Wish) -> Iterator[Edit]:
     """Scripts of films that are drafted for the account: they are called by it."""
-    drafted = {f"{wish.old}-{slot.name}": f"{wish.new}-{slot.name}" for slot in guide.settings.slots or DEFAULT_SLOTS}
+    drafted = {f"{wish.old}-{slot.name}": f"{wish.new}-{slot.name}" for slot in guide.settings.episode_slots}
     for film in (value for _, value in typed.root.value if isinstance(value, MappingNode)) if typed.root else ():
         for key, value in film.value:
             if key.value == "script" and isinstance(value, ScalarNode) and value.value not in guide.episodes and value.value in drafted:

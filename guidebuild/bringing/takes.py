@@ -44,7 +44,7 @@ def _refuse(path: Path) -> str:
 
 
 def _scripts_of(guide: Guide) -> tuple[str, ...]:
-    drafted = (f"{account}-{slot.name}" for account in guide.accounts for slot in guide.settings.slots)
+    drafted = (f"{account}-{slot.name}" for account in guide.accounts for slot in guide.settings.episode_slots)
     return tuple(dict.fromkeys((*guide.episodes, *drafted)))
 
 
@@ -56,6 +56,6 @@ def _find_script(guide: Guide, names: NameReader, offered: Offered) -> str:
         if exact := max((script for script in scripts if plain == script or plain.startswith(f"{script}-")), key=len, default=""):
             return exact
     account = names.read(offered.words).account
-    kinds = [slot.name for slot in guide.settings.slots if any(slot.name in make_id(word, "").split("-") for word in offered.words)]
-    kinds = kinds or [slot.name for slot in guide.settings.slots][:1]
+    kinds = [slot.name for slot in guide.settings.episode_slots if any(slot.name in make_id(word, "").split("-") for word in offered.words)]
+    kinds = kinds or [slot.name for slot in guide.settings.episode_slots][:1]
     return f"{account}-{kinds[0]}" if account and kinds and f"{account}-{kinds[0]}" in scripts else ""

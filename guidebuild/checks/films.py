@@ -21,7 +21,7 @@ ALLOWANCE = 2.0
 
 def _nowhere(guide: Guide) -> Iterator[Finding]:
     for film in guide.films.values():
-        if not film.address and not film.file:
+        if not film.address and "file" not in film.positions:
             yield NOWHERE_TO_SEE.finding(f"The film “{film.id}” has neither an address nor a file.", film.at)
 
 
@@ -51,7 +51,7 @@ def _unknown_script(guide: Guide) -> Iterator[Finding]:
 
 def list_scripts(guide: Guide) -> tuple[str, ...]:
     """The ids of all scripts: own episodes, and drafted ones of each account and length."""
-    drafted = (f"{account}-{slot.name}" for account in guide.accounts for slot in guide.settings.slots)
+    drafted = (f"{account}-{slot.name}" for account in guide.accounts for slot in guide.settings.episode_slots)
     return tuple(dict.fromkeys((*guide.episodes, *drafted)))
 
 
@@ -80,8 +80,17 @@ def _length(guide: Guide) -> Iterator[Finding]:
         yield from _length_of_kind(guide, film, end)
 
 
+def _unknown_kind(guide: Guide) -> Iterator[Finding]:
+    named = (*(slot.name for slot in guide.settings.episode_slots), *(episode.kind for episode in guide.episodes.values()))
+    known = tuple(dict.fromkeys(filter(None, named)))
+    for film in guide.films.values():
+        if film.kind and film.kind not in known:
+            mend = nearest(film.kind, known) or f"Write one of: {', '.join(known)}; or take `kind:` out."
+            yield UNKNOWN_KIND.finding(f"There is no kind of episode “{film.kind}”.", film.where("kind"), mend=mend)
+
+
 def _length_of_kind(guide: Guide, film: Film, end: float) -> Iterator[Finding]:
-    slot = next((slot for slot in guide.settings.slots if slot.name == film.kind), None)
+    slot = next((slot for slot in guide.settings.episode_slots if slot.name == film.kind), None)
     length = film.length or end
     if slot and length and not slot.shortest - ALLOWANCE <= length <= slot.longest + ALLOWANCE:
         span = f"{write_clock(slot.shortest)}–{write_clock(slot.longest)}"
@@ -140,6 +149,14 @@ UNKNOWN_SCRIPT = Rule(
     "Write the id of a script.",
     _unknown_script,
 )
+UNKNOWN_KIND = Rule(
+    "unknown-film-kind",
+    "Every kind of episode that a film names is one of the guide's",
+    Level.WARNING,
+    "The film's length is held against its kind.",
+    "Write the name of one of the guide's lengths, or take `kind:` out.",
+    _unknown_kind,
+)
 DAY_TO_COME = Rule(
     "film-to-come",
     "The films that are shown are out",
@@ -173,4 +190,4 @@ TELLS_SECRET = Rule(
     _tells_secret,
 )
 
-RULES = (NOWHERE_TO_SEE, NOT_ENTERED, NOT_CREDITED, UNKNOWN_SCRIPT, DAY_TO_COME, LENGTH, CHAPTER_ORDER, TELLS_SECRET)
+RULES = (NOWHERE_TO_SEE, NOT_ENTERED, NOT_CREDITED, UNKNOWN_SCRIPT, UNKNOWN_KIND, DAY_TO_COME, LENGTH, CHAPTER_ORDER, TELLS_SECRET)

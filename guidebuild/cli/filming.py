@@ -49,5 +49,8 @@ def _choose(known: Iterable[records.Film], named: Sequence[str]) -> list[records
             raise click.UsageError(f"There is no film “{ident}”.{hint}")
     chosen = [by_id[ident] for ident in named] or [one for one in by_id.values() if one.noted is None and (one.script or one.cues)]
     if not chosen:
-        console.make_console().print("Of every film in films.yaml it is noted what it says; name one to note it anew.", highlight=False)
+        told = "Of every film in films.yaml it is noted what it says; name one to note it anew."
+        if not any(one.noted for one in by_id.values()):
+            told = "films.yaml has no film with captions or a script."
+        console.make_console().print(told, highlight=False)
     return chosen

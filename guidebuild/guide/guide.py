@@ -77,6 +77,10 @@ class EpisodeSlot:
     at: At = NOWHERE
 
 
+DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
+"""The kinds of episode of a guide that names none."""
+
+
 @dataclass(frozen=True, slots=True)
 class PaceSetting:
     """How fast the speaker talks; None: the tool's default. Rates in syllables a second, pauses in seconds."""
@@ -136,6 +140,11 @@ class Settings:
     def language(self) -> str:
         """The guide's first language."""
         return self.languages[0]
+
+    @property
+    def episode_slots(self) -> tuple[EpisodeSlot, ...]:
+        """The kinds of episode: those that the guide names, else the usual ones."""
+        return self.slots or DEFAULT_SLOTS
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)

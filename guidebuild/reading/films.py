@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from typing import Protocol, TypeVar
 
 from guidebuild.guide.films import Film, FilmChapter, FilmCue, FilmFact
@@ -15,17 +15,18 @@ from guidebuild.reading.block import Block
 from guidebuild.reading.build_record import build_record
 from guidebuild.reading.film_shape import FilmShape, SaidShape
 from guidebuild.reading.folder import FILM_ENDINGS, Folder, same_name
+from guidebuild.reading.named_files import NamedFile, find_named_file, places_of_filled
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.shaping import read_shape
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.yaml_text import read_block
 
-with imported_when_used():  # the libraries for captions and for slips: most guides have no film
-    from guidebuild.reading import nearest_name
+with imported_when_used():  # the library for captions: most guides have no film
     from guidebuild.speech import caption_files
 
 T = TypeVar("T")
 FILE = "films.yaml"
+_CODES = ("film-file-missing", "film-file-kind")
 _CAPTION_FOLDERS = ("films", "takes")
 _CAPTION_ENDINGS = (".vtt", ".srt")
 _LARGEST = 5_000_000
@@ -58,41 +59,16 @@ def match_films(films: Mapping[str, Film], folder: Folder, recall: Recall, notes
 
 
 def _match(film: Film, known: Mapping[str, str], root: Path, recall: Recall, notes: Notes) -> Film:
-    file = _find_file(film, "file", film.file, ("films",), FILM_ENDINGS, known, notes)
-    captions = _find_file(film, "captions", film.captions, _CAPTION_FOLDERS, _CAPTION_ENDINGS, known, notes)
-    cues = recall(captions, lambda: _read_cues(root, captions, notes)) if captions in known.values() else ()
+    owner = f"the film “{film.id}”"
+    file = find_named_file(film.file, NamedFile("file", film.where("file"), owner, _CODES, ("films",), FILM_ENDINGS), known, notes)
+    wanted = NamedFile("captions", film.where("captions"), owner, _CODES, _CAPTION_FOLDERS, _CAPTION_ENDINGS)
+    captions = find_named_file(film.captions, wanted, known, notes)
+    cues = recall(captions, lambda: _read_cues(root, captions, notes)) if captions else ()
     said = said_file(film.id)
     noted = recall(said, lambda: _read_said(root, said, notes)) if said in known.values() else None
-    filled = replace(film, file=file, captions=captions, cues=cues)
+    places = places_of_filled(film.positions, "file", film.file)
+    filled = replace(film, file=file, captions=captions, cues=cues, positions=places)
     return replace(filled, said=noted[1], noted=noted[0]) if noted else filled
-
-
-def _find_file(  # noqa: PLR0913, PLR0917 - where a key says that a file stands, and what files there are
-    film: Film, key: str, typed: str, folders: tuple[str, ...], endings: tuple[str, ...], known: Mapping[str, str], notes: Notes
-) -> str:
-    """The file that a key names, as spelt on disk; with a finding where it is not there, and nothing where it is of another kind."""
-    wanted = typed.strip().replace("\\", "/").removeprefix("./")
-    if not wanted:
-        return ""
-    at, path = film.where(key), PurePosixPath(wanted)
-    if path.is_absolute() or ".." in path.parts or ":" in wanted:
-        notes.add("outside-guide", f"The file '{typed}' is not in the guide's folder.", at)
-        return ""
-    if path.suffix.lower() not in endings:
-        mend = f"Give a file that ends in {' or '.join(endings)}."
-        notes.add("film-file-kind", f"'{typed}' cannot be the {_WHAT[key]} of the film “{film.id}”.", at, mend=mend)
-        return ""
-    places = [wanted] if wanted.startswith(tuple(f"{folder}/" for folder in folders)) else [f"{folder}/{wanted}" for folder in folders]
-    found = next((known[name] for place in places if (name := same_name(place)) in known), "")
-    if not found:
-        beside = [file for file in known.values() if file.startswith(f"{places[0].partition('/')[0]}/") and file.lower().endswith(endings)]
-        near = nearest_name.find_nearest_name(places[0], beside)
-        mend = f"Did you mean {near}?" if near else f"Put the file there, or take `{key}:` out."
-        notes.add("film-file-missing", f"The {_WHAT[key]} of the film “{film.id}”, {places[0]}, is not there.", at, mend=mend)
-    return found or places[0]
-
-
-_WHAT = {"file": "file", "captions": "captions file"}
 
 
 def _read_cues(root: Path, file: str, notes: Notes) -> tuple[FilmCue, ...]:

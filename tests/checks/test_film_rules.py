@@ -108,6 +108,36 @@ BAD = {
         {},
         "'films/toad.avi' cannot be the file of the film “toad-film”.",
     ),
+    "nothing but a file that no browser plays": (
+        "film-file-kind",
+        {"address": "", "file": "films/toad.avi"},
+        {},
+        "'films/toad.avi' cannot be the file of the film “toad-film”. Give a file that ends in .mp4 or .webm.",
+    ),
+    "nothing but a file that is not there": (
+        "film-file-missing",
+        {"address": "", "file": "frog.mp4"},
+        {},
+        "The file of the film “toad-film”, films/frog.mp4, is not there. Put the file there, or take `file:` out.",
+    ),
+    "nothing behind its file": (
+        "film-nowhere",
+        {"address": "", "file": "''"},
+        {},
+        "The film “toad-film” has neither an address nor a file.",
+    ),
+    "a kind that there is not": (
+        "unknown-film-kind",
+        {"kind": "shrot"},
+        {},
+        "There is no kind of episode “shrot”. Did you mean “short”?",
+    ),
+    "a kind like no other": (
+        "unknown-film-kind",
+        {"kind": "trailer"},
+        {},
+        "There is no kind of episode “trailer”. Write one of: short; or take `kind:` out.",
+    ),
     "a file out of the guide": ("outside-guide", {"file": "../toad.mp4"}, {}, "The file '../toad.mp4' is not in the guide's folder."),
     "neither address nor file": (
         "film-nowhere",
@@ -178,6 +208,20 @@ def test_each_slip_is_one_clear_line(tmp_path: Path, case: str) -> None:
     assert len(lines) == 1, lines
     assert words in lines[0]
     assert found[0].code == code
+
+
+def test_a_guide_that_names_no_kinds_of_episode_has_the_usual_ones(tmp_path: Path) -> None:
+    usual = {"guide.yaml": "title: Toads\n"}
+    _, found = read(tmp_path, usual, kind="full", script="toad-full", length='"4:30"', captions="")
+    assert found == []
+    _, found = read(tmp_path / "other", usual, kind="trailer", script="toad-trailer")
+    assert {finding.code for finding in found} == {"unknown-script", "unknown-film-kind"}
+
+
+def test_a_kind_may_be_that_of_an_own_episode(tmp_path: Path) -> None:
+    own = {"episodes/toads.md": "---\ntitle: Toads\nkind: trailer\naccount: toad\n---\n## Opening\nA toad.\n"}
+    _, found = read(tmp_path, own, kind="trailer")
+    assert found == []
 
 
 def test_what_a_film_names_is_looked_for(tmp_path: Path) -> None:

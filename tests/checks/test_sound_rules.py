@@ -78,6 +78,7 @@ BAD = {
     "a file of another kind": ("sound-file-kind", {"file": "toad.aiff"}, {}, "'toad.aiff' cannot be the file of the sound “toad-song”."),
     "a file out of the guide": ("outside-guide", {"file": "../toad.wav"}, {}, "The file '../toad.wav' is not in the guide's folder."),
     "neither file nor address": ("sound-nowhere", {"file": ""}, {}, "The sound “toad-song” has neither a file nor an address."),
+    "nothing behind its file": ("sound-nowhere", {"file": "''"}, {}, "The sound “toad-song” has neither a file nor an address."),
     "no species": ("sound-of-nobody", {"accounts": ""}, {}, "The sound “toad-song” names no species."),
     "a species that there is not": ("unknown-account", {"accounts": "[toat]"}, {}, "There is no account “toat”."),
     "a place that there is not": ("unknown-place", {"place": "lain"}, {}, "There is no place “lain” in places.yaml."),

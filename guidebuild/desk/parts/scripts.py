@@ -22,7 +22,7 @@ from guidebuild.speech.script import join_text
 from guidebuild.speech.timing import fill_pace, write_clock
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
-from guidebuild.views.scripts.script import DEFAULT_SLOTS, LineView, ScriptView, SectionView, make_drafted_script, make_own_script
+from guidebuild.views.scripts.script import LineView, ScriptView, SectionView, make_drafted_script, make_own_script
 from guidebuild.words import WRITTEN_IN, Words
 
 _FOLDER, _ENDING = "episodes/", ".md"
@@ -106,7 +106,7 @@ def show_scripts(desk: Desk, rest: str, _: Mapping[str, str]) -> ScriptsView | N
     language, episode, slot = guide.settings.language, _find_own(guide, account, kind), _find_slot(guide, kind)
     base = ScriptsView(account=account.id, kind=kind, name=name_view(account, language, language))
     if episode is None:
-        view = make_drafted_script(guide, account, slot or DEFAULT_SLOTS[0], fill_pace(guide.settings.pace))
+        view = make_drafted_script(guide, account, slot or guide.settings.episode_slots[0], fill_pace(guide.settings.pace))
         return replace(base, times=_measure(view, desk.say), sections=tuple(_show_section(s, desk.say) for s in view.sections))
     try:
         standing = desk.writer.read(f"{_FOLDER}{episode.id}{_ENDING}")
@@ -131,7 +131,7 @@ def _list_offers(guide: Published, account: PublicAccount) -> tuple[ScriptOffer,
     """The kinds of scripts that an account has: those of the guide's slots, then others of the author's."""
     drafts = guide.settings.language.split("-")[0] == WRITTEN_IN
     own = [e.kind for e in guide.episodes.values() if (found := find_account(guide, e.account)) and found.id == account.id]
-    kinds = dict.fromkeys((*(slot.name for slot in guide.settings.slots or DEFAULT_SLOTS), *own))
+    kinds = dict.fromkeys((*(slot.name for slot in guide.settings.episode_slots), *own))
     return tuple(ScriptOffer(kind, kind in own) for kind in kinds if drafts or kind in own)
 
 
@@ -141,7 +141,7 @@ def _find_own(guide: Published, account: PublicAccount, kind: str) -> Episode | 
 
 
 def _find_slot(guide: Published, kind: str) -> EpisodeSlot | None:
-    return next((slot for slot in guide.settings.slots or DEFAULT_SLOTS if slot.name == kind), None)
+    return next((slot for slot in guide.settings.episode_slots if slot.name == kind), None)
 
 
 def _time_own(guide: Published, account: PublicAccount, episode: Episode, texts: Sequence[tuple[str, str]]) -> ScriptView:

@@ -13,7 +13,7 @@ from guidebuild.speech.cues import Cue
 from guidebuild.speech.said_when import find_when_said
 from guidebuild.speech.script import Spoken
 from guidebuild.speech.timing import fill_pace
-from guidebuild.views.scripts.script import DEFAULT_SLOTS, ScriptView, caption_view, make_drafted_script, make_own_script
+from guidebuild.views.scripts.script import ScriptView, caption_view, make_drafted_script, make_own_script
 from guidebuild.words import WRITTEN_IN
 
 
@@ -33,7 +33,7 @@ class FilmTimes:
 
 def find_script(guide: Published, ident: str) -> ScriptView | None:
     """A script by its id: the author's own, or one that is drafted for an account and a length."""
-    pace, slots = fill_pace(guide.settings.pace), guide.settings.slots or DEFAULT_SLOTS
+    pace, slots = fill_pace(guide.settings.pace), guide.settings.episode_slots
     episode = guide.episodes.get(ident)
     if episode is not None:
         account = find_account(guide, episode.account)

@@ -28,9 +28,6 @@ from guidebuild.views.scripts.filled import fill_line, say_facts, say_facts_in_s
 from guidebuild.views.scripts.spoken_english import find_measured_phrases
 from guidebuild.words import WRITTEN_IN, words
 
-DEFAULT_SLOTS = (EpisodeSlot("short", 60, 90), EpisodeSlot("full", 240, 330))
-"""Episode lengths in seconds where guide.yaml gives none."""
-
 
 @dataclass(frozen=True, slots=True)
 class LineView:
@@ -113,7 +110,7 @@ def make_script_views(guide: Published) -> Iterator[ScriptView]:
     Drafts are in English; a guide in another language has its own scripts alone.
     """
     own = {(find.id, e.kind): e for e in guide.episodes.values() if (find := find_account(guide, e.account))}
-    slots = guide.settings.slots or DEFAULT_SLOTS
+    slots = guide.settings.episode_slots
     pace = fill_pace(guide.settings.pace)
     drafts = guide.settings.language.split("-")[0] == WRITTEN_IN
     for account in guide.accounts.values():
@@ -131,7 +128,7 @@ def make_script_views(guide: Published) -> Iterator[ScriptView]:
 
 def find_own_script_faults(guide: Published) -> Iterator[Finding]:
     """What is wrong with the running time of the author's own scripts."""
-    slots = {slot.name: slot for slot in guide.settings.slots or DEFAULT_SLOTS}
+    slots = {slot.name: slot for slot in guide.settings.episode_slots}
     for episode in guide.episodes.values():
         account = find_account(guide, episode.account)
         if account is not None:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from guidebuild.authoring import note_film
+from guidebuild.cli import exit_code
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import FieldMark
 from guidebuild.guide.films import Film
@@ -118,3 +119,21 @@ def test_a_note_that_cannot_be_read_is_one_clear_line(tmp_path: Path) -> None:
     }
     found = [one for one in read_guide(write_files(tmp_path, files)).findings if one.at.file.startswith("films")]
     assert [f"{one.at}: {one.message}" for one in found] == ["films/toad-film.said.yaml:1:8: 'yesterday' is not a date."]
+
+
+@pytest.mark.parametrize(
+    ("films", "told"),
+    [
+        ("", "films.yaml has no film with captions or a script."),
+        ("toad-film: {title: A film, address: 'https://films.example/1'}\n", "films.yaml has no film with captions or a script."),
+        (
+            "toad-film: {title: A film, address: 'https://films.example/1', script: toad-short}\n",
+            "Of every film in films.yaml it is noted what it says; name one to note it anew.",
+        ),
+    ],
+)
+def test_the_command_says_why_it_notes_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str], films: str, told: str) -> None:
+    files = {"guide.yaml": "title: Toads\n", "films.yaml": films, "accounts/toad.md": "---\nname: Bufo bufo\n---\n"}
+    write_files(tmp_path, files | ({"films/toad-film.said.yaml": "noted: 2026-06-12\n"} if "script" in films else {}))
+    assert exit_code(["film", "--in", str(tmp_path)]) == 0
+    assert " ".join(capsys.readouterr().out.split()) == told
