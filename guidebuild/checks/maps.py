@@ -75,7 +75,7 @@ def _track_elsewhere(guide: Guide) -> Iterator[Finding]:
         stops = list(_stop_spots(guide, walk))
         if not walk.track or not stops:
             continue
-        off = max(min(_between(stop, line) for line in walk.track) for stop in stops)
+        off = max(min(_measure_off_track(line, stop) for line in walk.track) for stop in stops)
         if off > _STRAY:
             at = walk.positions.get("track", walk.at)
             yield TRACK_ELSEWHERE.finding(f"The track passes a stop of the walk at {_in_words(off)}.", at)
@@ -88,9 +88,8 @@ def _stop_spots(guide: Guide, walk: Walk) -> Iterator[LonLat]:
             yield place.position.longitude, place.position.latitude
 
 
-def _between(spot: LonLat, line: Line) -> float:
-    """Metres to the nearest corner of a line."""
-    return min(projection.measure_along((spot, corner)) for corner in line)
+def _measure_off_track(line: Line, stop: LonLat) -> float:
+    return projection.measure_along((stop, region_shape.find_beside(line, stop)))
 
 
 MAP_ELSEWHERE = Rule(

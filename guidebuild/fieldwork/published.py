@@ -103,7 +103,9 @@ class Published:
                 yield f"{round(walk.meet_at.latitude, 5)},{round(walk.meet_at.longitude, 5)}"
                 yield square_names.write_figure(self.region.grid, walk.meet_at) if self.region else ""
         if self.region:
-            yield from (square_names.name_square(self.region.grid, square) for square in self.looked)
+            for square in self.looked:
+                name = square_names.name_square(self.region.grid, square)
+                yield from {name, name.partition(" (")[0]}
 
     def accounts_at(self, place: str) -> Iterable[PublicAccount]:
         """Accounts that may be tied to a place, by its id: those whose places are told, at a place that may be named."""

@@ -51,9 +51,24 @@ def is_held_by(region: Region, corners: Line) -> bool:
 
 def measure_beside(line: Sequence[LonLat], spot: LonLat) -> float:
     """Metres from a spot to the nearest point of a line."""
-    squeeze = math.cos(math.radians(spot[1]))
+    return float(_flatten(line, spot).distance(Point(0, 0)))
+
+
+def find_beside(line: Sequence[LonLat], spot: LonLat) -> LonLat:
+    """The point of a line that is nearest to a spot, be it between two of its corners."""
+    near, _ = nearest_points(_flatten(line, spot), Point(0, 0))
+    return spot[0] + near.x / _squeeze(spot) / METRES, spot[1] + near.y / METRES
+
+
+def _flatten(line: Sequence[LonLat], spot: LonLat) -> BaseGeometry:
+    """A line in metres east and north of a spot."""
+    squeeze = _squeeze(spot)
     flat = [(((east - spot[0] + 180) % 360 - 180) * squeeze * METRES, (north - spot[1]) * METRES) for east, north in line]
-    return float((LineString(flat) if len(flat) > 1 else Point(flat[0])).distance(Point(0, 0)))
+    return LineString(flat) if len(flat) > 1 else Point(flat[0])
+
+
+def _squeeze(spot: LonLat) -> float:
+    return math.cos(math.radians(spot[1]))
 
 
 def cut_line(line: Line, start: LonLat, end: LonLat) -> Line:

@@ -33,6 +33,9 @@ _NATIONAL = {
 }
 """Grids of countries in which people give their records, by EPSG number and with where the register says that they are used."""
 
+_SVALBARD = ((31, 0, 9), (33, 9, 21), (35, 21, 33), (37, 33, 42))
+"""Zones of UTM north of 72°, from which longitude to which."""
+
 
 class SquareSize(NamedTuple):
     """How long a square's side is, in metres or in degrees."""
@@ -78,4 +81,13 @@ def _find_plane(country: str, middle: tuple[float, float]) -> int:
     code, (west, south, last, top) = _NATIONAL.get(country, (0, (0.0, 0.0, 0.0, 0.0)))
     if code and west <= east <= last and south <= north <= top:
         return code
-    return (32600 if north >= 0 else 32700) + int((east + 180) // 6) % 60 + 1
+    return (32600 if north >= 0 else 32700) + _find_zone(east, north)
+
+
+def _find_zone(east: float, north: float) -> int:
+    """The zone of UTM: six degrees wide, but for the south-west of Norway and for Svalbard (DMA TM 8358.1, 3-2)."""
+    if 56 <= north < 64 and 3 <= east < 12:
+        return 32
+    if north >= 72:
+        return next((zone for zone, west, last in _SVALBARD if west <= east < last), int((east + 180) // 6) % 60 + 1)
+    return int((east + 180) // 6) % 60 + 1

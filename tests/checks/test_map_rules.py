@@ -63,3 +63,21 @@ def test_a_track_that_does_not_pass_its_stops_is_told() -> None:
     assert told(replace(base, walks={"w": away})) == [
         ("walk-track-elsewhere", "walks/w.yaml:7", "The track passes a stop of the walk at 1,100 km.")
     ]  # fmt: skip
+
+
+def test_a_straight_track_passes_the_stops_between_its_corners() -> None:
+    # Two corners 14 km apart, as a receiver leaves them on a straight road; the stop is halfway and 40 m beside it.
+    base = with_places(place("long", Position(51.5004, -1.2, 50)))
+    straight: Line = ((-1.3, 51.5), (-1.1, 51.5))
+    mine = replace(walk(), stops=(Stop("long"),), track=(straight,), positions={"track": At("walks/w.yaml", 7)})
+    assert told(replace(base, walks={"w": mine})) == []
+    beside = with_places(place("long", Position(51.56, -1.2, 50)))
+    assert told(replace(beside, walks={"w": mine})) == [
+        ("walk-track-elsewhere", "walks/w.yaml:7", "The track passes a stop of the walk at 6.7 km.")
+    ]  # fmt: skip
+
+
+def test_a_track_over_the_180th_meridian_passes_its_stops() -> None:
+    base = replace(with_places(place("cape", Position(-16.5, -179.999, 50))), region=None)
+    mine = replace(walk(), stops=(Stop("cape"),), track=(((179.9, -16.5), (180.1, -16.5)),))
+    assert told(replace(base, walks={"w": mine})) == []

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 import random
+from array import array
 from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.guide.projection import find_square, unpack_square
 from guidebuild.guide.region import Square
 from guidebuild.guide.sightings import Tally
+from guidebuild.reading.packed_rows import DAY, FILE, FILE_BITS, ROW_BITS
+from guidebuild.reading.sighting_columns import Columns
+from guidebuild.reading.sighting_squares import Squares
 from guidebuild.reading.sightings import read_sightings
 from tests.benchmarks import bench_maps, bench_sightings
 
@@ -70,3 +74,19 @@ def test_rows_after_the_last_position_have_no_square(tmp_path: Path) -> None:
     placed = ("2026-11-02", "place-0", "51.20001", "-1.30001", "10", "present")
     tallies = read(tmp_path, {"one.csv": [placed, *(("2026-11-01", "place-0", "", "", "", "present") for _ in range(3))]})
     assert {unpack(square) for square, _ in tallies["place-0"].squares} == set(expect([placed], "place-0", "present")) | {None}
+
+
+def test_rows_of_thousands_of_files_keep_squares_of_their_own() -> None:
+    grid = bench_maps.region().grid
+    squares = Squares(grid)
+    spots = {0: (51.1, -1.4), 1: (51.2, -1.3), 4096: (51.3, -1.2), 4097: (51.4, -1.1), FILE_BITS: (51.45, -1.05)}
+    # Tables of a grown collection have not all the same columns.
+    headings = [{"coordinateuncertaintyinmeters": 0}, {"eventdate": 0, "coordinateuncertaintyinmeters": 5}]
+    for number, spot in spots.items():
+        columns = Columns(headings[number % 2], 1 if number % 2 == 0 else 6)
+        squares.for_file(number, columns).keep_some([["10"] * columns.width], [2], [spot])
+    rows = array("Q", [(number << FILE) + 2 for number in spots])
+    found = {unpack(square) for square, _ in squares.find_latest(rows)}
+    assert found == {find_square(grid, (east, north)) for north, east in spots.values()}
+    assert FILE_BITS + 1 == 2 ** (DAY - FILE)
+    assert ROW_BITS + 1 == 2**FILE

@@ -87,7 +87,7 @@ def map_of_account(make: PieceMaker, account: PublicAccount) -> MapView | None:
     name = account.vernacular or account.name.plain
     base = _base(make, frame, make.words("Map: where {species} was seen", species=name))
     secret = account.kept_back is not None
-    notes = () if secret and marks else (make.words("Where exactly is not told.") if secret else _say_grid(make.words, region),)
+    notes = () if secret else (_say_grid(make.words, region),)
     dots = () if secret else _place_dots(make, frame, {place.id for place in places})
     ways = tuple(make.map.place(place.id) for place in places)
     return replace(base, marks=marks, dots=dots, places=ways, notes=notes)
@@ -179,7 +179,7 @@ def _place_dots(make: PieceMaker, frame: MapFrame, here: set[str]) -> tuple[MapD
 
 def _list_marks(make: PieceMaker, account: PublicAccount, region: Region, squares: PublicSquares) -> Iterator[MapMark]:
     frame, say = make_frame(region), make.words
-    since = (make.guide.as_of or dt.date.min).year - region.recent if make.guide.as_of else 0
+    since = make.guide.as_of.year - region.recent if make.guide.as_of else 0
     recent = [square for square, day in squares.seen if day and dt.date.fromordinal(day).year >= since]
     old = [square for square, day in squares.seen if not (day and dt.date.fromordinal(day).year >= since)]
     told = {*recent, *old, *squares.sought}
@@ -189,7 +189,7 @@ def _list_marks(make: PieceMaker, account: PublicAccount, region: Region, square
         names = "; ".join(f"{cell.latitude:g}, {cell.longitude:g} (± {cell.step / 2:g}°)" for cell in squares.cells)
         yield MapMark("cell", path, say("somewhere in here; the place is not told"), names)
     if others:
-        yield MapMark("looked", _dots_in(frame, others), say("looked at; this species not reported"))
+        yield MapMark("looked", _dots_in(frame, others), say("other species reported here"))
     if squares.sought:
         yield MapMark("sought", _crosses_in(frame, squares.sought), say("looked for and not found"), _name_all(say, region, squares.sought))
     if old:
