@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,10 +24,12 @@ from guidebuild.guide.ids import make_id
 from guidebuild.guide.life_stages import POINTER, StageSet
 from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
+from guidebuild.guide.posted import NotedPost, PostedFact, PostNotes
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.resolve import find_account
 from guidebuild.press.engine.durable import write_safely
 from guidebuild.reading.films import said_file
+from guidebuild.reading.posted import noted_file
 from guidebuild.speech.timing import Pace, write_clock
 from guidebuild.views.scripts.own_copy import write_own_copy
 from guidebuild.views.scripts.script import make_script_views
@@ -106,10 +108,31 @@ def note_film(folder: Path, film: Film, facts: Sequence[FilmFact], day: dt.date)
         f"  - {{account: {fact.account}, fact: {_quote(fact.slot)}, words: {_quote(fact.words)}, at: {_quote(write_clock(fact.second))}}}"
         for fact in facts
     ]
-    text = "\n".join((head, f"noted: {day.isoformat()}", "says:" if lines else "says: []", *lines, ""))
+    return _write_note(folder, file, (head, f"noted: {day.isoformat()}", "says:" if lines else "says: []", *lines))
+
+
+def note_post(folder: Path, name: str, notes: PostNotes, post: NotedPost) -> Written:
+    """Write down what a post of an account, called `name`, said, beside what is noted of earlier ones.
+
+    It stands in place of another of the same day and kind. Raises CannotWriteError.
+    """
+    others = (other for other in notes.posts if (other.day, other.correction) != (post.day, post.correction))
+    lines = [f"# What posts of the {name} said; `guidebuild check` tells what has changed since. Written by: guidebuild posted", "posts:"]
+    for one in sorted((*others, post), key=lambda one: (one.day, one.correction)):
+        lines += [f"  - day: {one.day.isoformat()}", *(["    correction: yes"] if one.correction else [])]
+        lines += ["    says:" if one.says else "    says: []", *(f"      - {_write_fact(fact)}" for fact in one.says)]
+    return _write_note(folder, noted_file(notes.account), lines)
+
+
+def _write_fact(fact: PostedFact) -> str:
+    return f"{{fact: {_quote(fact.slot)}, words: {_quote(fact.words)}}}"
+
+
+def _write_note(folder: Path, file: str, lines: Iterable[str]) -> Written:
+    """Write a small file that only the tool writes; raises CannotWriteError."""
     try:
         (folder / file).parent.mkdir(exist_ok=True)
-        write_safely(folder / file, text.encode())
+        write_safely(folder / file, "\n".join((*lines, "")).encode())
     except OSError as error:
         raise CannotWriteError(f"{file} cannot be written: {error.strerror}.") from error
     return Written(folder, (file,))

@@ -21,6 +21,7 @@ from guidebuild.reading.folder import TRANSLATION, look_into
 from guidebuild.reading.named_ids import find_named_ids, find_written_ids
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.place_cells import TEXTS, find_place_cells
+from guidebuild.reading.posted import noted_file
 from guidebuild.reading.sighting_tables import SHEETS
 from guidebuild.reading.sighting_words import FILE as WORDS
 from guidebuild.reading.sighting_words import shipped_words
@@ -119,6 +120,8 @@ def _moves(guide: Guide, files: Sequence[str], wish: Wish) -> Iterator[tuple[str
                 yield file, f"accounts/{wish.new}.md"
             elif file == f"accounts/{stem}.md" and match and match["id"] == wish.old:
                 yield _unless_there(file, f"accounts/{wish.new}.{match['language']}.md", files)
+    if wish.kind == "account" and (noted := noted_file(wish.old)) in files:
+        yield _unless_there(noted, noted_file(wish.new), files)
     if wish.kind == "film" and (said := said_file(wish.old)) in files:
         yield _unless_there(said, said_file(wish.new), files)
     if wish.kind == "photo":

@@ -29,6 +29,7 @@ with imported_when_used():  # most commands ask nothing of the checks; scripts a
     from guidebuild.press.engine import toolchain
     from guidebuild.press.theme import own_files
     from guidebuild.reading import kept_readings
+    from guidebuild.views.posts import posted_facts
     from guidebuild.views.scripts import film_facts, script
 
 
@@ -149,10 +150,11 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:
-    if not (guide.episodes or guide.films):
+    if not (guide.episodes or guide.films or guide.posted):
         return ()
     shown = published.make_published(guide)
-    return (*script.find_own_script_faults(shown), *film_facts.find_outdated(shown, guide.films.values()))
+    outdated = (*film_facts.find_outdated(shown, guide.films.values()), *posted_facts.find_outdated_posts(shown))
+    return (*script.find_own_script_faults(shown), *outdated)
 
 
 def accounts_named(guide: Guide, names: Sequence[str]) -> tuple[str, ...]:

@@ -102,6 +102,7 @@ def test_an_account_is_renamed_with_all_that_names_it_and_nothing_else_changes(s
         ("group-notes", "our-notes", {"sources.yaml", "accounts/parent-bug.md"}),
         ("parent-scutellum", "spot-seen-near", {"photos.yaml", "accounts/parent-bug.es.md", "episodes/parent-bug-full.md"}),
         ("parent-bug-at-birch-clump", "a-mother-bug", {"films.yaml", "films/a-mother-bug.said.yaml"}),
+        ("dock-bug", "sorrel-bug", {"accounts/sorrel-bug.md", "posts/sorrel-bug.said.yaml"}),
         (
             "birch-shieldbug",
             "birch-bug",

@@ -110,6 +110,7 @@ def _unknown_account(guide: Guide) -> Iterator[Finding]:
     named += [(e.account, e.at, "") for e in guide.episodes.values()]
     named += [(account, film.where("accounts"), "") for film in guide.films.values() for account in film.accounts]
     named += [(account, sound.where("accounts"), "") for sound in guide.sounds.values() for account in sound.accounts]
+    named += [(notes.account, notes.at, "") for notes in guide.posted.values()]
     for wanted, at, account in named:
         if find_account(guide, wanted) is None and wanted not in guide.unread:
             mend = moved(wanted) or suggest(wanted, guide.accounts) or "Write the account's file name without .md, or take it out."

@@ -30,6 +30,7 @@ from guidebuild.guide.characters import Character
 from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
+from guidebuild.guide.posted import PostNotes, StandingClaim, find_standing_claims
 from guidebuild.guide.records import Episode, OwnSlides, Photo, Place, Plant, Source, Stop, Term, Walk
 from guidebuild.guide.region import Region, Square
 from guidebuild.guide.resolve import find_account
@@ -66,6 +67,7 @@ class Published:
     walks: Mapping[str, PublicWalk]
     episodes: Mapping[str, Episode]
     own_slides: Mapping[str, OwnSlides]
+    posted: Mapping[str, tuple[StandingClaim, ...]]
     stage_sets: Mapping[str, StageSet]
     cautions: Mapping[str, Caution]
     licences: Mapping[str, Licence]
@@ -133,6 +135,7 @@ def make_published(guide: Guide) -> Published:
         sounds=_frozen({i: sound for i, typed in guide.sounds.items() if (sound := sound_for_readers(made, typed))}),
         walks=_frozen({i: walk for i, typed in guide.walks.items() if (walk := _walk(made, typed))}),
         own_slides=_frozen({i: _own_slides(made, slides) for i, slides in _told(made, guide.own_slides)}),
+        posted=_frozen({i: _claims(made, notes) for i, notes in guide.posted.items() if i in guide.accounts}),
         episodes=_frozen({i: _episode(made, episode) for i, episode in _told(made, guide.episodes)}),
         stage_sets=_frozen(guide.stage_sets),
         cautions=_frozen(guide.cautions),
@@ -242,6 +245,13 @@ def _own_slides(made: Decisions, slides: OwnSlides) -> OwnSlides:
         if made.must_clean(slides, unsaid):
             kept = replace(kept, sections=unsaid.cleaned(kept.sections))
     return kept
+
+
+def _claims(made: Decisions, notes: PostNotes) -> tuple[StandingClaim, ...]:
+    """What was posted of an account and stands still, without what may not be told any more: it is put right nowhere, but taken down."""
+    account = made.guide.accounts[notes.account]
+    unsaid, claims = made.unsaid_with(account), find_standing_claims(notes)
+    return tuple(claim for claim in claims if not unsaid.tells(claim.words)) if unsaid.secrets else claims
 
 
 def _episode(made: Decisions, episode: Episode) -> Episode:

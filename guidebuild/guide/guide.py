@@ -12,6 +12,7 @@ from guidebuild.guide.films import Film
 from guidebuild.guide.findings import NO_KEYS, NOWHERE, At, Level
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.post_counting import SIGNS
+from guidebuild.guide.posted import PostNotes
 from guidebuild.guide.records import Episode, LawNote, OwnSlides, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.region import Region
 from guidebuild.guide.sighting_records import SightingRecord
@@ -167,6 +168,7 @@ class Guide:
     walks: Mapping[str, Walk] = field(default_factory=dict)
     episodes: Mapping[str, Episode] = field(default_factory=dict)
     own_slides: Mapping[str, OwnSlides] = field(default_factory=dict)
+    posted: Mapping[str, PostNotes] = field(default_factory=dict)
     stage_sets: Mapping[str, StageSet] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     licences: Mapping[str, Licence] = field(default_factory=dict)

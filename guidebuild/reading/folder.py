@@ -27,10 +27,10 @@ FILM_ENDINGS, SOUND_ENDINGS = tuple(FILM_TYPES), tuple(SOUND_TYPES)
 _READ = {
     "accounts": (".md",),
     "episodes": (".md",),
-    "posts": (".md",),
+    "posts": (".md", ".said.yaml"),
     "walks": (".yaml", ".gpx", ".geojson", ".kml"),
     "sightings": SIGHTINGS,
-    "films": (*FILM_ENDINGS, ".vtt", ".srt", ".yaml"),
+    "films": (*FILM_ENDINGS, ".vtt", ".srt", ".said.yaml"),
     "sounds": SOUND_ENDINGS,
 }
 _IN_ANY_CASE = frozenset({"sightings", "films", "sounds"})
@@ -157,6 +157,6 @@ def _note_unexpected(files: list[str], notes: Notes) -> None:
         stem = file.removesuffix(ending)
         if not rest and ending == ".yml" and stem in {*LISTS, "guide"}:
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=f"Rename it to {stem}.yaml.")
-        elif folder in _READ and rest and ("/" in rest or (ending.lower() if folder in _IN_ANY_CASE else ending) not in _READ[folder]):
+        elif folder in _READ and rest and ("/" in rest or not (file.lower() if folder in _IN_ANY_CASE else file).endswith(_READ[folder])):
             wanted = f"Files that end in {' or '.join(_READ[folder])} and stand right in {folder} are read."
             notes.add("unexpected-file", f"{file} is not read.", At(file), mend=wanted)

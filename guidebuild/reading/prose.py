@@ -62,12 +62,12 @@ def _has_long_number(text: str) -> bool:
     return _NUMBERED.search(f"\n{text}") is not None
 
 
-def check_headings(sections: tuple[Section, ...], notes: Notes, account: str) -> None:
-    """Note text without a heading, and headings that stand twice."""
+def check_headings(sections: tuple[Section, ...], notes: Notes, account: str, *, mend: str = "") -> None:
+    """Note text without a heading, with what else than the rule says would `mend` it; and headings that stand twice."""
     seen: set[str] = set()
     for section in sections:
         if not section.heading:
-            notes.add("text-before-heading", "There is text before the first heading.", section.at, account=account)
+            notes.add("text-before-heading", "There is text before the first heading.", section.at, mend=mend, account=account)
         elif section.heading.casefold() in seen:
             words = f"The heading '{section.heading}' stands twice."
             notes.add("duplicate-heading", words, section.at, account=account)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.posted import PostNotes, join_notes
 from guidebuild.guide.records import Place
 from guidebuild.guide.resolve import NameIndex, name_index
 from guidebuild.guide.text.inline import Inline
@@ -32,7 +33,8 @@ def with_ids(guide: Guide) -> Guide:
               for key, s in guide.sounds.items()}  # fmt: skip
     kinds = {kind.words.casefold().replace(" ", "-"): kind for place in guide.places.values() for kind in place.habitat}
     accounts = {key: _with_places(_account(index, account, known), guide.places, kinds) for key, account in known.items()}
-    return replace(guide, accounts=accounts, photos=photos, films=films, sounds=sounds, episodes=episodes)
+    posted = _posted(index, guide.posted)
+    return replace(guide, accounts=accounts, photos=photos, films=films, sounds=sounds, episodes=episodes, posted=posted)
 
 
 def _id(index: NameIndex, wanted: str) -> str:
@@ -47,6 +49,15 @@ def _film(index: NameIndex, film: Film, known: Mapping[str, Account]) -> Film:
         return film
     said = tuple(replace(fact, account=_id(index, fact.account), slot=_slot(index, fact.slot)) for fact in film.said)
     return replace(film, accounts=tuple(_id(index, account) for account in film.accounts), said=said)
+
+
+def _posted(index: NameIndex, posted: Mapping[str, PostNotes]) -> Mapping[str, PostNotes]:
+    """What is noted of posts, by the ids of today; what stands in files of two names of one account is one."""
+    by_id: dict[str, list[PostNotes]] = {}
+    for name, notes in posted.items():
+        posts = tuple(replace(p, says=tuple(replace(fact, slot=_slot(index, fact.slot)) for fact in p.says)) for p in notes.posts)
+        by_id.setdefault(_id(index, name), []).append(replace(notes, posts=posts))
+    return {account: join_notes(account, several) for account, several in by_id.items()}
 
 
 def _slot(index: NameIndex, slot: str) -> str:

@@ -15,6 +15,7 @@ from guidebuild.guide.accounts import Account, Translation
 from guidebuild.guide.characters import Character
 from guidebuild.guide.findings import At, Finding
 from guidebuild.guide.guide import Guide, Settings
+from guidebuild.guide.posted import PostNotes
 from guidebuild.guide.problem import Unreadable
 from guidebuild.guide.records import UNREADABLE, Episode, OwnSlides, Walk
 from guidebuild.later import imported_when_used
@@ -35,6 +36,7 @@ from guidebuild.reading.map_values import MapFile
 from guidebuild.reading.memory import Memory, NoMemory
 from guidebuild.reading.notes import Notes
 from guidebuild.reading.photo_files import match_photos
+from guidebuild.reading.posted import ENDING, NotedShape, account_of_file, build_notes
 from guidebuild.reading.prose import check_headings, lint_texts
 from guidebuild.reading.record_shapes import (
     CharacterShape,
@@ -186,6 +188,7 @@ class _Reader:
             walks=self._walks(settings),
             episodes=self._episodes(),
             own_slides=self._own_slides(),
+            posted=self._posted(),
             stage_sets={**shipped_lists.stage_sets(), **build.own_stage_sets(said, block, shipped_lists.stage_sets())},
             cautions={**shipped_lists.cautions(), **build.own_cautions(said, block)},
             licences=shipped_lists.licences(),
@@ -296,8 +299,17 @@ class _Reader:
         if read is None or said is None:
             return None
         sections = split_sections(read[1].body, read[1].body_line, file)
-        check_headings(sections, self._notes, "")
+        check_headings(sections, self._notes, "", mend="Put a heading above it, such as ## question: each heading makes a slide.")
         return build_own_slides(set_id, said, read[0], sections)
+
+    def _posted(self) -> Mapping[str, PostNotes]:
+        read = ((file, self._recall(file, (), partial(self._noted, file))) for file in self._folder.inside("posts", ENDING))
+        return {account_of_file(file): notes for file, notes in read if notes is not None}
+
+    def _noted(self, file: str) -> PostNotes | None:
+        block = self._block(file) if check_id(account_of_file(file), At(file), "file name", self._notes) else None
+        said = read_shape(block, NotedShape, self._notes) if block else None
+        return build_notes(file, said, block) if block and said else None
 
     def _episodes(self) -> Mapping[str, Episode]:
         episodes: dict[str, Episode] = {}

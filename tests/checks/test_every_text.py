@@ -120,6 +120,12 @@ WEBVTT
 00:00.000 --> 00:01.000
 qspoken
 """,
+    "posts/toad.said.yaml": """\
+posts:
+  - day: 2026-05-02
+    says:
+      - {fact: size, words: qposted}
+""",
     "photos.yaml": """\
 p1:
   shows: qshows

@@ -11,4 +11,8 @@ PHOTO_NOT_CUT = Code("photo-not-cut", "Pictures of posts may be cut to shape", L
     "A picture that may not be cut is shown small, with borders.",
     "Ask its maker, or name another photo first under `photos:`.")  # fmt: skip
 
-POST_CODES = (POST_TOO_LONG, PHOTO_NOT_CUT)
+POST_OUT_OF_DATE = Code("post-out-of-date", "What was posted is still so", Level.WARNING,
+    "Whoever read the post goes on saying what was put right since.",
+    "Post the correction, and note it with the command `posted`.")  # fmt: skip
+
+POST_CODES = (POST_TOO_LONG, PHOTO_NOT_CUT, POST_OUT_OF_DATE)

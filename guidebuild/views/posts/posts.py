@@ -17,6 +17,7 @@ from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.links import name_view, site_map
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.posts.codes import PHOTO_NOT_CUT, POST_TOO_LONG
+from guidebuild.views.posts.corrections import write_corrections
 from guidebuild.views.posts.hashtags import write_hashtag
 from guidebuild.views.posts.texts import Material, PostText, write_text
 from guidebuild.views.posts.versions import write_versions
@@ -42,7 +43,10 @@ class Crop:
 
 @dataclass(frozen=True, slots=True)
 class PostView:
-    """All that is posted of an account. `uncut` is why the picture may not be cropped (empty: it may)."""
+    """All that is posted of an account. `corrections` put right what was posted before.
+
+    `uncut` is why the picture may not be cropped (empty: it may).
+    """
 
     account: str
     name: NameView
@@ -50,6 +54,7 @@ class PostView:
     guide: str
     texts: tuple[PostText, ...]
     versions: tuple[PostText, ...]
+    corrections: tuple[PostText, ...]
     tags: tuple[str, ...]
     photo: PhotoView | None
     alt: str
@@ -77,12 +82,13 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
     material = Material(guide, account, facts, _mark_choices(maker, account, photo), tags, plate, brief_cautions(maker, account))
     texts = tuple(write_text(material, limit) for limit in limits)
     versions = write_versions(material, limits)
+    corrections = write_corrections(material, limits)
     careful = any(material.cautions)
     licence = guide.licences.get(photo.licence) if photo else None
     uncut = "" if licence is None or licence.derivatives else f"{licence.title} does not allow changed copies"
     findings = (
         *(_uncut_finding(account, photo, uncut) if photo and uncut else ()),
-        *(tuple(_too_long(account, texts, cautions=careful)) or _too_long(account, versions, cautions=careful)),
+        *(tuple(_too_long(account, texts, cautions=careful)) or _too_long(account, (*versions, *corrections), cautions=careful)),
     )
     return PostView(
         account=account.id,
@@ -91,6 +97,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         guide=guide.settings.title,
         texts=texts,
         versions=versions,
+        corrections=corrections,
         tags=tags,
         photo=plate,
         alt=plate.alt if plate else "",

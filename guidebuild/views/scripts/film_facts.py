@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.films import Film, FilmFact
 from guidebuild.guide.findings import Finding
-from guidebuild.guide.text.plain_text import write_plain
 from guidebuild.speech.codes import FILM_NOT_NOTED, FILM_OUT_OF_DATE
 from guidebuild.speech.said_when import find_when_said
 from guidebuild.speech.script import ScriptLine
 from guidebuild.speech.timing import write_clock
-from guidebuild.views.pieces.facts import tell_facts
+from guidebuild.views.pieces.said_facts import MARK, find_change, tell_plainly
 from guidebuild.views.scripts.filled import Facts, say_facts, say_facts_in_sentences
 from guidebuild.views.scripts.film_times import find_film_times
-
-_OF_THE_GUIDE = frozenset(("region", "guide", "address", "greeting", "sign off", "full name"))
-_MARK = "mark "
 
 
 def note_facts(guide: Published, film: Film) -> tuple[FilmFact, ...]:
@@ -28,7 +24,7 @@ def note_facts(guide: Published, film: Film) -> tuple[FilmFact, ...]:
         account = guide.accounts.get(ident)
         if account is None:
             continue
-        written = _tell(guide, account)
+        written = tell_plainly(guide, account)
         ways: tuple[Facts, ...] = (say_facts_in_sentences(guide, account), say_facts(guide, account))
         for slot, words in written.items():
             said = (find_when_said(spoken, ScriptLine(way[slot]).text) for way in ways if slot in way)
@@ -47,20 +43,17 @@ def find_outdated(guide: Published, films: Iterable[Film]) -> Iterator[Finding]:
             yield FILM_NOT_NOTED.finding(message, film.at, mend=f"Note it with: guidebuild film {film.id}")
         for fact in film.said:
             account = guide.accounts.get(fact.account)
-            if account is not None and (now := _find_change(_tell(guide, account), fact)) is not None:
+            if account is None:
+                continue
+            told, language = tell_plainly(guide, account), guide.settings.language
+            noted = [other.words for other in film.said if other.account == fact.account and other.slot.startswith(MARK)]
+            if (now := find_change(told, fact.slot, fact.words, language, noted)) is not None:
                 yield _outdated(film, fact, account, now)
 
 
 def say_fact(fact: FilmFact) -> str:
     """A fact in a line: `0:28 parent-bug, size: 6–9 mm`."""
     return f"{write_clock(fact.second)} {fact.account}, {fact.slot}: {fact.words}"
-
-
-def _find_change(told: Mapping[str, str], fact: FilmFact) -> str | None:
-    """What the account says now, "" for nothing; None where it says the same. A mark may have become another in number."""
-    now = told.get(fact.slot, "")
-    same = {words for slot, words in told.items() if slot.startswith(_MARK)} if fact.slot.startswith(_MARK) else {now}
-    return None if fact.words in same else now
 
 
 def _outdated(film: Film, fact: FilmFact, account: PublicAccount, now: str) -> Finding:
@@ -70,8 +63,3 @@ def _outdated(film: Film, fact: FilmFact, account: PublicAccount, now: str) -> F
     put_right = f"{fact.slot} of the {name}: {now}" if now else f"what is said of the {name} ({fact.words}) no longer holds"
     mend = f"Post below it: “Correction to {clock}: {put_right}.” Once it is cut anew: guidebuild film {film.id}"
     return FILM_OUT_OF_DATE.finding(message, film.at, mend=mend)
-
-
-def _tell(guide: Published, account: PublicAccount) -> dict[str, str]:
-    """The facts of an account as plain words, by slot."""
-    return {slot: write_plain(words) for slot, words in tell_facts(guide, account).items() if slot not in _OF_THE_GUIDE}

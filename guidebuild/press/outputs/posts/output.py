@@ -116,7 +116,7 @@ def _recipe(guide: Published, photo_id: str, shape: PictureShape) -> Recipe:
 
 
 def _texts(post: PostView) -> Mapping[str, str]:
-    texts = {f"{text.name}.txt": text.text + "\n" for text in (*post.texts, *post.versions)}
+    texts = {f"{text.name}.txt": text.text + "\n" for text in (*post.texts, *post.versions, *post.corrections)}
     if post.photo:
         texts |= {"alt.txt": post.alt + "\n", "credit.txt": post.credit + "\n"}
     return texts
