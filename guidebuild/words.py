@@ -71,6 +71,10 @@ class Words:
         """The month of a date, with its year: `May 2026`."""
         return format_skeleton("yMMMM", day, locale=self._locale)
 
+    def weekday(self, day: dt.date) -> str:
+        """A date with its weekday: `Saturday, 6 June 2026`."""
+        return format_date(day, "full", self._locale)
+
     def size(self, octets: int) -> str:
         """The size of a file: `61 kB`, `2.4 MB`."""
         if octets < 1_000_000:

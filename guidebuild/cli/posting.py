@@ -18,7 +18,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.guide import guide as guides
     from guidebuild.guide import posted as records
     from guidebuild.terminal import console
-    from guidebuild.views.posts import posted_facts, posts
+    from guidebuild.views.posts import posted_facts, posts, week_plan
 
 
 @click.command(epilog=example("guidebuild posted parent-bug --on 2026-06-03"))
@@ -87,8 +87,11 @@ def _find_said(
 
 def _write_day(folder: Path, guide: guides.Guide, account: str, day: dt.date) -> None:
     """Set the day in the account's file, all else to the byte; `guidebuild mend --undo` takes it back."""
-    file, desk = guide.accounts[account].at.file, writer.Writer(folder)
-    desk.change(file, desk.read(file).digest, [wanted.SetValue(("posted",), day.isoformat())], guide)
+    file, to_post, desk = guide.accounts[account].at.file, guide.accounts[account].to_post, writer.Writer(folder)
+    changes = [wanted.SetValue(("posted",), day.isoformat())]
+    if to_post and week_plan.find_monday(to_post) <= day:  # the week that it was put into: it is done
+        changes.append(wanted.SetValue(("to post",), None))
+    desk.change(file, desk.read(file).digest, changes, guide)
 
 
 def _print_noted(file: str, says: Sequence[records.PostedFact]) -> None:

@@ -1,14 +1,14 @@
 """Which account to post in which week.
 
-What its author has put into a week stays in that week. All other weeks are worked out round it: only what is in season is posted. What
-was not posted for `REST` weeks comes first, among it what is soonest over; where nothing has rested so long, what was posted longest ago.
-The page of the plan says the same.
+What its author has put into a week stays in that week. All other weeks are worked out round it: only what is in season is posted. A
+species of a walk within seven days goes first, then a rarity that rested (`goes_first.py`). Then comes what was not posted for `REST`
+weeks, among it what is soonest over; where nothing has rested so long, what was posted longest ago. The page of the plan says the same.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from guidebuild.fieldwork.out import sought_stages
@@ -20,6 +20,7 @@ from guidebuild.guide.seasons import DEKADS, dekad_of
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.pieces.season_words import dekad_words
+from guidebuild.views.posts.goes_first import ComingWalk, find_rarity, find_walk_species, list_coming_walks
 from guidebuild.words import Words, words
 
 WEEKS = 13
@@ -54,6 +55,8 @@ class PlannedWeek:
 @dataclass(frozen=True, slots=True)
 class WeekPlanView:
     """The posts of a quarter of weeks from the first Monday on, and what its author had put into weeks that are past or run out.
+
+    Where a walk comes before the first of them, a post of the week that is under way stands before theirs.
 
     A week in which nothing could be posted has none, one for which its author has chosen several has them all.
     """
@@ -98,22 +101,33 @@ def _seasons_on(account: AccountFacts, day: dt.date) -> list[StageSeason]:
 
 def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanView:
     """Plan `weeks` weeks from the Monday on or after `today`. Deterministic: ties go by id."""
-    first = find_monday(today + dt.timedelta(days=6))
+    first, say = find_monday(today + dt.timedelta(days=6)), words(guide.settings.language)
+    walks = list(list_coming_walks(guide, today))
+    is_soon = today < first and any(walk.date <= first for walk in walks)  # a walk that no post of the first week could tell of
+    mondays = [*([find_monday(today)] if is_soon else []), *(first + dt.timedelta(weeks=number) for number in range(weeks))]
     chosen = {account.id: monday for account in guide.accounts.values() if (monday := _find_chosen(account, first))}
     posted = {account.id: _find_posted(account, first) for account in guide.accounts.values()}
-    planner = _Planner(guide, words(guide.settings.language))
+    planner = _Planner(guide, say)
     planned: list[PlannedWeek] = []
-    for number in range(weeks):
-        monday = first + dt.timedelta(weeks=number)
+    for monday in mondays[:weeks]:
         theirs = sorted(account for account, week in chosen.items() if week == monday)
         free = [a for a in guide.accounts.values() if not _waits_for(chosen.get(a.id), monday)]
         choices = sorted((c for a in free if (c := _choose(guide, a, monday, posted[a.id])).stages), key=_worth)
-        made = [_choose(guide, guide.accounts[one], monday, posted[one]) for one in theirs] or choices[:1]
+        before = None if theirs else _find_before_all(choices, walks, max(monday, today), say)
+        made = [_choose(guide, guide.accounts[one], monday, posted[one]) for one in theirs]
+        made = made or [choice for choice in choices if before is None or choice.account.id == before[0]][:1]
         others = [choice for choice in choices if choice not in made]
-        planned += [planner.tell(monday, one, others[:2], chosen=bool(theirs)) for one in made]
+        why = say("chosen by you") if theirs else before[1] if before else ""
+        planned += [planner.tell(monday, one, others[:2], why, chosen=bool(theirs)) for one in made]
         posted |= {one.account.id: monday for one in made}
-    rule = _say_rule(planner.say, any_chosen=bool(chosen))
-    return WeekPlanView(guide.settings.title, planner.say.language, today, first, rule, tuple(planned), tuple(planner.tell_past(first)))
+    rule = _say_rule(say, any_chosen=bool(chosen))
+    return WeekPlanView(guide.settings.title, say.language, today, first, rule, tuple(planned), tuple(planner.tell_past(first)))
+
+
+def _find_before_all(choices: Sequence[_Choice], walks: list[ComingWalk], day: dt.date, say: Words) -> tuple[str, str] | None:
+    """The account that goes before all others, by its id, and why."""
+    ranked, rested = [choice.account for choice in choices], [choice.account for choice in choices if choice.rested >= REST]
+    return find_walk_species(ranked, walks, day, say) or find_rarity(rested, say)
 
 
 def _find_chosen(account: PublicAccount, first: dt.date) -> dt.date | None:
@@ -134,7 +148,11 @@ def _waits_for(chosen: dt.date | None, monday: dt.date) -> bool:
 
 def _say_rule(say: Words, *, any_chosen: bool) -> str:
     """What is chosen first, as the page says it; `_worth` does it."""
-    rule = say("In season and not posted for {weeks} weeks, the soonest over first; then what was posted longest ago.", weeks=REST)
+    rule = say(
+        "First a species of a walk within seven days, then a rarity. Else what is in season and was not posted for {weeks} weeks, "
+        "the soonest over first; then what was posted longest ago.",
+        weeks=REST,
+    )
     return f"{say('What you have put into a week stays there.')} {rule}" if any_chosen else rule
 
 
@@ -145,10 +163,10 @@ class _Planner:
     guide: Published
     say: Words
 
-    def tell(self, monday: dt.date, choice: _Choice, others: Iterable[_Choice], *, chosen: bool) -> PlannedWeek:
-        """One post of a week, with why it is posted then."""
+    def tell(self, monday: dt.date, choice: _Choice, others: Iterable[_Choice], why: str = "", *, chosen: bool) -> PlannedWeek:
+        """One post of a week, with why it is posted then: before all else `why`, where there is something that goes before all else."""
         account, say = choice.account, self.say
-        reasons = (*((say("chosen by you"),) if chosen else ()), *_why(choice, say))
+        reasons = (*((why,) if why else ()), *_why(choice, say))
         names = tuple(self.name(other.account) for other in others)
         lacks = _say_lacks(self.guide, account, say)
         return PlannedWeek(monday, account.id, self.name(account), reasons, lacks, names, chosen, bool(choice.stages))
@@ -163,7 +181,9 @@ class _Planner:
             day = account.to_post
             if day is None or find_monday(day) >= first or (account.posted and account.posted >= find_monday(day)):
                 continue
-            yield self.tell(find_monday(day), _choose(self.guide, account, find_monday(day), account.posted), (), chosen=True)
+            yield self.tell(
+                find_monday(day), _choose(self.guide, account, find_monday(day), account.posted), (), self.say("chosen by you"), chosen=True
+            )
 
 
 def _choose(guide: Published, account: PublicAccount, day: dt.date, posted: dt.date | None) -> _Choice:

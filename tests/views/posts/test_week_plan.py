@@ -7,13 +7,16 @@ import itertools
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import StageSeason
 from guidebuild.guide.guide import Guide
+from guidebuild.guide.records import Place, Sensitivity, Stop, Walk
 from guidebuild.guide.seasons import Season, dekad_of
+from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.posts.week_plan import REST, PlannedWeek, week_plan
 from tests.checks.invented import JUNE, guide, with_account
@@ -126,6 +129,81 @@ def test_nothing_is_posted_two_weeks_running_while_another_waits() -> None:
     assert [week[1] for week in plan(late, weeks=4)] == ["pale-bug", "red-bug", "pale-bug", "red-bug"]
 
 
+WALK = Walk("may-walk", "A walk", dt.date(2026, 6, 6), dt.time(14, 0), "Europe/London", "the gate", stops=(Stop("bank", 30, 0),))
+
+
+def with_walk(base: Guide, *days: dt.date, met: str = "pale-bug") -> Guide:
+    """Walks on these days to a place at which one account is found."""
+    base = with_account(base, met, places=("bank",))
+    places = {**base.places, "bank": Place("bank", "Bank")}
+    walks = {f"walk-{n}": replace(WALK, id=f"walk-{n}", date=day) for n, day in enumerate(days)}
+    return replace(base, walks=walks, places=places)
+
+
+def test_a_species_of_a_walk_within_seven_days_goes_first_and_the_plan_says_why() -> None:
+    base = with_walk(posted(guide(), dt.date(2026, 5, 18), "pale-bug"), dt.date(2026, 6, 6))
+    weeks = plan(base, weeks=2)
+    assert weeks[0] == (
+        "2026-06-01",
+        "pale-bug",
+        ("first because: walk on Saturday, 6 June 2026", "in season: adult until late June", "last posted 2 weeks before"),
+    )
+    assert weeks[1][1:] == ("red-bug", ("in season: adult until late June", "never posted"))
+    # Without the walk, what was never posted goes first.
+    assert plan(replace(base, walks={}))[0][1] == "red-bug"
+
+
+def test_a_walk_has_one_post_in_the_week_before_it_and_none_once_it_is_over() -> None:
+    base = with_walk(posted(guide(), dt.date(2026, 5, 18), "pale-bug"), dt.date(2026, 6, 8))
+    assert [("walk" in why[0], account) for _, account, why in plan(base, weeks=2)] == [(True, "pale-bug"), (False, "red-bug")]
+    later = with_walk(base, dt.date(2026, 6, 17))
+    assert ["walk" in why[0] for _, _, why in plan(later, weeks=3)] == [False, False, True]
+    over = with_walk(base, dt.date(2026, 5, 30))
+    assert not any("walk" in why[0] for _, _, why in plan(over, weeks=2))
+
+
+def test_a_walk_before_the_first_monday_is_posted_about_at_once() -> None:
+    base = with_walk(guide(), dt.date(2026, 6, 6))
+    thursday = dt.date(2026, 6, 4)
+    assert [(day, account) for day, account, _ in plan(base, thursday, weeks=2)] == [("2026-06-01", "pale-bug"), ("2026-06-08", "red-bug")]
+    assert len(plan(base, thursday, weeks=1)) == 1
+    assert plan(with_account(base, "red-bug", to_post=dt.date(2026, 6, 8)), thursday, weeks=2)[1][2][0] == "chosen by you"
+    assert plan(replace(base, walks={}), thursday)[0][0] == "2026-06-08"
+
+
+def test_a_walk_on_which_nothing_in_season_is_met_changes_nothing() -> None:
+    base = with_walk(with_account(guide(), "pale-bug", seasons=(StageSeason("adult", Season("May", frozenset((12, 13, 14)))),)), MONDAY)
+    assert plan(base)[0][1:] == ("red-bug", ("in season: adult until late June", "never posted"))
+
+
+def test_a_species_that_is_secret_goes_first_neither_for_a_walk_nor_as_a_rarity() -> None:
+    late = (StageSeason("adult", ALL_YEAR),)
+    base = with_account(guide(), "pale-bug", seasons=late, status=Inline("scarce"))
+    walk = with_walk(base, dt.date(2026, 6, 6))
+    assert plan(walk)[0][1:2] == plan(base)[0][1:2] == ("pale-bug",)
+    for open_one in (walk, base):
+        secret = with_account(open_one, "pale-bug", sensitivity=Sensitivity(2, "few are left"))
+        assert plan(secret)[0][1:] == ("red-bug", ("in season: adult until late June", "never posted"))
+
+
+def test_a_rarity_that_rested_goes_first_after_a_walk() -> None:
+    base = with_account(guide(), "pale-bug", seasons=(StageSeason("adult", ALL_YEAR),), status=Inline("scarce, on chalk"))
+    assert plan(base)[0] == (
+        "2026-06-01",
+        "pale-bug",
+        ("first because: a rarity (scarce, on chalk)", "in season: adult all year", "never posted"),
+    )
+    assert plan(posted(base, dt.date(2026, 5, 4), "pale-bug"))[0][1] == "red-bug"
+    both = with_walk(base, dt.date(2026, 6, 6), met="red-bug")
+    assert [account for _, account, _ in plan(both, weeks=2)] == ["red-bug", "pale-bug"]
+
+
+@pytest.mark.parametrize("status", ["common", "common, rare inland", "no longer rare", "not scarce", "once a rare vagrant", "", "local"])
+def test_what_is_not_said_to_be_rare_first_of_all_is_no_rarity(status: str) -> None:
+    base = with_account(guide(), "pale-bug", seasons=(StageSeason("adult", ALL_YEAR),), status=Inline(status))
+    assert plan(base)[0][1] == "red-bug"
+
+
 def test_a_post_whose_day_is_still_to_come_stands_in_its_week_and_not_before() -> None:
     base = posted(posted(guide(), dt.date(2026, 6, 17), "pale-bug"), dt.date(2026, 5, 25))
     assert [week[:2] for week in plan(base, weeks=3)] == [
@@ -209,5 +287,9 @@ def test_the_plan_speaks_the_guides_language() -> None:
     base = guide()
     spanish = replace(base, settings=replace(base.settings, languages=("es",)))
     assert plan(spanish)[0][2] == ("en temporada: adulto hasta finales de junio", "nunca publicada")
+    walk = with_walk(spanish, dt.date(2026, 6, 6))
+    assert plan(walk)[0][2][0] == "primero porque: salida el sábado, 6 de junio de 2026"
+    rare = with_account(spanish, "pale-bug", status=Inline("muy escasa"))
+    assert plan(rare)[0][2][0] == "primero porque: una rareza (muy escasa)"
     ((_, _, why),) = plan(posted(posted(spanish, dt.date(2026, 5, 4), "pale-bug"), dt.date(2026, 5, 25)))
     assert why[1] == "publicada por última vez 4 semanas antes"

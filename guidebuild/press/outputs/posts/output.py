@@ -134,7 +134,7 @@ def plan_calendar(plan: WeekPlanView, address: str) -> bytes:
         host = urlsplit(address).netloc or "guide.invalid"
         event.add("uid", f"{week.monday.isoformat()}-{week.account}@{host}")
         event.add("dtstamp", stamp)
-        event.add("dtstart", week.monday)
+        event.add("dtstart", max(week.monday, plan.made))
         event.add("summary", say("Post: {name}", name=week.name.short))
         event.add("description", "; ".join(week.why))
         calendar.add_component(event)
