@@ -1,7 +1,8 @@
 """Rules on the structure of a PDF, read with pikepdf: the machine checks of a published protocol that bear on what we print.
 
 Each rule is named by its number in the Matterhorn Protocol 1.02 (PDF Association), which turns ISO 14289-1 (PDF/UA-1) into failure
-conditions. The numbers and their words are from memory. Tables of children are those of ISO 32000-1: 333 and 336 to 337, section 14.8.4.
+conditions. The numbers and their words are from memory; where the protocol has none, the section of ISO 14289-1 stands for it. Tables
+of children are those of ISO 32000-1: 333 and 336 to 337, section 14.8.4.
 """
 
 from __future__ import annotations
@@ -133,18 +134,26 @@ def _headers(_: pikepdf.Pdf, elements: list[Element]) -> Iterator[str]:
             yield from (f"{element.kind} whose header is no cell" for header in headers if header not in named)
 
 
-def _marks_of_the_file(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
+def _no_claim(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
     with pdf.open_metadata() as metadata:
-        if metadata.get("pdfuaid:part") != "1":
-            yield "no pdfuaid:part"
-        if not metadata.get("dc:title"):
-            yield "no dc:title"
-    if not pdf.Root.get("/ViewerPreferences", {}).get("/DisplayDocTitle", False):
-        yield "its title is not shown"
-    if not pdf.Root.get("/MarkInfo", {}).get("/Marked", False):
-        yield "not marked as tagged"
-    if not str(pdf.Root.get("/Lang", "")):
-        yield "no language"
+        yield from () if metadata.get("pdfuaid:part") == "1" else ("no pdfuaid:part",)
+
+
+def _no_title(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
+    with pdf.open_metadata() as metadata:
+        yield from () if metadata.get("dc:title") else ("no dc:title",)
+
+
+def _title_not_shown(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
+    yield from () if pdf.Root.get("/ViewerPreferences", {}).get("/DisplayDocTitle", False) else ("no DisplayDocTitle",)
+
+
+def _not_marked(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
+    yield from () if pdf.Root.get("/MarkInfo", {}).get("/Marked", False) else ("no Marked",)
+
+
+def _no_language(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
+    yield from () if str(pdf.Root.get("/Lang", "")) else ("no Lang",)
 
 
 def _links(pdf: pikepdf.Pdf, elements: list[Element]) -> Iterator[str]:
@@ -178,9 +187,13 @@ def _unreadable_fonts(pdf: pikepdf.Pdf, _: list[Element]) -> Iterator[str]:
 
 RULES: Mapping[str, Callable[[pikepdf.Pdf, list[Element]], Iterator[str]]] = {
     "02-001 non-standard structure types are mapped": _unknown_kinds,
-    "06-001 07-001 11-006 the file says what it is": _marks_of_the_file,
+    "06-002 the file says that it is PDF/UA": _no_claim,
+    "06-003 the file has a title": _no_title,
+    "07-001 07-002 a reader shows that title": _title_not_shown,
+    "7.1 the file is marked as tagged": _not_marked,
     "09-004 table elements are nested as they may be": _table_rules,
     "09-005 list elements are nested as they may be": _list_rules,
+    "11-006 the file says its language": _no_language,
     "13-004 a figure has alternative words": _figures_without_words,
     "14-002 the first heading is H1": _first_heading,
     "14-003 no level of headings is skipped": _skipped_levels,

@@ -144,6 +144,31 @@ def _without_fonts(key: str) -> Callable[[Pdf], None]:
     return change
 
 
+def _spoil_metadata(name: str, *, value: str = "") -> Callable[[Pdf], None]:
+    """Take an entry of the file's metadata away, or give it another value."""
+
+    def change(pdf: Pdf) -> None:
+        with pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
+            if value:
+                metadata[name] = value
+            else:
+                del metadata[name]
+
+    return change
+
+
+def _set_in_root(key: str, entry: str, *, value: bool | None) -> Callable[[Pdf], None]:
+    """Set an entry of one of the catalogue's dictionaries; None: take the whole dictionary away."""
+
+    def change(pdf: Pdf) -> None:
+        if value is None:
+            del pdf.Root[key]
+        else:
+            pdf.Root[key][entry] = value
+
+    return change
+
+
 def _drop_language(pdf: Pdf) -> None:
     del pdf.Root["/Lang"]
 
@@ -170,7 +195,14 @@ def _empty_row(pdf: Pdf) -> None:
 
 SPOILT: dict[str, tuple[str, Callable[[Pdf], None]]] = {
     "an unknown kind": ("02-001", _make("Sect", "Panel")),
-    "no language": ("06-001", _drop_language),
+    "no claim to be PDF/UA": ("06-002", _spoil_metadata("pdfuaid:part")),
+    "a claim of another part": ("06-002", _spoil_metadata("pdfuaid:part", value="2")),
+    "no title": ("06-003", _spoil_metadata("dc:title")),
+    "a file name for a title": ("07-001", _set_in_root("/ViewerPreferences", "/DisplayDocTitle", value=False)),
+    "no word on what is shown": ("07-001", _set_in_root("/ViewerPreferences", "/DisplayDocTitle", value=None)),
+    "tags that are not said to be some": ("7.1", _set_in_root("/MarkInfo", "/Marked", value=False)),
+    "no word on tags": ("7.1", _set_in_root("/MarkInfo", "/Marked", value=None)),
+    "no language": ("11-006", _drop_language),
     "a cell outside a row": ("09-004", _make("TR", "Div")),
     "a row without cells": ("09-004", _empty_row),
     "a cell that is a paragraph": ("09-004", _make("TD", "P")),

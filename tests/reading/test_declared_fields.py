@@ -113,6 +113,9 @@ def test_a_draft_answered_by_the_examples_passes_the_check(asked_only: bool, tmp
     (folder / "accounts/parent-bug.es.md").unlink()
     (folder / "films.yaml").unlink()  # what the film says is not what the examples say
     shutil.rmtree(folder / "films")
+    (folder / "posts/parent-bug.said.yaml").write_text(
+        "posts: [{day: 2026-05-02, says: []}]\n", encoding="utf-8"
+    )  # `posted:` is an example too
     (folder / "episodes/parent-bug-full.md").unlink()  # its own words do not warn of the hazard of the examples
     report = open_session(folder).report
     assert [str(finding) for finding in report.findings] == []

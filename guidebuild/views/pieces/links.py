@@ -20,6 +20,16 @@ GLOSSARY = "glossary.html"
 SOURCES = "sources.html"
 
 
+def dekad_path(dekad: int) -> str:
+    """The page of a third of a month: `seasons/06-2.html` is mid June."""
+    return f"seasons/{dekad // 3 + 1:02d}-{dekad % 3 + 1}.html"
+
+
+def film_path(film: str) -> str:
+    """The page of a film, by its id."""
+    return f"films/{film}.html"
+
+
 class Named(Protocol):
     """A record with an id."""
 

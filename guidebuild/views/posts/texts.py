@@ -18,6 +18,7 @@ from guidebuild.identify.senses import Sense, sense_of
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import say_change
 from guidebuild.views.pieces.facts import head_plants, tell_difference
+from guidebuild.views.pieces.links import film_path
 from guidebuild.views.posts.lengths import perceived_length
 from guidebuild.views.posts.repeats import join_differences, repeats, says_fact
 from guidebuild.words import Words, words
@@ -211,7 +212,7 @@ def _find_film(guide: Published, account: PublicAccount) -> str:
     films = [film for film in guide.films.values() if account.id in film.accounts]
     newest = max(films, key=lambda film: film.day or dt.date.min, default=None)
     site = guide.settings.address.rstrip("/")
-    return "" if newest is None else newest.address or (f"{site}/films/{newest.id}.html" if site else "")
+    return "" if newest is None else newest.address or (f"{site}/{film_path(newest.id)}" if site else "")
 
 
 def _sought(material: Material) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from guidebuild.guide.ids import make_id
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.facts import head_plant_list
-from guidebuild.views.pieces.links import GLOSSARY, SOURCES
+from guidebuild.views.pieces.links import GLOSSARY, SOURCES, dekad_path, film_path
 from guidebuild.views.pieces.runs import MOST_ENTRIES, MOST_LINES, WHOLE, LongList, Run
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.site.account import account_page, changed_on
@@ -22,7 +22,7 @@ from guidebuild.views.site.data import PATH as DATA
 from guidebuild.views.site.data import data_page
 from guidebuild.views.site.divided import PLANTS, divide_plants, list_accounts, list_all_plants, list_part, list_parts
 from guidebuild.views.site.field import FIELD, UNKEPT, FieldPage
-from guidebuild.views.site.films import FILMS, film_page, film_path, films_page
+from guidebuild.views.site.films import FILMS, film_page, films_page
 from guidebuild.views.site.finder import TABLE, TABLE_MARK, TAXA, FinderPage, finder_page
 from guidebuild.views.site.habitats import accounts_at, count_habitats, habitat_page, habitat_path, place_page, places_page
 from guidebuild.views.site.home import holds_whole_year, home_page
@@ -31,7 +31,6 @@ from guidebuild.views.site.likeliest import ANYWHERE, NOW_MARK, Likeliest, anywh
 from guidebuild.views.site.lists import (
     ListPage,
     dekad_page,
-    dekad_path,
     family_page,
     out_in,
     plant_page,
@@ -329,12 +328,12 @@ class Edition(PageLister):
 
     def _films(self) -> Iterator[PageToMake]:
         for film in self.make.guide.films:
-            yield self._later(f"films/{film}.html", self._film, film)
+            yield self._later(film_path(film), self._film, film)
         if self.make.guide.films:
             yield self._plain(FILMS, "films.html", self.make.words("Films"), self._piece(films_page))
 
     def _film(self, ident: str) -> PageView:
         film = self.make.guide.films[ident]
         view = film_page(self.make, film)
-        page = self._page(film_path(film), "film.html", film.title, view)
+        page = self._page(film_path(ident), "film.html", film.title, view)
         return replace(page, kind="film", description=film.note.words, changed=film.day, share=view.film.still)

@@ -17,6 +17,7 @@ from guidebuild.speech.script import Spoken, join_text
 from guidebuild.speech.timing import write_clock
 from guidebuild.views.pieces.common import NO_WORDS, LinkView, MarkView, PhotoView, Wording
 from guidebuild.views.pieces.credits import Attribution
+from guidebuild.views.pieces.links import film_path
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.scripts.film_times import FilmTimes, find_film_times
 
@@ -129,12 +130,7 @@ def list_films(guide: Published) -> tuple[Film, ...]:
 
 def film_link(make: PieceMaker, film: Film) -> LinkView:
     """The page of a film."""
-    return LinkView(make.map.page(film_path(film)), film.title, note=make.words.date(film.day) if film.day else "")
-
-
-def film_path(film: Film) -> str:
-    """The page of a film, from the language's folder."""
-    return f"films/{film.id}.html"
+    return LinkView(make.map.page(film_path(film.id)), film.title, note=make.words.date(film.day) if film.day else "")
 
 
 def times_of(make: PieceMaker, film: Film) -> FilmTimes:

@@ -15,6 +15,7 @@ from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, NameView, PhotoView, ProseView, Wording, join_wordings
 from guidebuild.views.pieces.facts import head_plant_list
+from guidebuild.views.pieces.links import dekad_path
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
 from guidebuild.views.pieces.season_words import dekad_words, fill_cells
@@ -189,11 +190,6 @@ def when_out(make: PieceMaker, account: PublicAccount, listed: ListEntry, stages
     told = told_by(make, account, stages)
     photo = picture_of(make, account, listed.photo, stages)
     return replace(listed, mark=NO_WORDS, told=(told,) if told else (), photo=photo)
-
-
-def dekad_path(dekad: int) -> str:
-    """The page of a third of a month: `seasons/06-2.html` is mid June."""
-    return f"seasons/{dekad // 3 + 1:02d}-{dekad % 3 + 1}.html"
 
 
 def list_dekads(make: PieceMaker) -> tuple[tuple[str, str], ...]:

@@ -8,12 +8,14 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
+from guidebuild.fieldwork.walks import cards_for, walk_pack
 from guidebuild.guide.seasons import dekad_of
 from guidebuild.identify.senses import Sense, sense_of
-from guidebuild.views.outdoors.walk import walk_pack_view
+from guidebuild.views.outdoors.walk import CARDS, walk_pack_view
 from guidebuild.views.pieces.cautions import cautions_of_account, cautions_of_set
 from guidebuild.views.pieces.common import PhotoView, Wording
 from guidebuild.views.pieces.laws import laws_of_account, laws_of_set
+from guidebuild.views.pieces.links import dekad_path
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.season_words import dekad_words
 from guidebuild.views.slides.pieces import (
@@ -123,7 +125,7 @@ def walk_set(make: PieceMaker, walk: PublicWalk) -> SlideSet:
     for stop in pack.stops:
         for one in stop.met:
             met[one.id] = tuple(dict.fromkeys((*met.get(one.id, ()), *one.stage_ids)))
-    ranked = [card for card in (link.path.rpartition("/")[2].removesuffix(".html") for link in pack.cards) if card in met]
+    ranked = [card for card in cards_for(walk_pack(make.guide, walk), CARDS) if card in met]
     chosen = [make.guide.accounts[ident] for ident in dict.fromkeys((*ranked, *met))][:MOST_MET]
     lines = [Wording(f"{pack.when}, {pack.starts}–{pack.ends}")]
     lines += [Wording(say("Meet: {place}", place=pack.meet))] if pack.meet else []
@@ -152,8 +154,7 @@ def dekad_set(make: PieceMaker, day: dt.date) -> SlideSet | None:
     ids = tuple(account.id for account, _ in chosen)
     care = care_slide(make, when, (*cautions_of_set(make, ids), *laws_of_set(make, ids)))
     slides = [question, *plates, *_when_few(make, [account for account, _ in chosen]), care]
-    number = f"{dekad // 3 + 1:02d}-{dekad % 3 + 1}"
-    slides.append(credits_slide(make, slides, make.map.page(f"seasons/{number}.html"), [account for account, _ in chosen]))
+    slides.append(credits_slide(make, slides, make.map.page(dekad_path(dekad)), [account for account, _ in chosen]))
     return _set(make, "now", when, slides, ids)
 
 

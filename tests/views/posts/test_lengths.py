@@ -17,7 +17,8 @@ FAMILY = "\U0001f468\u200d\U0001f469\u200d\U0001f467\u200d\U0001f466"
 
 
 # Signs: Unicode Standard Annex #29, the kinds of case of its test file GraphemeBreakTest.txt (Hangul, Indic conjuncts, emoji with
-# joiners, flags). Wide signs: the weights of one and two are published by the first place to count so; values worked out from memory.
+# joiners, flags). Wide signs: twitter-text, configuration version 3 (weights of 100 and 200 in a scale of 100, an emoji counts two whatever
+# its parts); values from memory.
 # Units: The Unicode Standard, 3.9, D91 (UTF-16).
 @pytest.mark.parametrize(
     ("text", "signs", "wide", "units"),

@@ -254,7 +254,7 @@ def test_own_words_are_read_from_posts_and_tell_nothing_secret(tmp_path: Path) -
     folder = tmp_path / "guide"
     shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("published", ".guidebuild", "drawing", "photos"))
     secret = next(place.name for place in whole_guide(SAMPLE).places.values() if place.sensitivity)
-    (folder / "posts").mkdir()
+    (folder / "posts").mkdir(exist_ok=True)
     text = f"---\nshapes: [tall]\n---\n## Question: Seen today\nIt is at {secret}. It guards its eggs.\n"
     (folder / "posts/parent-bug.md").write_text(text, encoding="utf-8")
     guide = read_guide(folder).guide
