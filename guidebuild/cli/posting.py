@@ -18,7 +18,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.guide import guide as guides
     from guidebuild.guide import posted as records
     from guidebuild.terminal import console
-    from guidebuild.views.posts import posted_facts, posts, week_plan
+    from guidebuild.views.posts import noting, posted_facts, week_plan
 
 
 @click.command(epilog=example("guidebuild posted parent-bug --on 2026-06-03"))
@@ -78,11 +78,10 @@ def _find_said(
 ) -> tuple[records.PostedFact, ...]:
     if correction:
         return posted_facts.list_corrected(posted_facts.find_changed_facts(shown, account))
-    view = posts.post_view(shown, account)
-    known = {text.name: text.text for text in (*view.texts, *view.versions)}
+    known = noting.list_text_names(shown, account) if texts else ()
     if unknown := next((name for name in texts if name not in known), ""):
         raise click.UsageError(f"There is no text “{unknown}”. The texts are: {', '.join(known)}.")
-    return posted_facts.find_facts_said(shown, account, [known[name] for name in texts] or [text.text for text in view.texts])
+    return noting.find_facts_posted(shown, account, texts)
 
 
 def _write_day(folder: Path, guide: guides.Guide, account: str, day: dt.date) -> None:

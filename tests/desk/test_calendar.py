@@ -112,6 +112,8 @@ def test_what_went_out_is_noted_with_a_day_that_is_not_to_come(hedge: Path, want
         note_posted(desk, {"account": "parent-bug"})
     text = (hedge / "accounts/parent-bug.md").read_text("utf-8")
     assert f"posted: {noted}" in text
+    said = (hedge / "posts/parent-bug.said.yaml").read_text("utf-8")
+    assert f"  - day: {noted}\n    says:\n" in said and '{fact: "size", words: "6–9 mm"}' in said
     assert "to post" not in text
     assert shown(hedge).past == ()
 

@@ -8,13 +8,16 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from guidebuild.authoring import note_post
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import Change, RefusedError, SetValue
 from guidebuild.desk.part import Part
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import Account
+from guidebuild.guide.posted import NotedPost, PostNotes
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
+from guidebuild.views.posts.noting import find_facts_posted
 from guidebuild.views.posts.week_plan import WEEKS, PlannedWeek, find_monday, is_out_of_season, week_plan
 
 _LONGER = 4 * WEEKS
@@ -160,8 +163,19 @@ def note_posted(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
     account = _find_account(desk, asked)
     if account.to_post is None:
         raise RefusedError("It is in no week any more. Load the page anew.")
-    changes = [SetValue(("posted",), min(account.to_post, desk.day).isoformat()), SetValue(("to post",), None)]
-    return _write(desk, account, changes, asked)
+    day = min(account.to_post, desk.day)
+    written = _write(desk, account, [SetValue(("posted",), day.isoformat()), SetValue(("to post",), None)], asked)
+    _note_facts(desk, account, day)
+    return written
+
+
+def _note_facts(desk: Desk, account: Account, day: dt.date) -> None:
+    """Note what its post said, as the command `posted` does, so that a change can be told."""
+    guide, shown = desk.guide, desk.published
+    if guide and shown and account.id in shown.accounts:
+        post = NotedPost(day, says=find_facts_posted(shown, shown.accounts[account.id]))
+        name = account.vernacular or account.name.plain
+        note_post(desk.folder, name, guide.posted.get(account.id) or PostNotes(account.id), post)
 
 
 def _find_account(desk: Desk, asked: Mapping[str, Any]) -> Account:
