@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,6 +33,12 @@ class Mending:
 
     files: tuple[Mended, ...]
     refused: tuple[str, ...]
+
+
+def differ(one: Mended) -> Iterator[str]:
+    """The lines that change in a file, before and after, as a unified diff."""
+    old, new = (raw.decode("utf-8").splitlines() for raw in (one.before, one.after))
+    return difflib.unified_diff(old, new, one.file, f"{one.file}, mended", lineterm="", n=1)
 
 
 def plan_mending(folder: Path) -> Mending:

@@ -92,6 +92,19 @@ def test_check_exits_with_1_from_the_asked_level_on(starter: Path) -> None:
     assert exit_code(["check", str(starter), "--fail-on", "warning"]) == 1
 
 
+@pytest.mark.parametrize("by", ["account", "rule"])
+def test_check_says_once_how_more_is_learnt_of_what_it_found(starter: Path, capsys: pytest.CaptureFixture[str], by: str) -> None:
+    exit_code(["check", str(starter), "--by", by])
+    assert "More on any of these" not in capsys.readouterr().out, "nothing was found"
+    account = starter / "accounts/common-frog.md"
+    account.write_text(account.read_text(encoding="utf-8").replace("family: Ranidae\n", "familly: Ranidae\n"), encoding="utf-8")
+    exit_code(["check", str(starter), "--by", by])
+    said = capsys.readouterr().out
+    assert "[no-family]" in said
+    assert said.count("More on any of these by the word in brackets: guidebuild explain unknown-key\n") == 1
+    assert exit_code(["explain", "unknown-key"]) == 0
+
+
 def test_check_prints_json_and_sarif(starter: Path, capsys: pytest.CaptureFixture[str]) -> None:
     account = starter / "accounts/common-frog.md"
     account.write_text(account.read_text(encoding="utf-8").replace("family: Ranidae\n", ""), encoding="utf-8")

@@ -25,7 +25,7 @@ MAY_IMPORT = {
     "handbook": {"guide", "reading", "press", "rules"},
     "terminal": {"guide", "checks", "fieldwork", "identify", "speech", "views", "press", "renaming", "mending", "bringing", "handbook"},
     "desk": {"guide", "reading", "checks", "identify", "fieldwork", "speech", "views", "press", "bringing"}
-    | {"resident", "session", "clock", "authoring", "changes", "former_texts", "renaming", "rename_wish"},
+    | {"resident", "session", "clock", "authoring", "changes", "former_texts", "mending", "renaming", "rename_wish"},
 }
 """What a room may import of ours besides itself and the tool's shared modules."""
 

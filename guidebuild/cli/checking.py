@@ -51,6 +51,7 @@ def check(folder: Path, form: str, by: str, fail_on: str, online: str | None, *,
             findings.print_by_account(out, report, opened.titles)
         else:
             findings.print_by_rule(out, report, {rule.code: rule.title for rule in rules.gather_rules()})
+        findings.print_more(out, report)
         findings.print_counts(out, opened.guide.sighting_counts)
         findings.print_total(out, report)
     return FOUND if report.worst() >= Level(fail_on).weight else FINE

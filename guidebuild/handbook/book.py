@@ -14,7 +14,7 @@ from types import MappingProxyType
 from guidebuild import __version__
 from guidebuild.guide.findings import Code
 from guidebuild.handbook.chapters import Chapter, WordUsed, list_chapters, list_words, make_html
-from guidebuild.handbook.explaining import CommandTold
+from guidebuild.handbook.explaining import RULES_PAGE, CommandTold
 from guidebuild.handbook.keys import FileOfKeys
 from guidebuild.handbook.theme_keys import list_all_files
 from guidebuild.press.engine.durable import write_safely
@@ -64,7 +64,7 @@ def _page_of(chapter: Chapter) -> Page:
 def _looked_up(commands: tuple[CommandTold, ...]) -> Iterator[Page]:
     for file in list_all_files():
         yield Page(f"keys-{file.kind}", f"Keys of {file.place}", "keys", file=file)
-    yield Page("rules", "Rules of the checks", "rules", "What `guidebuild check` and `make` look at, and why.", rules=gather_rules())
+    yield Page("rules", RULES_PAGE, "rules", "What `guidebuild check` and `make` look at, and why.", rules=gather_rules())
     yield Page("commands", "Commands", "commands", commands=commands)
     yield Page("words", "Words", "words", words=list_words())
 

@@ -13,6 +13,8 @@ from guidebuild.handbook.theme_keys import list_all_files
 from guidebuild.reading.nearest_name import find_nearest_name
 from guidebuild.rules import gather_rules
 
+RULES_PAGE = "Rules of the checks"
+"""The page of the handbook that all rules stand on."""
 _GAPS = re.compile(r"[\s_:./›-]+")
 
 

@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from guidebuild.guide.findings import Code
-from guidebuild.handbook.explaining import CommandTold, Explained
+from guidebuild.handbook.explaining import RULES_PAGE, CommandTold, Explained
 from guidebuild.handbook.keys import Key
 
 
@@ -49,7 +49,11 @@ def _key(file: str, key: Key) -> tuple[Text, list[Text]]:
 
 
 def _rule(rule: Code) -> tuple[Text, list[Text]]:
-    return _head(rule.code, f"a rule; usually {rule.level.value}"), [Text(f"{rule.title}. {rule.why}"), Text(rule.mend)]
+    return _head(rule.code, f"a rule; usually {rule.level.value}"), [
+        Text(f"{rule.title}. {rule.why}"),
+        Text(rule.mend),
+        _labelled("In the handbook", RULES_PAGE),
+    ]
 
 
 def _word(word: str, meaning: str) -> tuple[Text, list[Text]]:

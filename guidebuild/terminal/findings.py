@@ -57,6 +57,18 @@ def print_by_rule(console: Console, report: Report, rule_titles: dict[str, str])
         console.print()
 
 
+def print_more(console: Console, report: Report) -> None:
+    """How more is learnt of the words in brackets: once, below all findings, with the gravest one's as the example."""
+    if report.findings:
+        gravest = max(report.findings, key=lambda finding: finding.level.weight)
+        console.print(
+            f"\nMore on any of these by the word in brackets: guidebuild explain {gravest.code}",
+            style="dim",
+            highlight=False,
+            soft_wrap=True,
+        )
+
+
 def print_total(console: Console, report: Report) -> None:
     """The last line: `3 errors, 1 warning, 0 notes; 2 silenced with a reason`."""
     counts = [_counted(report.count(level), level.value) for level in Level]

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
-
 from rich.console import Console
 
 from guidebuild.counting import count_of
-from guidebuild.mending import Mending
+from guidebuild.mending import Mending, differ
 
 _STYLES = {"-": "red", "+": "green", "@": "cyan"}
 
@@ -16,7 +13,7 @@ _STYLES = {"-": "red", "+": "green", "@": "cyan"}
 def print_mending(console: Console, mending: Mending) -> None:
     """Each line that would change, as it stands and as it would; then what cannot be changed, and how much it is."""
     for one in mending.files:
-        for line in _differ(one.file, one.before, one.after):
+        for line in differ(one):
             console.print(line, style=_STYLES.get(line[:1], ""), highlight=False, soft_wrap=True)
     for line in mending.refused:
         console.print(f"Not changed: {line}", highlight=False, soft_wrap=True)
@@ -27,8 +24,3 @@ def print_mending(console: Console, mending: Mending) -> None:
         console.print(
             "In every file that can be read, keys are called as they are today: there is nothing to mend.", highlight=False, soft_wrap=True
         )
-
-
-def _differ(file: str, before: bytes, after: bytes) -> Iterable[str]:
-    old, new = (raw.decode("utf-8").splitlines() for raw in (before, after))
-    return difflib.unified_diff(old, new, file, f"{file}, mended", lineterm="", n=1)

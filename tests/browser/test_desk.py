@@ -72,6 +72,24 @@ def test_the_page_follows_edits_and_keeps_what_was_opened(desk: Opened, context:
     assert said == []
 
 
+def test_a_key_is_given_its_name_of_today_once_the_change_was_shown(desk: Opened, context: BrowserContext) -> None:
+    file = desk.folder / "accounts" / "common-frog.md"
+    change(file, "size: 6–9 cm body length", "Size: 6–9 cm body length")
+    page = enter(context, desk)
+    page.locator(".week .mend [data-mending]").click(timeout=PATIENCE)
+    expect(page.locator("#mending del")).to_have_text("-Size: 6–9 cm body length")
+    expect(page.locator("#mending ins")).to_have_text("+size: 6–9 cm body length")
+    page.click("#mending [data-leave]")
+    assert "\nSize: 6" in file.read_text("utf-8")
+    page.click(".week .mend [data-mending]")
+    page.click("#mending [data-do]")
+    expect(page.locator(".week .mend")).to_contain_text("Nothing was found.", timeout=PATIENCE)
+    assert "\nsize: 6" in file.read_text("utf-8")
+    page.click("#undo")
+    expect(page.locator(".week .mend [data-mending]")).to_be_visible(timeout=PATIENCE)
+    assert "\nSize: 6" in file.read_text("utf-8")
+
+
 def test_findings_on_the_guides_pages_lead_to_the_desk(desk: Opened, context: BrowserContext) -> None:
     change(desk.folder / "accounts" / "common-frog.md", "size: 6–9 cm body length", "size: rather large")
     page = enter(context, desk)

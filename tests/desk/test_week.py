@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from guidebuild.cli import exit_code
+from guidebuild.desk.mending_keys import mend_keys, show_mending
 from guidebuild.desk.parts.week import WeekView, show_week
+from guidebuild.errors import SaidInOneLineError
 from tests.desk.opened import desk_on
 
 APRIL = "1775736000"  # 9 April 2026
@@ -81,6 +83,35 @@ def test_findings_stand_by_file_with_their_lines_the_file_with_errors_first(pond
     assert view.files[0].errors == max(file.errors for file in view.files)
     assert view.errors == sum(file.errors for file in view.files) > 0
     assert "guide.yaml" in files
+
+
+def test_a_key_that_has_another_name_today_is_mended_by_itself_once_its_change_was_shown(pond: Path) -> None:
+    account, settings = pond / "accounts" / "common-frog.md", pond / "guide.yaml"
+    change(account, "family: Ranidae\n", "Family: Ranidae\nfamilly: Ranidae\n")
+    change(settings, "card: a6", "Card: a6")
+    before = {file: file.read_bytes() for file in (account, settings)}
+    with desk_on(pond) as desk:
+        view = show_week(desk, "", {})
+        assert view is not None
+        unknown = [one for file in view.files for one in file.findings if one.rule == "unknown-key"]
+        assert {one.message.split("'")[1]: one.by_itself for one in unknown} == {"Family": True, "Card": True, "familly": False}
+        shown = show_mending(desk, {})
+        assert shown["title"] == "2 keys get their names of today"
+        lines = [line for one in shown["files"] for line in one["lines"]]
+        assert {"-Family: Ranidae", "+family: Ranidae", "-Card: a6", "+card: a6"} <= set(lines)
+        assert {file: file.read_bytes() for file in before} == before
+        with pytest.raises(SaidInOneLineError, match="Look again"):
+            mend_keys(desk, {})
+        change(settings, "Card: a6", "Card: a5")
+        with pytest.raises(SaidInOneLineError, match="Look again"):
+            mend_keys(desk, {"seen": shown["seen"]})
+        mend_keys(desk, {"seen": show_mending(desk, {})["seen"]})
+        assert b"\nfamily: Ranidae\n" in account.read_bytes()
+        assert b"\ncard: a5\n" in settings.read_bytes()
+        assert show_mending(desk, {})["files"] == []
+        desk.writer.undo()
+        assert account.read_bytes() == before[account]
+        assert b"\nCard: a5\n" in settings.read_bytes()
 
 
 def test_a_guide_that_cannot_be_read_shows_what_is_to_mend(pond: Path) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from guidebuild.cli import COMMANDS, exit_code
 from guidebuild.cli.helping import list_commands
+from guidebuild.handbook.book import list_pages
 from guidebuild.handbook.chapters import list_words
 from guidebuild.handbook.explaining import explain_word
 from guidebuild.handbook.keys import list_files
@@ -33,6 +34,8 @@ def test_a_rule_is_told_with_why_and_what_to_do(capsys: pytest.CaptureFixture[st
     assert code == 0
     assert "a rule; usually" in said
     assert "photo:" in said
+    (page,) = (page for page in list_pages(list_commands()) if any(rule.code == "no-pointer" for rule in page.rules))
+    assert f"In the handbook: {page.title}" in said
 
 
 def test_a_slip_gets_the_nearest_word_and_exit_code_1(capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,9 +12,10 @@ from guidebuild.checks.complete import find_next_part, measure_completeness
 from guidebuild.desk.choices import call_place
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.guard import DESK
+from guidebuild.desk.mending_keys import find_mendable, mend_keys, show_mending
 from guidebuild.desk.part import Part
 from guidebuild.guide.accounts import Account
-from guidebuild.guide.findings import Finding, Level
+from guidebuild.guide.findings import At, Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.views.outdoors.field_list import WantedView, field_list_view
 from guidebuild.views.pieces.common import NameView
@@ -62,7 +63,7 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class ToMend:
-    """One finding, and the place on the desk that has its field."""
+    """One finding, and the place on the desk that has its field. `by_itself` is one whose key gets its name of today for the asking."""
 
     level: str
     line: int
@@ -70,6 +71,7 @@ class ToMend:
     message: str
     mend: str
     rule: str
+    by_itself: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +127,7 @@ def show_week(desk: Desk, rest: str, _: Mapping[str, str]) -> WeekView | None:
     out = tuple(_join_wants(field_list_view(guide, day).rows, guide, say)) if guide else ()
     accounts = tuple(_measure(guide, account) for account in guide.accounts.values()) if guide else ()
     questions = tuple(sorted((one for one in accounts if one.question), key=lambda one: (one.share, one.account)))
-    files, left = _sort_findings(desk.findings)
+    files, left = _sort_findings(desk.findings, find_mendable(desk, desk.findings))
     return WeekView(
         day=say.date(day),
         accounts=accounts,
@@ -169,13 +171,13 @@ def _measure(guide: Guide, account: Account) -> Progress:
     )
 
 
-def _sort_findings(findings: Iterable[Finding]) -> tuple[tuple[FileToMend, ...], int]:
+def _sort_findings(findings: Iterable[Finding], mendable: frozenset[At]) -> tuple[tuple[FileToMend, ...], int]:
     """Findings by file, the file with most errors first; how many were left out."""
     graver = sorted((f for f in findings if f.level is not Level.NOTE), key=lambda f: -f.level.weight)
     shown = sorted(graver[:_FINDINGS_AT_MOST], key=lambda f: (f.at.file, -f.level.weight, f.at.line))
     files = []
     for file, group in groupby(shown, key=lambda f: f.at.file):
-        of_file = [ToMend(f.level.value, f.at.line, str(f.at), f.message, f.mend, f.code) for f in group]
+        of_file = [ToMend(f.level.value, f.at.line, str(f.at), f.message, f.mend, f.code, f.at in mendable) for f in group]
         files.append(FileToMend(file, tuple(of_file), sum(one.level == Level.ERROR for one in of_file)))
     return tuple(sorted(files, key=lambda one: (-one.errors, one.file))), len(graver[_FINDINGS_AT_MOST:])
 
@@ -198,4 +200,4 @@ def _plan_posts(desk: Desk, day: dt.date) -> tuple[tuple[str, PlannedWeek], ...]
     return tuple((desk.say.date(week.monday), week) for week in weeks)
 
 
-PART = Part("week", "This week", show_week)
+PART = Part("week", "This week", show_week, {"mending": show_mending, "mend": mend_keys})
