@@ -146,7 +146,8 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
     cards = [(walk.card_format, walk.positions.get("card", walk.at)) for walk in guide.walks.values() if walk.card_format]
     photos = {photo.file: photo.at for photo in guide.photos.values() if photo.file in guide.photo_files}
     sounds = {sound.file: sound.where("file") for sound in guide.sounds.values() if sound.file in guide.sound_files}
-    yield from foreseen.find_refused(folder, guide.settings, cards, photos.items(), sounds.items())
+    films = {film.file: film.where("file") for film in guide.films.values() if film.file in guide.film_files}
+    yield from foreseen.find_refused(folder, guide.settings, cards, photos.items(), (sounds | films).items())
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -112,13 +112,30 @@ def _refused_photo(folder: Path, file: str, at: At) -> Iterator[Finding]:
 
 def _refused_media(folder: Path, file: str, at: At) -> Iterator[Finding]:
     """Recordings and films that cannot be cleaned, and those that say where they were made."""
-    told = cleaning.read_remarks(folder / file, file)
+    path = folder / file
+    try:
+        standing = path.stat()
+        told = _look_into_media(path, file, standing.st_size, standing.st_mtime_ns)
+    except OSError:
+        told = _find_in_media(path, file)
     if isinstance(told, Problem):
         words, _, mend = told.message.partition("; ")
         yield _CODES[told.what].finding(f"{file}: {words}.", at, mend=_as_sentence(mend))
-    elif spot := positions.find_position(told):
-        what, words = spot
+    elif told:
+        what, words = told
         yield _CODES["media-position"].finding(f"{file} says where it was made: “{words}” in its {what}.", at)
+
+
+@lru_cache(maxsize=2048)
+def _look_into_media(path: Path, file: str, _size: int, _changed: int) -> Problem | tuple[str, str] | None:
+    """As `_find_in_media`, kept as long as the file stays as it is: checks follow each edit under preview, and films are large."""
+    return _find_in_media(path, file)
+
+
+def _find_in_media(path: Path, file: str) -> Problem | tuple[str, str] | None:
+    """Why a file cannot be cleaned, or what in it says where it was made, and in which words."""
+    told = cleaning.read_remarks(path, file)
+    return told if isinstance(told, Problem) else positions.find_position(told)
 
 
 def _refused_theme(folder: Path) -> Iterator[Finding]:

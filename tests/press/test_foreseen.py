@@ -17,7 +17,7 @@ from guidebuild.press.media import cleaning
 from guidebuild.press.photos import info
 from guidebuild.session import open_session
 from guidebuild.views.posts.codes import POST_CODES
-from tests.press.media.recordings import telltale_wav
+from tests.press.media.recordings import telltale_film, telltale_wav
 
 PHOTOS = "bug:\n  credit: X\n  licence: CC-BY-4.0\n  file: photos/bug.heic\n"
 WALK = 'title: X\ndate: 2027-04-11\nstart: "11:00"\ncard: {card}\n'
@@ -42,7 +42,7 @@ FORMATS = "Write one of a6, a7, id-1, index-3x5, index-4x6."
 CASES: dict[str, tuple[dict[str, str | bytes], str]] = {
     "a print that is none": (
         {"guide.yaml": "title: X\nprints: [booklet, leaflet-a5]\n"},
-        "guide.yaml:2:1: error: There is no print “leaflet-a5”. Write one of a6, a7, booklet, checklist, ",
+        "guide.yaml:2:1: error: There is no print “leaflet-a5”. Write one of a6, a7, booklet, booklet-4x6, ",
     ),
     "a card that is none": (
         {"guide.yaml": "title: X\ncard: a5\n"},
@@ -164,6 +164,24 @@ def test_a_recording_that_is_missing_or_too_large_is_told_beforehand(tmp_path: P
     (tmp_path / "a.wav").write_bytes(telltale_wav())
     monkeypatch.setattr(cleaning, "LARGEST_BYTES", 1000)
     assert [line[-17:] for line in told_of_recordings(tmp_path, "a.wav")] == ["[media-too-large]"]
+
+
+FILMS = "pond:\n  title: The pond\n  credit: X\n  licence: CC-BY-4.0\n  accounts: []\n  file: pond.mp4\n"
+
+
+def test_what_a_film_tells_is_told_beforehand_and_looked_for_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[str] = []
+    look = cleaning.read_remarks
+    monkeypatch.setattr(cleaning, "read_remarks", lambda source, where: (read.append(where), look(source, where))[1])
+    film = telltale_film("mp4", "aac", "mpeg4")
+    words = "films.yaml:6:3: note: films/pond.mp4 says where it was made: “a place with its position (3GPP)” in its user data."
+    files = {"films.yaml": FILMS, "films/pond.mp4": film}
+    for _ in range(2):  # as checks follow edits under preview
+        found = told(tmp_path, files)
+        assert [line.startswith(words) for line in found] == [True], found
+        files = {}
+    assert read == ["films/pond.mp4"]
+    assert [line[-15:] for line in told(tmp_path, {"films/pond.mp4": film[:900]})] == ["[media-damaged]"]
 
 
 TOLD_BY_CHECK = {
