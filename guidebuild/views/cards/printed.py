@@ -8,12 +8,16 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.fieldwork.published import Published
+from guidebuild.later import imported_when_used
 from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
 from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, NameView, PhotoView, Wording
 from guidebuild.views.pieces.laws import laws_of_set, laws_of_walk
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+
+with imported_when_used():  # geometry and projections
+    from guidebuild.views.pieces import maps, small_maps
 
 LEAFLET_SPECIES = 6
 """Panels of an eight-panel sheet that are left for species between its cover and its back."""
@@ -36,11 +40,13 @@ class PrintWords:
     sources: str
     pictures: str
     others: str
+    flag: str
+    map_in_pack: str
 
 
 @dataclass(frozen=True, slots=True)
 class LeafletView:
-    """Six species on one sheet that folds to a small book."""
+    """Six species on one sheet that folds to a small book, and the walk it is for."""
 
     id: str
     language: str
@@ -53,6 +59,10 @@ class LeafletView:
     publisher: str
     facts_on: str
     words: PrintWords
+    meet: str = ""
+    stops: tuple[str, ...] = ()
+    """The stops of its walk, in their order."""
+    map: maps.MapView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,22 +108,20 @@ def leaflet_views(guide: Published) -> tuple[LeafletView, ...]:
     make = make_pieces(guide)
     if not guide.walks:
         return (_leaflet(make, "guide", guide.settings.title, guide.settings.region, tuple(guide.accounts)),)
-    return tuple(
-        _leaflet(make, walk.id, walk.title, make.words.date(walk.date), likely_on_walk(guide, walk)) for walk in guide.walks.values()
-    )
+    return tuple(_leaflet(make, walk.id, walk.title, _say_start(make, walk), likely_on_walk(guide, walk)) for walk in guide.walks.values())
 
 
 def checklist_view(guide: Published, walk: PublicWalk) -> ChecklistView:
     """The checklist of a walk: what may be met at its stops on its day, the best chance first."""
     make = make_pieces(guide)
-    say, met = make.words, out_on_walk(guide, walk)
+    met = out_on_walk(guide, walk)
     names = [out.account for out in met]
     return ChecklistView(
         id=walk.id,
         language=make.language,
         title=walk.title,
         guide=guide.settings.title,
-        when=f"{say.date(walk.date)}, {walk.start:%H:%M}",
+        when=_say_start(make, walk),
         meet=walk.meet,
         leader=walk.leader,
         contact=walk.contact,
@@ -159,6 +167,8 @@ def print_words(make: PieceMaker) -> PrintWords:
         sources=say("Sources"),
         pictures=say("Pictures"),
         others=say("Something else?"),
+        flag=say("flag"),
+        map_in_pack=say("The map is in the leader’s pack."),
     )
 
 
@@ -186,7 +196,14 @@ def _leaflet(make: PieceMaker, ident: str, title: str, under: str, accounts: Seq
         publisher=settings.publisher,
         facts_on=make.words.date(max(reviewed)) if reviewed else "",
         words=print_words(make),
+        meet=walk.meet if walk else "",
+        stops=tuple(make.map.stop(stop).text for stop in walk.stops) if walk else (),
+        map=small_maps.map_on_leaflet(make, walk) if walk and make.guide.region else None,
     )
+
+
+def _say_start(make: PieceMaker, walk: PublicWalk) -> str:
+    return f"{make.words.date(walk.date)}, {walk.start:%H:%M}"
 
 
 def _row(make: PieceMaker, out: Out) -> CheckRow:

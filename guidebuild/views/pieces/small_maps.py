@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from guidebuild.fieldwork.public_records import PublicAccount, PublicSquares
+from guidebuild.fieldwork.public_records import PublicAccount, PublicSquares, PublicWalk
 from guidebuild.guide.region import Region
 from guidebuild.views.pieces.map_frame import make_frame
 from guidebuild.views.pieces.map_labels import Box, place_labels
-from guidebuild.views.pieces.maps import MapDot, MapView, map_of_account
+from guidebuild.views.pieces.maps import MapDot, MapView, map_of_account, map_of_walk
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.small_letters import LETTERS
 
@@ -39,6 +39,12 @@ def map_on_card(make: PieceMaker, account: PublicAccount) -> MapView | None:
     squares = make.guide.squares.get(account.id) or PublicSquares()
     dots = _name_dots(drawn, region, squares)
     return replace(drawn, marks=marks, dots=dots, about=_tell(make, replace(drawn, marks=marks)))
+
+
+def map_on_leaflet(make: PieceMaker, walk: PublicWalk) -> MapView | None:
+    """The way of a walk with its stops by their numbers, whose names stand beside it; None where no map of it can be drawn."""
+    drawn = map_of_walk(make, walk)
+    return replace(drawn, dots=tuple(replace(dot, label=None) for dot in drawn.dots)) if drawn else None
 
 
 def _name_dots(drawn: MapView, region: Region, squares: PublicSquares) -> tuple[MapDot, ...]:

@@ -16,7 +16,9 @@ from markupsafe import Markup
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
+from guidebuild.press.outputs.cards.leaflet_cover import COVER_LEAST, cover_words, first_plate, list_cover_pieces, map_on_cover
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, tell_left_out
+from guidebuild.press.outputs.cards.map_room import FaceMap
 from guidebuild.press.outputs.cards.shown import IN_FULL, shown_cautions
 from guidebuild.press.outputs.cards.words import front_words
 from guidebuild.press.paper import drawing
@@ -60,6 +62,7 @@ class PanelFace:
     points: float
     left_out: frozenset[str]
     face: Face | None = None
+    map: FaceMap | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +128,7 @@ def _tell_left_out(sheet: Sheet, where: str, panels: Sequence[Panel]) -> Iterato
             pieces = _giving(sheet, panel).pieces
             told = (
                 tell_left_out(panel.card, pieces, panel.setting.left_out)
-                if panel.card
+                if panel.card and panel.kind == SPECIES
                 else ", ".join(piece for piece in pieces if piece in panel.setting.left_out)
             )
             yield Problem("left-out", where, f"to make room at {panel.setting.points:g} pt {_name(panel)} leaves out: {told}")
@@ -140,10 +143,14 @@ def leaflet_pixels(leaflet_format: Format) -> tuple[int, int]:
 def _panels(sheet: Sheet) -> Iterator[Panel]:
     places, largest = eight_panels(sheet.format.size), sheet.setup.sizes[0]
     cover = replace(sheet.view.cards[0], plate=sheet.view.cover, marks=()) if sheet.view.cards else None
-    yield Panel("panel 1", COVER, places[0], Setting(largest, _plate_most(sheet, cover) if cover else 0.0), cover)
+    yield Panel("panel 1", COVER, places[0], Setting(largest, _cover_plate(sheet, cover) if cover else 0.0), cover)
     for number, (place, card) in enumerate(zip(places[1:], sheet.view.cards, strict=False), start=2):
         yield Panel(f"panel {number}", SPECIES, place, _first_guess(sheet, card), card)
     yield Panel("panel 8", LAST, places[7], Setting(largest, 0.0))
+
+
+def _cover_plate(sheet: Sheet, cover: CardView) -> float:
+    return min(_plate_most(sheet, cover), first_plate(sheet.view, sheet.room))
 
 
 def _first_guess(sheet: Sheet, card: CardView) -> Setting:
@@ -208,7 +215,8 @@ def _face(sheet: Sheet, panel: Panel) -> PanelFace:
             left_out=panel.setting.left_out,
         )
         drawn = draw_face(panel.card, sheet.setup.pictures, measures, sheet.setup.inks)
-    return PanelFace(panel.name, panel.kind, style, panel.setting.points, panel.setting.left_out, drawn)
+    mapped = map_on_cover(sheet.view, panel.setting.left_out, sheet.setup.inks) if panel.kind == COVER else None
+    return PanelFace(panel.name, panel.kind, style, panel.setting.points, panel.setting.left_out, drawn, mapped)
 
 
 def _change(sheet: Sheet, panel: Panel, side: Side) -> Panel:
@@ -221,8 +229,10 @@ def _change(sheet: Sheet, panel: Panel, side: Side) -> Panel:
 def _giving(sheet: Sheet, panel: Panel) -> Giving:
     """By what a panel may give way."""
     ranks, card = sheet.setup.theme.left_out, panel.card
+    if panel.kind == COVER:
+        return Giving(sheet.setup.sizes, sheet.room.height * COVER_LEAST, list_cover_pieces(sheet.view), cover_words)
     if card is None or panel.kind != SPECIES:
-        ranked, height = tuple(_last_pieces(sheet, ranks)) if panel.kind == LAST else (), _last_words
+        ranked, height = tuple(_last_pieces(sheet, ranks)), _last_words
     else:
         ranked, height = rank_pieces(card, ranks["leaflet"]), partial(_panel_words, card, sheet.room.width)
     return Giving(sheet.setup.sizes, sheet.room.height * _PLATE_LEAST, ranked, height)

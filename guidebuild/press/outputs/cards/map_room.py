@@ -42,9 +42,9 @@ def shown_map(card: CardView, out: frozenset[str], inks: Inks) -> FaceMap | None
     return FaceMap(card.map, width_of(card.map), inks.leaf) if card.map and MAP not in out else None
 
 
-def width_of(view: maps.MapView) -> float:
-    """So wide that its letters have the least type, millimetres."""
-    return view.width * LEAST_TYPE / LETTERS
+def width_of(view: maps.MapView, letters: float = LETTERS) -> float:
+    """So wide that its letters, so many units high, have the least type; millimetres."""
+    return view.width * LEAST_TYPE / letters
 
 
 def has_column(card: CardView, room: float) -> bool:
