@@ -10,7 +10,7 @@ from babel.lists import format_list
 
 from guidebuild.guide.months import month_names
 from guidebuild.guide.season_tokens import MONTHS
-from guidebuild.guide.seasons import DEKADS, Season
+from guidebuild.guide.seasons import DEKADS, Season, turn_year
 
 _THIRDS = ("early", "mid", "late")
 _STARTS = (1, 11, 21)
@@ -83,9 +83,9 @@ def last_day(dekad: int, year: int = 2023) -> dt.date:
     return first_day((dekad + 1) % DEKADS, year + (dekad + 1) // DEKADS) - dt.timedelta(days=1)
 
 
-def text_bar(season: Season, marks: str = BLOCKS) -> str:
-    """36 characters, one a dekad; `marks` stand for nothing, sometimes, present, most seen."""
-    return "".join(marks[_height(season, dekad)] for dekad in range(DEKADS))
+def text_bar(season: Season, marks: str = BLOCKS, first: int = 0) -> str:
+    """36 characters, one a dekad from the `first` on; `marks` stand for nothing, sometimes, present, most seen."""
+    return "".join(marks[_height(season, dekad)] for dekad in turn_year(range(DEKADS), first))
 
 
 def _height(season: Season, dekad: int) -> int:
@@ -94,7 +94,7 @@ def _height(season: Season, dekad: int) -> int:
     return 3 if dekad in season.most_seen else 1 if dekad in season.uncertain else 2
 
 
-def month_letters(language: str) -> str:
-    """First letters of the months, each over the first of its three dekads of a bar."""
+def month_letters(language: str, first: int = 0) -> str:
+    """First letters of the months from the `first` (0–11) on, each over the first of its three dekads of a bar."""
     letters = month_names(Locale.parse(language.replace("-", "_")), "narrow")
-    return "".join(f"{letters[month]:<3}" for month in range(1, 13)).rstrip()
+    return "".join(f"{letters[month]:<3}" for month in turn_year(range(1, 13), first)).rstrip()

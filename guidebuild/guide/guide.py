@@ -15,6 +15,7 @@ from guidebuild.guide.post_counting import SIGNS
 from guidebuild.guide.posted import PostNotes
 from guidebuild.guide.records import Episode, LawNote, OwnSlides, Photo, Place, Plant, Position, Source, Term, Walk
 from guidebuild.guide.region import Region
+from guidebuild.guide.season_tokens import MONTHS
 from guidebuild.guide.sighting_records import SightingRecord
 from guidebuild.guide.sighting_words import SightingWords
 from guidebuild.guide.sightings import FileCount, Tally
@@ -111,6 +112,7 @@ class Settings:
     group: Unshown = ""
     level: Unshown = "publishable"  # sketch, fieldable or publishable: how complete accounts must be
     hemisphere: Unshown = ""
+    year_starts: Unshown = "january"
     zone: Unshown = "UTC"
     card: Unshown = "a6"
     paper: Unshown = "a4"
@@ -146,6 +148,16 @@ class Settings:
     def episode_slots(self) -> tuple[EpisodeSlot, ...]:
         """The kinds of episode: those that the guide names, else the usual ones."""
         return self.slots or DEFAULT_SLOTS
+
+    @property
+    def first_month(self) -> int:
+        """The month, 0–11, with which the year begins wherever it is drawn."""
+        return MONTHS.index(self.year_starts)
+
+    @property
+    def first_dekad(self) -> int:
+        """The same as a third of a month, 0–35."""
+        return self.first_month * 3
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)

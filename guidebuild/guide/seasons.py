@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 DEKADS = 36
+_T = TypeVar("_T")
 
 
 def dekad_of(day: dt.date) -> int:
     """The dekad of a date, 0–35: days 1–10, 11–20 and 21 to the month's end (Czech Met. Dictionary, entry 585)."""
     return (day.month - 1) * 3 + min((day.day - 1) // 10, 2)
+
+
+def turn_year(year: Sequence[_T], first: int) -> tuple[_T, ...]:
+    """What stands for the parts of a year from January, as it stands where the year is told from another of its parts on."""
+    return (*year[first:], *year[:first])
 
 
 @dataclass(frozen=True, slots=True)

@@ -240,6 +240,12 @@ SETTINGS_FIELDS = (
     ),
     F("level", "How complete its accounts must be.", "publishable", effect="What `check` asks of each account."),
     F("hemisphere", "Which half of the Earth it is on, for words such as spring.", "north", effect="Which months “spring” means."),
+    F(
+        "year starts",
+        "The month with which the year begins where it is drawn, such as July, so that a southern summer stands in one piece.",
+        "July",
+        effect="The order of months in bars, on the page of the year and in calendars.",
+    ),
     F("time zone", "Its time zone.", "Europe/London", stored_as="zone", effect="Today, sunrise and calendar entries."),
     F("card", "The format of its cards.", "a6", effect="The size of the cards."),
     F("paper", "The paper that cards are printed on, several to a sheet.", "a4", effect="The sheets that cards are printed on."),

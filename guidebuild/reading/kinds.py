@@ -29,6 +29,7 @@ from guidebuild.guide.name_text import parse_name
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.post_counting import COUNTING
 from guidebuild.guide.records import Position, Sensitivity
+from guidebuild.guide.season_tokens import MONTHS
 from guidebuild.guide.signs import SIGNS
 from guidebuild.reading import parse_values
 from guidebuild.reading import written_forms as forms
@@ -180,6 +181,7 @@ Name = Annotated[
 Length = Annotated[Measure, PlainValidator(reads(parse_measure)), _text("a measurement with its unit, such as 6–9 mm", forms.MEASURE)]
 LevelWord = Annotated[str, OneOf(*LEVELS)]
 HemisphereWord = Annotated[str, OneOf("north", "south")]
+MonthWord = Annotated[str, OneOf(*MONTHS)]
 FlipWord = Annotated[str, OneOf("long edge", "short edge")]
 BesideWord = Annotated[str, OneOf("hand", "card", "person", "none")]
 CountingWord = Annotated[str, OneOf(*COUNTING)]

@@ -24,6 +24,7 @@ from guidebuild.reading.kinds import (
     LevelWord,
     LicenceWord,
     Months,
+    MonthWord,
     Number,
     OrderWord,
     RuleLevel,
@@ -106,6 +107,7 @@ class SettingsShape(Shape):
     group: Text = ""
     level: LevelWord = "publishable"
     hemisphere: HemisphereWord = ""
+    year_starts: MonthWord = "january"
     time_zone: Zone = "UTC"
     card: Text = "a6"
     paper: Text = "a4"

@@ -43,14 +43,16 @@ def print_bars(console: Console, guide: Guide, accounts: Iterable[str]) -> None:
     """The year of each species, a line a stage; heights say how much is seen, so it reads without colour."""
     language = guide.settings.language
     say, marks = words(language), BLOCKS if (console.encoding or "").lower().startswith("utf") else PLAIN
-    table = _table("", month_letters(language), "")
+    table = _table("", month_letters(language, guide.settings.first_month), "")
     table.columns[1].no_wrap = True
     for account in (guide.accounts[i] for i in accounts):
         stages = dict(guide.stage_set(account).stages)
         table.add_row(Text(account.vernacular or account.name.plain, style="bold"))
         for stage in sought_stages(guide, account):
             if season := account.season_of(stage):
-                table.add_row(f"  {say(stages.get(stage, stage))}", text_bar(season, marks), season_words(season, say))
+                table.add_row(
+                    f"  {say(stages.get(stage, stage))}", text_bar(season, marks, guide.settings.first_dekad), season_words(season, say)
+                )
     console.print()
     console.print(table)
 

@@ -249,6 +249,17 @@ def test_the_year_is_ordered_and_narrowed_by_keyboard(page: Page, site: Path) ->
     expect(page.locator(".choose [role=status]")).to_have_text("1 shown")
 
 
+def test_today_stands_in_its_place_where_the_year_starts_in_july(page: Page, site: Path) -> None:
+    copy = site / "accounts/july.html"
+    copy.write_text((site / "accounts/parent-bug.html").read_text("utf-8").replace("<body ", '<body data-first="18" '), "utf-8")
+    for day, across in (("2026-07-01", 0.05), ("2026-06-30", 35.95), ("2026-01-01", 18.05)):
+        page.clock.set_fixed_time(f"{day}T12:00:00")
+        page.goto(copy.as_uri())
+        drawn = page.locator(".bar .today").first.get_attribute("d") or ""
+        assert float(drawn[1:].split()[0]) == pytest.approx(across, abs=0.02)
+    copy.unlink()
+
+
 def test_a_page_is_shared_with_the_part_that_is_read_and_never_as_a_file(page: Page, site: Path) -> None:
     # The invented guide has an address: its pages say it even from disk.
     page.add_init_script("navigator.share = async (what) => { globalThis.shared = what; }")

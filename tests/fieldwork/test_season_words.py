@@ -74,4 +74,6 @@ def test_month_letters_stand_over_their_dekads() -> None:
     assert month_letters("en") == "J  F  M  A  M  J  J  A  S  O  N  D"
     assert text_bar(season("Nov–Feb")) == "▄▄▄▄▄▄························▄▄▄▄▄▄"
     assert month_letters("en").index("N") == text_bar(season("Nov")).index("▄")
+    assert month_letters("en", 6) == "J  A  S  O  N  D  J  F  M  A  M  J"
+    assert month_letters("en", 6).index("N") == text_bar(season("Nov"), first=18).index("▄")
     assert month_letters("es").startswith("E  F  M")  # Unicode CLDR, narrow months of es

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.seasons import DEKADS
 from guidebuild.views.booklet.index import IndexEntry, index_names
 from guidebuild.views.booklet.spreads import AlikeSpread, SpeciesSpread, Spread, list_spreads
 from guidebuild.views.cards.printed import ChecklistView, checklist_view, out_on_walk
@@ -20,6 +19,7 @@ from guidebuild.views.pieces.laws import laws_of_set
 from guidebuild.views.pieces.links import list_sources
 from guidebuild.views.pieces.maps import MapView, map_of_region, map_of_walk
 from guidebuild.views.pieces.parts import PieceMaker, make_pieces
+from guidebuild.views.pieces.season_words import list_initials, list_months
 from guidebuild.views.telling.side_by_side import choose_stage
 
 MOST_IN_KEY = 24
@@ -120,8 +120,8 @@ def booklet_view(guide: Published) -> BookletView:
         spreads=spreads,
         key=_list_key(make, accounts),
         calendar=tuple(_calendar_row(make, account) for account in accounts),
-        months=tuple(make.words.month(month, "narrow").upper() for month in range(1, 13)),
-        month_names=tuple(make.words.month(month, "wide") for month in range(1, 13)),
+        months=list_initials(make.words, settings),
+        month_names=list_months(make.words, settings),
         index=index_names(guide, accounts),
         cautions=(*cautions_of_set(make, ids), *laws_of_set(make, ids)),
         sources=tuple(make_citation(source, make.words).line for source in list_sources(guide)),
@@ -162,7 +162,7 @@ def _calendar_row(make: PieceMaker, account: PublicAccount) -> CalendarRow:
     rows = [row for row in bar.rows if row.stage in wanted] or list(bar.rows) if bar else []
     if not rows:
         return CalendarRow(account.id, name, account.family, None)
-    cells = tuple(max(row.cells[dekad] for row in rows) for dekad in range(DEKADS))
+    cells = tuple(max(column) for column in zip(*(row.cells for row in rows), strict=True))
     words = "; ".join(f"{row.label}: {row.words}" for row in rows) if len(rows) > 1 else rows[0].words
     return CalendarRow(account.id, name, account.family, SeasonRow(name.short, cells, words))
 

@@ -223,7 +223,7 @@ class PhotoView:
 
 @dataclass(frozen=True, slots=True)
 class SeasonRow:
-    """One stage's year: 36 cells from 1–10 January, each NOTHING, PRESENT or MOST_SEEN, and the same in words."""
+    """One stage's year: 36 cells from the first month of the guide's year, each NOTHING, PRESENT or MOST_SEEN, and the same in words."""
 
     label: str
     cells: tuple[int, ...]
@@ -231,7 +231,7 @@ class SeasonRow:
     stage: str = ""
 
     def spans(self, level: int) -> tuple[tuple[int, int], ...]:
-        """Unbroken pieces (first cell, number of cells) at `level` or above; over New Year there are two."""
+        """Unbroken pieces (first cell, number of cells) at `level` or above; over its end there are two."""
         pieces: list[tuple[int, int]] = []
         for cell, value in enumerate(self.cells):
             if value < level:

@@ -208,7 +208,7 @@ class PieceMaker:
             (row.stage, self._row_label(account, row.stage, row.place), row.season)
             for row in sorted(account.seasons, key=lambda r: (bool(r.place), order.get(r.stage, len(order))))
         ]
-        return season_bar(rows, self.words) if rows else None
+        return season_bar(rows, self.words, self.guide.settings) if rows else None
 
     def _row_label(self, account: PublicAccount, stage: str, place: str) -> str:
         label = self.stage_word(account, stage)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from guidebuild.fieldwork.season_words import dated_words
-from guidebuild.guide.seasons import DEKADS, Season
+from guidebuild.guide.guide import Settings
+from guidebuild.guide.seasons import DEKADS, Season, turn_year
 from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, SeasonBarView, SeasonRow
 from guidebuild.words import Words, find_locale
 
@@ -31,17 +32,31 @@ def dekad_words(dekad: int, words: Words) -> str:
     return third.format(month=words.month(dekad // 3 + 1))
 
 
-def season_bar(rows: list[tuple[str, str, Season]], words: Words) -> SeasonBarView:
+def season_bar(rows: list[tuple[str, str, Season]], words: Words, settings: Settings) -> SeasonBarView:
     """The bar of a taxon from (stage id, label, season) in order of life."""
+
+    def draw(season: Season) -> tuple[int, ...]:
+        return turn_year(fill_cells(season), settings.first_dekad)
+
     return SeasonBarView(
-        rows=tuple(SeasonRow(label, fill_cells(season), season_words(season, words), stage) for stage, label, season in rows),
-        months=tuple(words.month(m, "narrow").upper() for m in range(1, 13)),
-        month_names=tuple(words.month(m) for m in range(1, 13)),
+        rows=tuple(SeasonRow(label, draw(season), season_words(season, words), stage) for stage, label, season in rows),
+        months=list_initials(words, settings),
+        month_names=list_months(words, settings),
     )
 
 
+def list_months(words: Words, settings: Settings) -> tuple[str, ...]:
+    """The names of the months in the order of the guide's year."""
+    return tuple(words.month(month + 1) for month in turn_year(range(12), settings.first_month))
+
+
+def list_initials(words: Words, settings: Settings) -> tuple[str, ...]:
+    """The same by their first letters, over a bar."""
+    return tuple(words.month(month + 1, "narrow").upper() for month in turn_year(range(12), settings.first_month))
+
+
 def fill_cells(season: Season) -> tuple[int, ...]:
-    """The 36 cells of a season."""
+    """The 36 cells of a season, from 1–10 January."""
     return tuple(MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS))
 
 

@@ -14,8 +14,9 @@ from guidebuild.views.pieces.laws import show_laws
 from guidebuild.views.pieces.maps import MapView, map_of_place
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
+from guidebuild.views.pieces.season_words import list_initials
 from guidebuild.views.site.likeliest import place_piece_path
-from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, PlaceEntry, list_months, make_entry, year_of
+from guidebuild.views.site.lists import HeadedList, ListEntry, ListPage, PlaceEntry, make_entry, year_of
 
 PLACES = "places/index.html"
 
@@ -57,7 +58,7 @@ def place_page(make: PieceMaker, place: PublicPlace, run: Run = WHOLE) -> PlaceP
         entries=tuple(replace(make_entry(make, a), year=year_of(make, a, place.id)) for a in accounts_at(make, place.id)[run.held]),
         plants=tuple(make.map.plant(p) for p in place.plants if p in make.guide.plants),
         plants_heading=make.words(head_plant_list(make.guide)),
-        months=list_months(make),
+        months=list_initials(make.words, make.guide.settings),
         now=make.map.page(place_piece_path(place.id)),
         map=map_of_place(make, place),
     )

@@ -10,7 +10,7 @@ from guidebuild.fieldwork.out import Out, rank_out, sought_stages, stage_season
 from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.guide.asking import remember
 from guidebuild.guide.records import Plant
-from guidebuild.guide.seasons import DEKADS
+from guidebuild.guide.seasons import DEKADS, turn_year
 from guidebuild.views.pieces.cautions import show_cautions
 from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_why
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, LinkView, MarkView, NameView, PhotoView, ProseView, Wording, join_wordings
@@ -18,7 +18,7 @@ from guidebuild.views.pieces.facts import head_plant_list
 from guidebuild.views.pieces.links import dekad_path
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.runs import WHOLE, Run
-from guidebuild.views.pieces.season_words import dekad_words, fill_cells
+from guidebuild.views.pieces.season_words import dekad_words, fill_cells, list_initials, list_months
 from guidebuild.views.site.told import (
     DatedPhoto,
     TellingMark,
@@ -34,7 +34,7 @@ MOST_SIDE_BY_SIDE = 60
 
 @dataclass(frozen=True, slots=True)
 class ListEntry:
-    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for).
+    """One account in a list: name, picture, the mark that decides, its year (36 cells of the stages one looks for, from January).
 
     `told` is what tells it in the part of the year that is asked for, instead of the mark; several where the reader's own
     day decides.
@@ -52,11 +52,6 @@ class ListEntry:
     told: tuple[TellingMark, ...] = ()
     seen: str = ""  # what its button notes, where it has one
     photos: tuple[DatedPhoto, ...] = ()  # in the course of the year, where the reader's own day decides and there are several
-
-    @property
-    def year_digits(self) -> str:
-        """The cells as one word of 36 digits."""
-        return "".join(map(str, self.year))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,20 +102,26 @@ class PlantPage:
 
 @dataclass(frozen=True, slots=True)
 class YearRow:
-    """An account on the page of the year: its family, its year as one word of 36 digits, and that of each stage one looks for."""
+    """An account on the page of the year: its family, and its 36 cells and those of each stage, in the order of the guide's year."""
 
-    entry: ListEntry
+    link: LinkView
     family: str
-    stages: tuple[tuple[str, str, int], ...]  # the stage's word, its 36 digits, its start
+    cells: tuple[int, ...]
+    stages: tuple[tuple[str, str, int], ...]  # the stage's word, its cells as one word of 36 digits, its start
 
     @property
     def starts(self) -> int:
-        """The dekad in which it starts."""
-        return find_start(self.entry.year)
+        """The cell in which it starts."""
+        return find_start(self.cells)
+
+    @property
+    def digits(self) -> str:
+        """The cells as one word of 36 digits."""
+        return _write_digits(self.cells)
 
 
 def find_start(cells: Sequence[int]) -> int:
-    """The first dekad after the longest gap of a year, which goes round; of what is about all year, of when it is most seen."""
+    """The first cell after the longest gap of a year, which goes round; of what is about all year, of when it is most seen."""
     year = cells if 0 in cells else [cell == 2 for cell in cells]
     starts = [d for d in range(len(year)) if year[d] and not year[d - 1]]
     before = {start: next(n for n in range(1, len(year) + 1) if year[start - 1 - n]) for start in starts}
@@ -136,7 +137,7 @@ class SeasonsPage:
     stages: tuple[str, ...]
     months: tuple[str, ...]
     month_names: tuple[str, ...]
-    dekads: tuple[tuple[str, str], ...]
+    dekads: tuple[tuple[int, str, str], ...]  # number, name and path of each, in the order of the guide's year
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,27 +244,28 @@ def plant_page(make: PieceMaker, plant: Plant) -> PlantPage:
 
 def _year_row(make: PieceMaker, account: PublicAccount) -> YearRow:
     seasons = ((stage, account.season_of(stage)) for stage in sought_stages(make.guide, account))
-    years = ((make.stage_word(account, stage), fill_cells(season)) for stage, season in seasons if season)
-    stages = tuple((word, "".join(map(str, cells)), find_start(cells)) for word, cells in years)
-    return YearRow(make_entry(make, account), account.family, stages)
+    first = make.guide.settings.first_dekad
+    years = ((make.stage_word(account, stage), turn_year(fill_cells(season), first)) for stage, season in seasons if season)
+    stages = tuple((word, _write_digits(cells), find_start(cells)) for word, cells in years)
+    return YearRow(make.map.account(account), account.family, turn_year(year_of(make, account), first), stages)
 
 
-def list_months(make: PieceMaker) -> tuple[str, ...]:
-    """The months by their first letters, over a bar."""
-    return tuple(make.words.month(m, "narrow").upper() for m in range(1, 13))
+def _write_digits(cells: Iterable[int]) -> str:
+    return "".join(map(str, cells))
 
 
 def seasons_page(make: PieceMaker, run: Run = WHOLE) -> SeasonsPage:
     """The year of everything, or of a run of it, by when each starts, then by name."""
+    settings = make.guide.settings
     rows = [_year_row(make, a) for a in make.guide.accounts.values() if a.seasons]
-    rows = sorted(rows, key=lambda row: (row.starts, row.entry.link.text.casefold()))[run.held]
+    rows = sorted(rows, key=lambda row: (row.starts, row.link.text.casefold()))[run.held]
     return SeasonsPage(
         rows=tuple(rows),
         families=tuple(sorted({row.family for row in rows if row.family})),
         stages=tuple(dict.fromkeys(word for row in rows for word, *_ in row.stages)),
-        months=list_months(make),
-        month_names=tuple(make.words.month(m) for m in range(1, 13)),
-        dekads=list_dekads(make),
+        months=list_initials(make.words, settings),
+        month_names=list_months(make.words, settings),
+        dekads=turn_year([(dekad, *told) for dekad, told in enumerate(list_dekads(make))], settings.first_dekad),
     )
 
 

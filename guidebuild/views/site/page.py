@@ -41,6 +41,7 @@ class SiteView:
     base: str = ""  # folder of this language
     mine: LinkView | None = None  # the page of what the reader has noted: only where scripts run
     country: str = ""  # ISO 3166-1 alpha-2, where the region lies in one
+    first_dekad: int = 0  # with which the year begins where it is drawn
 
     @property
     def contact_address(self) -> str:

@@ -99,6 +99,7 @@ def site_view(make: PieceMaker) -> SiteView:
         base=make.map.base,
         mine=LinkView(page(SEEN), w("Seen")),
         country=settings.country,
+        first_dekad=settings.first_dekad,
     )
 
 

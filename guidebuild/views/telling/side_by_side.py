@@ -16,6 +16,7 @@ from guidebuild.identify.readings import Scope
 from guidebuild.views.pieces.common import NO_WORDS, LinkView, MarkView, PhotoView, SeasonRow, Wording
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.scopes import scope_of_many
+from guidebuild.views.pieces.season_words import list_initials
 
 MOST_MARKS = 3
 
@@ -78,7 +79,7 @@ def show_side_by_side(make: PieceMaker, side: Side) -> SideBySide:
     if side.told:
         plates = [replace(plate, told=told) for plate, told in zip(plates, side.told, strict=True)]
     heading = scope_of_many(make, Scope(side.stage)) if side.stage not in ("", GROWN) or side.headed else ""
-    months = tuple(make.words.month(m, "narrow").upper() for m in range(1, 13))
+    months = list_initials(make.words, make.guide.settings)
     return SideBySide(tuple(plates), side.stage, heading, months)
 
 

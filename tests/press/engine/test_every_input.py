@@ -120,6 +120,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "group": ("butterfly", PAGE | CARD | SCRIPT | PACK | LIST | POSTS | SLIDES | {"render_plan"}, {"data", "posts", "site"}),
     "level": ("fieldable", NOTHING, NOTHING),
     "hemisphere": ("south", NOTHING, NOTHING),
+    "year starts": ("July", PAGE | CARD | {"render_sheet", "render_slides"}, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
     "card": ("a7", CARD | COPIES, NOTHING),  # sheets and deck go by the cards that they are given: here the same
     "paper": ("letter", SHEETS | PACK | COPIES, {"cards"}),

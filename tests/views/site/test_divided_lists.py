@@ -98,7 +98,7 @@ def test_long_lists_stand_on_as_many_pages_as_they_take_and_lose_nothing() -> No
     assert [len(one) for one in entries] == [100, 100, 100, 1]
     assert Counter(name for one in entries for name in one) == everyone
     year = run_of(pages, "seasons/index.html")
-    assert Counter(row.entry.link.text for page in year for row in page.data.rows) == everyone  # type: ignore[attr-defined]
+    assert Counter(row.link.text for page in year for row in page.data.rows) == everyone  # type: ignore[attr-defined]
     found = run_of(pages, "find.html")
     names = [item.link.text for page in found for item in page.data.items]  # type: ignore[attr-defined]
     assert not everyone - Counter(names)

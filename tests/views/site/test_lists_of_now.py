@@ -115,9 +115,9 @@ def test_what_is_about_all_year_starts_when_it_is_most_seen() -> None:
 
 def test_the_year_stands_by_start_then_name_with_each_stage_alone(guide: Published) -> None:
     page = seasons_page(make_pieces(guide))
-    order = [(row.starts, row.entry.link.text.casefold()) for row in page.rows]
+    order = [(row.starts, row.link.text.casefold()) for row in page.rows]
     assert order == sorted(order)
     assert set(page.families) == {account.family for account in guide.accounts.values()}
     for row in page.rows:
-        assert [max(map(int, cells)) for cells in zip(*(digits for _, digits, _ in row.stages), strict=True)] == list(row.entry.year)
+        assert [max(map(int, cells)) for cells in zip(*(digits for _, digits, _ in row.stages), strict=True)] == list(row.cells)
         assert all(start == find_start([int(digit) for digit in digits]) for _, digits, start in row.stages)

@@ -38,7 +38,8 @@
   const now = new Date();
   const dekad = now.getMonth() * 3 + Math.min(Math.floor((now.getDate() - 1) / 10), 2);
   const daysInMonth = new Date(now.getFullYear(), now.getMonth() + 1, 0).getDate();
-  const across = (now.getMonth() + (now.getDate() - 0.5) / daysInMonth) * 3;
+  // Where a year starts in July, so do its bars.
+  const across = ((now.getMonth() + (now.getDate() - 0.5) / daysInMonth) * 3 - Number(body.dataset.first || 0) + 36) % 36;
   const markToday = (part) => all(".bar", part).filter((bar) => !bar.querySelector(".today")).forEach((bar) => {
     const caret = doc.createElementNS("http://www.w3.org/2000/svg", "path");
     caret.setAttribute("class", "today");
