@@ -22,7 +22,8 @@ Value = TypeVar("Value")
 class Language:
     """One language's table.
 
-    `numbers` names the language to num2words. `words` are small words the spoken form needs ("to" in a range). `units` and
+    `numbers` names the language to num2words. Before a unit a number may end otherwise (`before_unit`: un milímetro). `words` are
+    small words the spoken form needs ("to" in a range). `units` and
     `money` hold (one, several). Abbreviations in `before_figure` are such only before a figure, those in `closing` may end a
     sentence too; `letters` are capitals read one by one. A caption line ends on no `opening` word (prepositions, conjunctions) and on
     no `leading` one (determiners and others), but may well start with an `opening` one. Groups of `vowels` left after taking out
@@ -32,6 +33,11 @@ class Language:
 
     code: str
     numbers: str
+    decimal_sign: str
+    days_are_cardinal: bool
+    before_unit: Mapping[str, str]
+    before_feminine_unit: Mapping[str, str]
+    feminine_units: frozenset[str]
     words: Mapping[str, str]
     months: tuple[str, ...]
     month_abbreviations: tuple[str, ...]
@@ -52,6 +58,7 @@ class Language:
     leading: frozenset[str]
     vowels: Pattern[str]
     silent: Pattern[str]
+    accents_part_syllables: bool
     has_dictionary: bool
     letters_a_syllable: float
     whole: Mapping[str, int]
@@ -76,6 +83,11 @@ def read_language(code: str = DEFAULT) -> Language:
     return Language(
         code=chosen,
         numbers=table["numbers"],
+        decimal_sign=table["decimal sign"],
+        days_are_cardinal=table["days of a month"] == "cardinal",
+        before_unit=_frozen(table["before a unit"]),
+        before_feminine_unit=_frozen(table["before a feminine unit"]),
+        feminine_units=frozenset(table["feminine units"]),
         words=_frozen(table["words"]),
         months=tuple(table["months"]),
         month_abbreviations=tuple(table["month abbreviations"]),
@@ -96,6 +108,7 @@ def read_language(code: str = DEFAULT) -> Language:
         leading=determiners | frozenset(table["leading words"].split()),
         vowels=re.compile(table["vowels"]),
         silent=re.compile(table["silent"]),
+        accents_part_syllables=table["accents part syllables"],
         has_dictionary=table["pronouncing dictionary"],
         letters_a_syllable=float(table["letters a syllable"]),
         whole=_frozen(table["syllables"]),

@@ -12,6 +12,7 @@ from guidebuild.speech.numbers import say_cardinal, say_ordinal, say_year
 
 _DASH = r"\s?[–—]\s?|\s-\s|-"
 _SMALL_ROMAN = {"II": "2", "III": "3", "IV": "4", "VI": "6", "VII": "7", "VIII": "8", "IX": "9"}
+_SIGN_IN_FIGURE = re.compile(r"(?<=\d),(?=\d)|(?<=\d)\.(?=\d{3}(?!\d))")
 _ONE = frozenset({"1", "1.0"})
 _ALSO_WORDS = frozenset({"am", "pm", "min", "ha", "a.m.", "p.m."})
 
@@ -21,7 +22,7 @@ Row = tuple[str, str, Say]  # a group's name, its expression, how to say what it
 
 def find_sayings(text: str, table: Language) -> Iterator[tuple[str, tuple[int, int]]]:
     """Where a text holds something that is said in other words: which kind it is, and its first and last sign."""
-    return ((match.lastgroup or "", match.span()) for match in _sayings(table)[0].finditer(text))
+    return ((match.lastgroup or "", match.span()) for match in _sayings(table)[0].finditer(_point_decimals(text, table)))
 
 
 def _any(choices: Iterable[str]) -> str:
@@ -31,7 +32,17 @@ def _any(choices: Iterable[str]) -> str:
 def say_all(text: str, table: Language) -> str:
     """Prose with every figure, unit, date, short form and sign in it said in words."""
     expression, sayings = _sayings(table)
-    return expression.sub(lambda match: sayings[match.lastgroup or ""](match, table), text)
+    return expression.sub(lambda match: sayings[match.lastgroup or ""](match, table), _point_decimals(text, table))
+
+
+def _point_decimals(text: str, table: Language) -> str:
+    """The text with decimals after a point and thousands parted by commas, as all that follows reads figures; as long as it was.
+
+    A point that parts no thousands is left: a version such as 4.0 is written so in every language.
+    """
+    if table.decimal_sign == ".":
+        return text
+    return _SIGN_IN_FIGURE.sub(lambda sign: "," if sign[0] == "." else ".", text)
 
 
 @cache
@@ -40,7 +51,10 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     figure = rf"(?:\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)[{''.join(table.fractions)}]?"
     after = r"(?:(?<=[a-z])\.(?=\s[a-z]))?"  # the stop of `20 min. later`, not that of the sentence
     unit = rf"(?:{_any(table.units)})(?![^\W_])"
-    month = rf"(?:{_any([*table.months, *table.month_abbreviations])})\b\.?"
+    names = (*table.months, *table.month_abbreviations)
+    # Where months are written small, a capital begins a sentence.
+    small = "".join(sorted({name[0] for name in names if name[0].islower()}))
+    month = rf"(?{'i' if small else ''}:(?:{_any(table.months)})\b|(?:{_any(table.month_abbreviations)})\b\.?)"
     endings = _any(table.ordinal_endings)
     day = rf"(?:[12]\d|3[01]|0?[1-9])(?:{endings})?"
     short = _any(table.abbreviations.keys() - table.before_figure)
@@ -82,7 +96,7 @@ def _sayings(table: Language) -> tuple[re.Pattern[str], dict[str, Say]]:
     # Most places in a text fail the cheap test that opens each group, and cost next to nothing.
     groups = [
         (r"(?<!\w)(?=[\d(−-])", figures),
-        (r"(?<!\w)(?=[A-Z])", capitals),
+        (rf"(?<!\w)(?=[A-Z{small}])", capitals),
         (rf"(?<!\w)(?=[{''.join(sorted({short_form[0] for short_form in (*long_units, *table.abbreviations)}))}])", written_short),
         (rf"(?=[{opening}x])", signs),
     ]
@@ -95,14 +109,16 @@ _FIGURES = re.compile(r"\d[\d,]*(?:\.\d+)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]")
 
 def _month_name(text: str, table: Language) -> str:
     bare = text.rstrip(".")
-    return next((month for month in table.months if month.startswith(bare[:3])), bare)
+    found = next((month for month in table.months if month.casefold().startswith(bare[:3].casefold())), bare)
+    return found[:1].upper() + found[1:] if bare[:1].isupper() else found
 
 
 def _dated(days: list[str], month: str, in_year: str, table: Language) -> str:
-    first, *rest = (say_ordinal(day.lstrip("0"), table) for day in days)
+    say = say_cardinal if table.days_are_cardinal else say_ordinal
+    first, *rest = (say(day.lstrip("0"), table) for day in days)
     said = table.words["day range"].format(first=first, last=rest[0]) if rest else first
     date = table.words["ordinal date"].format(day=said, month=month)
-    return f"{date} {say_year(in_year, table)}" if in_year else date
+    return table.words["year of a date"].format(date=date, year=say_year(in_year, table)) if in_year else date
 
 
 def _say_iso_date(match: Match[str], table: Language) -> str:
@@ -170,6 +186,14 @@ def _unit(unit: str, table: Language, *, one: bool) -> str:
     return f" {table.units[known][0 if one else 1]}" if known in table.units else ""
 
 
+def _say_before(unit: str, figure: str, table: Language) -> str:
+    """A figure as it is said before a unit."""
+    said = say_cardinal(figure, table)
+    ends = table.before_feminine_unit if unit in table.feminine_units else table.before_unit
+    end = next((end for end in ends if unit and "." not in figure and said.endswith(end)), "")
+    return said.removesuffix(end) + ends[end] if end else said
+
+
 def _say_exceptional(match: Match[str], table: Language) -> str:
     figures, unit = _split_unit(match[0])
     low = figures.pop(0) if match[0][0] == "(" else ""
@@ -187,14 +211,16 @@ def _say_size(match: Match[str], table: Language) -> str:
     # Only between two figures: a × at the end is the unit of the last (`10×` is ten times).
     sides = [_split_unit(side) for side in re.split(r"(?:\s?[×x]\s?)+(?=\d)", match[0])]
     return f" {table.words['by']} ".join(
-        f"{say_cardinal(figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
+        f"{_say_before(unit, figures[0], table)}{_unit(unit, table, one=figures[0] in _ONE)}" for figures, unit in sides
     )
 
 
 def _say_range(match: Match[str], table: Language) -> str:
     figures, unit = _split_unit(match[0])
-    say = say_year if all(_is_year(figure, unit) for figure in figures) else say_cardinal
-    return f" {table.words['range']} ".join(say(figure, table) for figure in figures) + _unit(unit, table, one=False)
+    if all(_is_year(figure, unit) for figure in figures):
+        return f" {table.words['range']} ".join(say_year(figure, table) for figure in figures)
+    said = [say_cardinal(figure, table) for figure in figures[:-1]]
+    return f" {table.words['range']} ".join((*said, _say_before(unit, figures[-1], table))) + _unit(unit, table, one=False)
 
 
 def _is_year(figure: str, unit: str) -> bool:
@@ -208,7 +234,9 @@ def _say_quantity(match: Match[str], table: Language) -> str:
         return minus + say_year(figures[0], table)
     # A hyphen makes the measurement an adjective, which has no plural: a six-millimetre bug.
     joined = "-" in match[0][1:] and bool(unit)
-    return minus + say_cardinal(figures[0], table) + _unit(unit, table, one=figures[0] in _ONE or figures[0] in table.fractions or joined)
+    return (
+        minus + _say_before(unit, figures[0], table) + _unit(unit, table, one=figures[0] in _ONE or figures[0] in table.fractions or joined)
+    )
 
 
 def _say_code(match: Match[str], table: Language) -> str:

@@ -30,6 +30,8 @@ def count_vowel_groups(word: str, table: Language | None = None) -> int:
 def count_by_rules(word: str, table: Language | None = None) -> int:
     """Syllables by our own rules alone, at least 1. `word` is letters only, any case, accents allowed."""
     rules = table or read_language(DEFAULT)
+    if rules.accents_part_syllables:
+        return count_vowel_groups(unicodedata.normalize("NFC", word.lower()), rules)
     # A final e with an accent is spoken, as the a of `sofa` is.
     voiced = _ACCENTED_E.sub("a", unicodedata.normalize("NFC", word.lower()))
     plain = "".join(sign for sign in unicodedata.normalize("NFD", voiced) if not unicodedata.combining(sign))

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from guidebuild.guide.guide import Licence
 from guidebuild.guide.licence_text import version_of
+from guidebuild.words import Words
 
 ADDRESS = re.compile(r"https?://\S*[^\s.,;:!?)\]}'\"”’»]")
 """A web address in a text: a stop or bracket at its end belongs to the sentence."""
@@ -79,22 +80,23 @@ class Attribution:
         """All of it in one line without links, with the licence's address: for the end of a film and what is written below it."""
         return " · ".join(f"{p.words} ({p.address})" if p.is_licence and p.address else p.words for p in self.parts)
 
-    def sentence(self, made: str = "") -> str:
-        """All of it as a sentence; `made` is what was changed for this use alone, such as `cut to size`."""
-        title = f"“{self.title}” " if self.title else "Photo "
+    def sentence(self, say: Words, made: str = "") -> str:
+        """All of it as a sentence in a language; `made` is what was changed for this use alone, such as `cut to size`."""
+        by = say("“{title}” by {maker}", title=self.title, maker=self.maker) if self.title else say("Photo by {maker}", maker=self.maker)
         named = ""
         if self.licence:
             named = f"{self.licence.title} ({self.licence.address})" if self.licence.address else self.licence.title
-        told = ", ".join(filter(None, (f"{title}by {self.maker}", self.source, named)))
+        told = ", ".join(filter(None, (by, self.source, named)))
         return "; ".join(filter(None, (told, self.changes, made))) + "."
 
-    def short_sentence(self, made: str = "") -> str:
+    def short_sentence(self, say: Words, made: str = "") -> str:
         """The same where there is little room: what the licence asks for, without addresses."""
-        title = f"“{self.title}” by " if self.title and self.licence and self.licence.asks_for_title else ""
-        told = ", ".join(filter(None, (f"{title}{self.maker}", self.licence.title if self.licence else "")))
-        return "; ".join(filter(None, (f"Photo: {told}", self.changes, made)))
+        asks = self.title and self.licence and self.licence.asks_for_title
+        by = say("“{title}” by {maker}", title=self.title, maker=self.maker) if asks else self.maker
+        told = ", ".join(filter(None, (by, self.licence.title if self.licence else "")))
+        return "; ".join(filter(None, (say("Photo: {credit}", credit=told), self.changes, made)))
 
 
-def say_change(licence: Licence | None) -> str:
+def say_change(licence: Licence | None, say: Words) -> str:
     """CC BY 4.0, section 3(a)(1)(B): say that the material was changed."""
-    return "cut to size" if licence and licence.derivatives and licence.attribution else ""
+    return say("cut to size") if licence and licence.derivatives and licence.attribution else ""

@@ -101,7 +101,7 @@ def post_view(guide: Published, account: PublicAccount) -> PostView:
         tags=tags,
         photo=plate,
         alt=plate.alt if plate else "",
-        credit=plate.attribution.sentence(say_change(licence)) if plate else "",
+        credit=plate.attribution.sentence(maker.words, say_change(licence, maker.words)) if plate else "",
         crops=() if uncut or photo is None else tuple(Crop(name, ratio) for name, ratio in SHAPES),
         uncut=uncut,
         findings=findings,

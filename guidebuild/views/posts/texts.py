@@ -114,10 +114,11 @@ def write_credit(material: Material, limit: PostLimit) -> str:
     if photo is None or not photo.credit:
         return ""
     licence = material.guide.licences.get(photo.licence.id) if photo.licence else None
-    whole = photo.attribution.sentence(say_change(licence))
+    say = words(material.guide.settings.language)
+    whole = photo.attribution.sentence(say, say_change(licence, say))
     if perceived_length(whole, limit.link_cost, limit.counted) <= limit.characters * MOST_CREDIT:
         return whole
-    return photo.attribution.short_sentence(say_change(licence))
+    return photo.attribution.short_sentence(say, say_change(licence, say))
 
 
 def tell_cares(material: Material) -> tuple[list[Piece], list[Piece]]:

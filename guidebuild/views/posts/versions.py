@@ -1,4 +1,4 @@
-"""A post in other forms: in plain words, for those who listen, and its sources as a reply. The first two in languages with a table."""
+"""A post in other forms: in plain words (in English), for those who listen (in languages with a table), and its sources as a reply."""
 
 from __future__ import annotations
 
@@ -20,6 +20,9 @@ from guidebuild.words import words
 PLAIN_EASE = 60.0
 """Flesch Reading Ease from which on a text is plain English (Flesch 1948; Flesch 1949, The Art of Readable Writing, table of scores)."""
 
+_EASE_KNOWN = frozenset(("en",))
+"""Languages that the formula of reading ease is for."""
+
 _BRACKETS = regex.compile(r"\s*[(\[]([^()\[\]]*)[)\]](?=(\s+\w)?)")
 _UNHEARD = regex.compile(r"[“”„«»\"]")
 _DASHES = regex.compile(r"\s+[–—]\s+|—")
@@ -33,8 +36,10 @@ def write_versions(material: Material, limits: Sequence[PostLimit]) -> tuple[Pos
     reply = replace(_write_reply(material, replace(longest, name="reply-with-sources")), title=say("Reply with sources"))
     if language not in list_languages():
         return (reply,) if reply.text else ()
-    plain = replace(_write_plain(material, replace(longest, name="plain-words"), language), title=say("In plain words"))
     heard = replace(_write_heard(material, replace(longest, name="to-be-heard"), language), title=say("To be heard"))
+    if language not in _EASE_KNOWN:
+        return tuple(version for version in (heard, reply) if version.text)
+    plain = replace(_write_plain(material, replace(longest, name="plain-words"), language), title=say("In plain words"))
     return tuple(version for version in (plain, heard, reply) if version.text)
 
 
@@ -96,7 +101,8 @@ def _write_heard(material: Material, limit: PostLimit, language: str) -> PostTex
     cares, _ = tell_cares(material)
     photo = material.photo
     licence = material.guide.licences.get(photo.licence.id) if photo and photo.licence else None
-    credit = photo.attribution.short_sentence(say_change(licence)).rstrip(".") + "." if photo and photo.credit else ""
+    say = words(material.guide.settings.language)
+    credit = photo.attribution.short_sentence(say, say_change(licence, say)).rstrip(".") + "." if photo and photo.credit else ""
 
     def write(pieces: Sequence[Piece]) -> str:
         told = join_body(head, [*pieces, *cares], in_paragraphs=True)

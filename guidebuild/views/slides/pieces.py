@@ -142,10 +142,10 @@ def _field_sentences(make: PieceMaker, account: PublicAccount) -> tuple[Wording,
 
 def name_makers(make: PieceMaker, slides: Iterable[Slide]) -> tuple[str, ...]:
     """Who made the pictures, each once, and that they were cut where the licence asks that to be said."""
-    licences = make.guide.licences
-    shown = (photo for slide in slides for photo in slide.photos if photo.credit)
-    said = (photo.attribution.short_sentence(say_change(licences.get(photo.licence.id) if photo.licence else None)) for photo in shown)
-    return tuple(dict.fromkeys(said))
+    licences, say = make.guide.licences, make.words
+    shown = [photo for slide in slides for photo in slide.photos if photo.credit]
+    made = (say_change(licences.get(photo.licence.id) if photo.licence else None, say) for photo in shown)
+    return tuple(dict.fromkeys(photo.attribution.short_sentence(say, change) for photo, change in zip(shown, made, strict=True)))
 
 
 def credits_slide(make: PieceMaker, slides: Sequence[Slide], path: str, sources: Sequence[PublicAccount] = ()) -> Slide:

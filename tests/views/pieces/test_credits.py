@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from guidebuild.views.pieces.credits import Attribution, LicenceView
+from guidebuild.words import words
 
 BY4 = LicenceView("CC-BY-4.0", "CC BY 4.0", "https://cc.example/by/4.0/")
 BY3 = LicenceView("CC-BY-SA-3.0", "CC BY-SA 3.0", "https://cc.example/by-sa/3.0/")
@@ -45,10 +46,12 @@ def test_a_line_without_links_spells_the_licence_s_address() -> None:
 
 
 def test_a_sentence_tells_old_and_new_changes() -> None:
-    assert WHOLE.sentence("cut to size") == (
+    assert WHOLE.sentence(words("en"), "cut to size") == (
         "“Red on green” by A. Maker, https://photos.example/7, CC BY 4.0 (https://cc.example/by/4.0/); background darkened; cut to size."
     )
-    assert Attribution("A. Maker").sentence() == "Photo by A. Maker."
+    assert Attribution("A. Maker").sentence(words("en")) == "Photo by A. Maker."
+    assert Attribution("A. Maker").sentence(words("es"), "x") == "Foto de A. Maker; x."
+    assert Attribution("A. Maker").short_sentence(words("es")) == "Foto: A. Maker"
 
 
 def test_what_is_not_known_leaves_no_gap() -> None:

@@ -11,6 +11,7 @@ import regex
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Stated
 from guidebuild.guide.guide import Guide, PostLimit
+from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Section, Source
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
@@ -67,8 +68,26 @@ def test_a_reply_names_the_sources_as_far_as_there_is_room_and_none_without() ->
 
 
 def test_a_guide_in_a_language_without_spoken_forms_has_the_reply_alone() -> None:
-    base = replace(guide(), sources={"s": Source("s", "Apuntes")}, settings=replace(guide().settings, languages=("es",)))
+    base = replace(guide(), sources={"s": Source("s", "Notizen")}, settings=replace(guide().settings, languages=("de",)))
     assert list(versions(with_account(base, "red-bug", sources=("s",)))) == ["reply-with-sources"]
+
+
+def test_a_spanish_guide_is_heard_in_spanish_and_judged_by_no_formula_for_english() -> None:
+    base = with_account(guide(), "red-bug", hazards=Stated(("stings",), said=True), size=Measure("6,5–21 mm", 6.5, 21))
+    mark = replace(base.accounts["red-bug"].diagnostics[0], mark=Inline("borde (el margen) de 3 × 4 mm (♂)"))
+    section = Section("In brief", "Vista el 14 de junio de 2026 (1 ha).", at("red-bug", 40))
+    base = with_account(base, "red-bug", diagnostics=(mark,), sections=(section,))
+    told = versions(replace(base, settings=replace(base.settings, languages=("es",))))
+    assert list(told)[:1] == ["to-be-heard"] and "plain-words" not in told
+    heard = told["to-be-heard"]
+    assert heard.startswith("Red Bug, Inventa rubra. Vista el catorce de junio de dos mil veintiséis, una hectárea.\n\n")
+    assert "borde, el margen, de tres por cuatro milímetros, macho" in heard
+    assert "Tamaño: seis coma cinco a veintiún milímetros." in heard
+    assert not regex.search(r"\d|[♂×–—()“”«»#]|https?:", heard)
+    # What guide.yaml and the account say here in English stays as typed; of the tool's own words none is English.
+    assert heard.endswith("Cuidado: It stings.\n\nFoto: A. Maker, C C BY cuatro coma cero; recortada.")
+    for english in ("Size", "Adult:", "Host plants", "Take care", "Photo", "millimetres", " by ", "point", " and ", "Look for"):
+        assert english not in heard
 
 
 @pytest.mark.parametrize("name", GUIDES)
