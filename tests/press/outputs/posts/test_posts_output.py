@@ -15,6 +15,8 @@ from PIL import Image, ImageDraw
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide, Licence
+from guidebuild.guide.posted import NotedPost, PostedFact, PostNotes
+from guidebuild.guide.records import Place, Sensitivity
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.outputs.posts.output import plan_calendar
 from guidebuild.press.photos.copies import TONE
@@ -209,3 +211,22 @@ def test_one_picture_filed_under_two_names_is_posted_for_both_accounts(folder: P
     for account in ("red-bug", "pale-bug"):
         names = {p.stem for p in (tmp_path / "published/posts" / account).glob("*.jpg")}
         assert names == set(SHAPES)
+
+
+def test_corrections_lead_the_page_and_what_became_secret_is_in_none(folder: Path, tmp_path: Path) -> None:
+    picture(folder, "red-bug-adult.jpg", (300, 400), (50, 12))
+    secret = Place("weir", "Old Weir Pool", sensitivity=Sensitivity(1, "few are left"))
+    says = (PostedFact("size", "2–3 mm"), PostedFact("places", "Old Weir Pool"))
+    base = replace(one_account(), posted={"red-bug": PostNotes("red-bug", (NotedPost(dt.date(2026, 5, 4), says=says),))})
+    made = posted(folder, replace(base, places={**base.places, "weir": secret}), tmp_path)
+    assert [problem.message for problem in made.problems if "secret" in problem.message] == []
+    out = tmp_path / "published/posts"
+    page = (out / "index.html").read_text("utf-8")
+    assert page.index('id="corrections"') < page.index('id="red-bug"')
+    texts = {path.stem: path.read_text("utf-8") for path in out.glob("red-bug/correction-*.txt")}
+    assert sorted(texts) == ["correction-long", "correction-medium", "correction-short"]
+    assert all("On 4 May 2026 we wrote “Size: 2–3 mm”. It is “" in text for text in texts.values())
+    assert not any(b"Weir" in path.read_bytes() for path in out.rglob("*") if path.is_file())
+    # While the place is open, the same is corrected.
+    posted(folder, replace(base, places={**base.places, "weir": replace(secret, sensitivity=Sensitivity())}), tmp_path)
+    assert "we wrote “Places: Old Weir Pool”" in (out / "red-bug/correction-long.txt").read_text("utf-8")
