@@ -84,6 +84,29 @@ def test_a_species_is_put_into_a_week_taken_back_and_left_to_the_plan(hedge: Pat
         assert file.read_text("utf-8") == before
 
 
+def test_the_week_under_way_is_shown_where_a_post_before_a_walk_stands_in_it(hedge: Path) -> None:
+    assert next(iter(cards_of(shown(hedge)))) == "2026-06-08"
+    stop = "  - place: long-hedge\n    minutes: 20\n    metres: 100\n"
+    walk = f"title: Invented walk\ndate: 2026-06-06\nstart: 10:30\nmeet: The gate\nstops:\n{stop}"
+    (hedge / "walks" / "soon.yaml").write_text(walk, "utf-8")
+    weeks = cards_of(shown(hedge))
+    assert len(weeks) == 13
+    assert next(iter(weeks)) == "2026-06-01"
+    (card,) = weeks["2026-06-01"]
+    assert "walk on Saturday, 6 June 2026" in card.why
+    add(hedge, "dock-bug", "to post: 2026-06-01")
+    view = shown(hedge)
+    assert [card.account for card in cards_of(view)["2026-06-01"]] == ["dock-bug"], "its author may choose that week too"
+    assert view.past == ()
+
+
+def test_a_day_of_this_week_on_which_it_was_posted_stays(hedge: Path) -> None:
+    add(hedge, "parent-bug", "posted: 2026-06-02")
+    with desk_on(hedge) as desk:
+        move_post(desk, {"account": "parent-bug", "week": "2026-07-06"})
+    assert "posted: 2026-06-02" in (hedge / "accounts/parent-bug.md").read_text("utf-8")
+
+
 def test_a_week_in_which_no_stage_is_out_is_told(hedge: Path) -> None:
     out_in(hedge, "parent-bug", "May")
     with desk_on(hedge) as desk:

@@ -79,7 +79,8 @@ def show_calendar(desk: Desk, rest: str, asked: Mapping[str, str]) -> CalendarVi
         return CalendarView()
     number = _LONGER if asked.get("weeks") == str(_LONGER) else WEEKS
     plan = week_plan(guide, desk.day, number)
-    mondays = [plan.first + dt.timedelta(weeks=n) for n in range(number)]
+    first = min([plan.first, *(post.monday for post in plan.weeks[:1])])  # the week that is under way, where a walk is at hand
+    mondays = [first + dt.timedelta(weeks=n) for n in range(number)]
     teller = _Teller(desk, guide, mondays)
     cards = {monday: tuple(map(teller.tell, posts)) for monday, posts in groupby(plan.weeks, key=lambda post: post.monday)}
     weeks = [(monday, CalendarWeek(monday.isoformat(), desk.say.day(monday), cards.get(monday, ()))) for monday in mondays]
@@ -150,7 +151,7 @@ def move_post(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
     account, say = _find_account(desk, asked), desk.say
     monday = _read_week(asked)
     changes: list[Change] = [SetValue(("to post",), monday.isoformat() if monday else None)]
-    if account.posted and find_monday(account.posted) >= find_monday(desk.day):
+    if account.posted and account.posted > desk.day:
         changes.append(SetValue(("posted",), None))  # a day to come stood there: what is said last counts
     name = name_view(account, say.language, say.language).short
     told = [say("{name}: the week of {day}.", name=name, day=say.day(monday)) if monday else say("{name}: the plan chooses.", name=name)]

@@ -105,8 +105,9 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
     walks = list(list_coming_walks(guide, today))
     is_soon = today < first and any(walk.date <= first for walk in walks)  # a walk that no post of the first week could tell of
     mondays = [*([find_monday(today)] if is_soon else []), *(first + dt.timedelta(weeks=number) for number in range(weeks))]
-    chosen = {account.id: monday for account in guide.accounts.values() if (monday := _find_chosen(account, first))}
-    posted = {account.id: _find_posted(account, first) for account in guide.accounts.values()}
+    begin = mondays[0]
+    chosen = {account.id: monday for account in guide.accounts.values() if (monday := _find_chosen(account, begin, first))}
+    posted = {account.id: _find_posted(account, begin, first) for account in guide.accounts.values()}
     planner = _Planner(guide, say)
     planned: list[PlannedWeek] = []
     for monday in mondays[:weeks]:
@@ -121,7 +122,7 @@ def week_plan(guide: Published, today: dt.date, weeks: int = WEEKS) -> WeekPlanV
         planned += [planner.tell(monday, one, others[:2], why, chosen=bool(theirs)) for one in made]
         posted |= {one.account.id: monday for one in made}
     rule = _say_rule(say, any_chosen=bool(chosen))
-    return WeekPlanView(guide.settings.title, say.language, today, first, rule, tuple(planned), tuple(planner.tell_past(first)))
+    return WeekPlanView(guide.settings.title, say.language, today, first, rule, tuple(planned), tuple(planner.tell_past(begin)))
 
 
 def _find_before_all(choices: Sequence[_Choice], walks: list[ComingWalk], day: dt.date, say: Words) -> tuple[str, str] | None:
@@ -130,15 +131,16 @@ def _find_before_all(choices: Sequence[_Choice], walks: list[ComingWalk], day: d
     return find_walk_species(ranked, walks, day, say) or find_rarity(rested, say)
 
 
-def _find_chosen(account: PublicAccount, first: dt.date) -> dt.date | None:
+def _find_chosen(account: PublicAccount, begin: dt.date, first: dt.date) -> dt.date | None:
     """The Monday of the week that its author has put it into: by `to post`, or by a day under `posted` that is still to come."""
-    days = [day for day in (account.to_post, account.posted) if day and find_monday(day) >= first]
-    return find_monday(days[0]) if days else None
+    given = ((account.to_post, begin), (account.posted, first))
+    return next((find_monday(day) for day, earliest in given if day and find_monday(day) >= earliest), None)
 
 
-def _find_posted(account: PublicAccount, first: dt.date) -> dt.date | None:
+def _find_posted(account: PublicAccount, begin: dt.date, first: dt.date) -> dt.date | None:
     """The last day on which it was posted, or was to be: what stood in a week that is past is taken to have gone out."""
-    return max((day for day in (account.to_post, account.posted) if day and find_monday(day) < first), default=None)
+    given = ((account.to_post, begin), (account.posted, first))
+    return max((day for day, earliest in given if day and find_monday(day) < earliest), default=None)
 
 
 def _waits_for(chosen: dt.date | None, monday: dt.date) -> bool:
