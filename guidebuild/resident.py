@@ -8,10 +8,12 @@ from functools import partial
 from pathlib import Path
 
 from guidebuild.clock import find_today
+from guidebuild.errors import SaidInOneLineError
 from guidebuild.fieldwork.published import Published, make_published
-from guidebuild.guide.findings import Finding
+from guidebuild.guide.findings import Finding, Level
 from guidebuild.guide.guide import Guide
 from guidebuild.later import imported_when_used
+from guidebuild.press.leak_check import find_leaks_in
 from guidebuild.press.outputs.site.on_request import SiteOnRequest
 from guidebuild.press.preview.board import Note, OvertakenError
 from guidebuild.press.publication import MILD
@@ -22,6 +24,10 @@ from guidebuild.session import CannotReadError, check_reading
 
 with imported_when_used():  # until a card is looked at, no library for PDFs is wanted
     from guidebuild.press.outputs.cards import on_request
+
+
+class CardTellsError(SaidInOneLineError):
+    """A card would tell what is kept secret; the message says what."""
 
 
 class Resident:
@@ -99,9 +105,26 @@ class Resident:
 
     def draw_card(self, account_id: str) -> tuple[bytes, ...]:
         """The sides of an account's card as it would be printed now, as WebP; none where it cannot be."""
+        return self._draw(self._published, account_id).sides if self._published else ()
+
+    def print_card(self, account_id: str) -> bytes:
+        """An account's card as a PDF that may be handed on; nothing where it cannot be printed, or what it is about must be mended first.
+
+        It is looked through as everything is that is published. Raises CardTellsError where it would tell what is secret.
+        """
+        guide, published = self.guide, self._published
+        found = (*self._reading.findings, *self._findings)  # the checks follow an edit by some moments
+        if guide is None or published is None or any(f.level is Level.ERROR and f.account == account_id for f in found):
+            return b""
+        pdf = self._draw(published, account_id).pdf
+        if leaks := find_leaks_in(guide, f"cards/{account_id}.pdf", pdf, published.told_positions()):
+            raise CardTellsError(" ".join(leak.message for leak in leaks))
+        return pdf
+
+    def _draw(self, published: Published, account_id: str) -> on_request.DrawnCard:
         if self._cards is None:
             self._cards = on_request.CardsOnRequest(self._folder)
-        return self._cards.draw(self._published, account_id) if self._published else ()
+        return self._cards.draw(published, account_id)
 
 
 def _publish_with_rows(folder: Path, guide: Guide) -> Published:

@@ -71,6 +71,7 @@ class DeskPages:
             Route(f"{DESK}look/{{name:path}}", self._send_look),
             Route(f"{DESK}picture/{{photo}}", self._send_picture),
             Route(f"{DESK}card/{{account}}/{{side:int}}", self._send_card),
+            Route(f"{DESK}card/{{account}}.pdf", self._send_printed),
             Route(f"{DESK}handbook/{{name}}", self._send_handbook),
             Route(f"{DESK}offer", self._take_offer, methods=["POST"]),
             *(Route(f"{DESK}{name}", self._answer_with(change), methods=["POST"]) for name, change in COMMON.items()),
@@ -147,6 +148,16 @@ class DeskPages:
         sides = await run_in_threadpool(self._desk.resident.draw_card, request.path_params["account"])
         side = request.path_params["side"]
         return Response(sides[side], media_type="image/webp") if side < len(sides) else PlainTextResponse("no such card", 404)
+
+    async def _send_printed(self, request: Request) -> Response:
+        """A card for the printer, or why there is none."""
+        account = request.path_params["account"]
+        try:
+            pdf = await run_in_threadpool(self._desk.resident.print_card, account)
+        except SaidInOneLineError as error:
+            return PlainTextResponse(str(error), 409)
+        why = self._desk.say("Its card cannot be printed yet: what is in the way stands in This week.")
+        return Response(pdf, media_type="application/pdf") if pdf else PlainTextResponse(why, 404)
 
     async def _send_handbook(self, request: Request) -> Response:
         """A page of the handbook, or what it needs; its typefaces are those of the guide's pages."""

@@ -62,6 +62,12 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
     return ()
 
 
+def find_leaks_in(guide: Guide, path: str, content: bytes, told: frozenset[str]) -> tuple[Problem, ...]:
+    """The same of one file that leaves the guide by itself."""
+    secrets = replace(secrets_of(guide), told=told)
+    return tuple(leak for held in (secrets, *hold_apart(guide, path)) for leak in leak_scan.file_leaks(path, content, held))
+
+
 def hold_apart(guide: Guide, path: str) -> Iterator[Secrets]:
     """What a file must not tell for being of a sensitive species: a page, a card, a script or posts that carry the account's id."""
     parts = [part.partition(".")[0] for part in path.split("/")]

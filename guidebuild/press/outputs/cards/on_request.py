@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from contextlib import closing
+from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
@@ -32,6 +33,14 @@ _KEPT = 8
 _OWN = "desk-card-problems.json"
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnCard:
+    """A card as it is printed, and its sides as WebP, front first; nothing of both where it cannot be printed."""
+
+    pdf: bytes = b""
+    sides: tuple[bytes, ...] = ()
+
+
 class CardsOnRequest:
     """The cards of a guide on the desk. Several threads may ask; one card is printed at a time."""
 
@@ -39,35 +48,35 @@ class CardsOnRequest:
         """Nothing is opened before the first card is asked for."""
         self._folder = folder
         self._drawing = Lock()
-        self._sides: dict[str, tuple[bytes, ...]] = {}
+        self._drawn: dict[str, DrawnCard] = {}
 
-    def draw(self, guide: Published, account_id: str) -> tuple[bytes, ...]:
-        """The sides of an account's card as WebP, front first; none where the card cannot be printed."""
+    def draw(self, guide: Published, account_id: str) -> DrawnCard:
+        """An account's card."""
         account = guide.accounts.get(account_id)
         if account is None:
-            return ()
+            return DrawnCard()
         # Templates of a guide's own run in a process apart, which reads them as they are now.
         crew = Crew(1, confined=has_own_theme(self._folder))
         with self._drawing, crew, closing(Store(self._folder / WORKSHOP / "store")) as store:
             bench = Workbench(store, crew, Silence(), Problems(), KeptProblems(self._folder / WORKSHOP / _OWN))
             return self._draw_by(bench, guide, account_id)
 
-    def _draw_by(self, bench: Workbench, guide: Published, account_id: str) -> tuple[bytes, ...]:
+    def _draw_by(self, bench: Workbench, guide: Published, account_id: str) -> DrawnCard:
         try:
             card_format = card_format_named(guide.settings.card)
         except UnknownFormatError:
-            return ()
+            return DrawnCard()
         card = field_card(make_pieces(guide), guide.accounts[account_id])
         box = picture_pixels(card_format)
         pictures = PrintCopies(guide, self._folder, bench).make_prints({photo.id: box for photo in card.photos}, near=seen_near([card]))
         look = Look(card_format, find_theme(self._folder), contrast=False)
         job = bench.job(CARD, make_card, CardWork(card, tuple(pictures.items()), look), where=f"card {account_id}")
-        if job.key not in self._sides:
+        if job.key not in self._drawn:
             made = next(iter(bench.do([job]))).made
-            for oldest in list(self._sides)[: max(0, len(self._sides) + 1 - _KEPT)]:
-                del self._sides[oldest]
-            self._sides[job.key] = draw_sides(made.parts[0]) if made.parts else ()
-        return self._sides[job.key]
+            for oldest in list(self._drawn)[: max(0, len(self._drawn) + 1 - _KEPT)]:
+                del self._drawn[oldest]
+            self._drawn[job.key] = DrawnCard(made.parts[0], draw_sides(made.parts[0])) if made.parts else DrawnCard()
+        return self._drawn[job.key]
 
 
 def draw_sides(pdf: bytes) -> tuple[bytes, ...]:

@@ -40,7 +40,7 @@ def change(file: Path, old: str, new: str) -> None:
 
 def test_a_card_is_drawn_as_large_as_its_format_and_anew_after_an_edit(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     cards = CardsOnRequest(folder)
-    sides = cards.draw(published(folder), "parent-bug")
+    sides = cards.draw(published(folder), "parent-bug").sides
     a6 = card_format_named("a6")
     for side in sides:
         with Image.open(io.BytesIO(side)) as picture:
@@ -50,17 +50,17 @@ def test_a_card_is_drawn_as_large_as_its_format_and_anew_after_an_edit(folder: P
     drawn: list[bytes] = []
     real = on_request.draw_sides
     monkeypatch.setattr(on_request, "draw_sides", lambda pdf: drawn.append(pdf) or real(pdf))
-    assert cards.draw(published(folder), "parent-bug") == sides
+    assert cards.draw(published(folder), "parent-bug").sides == sides
     assert drawn == []  # the same card is not drawn twice
     change(folder / ACCOUNT, "vernacular: Parent Bug", "vernacular: Mothering Bug")
-    after = cards.draw(published(folder), "parent-bug")
+    after = cards.draw(published(folder), "parent-bug").sides
     assert (len(after), len(drawn), after[0] != sides[0]) == (2, 1, True)
-    assert cards.draw(published(folder), "none") == ()
+    assert cards.draw(published(folder), "none").sides == ()
 
 
 def test_a_card_that_cannot_be_printed_has_no_sides(folder: Path) -> None:
     change(folder / "guide.yaml", "card: a6", "card: a99")
-    assert CardsOnRequest(folder).draw(published(folder), "parent-bug") == ()
+    assert CardsOnRequest(folder).draw(published(folder), "parent-bug").sides == ()
     change(folder / "guide.yaml", "card: a99", "card: a6")
 
 
@@ -72,7 +72,7 @@ def test_templates_of_a_guides_own_are_read_as_they_are_now(folder: Path) -> Non
     seen = []
     for words in ("one", "two"):
         (own / "card.html").write_text(shipped.replace("</body>", f"<p>{words}</p></body>"), "utf-8")
-        seen.append(cards.draw(published(folder), "birch-shieldbug"))
+        seen.append(cards.draw(published(folder), "birch-shieldbug").sides)
     shutil.rmtree(folder / "theme")
     assert len(seen[0]) >= 2
     assert seen[0] != seen[1]
