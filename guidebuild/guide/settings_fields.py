@@ -265,8 +265,8 @@ SETTINGS_FIELDS = (
     F(
         "prints",
         "Further prints: formats, or `print shop` for files that a print shop takes.",
-        "[leaflet-a4, booklet]",
-        effect="Which further prints are made.",
+        "[leaflet-a4, booklet, children-a4]",
+        effect="Which further prints are made: leaflets, booklets, plates, cards of other sizes or in large print, sheets for the walks.",
     ),
     F(
         "sold",

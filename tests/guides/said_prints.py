@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from markupsafe import Markup
+
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.press.outputs.cards.booklet.alike import alike_html
 from guidebuild.press.outputs.cards.booklet.ends import Ends, back_html, front_html
@@ -16,6 +18,7 @@ from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.card import card_html
 from guidebuild.press.outputs.cards.fit import CardFitting, first_setting
 from guidebuild.press.outputs.cards.key import KeyWork, key_html
+from guidebuild.press.outputs.cards.walk_sheets import SoughtFace
 from guidebuild.press.outputs.walks.pack import PackWork, pack_html
 from guidebuild.press.paper.drawing import caution_mark
 from guidebuild.press.paper.formats import Area, format_named
@@ -27,6 +30,7 @@ from guidebuild.speech.script import join_text
 from guidebuild.views.booklet.book import booklet_view
 from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import checklist_view
+from guidebuild.views.cards.walk_sheets import spotting_view
 from guidebuild.views.outdoors.walk import walk_pack_views
 from guidebuild.views.scripts.draft import draft_script
 from guidebuild.views.scripts.script import make_script_views
@@ -74,6 +78,12 @@ def list_prints(guide: Published) -> Iterator[tuple[str, str]]:
         shown = {"language": view.language, "caution_mark": caution_mark(view.words.card.caution)}
         values = {"points": 10, "spare": 1, "box": "", "line": "", "rule": "", "words": view.words}
         yield f"cards/{walk.id}, checklist", theme.page("checklist.html", view=view, **shown, **values)
+        large = {**values, "words": view.words, **shown}
+        yield f"cards/{walk.id}, large print", theme.page("large_print.html", view=view, **large)
+        if sheet_view := spotting_view(guide, walk):
+            easy, harder = ([SoughtFace(one, Markup("")) for one in side] for side in (sheet_view.easy, sheet_view.harder))
+            filled = theme.page("spotting.html", view=sheet_view, contrast=False, box="", rule="", easy=easy, harder=harder, **shown)
+            yield f"cards/{walk.id}, children's sheet", filled
     for pack in walk_pack_views(guide):
         yield f"walks/{pack.id}, pack", pack_html(PackWork(pack, (210, 297), THEME))
 

@@ -205,6 +205,7 @@ ONLY_BY_MAKE = {
     "theme-scripts": "nothing is wrong with them; whoever publishes says yes or no",
     "media-not-cleaned": "shows when it has been cleaned; no file is known that gives it",
     "no-typesetter": "shows when the library that sets type is loaded",
+    "nothing-to-find": "asks which species are out on each walk, as `make` works out",
     "sound-not-drawn": "shows when a sound is decoded",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",

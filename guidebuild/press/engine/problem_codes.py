@@ -67,6 +67,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
     # Cards and other print
     Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),
     Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),
+    Code("nothing-to-find", "A walk has something that children may look for", N, "It has no children's sheet.",
+         "Enter a photo of something harmless that is out then, or leave the sheet out of prints."),
     Code("too-long", "What must stand on a card fits on it", E, "The card would print over its edge.", "Shorten the texts that are named."),
     Code("too-wide", "No word is wider than its card", E, "The word would print over the edge.", "Shorten the word."),
     Code("no-room", "The format has room on its paper", E, "Nothing can be printed.", "Choose a larger `paper:` in guide.yaml."),

@@ -39,6 +39,8 @@ class PrintKind(StrEnum):
     LEAFLET = "leaflet"
     BOOKLET = "booklet"
     CHECKLIST = "checklist"
+    SPOTTING = "children's sheet"
+    LARGE_PRINT = "large print"
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,13 @@ def draw_frame(href: Callable[[float], str], frame: Framed, area: Area, inks: In
     return wrap_svg(area, "".join(parts), photo.alt, "plate-drawing")
 
 
+def draw_cut(picture: Picture, shown: Box, area: Area, alt: str, name: str) -> Markup:
+    """A part of a picture, in hundredths of its width, that fills the area; `name` is its own in a document."""
+    whole = Box(-shown.x, -shown.y, 100.0, 100 * picture.height / picture.width).scaled(area.width / shown.width)
+    edges = whole.within(Box(0.0, 0.0, area.width, area.height))
+    return wrap_svg(area, _cut(Print(whole, edges), picture.address, 1.0, name), alt, "plate-drawing")
+
+
 def _cut(one: Print, href: Callable[[float], str], unit: float, name: str) -> str:
     """The part of a picture that a frame shows."""
     whole, shown = one.whole.scaled(unit), one.shown.scaled(unit)

@@ -168,7 +168,7 @@ def field_card(make: PieceMaker, account: PublicAccount) -> CardView:
 
 def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:
     """The same without a map, for leaflets and booklets; where it is for a day, of the `stages` that are out."""
-    settings, plate = make.guide.settings, _plate(make, account, stages)
+    settings, plate = make.guide.settings, find_plate(make, account, stages)
     return CardView(
         id=account.id,
         language=make.language,
@@ -218,7 +218,7 @@ def card_words(make: PieceMaker) -> CardWords:
     )
 
 
-def _plate(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> PhotoView | None:
+def find_plate(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> PhotoView | None:
     """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's.
 
     Where only some stages are asked for, one of those if there is any.

@@ -22,6 +22,7 @@ def test_every_asked_format_is_shipped() -> None:
         "booklet-4x6",
         "checklist",
     }
+    asked |= {"children-a4", "children-letter", "large-print-a4", "large-print-letter", "large-print-card"}
     assert asked <= set(read_formats())
 
 

@@ -1,4 +1,4 @@
-"""Further prints that a guide asks for with `prints:` in guide.yaml: leaflets, booklet, plates, print-shop cards."""
+"""Further prints that a guide asks for with `prints:` in guide.yaml: leaflets, booklet, plates, print-shop cards, sheets of walks."""
 
 from __future__ import annotations
 
@@ -7,17 +7,19 @@ from collections.abc import Sequence
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.outputs.cards import walk_sheets
 from guidebuild.press.outputs.cards.booklet.publishing import publish_booklet
 from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import CardWork, LeafletWork, make_leaflet, make_plate, make_shop_card
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
-from guidebuild.press.outputs.cards.printing import CARD, Printing
+from guidebuild.press.outputs.cards.printing import CARD, SHEET, Printing
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named, print_named
 from guidebuild.press.paper.output_profile import read_profile_of
 from guidebuild.views.cards.card import CardView
-from guidebuild.views.cards.printed import leaflet_views
+from guidebuild.views.cards.printed import checklist_view, leaflet_views
+from guidebuild.views.cards.walk_sheets import spotting_view
 
 _SHOP_BLEED = 3.0
 PLATE = Craft("plate", "plates", cost=150.0)
@@ -82,6 +84,33 @@ def _publish_leaflets(printing: Printing, _: Sequence[CardView], sheet: Format) 
     printing.maker.make(pieces)
 
 
+def _publish_spotting(printing: Printing, _: Sequence[CardView], page: Format) -> None:
+    """A sheet for the children on each walk."""
+    each = {walk.id: spotting_view(printing.guide, walk) for walk in printing.guide.walks.values()}
+    nothing = "no children's sheet: nothing that is out then has a picture and hurts nobody, nor is taken for what does"
+    printing.problems.tell(*(Problem("nothing-to-find", f"walks/{ident}.yaml", nothing) for ident, view in each.items() if view is None))
+    views = [view for view in each.values() if view]
+    box = walk_sheets.picture_pixels(page)
+    pictures = printing.pictures.make_prints({photo.id: box for view in views for photo in view.photos})
+    pieces = []
+    for view in views:
+        shown = tuple((photo.id, pictures[photo.id]) for photo in view.photos if photo.id in pictures)
+        work = walk_sheets.SpottingWork(view, shown, printing.look(page))
+        job = printing.maker.job(SHEET, walk_sheets.render_spotting, work, where=f"children's sheet {view.id}")
+        pieces.append(Piece(job, (f"walk-{view.id}-{page.id}.pdf",)))
+    printing.maker.make(pieces)
+
+
+def _publish_large_print(printing: Printing, _: Sequence[CardView], page: Format) -> None:
+    """Each walk for those who need large type."""
+    pieces = []
+    for walk in printing.guide.walks.values():
+        work = walk_sheets.LargePrintWork(checklist_view(printing.guide, walk), printing.look(page))
+        job = printing.maker.job(SHEET, walk_sheets.render_large_print, work, where=f"large print {walk.id}")
+        pieces.append(Piece(job, (f"walk-{walk.id}-{page.id}.pdf",)))
+    printing.maker.make(pieces)
+
+
 def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) -> None:
     publish_booklet(printing, leaf)
 
@@ -90,4 +119,6 @@ _PRINTERS = {
     PrintKind.PLATE: _publish_plates,
     PrintKind.LEAFLET: _publish_leaflets,
     PrintKind.BOOKLET: _publish_booklet,
+    PrintKind.SPOTTING: _publish_spotting,
+    PrintKind.LARGE_PRINT: _publish_large_print,
 }

@@ -1,0 +1,144 @@
+"""Two sheets of a walk: pictures to find and tick for children, and the checklist's facts in large print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from guidebuild.press.engine.made import Made
+from guidebuild.press.outputs.cards.jobs import Look
+from guidebuild.press.paper import drawing
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
+from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.formats import Area, Format
+from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.plates import draw_cut
+from guidebuild.press.paper.theme import Theme, read_theme
+from guidebuild.press.photos.copies import print_width
+from guidebuild.press.photos.print_copy import Picture, Pictures
+from guidebuild.views.cards.printed import ChecklistView
+from guidebuild.views.cards.walk_sheets import Sought, SpottingView
+from guidebuild.views.pieces.common import PhotoView
+from guidebuild.views.pieces.cuts import cut_to_animal, show_whole
+
+_GAP = 6.0
+_ACROSS = 3
+_HIGH = 0.95
+"""Height over width of a picture."""
+_ENLARGED = 3.0
+"""How many times as wide as its frame a picture may be drawn, to show an animal large."""
+_TICK, _LARGE_TICK = 9.0, 8.0
+"""Sides of boxes to tick, millimetres: for a child's pen, and beside large print."""
+_LEAST_HIGH, _STEP = 0.7, 0.05
+"""What pictures give way to, and by how much each time, where that saves a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpottingWork:
+    """What printing one children's sheet needs; `pictures` by photo id."""
+
+    view: SpottingView
+    pictures: tuple[tuple[str, Picture], ...]
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class LargePrintWork:
+    """What printing one sheet in large print needs."""
+
+    view: ChecklistView
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class SoughtFace:
+    """One thing to find as it is printed."""
+
+    sought: Sought
+    picture: Markup
+
+
+def picture_pixels(page: Format) -> tuple[int, int]:
+    """The largest width and height that a picture can use at 300 pixels an inch; a frame shows only a part of it."""
+    width = _frame_width(page) * _ENLARGED
+    return print_width(width), print_width(width)
+
+
+def render_spotting(work: SpottingWork) -> Made:
+    """The children's sheet; pictures as large as they can be with no page for a few of them."""
+    look, pictures = read_theme(work.look.theme_folders), dict(work.pictures)
+    high, laid = _HIGH, _lay_spotting(work, look, pictures, _HIGH)
+    fewest = len(_lay_spotting(work, look, pictures, _LEAST_HIGH).document.pages) if len(laid.document.pages) > 1 else 1
+    while len(laid.document.pages) > fewest and high > _LEAST_HIGH:
+        high = max(high - _STEP, _LEAST_HIGH)
+        laid = _lay_spotting(work, look, pictures, high)
+    return _write(laid, f"children's sheet {work.view.id}")
+
+
+def render_large_print(work: LargePrintWork) -> Made:
+    """What the checklist says, in large type on as many pages as it takes."""
+    inks, look = HIGH_CONTRAST, read_theme(work.look.theme_folders)
+    html = look.page(
+        "large_print.html",
+        view=work.view,
+        words=work.view.words,
+        language=work.view.language,
+        box=_box(_LARGE_TICK, inks, f"{work.view.words.seen}?"),
+        caution_mark=drawing.caution_mark(work.view.words.card.caution),
+    )
+    points = work.look.format.least_type
+    css = f"{_page(work.look.format)}html{{font-size:{points}pt}}"
+    return _write(lay_out(html, css + look.css("walk_sheets.css"), GuideFetcher()), f"large print {work.view.id}")
+
+
+def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: float) -> Laid:
+    inks = HIGH_CONTRAST if work.look.contrast else PLAIN
+    width = _frame_width(work.look.format)
+    area = Area(width, width * high)
+    html = look.page(
+        "spotting.html",
+        view=work.view,
+        easy=_faces(work.view.easy, pictures, area),
+        harder=_faces(work.view.harder, pictures, area),
+        language=work.view.language,
+        contrast=work.look.contrast,
+        box=_box(_TICK, inks, f"{work.view.words.found}?"),
+        caution_mark=drawing.caution_mark(work.view.words.caution),
+        rule=drawing.edge_rule(50, inks, work.view.words.fifty),
+    )
+    return lay_out(
+        html, f"{_page(work.look.format)}.find{{width:{width}mm}}" + look.css("walk_sheets.css"), GuideFetcher(pictures=pictures.values())
+    )
+
+
+def _faces(shown: Sequence[Sought], pictures: Pictures, area: Area) -> list[SoughtFace]:
+    return [SoughtFace(one, _draw(one.photo, pictures.get(one.photo.id), area)) for one in shown]
+
+
+def _draw(photo: PhotoView, picture: Picture | None, area: Area) -> Markup:
+    if picture is None:
+        return Markup("")
+    shape, ratio = picture.height / picture.width, area.width / area.height
+    return draw_cut(picture, cut_to_animal(photo, shape, ratio) or show_whole(shape, ratio), area, photo.alt, f"cut-{photo.id}")
+
+
+def _frame_width(page: Format) -> float:
+    return (page.inner.width - _GAP * (_ACROSS - 1)) / _ACROSS
+
+
+def _page(page: Format) -> str:
+    return f"@page{{size:{page.size.width}mm {page.size.height}mm;margin:{page.margin}mm}}"
+
+
+def _box(side: float, inks: Inks, words: str) -> Markup:
+    line = 0.4
+    at, edge = line / 2, side - line
+    square = f'<rect x="{at}" y="{at}" width="{edge}" height="{edge}" rx="1" fill="#ffffff" stroke="{inks.text}" stroke-width="{line}"/>'
+    return drawing.wrap_svg(Area(side, side), square, words, "tick-box")
+
+
+def _write(laid: Laid, where: str) -> Made:
+    pdf, logged = write_pdf(laid, where)
+    return Made((pdf,), logged)
