@@ -38,11 +38,11 @@ def told(folder: Path, files: dict[str, str | bytes]) -> list[str]:
     return [f"{f} [{f.code}]" for f in open_session(folder).report.findings if f.code in known]
 
 
-FORMATS = "Write one of a6, a7, id-1, index-3x5, index-4x6."
+FORMATS = "Write one of a6, a7, id-1, index-3x5, index-4x6, large-print-card."
 CASES: dict[str, tuple[dict[str, str | bytes], str]] = {
     "a print that is none": (
         {"guide.yaml": "title: X\nprints: [booklet, leaflet-a5]\n"},
-        "guide.yaml:2:1: error: There is no print “leaflet-a5”. Write one of a6, a7, booklet, booklet-4x6, ",
+        "guide.yaml:2:1: error: There is no print “leaflet-a5”. Write one of a6, a7, booklet, ",
     ),
     "a card that is none": (
         {"guide.yaml": "title: X\ncard: a5\n"},

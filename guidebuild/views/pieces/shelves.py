@@ -52,7 +52,9 @@ class Shelved:
 
 
 def shelve(wanted: Sequence[Wanted], shelf: Shelf) -> Shelved:
-    """The largest scale at which all stand on the shelf, and their frames, which fill it."""
+    """The largest scale at which all stand on the shelf, and their frames, which fill it. Without pictures there are none."""
+    if not wanted:
+        return Shelved(1.0, ())
     high = max((max(shelf.width / one.width, shelf.height / one.height) for one in wanted if one.measured), default=shelf.width)
     low = _LEAST_SCALE
     for _ in range(_STEPS):
