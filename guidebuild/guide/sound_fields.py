@@ -35,4 +35,10 @@ SOUND_FIELDS = (
         effect="Below it, but for places and species that are kept secret.",
     ),
     F("note", "What to listen for, in a sentence or two.", "Short pulses, four a second.", effect="Below it."),
+    F(
+        "card",
+        "Whether the code on the cards of its species leads to it.",
+        "yes",
+        effect="The code on their cards opens their page at the sound; where a film asks for the code too, that has it.",
+    ),
 )

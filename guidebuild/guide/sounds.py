@@ -33,6 +33,7 @@ class Sound:
     day: dt.date | None = None
     place: Unshown = ""
     note: Inline = NO_TEXT
+    card: bool = False
     at: At = NOWHERE
     positions: Mapping[Unshown, At] = field(default=NO_KEYS, compare=False)
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from guidebuild.guide.sound_fields import SOUND_FIELDS
 from guidebuild.guide.sounds import KINDS
-from guidebuild.reading.kinds import Address, Day, LicenceWord, Sex, Shape, Text, Words
+from guidebuild.reading.kinds import Address, Day, LicenceWord, Sex, Shape, Text, Words, YesNo
 from guidebuild.reading.markers import OneOf
 
 SoundWord = Annotated[str, OneOf(*KINDS)]
@@ -29,3 +29,4 @@ class SoundShape(Shape):
     day: Day | None = None
     place: Text = ""
     note: Text = ""
+    card: YesNo = False

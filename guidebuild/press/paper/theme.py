@@ -122,8 +122,8 @@ def with_signs(text: str | Wording, language: str) -> Markup:
 
 
 def bare_address(address: str) -> Markup:
-    """A web address as people read it."""
-    return escape(_SCHEME.sub("", address))
+    """A web address as people read it, and type it: without where on the page it leads."""
+    return escape(_SCHEME.sub("", address).partition("#")[0])
 
 
 def _first(folders: Sequence[Path], name: str) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import chain, groupby
 
 from guidebuild.fieldwork.claims import find_marks
 from guidebuild.fieldwork.out import sought_stages
@@ -308,7 +308,8 @@ def _stages(make: PieceMaker, account: PublicAccount) -> Iterable[StageLine]:
 
 
 def _address(make: PieceMaker, account: PublicAccount) -> str:
-    """Where its code leads: to its page, or to the film on it where a film asks for that."""
+    """Where its code leads: to its page, or to the film or the sound on it that asks for that, the film before the sound."""
     root = make.guide.settings.address.rstrip("/")
-    to_film = any(film.card and account.id in film.accounts for film in make.guide.films.values())
-    return f"{root}/{make.map.account(account).path}{'#film' if to_film else ''}" if root else ""
+    films = ("#film" for film in make.guide.films.values() if film.card and account.id in film.accounts)
+    sounds = (f"#sound-{sound.id}" for sound in make.guide.sounds.values() if sound.card and account.id in sound.accounts)
+    return f"{root}/{make.map.account(account).path}{next(chain(films, sounds), '')}" if root else ""
