@@ -12,7 +12,7 @@ from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace, Publ
 from guidebuild.fieldwork.published import Published
 from guidebuild.fieldwork.square_names import name_square
 from guidebuild.guide.asking import remember
-from guidebuild.guide.region import LonLat, Region, Square
+from guidebuild.guide.region import LonLat, MapGrid, Region, Square
 from guidebuild.views.pieces.common import LinkView
 from guidebuild.views.pieces.map_frame import MapFrame, lay_land, make_frame, project_track, write_line
 from guidebuild.views.pieces.map_labels import Label, place_labels
@@ -114,15 +114,16 @@ def map_of_region(make: PieceMaker) -> MapView | None:
 
 
 def map_of_walk(make: PieceMaker, walk: PublicWalk) -> MapView | None:
-    """The way of a walk with its stops in order; None where fewer than two of its spots are known."""
-    region = make.guide.region
+    """The way of a walk with its stops in order; None without a track where fewer than two spots are known, or there is no region."""
     spots = [_spot_of(make.guide, stop.place) for stop in walk.stops]
     known = [spot for spot in spots if spot]
     meet = (walk.meet_at.longitude, walk.meet_at.latitude) if walk.meet_at else None
     way = walk.track or (tuple(filter(None, (meet, *spots))),)
-    if region is None or len(known) + bool(meet) < 2:
+    corners = [spot for line in way for spot in line]
+    if not walk.track and (make.guide.region is None or len(known) + bool(meet) < 2):
         return None
-    frame = lay_land(make_frame(near_region(region, [spot for line in way for spot in line], known)), region)
+    region = make.guide.region or _lay_paper(corners, known)
+    frame = lay_land(make_frame(near_region(region, corners, known)), region)
     base = _base(make, frame, make.words("Map: the way of the walk"))
     at = frame.place(known)
     numbers = [number for number, spot in enumerate(spots, 1) if spot]
@@ -135,11 +136,17 @@ def map_of_walk(make: PieceMaker, walk: PublicWalk) -> MapView | None:
     return replace(base, dots=dots, way=project_track(frame, way), meet=point, notes=(note,) if note else ())
 
 
-def near_region(region: Region, way: Sequence[LonLat], stops: Sequence[LonLat]) -> Region:
-    """The region as far as a walk goes: a square round its way, with the lines that lie in it."""
-    easts, norths = [x for x, _ in (*way, *stops)], [y for _, y in (*way, *stops)]
+def _lay_paper(way: Sequence[LonLat], stops: Sequence[LonLat]) -> Region:
+    """Blank paper round a track, in a guide that has no outline: as wide as the map and more."""
+    return near_region(Region((), grid=MapGrid(0.1, 0, way[0][0] - 180, way[0])), way, stops, room=1.5)
+
+
+def near_region(region: Region, way: Sequence[LonLat], stops: Sequence[LonLat], *, room: float = 0.65) -> Region:
+    """The region as far as a walk goes: a square round its way, with the lines that lie in it. `room` is half its side by the way."""
+    first = way[0][0]
+    easts, norths = [(x - first + 180) % 360 - 180 + first for x, _ in (*way, *stops)], [y for _, y in (*way, *stops)]
     squeeze = max(math.cos(math.radians(norths[0])), 0.01)
-    reach = max(max(norths) - min(norths), (max(easts) - min(easts)) * squeeze, 0.002) * 0.65
+    reach = max(max(norths) - min(norths), (max(easts) - min(easts)) * squeeze, 0.002) * room
     east, north = (min(easts) + max(easts)) / 2, (min(norths) + max(norths)) / 2
     wide = reach / squeeze
     ring = ((east - wide, north - reach), (east + wide, north - reach), (east + wide, north + reach), (east - wide, north + reach))
