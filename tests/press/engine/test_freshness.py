@@ -162,7 +162,24 @@ SHARED_UNDER_SEVEN = (
     "site/walks/index.html",
 )
 """Pages that say the words of one photo where they are shared: it is the first they show, or they show none and it is the guide's first."""
+
+
+def give_outline(guide: Path) -> None:
+    (guide / "region.geojson").write_text(
+        '{"type": "Polygon", "coordinates": [[[-1.6, 51.4], [-1.4, 51.4], [-1.4, 51.6], [-1.6, 51.6], [-1.6, 51.4]]]}', "utf-8"
+    )
+    change(guide, "guide.yaml", "level:", "map: region.geojson\nlevel:")
+
+
 CHAINS = (
+    (
+        Change("a map", give_outline, ("site/accounts/*.html", "site/offline/*", "site/places/wall.html")),
+        Change(
+            "maps on cards",
+            edit("guide.yaml", "map: region.geojson", "map: {outline: region.geojson, on cards: yes}"),
+            TWO_CARDS,
+        ),
+    ),
     (
         Change(
             "a photo of the same size and time",
