@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidebuild.press.outputs.cards.map_room import FaceMap, width_of
+from guidebuild.press.outputs.cards.map_room import FaceMap, drawn_width
 from guidebuild.press.outputs.cards.shown import MAP
 from guidebuild.press.paper.drawing import Inks
 from guidebuild.press.paper.formats import Area
@@ -39,4 +39,5 @@ def map_on_cover(view: LeafletView, out: frozenset[str], inks: Inks) -> FaceMap 
     """The map of the walk, where it is not left out."""
     if view.map is None or MAP in out:
         return None
-    return FaceMap(view.map, width_of(view.map, LEAFLET_LETTERS), inks.leaf, letters=LEAFLET_LETTERS)
+    wide = drawn_width(view.map, LEAFLET_LETTERS)
+    return FaceMap(view.map, wide, wide, inks.leaf, letters=LEAFLET_LETTERS)

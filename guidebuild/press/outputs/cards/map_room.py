@@ -20,6 +20,7 @@ BESIDE_MAP = 3.0
 """Millimetres between a map and the words beside it."""
 _LEAST_COLUMN = 38.0
 """Millimetres that words beside a map need: some six a line at the comfortable size."""
+_LEAST_LEGEND = 26.0
 _SIGN = "■ "
 _RAGGED = 1.06
 """Shorter lines leave more empty at their ends."""
@@ -27,10 +28,14 @@ _RAGGED = 1.06
 
 @dataclass(frozen=True, slots=True)
 class FaceMap:
-    """A map as a template prints it: its width in millimetres, the units that its letters are high, the type of its legend in points."""
+    """A map as a template prints it: how wide it and its legend stand, how wide it is drawn, how high its letters are, the legend's type.
+
+    In millimetres, units of the map and points. The map of a narrow region is narrower than its legend.
+    """
 
     view: maps.MapView
     width: float
+    drawn: float
     leaf: str
     letters: float = LETTERS
     legend: float = LEGEND
@@ -39,12 +44,17 @@ class FaceMap:
 
 def shown_map(card: CardView, out: frozenset[str], inks: Inks) -> FaceMap | None:
     """The map, where it is not left out."""
-    return FaceMap(card.map, width_of(card.map), inks.leaf) if card.map and MAP not in out else None
+    return FaceMap(card.map, width_of(card.map), drawn_width(card.map), inks.leaf) if card.map and MAP not in out else None
 
 
-def width_of(view: maps.MapView, letters: float = LETTERS) -> float:
+def drawn_width(view: maps.MapView, letters: float = LETTERS) -> float:
     """So wide that its letters, so many units high, have the least type; millimetres."""
     return view.width * LEAST_TYPE / letters
+
+
+def width_of(view: maps.MapView) -> float:
+    """The same with the legend."""
+    return max(drawn_width(view), _LEAST_LEGEND)
 
 
 def has_column(card: CardView, room: float) -> bool:

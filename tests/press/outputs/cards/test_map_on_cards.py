@@ -7,6 +7,7 @@ import io
 from dataclasses import replace
 from pathlib import Path
 
+import pdfplumber
 import pikepdf
 import pytest
 
@@ -78,8 +79,8 @@ def test_the_map_is_readable_and_told_in_words(published: Published, tmp_path: P
     assert "ring" in told
     (whole,) = [text for text in told if text.startswith("Map:")]
     assert whole.startswith("Map: where Open Bug was seen.")
-    assert "Seen since 2016: SU " in whole
-    assert "Looked for and not found: SU " in whole
+    assert "Seen since 2016: SU" in whole
+    assert "Looked for and not found: SU" in whole
     assert "Places: Long Hill." in whole
     assert whole.endswith("Squares of 200 m.")
 
@@ -103,6 +104,18 @@ def test_a_full_card_is_as_without_a_map_and_says_that_it_is_left_out(published:
         assert told[0].startswith(f"to make room at {set_with.back.points:g} pt the back of the Pocket card A6 leaves out: the map")
         return
     pytest.fail("no card was too full for its map")
+
+
+def test_the_map_of_a_narrow_region_keeps_a_legend_that_can_be_read(published: Published) -> None:
+    card = card_of(published, "open-bug")
+    assert card.map is not None
+    narrow = replace(card, map=replace(card.map, width=70, dots=()))
+    result = render_card(narrow, {}, format_named("a6"), THEME)
+    assert result.problems == ()
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        words = [word for word in opened.pages[1].extract_words() if word["text"] in {"seen", "since"}]
+    (since,) = [word["top"] for word in words if word["text"] == "since"]
+    assert any(word["text"] == "seen" and abs(word["top"] - since) < 1 for word in words)
 
 
 @pytest.mark.parametrize("name", ["id-1", "a7", "index-3x5"])
