@@ -257,6 +257,12 @@ SETTINGS_FIELDS = (
         effect="The tone runs past the trim on files for a print shop.",
     ),
     F(
+        "paper thickness",
+        "How thick one sheet of the booklet's paper is; without it, 0.1 mm, as office paper of 80 g/m² is.",
+        "0.12 mm",
+        effect="How far a booklet's inner pages stand nearer the fold, and how wide the spine of a thick one is.",
+    ),
+    F(
         "size beside",
         "The familiar thing beside which sizes are drawn that are too long for the paper: hand, card, person or none.",
         "hand",

@@ -158,6 +158,9 @@ Metres = Annotated[float, PlainValidator(reads(parse_values.parse_metres)), _sai
 Bleed = Annotated[
     float, PlainValidator(reads(parse_values.parse_bleed)), _said("a length of at most 10 mm, such as 3 mm or 1/8 in", forms.SOME_FIGURE)
 ]
+Thickness = Annotated[
+    float, PlainValidator(reads(parse_values.parse_thickness)), _said("a thickness of 0.03 to 1 mm, such as 0.12 mm", forms.SOME_FIGURE)
+]
 UnitWord = Annotated[str, PlainValidator(reads(parse_values.parse_unit)), _said("a unit: mm, cm, m, in, ft, g, kg, or count")]
 Margin = Annotated[Measure, PlainValidator(reads(parse_values.parse_margin)), _said("a measurement, such as 0.5 mm", forms.SOME_FIGURE)]
 Whole = Annotated[int, PlainValidator(reads(parse_values.parse_whole)), _said("a whole number", forms.WHOLE)]

@@ -24,6 +24,8 @@ _NO = frozenset({"no", "false", "n", "off"})
 CATEGORIES = {"extreme": 1, "high": 2, "medium": 3, "low": 4}
 # Millimetres. Printers ask for 3 mm or 1/8 in and seldom for more than 5 mm (common practice, no source).
 MOST_BLEED = 10.0
+THINNEST, THICKEST = 0.03, 1.0
+"""Of one sheet of paper, millimetres: what prints and binds (common practice, no source)."""
 
 
 # Signs that end an address, or stand in it only to deceive.
@@ -238,6 +240,19 @@ def parse_bleed(text: str) -> float | Unreadable:
         return Unreadable(f"'{text}' is not one length.", mend)
     if measure.low > MOST_BLEED:
         return Unreadable(f"A bleed of {text.strip()} is too much: it is at most {MOST_BLEED:g} mm.", mend)
+    return measure.low
+
+
+def parse_thickness(text: str) -> float | Unreadable:
+    """How thick one sheet of paper is, in millimetres: `0.12 mm`."""
+    mend = "Write 0.1 mm, or what a pack of a hundred sheets measures, divided by a hundred."
+    measure = parse_measure(text)
+    if isinstance(measure, Unreadable):
+        return Unreadable(measure.message, mend, measure.code)
+    if measure.low is None or measure.low != measure.high:
+        return Unreadable(f"'{text}' is not one length.", mend)
+    if not THINNEST <= measure.low <= THICKEST:
+        return Unreadable(f"A sheet of {text.strip()} is no paper: one has {THINNEST:g} to {THICKEST:g} mm.", mend)
     return measure.low
 
 

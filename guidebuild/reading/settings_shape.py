@@ -33,6 +33,7 @@ from guidebuild.reading.kinds import (
     Spots,
     SquareWord,
     Text,
+    Thickness,
     Whole,
     Words,
     YesNo,
@@ -113,6 +114,7 @@ class SettingsShape(Shape):
     paper: Text = "a4"
     flip: FlipWord = "long edge"
     bleed: Bleed = 0.0
+    paper_thickness: Thickness = 0.0
     size_beside: BesideWord = ""
     prints: Words = ()
     sold: Words = ()

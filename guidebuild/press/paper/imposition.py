@@ -191,6 +191,28 @@ def reckon_creep(sheet: int, thickness: float) -> float:
     return sheet * thickness
 
 
+def reckon_spine(pages: int, thickness: float) -> float:
+    """How wide the spine of a block of so many pages is: leaves, which are half as many as pages, times the thickness of a sheet.
+
+    (Common practice, no source.) The cover's own board goes round it, and shops that print on thick board say how much to add.
+    """
+    return pages / 2 * thickness
+
+
+def booklet_crops(paper: Area, leaf: Area) -> tuple[Line, ...]:
+    """Crop marks at the corners of two pages side by side, and where to fold; none at an edge without room for them."""
+    left, right = paper.width / 2 - leaf.width, paper.width / 2 + leaf.width
+    bottom, top = (paper.height - leaf.height) / 2, (paper.height + leaf.height) / 2
+    marks = []
+    if (free := min(left - MARK_GAP, MARK_LENGTH)) > 1:
+        for y in (bottom, top):
+            marks += [Line(left - MARK_GAP - free, y, left - MARK_GAP, y), Line(right + MARK_GAP, y, right + MARK_GAP + free, y)]
+    if (free := min(bottom - MARK_GAP, MARK_LENGTH)) > 1:
+        for x in (left, paper.width / 2, right):
+            marks += [Line(x, bottom - MARK_GAP - free, x, bottom - MARK_GAP), Line(x, top + MARK_GAP, x, top + MARK_GAP + free)]
+    return tuple(marks)
+
+
 def booklet_sides(pages: int, paper: Area, leaf: Area, thickness: float = 0.0) -> tuple[tuple[Placed, ...], ...]:
     """Booklet pages two by two on a sheet lying on its side, meeting at the fold in its middle; on inner sheets they creep over it.
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from markupsafe import Markup
 
 from guidebuild.press.paper.drawing import Inks, check_rule, wrap_svg
+from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.imposition import EDGE, MARK_GAP, Grid, Line
 
 RULE = 50
@@ -21,6 +24,11 @@ def draw_furniture(grid: Grid, bleed: float, margin: float, inks: Inks, *, with_
     if with_rule:
         parts.append(_rule(grid, bleed, margin, inks))
     return wrap_svg(grid.paper, "".join(parts), "Crop marks and a rule of 50 mm", "sheet-marks")
+
+
+def draw_marks(marks: Iterable[Line], sheet: Area, inks: Inks) -> Markup:
+    """Single marks as a drawing of the whole sheet."""
+    return wrap_svg(sheet, "".join(_line(mark, sheet.height, inks) for mark in marks), "Crop marks", "sheet-marks")
 
 
 def rule_place(grid: Grid, bleed: float) -> tuple[float, float, bool]:

@@ -34,6 +34,7 @@ from guidebuild.press.paper.imposition import (
     Flip,
     Grid,
     Placed,
+    booklet_crops,
     booklet_sides,
     flips_sideways,
     n_up,
@@ -42,7 +43,7 @@ from guidebuild.press.paper.imposition import (
 from guidebuild.press.paper.joining import pack_objects
 from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.room import booklet_sheet, grid_for
-from guidebuild.press.paper.sheet_marks import draw_furniture
+from guidebuild.press.paper.sheet_marks import draw_furniture, draw_marks
 from guidebuild.words import WRITTEN_IN
 
 _PRODUCER = "guidebuild"
@@ -95,6 +96,13 @@ class Press:
         )
         return self.writer._add_object(form)
 
+    def drawn(self, drawing: str, sheet: Area) -> IndirectObject:
+        """A drawing of the whole sheet as a form."""
+        css = f"@page{{size:{sheet.width}mm {sheet.height}mm;margin:0}}svg{{display:block}}"
+        laid = lay_out(f'<html lang="en"><title>marks</title><body style="margin:0">{drawing}', css, GuideFetcher())
+        page = PdfReader(io.BytesIO(write_pdf(laid, "sheet marks")[0])).pages[0]
+        return self.form(page, page.mediabox)
+
     def finished(self, named: SheetsNamed, flip: Flip | None) -> bytes:
         """The file, asking for true size and, for two-sided sheets, the right flip. It has no tags, and does not claim to be PDF/UA."""
         wishes: dict[str, PdfObject] = {"/PrintScaling": NameObject("/None"), "/DisplayDocTitle": BooleanObject(True)}
@@ -128,7 +136,7 @@ class CardSheets:
         """Set one more card; a set for thirty people holds each many times and carries it once."""
         mark = digest_bytes(card)
         if mark not in self._once:
-            self._once[mark] = tuple(_forms(self._press, card, self._format.size, self._bleed))
+            self._once[mark] = tuple(take_forms(self._press, card, self._format.size, self._bleed))
         self._cards.append(self._once[mark])
 
     def finished(self, named: SheetsNamed | None = None) -> bytes:
@@ -145,18 +153,21 @@ class CardSheets:
         return self._press.finished(named or SheetsNamed(self._format.title), self._flip if two_sided else None)
 
 
-def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | None = None) -> bytes:
-    """Pages of a booklet two by two, to print on both sides (flipped on the short edge), fold and stitch."""
+def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | None = None, *, bleed: float = 0.0) -> bytes:
+    """Pages of a booklet two by two, to print on both sides (flipped on the short edge), fold and stitch; a `bleed` is kept."""
     sheet = booklet_sheet(leaf, paper)
     press = Press(sheet)
-    forms = list(_forms(press, pages, leaf.size, 0.0))
+    forms = list(take_forms(press, pages, leaf.size, bleed))
+    crops = booklet_crops(sheet, leaf.size)
+    marks = press.drawn(draw_marks(crops, sheet, PLAIN), sheet) if crops else None
     for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
-        press.side([(forms[place.page], place, leaf.size) for place in side], None)
+        press.side([(forms[place.page], place, leaf.size) for place in side], marks)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
     return press.finished(named or SheetsNamed(leaf.title), flip)
 
 
-def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:
+def take_forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:
+    """The pages of a document as forms, in their order, with so much round the trim."""
     reader = PdfReader(io.BytesIO(document))
     for page in reader.pages:
         box = page.trimbox
@@ -173,14 +184,10 @@ def _forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[
 
 def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> tuple[IndirectObject, IndirectObject]:
     """Marks for fronts (with the rule) and for backs."""
-    css = f"@page{{size:{grid.paper.width}mm {grid.paper.height}mm;margin:0}}svg{{display:block}}"
-    forms: list[IndirectObject] = []
-    for with_rule in (True, False):
-        drawing = draw_furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule)
-        laid = lay_out(f'<html lang="en"><title>marks</title><body style="margin:0">{drawing}', css, GuideFetcher())
-        page = PdfReader(io.BytesIO(write_pdf(laid, "sheet marks")[0])).pages[0]
-        forms.append(press.form(page, page.mediabox))
-    return forms[0], forms[1]
+    front, back = (
+        press.drawn(draw_furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule), grid.paper) for with_rule in (True, False)
+    )
+    return front, back
 
 
 def _drawn(name: str, place: Placed, trim: Area) -> str:

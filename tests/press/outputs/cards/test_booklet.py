@@ -13,16 +13,21 @@ from pypdf import PdfReader
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_front, number_spreads, trim_pages
+from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_all, number_spreads, trim_pages
+from guidebuild.press.outputs.cards.booklet.binding import find_spine, is_glued, make_cover, make_inside
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.marks import number_tabs
+from guidebuild.press.outputs.cards.booklet.plates import draw_pictures
 from guidebuild.press.outputs.cards.booklet.species import render_species
-from guidebuild.press.paper.formats import POINTS_PER_MM, format_named, paper_named
+from guidebuild.press.paper.drawing import PLAIN
+from guidebuild.press.paper.formats import POINTS_PER_MM, Area, format_named, paper_named
+from guidebuild.press.paper.imposition import booklet_crops
 from guidebuild.press.paper.setup import CardResult
-from guidebuild.press.paper.sheets import make_booklet
+from guidebuild.press.paper.sheets import SheetsNamed, make_booklet
 from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.booklet.book import BookletView, booklet_view
 from guidebuild.views.booklet.spreads import AlikeSpread
+from guidebuild.views.pieces.common import PhotoView
 from tests.press.small_guide import THEME, guide
 
 A6 = Leaf(format_named("booklet-a6"))
@@ -31,7 +36,7 @@ Booklet = tuple[BookletView, CardResult, dict[str, int], int]
 
 def print_booklet(shown: Guide, pictures: Pictures, leaf: Leaf = A6) -> Booklet:
     view = booklet_view(make_published(shown))
-    front = count_front(view, pictures, leaf, THEME)
+    front, _ = count_all(view, pictures, leaf, THEME)
     pages = number_spreads(view, front)
     spreads = {}
     for spread in view.spreads:
@@ -94,7 +99,7 @@ def test_folios_heads_and_tabs_stand_at_the_outer_edge(booklet: Booklet) -> None
             page = opened.pages[number - 1]
             (folio,) = [word for word in page.extract_words() if word["text"] == str(number) and word["bottom"] > page.height * 0.9]
             assert min(near(folio["x0"]), near(folio["x1"])) == pytest.approx(A6.outer * POINTS_PER_MM, abs=1)
-            (tab,) = [rect for rect in page.rects if rect["height"] > 20 * POINTS_PER_MM and rect["width"] < 10 * POINTS_PER_MM]
+            (tab,) = [rect for rect in page.rects if rect["height"] > 20 * POINTS_PER_MM and rect["width"] < 13 * POINTS_PER_MM]
             assert min(near(tab["x0"]), near(tab["x1"])) <= 0.01
     # The tab of one family stands at one height on all its pages.
 
@@ -138,6 +143,13 @@ def test_folded_the_pages_are_in_the_order_of_reading(booklet: Booklet, texts: l
     assert fold(halves) == ["".join(letters) for letters in wanted]
 
 
+def test_a_species_without_pictures_says_so(pictures: Pictures) -> None:
+    view = booklet_view(make_published(guide()))
+    made = render_species(replace(view.species[0], pictures=()), {}, A6, THEME, {})
+    assert made.problems == ()
+    assert "No picture yet" in PdfReader(io.BytesIO(made.pdf)).pages[0].extract_text()
+
+
 def test_where_a_spread_is_missing_no_booklet_is_made(pictures: Pictures) -> None:
     view = booklet_view(make_published(guide()))
     made = bind_booklet(view, {}, pictures, A6, THEME, front=5)
@@ -156,3 +168,56 @@ def test_what_has_no_room_is_told_and_cautions_stay(pictures: Pictures) -> None:
     assert "leaves out: “" in problem.message
     text = PdfReader(io.BytesIO(made.pdf)).pages[1].extract_text()
     assert "More on its page" in text
+
+
+def test_above_64_pages_the_spine_is_as_wide_as_the_leaves_are_thick(booklet: Booklet) -> None:
+    """100 leaves of a block at 0.1 mm are 10 mm (leaves, half the pages, times the thickness of a sheet: common practice, no source)."""
+    assert [is_glued(pages) for pages in (64, 65, 68)] == [False, True, True]
+    assert find_spine(204, 0.1) == pytest.approx(10.0)
+    pages = PdfReader(io.BytesIO(booklet[1].pdf)).pages
+    cover = make_cover(booklet[1].pdf, A6, 10.0, SheetsNamed("Invented Bugs"))
+    with pdfplumber.open(io.BytesIO(cover)) as opened:
+        outside, inside = opened.pages
+        assert outside.width / POINTS_PER_MM == pytest.approx(2 * 105 + 10 + 2 * 3, abs=0.1)
+        assert outside.height / POINTS_PER_MM == pytest.approx(148 + 2 * 3, abs=0.1)
+        middle = outside.width / 2
+        upright = [letter for letter in outside.chars if letter["upright"]]
+        front, back = ({letter["text"] for letter in upright if (letter["x0"] > middle) is right} for right in (True, False))
+        assert set("".join(pages[0].extract_text().split())) <= front | {" "}
+        assert "8" in back  # the figures of the rule
+        on_spine = "".join(letter["text"] for letter in outside.chars if not letter["upright"])
+        assert "".join(on_spine.split()) in {"InventedBugs", "sguBdetnevnI"}
+        assert all(abs((letter["x0"] + letter["x1"]) / 2 - middle) < 5 * POINTS_PER_MM for letter in outside.chars if not letter["upright"])
+        left = [letter["text"] for letter in inside.chars if letter["x1"] < middle]
+        assert sorted(left) == sorted(letter for letter in left if letter in pages[1].extract_text())
+    block = PdfReader(io.BytesIO(make_inside(booklet[1].pdf))).pages
+    assert [page.extract_text() for page in block] == [page.extract_text() for page in pages[2:-2]]
+
+
+def test_crop_marks_stand_where_a_small_booklet_is_cut_and_folded() -> None:
+    marks = booklet_crops(paper_named("a4").size.turned, A6.size)
+    assert {round(mark.x1, 1) for mark in marks if mark.x1 == mark.x2} == {43.5, 148.5, 253.5}
+    assert {round(mark.y1, 1) for mark in marks if mark.y1 == mark.y2} == {31.0, 179.0}
+    assert booklet_crops(paper_named("a4").size.turned, format_named("booklet").size) == ()
+
+
+def test_ten_millimetres_on_a_plate_are_ten_times_its_scale(pictures: Pictures) -> None:
+    """The measured line of each picture is as long as its length times the scale of the bar: 10 mm of life to 0.2 mm times the scale."""
+    for times in (1.0, 0.1):  # a bird is drawn smaller than it is
+        drawn = pictures["plate"]
+        length = 9.0 / times
+        photos = [
+            PhotoView(ident, ident, length=length * part, measured=(20, 50, 20 + 60 * part, 50))
+            for ident, part in (("plate", 1.0), ("half", 0.5))
+        ]
+        shown = draw_pictures(photos, {"plate": drawn, "half": replace(drawn)}, Area(80, 110), PLAIN, caption=4)
+        bar = float(re.search(r'width="([\d.]+)mm"', shown.bar or "")[1])  # type: ignore[index]
+        of_life = float(shown.bar_words.split()[0]) * (10 if shown.bar_words.endswith("cm") else 1)
+        scale = bar / of_life
+        for photo, face in zip(photos, shown.faces, strict=True):
+            assert face is not None
+            wide = float(re.findall(r'<image [^>]*width="([\d.]+)"', face.drawing)[-1])
+            line = wide * (photo.measured[2] - photo.measured[0]) / 100  # type: ignore[index]
+            assert line * 10 / photo.length == pytest.approx(10 * scale, abs=0.2 * scale)  # type: ignore[operator]
+            assert face.box.x + face.box.width <= 80.01
+            assert face.box.y + face.box.height + 4 <= 110.01

@@ -142,9 +142,9 @@ def test_a_photo_that_the_disk_refuses_is_told_and_the_pages_are_made(tmp_path: 
 
 
 def test_pages_of_a_booklet_stand_in_the_booklet_alone(tmp_path: Path) -> None:
-    folder, guide = folder_with_photo(tmp_path), small(prints=("booklet",))
+    folder, guide = folder_with_photo(tmp_path), small(prints=("booklet", "print shop"))
     make(folder, guide)
-    assert {"booklet.pdf", "booklet-a4.pdf"} <= files(folder)
+    assert {"booklet.pdf", "booklet-a4.pdf", "print-shop/booklet.pdf"} <= files(folder)
     assert not [path for path in files(folder) if path.startswith("booklet/")]
     again = make(folder, guide)
     assert again.outcome is not None

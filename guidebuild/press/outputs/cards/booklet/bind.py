@@ -21,11 +21,14 @@ from guidebuild.views.booklet.spreads import AlikeSpread, Spread
 from guidebuild.words import words
 
 
-def count_front(view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...]) -> int:
-    """The pages before the first spread: an odd number, so that every plate stands at the left."""
+def count_all(view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...]) -> tuple[int, int]:
+    """The pages before the first spread, an odd number, so that every plate stands at the left; and all, a number of whole sheets."""
     setup = make_setup(pictures, leaf.format, theme_folders)
-    laid = lay_out_front(Ends(view, setup, leaf, dict.fromkeys(_ids(view.spreads), 100), theme_folders))
-    return len(laid.document.pages) | 1
+    ends = Ends(view, setup, leaf, dict.fromkeys(_ids(view.spreads), 100), theme_folders)
+    front = len(lay_out_front(ends).document.pages) | 1
+    before_back = front + 2 * len(view.spreads)
+    whole = before_back + len(lay_out_back(ends, before_back + 1).document.pages)
+    return front, whole + notes_wanted(whole)
 
 
 def number_spreads(view: BookletView, front: int) -> dict[str, int]:

@@ -152,7 +152,7 @@ def list_credits(ends: Ends) -> list[tuple[str, Sequence[int]]]:
         for one in alike.each:
             _add(found, one.plate.photo, ends.pages.get(alike.id, 0))
     for entry in view.key:
-        _add(found, entry.photo, 3)
+        _add(found, entry.photo, 3 if view.diagram else 2)
     return [(line, sorted(set(numbers))) for line, numbers in found.items()]
 
 

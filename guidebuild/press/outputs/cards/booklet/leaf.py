@@ -8,11 +8,9 @@ from guidebuild.press.paper.formats import Area, Format
 
 BLEED = 3.0
 """Millimetres that tabs and the cover's tone go over the trim (common practice, no source)."""
-TAB = 5.0
-"""How far a thumb tab reaches into the page."""
 _FOLD, _HEAD, _FOOT = 2.5, 3.0, 2.0
 """More than the format's margin: at the fold, at the top and at the foot."""
-_SMALL = 180.0
+_SMALL, _BESIDE_TAB = 180.0, 1.6
 PLATE, TEXT = "plate", "text"
 """The left and the right page of a spread."""
 
@@ -52,6 +50,11 @@ class Leaf:
     def is_small(self) -> bool:
         """Whether headings run in with their text, because there is little room."""
         return self.size.height < _SMALL
+
+    @property
+    def tab(self) -> float:
+        """How far a thumb tab reaches into the page: so far that what an office printer prints of it is seen."""
+        return self.format.margin - _BESIDE_TAB
 
     def margins(self, *, left: bool) -> str:
         """The margins of a left or a right page, as CSS has them."""

@@ -14,7 +14,7 @@ from typing import Any
 import pikepdf
 from pikepdf import Name, Pdf
 
-from guidebuild.press.outputs.cards.booklet.leaf import BLEED, TAB, Leaf
+from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.paper.drawing import Inks, draw_words
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.font_sharing import share_fonts
@@ -23,7 +23,7 @@ from guidebuild.press.paper.measuring import measure_drawn
 
 _HEAD, _FOLIO, _WORDS = 2.65, 3.2, 2.5
 """Type of head, folio and tab, millimetres: 7.5, 9 and 7 points."""
-_TALLEST, _AIR = 30.0, 5.0
+_TALLEST, _AIR, _IN = 30.0, 5.0, 1.9
 _LEFT_OUT = {"BDC", "BMC", "EMC"}
 
 
@@ -95,9 +95,9 @@ def _draw_tab(tab: Tab | None, *, left: bool, leaf: Leaf, inks: Inks) -> Iterato
     step = leaf.inner.height / tab.places
     tall = min(step - 1.0, max(_TALLEST, measure_drawn(tab.words, _WORDS, 600) + _AIR))
     top = leaf.top + tab.place * step
-    x = -BLEED if left else leaf.size.width - TAB
-    yield f'<rect x="{x:.3f}" y="{top:.3f}" width="{TAB + BLEED}" height="{tall:.3f}" fill="{inks.leaf}"/>'
-    middle, turn = (TAB / 2, -90) if left else (leaf.size.width - TAB / 2, 90)
+    x = -BLEED if left else leaf.size.width - leaf.tab
+    yield f'<rect x="{x:.3f}" y="{top:.3f}" width="{leaf.tab + BLEED:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
+    middle, turn = (leaf.tab - _IN, -90) if left else (leaf.size.width - leaf.tab + _IN, 90)
     words = draw_words(tab.words, 0, _WORDS * 0.34, _WORDS, "#ffffff", weight=600)
     yield f'<g transform="translate({middle:.3f} {top + tall / 2:.3f}) rotate({turn})">{words}</g>'
 

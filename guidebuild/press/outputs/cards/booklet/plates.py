@@ -49,11 +49,6 @@ class PlateDrawn:
         """Whether several pictures share the scale."""
         return sum(1 for face in self.faces if face and face.at_scale) > 1
 
-    @property
-    def apart(self) -> bool:
-        """Whether any picture has no scale."""
-        return any(face and not face.at_scale for face in self.faces)
-
 
 def plate_pixels(inner: Area) -> tuple[int, int]:
     """The largest width and height, in pixels, that a picture can use at 300 pixels an inch."""

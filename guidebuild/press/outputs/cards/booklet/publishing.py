@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import replace
 
 from guidebuild.press.engine.digest import KnownFile, digest_bytes
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.outputs.cards.booklet.bind import number_spreads
+from guidebuild.press.outputs.cards.booklet.binding import is_glued, name_files
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
-from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_front_pages, make_bound, make_spread
+from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_pages, make_bound, make_spread
 from guidebuild.press.outputs.cards.printing import Printing
-from guidebuild.press.paper.formats import Format, paper_named
+from guidebuild.press.paper.formats import PRINT_SHOP, Format, paper_named
+from guidebuild.press.paper.output_profile import OutputProfile, read_profile_of
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.booklet.book import BookletView, booklet_view
 from guidebuild.views.booklet.spreads import AlikeSpread, Spread
@@ -24,19 +28,28 @@ BOOKLET = Craft("booklet", "booklets", cost=1500.0, seconds=300.0)
 
 
 def publish_booklet(printing: Printing, printed: Format) -> None:
-    """The booklet in this format, and its sheets for the guide's paper."""
-    view, paper, leaf = booklet_view(printing.guide), paper_named(printing.guide.settings.paper), Leaf(printed)
+    """The booklet in this format, to be read and to be bound, and as a print shop wants it where that is asked for."""
+    settings, leaf = printing.guide.settings, Leaf(printed)
+    view, paper = booklet_view(printing.guide), paper_named(settings.paper)
     box = plate_pixels(leaf.inner)
     pictures = printing.pictures.make_prints({photo.id: box for photo in _list_photos(view)})
-    shown = tuple(pictures.items())
-    counting = BookletWork(view, (), shown, printing.look(printed), paper)
-    counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_front_pages, counting, ("",))])]
-    front = next((int(parts[0]) for parts in counted if parts), 0)
+    plain = BookletWork(view, (), tuple(pictures.items()), printing.look(printed), paper, thickness=settings.paper_thickness)
+    counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_pages, plain, ("",))])]
+    front, whole = next((tuple(map(int, parts[0].split())) for parts in counted if parts), (0, 0))
     if not front:
         return  # why was told
     spreads = tuple(_print_spreads(printing, printed, view, number_spreads(view, front), pictures))
-    work = BookletWork(view, spreads, shown, printing.look(printed), paper, front)
-    printing.maker.make([_piece(printing, make_bound, work, (f"{printed.id}.pdf", f"{printed.id}-{paper.id}.pdf"))])
+    shop = any(wanted.casefold() == PRINT_SHOP for wanted in settings.prints)
+    work = replace(plain, spreads=spreads, front=front, glued=is_glued(whole), shop=shop, profile=_find_profile(printing) if shop else None)
+    printing.maker.make([_piece(printing, make_bound, work, tuple(name_files(printed.id, paper.id, glued=work.glued, shop=shop)))])
+
+
+def _find_profile(printing: Printing) -> OutputProfile | None:
+    """The print shop's profile; None where there is none that can be read, which the cards for the shop tell."""
+    name = printing.guide.settings.print_profile
+    with suppress(ValueError, OSError):
+        return read_profile_of(printing.folder, name) if name else None
+    return None
 
 
 def _list_photos(view: BookletView) -> Iterator[PhotoView]:

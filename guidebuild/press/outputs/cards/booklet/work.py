@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import io
+from dataclasses import dataclass, replace
+
+from pypdf import PdfReader
 
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_front, trim_pages
-from guidebuild.press.outputs.cards.booklet.leaf import Leaf
+from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_all, trim_pages
+from guidebuild.press.outputs.cards.booklet.binding import find_spine, make_cover, make_inside
+from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.outputs.cards.booklet.species import render_species
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.paper.formats import Paper
+from guidebuild.press.paper.output_profile import OutputProfile
+from guidebuild.press.paper.print_shop import to_print_shop
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.paper.sheets import SheetsNamed, make_booklet
@@ -42,6 +48,12 @@ class BookletWork:
     look: Look
     paper: Paper
     front: int = 0
+    glued: bool = False
+    thickness: float = 0.0
+    """Of one sheet, millimetres."""
+    shop: bool = False
+    profile: OutputProfile | None = None
+    """That of the print shop, where it gives one."""
 
 
 def make_spread(work: SpreadWork) -> Made:
@@ -54,22 +66,41 @@ def make_spread(work: SpreadWork) -> Made:
     return Made((result.pdf,) if result.pdf else (), result.problems)
 
 
-def count_front_pages(work: BookletWork) -> Made:
-    """How many pages stand before the first spread, in figures."""
-    return Made((str(count_front(work.view, dict(work.pictures), Leaf(work.look.format), work.look.theme_folders)).encode(),))
+def count_pages(work: BookletWork) -> Made:
+    """How many pages stand before the first spread, and how many there are in all, in figures."""
+    front, whole = count_all(work.view, dict(work.pictures), Leaf(work.look.format), work.look.theme_folders)
+    return Made((f"{front} {whole}".encode(),))
 
 
 def make_bound(work: BookletWork) -> Made:
-    """A booklet to read, and its pages as they lie on sheets to be folded; the sheets are missing where the paper has no room."""
-    look, view = work.look, work.view
+    """A booklet to read, and what it is bound of, in the order of `name_files`; no sheets where the paper has no room for them."""
+    look, leaf = work.look, Leaf(work.look.format)
     spreads = {ident: CardResult(ident, printed.path.read_bytes(), ()) for ident, printed in work.spreads}
-    made = bind_booklet(view, spreads, dict(work.pictures), Leaf(look.format), look.theme_folders, front=work.front, contrast=look.contrast)
+    made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, front=work.front, contrast=look.contrast)
     if not made.pdf:
         return Made((), made.problems)
     pages = trim_pages(made.pdf)
-    what = words(view.language)("Sheets to be printed, folded and stitched. {file} has the pages to be read.", file=f"{look.format.id}.pdf")
     try:
-        sheets = make_booklet(pages, look.format, work.paper, SheetsNamed(view.title, what, view.language))
+        bound = _glue(work, made.pdf) if work.glued else (_lay_on_sheets(work, made.pdf),)
     except NoRoomError as error:
         return Made((pages,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
-    return Made((pages, sheets), made.problems)
+    for_shop = bound if work.glued else (made.pdf,)
+    return Made((pages, *bound, *(to_print_shop(one, work.profile) for one in for_shop if work.shop)), made.problems)
+
+
+def _lay_on_sheets(work: BookletWork, pdf: bytes) -> bytes:
+    """Pages two by two, to be folded and stitched; their bleed is kept where the paper has room for it round them."""
+    say = words(work.view.language)
+    what = say("Sheets to be printed, folded and stitched. {file} has the pages to be read.", file=f"{work.look.format.id}.pdf")
+    paper = replace(work.paper, thickness=work.thickness or work.paper.thickness)
+    return make_booklet(pdf, work.look.format, paper, SheetsNamed(work.view.title, what, work.view.language), bleed=BLEED)
+
+
+def _glue(work: BookletWork, pdf: bytes) -> tuple[bytes, bytes]:
+    """The flat cover and the block."""
+    leaf, view = Leaf(work.look.format), work.view
+    spine = find_spine(len(PdfReader(io.BytesIO(pdf)).pages), work.thickness or work.paper.thickness)
+    what = words(view.language)(
+        "The cover of {file}, to be folded round its leaves: spine {spine} mm.", file=f"{leaf.format.id}.pdf", spine=f"{spine:.1f}"
+    )
+    return make_cover(pdf, leaf, spine, SheetsNamed(view.title, what, view.language)), make_inside(pdf)
