@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 from pypdf import PdfReader, PdfWriter
-from pypdf.generic import RectangleObject
+from pypdf.generic import NameObject, RectangleObject
 
 from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.paper.drawing import PLAIN, draw_words, wrap_svg
@@ -65,8 +65,8 @@ def _set_boxes(press: Press, flat: Area) -> None:
     """Where the cover is trimmed (ISO 32000-1, section 14.11.2)."""
     low, wide, high = BLEED * POINTS_PER_MM, (flat.width + BLEED) * POINTS_PER_MM, (flat.height + BLEED) * POINTS_PER_MM
     for page in press.writer.pages:
-        page.trimbox = RectangleObject((low, low, wide, high))
-        page.bleedbox = RectangleObject(page.mediabox)
+        page[NameObject("/TrimBox")] = RectangleObject((low, low, wide, high))
+        page[NameObject("/BleedBox")] = RectangleObject(page.mediabox)
 
 
 def _draw_spine(title: str, sheet: Area, spine: float) -> Markup:
