@@ -15,6 +15,7 @@ from guidebuild.fieldwork.leaks import secrets_of
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.press.leak_scan import file_leaks
+from guidebuild.press.outputs.cards import words
 from guidebuild.press.outputs.cards.card import fit_card, render_card
 from guidebuild.press.outputs.cards.fit import CardFitting
 from guidebuild.press.outputs.cards.map_room import width_of
@@ -85,8 +86,13 @@ def test_the_map_is_readable_and_told_in_words(published: Published, tmp_path: P
     assert whole.endswith("Squares of 200 m.")
 
 
-def test_a_full_card_is_as_without_a_map_and_says_that_it_is_left_out(published: Published) -> None:
+@pytest.mark.parametrize("guessed", [True, False], ids=["by the guess", "by the layout alone"])
+def test_a_full_card_is_as_without_a_map_and_says_that_it_is_left_out(
+    published: Published, monkeypatch: pytest.MonkeyPatch, *, guessed: bool
+) -> None:
     """The map goes before any sentence, and no word gets smaller for one that has no room after all."""
+    if not guessed:
+        monkeypatch.setattr(words, "stand_beside", lambda *given: 0.0)
     for lines in range(2, 26):
         look = tuple(Wording(f"Sentence {n} goes on about the place for a line and a bit of another one, and more.") for n in range(lines))
         card = replace(card_of(published, "open-bug"), look=look)
@@ -113,9 +119,9 @@ def test_the_map_of_a_narrow_region_keeps_a_legend_that_can_be_read(published: P
     result = render_card(narrow, {}, format_named("a6"), THEME)
     assert result.problems == ()
     with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
-        words = [word for word in opened.pages[1].extract_words() if word["text"] in {"seen", "since"}]
-    (since,) = [word["top"] for word in words if word["text"] == "since"]
-    assert any(word["text"] == "seen" and abs(word["top"] - since) < 1 for word in words)
+        found = [word for word in opened.pages[1].extract_words() if word["text"] in {"seen", "since"}]
+    (since,) = [word["top"] for word in found if word["text"] == "since"]
+    assert any(word["text"] == "seen" and abs(word["top"] - since) < 1 for word in found)
 
 
 @pytest.mark.parametrize("name", ["id-1", "a7", "index-3x5"])
