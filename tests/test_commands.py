@@ -172,6 +172,12 @@ def test_season_walk_and_field_list_answer_for_a_day(capsys: pytest.CaptureFixtu
     assert exit_code(["walk", "september-hedge", "--in", str(SAMPLE)]) == 0
     assert "Sunrise" in capsys.readouterr().out
     assert exit_code(["fieldlist", "--on", "2026-06-14", "--in", str(SAMPLE)]) == 0
+    capsys.readouterr()
+    assert exit_code(["plan", "--on", "2026-06-15", "--weeks", "2", "--in", str(SAMPLE)]) == 0
+    planned = capsys.readouterr().out
+    assert [day in planned for day in ("15 June 2026", "22 June 2026", "29 June 2026")] == [True, True, False]
+    assert "never posted" in planned
+    assert exit_code(["plan", "--weeks", "0", "--in", str(SAMPLE)]) == 2
     assert exit_code(["season", "--at", "birch-clmup", "--in", str(SAMPLE)]) == 2
     assert "Did you mean “birch-clump”?" in capsys.readouterr().err
 

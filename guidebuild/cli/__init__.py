@@ -39,6 +39,7 @@ COMMANDS = {
     "fieldlist": "guidebuild.cli.outdoors",
     "pace": "guidebuild.cli.speaking",
     "film": "guidebuild.cli.filming",
+    "plan": "guidebuild.cli.outdoors",
     "posted": "guidebuild.cli.posting",
     "schema": "guidebuild.cli.checking",
     "explain": "guidebuild.cli.helping",

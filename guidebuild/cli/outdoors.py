@@ -20,6 +20,7 @@ with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild.terminal import outdoors as lines
     from guidebuild.views.outdoors import field_list, season_page
     from guidebuild.views.outdoors import walk as walks
+    from guidebuild.views.posts import week_plan
 
 DAY = click.option(
     "--on", "day", type=click.DateTime(["%Y-%m-%d"]), default=None, metavar="DATE", help="As in 2026-06-14; today if not given."
@@ -60,6 +61,20 @@ def fieldlist(day: dt.datetime | None, place: str, folder: Path) -> None:
     guide = session.read_unchecked(folder)
     view = field_list.field_list_view(guide, day.date() if day else clock.find_today(), _place(guide, place))
     lines.print_field_list(console.make_console(), view, say=words.words(guide.settings.language))
+
+
+@click.command(epilog=example("guidebuild plan --weeks 4"))
+@DAY
+@click.option("--weeks", type=click.IntRange(1, 52), default=None, help="How many weeks to show; a quarter of a year if not given.")
+@IN
+def plan(day: dt.datetime | None, weeks: int | None, folder: Path) -> None:
+    """Say what to post in each of the coming weeks, why, and what it still lacks.
+
+    `to post: DATE` in an account puts it into the week of that day; all other weeks are planned round it.
+    """
+    guide = published.make_published(session.read_unchecked(folder, with_sightings=False))
+    view = week_plan.week_plan(guide, day.date() if day else clock.find_today(), weeks or week_plan.WEEKS)
+    lines.print_plan(console.make_console(), view, say=words.words(guide.settings.language))
 
 
 def _place(guide: guides.Guide, typed: str) -> str:

@@ -18,6 +18,7 @@ from guidebuild.views.outdoors.field_list import FieldListView
 from guidebuild.views.outdoors.season_page import OutPage
 from guidebuild.views.outdoors.walk import MetView, StopPackView, WalkPackView
 from guidebuild.views.pieces.season_words import season_words
+from guidebuild.views.posts.week_plan import WeekPlanView
 from guidebuild.words import Words, find_locale, words
 
 _GAP = (0, 2, 0, 0)
@@ -86,6 +87,23 @@ def print_field_list(console: Console, view: FieldListView, *, say: Words) -> No
         style = "bold" if row.most_seen else ""
         table.add_row(Text(row.name.short, style=style), row.stage, row.want, row.until, ", ".join(row.places))
     console.print(table)
+
+
+def print_plan(console: Console, plan: WeekPlanView, *, say: Words) -> None:
+    """What to post week by week, with why; then what was to go out before and is not noted as posted."""
+    console.print(Text(plan.rule, style="dim"))
+    if plan.weeks:
+        table = _table(say("Week of"), say("Post"), say("Why"), say("Or"))
+        for post in plan.weeks:
+            style = "bold" if post.chosen else ""
+            others = ", ".join(name.short for name in post.instead)
+            table.add_row(say.date(post.monday), Text(post.name.short, style=style), "; ".join(post.why), others)
+        console.print(table)
+    else:
+        console.print(say("Nothing is in season that could be posted."), highlight=False)
+    _heading(console, say("Have these gone out?") if plan.past else "")
+    for post in plan.past:
+        _item(console, Text(post.name.short, style="bold"), f": {say('Week of')} {say.date(post.monday)}. guidebuild posted {post.account}")
 
 
 def _print_head(console: Console, pack: WalkPackView, say: Words) -> None:

@@ -28,7 +28,7 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Opened]:
 
 
 def show(browser: Browser, opened: Opened, width: int, path: str = "calendar/") -> Page:
-    page = browser.new_context(viewport={"width": width, "height": 900}, bypass_csp=True).new_page()
+    page = browser.new_context(viewport={"width": width, "height": 900}, bypass_csp=True, has_touch=width < 1000).new_page()
     page.set_default_timeout(PATIENCE)
     page.goto(opened.address)
     page.goto(f"{opened.origin}/-desk/{path}")
@@ -98,6 +98,28 @@ def test_a_card_is_dragged_into_another_week_and_taken_back(browser: Browser, op
     wait_until_in(page, first, weeks[1])
     assert typed(opened.folder, first) == [f"to post: {weeks[1]}"]
     expect(page.locator(f"#grip-{first}")).to_be_focused()
+    page.context.close()
+
+
+def test_a_finger_carries_a_card_by_its_handle_and_a_tap_opens_the_list(browser: Browser, opened: Opened) -> None:
+    page = show(browser, opened, 820)
+    card = page.locator(".week-slot .post:not([data-chosen])").nth(1)
+    account, week = card.get_attribute("data-account") or "", page.locator(".week-slot").nth(3).get_attribute("data-week") or ""
+    page.locator(f"#week-{week}").scroll_into_view_if_needed()
+    start, end = page.locator(f"#grip-{account}").bounding_box(), page.locator(f"#week-{week} h3").bounding_box()
+    assert start
+    assert end
+    client = page.context.new_cdp_session(page)
+    for part in range(5):
+        at = {"x": start["x"] + 15 + (end["x"] - start["x"]) * part / 4, "y": start["y"] + 15 + (end["y"] - start["y"]) * part / 4}
+        client.send("Input.dispatchTouchEvent", {"type": "touchMove" if part else "touchStart", "touchPoints": [at]})
+    expect(page.locator(f"#week-{week}.aimed")).to_be_visible()
+    client.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    wait_until_in(page, account, week)
+    assert typed(opened.folder, account) == [f"to post: {week}"]
+    assert not page.locator("#weeks").is_visible()
+    page.click(f"#grip-{account}")
+    expect(page.locator("#weeks")).to_be_visible()
     page.context.close()
 
 
