@@ -295,3 +295,12 @@ def test_a_guide_in_spanish_has_slides_in_spanish() -> None:
         "Cuándo y dónde",
         "Mirar sin hacer daño",
     ]
+
+
+def test_words_above_the_first_heading_make_no_slide_and_that_is_told(tmp_path: Path) -> None:
+    (tmp_path / "guide.yaml").write_text("title: A\n", "utf-8")
+    (tmp_path / "posts").mkdir()
+    (tmp_path / "posts/red-bug.md").write_text("---\nshapes: square\n---\nWords of nothing.\n\n## question\n\nWho is it?\n", "utf-8")
+    (finding,) = (found for found in read_guide(tmp_path).findings if found.code == "text-before-heading")
+    assert str(finding.at) == "posts/red-bug.md:4"
+    assert finding.mend == "Put a heading above it, such as ## question: each heading makes a slide."
