@@ -18,6 +18,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
 from guidebuild.fieldwork.published import make_published
+from guidebuild.press.outputs.cards.booklet.bind import trim_pages
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
@@ -30,6 +31,7 @@ from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView, card_views
 from guidebuild.views.cards.printed import leaflet_views
 from tests.outside.structure_rules import RULES, judge_structure
+from tests.press.outputs.cards.test_booklet import print_booklet
 from tests.press.small_guide import THEME, drawn_picture, guide
 
 # Cards of one set repeat short lines (headings, months, the guide's name) by their nature: these are no running heads.
@@ -84,6 +86,12 @@ def test_a_leaflet_passes(pictures: Pictures, tmp_path: Path) -> None:
 
 def test_a_plate_passes(views: tuple[CardView, ...], pictures: Pictures, tmp_path: Path) -> None:
     assert judged(render_plate(views[0], pictures, format_named("plate-a5"), THEME).pdf, tmp_path) == []
+
+
+def test_a_booklet_passes_with_its_marks_drawn_over(pictures: Pictures, tmp_path: Path) -> None:
+    _, made, _, _ = print_booklet(guide(), pictures)
+    found = judged(trim_pages(made.pdf), tmp_path)
+    assert [one for one in found if one.partition(":")[0] not in GUESSES] == []
 
 
 @pytest.mark.slow

@@ -36,7 +36,9 @@ def _only_least(name: str) -> Format:
 def find_sizes(pdf: Path | io.BytesIO) -> set[float]:
     """The sizes of all letters on a document, points."""
     with pdfplumber.open(pdf) as opened:
-        return {round(letter["size"], 3) for page in opened.pages for letter in page.chars if letter["text"].strip()}
+        letters = [letter for page in opened.pages for letter in page.chars if letter["text"].strip()]
+    # Of what is turned, such as the tabs of a booklet, pdfplumber tells how wide a letter is in place of its size.
+    return {round(letter["size"] if letter["upright"] else letter["width"], 3) for letter in letters}
 
 
 @pytest.mark.slow

@@ -95,7 +95,9 @@ def _draw_year(spread: AlikeSpread, number: int, setup: Setup, width: float) -> 
     season = spread.each[number].season
     if season is None:
         return None
-    months = drawing.month_row(spread.months, width, _SEASON, " ".join(spread.months), setup.inks)
+    say = words(spread.language)
+    names = ", ".join(say.month(month) for month in range(1, 13))
+    months = drawing.month_row(spread.months, width, _SEASON, names, setup.inks)
     return _Year(months, drawing.season_row(season, width, _SEASON, setup.inks))
 
 
