@@ -11,6 +11,7 @@ from guidebuild.views.cards.card import CardView, card_view
 from guidebuild.views.pieces.common import CautionView, NameView, PhotoView, SeasonRow, Wording
 from guidebuild.views.pieces.parts import PieceMaker
 from guidebuild.views.pieces.pointers import number_marks
+from guidebuild.views.pieces.season_words import list_months
 from guidebuild.views.telling.compare import CompareView, compare_view
 from guidebuild.views.telling.side_by_side import SidePlate
 
@@ -61,6 +62,7 @@ class AlikeSpread:
     each: tuple[AlikeSpecies, ...]
     compared: CompareView
     months: tuple[str, ...] = ()
+    month_names: tuple[str, ...] = ()
 
     @property
     def cautions(self) -> tuple[CautionView, ...]:
@@ -136,9 +138,9 @@ def _alike(make: PieceMaker, ids: Sequence[str]) -> AlikeSpread | None:
         return None
     each = tuple(_one_of_them(compared, order[ident], ident) for ident in ids)
     family = make.guide.accounts[ids[0]].family
-    return AlikeSpread(
-        "--".join(ids), make.language, make.words.listed([one.name.short for one in each]), family, each, compared, side.months
-    )
+    title = make.words.listed([one.name.short for one in each])
+    names = list_months(make.words, make.guide.settings)
+    return AlikeSpread("--".join(ids), make.language, title, family, each, compared, side.months, names)
 
 
 def _one_of_them(compared: CompareView, number: int, ident: str) -> AlikeSpecies:

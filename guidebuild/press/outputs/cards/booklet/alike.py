@@ -95,9 +95,7 @@ def _draw_year(spread: AlikeSpread, number: int, setup: Setup, width: float) -> 
     season = spread.each[number].season
     if season is None:
         return None
-    say = words(spread.language)
-    names = ", ".join(say.month(month) for month in range(1, 13))
-    months = drawing.month_row(spread.months, width, _SEASON, names, setup.inks)
+    months = drawing.month_row(spread.months, width, _SEASON, ", ".join(spread.month_names), setup.inks)
     return _Year(months, drawing.season_row(season, width, _SEASON, setup.inks))
 
 
