@@ -282,7 +282,8 @@ def test_chosen_look_stays(page: Page, site: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "path", ["index.html", "accounts/parent-bug.html", "compare/birch-bug--parent-bug.html", "key.html", "seasons/index.html"]
+    "path",
+    ["index.html", "accounts/parent-bug.html", "compare/birch-bug--parent-bug.html", "key.html", "seasons/index.html", "finder.html"],
 )
 def test_nothing_is_wider_than_a_narrow_phone_with_large_text(page: Page, site: Path, path: str) -> None:
     page.set_viewport_size({"width": 320, "height": 700})
@@ -292,6 +293,12 @@ def test_nothing_is_wider_than_a_narrow_phone_with_large_text(page: Page, site: 
     page.set_viewport_size({"width": 640, "height": 700})
     page.evaluate("document.documentElement.style.setProperty('font-size', '225%')")
     assert page.evaluate("document.documentElement.scrollWidth") <= 640
+    # The device's own letters twice as large, on the narrowest phone: nothing runs sideways, and nothing stands over what is read.
+    page.evaluate("document.documentElement.style.removeProperty('font-size')")
+    page.context.new_cdp_session(page).send("Page.setFontSizes", {"fontSizes": {"standard": 32}})
+    page.set_viewport_size({"width": 320, "height": 700})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    expect(page.locator(".ways")).to_have_css("position", "static")
 
 
 def test_nothing_jumps_while_a_page_loads(browser: Browser, address: str) -> None:

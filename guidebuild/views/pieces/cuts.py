@@ -41,8 +41,10 @@ def cut_to_subject(photo: PhotoView, shape: float, ratio: float) -> Box | None:
     """
     if not may_be_cut(photo):
         return show_whole(shape, ratio)
-    measured = measure_subject(photo, shape)
-    if measured:
+    measured, animal = measure_subject(photo, shape), find_animal(photo, shape)
+    if photo.measured and photo.reach and animal:  # where its author says how far it goes, as with spread wings, nothing of it is cut off
+        subject = animal
+    elif measured:
         subject = measured.subject.scaled(100 / measured.whole.width)
     elif photo.focus:
         wide = min(max(_ROUND_POINT, _ROUND_POINT * shape * ratio), 100.0, 100.0 * shape * ratio)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.site.share_picture import find_ratio
 from guidebuild.reading.whole import read_guide
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_animal, cut_widest
+from guidebuild.views.pieces.cuts import cut_to_animal, cut_to_subject, cut_widest, find_animal
 from guidebuild.views.pieces.one_scale import Box
 from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.posts.posts import SHAPES
@@ -126,6 +127,17 @@ def test_every_shape_holds_what_the_other_guides_measure(name: str) -> None:
             assert cut is not None
             assert _holds(cut, animal), (photo, shape_name)
     assert tried
+
+
+def test_spread_wings_are_cut_off_in_no_list() -> None:
+    shape, ratio = 0.4, 4 / 3  # two and a half times as wide as high, in a list's frame
+    moth = PhotoView("p", "", length=20, measured=(50, 30, 50, 70), reach=(10, 290))
+    part, animal = cut_to_subject(moth, shape, ratio), find_animal(moth, shape)
+    assert part and animal
+    assert animal.width > 90
+    assert part.x <= animal.x and part.x + part.width >= animal.x + animal.width
+    bare = cut_to_subject(replace(moth, reach=None), shape, ratio)
+    assert bare and bare.width < 60  # close to the body, where nothing says more
 
 
 def test_what_an_entry_says_of_its_reach_is_kept_and_no_more() -> None:

@@ -18,6 +18,8 @@ from guidebuild.views.site.page import PageView
 OFFLINE = "offline.js"
 _TOKENS = "tokens.css"
 """Colours and typefaces: part of `first.css` when published."""
+_SQUEEZED = (_TOKENS, "first.css", "guide.css", "telling.css", "map.css", "seen.css", "film.css", "sound.css")
+"""Styles that an account's page waits for, or much that is read out of doors."""
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SPACE = re.compile(r"\s+")
@@ -38,12 +40,10 @@ def site_assets(pages: Sequence[PageView], theme_folders: tuple[Path, ...], toda
 def look_assets(theme_folders: tuple[Path, ...]) -> dict[str, bytes]:
     """Styles, scripts and drawn signs: what depends on the theme alone."""
     static = static_files(theme_folders)
-    tokens, first, guide, telling = (
-        squeeze_style(theme_text(static[name], f"static/{name}")) for name in (_TOKENS, "first.css", "guide.css", "telling.css")
-    )
+    styles = {name: squeeze_style(theme_text(static[name], f"static/{name}")) for name in _SQUEEZED}
     assets = {f"assets/{name}": data for name, data in static.items() if name not in (OFFLINE, _TOKENS)}
-    assets["assets/first.css"] = f"{font_css('optional')}{tokens}{first}".encode()
-    assets["assets/guide.css"], assets["assets/telling.css"] = guide.encode(), telling.encode()
+    assets |= {f"assets/{name}": style.encode() for name, style in styles.items() if name != _TOKENS}
+    assets["assets/first.css"] = f"{font_css('optional')}{styles[_TOKENS]}{styles['first.css']}".encode()
     assets["assets/near.css"] = font_css("swap").encode()
     assets["assets/signs.woff2"] = sign_font()
     return assets
