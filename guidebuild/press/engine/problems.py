@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from guidebuild.errors import SaidInOneLineError
-from guidebuild.guide.findings import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +30,6 @@ class Problem:
     def as_list(self) -> list[str]:
         """The problem as JSON holds it, for `read_problem`."""
         return [self.what, self.where, self.message]
-
-
-def problem_of(finding: Finding) -> Problem:
-    """What a view found wrong, as a problem of publishing."""
-    return Problem(finding.code, finding.at.file, f"{finding.message} {finding.mend}".strip())
 
 
 def read_problem(written: Any) -> Problem:

@@ -53,7 +53,7 @@ DRAWN = [
     ("pydyf", PAPER),
     ("tinycss2", PAPER),
     ("pikepdf", PRINTS),
-    ("pypdf", PRINTS),
+    ("pypdf", {"sheets"}),
     ("fonttools", PAPER | {"font", "share"}),
     ("brotli", PAPER | {"font", "share"}),
     ("font_source_serif_pro", PAPER | {"font", "share"}),
