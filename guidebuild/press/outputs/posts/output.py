@@ -15,13 +15,13 @@ from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problem, Problems
+from guidebuild.press.engine.told_by_views import problem_of
 from guidebuild.press.outputs.posts.pages import PlanWork, PostsWork, render_plan, render_posts
 from guidebuild.press.outputs.posts.pictures import PostPictures, render_pictures
 from guidebuild.press.photos.copies import Recipe
 from guidebuild.press.photos.info import picture_info
 from guidebuild.press.photos.jobs import PICTURE, recipe_for
 from guidebuild.press.photos.maker import PictureMaker
-from guidebuild.press.told_by_views import problem_of
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.pieces.cuts import cut_widest
 from guidebuild.views.pieces.one_scale import Box

@@ -13,13 +13,13 @@ from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problems
+from guidebuild.press.engine.told_by_views import problem_of
 from guidebuild.press.outputs.slides.render import SlidesWork, list_sheets, render_slides
 from guidebuild.press.outputs.slides.shapes import PIXELS, SHAPES
 from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.sandbox import fill_template
-from guidebuild.press.told_by_views import problem_of
 from guidebuild.press.working_pages import publish_beside
 from guidebuild.views.slides.chosen import choose_sets
 from guidebuild.views.slides.slide import SlideSet, describe_slide

@@ -1,4 +1,4 @@
-"""What views found wrong, as problems of publishing: apart from `engine/problems.py`, so that no picture hangs on what findings are."""
+"""What views found wrong, as problems of publishing: apart from `problems.py`, so that no picture hangs on what findings are."""
 
 from __future__ import annotations
 
