@@ -20,9 +20,6 @@ RATE = 2
 QUALITY = "46"
 RING = (152, 31, 24)
 
-# An invented spot. It is here so that the tool can be seen to take it out of everything that it publishes.
-POSITION = "+51.5031-001.1864/"
-
 # From which second on: a picture, the middle of what is shown of it and its width, all in hundredths, and whether a ring stands there.
 SHOTS = (
     (0.0, "place-birch-clump", 50, 50, 100, False),
@@ -65,7 +62,7 @@ def cut_shot(name: str, across: float, down: float, wide: float, *, ring: bool) 
 def make_film(path: Path) -> None:
     """Write the film."""
     with av.open(str(path), "w", options={"fflags": "+bitexact"}) as film:
-        film.metadata["title"], film.metadata["location"] = "Drawn for the sample", POSITION
+        film.metadata["title"] = "Drawn for the sample"
         stream = film.add_stream(
             "libvpx-vp9", rate=RATE, options={"crf": QUALITY, "b": "0", "flags": "+bitexact", "g": "24", "threads": "1"}
         )
