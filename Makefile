@@ -20,7 +20,7 @@ lint: $(VENV)/installed-test
 	$(BIN)/mypy
 	$(BIN)/vulture
 
-bench: $(VENV)/installed-test
+bench: $(VENV)/installed-test tests/benchmarks/node_modules/.installed
 	$(INSTALL) -r .ci/bench.lock
 	$(BIN)/python -m tests.benchmarks
 
@@ -78,5 +78,11 @@ tests/browser/node_modules/.installed: tests/browser/package.json
 	cd tests/browser && npm install --silent --no-audit --no-fund --ignore-scripts
 	@touch $@
 
+# Without npm the other benchmarks run all the same.
+tests/benchmarks/node_modules/.installed: tests/benchmarks/package.json
+	@mkdir -p $(@D)
+	-cd tests/benchmarks && npm install --silent --no-audit --no-fund --ignore-scripts
+	@touch $@
+
 clean:
-	rm -rf $(VENV) .cache tests/browser/node_modules .coverage* .mypy_cache .ruff_cache .pytest_cache
+	rm -rf $(VENV) .cache tests/browser/node_modules tests/benchmarks/node_modules .coverage* .mypy_cache .ruff_cache .pytest_cache

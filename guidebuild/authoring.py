@@ -116,23 +116,33 @@ def note_post(folder: Path, name: str, notes: PostNotes, post: NotedPost) -> Wri
 
     It stands in place of another of the same day and kind. Raises CannotWriteError.
     """
+    return _write_note(folder, noted_file(notes.account), list_post_notes(name, notes, post))
+
+
+def list_post_notes(name: str, notes: PostNotes, post: NotedPost) -> list[str]:
+    """The lines of that file."""
     others = (other for other in notes.posts if (other.day, other.correction) != (post.day, post.correction))
     lines = [f"# What posts of the {name} said; `guidebuild check` tells what has changed since. Written by: guidebuild posted", "posts:"]
     for one in sorted((*others, post), key=lambda one: (one.day, one.correction)):
         lines += [f"  - day: {one.day.isoformat()}", *(["    correction: yes"] if one.correction else [])]
         lines += ["    says:" if one.says else "    says: []", *(f"      - {_write_fact(fact)}" for fact in one.says)]
-    return _write_note(folder, noted_file(notes.account), lines)
+    return lines
 
 
 def _write_fact(fact: PostedFact) -> str:
     return f"{{fact: {_quote(fact.slot)}, words: {_quote(fact.words)}}}"
 
 
+def join_note(lines: Iterable[str]) -> bytes:
+    """The text of a small file that only the tool writes."""
+    return "\n".join((*lines, "")).encode()
+
+
 def _write_note(folder: Path, file: str, lines: Iterable[str]) -> Written:
-    """Write a small file that only the tool writes; raises CannotWriteError."""
+    """Write such a file; raises CannotWriteError."""
     try:
         (folder / file).parent.mkdir(exist_ok=True)
-        write_safely(folder / file, "\n".join((*lines, "")).encode())
+        write_safely(folder / file, join_note(lines))
     except OSError as error:
         raise CannotWriteError(f"{file} cannot be written: {error.strerror}.") from error
     return Written(folder, (file,))

@@ -141,6 +141,18 @@ def test_what_went_out_is_noted_with_a_day_that_is_not_to_come(hedge: Path, want
     assert shown(hedge).past == ()
 
 
+def test_what_went_out_and_what_it_said_are_taken_back_as_one(hedge: Path) -> None:
+    add(hedge, "parent-bug", "to post: 2026-05-28")
+    account, note = hedge / "accounts/parent-bug.md", hedge / "posts/parent-bug.said.yaml"
+    before = (account.read_bytes(), note.read_bytes() if note.exists() else None)
+    with desk_on(hedge) as desk:
+        note_posted(desk, {"account": "parent-bug"})
+        assert note.exists() and note.read_bytes() != before[1]
+        desk.writer.undo()
+        assert (account.read_bytes(), note.read_bytes() if note.exists() else None) == before
+        assert desk.writer.undo() is None
+
+
 @pytest.mark.parametrize(
     "asked", [{}, {"account": "nobody", "week": ""}, {"account": "parent-bug"}, {"account": "parent-bug", "week": "soon"}]
 )

@@ -13,9 +13,10 @@ from __future__ import annotations
 
 import contextlib
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 from filelock import FileLock, Timeout
 
@@ -35,6 +36,7 @@ from guidebuild.reading.one_file import find_faults
 
 _WAIT = 10.0
 """Seconds for which another page's change is waited for."""
+NO_FILES: Mapping[str, bytes] = MappingProxyType({})
 
 
 class CannotKeepError(SaidInOneLineError):
@@ -80,8 +82,13 @@ class Writer:
         raw = self._bytes_of(self._path(file))
         return Standing(file, digest_of(raw), read_values(file, raw or _empty(file)))
 
-    def change(self, file: str, digest: str, changes: Sequence[Change], guide: Guide | None) -> Written:
-        """Make all the changes, or none; `digest` is that of the file as the page saw it."""
+    def change(
+        self, file: str, digest: str, changes: Sequence[Change], guide: Guide | None, beside: Mapping[str, bytes] = NO_FILES
+    ) -> Written:
+        """Make all the changes, or none; `digest` is that of the file as the page saw it.
+
+        `beside` are texts of files that only the tool writes: they are written, and taken back, with it.
+        """
         path = self._path(file)
         with self._alone():
             raw = self._bytes_of(path)
@@ -90,8 +97,12 @@ class Writer:
             old = raw or _empty(file)
             new = change_text(file, old, changes)
             refuse_new_faults(file, old, new, guide)
-            if new != old:
-                self._write(path, Former(0, file, raw, digest_of(new)), new)
+            planned = [(path, Former(0, file, raw, digest_of(new)), new)] if new != old else []
+            for other, text in beside.items():
+                there = self._inside(other)
+                planned.append((there, Former(0, other, self._bytes_of(there), digest_of(text)), text))
+            if planned:
+                self._put_all(planned, self._former.keep_batch([former for _, former, _ in planned]))
             return Written(file, digest_of(new if new != old else raw))
 
     def change_many(self, wanted: Sequence[tuple[str, Sequence[Change]]], guide: Guide | None) -> None:
@@ -124,6 +135,7 @@ class Writer:
             self._put_all(planned, self._former.keep_batch([former for _, former, _ in planned]))
 
     def _put_all(self, planned: Sequence[tuple[Path, Former, bytes]], kept: Sequence[Former]) -> None:
+        """After what stood before was kept: whenever this ends, one of the two is whole on the disk."""
         done: list[tuple[Path, Former]] = []
         try:
             for path, former, new in planned:
@@ -199,16 +211,6 @@ class Writer:
             raise CannotKeepError(f"{error}.") from error
         except OSError as error:
             raise CannotKeepError(f"{error.filename or self._folder} cannot be written: {error.strerror}. All stands as before.") from error
-
-    def _write(self, path: Path, former: Former, new: bytes) -> None:
-        """First what stood before, then the file: whenever this ends, one of the two is whole on the disk."""
-        self._former.keep(former.file, former.raw, former.became)
-        try:
-            self._put(path, new)
-        except OSError:
-            for batch in self._former.latest_first()[:1]:
-                self._former.forget(batch)
-            raise
 
     def _put(self, path: Path, raw: bytes | None) -> None:
         if raw is None:

@@ -8,13 +8,15 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from guidebuild.authoring import note_post
+from guidebuild.authoring import join_note, list_post_notes
 from guidebuild.desk.desk import Desk
 from guidebuild.desk.editing.wanted import Change, RefusedError, SetValue
+from guidebuild.desk.editing.writer import NO_FILES
 from guidebuild.desk.part import Part
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.accounts import Account
 from guidebuild.guide.posted import NotedPost, PostNotes
+from guidebuild.reading.posted import noted_file
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.posts.noting import find_facts_posted
@@ -165,18 +167,18 @@ def note_posted(desk: Desk, asked: Mapping[str, Any]) -> Mapping[str, Any]:
     if account.to_post is None:
         raise RefusedError("It is in no week any more. Load the page anew.")
     day = min(account.to_post, desk.day)
-    written = _write(desk, account, [SetValue(("posted",), day.isoformat()), SetValue(("to post",), None)], asked)
-    _note_facts(desk, account, day)
-    return written
+    changes = [SetValue(("posted",), day.isoformat()), SetValue(("to post",), None)]
+    return _write(desk, account, changes, asked, dict(_note_facts(desk, account, day)))
 
 
-def _note_facts(desk: Desk, account: Account, day: dt.date) -> None:
-    """Note what its post said, as the command `posted` does, so that a change can be told."""
+def _note_facts(desk: Desk, account: Account, day: dt.date) -> Iterator[tuple[str, bytes]]:
+    """What its post said, as the command `posted` notes it, so that a change can be told: a file and its text."""
     guide, shown = desk.guide, desk.published
     if guide and shown and account.id in shown.accounts:
         post = NotedPost(day, says=find_facts_posted(shown, shown.accounts[account.id]))
         name = account.vernacular or account.name.plain
-        note_post(desk.folder, name, guide.posted.get(account.id) or PostNotes(account.id), post)
+        notes = guide.posted.get(account.id) or PostNotes(account.id)
+        yield noted_file(account.id), join_note(list_post_notes(name, notes, post))
 
 
 def _find_account(desk: Desk, asked: Mapping[str, Any]) -> Account:
@@ -196,11 +198,13 @@ def _read_week(asked: Mapping[str, Any]) -> dt.date | None:
         raise RefusedError("The page did not say which week it means. Load the page anew.") from None
 
 
-def _write(desk: Desk, account: Account, changes: Sequence[Change], asked: Mapping[str, Any]) -> dict[str, Any]:
+def _write(
+    desk: Desk, account: Account, changes: Sequence[Change], asked: Mapping[str, Any], beside: Mapping[str, bytes] = NO_FILES
+) -> dict[str, Any]:
     """A species without a week has no card, so that its page has not seen its file: then its text of now is changed."""
     file = account.at.file
     digest = asked.get("digest") or desk.writer.read(file).digest
-    written = desk.writer.change(file, str(digest), changes, desk.guide)
+    written = desk.writer.change(file, str(digest), changes, desk.guide, beside)
     return {"file": written.file, "digest": written.digest}
 
 
