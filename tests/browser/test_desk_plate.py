@@ -36,6 +36,8 @@ def test_a_mark_is_placed_by_a_click_moved_by_a_drag_and_taken_back(desk: Opened
     disc = wide.locator('[data-thing="mark-1"]')
     expect(wide.locator(".marks .figure").first).to_have_text("25.0, 75.0", timeout=PATIENCE)
     disc.hover()
+    box = wide.locator("#stage").bounding_box()  # the page may have moved to show the disc
+    assert box
     wide.mouse.down()
     wide.mouse.move(box["x"] + box["width"] * 0.4, box["y"] + box["height"] * 0.4, steps=4)
     wide.mouse.up()
