@@ -89,6 +89,7 @@ def _mgrs(zone: int, band: str, letters: str) -> tuple[int, int] | None:
     row = (_ROWS.index(letters[1]) - (5 if zone % 2 == 0 else 0)) % 20
     lowest = (_BANDS.index(band) - 10) * 8 * 110_574 * 0.9996 + (10_000_000 if band < "N" else 0)
     north = row * _HUNDRED_KM
-    while north < lowest - _HUNDRED_KM:
+    # A degree is longer towards the poles than it is reckoned here, and a square begins up to its own length below its band.
+    while north < lowest - 2 * _HUNDRED_KM:
         north += 20 * _HUNDRED_KM
     return east, north

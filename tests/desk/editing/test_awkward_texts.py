@@ -296,12 +296,16 @@ def test_whatever_is_typed_the_rest_stays(raw: bytes, data: st.DataObject) -> No
     except RefusedError:
         return
     assert say_plainly(read_values("plants.yaml", changed)) == say_plainly(wanted)
-    remarks = [line for line in raw.splitlines() if line.startswith((b"# first", b"# between"))]
-    assert [line for line in changed.splitlines() if line.startswith((b"# first", b"# between"))] == remarks
+    assert remarks_of(changed) == remarks_of(raw)
     assert changed.startswith(codecs.BOM_UTF8) == raw.startswith(codecs.BOM_UTF8)
     assert (b"\r\n" in changed) == (b"\r\n" in raw) or b"\n" not in changed
     others = {key: text for key, text in records_of(raw).items() if key != path[0]}
     assert {key: text for key, text in records_of(changed).items() if key in others} == others
+
+
+def remarks_of(raw: bytes) -> list[bytes]:
+    """The lines that are remarks; one may come to stand first, after the mark of UTF-8."""
+    return [line for line in raw.removeprefix(codecs.BOM_UTF8).splitlines() if line.startswith((b"# first", b"# between"))]
 
 
 def records_of(raw: bytes) -> dict[str, bytes]:
