@@ -28,6 +28,7 @@ from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.booklet.book import BookletView, booklet_view
 from guidebuild.views.booklet.spreads import AlikeSpread
 from guidebuild.views.pieces.common import PhotoView
+from guidebuild.words import words
 from tests.press.small_guide import THEME, guide
 
 A6 = Leaf(format_named("booklet-a6"))
@@ -210,7 +211,7 @@ def test_ten_millimetres_on_a_plate_are_ten_times_its_scale(pictures: Pictures) 
             PhotoView(ident, ident, length=length * part, measured=(20, 50, 20 + 60 * part, 50))
             for ident, part in (("plate", 1.0), ("half", 0.5))
         ]
-        shown = draw_pictures(photos, {"plate": drawn, "half": replace(drawn)}, Area(80, 110), PLAIN, caption=4)
+        shown = draw_pictures(photos, {"plate": drawn, "half": replace(drawn)}, Area(80, 110), PLAIN, words("en"), caption=4)
         bar = float(re.search(r'width="([\d.]+)mm"', shown.bar or "")[1])  # type: ignore[index]
         of_life = float(shown.bar_words.split()[0]) * (10 if shown.bar_words.endswith("cm") else 1)
         scale = bar / of_life

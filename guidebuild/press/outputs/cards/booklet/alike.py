@@ -77,7 +77,7 @@ def alike_html(spread: AlikeSpread, setup: Setup, leaf: Leaf, pages: Mapping[str
     return setup.theme.page(
         "booklet_alike.html",
         spread=spread,
-        plate=draw_pictures(photos, setup.pictures, room, setup.inks, caption=_CAPTION),
+        plate=draw_pictures(photos, setup.pictures, room, setup.inks, words(language), caption=_CAPTION),
         years=[_draw_year(spread, number, setup, inner.width * _LABEL) if years else None for number in range(len(spread.each))],
         marks=marks,
         pages=pages,

@@ -17,6 +17,7 @@ from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.cuts import may_be_cut, measure_animal
 from guidebuild.views.pieces.one_scale import Box, Measured, choose_length, frame_at_scale, say_length
 from guidebuild.views.pieces.shelves import Shelf, Wanted, shelve
+from guidebuild.words import Words
 
 _NUMBERED, _BARE = BADGE * 2 + 0.6, 0.6
 """Kept free beside a subject, millimetres: with numbers, and without."""
@@ -55,7 +56,9 @@ def plate_pixels(inner: Area) -> tuple[int, int]:
     return print_width(inner.width * _CUT), print_width(inner.height * _CUT)
 
 
-def draw_pictures(photos: Sequence[PhotoView | None], pictures: Pictures, room: Area, inks: Inks, *, caption: float) -> PlateDrawn:
+def draw_pictures(  # noqa: PLR0913 - pictures, their paper, and the words for those who hear it
+    photos: Sequence[PhotoView | None], pictures: Pictures, room: Area, inks: Inks, say: Words, *, caption: float
+) -> PlateDrawn:
     """Draw the pictures of one page, with so many millimetres for the words under each."""
     shown = [(photo, pictures[photo.id]) for photo in photos if photo and photo.id in pictures]
     measured = [measure_animal(photo, picture.height / picture.width) if may_be_cut(photo) else None for photo, picture in shown]
@@ -69,7 +72,7 @@ def draw_pictures(photos: Sequence[PhotoView | None], pictures: Pictures, room: 
     scaled = any(measured)
     return PlateDrawn(
         faces=tuple(faces.get(photo.id) if photo else None for photo in photos),
-        bar=drawing.draw_bar(length * laid.scale, say_length(length), inks) if scaled else None,
+        bar=drawing.draw_bar(length * laid.scale, say("bar: {scale}", scale=say_length(length)), inks) if scaled else None,
         bar_words=say_length(length) if scaled else "",
     )
 

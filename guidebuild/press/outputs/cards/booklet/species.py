@@ -79,7 +79,7 @@ def render_species(  # noqa: PLR0913, PLR0917 - what each spread needs
     """Print a species on two facing pages; no `pdf` where its words are over."""
     setup = make_setup(pictures, leaf.format, theme_folders, contrast=contrast)
     room = Area(leaf.inner.width, leaf.inner.height - SCALE)
-    plate = draw_pictures(spread.pictures, pictures, room, setup.inks, caption=CAPTION)
+    plate = draw_pictures(spread.pictures, pictures, room, setup.inks, words(spread.card.language), caption=CAPTION)
     fitting, where = Fitting(spread, setup, leaf, plate, pages), f"booklet {spread.id}"
     setting, laid, count = _fit(fitting)
     side = laid.side(TEXT)
