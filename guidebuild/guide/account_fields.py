@@ -183,7 +183,7 @@ _LIVING = (
         "absent from",
         "Places where it was looked for and not found.",
         "[gorse-bank]",
-        outputs=(SITE, SLIDES, WALKS, DATA),
+        outputs=(SITE, POSTS, SLIDES, WALKS, DATA),
         row=FactRow("Not found at", (SITE,)),
         names="place",
     ),

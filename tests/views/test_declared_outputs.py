@@ -68,7 +68,7 @@ CHANGED: dict[str, Any] = {
     "sources": (),
     "reviewed": Review("Bo Example", dt.date(2026, 5, 9)),
     "posted": None,
-    "to post": dt.date(2026, 6, 17),
+    "to post": dt.date(2026, 6, 24),
     "silence": (Silenced("no-size", "it shrinks"),),
 }
 """Another value of each field that is not a text in the author's words."""
@@ -84,6 +84,8 @@ def changed(field: Field) -> Account:
 
 
 SETS = ("due", "parent-bug", "birch-shieldbug--parent-bug")
+NO_WALK = TODAY + dt.timedelta(weeks=1)
+"""A day on which no walk is at hand, whose species would go before all others."""
 FILES = {photo: MediaFile(f"photos/{photo}-720.jpg", "image/jpeg") for photo in GUIDE.photos}
 
 
@@ -95,7 +97,9 @@ def shown_of(account: Account) -> dict[OutputName, str]:
         OutputName.CARDS: repr(card_views(guide)),
         OutputName.SCRIPTS: repr((list(make_script_views(guide)), tell_facts(guide, guide.accounts["parent-bug"]))),
         OutputName.POSTS: repr((list(post_views(guide)), week_plan(guide, TODAY))),
-        OutputName.SLIDES: repr(choose_sets(replace(guide, settings=replace(guide.settings, slides=SETS)), TODAY)),
+        OutputName.SLIDES: repr(
+            [choose_sets(replace(guide, settings=replace(guide.settings, slides=SETS)), day) for day in (TODAY, NO_WALK)]
+        ),
         OutputName.WALKS: repr(walk_pack_views(guide)),
         OutputName.DATA: repr((list(checklist_rows(guide)), taxa_archive(guide, FILES), sightings_archive(guide))),
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from guidebuild.guide.guide import Settings
 from guidebuild.guide.season_text import parse_season
 from guidebuild.guide.seasons import Season
 from guidebuild.views.pieces.season_words import fill_cells, season_bar, season_words
@@ -51,7 +52,7 @@ def test_spanish_months_come_from_cldr() -> None:
 
 
 def test_bar_draws_a_winter_season_in_two_pieces() -> None:
-    bar = season_bar([("adult", "adult", _read("Nov–Feb"))], EN)
+    bar = season_bar([("adult", "adult", _read("Nov–Feb"))], EN, Settings("Invented"))
     assert bar.rows[0].spans(1) == ((0, 6), (30, 6))
     assert bar.months[0] == "J"
 
