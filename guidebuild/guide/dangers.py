@@ -97,6 +97,12 @@ def is_dangerous(guide: AnyGuide, account: AccountFacts) -> bool:
     return any(hurts_by_itself(guide, hazard) for hazard in _hazards_of(guide, account))
 
 
+def is_fit_for_children(guide: AnyGuide, ident: str) -> bool:
+    """Whether a child may be sent to look for a species: it does not hurt, nor is it taken for what does worse than bite."""
+    likes = (harm_of(guide, found.hazard) for found in find_cautions(guide, [ident]) if found.like)
+    return not is_dangerous(guide, guide.accounts[ident]) and all(harm == "bite" for harm in likes)
+
+
 def _worse_look_alikes(guide: AnyGuide, account: AccountFacts) -> Iterator[tuple[str, str]]:
     """Hazards that look-alikes have and this account has not, nor one that covers them; each with whose it is."""
     own = set(account.hazards) | set(_hazards_of(guide, account))

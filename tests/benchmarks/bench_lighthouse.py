@@ -11,14 +11,12 @@ import os
 import shutil
 import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 from statistics import median
 
-from guidebuild.cli import exit_code
-from tests.benchmarks.bench_paint import SAMPLE, served
+from tests.benchmarks.bench_paint import made_site, served
 from tests.benchmarks.rows import Row, told
 
 HERE = Path(__file__).parent
@@ -77,13 +75,8 @@ def rows(times: int = TIMES, site: Path | None = None) -> Iterator[Row]:
     if not COMMAND.exists() or not shutil.which("chromium"):
         print("Lighthouse is left out: it needs Chromium, and `npm install` in tests/benchmarks.", file=sys.stderr)
         return
-    with tempfile.TemporaryDirectory() as folder:
-        if site is None:
-            guide = Path(folder) / "guide"
-            shutil.copytree(SAMPLE, guide, ignore=shutil.ignore_patterns("published", ".guidebuild"))
-            exit_code(["make", str(guide), "site", "--quiet"])
-            site = guide / "published" / "site"
-        yield from rows_of(site, times)
+    with made_site(site) as made:
+        yield from rows_of(made, times)
 
 
 if __name__ == "__main__":

@@ -141,6 +141,18 @@ def served(site: Path, *, secure: bool = False) -> Iterator[int]:
     server.server_close()
 
 
+@contextmanager
+def made_site(site: Path | None) -> Iterator[Path]:
+    """A site that is given, or else the sample's, published anew."""
+    with tempfile.TemporaryDirectory() as folder:
+        if site is None:
+            guide = Path(folder) / "guide"
+            shutil.copytree(SAMPLE, guide, ignore=shutil.ignore_patterns("published", ".guidebuild"))
+            exit_code(["make", str(guide), "site", "--quiet"])
+            site = guide / "published" / "site"
+        yield site
+
+
 def rows_of(site: Path, times: int) -> Iterator[Row]:
     """What an account's page weighs, and when its first words stand."""
     floor = bare(site / ACCOUNT)
@@ -173,13 +185,8 @@ def rows(times: int = 3, site: Path | None = None) -> Iterator[Row]:
     """The rows for the sample guide, published anew unless a site is given."""
     if not shutil.which("chromium"):
         return
-    with tempfile.TemporaryDirectory() as folder:
-        if site is None:
-            guide = Path(folder) / "guide"
-            shutil.copytree(SAMPLE, guide, ignore=shutil.ignore_patterns("published", ".guidebuild"))
-            exit_code(["make", str(guide), "site", "--quiet"])
-            site = guide / "published" / "site"
-        yield from rows_of(site, times)
+    with made_site(site) as made:
+        yield from rows_of(made, times)
 
 
 if __name__ == "__main__":

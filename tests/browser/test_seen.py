@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, expect
 
 from guidebuild.cli import exit_code
 from guidebuild.fieldwork.published import make_published
@@ -23,6 +23,7 @@ from guidebuild.views.site.page import note_page
 from guidebuild.views.site.pages import SitePages
 from tests.browser.built_site import THEME, serve
 from tests.browser.remembered import wait_until_remembered
+from tests.browser.seen_steps import change_stored, count_at_first_stop, count_sightings, give_out, give_tally
 from tests.browser.test_accessible import AXE, RULES
 from tests.desk.opened import copy_sample
 
@@ -65,20 +66,6 @@ def phone(browser: Browser) -> Iterator[BrowserContext]:
     )
     yield context
     context.close()
-
-
-def count_sightings(folder: Path, account: str, place: str, stage: str) -> int:
-    tallies = open_session(folder).guide.sightings
-    return sum(sum(t.counts) for t in tallies if (t.account, t.place, t.stage) == (account, place, stage))
-
-
-def give_out(page: Page, to: Path) -> list[dict[str, str]]:
-    with page.expect_download() as waiting:
-        page.get_by_role("button", name="Give out").tap()
-    waiting.value.save_as(to)
-    expect(page.locator(".mine small").first).to_contain_text("given out on")
-    with to.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 def test_what_is_noted_offline_comes_into_the_guide_and_counts_once(
@@ -216,25 +203,6 @@ def test_a_leader_counts_for_the_group_offline_and_gives_out_what_nobody_saw_onl
     expect(page.locator(".running")).to_contain_text("0 counted")
     page.get_by_role("button", name="Undo").tap()
     expect(page.locator(".running")).to_contain_text("7 counted")
-
-
-def change_stored(page: Page, change: str) -> None:
-    """Change every record that the page keeps, by the text of a function."""
-    page.evaluate(f"guideSeen.list().then((all) => Promise.all(all.map((r) => guideSeen.put(({change})(r)))))")
-
-
-def count_at_first_stop(page: Page, address: str) -> None:
-    page.goto(f"{address}tallies/september-hedge.html")
-    page.locator(".stop").first.locator("li", has_text="Hawthorn Shieldbug").get_by_role("button", name="One more").tap()
-    page.wait_for_function("guideSeen.list().then((all) => all.length === 1)")
-
-
-def give_tally(page: Page, to: Path) -> list[dict[str, str]]:
-    with page.expect_download() as waiting:
-        page.get_by_role("button", name="Give out").tap()
-    waiting.value.save_as(to)
-    with to.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 def test_a_tally_given_out_days_later_is_of_its_own_day_and_what_changes_then_goes_out_again(

@@ -14,13 +14,25 @@ from guidebuild.guide.guide import Caution, Guide, Licence, Settings
 from guidebuild.guide.life_stages import StageSet
 from guidebuild.guide.measures import Measure
 from guidebuild.guide.names import ScientificName
-from guidebuild.guide.records import Photo, Plant, Section
+from guidebuild.guide.records import Photo, Plant, Section, Stop, Walk
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.shipped import on_disk, themes
 
 THEME = (on_disk(themes()) / "plate",)
+WALK = Walk(
+    id="june",
+    title="A walk in June",
+    date=dt.date(2026, 6, 20),
+    start=dt.time(18, 30),
+    zone="Europe/London",
+    meet="the stile",
+    stops=(Stop("hedge", 20, 100, Inline("Look under the leaves.")),),
+    leader="A. Leader",
+    bring=("hand lens",),
+    hazards=("ticks",),
+)
 
 
 def dekads(*spans: tuple[int, int]) -> frozenset[int]:

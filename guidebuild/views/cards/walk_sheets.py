@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.out import Chance, Out
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.fieldwork.published import Published
-from guidebuild.guide.dangers import EATEN, find_cautions, harm_of, is_dangerous
+from guidebuild.guide.dangers import is_fit_for_children
 from guidebuild.views.cards.card import card_words, find_plate
 from guidebuild.views.cards.printed import out_on_walk
 from guidebuild.views.pieces.cautions import cautions_of_walk
@@ -19,8 +19,6 @@ from guidebuild.views.pieces.parts import PieceMaker, make_pieces
 
 EACH_FAMILY = 2
 """So many of each family are to be found; the others are for those who want more."""
-NOT_FOR_CHILDREN = EATEN | {"venomous"}
-"""How a look-alike hurts for whose sake no child is sent to look for a harmless species."""
 MOST_EASY, MOST_HARDER = 6, 6
 """So many pictures fill either side of a sheet; what else may be met stands on the checklist."""
 
@@ -80,7 +78,7 @@ class SpottingView:
 def spotting_view(guide: Published, walk: PublicWalk) -> SpottingView | None:
     """The children's sheet of a walk; None where nothing that is out on it and harmless has a picture."""
     make, met = make_pieces(guide), out_on_walk(guide, walk)
-    easy, harder = _divide(make, [out for out in met if _is_harmless(guide, out.account)])
+    easy, harder = _divide(make, [out for out in met if is_fit_for_children(guide, out.account)])
     easy, harder = easy[:MOST_EASY], [*easy[MOST_EASY:], *harder][:MOST_HARDER]
     if not easy:
         return None
@@ -97,12 +95,6 @@ def spotting_view(guide: Published, walk: PublicWalk) -> SpottingView | None:
         credits=tuple(_list_credits((*easy, *harder))),
         words=_words(make),
     )
-
-
-def _is_harmless(guide: Published, ident: str) -> bool:
-    """Whether a child may look for it: it does not hurt by itself, nor is it taken for what is poisonous or venomous."""
-    likes = (harm_of(guide, found.hazard) for found in find_cautions(guide, [ident]) if found.like)
-    return not is_dangerous(guide, guide.accounts[ident]) and not any(harm in NOT_FOR_CHILDREN for harm in likes)
 
 
 def _divide(make: PieceMaker, met: Sequence[Out]) -> tuple[list[Sought], list[Sought]]:

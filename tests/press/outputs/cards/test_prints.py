@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import io
 from collections.abc import Callable
 from dataclasses import replace
@@ -13,7 +12,7 @@ from pypdf import PdfReader
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
-from guidebuild.guide.records import Place, Stop, Walk
+from guidebuild.guide.records import Place
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.outputs.cards.checklist import render_checklist
@@ -27,21 +26,9 @@ from guidebuild.views.cards.card import card_views
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.pieces.common import Wording
 from tests.as_published import with_walk
-from tests.press.small_guide import THEME, account, guide
+from tests.press.small_guide import THEME, WALK, account, guide
 
 A4 = format_named("leaflet-a4")
-WALK = Walk(
-    id="june",
-    title="A walk in June",
-    date=dt.date(2026, 6, 20),
-    start=dt.time(18, 30),
-    zone="Europe/London",
-    meet="the stile",
-    stops=(Stop("hedge", 20, 100, Inline("Look under the leaves.")),),
-    leader="A. Leader",
-    bring=("hand lens",),
-    hazards=("ticks",),
-)
 
 
 def guide_with_walk() -> Guide:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import io
 from dataclasses import replace
 
@@ -11,7 +10,7 @@ import pytest
 
 from guidebuild.guide.accounts import Account, SimilarSpecies, StageSeason, Stated
 from guidebuild.guide.guide import Caution, Guide
-from guidebuild.guide.records import Photo, Place, Stop, Walk
+from guidebuild.guide.records import Photo, Place
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
 from guidebuild.press.outputs.cards.jobs import Look
@@ -21,20 +20,8 @@ from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.views.cards.printed import checklist_view
 from guidebuild.views.cards.walk_sheets import EACH_FAMILY, MOST_EASY, MOST_HARDER, SpottingView, spotting_view
 from tests.as_published import with_walk
-from tests.press.small_guide import THEME, account, dekads, guide
+from tests.press.small_guide import THEME, WALK, account, dekads, guide
 
-WALK = Walk(
-    id="june",
-    title="A walk in June",
-    date=dt.date(2026, 6, 20),
-    start=dt.time(18, 30),
-    zone="Europe/London",
-    meet="the stile",
-    stops=(Stop("hedge", 20, 100, Inline("Look under the leaves.")),),
-    leader="A. Leader",
-    bring=("hand lens",),
-    hazards=("ticks",),
-)
 LARGE_PRINT = 18.0
 """Points: what sight-loss charities ask of large print (16 to 18; from memory, common practice)."""
 
@@ -91,16 +78,19 @@ def test_no_child_is_sent_to_look_for_what_hurts_but_all_are_warned_of_it() -> N
     assert spotting_view(*with_walk(stinging, WALK)) is None
 
 
-def test_nor_for_what_is_taken_for_something_poisonous() -> None:
-    """Invented: a garlic-like leaf beside a poisonous lily. A child who goes by looks may take either."""
+@pytest.mark.parametrize("harm", ["poisonous", "touch", "sting", ""])  # of the last it is not known how it hurts
+def test_nor_for_what_is_taken_for_something_that_does_worse_than_bite(harm: str) -> None:
+    """Invented: a garlic-like leaf beside a lily that hurts. A child who goes by looks may take either."""
     made = many(2)
-    lily = replace(made.accounts["bug-1"], hazards=Stated(("poisonous",), said=True))
+    lily = replace(made.accounts["bug-1"], hazards=Stated(("lily",), said=True))
     like = replace(made.accounts["bug-0"], similar=Stated((SimilarSpecies("bug-1"),), said=True))
-    cautions = {**made.cautions, "poisonous": Caution("poisonous", "Poisonous", "Do not eat it.", "", harm="poisonous")}
+    cautions = {**made.cautions, "lily": Caution("lily", "The lily", "Leave it alone.", "", harm=harm)}
     together = replace(made, accounts={"bug-0": like, "bug-1": lily}, cautions=cautions)
     assert spotting_view(*with_walk(together, WALK)) is None
     alone = replace(together, accounts={"bug-0": replace(like, similar=Stated((), said=True))})
     assert [one.account for one in sheet_of(alone).easy] == ["bug-0"]
+    bites = replace(together, cautions={**cautions, "lily": replace(cautions["lily"], harm="bite")})
+    assert [one.account for one in sheet_of(bites).easy] == ["bug-0"]
 
 
 def test_the_picture_is_of_a_stage_that_is_out_and_is_said_to_be_where_the_words_are_not() -> None:
