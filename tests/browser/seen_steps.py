@@ -8,6 +8,7 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 
 from guidebuild.session import open_session
+from tests.browser.remembered import wait_until
 
 
 def count_sightings(folder: Path, account: str, place: str, stage: str) -> int:
@@ -32,7 +33,7 @@ def change_stored(page: Page, change: str) -> None:
 def count_at_first_stop(page: Page, address: str) -> None:
     page.goto(f"{address}tallies/september-hedge.html")
     page.locator(".stop").first.locator("li", has_text="Hawthorn Shieldbug").get_by_role("button", name="One more").tap()
-    page.wait_for_function("guideSeen.list().then((all) => all.length === 1)")
+    wait_until(page, "guideSeen.list().then((all) => all.length === 1)")
 
 
 def give_tally(page: Page, to: Path) -> list[dict[str, str]]:
