@@ -14,8 +14,8 @@ from guidebuild.press.publish import publish
 from tests.browser.test_accessible import AXE, RULES
 from tests.press.outputs.scripts.test_scripts_output import TODAY, photos_of, small
 
-PAGES = ("scripts/index.html", "scripts/red-bug-short.html", "scripts/red-bug-short-prompter.html", "posts/index.html", "posts/plan.html")
-PROMPTER = "scripts/red-bug-short-prompter.html"
+PAGES = ("scripts/index.html", "scripts/red-bug-short.html", "scripts/red-bug-short.prompter.html", "posts/index.html", "posts/plan.html")
+PROMPTER = "scripts/red-bug-short.prompter.html"
 
 
 @pytest.fixture(scope="module")

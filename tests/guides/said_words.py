@@ -30,7 +30,7 @@ ON_A_DAY = "1795824000"  # 2026-11-28: what is out and what is posted hangs on t
 MADE = ("posts", "data", "site")
 """Outputs whose finished files are read; scripts and prints are read from their views."""
 # Made of what is read in other files.
-_REPEATING = re.compile(r"posts/index\.html$|seen-dates\.csv$|(?:(?:deck|sheets|booklet-)[\w-]*|scripts/.*)\.pdf$|-prompter\.html$")
+_REPEATING = re.compile(r"posts/index\.html$|seen-dates\.csv$|(?:(?:deck|sheets|booklet-)[\w-]*|scripts/.*)\.pdf$|\.prompter\.html$")
 _BLOCKS = frozenset(
     {
         "h1",

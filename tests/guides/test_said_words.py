@@ -30,7 +30,7 @@ def test_every_kind_of_file_is_read_and_nothing_said_twice(tmp_path: Path) -> No
         tmp_path,
         {
             "scripts/bluebell-short.md": "## Names\n\nThis is the Bluebell.\n",
-            "scripts/bluebell-short-prompter.html": "<p>Only the prompter says this.</p>",
+            "scripts/bluebell-short.prompter.html": "<p>Only the prompter says this.</p>",
             "posts/bluebell/short.txt": "Look for: blue bells.\n\n#Bluebell\n",
             "posts/primrose/short.txt": "Look for: yellow plates.\n\n#Bluebell\n",
             "cards/bluebell.pdf": PDF,

@@ -165,7 +165,7 @@ def _view(make: PieceMaker, film: Film) -> FilmView:
         file=f"films/{film.id}{ending}" if film.file else "",
         type=FILM_TYPES.get(ending, ""),
         captions=f"films/{film.id}.vtt" if film.file and times.cues else "",
-        chapter_file=f"films/{film.id}-chapters.vtt" if film.file and chapters else "",
+        chapter_file=f"films/{film.id}.chapters.vtt" if film.file and chapters else "",
         day=film.day,
         when=make.words.date(film.day) if film.day else "",
         seconds=seconds,

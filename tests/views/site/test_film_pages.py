@@ -55,7 +55,7 @@ def test_without_captions_times_are_stretched_to_the_length() -> None:
     silent = replace(sample().films[OWN], cues=(), captions="", length=164.0)
     shown = view(silent)
     assert shown.chapters[-1].end == pytest.approx(164.0, abs=0.01)
-    assert (shown.captions, shown.transcript, shown.chapter_file) == ("", (), f"films/{OWN}-chapters.vtt")
+    assert (shown.captions, shown.transcript, shown.chapter_file) == ("", (), f"films/{OWN}.chapters.vtt")
 
 
 def test_marks_have_the_time_at_which_they_are_spoken_of() -> None:

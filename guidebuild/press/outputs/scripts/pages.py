@@ -53,7 +53,7 @@ class IndexWork:
     theme_folders: tuple[Path, ...]
 
 
-ENDINGS = (".html", "-prompter.html", ".pdf", ".md", ".vtt", ".srt", "-chapters.vtt", "-chapters.txt")
+ENDINGS = (".html", ".prompter.html", ".pdf", ".md", ".vtt", ".srt", ".chapters.vtt", ".chapters.txt")
 """What `render_script` makes, in this order, behind the script's id."""
 
 

@@ -34,7 +34,7 @@ MOST_OF_FILM = 1_000_000
 _SOUNDS = (".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a")
 MOST_OF_SOUND = 2_000_000
 """Bytes of the largest sound that is kept."""
-_BESIDE_FILM = (*_FILMS, ".vtt", "-chapters.vtt")
+_BESIDE_FILM = (*_FILMS, ".vtt", ".chapters.vtt")
 """What stands beside the page of a film."""
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
 _NOT_KEPT_BELOW = ("share/", "data/", f"{FOLDER}/")

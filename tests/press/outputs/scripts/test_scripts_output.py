@@ -98,7 +98,7 @@ def test_the_list_of_shots_says_what_is_still_to_be_filmed(made: Path) -> None:
     assert shots["Close: dark spot on the back"].startswith("red-bug-adult (")
 
 
-@pytest.mark.parametrize("name", ["red-short.html", "red-short-prompter.html", "red-bug-short.html", "index.html"])
+@pytest.mark.parametrize("name", ["red-short.html", "red-short.prompter.html", "red-bug-short.html", "index.html"])
 def test_a_page_can_be_read_by_everyone(made: Path, name: str) -> None:
     soup = page(made, name)
     assert soup.html["lang"] == "en"
@@ -112,7 +112,7 @@ def test_a_page_can_be_read_by_everyone(made: Path, name: str) -> None:
 
 
 def test_the_prompter_knows_when_each_line_is_said(made: Path) -> None:
-    soup = page(made, "red-short-prompter.html")
+    soup = page(made, "red-short.prompter.html")
     lines = soup.select("main p[data-start]")
     starts = [float(line["data-start"]) for line in lines]
     assert len(starts) == 3
@@ -131,7 +131,7 @@ def test_captions_are_read_back_by_other_libraries(made: Path) -> None:
     assert "She is 6 to 9 millimetres long." in text
     assert "ru-bra" not in text  # a say-it line is for the speaker alone
     assert len(lines) == len(cues) >= 1
-    chapters = webvtt.read(str(folder / "red-short-chapters.vtt"))
+    chapters = webvtt.read(str(folder / "red-short.chapters.vtt"))
     assert [cue.text for cue in chapters] == ["Start"]
 
 
@@ -142,7 +142,7 @@ def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> Non
     base = guide(episodes={own.id: own})
     photos_of(tmp_path)
     published(tmp_path, base)
-    lines = (tmp_path / "published/scripts/red-year-chapters.txt").read_text(encoding="utf-8").partition("\n\n")[0].splitlines()
+    lines = (tmp_path / "published/scripts/red-year.chapters.txt").read_text(encoding="utf-8").partition("\n\n")[0].splitlines()
     view = next(v for v in make_script_views(make_published(base)) if v.id == "red-year")
     assert [section.seconds < 10 for section in view.sections] == [True, False, False, False, True]
     assert [line.split(" ", 1)[1] for line in lines] == ["Meet Inventa rubra", "Where to look", "Its year"]
@@ -151,9 +151,9 @@ def test_the_chapters_to_paste_are_sections_of_the_script(tmp_path: Path) -> Non
     assert starts == [0, *(round(view.sections[number].start) for number in (2, 3))]
     # Pages that show chapters take none under ten seconds (common practice, no source).
     assert min(later - earlier for earlier, later in pairwise([*starts, int(view.seconds)])) >= 10
-    marks = webvtt.read(str(tmp_path / "published/scripts/red-year-chapters.vtt"))
+    marks = webvtt.read(str(tmp_path / "published/scripts/red-year.chapters.vtt"))
     assert [int(mark.start_in_seconds + 0.5) for mark in marks] == starts
-    link = page(tmp_path, "red-year.html").select_one('nav a[href="red-year-chapters.txt"]')
+    link = page(tmp_path, "red-year.html").select_one('nav a[href="red-year.chapters.txt"]')
     assert link is not None
     assert link.get_text() == "Chapters"
 
@@ -199,7 +199,7 @@ def test_page_pdf_text_and_description_end_with_the_credits(made: Path) -> None:
     """Every file that people read; captions hold what is spoken, and so no credits."""
     folder, credit = made / "published/scripts", re.compile(r"Pictures\W+(?:“[^”]*” · )?A\. Maker · (?:own work · )?CC BY 4\.0")
     texts = [page(made, "red-bug-short.html").get_text(" ")]
-    texts += [(folder / f"red-bug-short{ending}").read_text("utf-8") for ending in (".md", "-chapters.txt")]
+    texts += [(folder / f"red-bug-short{ending}").read_text("utf-8") for ending in (".md", ".chapters.txt")]
     with pdfplumber.open(folder / "red-bug-short.pdf") as pdf:
         texts.append(" ".join(one.extract_text() for one in pdf.pages))
     assert [bool(credit.search(text)) for text in texts] == [True] * 4
@@ -219,14 +219,14 @@ def test_names_stand_in_italics_in_headings_and_lines_and_stars_are_only_stars(t
     own = replace(episode(""), id="red-name", kind="name", sections=sections)
     photos_of(tmp_path)
     published(tmp_path, guide(episodes={own.id: own}))
-    for name in ("red-name.html", "red-name-prompter.html"):
+    for name in ("red-name.html", "red-name.prompter.html"):
         main = page(tmp_path, name).main
         assert main is not None
         assert [i.get_text() for i in main.select("i[lang=la]") if i.find_parent(["tr", "section"])] == ["Inventa rubra"] * 2
         assert "Two * three is Inventa rubra to me." in main.get_text()
     folder = tmp_path / "published/scripts"
     assert "## Meet *Inventa rubra*\n" in (folder / "red-name.md").read_text(encoding="utf-8")
-    assert "<i>Inventa rubra</i>" in (folder / "red-name-chapters.vtt").read_text(encoding="utf-8")
+    assert "<i>Inventa rubra</i>" in (folder / "red-name.chapters.vtt").read_text(encoding="utf-8")
 
 
 def test_a_changed_fact_changes_every_file_of_its_scripts_and_no_other(made: Path) -> None:

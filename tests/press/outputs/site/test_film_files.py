@@ -71,7 +71,7 @@ def test_film_plays_on_its_page_and_on_its_accounts(pages: dict[str, PageView]) 
         assert video.source["src"] == f"{root}films/at-the-hedge.webm"
         assert [(track["kind"], track["src"], track["srclang"]) for track in video.find_all("track")] == [
             ("captions", f"{root}films/at-the-hedge.vtt", "en"),
-            ("chapters", f"{root}films/at-the-hedge-chapters.vtt", "en"),
+            ("chapters", f"{root}films/at-the-hedge.chapters.vtt", "en"),
         ]
         assert [link["href"].rpartition("#")[2] for link in soup.select(".chapters a")] == ["t=0", "t=12"]
         assert soup.find("script", src=f"{root}assets/film.js")
@@ -104,21 +104,21 @@ def test_home_shows_the_newest_and_the_list_shows_all(pages: dict[str, PageView]
 
 def test_captions_and_chapters_are_web_video_text_tracks(guide: Published) -> None:
     files = {path: data.decode() for path, data in caption_files(guide).items()}
-    assert set(files) == {"films/at-the-hedge.vtt", "films/at-the-hedge-chapters.vtt"}
+    assert set(files) == {"films/at-the-hedge.vtt", "films/at-the-hedge.chapters.vtt"}
     read = webvtt.from_string(files["films/at-the-hedge.vtt"])
     assert [(cue.start, cue.end) for cue in read] == [("00:00:00.000", "00:00:04.000"), ("00:00:12.000", "00:00:14.500")]
     assert "<i>Elasmucha grisea</i>" in files["films/at-the-hedge.vtt"]
     # WebVTT (W3C), "WebVTT cue text": it may not hold the arrow; chapter titles neither.
     for text in files.values():
         assert text.count("-->") == len(webvtt.from_string(text).captions)
-    chapters = webvtt.from_string(files["films/at-the-hedge-chapters.vtt"])
+    chapters = webvtt.from_string(files["films/at-the-hedge.chapters.vtt"])
     assert [(cue.start, cue.end) for cue in chapters] == [("00:00:00.000", "00:00:12.000"), ("00:00:12.000", "00:00:30.000")]
 
 
 def test_captions_stand_beside_films_that_play_here_alone(guide: Published, tmp_path: Path) -> None:
     films = {film.id: film for film in (FILM, replace(FILM, id="elsewhere", file="", address=FAR.address))}
     shown = replace(guide, films=films)
-    assert set(caption_files(shown)) == {"films/at-the-hedge.vtt", "films/at-the-hedge-chapters.vtt"}
+    assert set(caption_files(shown)) == {"films/at-the-hedge.vtt", "films/at-the-hedge.chapters.vtt"}
     (tmp_path / "films").mkdir()
     (tmp_path / FILM.file).write_bytes(b"no film")
     problems = Problems()
