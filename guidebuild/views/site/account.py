@@ -152,9 +152,9 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
     )
 
 
-def changed_on(account: PublicAccount) -> dt.date | None:
-    """The day an account last changed for its readers: posted or reviewed, whichever is later."""
-    days = [day for day in (account.posted, account.reviewed.on if account.reviewed else None) if day]
+def changed_on(account: PublicAccount, today: dt.date) -> dt.date | None:
+    """The day an account last changed for its readers: posted or reviewed, whichever is later, and no day that is still to come."""
+    days = [day for day in (account.posted, account.reviewed.on if account.reviewed else None) if day and day <= today]
     return max(days, default=None)
 
 

@@ -129,7 +129,7 @@ class Edition(PageLister):
             self._page(f"accounts/{account.id}.html", "account.html", title, view),
             description=" · ".join(m.said.words for m in self.make.marks_in_one(account, range(3))),
             kind="account",
-            changed=changed_on(account),
+            changed=changed_on(account, self.today),
             name=view.name,
             share=view.plate,
         )
@@ -336,4 +336,5 @@ class Edition(PageLister):
         film = self.make.guide.films[ident]
         view = film_page(self.make, film)
         page = self._page(film_path(ident), "film.html", film.title, view)
-        return replace(page, kind="film", description=film.note.words, changed=film.day, share=view.film.still)
+        shown_on = film.day if film.day and film.day <= self.today else None
+        return replace(page, kind="film", description=film.note.words, changed=shown_on, share=view.film.still)

@@ -125,6 +125,16 @@ def test_site_list_names_every_page_but_former_addresses_and_the_one_without_a_n
     assert "https://bugs.example/guide/es/accounts/birch-bug.html" in places
 
 
+def test_no_page_says_that_it_changed_on_a_day_to_come() -> None:
+    # sitemaps.org protocol 0.9: `lastmod` is the day of the last change.
+    pages, early = make_published(GUIDE), dt.date(2026, 3, 1)
+    told = {page.path: page.changed for page in site_pages(pages, early)}
+    assert any(page.changed and page.changed > early for page in PAGES)
+    assert {day for day in told.values() if day and day > early} == set()
+    assert b"<lastmod>2026-05" in site_list(PAGES)
+    assert b"<lastmod>2026-05" not in site_list(tuple(site_pages(pages, early)))
+
+
 def test_manifest_starts_at_home() -> None:
     told = json.loads(site_assets(PAGES, THEME, TODAY)["guide.webmanifest"])
     assert (told["name"], told["start_url"], told["scope"]) == ("Bugs of Example Hedge", "index.html", "./")
