@@ -120,6 +120,9 @@ def test_what_is_noted_offline_comes_into_the_guide_and_counts_once(
     assert {row["recordedBy"] for row in rows} == {"A. Walker"}
     assert [row["decimalLatitude"] for row in rows] == ["", "51.50612"]
     expect(page.get_by_role("button", name="Give out")).to_contain_text("(0)")
+    lines.last.get_by_role("button", name="Delete").tap()  # it stands in the guide, where this cannot delete it
+    expect(page.locator(".takeback")).to_contain_text("It was given out on")
+    page.get_by_role("button", name="Undo").tap()
     page.get_by_label("Also what was given out before").check()
     assert give_out(page, tmp_path / "again.csv") == rows
 

@@ -44,8 +44,10 @@
   };
   const offerBack = (record) => {
     const name = record.taxon.name, button = takeback.querySelector("button");
-    takeback.querySelector("span").textContent = fill(words.deleted, { name });
-    say(fill(words.deleted, { name }), true);
+    // What went out stands in somebody's guide, where only its author can take it out.
+    const told = record.given ? fill(words.out, { name, date: dated(record.given) }) : fill(words.deleted, { name });
+    takeback.querySelector("span").textContent = told;
+    say(told, true);
     takeback.hidden = false;
     button.onclick = () => put(record).then(async () => {
       say(fill(words.back, { name }));
