@@ -54,14 +54,16 @@ def _run(first: int, last: int) -> str:
     return f"{opening} – {closing}" if " " in opening + closing else f"{opening}–{closing}"
 
 
-def dated_words(season: Season, language: str | Locale) -> str:
+def dated_words(season: Season, language: str | Locale, first: int = 0) -> str:
     """The season as months or dates of a language after the Unicode CLDR, for languages without words for early and mid.
+
+    The year is told from the dekad `first` on.
 
     Spanish for mid May to early July: `11 may – 10 jul`.
     """
     locale = language if isinstance(language, Locale) else Locale.parse(language.replace("-", "_"))
-    runs = season.runs()
-    return format_list([_dated(first, last, locale) for first, last in runs], locale=locale) if runs else "–"
+    runs = season.runs(first)
+    return format_list([_dated(start, end, locale) for start, end in runs], locale=locale) if runs else "–"
 
 
 def _dated(first: int, last: int, locale: Locale) -> str:

@@ -38,11 +38,14 @@ class Season:
         """Months 1–12 touched."""
         return frozenset(d // 3 + 1 for d in self.dekads)
 
-    def runs(self) -> tuple[tuple[int, int], ...]:
-        """Unbroken runs (first, last dekad) in order of start; one that wraps over New Year has first > last."""
+    def runs(self, first: int = 0) -> tuple[tuple[int, int], ...]:
+        """Unbroken runs (first, last dekad) in order of start in a year that begins with the dekad `first`.
+
+        One that wraps over New Year has first > last.
+        """
         if len(self.dekads) == DEKADS:
-            return ((0, DEKADS - 1),)
-        starts = sorted(d for d in self.dekads if (d - 1) % DEKADS not in self.dekads)
+            return ((first, (first - 1) % DEKADS),)
+        starts = [d for d in turn_year(range(DEKADS), first) if d in self.dekads and (d - 1) % DEKADS not in self.dekads]
         return tuple((start, self._end(start)) for start in starts)
 
     def _end(self, start: int) -> int:

@@ -51,9 +51,8 @@ def print_bars(console: Console, guide: Guide, accounts: Iterable[str]) -> None:
         table.add_row(Text(account.vernacular or account.name.plain, style="bold"))
         for stage in sought_stages(guide, account):
             if season := account.season_of(stage):
-                table.add_row(
-                    f"  {say(stages.get(stage, stage))}", text_bar(season, marks, guide.settings.first_dekad), season_words(season, say)
-                )
+                bar = text_bar(season, marks, guide.settings.first_dekad)
+                table.add_row(f"  {say(stages.get(stage, stage))}", bar, season_words(season, say, guide.settings))
     console.print()
     console.print(table)
 

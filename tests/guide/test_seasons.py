@@ -40,6 +40,15 @@ def test_a_year_has_thirty_six_dekads_in_order() -> None:
     assert sorted(found.count(d) for d in range(DEKADS)) == [9, *[10] * 28, *[11] * 7]
 
 
+@given(st.sets(st.integers(0, DEKADS - 1)), st.integers(0, DEKADS - 1))
+def test_a_year_from_another_dekad_has_the_same_runs_in_its_own_order(dekads: set[int], first: int) -> None:
+    season = Season("", frozenset(dekads))
+    if len(dekads) < DEKADS:
+        assert set(season.runs(first)) == set(season.runs())
+    starts = [(start - first) % DEKADS for start, _ in season.runs(first)]
+    assert starts == sorted(starts)
+
+
 @given(st.sets(st.integers(0, DEKADS - 1)))
 def test_runs_cover_just_the_season_and_never_touch(dekads: set[int]) -> None:
     runs = Season("", frozenset(dekads)).runs()

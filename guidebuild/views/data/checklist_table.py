@@ -33,9 +33,10 @@ def _tell_habitats(guide: Published, account: PublicAccount) -> str:
 
 
 def _tell_seasons(guide: Published, account: PublicAccount) -> str:
-    speak = words(guide.settings.language)
+    settings = guide.settings
+    speak = words(settings.language)
     stages = guide.stage_set(account)
-    return " | ".join(f"{stages.word(s.stage)}: {season_words(s.season, speak)}" for s in account.seasons if not s.place)
+    return " | ".join(f"{stages.word(s.stage)}: {season_words(s.season, speak, settings)}" for s in account.seasons if not s.place)
 
 
 COLUMNS: Mapping[str, str] = MappingProxyType(

@@ -43,7 +43,7 @@ def tell_facts(guide: Published, account: PublicAccount, language: str = "") -> 
         "greeting": settings.greeting,
         "sign off": settings.sign_off,
     }
-    facts |= {f"season of {s.stage}": season_words(s.season, speak) for s in account.seasons if not s.place}
+    facts |= {f"season of {s.stage}": season_words(s.season, speak, settings) for s in account.seasons if not s.place}
     facts |= {s.stage: s.text.starred for s in account.stages}
     facts |= {f"mark {number}": mark.mark.starred for number, mark in enumerate(account.diagnostics, start=1)}
     facts |= {f"difference from {s.account}": tell_difference(guide, account, s.account, s.note.starred) for s in account.similar}

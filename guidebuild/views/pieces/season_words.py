@@ -9,17 +9,18 @@ from guidebuild.views.pieces.common import MOST_SEEN, NOTHING, PRESENT, SeasonBa
 from guidebuild.words import Words, find_locale
 
 
-def season_words(season: Season, words: Words) -> str:
-    """The months of a season written out, however it was typed: `mid June to August; most seen in July`."""
+def season_words(season: Season, words: Words, settings: Settings) -> str:
+    """The months of a season written out, however it was typed, in the guide's year: `mid June to August; most seen in July`."""
+    first = settings.first_dekad
     if not season.dekads:
         return words("not seen")
     if not words.translated:
-        return dated_words(season, find_locale(words.language))
-    text = _runs_in_words(season, words)
+        return dated_words(season, find_locale(words.language), first)
+    text = _runs_in_words(season, words, first)
     if season.most_seen and season.most_seen != season.dekads:
         peak = Season(season.typed, season.most_seen)
-        said = _runs_in_words(peak, words)
-        if all(first <= last and first // 3 == last // 3 for first, last in peak.runs()):
+        said = _runs_in_words(peak, words, first)
+        if all(start <= end and start // 3 == end // 3 for start, end in peak.runs()):
             text = words("{season}; most seen in {peak}", season=text, peak=said)
         else:
             text = words("{season}; most seen {peak}", season=text, peak=said)
@@ -39,7 +40,7 @@ def season_bar(rows: list[tuple[str, str, Season]], words: Words, settings: Sett
         return turn_year(fill_cells(season), settings.first_dekad)
 
     return SeasonBarView(
-        rows=tuple(SeasonRow(label, draw(season), season_words(season, words), stage) for stage, label, season in rows),
+        rows=tuple(SeasonRow(label, draw(season), season_words(season, words, settings), stage) for stage, label, season in rows),
         months=list_initials(words, settings),
         month_names=list_months(words, settings),
     )
@@ -60,10 +61,10 @@ def fill_cells(season: Season) -> tuple[int, ...]:
     return tuple(MOST_SEEN if d in season.most_seen else PRESENT if d in season.dekads else NOTHING for d in range(DEKADS))
 
 
-def _runs_in_words(season: Season, words: Words) -> str:
+def _runs_in_words(season: Season, words: Words, first: int) -> str:
     if len(season.dekads) == DEKADS:
         return words("all year")
-    return words.listed([_run(first, last, words) for first, last in season.runs()])
+    return words.listed([_run(start, end, words) for start, end in season.runs(first)])
 
 
 def _run(first: int, last: int, words: Words) -> str:

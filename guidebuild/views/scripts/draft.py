@@ -246,7 +246,7 @@ def _when(guide: Published, account: PublicAccount) -> Iterator[DraftLine]:
     for season in account.seasons:
         if not season.place and season.season.dekads:
             sought = season.stage in sought_stages(guide, account)
-            line = write_season_sentence(group.said(season.stage), season.season, sought=sought)
+            line = write_season_sentence(group.said(season.stage), season.season, guide.settings.first_dekad, sought=sought)
             yield _line(line, 1 if sought else 3, photo=_photo_of(guide, account, season.stage), shot=_stage_named(group, season.stage))
 
 

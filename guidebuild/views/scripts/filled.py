@@ -43,7 +43,7 @@ def say_facts_in_sentences(guide: Published, account: PublicAccount) -> Facts:
         facts[f"mark {number}"] = read_line(whole)
     for stated in account.seasons:
         if not stated.place and stated.season.dekads:
-            facts[f"season of {stated.stage}"] = (Spoken(say_whole_season(stated.season)),)
+            facts[f"season of {stated.stage}"] = (Spoken(say_whole_season(stated.season, guide.settings.first_dekad)),)
     return facts | {"size": tuple(write_out_measures(facts["size"]))} if "size" in facts else facts
 
 

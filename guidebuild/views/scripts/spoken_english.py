@@ -159,29 +159,29 @@ def _add_to_size(said: str, adjective: str = "") -> str:
     return ", ".join(f"{size}{f' {adjective}' if adjective and not n else ''} in the {sex}" for n, (size, sex) in enumerate(told))
 
 
-def say_season(season: Season) -> str:
-    """A season as a part of a sentence: `in June`, `from late May to June, and again in September`, `all year`."""
+def say_season(season: Season, first: int) -> str:
+    """A season as a part of a sentence, told from the dekad `first` on: `in June`, `from late May to June, and again in September`."""
     if len(season.dekads) == DEKADS:
         return "all year"
-    return ", and again ".join(_run(first, last) for first, last in season.runs())
+    return ", and again ".join(_run(start, end) for start, end in season.runs(first))
 
 
-def say_whole_season(season: Season) -> str:
+def say_whole_season(season: Season, first: int) -> str:
     """When, and when most of all: `from March to August, most of all from April to June`."""
-    peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
-    return say_season(season) + (f", most of all {peak}" if peak else "")
+    peak = say_season(Season("", season.most_seen), first) if season.most_seen and season.most_seen != season.dekads else ""
+    return say_season(season, first) + (f", most of all {peak}" if peak else "")
 
 
-def write_season_sentence(stage: str, season: Season, *, sought: bool) -> str:
-    """When a stage ("nymph", "in flower") is to be met, and when most of all."""
+def write_season_sentence(stage: str, season: Season, first: int, *, sought: bool) -> str:
+    """When a stage ("nymph", "in flower") is to be met, and when most of all; the year is told from the dekad `first` on."""
     state = is_state(stage)
     met = f"it {stage}" if state else f"the {stage}"
     if not season.dekads:
         return f"You will not see {met} here."
-    peak = say_season(Season("", season.most_seen)) if season.most_seen and season.most_seen != season.dekads else ""
+    peak = say_season(Season("", season.most_seen), first) if season.most_seen and season.most_seen != season.dekads else ""
     if len(season.dekads) == DEKADS:
         return f"You can find {met} all year" + (f", most of all {peak}." if peak else ".")
-    sentence = f"Look for {met} {say_season(season)}" if sought else f"{_presence(stage)} {say_season(season)}"
+    sentence = f"Look for {met} {say_season(season, first)}" if sought else f"{_presence(stage)} {say_season(season, first)}"
     if peak.startswith("in ") and "again" not in peak:
         return f"{sentence}; {peak[3:]} {'are' if ' and ' in peak else 'is'} best."
     return sentence + (f"; {'it is seen most' if state else 'most are seen'} {peak}." if peak else ".")

@@ -271,7 +271,7 @@ def _stages(make: PieceMaker, account: PublicAccount, taken: Set[str]) -> tuple[
             StageView(
                 label=make.stage_word(account, stage),
                 text=make.prose(text, prefix=f"{account.id}-{stage}", language=language) if text else None,
-                when=season_words(season, make.words) if season else "",
+                when=season_words(season, make.words, make.guide.settings) if season else "",
                 photo=make.photo(picture, account) if picture else None,
             )
         )

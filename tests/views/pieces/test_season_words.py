@@ -11,6 +11,7 @@ from guidebuild.views.pieces.season_words import fill_cells, season_bar, season_
 from guidebuild.words import words
 
 EN, ES = words("en"), words("es")
+PLAIN, JULY = Settings("Invented"), Settings("Invented", year_starts="july")
 
 
 def _read(text: str, hemisphere: str = "north") -> Season:
@@ -33,26 +34,54 @@ def _read(text: str, hemisphere: str = "north") -> Season:
     ],
 )
 def test_season_is_said_in_months(typed: str, said: str) -> None:
-    assert season_words(_read(typed), EN) == said
+    assert season_words(_read(typed), EN, PLAIN) == said
 
 
 def test_season_word_of_the_south_is_shown_in_its_months() -> None:
     # Case A13: every page that shows a season word also shows the months.
-    assert season_words(_read("spring", "south"), EN) == "September to November"
+    assert season_words(_read("spring", "south"), EN, PLAIN) == "September to November"
 
 
 def test_part_of_one_month() -> None:
-    assert season_words(Season("", frozenset({15, 16})), EN) == "early June to mid June"
-    assert season_words(Season("", frozenset({16})), EN) == "mid June"
-    assert season_words(Season("", frozenset()), EN) == "not seen"
+    assert season_words(Season("", frozenset({15, 16})), EN, PLAIN) == "early June to mid June"
+    assert season_words(Season("", frozenset({16})), EN, PLAIN) == "mid June"
+    assert season_words(Season("", frozenset()), EN, PLAIN) == "not seen"
 
 
 def test_spanish_months_come_from_cldr() -> None:
-    assert season_words(_read("mid June – August"), ES) == "mediados de junio a agosto"
+    assert season_words(_read("mid June – August"), ES, PLAIN) == "mediados de junio a agosto"
+
+
+@pytest.mark.parametrize(
+    ("typed", "january", "july"),
+    [
+        ("January–March, October–December", "October to March", "October to March"),  # one summer, over New Year
+        ("February–March, November", "February to March and November", "November and February to March"),
+        ("late January; early September; April", "late January, April and early September", "early September, late January and April"),
+        ("May–August, November", "May to August and November", "November and May to August"),  # July is midst of a run
+        ("June, July", "June to July", "June to July"),
+        (
+            "all year; most seen in January and October",
+            "all year; most seen in January and October",
+            "all year; most seen in October and January",
+        ),
+        ("all year", "all year", "all year"),
+    ],
+)
+def test_months_are_told_in_the_order_of_the_guides_year(typed: str, january: str, july: str) -> None:
+    assert season_words(_read(typed), EN, PLAIN) == january
+    assert season_words(_read(typed), EN, JULY) == july
+    assert season_bar([("adult", "adult", _read(typed))], EN, JULY).rows[0].words == july
+
+
+def test_the_guides_year_is_told_in_every_language() -> None:
+    assert season_words(_read("February–March, November"), ES, JULY) == "noviembre y febrero a marzo"
+    assert season_words(_read("February–March, November"), words("de"), JULY) == "November und Februar – März"  # words of CLDR alone
+    assert season_words(_read("all year"), words("de"), JULY) == "Juli – Juni"
 
 
 def test_bar_draws_a_winter_season_in_two_pieces() -> None:
-    bar = season_bar([("adult", "adult", _read("Nov–Feb"))], EN, Settings("Invented"))
+    bar = season_bar([("adult", "adult", _read("Nov–Feb"))], EN, PLAIN)
     assert bar.rows[0].spans(1) == ((0, 6), (30, 6))
     assert bar.months[0] == "J"
 

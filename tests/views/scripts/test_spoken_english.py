@@ -16,6 +16,7 @@ from guidebuild.views.scripts.spoken_english import (
     is_plural,
     make_sentence,
     say_measures,
+    say_whole_season,
     set_off_asides,
     write_season_sentence,
     write_size_sentence,
@@ -144,13 +145,22 @@ def test_the_size_is_a_sentence(typed: str, said: str) -> None:
 def test_a_season_is_a_sentence(typed: str, said: str) -> None:
     season = parse_season(typed)
     assert isinstance(season, Season)
-    assert write_season_sentence("adult", season, sought=True) == said
+    assert write_season_sentence("adult", season, 0, sought=True) == said
+
+
+def test_a_season_is_spoken_in_the_order_of_the_guides_year() -> None:
+    season = parse_season("February – March, November; most seen in March and November")
+    assert isinstance(season, Season)
+    said = "Look for the adult in November, and again in February and March; most are seen in November, and again in March."
+    assert write_season_sentence("adult", season, 18, sought=True) == said
+    assert say_whole_season(season, 18) == "in November, and again in February and March, most of all in November, and again in March"
+    assert say_whole_season(season, 0).startswith("in February and March, and again in November, most of all in March, and again")
 
 
 def test_a_stage_that_nobody_looks_for_is_only_there() -> None:
     season = parse_season("late May – June")
     assert isinstance(season, Season)
-    assert write_season_sentence("egg", season, sought=False) == "The egg is there from late May to June."
+    assert write_season_sentence("egg", season, 0, sought=False) == "The egg is there from late May to June."
 
 
 @pytest.mark.parametrize(
@@ -181,7 +191,7 @@ def test_a_stage_that_nobody_looks_for_is_only_there() -> None:
 def test_a_stage_that_is_a_state_is_said_as_one(stage: str, typed: str, sought: bool, said: str) -> None:
     season = parse_season(typed)
     assert isinstance(season, Season)
-    assert write_season_sentence(stage, season, sought=sought) == said
+    assert write_season_sentence(stage, season, 0, sought=sought) == said
 
 
 @pytest.mark.parametrize(

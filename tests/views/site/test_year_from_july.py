@@ -9,10 +9,16 @@ from pathlib import Path
 import pytest
 
 from guidebuild.fieldwork.published import Published, make_published
-from guidebuild.guide.seasons import turn_year
+from guidebuild.guide.seasons import Season, turn_year
 from guidebuild.session import open_session, read_unchecked
+from guidebuild.speech.script import Spoken
 from guidebuild.views.booklet.book import booklet_view
+from guidebuild.views.data.checklist_table import checklist_rows
+from guidebuild.views.pieces.facts import tell_facts
 from guidebuild.views.pieces.parts import make_pieces
+from guidebuild.views.scripts.draft import draft_script
+from guidebuild.views.scripts.filled import say_facts_in_sentences
+from guidebuild.views.site.account import account_page
 from guidebuild.views.site.home import home_page
 from guidebuild.views.site.lists import dekad_page, seasons_page
 from guidebuild.views.telling.side_by_side import Side, show_side_by_side
@@ -39,7 +45,8 @@ def test_bars_and_months_are_turned_alike(january: Published, july: Published) -
     assert "".join(bar.months) == MONTHS
     assert bar.month_names[0] == "July" and bar.month_names[-1] == "June"
     assert [row.cells for row in bar.rows] == [row.cells[18:] + row.cells[:18] for row in usual.rows]
-    assert [row.words for row in bar.rows] == [row.words for row in usual.rows]
+    turned = ("May to June and August to September", "August to September and May to June")
+    assert [row.words for row in bar.rows] == [row.words.replace(*turned) for row in usual.rows]
     assert bar != usual
 
 
@@ -64,6 +71,22 @@ def test_side_by_side_and_the_booklets_calendar_have_the_same_order(july: Publis
     bar = make_pieces(july).season_bar(july.accounts["parent-bug"])
     assert row.year and bar
     assert row.year.cells[0] == max(one.cells[0] for one in bar.rows if one.stage in {"adult", "nymph"})
+
+
+def test_every_output_says_the_months_in_that_order(july: Published) -> None:
+    account = july.accounts["parent-bug"]
+    twice = replace(account.seasons[0], stage="adult", season=Season("", frozenset({3, 4, 5, 30, 31, 32})))
+    account = replace(account, seasons=(twice,))
+    guide = replace(july, accounts={**july.accounts, account.id: account})
+    said, spoken = "November and February", "in November, and again in February"
+    bar = make_pieces(guide).season_bar(account)
+    assert bar and [row.words for row in bar.rows] == [said]  # cards, pages, slides and the booklet's calendar
+    assert said in [stage.when for stage in account_page(make_pieces(guide), account).stages]
+    assert tell_facts(guide, account)["season of adult"] == said  # posts
+    assert any(said in cell for row in checklist_rows(guide) for cell in row)
+    assert say_facts_in_sentences(guide, account)["season of adult"] == (Spoken(spoken),)
+    lines = [str(draft.line) for section in draft_script(guide, account) for draft in section.lines]
+    assert any(spoken in line for line in lines), lines
 
 
 def test_what_is_out_on_a_day_is_what_it_was(january: Published, july: Published) -> None:
