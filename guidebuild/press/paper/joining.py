@@ -8,18 +8,21 @@ that several files carry is kept once, and so is a typeface.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
-from hashlib import sha256
-from typing import Any
+from collections.abc import Collection, Iterator, Sequence
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, OutlineItem, Pdf
 
 from guidebuild.press.paper.font_sharing import share_fonts
+from guidebuild.press.paper.picture_sharing import share_pictures
+from guidebuild.press.photos.print_copy import Picture
 
 
-def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
-    """One PDF of many (each with the words for its outline entry), titled `title`; `ValueError` when there is none."""
+def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str, pictures: Collection[Picture] = ()) -> bytes:
+    """One PDF of many (each with the words for its outline entry), titled `title`; `ValueError` when there is none.
+
+    Of each of the `pictures` one copy is kept, the largest.
+    """
     if not parts:
         raise ValueError("there is nothing to join")
     whole = Pdf.open(io.BytesIO(parts[0][1]))
@@ -30,7 +33,7 @@ def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
         starts.append(len(whole.pages))
         following = _append(whole, Pdf.open(io.BytesIO(data)), (kids, numbers), following)
     _plant(whole, kids, numbers, following)
-    _share_pictures(whole)
+    share_pictures(whole, pictures)
     share_fonts(whole)
     _entitle(whole, title, [(words, start) for (words, _), start in zip(parts, starts, strict=True)])
     return _save(whole)
@@ -97,17 +100,6 @@ def _plant(whole: Pdf, kids: list[Object], numbers: list[Object | int], followin
     root.K = Array([document])
     root.ParentTree = whole.make_indirect(Dictionary(Nums=Array(numbers)))
     root.ParentTreeNextKey = following
-
-
-def _share_pictures(whole: Pdf) -> None:
-    seen: dict[bytes, Object] = {}
-    for page in whole.pages:
-        pictures: Any = page.obj.Resources.get("/XObject", {})
-        for name in list(pictures.keys()):
-            stream = pictures[name]
-            if stream.get("/Subtype") == Name.Image and "/SMask" not in stream:
-                digest = sha256(stream.read_raw_bytes()).digest()
-                pictures[name] = seen.setdefault(digest, stream)
 
 
 def _entitle(whole: Pdf, title: str, entries: Sequence[tuple[str, int]]) -> None:

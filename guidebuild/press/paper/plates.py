@@ -56,11 +56,12 @@ def draw_frame(href: Callable[[float], str], frame: Framed, area: Area, inks: In
     whole = prints[0].whole.scaled(unit)
     edge = BADGE + _EDGE
     picture = (whole.x, whole.y, whole.width, whole.height)
+    address = href(max(one.whole.width for one in prints) * unit)  # one copy serves both prints
     placed = place_marks(Ground(area.width, area.height, picture, BADGE, edge, area.width - edge, BADGE * 2.1, _STEP), photo.marks)
     drawn = "".join([_line(p.line) for p in placed.pointers] + [_ring(p.x, p.y, p.ring) for p in placed.pointers])
     small = [_box(frame.at_scale.shown.scaled(unit), "none", inks.text)] if frame.enlarged else []
     parts = [
-        *(_cut(one, href, unit, f"{name}-{number}") for number, one in enumerate(prints)),
+        *(_cut(one, address, unit, f"{name}-{number}") for number, one in enumerate(prints)),
         *small,
         _stroked(drawn, "#ffffff", inks.line * 3),
         _stroked(drawn, inks.haw, inks.line),
@@ -73,14 +74,14 @@ def draw_cut(picture: Picture, shown: Box, area: Area, alt: str, name: str) -> M
     """A part of a picture, in hundredths of its width, that fills the area; `name` is its own in a document."""
     whole = Box(-shown.x, -shown.y, 100.0, 100 * picture.height / picture.width).scaled(area.width / shown.width)
     edges = whole.within(Box(0.0, 0.0, area.width, area.height))
-    return wrap_svg(area, _cut(Print(whole, edges), picture.address, 1.0, name), alt, "plate-drawing")
+    return wrap_svg(area, _cut(Print(whole, edges), picture.address(whole.width), 1.0, name), alt, "plate-drawing")
 
 
-def _cut(one: Print, href: Callable[[float], str], unit: float, name: str) -> str:
+def _cut(one: Print, href: str, unit: float, name: str) -> str:
     """The part of a picture that a frame shows."""
     whole, shown = one.whole.scaled(unit), one.shown.scaled(unit)
     window = f'<rect x="{shown.x:.3f}" y="{shown.y:.3f}" width="{shown.width:.3f}" height="{shown.height:.3f}"/>'
-    image = _image(href(whole.width), PictureSpot(whole.x, whole.y, whole.width, whole.height))
+    image = _image(href, PictureSpot(whole.x, whole.y, whole.width, whole.height))
     return f'<clipPath id="{name}">{window}</clipPath><g clip-path="url(#{name})">{image}</g>'
 
 

@@ -8,34 +8,17 @@ function of the original's bytes and the recipe, so it can be made in any proces
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import gcd
-from types import MappingProxyType
-from typing import Any
 
 from PIL import ExifTags, Image, ImageOps
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.photos.colour import ADOBE_RGB, DISPLAY_P3, matrix_profile, to_eight_bits, to_srgb
-from guidebuild.press.photos.credit import Credit, with_iptc, xmp_packet
+from guidebuild.press.photos.credit import Credit
+from guidebuild.press.photos.encoding import SUFFIXES, write_picture
 from guidebuild.press.photos.info import QUARTER_TURNS, UNREADABLE, is_damaged, open_picture, own_limits, read_orientation, true_format
-
-# Chosen by measurement, see “Pictures” in DEVELOPERS.md: slower settings save a few per cent of weight for 2 to 5 times the time.
-ENCODINGS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
-    {
-        "webp": {"quality": 76, "method": 2},
-        "jpeg": {"quality": 80, "progressive": True, "optimize": True},
-        "print": {"quality": 82, "subsampling": "4:2:0", "optimize": True},
-        "slide": {"quality": 88, "subsampling": "4:4:4", "progressive": True, "optimize": True},
-        "png": {"compress_level": 6},
-    }
-)
-SUFFIXES: Mapping[str, str] = MappingProxyType({"webp": ".webp", "jpeg": ".jpg", "print": ".jpg", "slide": ".jpg", "png": ".png"})
-"""The ending of a published copy's name, by encoding."""
-
-SMALL_PRINT, SMALL_QUALITY = 720, 86
-"""A print of fewer pixels across loses more by the same quality: with this one it keeps an SSIM of 0.98, as larger ones do with theirs."""
 
 TONE = (243, 246, 241)
 """What stands beside a picture that its frame is too large for: the tone under plates."""
@@ -67,7 +50,7 @@ class Recipe:
     formats: tuple[str, ...] = ("webp", "jpeg")
     """Names in `ENCODINGS`."""
     jpeg_widths: tuple[int, ...] = ()
-    """Widths of the JPEG fall-back, when fewer are wanted than of the others."""
+    """Widths of the JPEG fall-back, or of prints, when fewer are wanted than of the others."""
     ratio: tuple[int, int] | None = None
     """Exact shape as (across, down); nothing keeps the whole photo."""
     focus: Focus | None = None
@@ -147,7 +130,7 @@ def expect_sizes(width: int, height: int, recipe: Recipe) -> Iterator[tuple[str,
 
 def _sizes(widest: tuple[float, float, float, float], encoding: str, recipe: Recipe) -> list[tuple[int, int]]:
     """The sizes of the copies in one encoding, widest first."""
-    wanted = recipe.jpeg_widths if encoding == "jpeg" and recipe.jpeg_widths else recipe.widths
+    wanted = recipe.jpeg_widths if encoding in {"jpeg", "print"} and recipe.jpeg_widths else recipe.widths
     return sorted({_size(widest, width, recipe.ratio) for width in wanted}, reverse=True)
 
 
@@ -267,20 +250,6 @@ def _encoded(sized: _Sized, encoding: str, recipe: Recipe) -> Iterator[Copy]:
     box = (0.0, 0.0, float(sized.widest.width), float(sized.widest.height))
     for size in _sizes(box, encoding, recipe):
         yield Copy(encoding, *size, write_picture(sized[size], encoding, recipe.credit))
-
-
-def write_picture(bare: Image.Image, encoding: str, credit: Credit | None) -> bytes:
-    """A file of bare pixels, with credit and licence and nothing else."""
-    written = io.BytesIO()
-    kind = "JPEG" if encoding in {"print", "slide"} else encoding.upper()
-    options = dict(ENCODINGS[encoding])
-    if encoding == "print" and bare.width < SMALL_PRINT:
-        options["quality"] = SMALL_QUALITY
-    if credit and kind != "PNG":
-        options["xmp"] = xmp_packet(credit)
-    bare.save(written, kind, **options)
-    data = written.getvalue()
-    return with_iptc(data, credit) if credit and kind == "JPEG" else data
 
 
 def _stand_in(pixels: Image.Image) -> tuple[str, bytes]:

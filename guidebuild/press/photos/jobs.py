@@ -10,8 +10,9 @@ from guidebuild.fieldwork.public_records import PublicPhoto
 from guidebuild.fieldwork.published import Published
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
-from guidebuild.press.photos.copies import SUFFIXES, Focus, Recipe
+from guidebuild.press.photos.copies import Focus, Recipe
 from guidebuild.press.photos.credit import Credit
+from guidebuild.press.photos.encoding import SUFFIXES
 from guidebuild.press.photos.published_set import PictureSet, Variant
 
 SITE_WIDTHS = (360, 720, 1280)
@@ -27,7 +28,7 @@ def recipe_for(guide: Published, photo: PublicPhoto, purpose: str, *, ratio: tup
     focus = Focus(photo.focus[0] / 100, photo.focus[1] / 100) if photo.focus else None
     credit = credit_of(guide, photo)
     if purpose == "print":
-        return Recipe(PRINT_WIDTHS, ("print",), focus=focus, credit=credit, sizes_only=True)
+        return Recipe(PRINT_WIDTHS, ("source", "print"), focus=focus, credit=credit, sizes_only=True)
     if purpose == "thumb":
         return Recipe(THUMB_WIDTHS, ("jpeg",), focus=focus, credit=credit, sizes_only=True)
     if purpose == "post":

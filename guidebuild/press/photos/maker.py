@@ -61,8 +61,8 @@ class PrintCopies:
                 info = picture_info(path, photo.file)
                 if isinstance(info, PictureInfo):
                     fit = _fit_width(info, boxes[photo.id])
-                    widths = (fit, min(info.width, round(fit * _NEARER))) if photo.id in near else (fit,)
-                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=widths)
+                    most = min(info.width, round(fit * _NEARER)) if photo.id in near else fit
+                    recipe = replace(recipe_for(self._guide, photo, "print"), widths=(most,), jpeg_widths=(fit,))
                     yield photo, self._job(photo, path, recipe)
             except OSError as error:
                 self._tell_unreadable(photo, error)
@@ -151,10 +151,9 @@ def _fit_width(info: PictureInfo, box: Box) -> int:
 
 
 def _picture(folder: Path, copies: Sequence[MadeCopy], credit: Credit | None) -> Picture:
-    """A picture of its copies, the widest first: the last is printed, from the first close-ups are cut."""
-    widest, fit = (_kept(folder / f"{digest(copy.data)}.jpg", copy.data) for copy in (copies[0], copies[-1]))
-    near, near_width = (None, 0) if widest == fit else (widest, copies[0].width)
-    return Picture(fit, copies[-1].width, copies[-1].height, credit, near, near_width)
+    """A picture of its copies: the last is printed as it is, of the first smaller ones and close-ups are made."""
+    finest, fit = (_kept(folder / f"{digest(copy.data)}.jpg", copy.data) for copy in (copies[0], copies[-1]))
+    return Picture(fit, copies[-1].width, copies[-1].height, credit, finest, copies[0].width)
 
 
 def _kept(path: Path, data: bytes) -> Path:

@@ -12,8 +12,9 @@ from pathlib import Path
 
 from PIL import Image
 
-from guidebuild.press.photos.copies import print_width, write_picture
+from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.credit import Credit
+from guidebuild.press.photos.encoding import write_picture
 
 _FOLDER = "pictures"
 _ADDRESS = re.compile(
@@ -44,13 +45,17 @@ class Picture:
     height: int
     credit: Credit | None = None
     near: Path | None = None
-    """The same with more pixels, from which enlarged parts are cut."""
+    """The same with hardly a loss, where it may be with more pixels: smaller copies and enlarged parts are made of it."""
     near_width: int = 0
 
     def address(self, millimetres: float) -> str:
         """Where a page finds the picture that prints it so wide, with 300 pixels an inch or as many as there are."""
         wanted = print_width(millimetres)
-        return f"{_FOLDER}/{wanted if self.width > wanted * _NEAR else self.width}/{self.path.name}"
+        return self.address_at(wanted if self.width > wanted * _NEAR else self.width)
+
+    def address_at(self, width: int) -> str:
+        """Where a page finds the picture with so many pixels across."""
+        return f"{_FOLDER}/{width}/{self.path.name}"
 
     def cut_address(self, part: Part, millimetres: float) -> str:
         """Where a page finds a part of the picture that is printed so wide."""
@@ -73,7 +78,7 @@ class Picture:
         """The file with so many pixels across, made anew where it has more."""
         if not 0 < width < self.width:
             return self.path.read_bytes()
-        with Image.open(self.path) as picture:
+        with Image.open(self.near or self.path) as picture:
             size = (width, max(1, round(self.height * width / self.width)))
             smaller = picture.convert("RGB").resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
         return write_picture(smaller, "print", self.credit)

@@ -45,16 +45,6 @@ def test_no_other_address_is_a_picture(picture: Picture, address: str) -> None:
     assert read_picture(address, {picture.path.name: picture}) is None
 
 
-def test_a_small_print_is_compressed_less(picture: Picture) -> None:
-    """Steps of the JPEG tables: the larger, the more is lost."""
-
-    def steps(width: int) -> int:
-        with Image.open(io.BytesIO(picture.read(width))) as printed:
-            return sum(map(sum, printed.quantization.values()))
-
-    assert steps(430) == steps(719) < steps(720) == steps(1199)
-
-
 def test_a_part_is_cut_from_the_copy_with_most_pixels(tmp_path: Path) -> None:
     """Red left of the middle, blue right of it: the part round the middle has both, with the pixels of the larger copy."""
     for name, wide in (("fit.jpg", 400), ("near.jpg", 1600)):

@@ -16,8 +16,8 @@ from guidebuild.press.outputs.slides.fitting import FittedSlide, Sheet, divide, 
 from guidebuild.press.outputs.slides.shapes import PIXELS, SHAPES, Shape
 from guidebuild.press.paper.formats import POINTS_PER_MM
 from guidebuild.press.paper.layout import write_pdf
-from guidebuild.press.photos.copies import write_picture
 from guidebuild.press.photos.credit import Credit
+from guidebuild.press.photos.encoding import write_picture
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.slides.codes import SLIDE_TOO_FULL
 from guidebuild.views.slides.slide import SlideSet, describe_slide

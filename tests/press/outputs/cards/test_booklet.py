@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 
 import pdfplumber
+import pikepdf
 import pytest
 from pypdf import PdfReader
 
@@ -222,3 +223,10 @@ def test_ten_millimetres_on_a_plate_are_ten_times_its_scale(pictures: Pictures) 
             assert line * 10 / photo.length == pytest.approx(10 * scale, abs=0.2 * scale)  # type: ignore[operator]
             assert face.box.x + face.box.width <= 80.01
             assert face.box.y + face.box.height + 4 <= 110.01
+
+
+def test_each_photo_is_embedded_once(booklet: Booklet) -> None:
+    """It stands on plates, among look-alikes, in the key and on the cover, each time as large as another."""
+    with pikepdf.open(io.BytesIO(booklet[1].pdf)) as opened:
+        images = [thing for thing in opened.objects if isinstance(thing, pikepdf.Stream) and thing.get("/Subtype") == "/Image"]
+        assert len(images) == 1

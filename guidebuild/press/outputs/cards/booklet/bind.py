@@ -65,7 +65,7 @@ def bind_booklet(  # noqa: PLR0913 - what a booklet is made of
     (before_pdf, told), (behind_pdf, told_behind) = write_pdf(before, "booklet"), write_pdf(behind, "booklet")
     say = words(view.language)
     parts = [(view.title, before_pdf), *((_name(spread), spreads[spread.id].pdf) for spread in view.spreads), (say("Index"), behind_pdf)]
-    whole = join_pdfs(parts, view.title)
+    whole = join_pdfs(parts, view.title, pictures.values())
     marks = [*_mark_end(before, 1), *_mark_spreads(view, leaf, front + 1), *_mark_end(behind, first)]
     return CardResult(view.id, mark_pages(whole, marks, leaf, setup.inks), (*problems, *told, *told_behind))
 
