@@ -95,8 +95,8 @@ MODULES = [
 
 
 NARROW = {
-    "copies": "photos/colour photos/copies photos/copying photos/credit photos/info",
-    "posted": "photos/colour photos/copies photos/credit photos/info outputs/posts/pictures",
+    "copies": "photos/colour photos/copies photos/encoding photos/likeness photos/copying photos/credit photos/info",
+    "posted": "photos/colour photos/copies photos/encoding photos/likeness photos/credit photos/info outputs/posts/pictures",
     "font": "theme/font_cutting theme/fonts",
     "share": "theme/fonts outputs/site/share_picture outputs/site/share_size engine/digest",
 }

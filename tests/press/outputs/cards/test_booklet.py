@@ -9,12 +9,12 @@ from dataclasses import replace
 import pdfplumber
 import pikepdf
 import pytest
-from pypdf import PdfReader
+from pypdf import PdfReader, PdfWriter
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_all, number_spreads, trim_pages
+from guidebuild.press.outputs.cards.booklet.bind import Counted, bind_booklet, count_all, number_spreads, trim_pages
 from guidebuild.press.outputs.cards.booklet.binding import find_spine, is_glued, make_cover, make_inside
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.marks import number_tabs
@@ -38,13 +38,13 @@ Booklet = tuple[BookletView, CardResult, dict[str, int], int]
 
 def print_booklet(shown: Guide, pictures: Pictures, leaf: Leaf = A6) -> Booklet:
     view = booklet_view(make_published(shown))
-    front, _ = count_all(view, pictures, leaf, THEME)
-    pages = number_spreads(view, front)
+    counted = count_all(view, pictures, leaf, THEME)
+    pages = number_spreads(view, counted.front)
     spreads = {}
     for spread in view.spreads:
         render = render_alike if isinstance(spread, AlikeSpread) else render_species
         spreads[spread.id] = render(spread, pictures, leaf, THEME, pages)
-    return view, bind_booklet(view, spreads, pictures, leaf, THEME, front=front), pages, front
+    return view, bind_booklet(view, spreads, pictures, leaf, THEME, counted=counted), pages, counted.front
 
 
 @pytest.fixture(scope="module")
@@ -154,7 +154,7 @@ def test_a_species_without_pictures_says_so(pictures: Pictures) -> None:
 
 def test_where_a_spread_is_missing_no_booklet_is_made(pictures: Pictures) -> None:
     view = booklet_view(make_published(guide()))
-    made = bind_booklet(view, {}, pictures, A6, THEME, front=5)
+    made = bind_booklet(view, {}, pictures, A6, THEME, counted=Counted(5))
     assert made.pdf == b""
     assert made.problems[-1].what == "no-booklet"
     assert "Parent Bug" in made.problems[-1].message
@@ -230,3 +230,21 @@ def test_each_photo_is_embedded_once(booklet: Booklet) -> None:
     with pikepdf.open(io.BytesIO(booklet[1].pdf)) as opened:
         images = [thing for thing in opened.objects if isinstance(thing, pikepdf.Stream) and thing.get("/Subtype") == "/Image"]
         assert len(images) == 1
+
+
+def test_a_count_that_was_wrong_is_put_right(booklet: Booklet, pictures: Pictures) -> None:
+    """Real page numbers may make an end longer or shorter than those of the count."""
+    view, right, pages, front = booklet
+    spreads = {spread.id: CardResult(spread.id, _cut_out(right.pdf, pages[spread.id] - 1), ()) for spread in view.spreads}
+    for notes in ((0, 0), (3, 2)):
+        bound = bind_booklet(view, spreads, pictures, A6, THEME, counted=Counted(front, 0, notes))
+        assert len(PdfReader(io.BytesIO(bound.pdf)).pages) == len(PdfReader(io.BytesIO(right.pdf)).pages)
+
+
+def _cut_out(pdf: bytes, first: int) -> bytes:
+    """Two facing pages."""
+    written, writer = io.BytesIO(), PdfWriter()
+    for page in PdfReader(io.BytesIO(pdf)).pages[first : first + 2]:
+        writer.add_page(page)
+    writer.write(written)
+    return written.getvalue()

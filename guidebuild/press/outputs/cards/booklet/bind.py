@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from pikepdf import Pdf
@@ -21,14 +22,28 @@ from guidebuild.views.booklet.spreads import AlikeSpread, Spread
 from guidebuild.words import words
 
 
-def count_all(view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...]) -> tuple[int, int]:
-    """The pages before the first spread, an odd number, so that every plate stands at the left; and all, a number of whole sheets."""
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """How many pages a booklet has before its first spread, in all, and of those for notes before and behind the spreads."""
+
+    front: int = 0
+    whole: int = 0
+    notes: tuple[int, int] = (0, 0)
+
+
+NOTHING_COUNTED = Counted()
+
+
+def count_all(view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...]) -> Counted:
+    """The pages before the first spread are an odd number, so that every plate stands at the left; all are a number of whole sheets."""
     setup = make_setup(pictures, leaf.format, theme_folders)
     ends = Ends(view, setup, leaf, dict.fromkeys(_ids(view.spreads), 100), theme_folders)
-    front = len(lay_out_front(ends).document.pages) | 1
+    bare = len(lay_out_front(ends).document.pages)
+    front = bare | 1
     before_back = front + 2 * len(view.spreads)
     whole = before_back + len(lay_out_back(ends, before_back + 1).document.pages)
-    return front, whole + notes_wanted(whole)
+    notes = notes_wanted(whole)
+    return Counted(front, whole + notes, (front - bare, notes))
 
 
 def number_spreads(view: BookletView, front: int) -> dict[str, int]:
@@ -43,7 +58,7 @@ def bind_booklet(  # noqa: PLR0913 - what a booklet is made of
     leaf: Leaf,
     theme_folders: tuple[Path, ...],
     *,
-    front: int,
+    counted: Counted,
     contrast: bool = False,
 ) -> CardResult:
     """The pages in their order, with a bleed.
@@ -54,20 +69,28 @@ def bind_booklet(  # noqa: PLR0913 - what a booklet is made of
     if missing := [_name(spread) for spread in view.spreads if not (spread.id in spreads and spreads[spread.id].pdf)]:
         return CardResult(view.id, b"", (*problems, Problem("no-booklet", "booklet", f"not printed, because of {', '.join(missing)}")))
     setup = make_setup(pictures, leaf.format, theme_folders, contrast=contrast)
+    front = counted.front
     ends = Ends(view, setup, leaf, number_spreads(view, front), theme_folders)
-    before = lay_out_front(ends)
-    if (short := front - len(before.document.pages)) > 0:
-        before = lay_out_front(ends, notes=short)
     first = front + 1 + 2 * len(view.spreads)
-    behind = lay_out_back(ends, first)
-    if notes := notes_wanted(first - 1 + len(behind.document.pages)):
-        behind = lay_out_back(ends, first, notes)
+    before, behind = _lay_out_ends(ends, counted, first)
     (before_pdf, told), (behind_pdf, told_behind) = write_pdf(before, "booklet"), write_pdf(behind, "booklet")
     say = words(view.language)
     parts = [(view.title, before_pdf), *((_name(spread), spreads[spread.id].pdf) for spread in view.spreads), (say("Index"), behind_pdf)]
     whole = join_pdfs(parts, view.title, pictures.values())
     marks = [*_mark_end(before, 1), *_mark_spreads(view, leaf, front + 1), *_mark_end(behind, first)]
     return CardResult(view.id, mark_pages(whole, marks, leaf, setup.inks), (*problems, *told, *told_behind))
+
+
+def _lay_out_ends(ends: Ends, counted: Counted, first: int) -> tuple[Laid, Laid]:
+    """Both ends with their pages for notes; again only where true page numbers made another number of pages than those of the count."""
+    before_notes, behind_notes = counted.notes
+    before = lay_out_front(ends, before_notes)
+    if short := counted.front - len(before.document.pages):
+        before = lay_out_front(ends, max(0, before_notes + short))
+    behind = lay_out_back(ends, first, behind_notes)
+    if over := notes_wanted(first - 1 + len(behind.document.pages)):
+        behind = lay_out_back(ends, first, (behind_notes + over) % 4)
+    return before, behind
 
 
 def trim_pages(pdf: bytes) -> bytes:

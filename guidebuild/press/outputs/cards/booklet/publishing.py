@@ -10,7 +10,7 @@ from guidebuild.press.engine.digest import KnownFile, digest_bytes
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
-from guidebuild.press.outputs.cards.booklet.bind import number_spreads
+from guidebuild.press.outputs.cards.booklet.bind import Counted, number_spreads
 from guidebuild.press.outputs.cards.booklet.binding import is_glued, name_files
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
@@ -35,12 +35,19 @@ def publish_booklet(printing: Printing, printed: Format) -> None:
     pictures = printing.pictures.make_prints({photo.id: box for photo in _list_photos(view)})
     plain = BookletWork(view, (), tuple(pictures.items()), printing.look(printed), paper, thickness=settings.paper_thickness)
     counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_pages, plain, ("",))])]
-    front, whole = next((tuple(map(int, parts[0].split())) for parts in counted if parts), (0, 0))
-    if not front:
+    if not any(counted):
         return  # why was told
+    front, whole, before, behind = map(int, counted[0][0].split())
     spreads = tuple(_print_spreads(printing, printed, view, number_spreads(view, front), pictures))
     shop = any(wanted.casefold() == PRINT_SHOP for wanted in settings.prints)
-    work = replace(plain, spreads=spreads, front=front, glued=is_glued(whole), shop=shop, profile=_find_profile(printing) if shop else None)
+    work = replace(
+        plain,
+        spreads=spreads,
+        counted=Counted(front, whole, (before, behind)),
+        glued=is_glued(whole),
+        shop=shop,
+        profile=_find_profile(printing) if shop else None,
+    )
     printing.maker.make([_piece(printing, make_bound, work, tuple(name_files(printed.id, paper.id, glued=work.glued, shop=shop)))])
 
 

@@ -11,7 +11,7 @@ from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import bind_booklet, count_all, trim_pages
+from guidebuild.press.outputs.cards.booklet.bind import NOTHING_COUNTED, Counted, bind_booklet, count_all, trim_pages
 from guidebuild.press.outputs.cards.booklet.binding import find_spine, make_cover, make_inside
 from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.outputs.cards.booklet.species import render_species
@@ -40,14 +40,14 @@ class SpreadWork:
 
 @dataclass(frozen=True, slots=True)
 class BookletWork:
-    """What a booklet needs; `spreads` are those that could be printed, by their ids, `front` the pages before the first."""
+    """What a booklet needs; `spreads` are those that could be printed, by their ids."""
 
     view: BookletView
     spreads: tuple[tuple[str, KnownFile], ...]
     pictures: tuple[tuple[str, Picture], ...]
     look: Look
     paper: Paper
-    front: int = 0
+    counted: Counted = NOTHING_COUNTED
     glued: bool = False
     thickness: float = 0.0
     """Of one sheet, millimetres."""
@@ -67,16 +67,16 @@ def make_spread(work: SpreadWork) -> Made:
 
 
 def count_pages(work: BookletWork) -> Made:
-    """How many pages stand before the first spread, and how many there are in all, in figures."""
-    front, whole = count_all(work.view, dict(work.pictures), Leaf(work.look.format), work.look.theme_folders)
-    return Made((f"{front} {whole}".encode(),))
+    """Of its pages what `Counted` holds, in figures."""
+    counted = count_all(work.view, dict(work.pictures), Leaf(work.look.format), work.look.theme_folders)
+    return Made((" ".join(map(str, (counted.front, counted.whole, *counted.notes))).encode(),))
 
 
 def make_bound(work: BookletWork) -> Made:
     """A booklet to read, and what it is bound of, in the order of `name_files`; no sheets where the paper has no room for them."""
     look, leaf = work.look, Leaf(work.look.format)
     spreads = {ident: CardResult(ident, printed.path.read_bytes(), ()) for ident, printed in work.spreads}
-    made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, front=work.front, contrast=look.contrast)
+    made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, counted=work.counted, contrast=look.contrast)
     if not made.pdf:
         return Made((), made.problems)
     pages = trim_pages(made.pdf)
