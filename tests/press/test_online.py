@@ -159,6 +159,7 @@ def web(tmp_path: Path) -> Iterator[tuple[Path, str, dict[str, str]]]:
     server.shutdown()
     thread.join()
     server.server_close()
+    Host.wrong = {}  # other tests serve by the same host
 
 
 def test_a_site_that_arrived_whole_has_nothing_to_mend(published: Path, web: tuple[Path, str, dict[str, str]]) -> None:
