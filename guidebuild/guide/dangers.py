@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from guidebuild.guide.accounts import AccountFacts
-from guidebuild.guide.asking import kept_by_guide
+from guidebuild.guide.asking import kept_by_guide, remember
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.resolve import find_account
 
@@ -51,7 +51,7 @@ def find_cautions(
         for hazard in guide.accounts[ident].hazards:
             of.setdefault(hazard, []).append(ident)
     for ident in shown:
-        for hazard, other in _worse_look_alikes(guide, guide.accounts[ident]):
+        for hazard, other in _worse_look_alikes(guide, ident):
             if other not in shown:
                 like.setdefault(hazard, {}).setdefault(other, ident)
     every = dict.fromkeys((*of, *like))
@@ -103,8 +103,21 @@ def is_fit_for_children(guide: AnyGuide, ident: str) -> bool:
     return not is_dangerous(guide, guide.accounts[ident]) and all(harm == "bite" for harm in likes)
 
 
-def _worse_look_alikes(guide: AnyGuide, account: AccountFacts) -> Iterator[tuple[str, str]]:
-    """Hazards that look-alikes have and this account has not, nor one that covers them; each with whose it is."""
+def _worse_look_alikes(guide: AnyGuide, ident: str) -> tuple[tuple[str, str], ...]:
+    """Hazards that look-alikes have and this account has not, nor one that covers them; each with whose it is.
+
+    Kept, as an account that thousands name is asked of again by the page of each.
+    """
+    return remember(_known_worse(guide), ident, lambda: tuple(_find_worse(guide, guide.accounts[ident])))
+
+
+@kept_by_guide(4)
+def _known_worse(guide: AnyGuide) -> dict[str, object]:
+    """Room for the worse look-alikes of each account."""
+    return {}
+
+
+def _find_worse(guide: AnyGuide, account: AccountFacts) -> Iterator[tuple[str, str]]:
     own = set(account.hazards) | set(_hazards_of(guide, account))
     covered = {covered for harm in (harm_of(guide, h) for h in own) for covered in _COVERED.get(harm, {harm} - {"", "none"})}
     for ident in _look_alikes(guide).get(account.id, ()):

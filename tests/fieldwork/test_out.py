@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from guidebuild.fieldwork.out import Chance, Out, out_on, sought_stages
+from guidebuild.fieldwork.out import Chance, Out, list_tied, out_on, rank_out, rank_year, sought_stages
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import HostUse, Stated
 from guidebuild.guide.life_stages import EATEN, GROWN_ON
@@ -176,3 +176,18 @@ def test_a_fungus_grows_with_a_tree_by_its_roots_and_on_its_wood() -> None:
 
     assert plants("deathcap", "great-oaks") == ["what it grows with is here: Pedunculate Oak, Beech"]
     assert plants("funeral-bell", "log-hollow") == ["what it grows on is here: Scots Pine, Beech"]
+
+
+def test_a_places_year_holds_the_first_of_each_third_of_a_month_with_the_same_reasons() -> None:
+    full = 0
+    for folder in (HERE.parent.parent / "sample_guide", *(path.parent for path in sorted(HERE.glob("*/guide.yaml")))):
+        whole = read_guide(folder).guide
+        assert whole is not None
+        for place in whole.places.values():
+            tied = list_tied(whole, place)
+            year = rank_year(whole, tied, place.id, 3)
+            for dekad in range(36):
+                likely = [out for out in rank_out(whole, tied, dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE]
+                assert list(year[dekad]) == likely[:3], (folder.name, place.id, dekad)
+                full += len(likely) > 3
+    assert full > 100  # it was often a choice

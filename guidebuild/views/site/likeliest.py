@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.fieldwork.out import Chance, Out, list_tied, rank_out
+from guidebuild.fieldwork.out import Out, list_tied, rank_year
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.asking import remember
 from guidebuild.guide.seasons import DEKADS
@@ -69,14 +69,11 @@ def anywhere_piece(make: PieceMaker) -> Likeliest:
 def place_piece(make: PieceMaker, place: PublicPlace) -> Likeliest:
     """At a place through the year: what anything ties to it, by the chance there."""
     tied, guide = list_tied(make.guide, place), make.guide
-    ranked = {
-        dekad: [out for out in rank_out(guide, tied, dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE]
-        for dekad in range(DEKADS)
-    }
+    ranked = dict(enumerate(rank_year(guide, tied, place.id, MOST_RANKED)))
     return replace(_show(make, ranked, NO_DAY), here=True)
 
 
-def _show(make: PieceMaker, ranked: Mapping[int, list[Out]], dekad: int) -> Likeliest:
+def _show(make: PieceMaker, ranked: Mapping[int, Sequence[Out]], dekad: int) -> Likeliest:
     held = {one: found[:MOST_RANKED] for one, found in ranked.items()}
     # Those of the day that is shown come first, in their order, so that the page is right before any script.
     days = sorted(held, key=lambda one: one != dekad)
