@@ -1,15 +1,16 @@
-"""Which of many places a text may hold a map's code of: one look for all, so that the codes of each are tried only where one may stand."""
+"""The codes of many places that stand in a text: one look for all, so that the patterns of each are tried only where one may stand."""
 
 from __future__ import annotations
 
 import re
 from collections import defaultdict
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
 from ahocorasick_rs import BytesAhoCorasick
 
-from guidebuild.fieldwork.codes_of_places import literal_hints, plus_hints
+from guidebuild.fieldwork.codes_of_places import LONGEST, literal_hints, other_patterns, plus_hints, plus_patterns
 from guidebuild.guide.records import Position
 
 Placed = tuple[tuple[Position, float], ...]
@@ -25,19 +26,37 @@ class _Index(NamedTuple):
     tails: dict[str, frozenset[int]]
 
 
-def find_pointed(text: str, placed: Placed) -> frozenset[int]:
-    """The numbers of the places of which a readable text may hold a code."""
-    index, small = _index_places(placed), text.lower()
+def find_codes(text: str, placed: Placed) -> Iterator[tuple[int, re.Match[str]]]:
+    """The codes in a readable text, each with the number of the place that it points at: all that the patterns of each would find."""
+    index = _index_places(placed)
+    others, pluses = _find_others(index, text), _find_pluses(index, text)
+    for number in sorted(others | pluses.keys()):
+        for pattern in plus_patterns(*placed[number]):
+            for at in pluses.get(number, ()):
+                # The plus of `image/svg+xml` stands on every page: there nothing but its neighbours is looked at.
+                yield from ((number, found) for found in pattern.finditer(text, max(0, at - LONGEST), at + LONGEST))
+        for pattern in other_patterns(*placed[number]) if number in others else ():
+            yield from ((number, found) for found in pattern.finditer(text))
+
+
+def _find_others(index: _Index, text: str) -> set[int]:
+    """The places of which a code without a plus sign may stand in a text."""
     found: set[int] = set()
     if index.automaton:
-        for pattern, _, _ in index.automaton.find_matches_as_indexes(small.encode("utf-8", "ignore"), overlapping=True):
+        for pattern, _, _ in index.automaton.find_matches_as_indexes(text.lower().encode("utf-8", "ignore"), overlapping=True):
             found |= index.owners[pattern]
-    for plus in _PLUS.finditer(small):
+    return found
+
+
+def _find_pluses(index: _Index, text: str) -> dict[int, list[int]]:
+    """By place: where the plus signs stand that may be those of its codes."""
+    found: defaultdict[int, list[int]] = defaultdict(list)
+    for plus in _PLUS.finditer(text):
         at = plus.start()
-        found |= index.tails.get(small[max(0, at - 2) : at], frozenset()) | index.middles.get(
-            small[max(0, at - 4) : max(0, at - 2)], frozenset()
-        )
-    return frozenset(found)
+        tail, middle = (text[max(0, at - far) : max(0, at - far + 2)].lower() for far in (2, 4))
+        for number in index.tails.get(tail, _NONE) | index.middles.get(middle, _NONE):
+            found[number].append(at)
+    return found
 
 
 @lru_cache(maxsize=32)

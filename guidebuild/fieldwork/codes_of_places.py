@@ -12,6 +12,8 @@ from openlocationcode import openlocationcode
 from guidebuild.guide.records import Position
 
 _DEEPEST = 21  # zoom of the finest tiles that maps draw
+LONGEST = 8
+"""Signs of an Open Location Code before its plus sign; behind it are fewer."""
 _GEOHASH = "0123456789bcdefghjkmnpqrstuvwxyz"
 
 
@@ -44,7 +46,7 @@ def decode_geohash(code: str) -> tuple[tuple[float, float], float]:
 
 
 def code_hints(position: Position, step: float) -> tuple[str, ...]:
-    """Patterns in small letters, of which one is found in every text in small letters that holds one of the codes of `code_patterns`."""
+    """Patterns in small letters, of which one is found in every text in small letters that holds one of the codes."""
     middle, tail = plus_hints(position)
     return (*map(re.escape, literal_hints(position, step)), rf"{tail}\+", rf"{middle}\w\w\+")
 
@@ -108,10 +110,10 @@ def _hash_length(step: float) -> int:
 
 
 @lru_cache(maxsize=4096)
-def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
-    """Patterns of codes that point at the position more exactly than `step` degrees, in capitals or small letters.
+def plus_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
+    """Those of Open Location Codes: each match has one plus sign, no more than `LONGEST` signs from its ends.
 
-    An Open Location Code is also found shortened: beside the name of a town its first two, four or six signs are left out.
+    Such a code is also found shortened: beside the name of a town its first two, four or six signs are left out.
     """
     code = openlocationcode.encode(position.latitude, position.longitude)
     # Eight digits name 0.0025 of a degree, ten 0.000125; the first six name a twentieth.
@@ -119,10 +121,17 @@ def code_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...
     fourth = r"[\w]{2}" if step > 0.05 else code[6:8]
     tail = re.escape(code[8:]) if step < 0.005 else r"\+"
     return (
-        re.compile(rf"(?<![A-Za-z0-9]){encode_geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9]){first}{second}{third}{fourth}{tail}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9])(?:{second})?{code[4:8]}\+{code[9]}", re.IGNORECASE),
         re.compile(rf"(?<![A-Za-z0-9]){code[6:8]}{re.escape(code[8:])}", re.IGNORECASE),
+    )
+
+
+@lru_cache(maxsize=4096)
+def other_patterns(position: Position, step: float) -> tuple[re.Pattern[str], ...]:
+    """Those of geohashes, tiles of web maps, quadkeys and locators."""
+    return (
+        re.compile(rf"(?<![A-Za-z0-9]){encode_geohash(position, _hash_length(step))}[0-9a-z]{{0,6}}(?![A-Za-z0-9])", re.IGNORECASE),
         re.compile("|".join(rf"(?<!\d){zoom}/{x}/{y}(?!\d)" for zoom, x, y in _tiles(position, step))),
         re.compile(rf"(?<!\d){encode_quadkey(position, step)}[0-3]*(?!\w)"),
         re.compile(rf"(?<![A-Za-z0-9]){_locator_pattern(position, step)}(?![A-Za-z0-9])", re.IGNORECASE),

@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from guidebuild.fieldwork.code_finder import find_pointed
-from guidebuild.fieldwork.codes_of_places import code_hints, code_patterns
+from guidebuild.fieldwork.code_finder import find_codes
+from guidebuild.fieldwork.codes_of_places import code_hints
 from guidebuild.fieldwork.hidden_words import read_bytes
 from guidebuild.fieldwork.name_finder import make_finder, read_deeply
 from guidebuild.fieldwork.names_kept import names_of
@@ -277,11 +277,8 @@ def _told_name(secret: Secret, text: str, start: int, end: int) -> Leak:
 
 def _codes(text: str, secrets: Secrets) -> Iterator[Leak]:
     placed = secrets.placed
-    for number in sorted(find_pointed(text, tuple((position, secret.step) for position, secret in placed))):
-        position, secret = placed[number]
-        for pattern in code_patterns(position, secret.step):
-            for found in pattern.finditer(text):
-                yield Leak(secret.name, "The map code", found[0], _line(text, found.start()))
+    for number, found in find_codes(text, tuple((position, secret.step) for position, secret in placed)):
+        yield Leak(placed[number][1].name, "The map code", found[0], _line(text, found.start()))
 
 
 def _spots(figures: Figures, secrets: Secrets) -> Iterator[Leak]:

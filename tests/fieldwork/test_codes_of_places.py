@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from guidebuild.fieldwork.codes_of_places import (
     code_hints,
-    code_patterns,
     decode_geohash,
     decode_locator,
     decode_tile,
@@ -20,6 +19,7 @@ from guidebuild.fieldwork.codes_of_places import (
     encode_quadkey,
 )
 from guidebuild.guide.records import Position
+from tests.fieldwork.code_patterns import code_patterns
 
 HERE = Position(51.1278, -1.2846)
 POSITIONS = st.builds(Position, st.floats(-84, 84), st.floats(-179.9, 179.9))

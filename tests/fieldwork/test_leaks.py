@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 
-from guidebuild.fieldwork.codes_of_places import code_patterns, encode_geohash
+from guidebuild.fieldwork.codes_of_places import encode_geohash
 from guidebuild.fieldwork.decisions import decide_secrets
 from guidebuild.fieldwork.leaks import leaks_in, names_in, secrets_of
 from guidebuild.fieldwork.public_records import Locality
 from guidebuild.guide.guide import Guide
 from guidebuild.guide.records import Place, Position, Sensitivity
+from tests.fieldwork.code_patterns import code_patterns
 from tests.fieldwork.invented import PARENT, PLACES, RARE, guide
 
 # Weir Pool: 51.1278, −1.2846, category 3, so 51.13 and −1.28 may be shown. Open: North Hedge 51.1034, −1.3121.

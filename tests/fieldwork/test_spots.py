@@ -7,10 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openlocationcode import openlocationcode
 
-from guidebuild.fieldwork.codes_of_places import code_patterns, encode_geohash
+from guidebuild.fieldwork.codes_of_places import encode_geohash
 from guidebuild.fieldwork.sorted_positions import SortedPositions, sort_positions
 from guidebuild.fieldwork.spots import make_readable, read_figures, spots_near
 from guidebuild.guide.records import Position
+from tests.fieldwork.code_patterns import code_patterns
 
 
 class Anywhere(SortedPositions):
