@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import IntEnum
+from itertools import islice
 
-from guidebuild.fieldwork.seen import Key, SeenIndex, seen_index
+from guidebuild.fieldwork.seen import SeenIndex, seen_index
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.guide.life_stages import EATEN, GROWN_ON, is_state
 from guidebuild.guide.records import PlaceFacts
@@ -106,18 +108,8 @@ class Out:
 class _Asked:
     guide: AnyGuide
     index: SeenIndex
+    dekad: int
     place: PlaceFacts | None
-
-
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What is so of an account all through the year: `tied` is its chance while it is surely in season, seen in too few years for more."""
-
-    account: AccountFacts
-    seasons: tuple[tuple[str, Season], ...]
-    elsewhere: frozenset[int]
-    keys: tuple[Key, ...]
-    tied: Chance
 
 
 def out_on(guide: AnyGuide, day: dt.date, place: str = "") -> tuple[Out, ...]:
@@ -131,46 +123,41 @@ def out_on(guide: AnyGuide, day: dt.date, place: str = "") -> tuple[Out, ...]:
 
 def rank_out(guide: AnyGuide, accounts: Iterable[AccountFacts], dekad: int, place: str = "") -> tuple[Out, ...]:
     """Those of some accounts that may be met in a third of a month, the best chance first; `place` as `out_on` has it."""
-    asked = _ask_at(guide, place)
-    found = [(known, out) for known in _know_all(asked, accounts) if (out := _out(asked, known, dekad))]
-    found.sort(key=lambda one: _rank(*one))
-    return tuple(_with_reasons(asked, known, out, dekad) for known, out in found)
+    asked = _Asked(guide, seen_index(guide), dekad, guide.places.get(place))
+    found = [out for account in accounts if place not in account.absent_from and (out := _out(asked, account))]
+    return tuple(sorted(found, key=lambda out: _rank(guide, out)))
 
 
-def rank_year(guide: AnyGuide, accounts: Iterable[AccountFacts], place: str, most: int) -> tuple[tuple[Out, ...], ...]:
-    """For each third of a month the first of what `rank_out` gives, at most so many; nothing that is out of season or an outside chance."""
-    asked = _ask_at(guide, place)
-    by_dekad: list[list[tuple[_Known, Out]]] = [[] for _ in range(DEKADS)]
-    for known in _know_all(asked, accounts):
-        for dekad in frozenset().union(*(season.dekads for _, season in known.seasons)):
-            out = _out(asked, known, dekad)
-            if out and out.chance is not Chance.OUTSIDE:
-                by_dekad[dekad].append((known, out))
-    # Why is said of those alone that are held: a large guide has thousands that something ties to each of a hundred places.
-    return tuple(
-        tuple(_with_reasons(asked, known, out, dekad) for known, out in sorted(found, key=lambda one: _rank(*one))[:most])
-        for dekad, found in enumerate(by_dekad)
-    )
+def rank_year(guide: AnyGuide, place: PlaceFacts, most: int) -> tuple[tuple[Out, ...], ...]:
+    """For each third of a month the likeliest of what something ties to a place, at most so many: in season, by no outside chance.
+
+    Accounts that nothing but habitat or plants ties to it rank alike at every place; of a thousand of them only the first are looked at.
+    """
+    seen, tied = seen_index(guide), {account.id: account for account in list_tied(guide, place)}
+    known = [
+        account
+        for account in tied.values()
+        if place.id in account.places or place.id in seen.places(account.id) or any(s.place == place.id for s in account.seasons)
+    ]
+    others = tied.keys() - {account.id for account in known}
+    ranked = []
+    for dekad, order in enumerate(_order_by_season(guide)):
+        first = (tied[ident] for ident in islice((ident for ident in order if ident in others), most))
+        found = (out for out in rank_out(guide, (*known, *first), dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE)
+        ranked.append(tuple(islice(found, most)))
+    return tuple(ranked)
 
 
-def _ask_at(guide: AnyGuide, place: str) -> _Asked:
-    return _Asked(guide, seen_index(guide), guide.places.get(place))
-
-
-def _know_all(asked: _Asked, accounts: Iterable[AccountFacts]) -> Iterator[_Known]:
-    place = asked.place.id if asked.place else ""
-    for account in accounts:
-        if place in account.absent_from:
-            continue
-        stages, all_seasons = sought_stages(asked.guide, account), account.seasons
-        seasons = ((stage, stage_season(account, stage, place)) for stage in stages)
-        yield _Known(
-            account,
-            tuple((stage, season) for stage, season in seasons if season),
-            frozenset().union(*(s.season.dekads for s in all_seasons if s.place and s.stage in stages)),
-            tuple(asked.index.keys(account.id, place=place or None)),
-            _tied(asked, account),
-        )
+@kept_by_guide(4)
+def _order_by_season(guide: AnyGuide) -> tuple[tuple[str, ...], ...]:
+    """For each third of a month the ids of accounts that are surely in season in the region, in the order of `_rank`."""
+    orders: list[list[tuple[bool, str, str]]] = [[] for _ in range(DEKADS)]
+    for account in guide.accounts.values():
+        seasons = [season for stage in sought_stages(guide, account) if (season := account.season_of(stage))]
+        most = frozenset[int]().union(*(season.most_seen & season.dekads for season in seasons))
+        for dekad in frozenset[int]().union(*(season.dekads - season.uncertain for season in seasons)):
+            orders[dekad].append((dekad not in most, account.name.sort_key, account.id))
+    return tuple(tuple(ident for *_, ident in sorted(order, key=lambda one: one[:2])) for order in orders)
 
 
 def list_tied(guide: AnyGuide, place: PlaceFacts) -> tuple[AccountFacts, ...]:
@@ -189,8 +176,8 @@ def list_tied(guide: AnyGuide, place: PlaceFacts) -> tuple[AccountFacts, ...]:
     )
 
 
-def _rank(known: _Known, out: Out) -> tuple[int, bool, int, int, str]:
-    return out.chance, not out.most_seen, -out.years, -out.rows, known.account.name.sort_key
+def _rank(guide: AnyGuide, out: Out) -> tuple[int, bool, int, int, str]:
+    return out.chance, not out.most_seen, -out.years, -out.rows, guide.accounts[out.account].name.sort_key
 
 
 def stage_season(account: AccountFacts, stage: str, place: str = "") -> Season | None:
@@ -205,31 +192,43 @@ def sought_stages(guide: AnyGuide, account: AccountFacts) -> tuple[str, ...]:
     return stages.sought or stages.ids or tuple(dict.fromkeys(s.stage for s in account.seasons))
 
 
-def _out(asked: _Asked, known: _Known, dekad: int) -> Out | None:
-    """What may be met, without why."""
-    seasons = [(stage, season) for stage, season in known.seasons if dekad in season.dekads]
-    certain = any(dekad not in season.uncertain for _, season in seasons)
-    years = asked.index.years(known.keys, dekad)
-    if not seasons and not years and dekad not in known.elsewhere:
+def _out(asked: _Asked, account: AccountFacts) -> Out | None:
+    place = asked.place.id if asked.place else ""
+    stages = sought_stages(asked.guide, account)
+    seasons = {stage: season for stage in stages if (season := stage_season(account, stage, place)) and asked.dekad in season.dekads}
+    certain = [stage for stage, season in seasons.items() if asked.dekad not in season.uncertain]
+    keys = asked.index.keys(account.id, place=place or None)
+    years = asked.index.years(keys, asked.dekad)
+    if not seasons and not years and not _somewhere(account, stages, asked.dekad):
         return None
-    if certain:
-        chance = Chance.LIKELY if len(years) >= LIKELY_YEARS else known.tied
-    else:
-        chance = Chance.OUTSIDE if asked.place or seasons or years else Chance.WORTH_A_LOOK
-    most = any(dekad in season.most_seen for _, season in seasons)
-    return Out(known.account.id, tuple(stage for stage, _ in seasons), chance, (), most, len(years), sum(years.values()))
+    chance = _chance_here(asked, account, certain=bool(certain), years=len(years))
+    if not asked.place:
+        chance = _chance_in_region(seasons=bool(seasons), certain=bool(certain), years=len(years), local=not seasons and not years)
+    most = any(asked.dekad in season.most_seen for season in seasons.values())
+    reasons = tuple(_reasons(asked, account, seasons, years))
+    return Out(account.id, tuple(seasons), chance, reasons, most, len(years), sum(years.values()))
 
 
-def _with_reasons(asked: _Asked, known: _Known, out: Out, dekad: int) -> Out:
-    seasons = {stage: season for stage, season in known.seasons if stage in out.stages}
-    return replace(out, reasons=tuple(_reasons(asked, known.account, seasons, dekad, asked.index.years(known.keys, dekad))))
+def _somewhere(account: AccountFacts, stages: tuple[str, ...], dekad: int) -> bool:
+    """Whether it is in season at some place with a season of its own."""
+    return any(s.stage in stages and dekad in s.season.dekads for s in account.seasons if s.place)
 
 
-def _tied(asked: _Asked, account: AccountFacts) -> Chance:
+def _chance_here(asked: _Asked, account: AccountFacts, *, certain: bool, years: int) -> Chance:
     place = asked.place
-    if place is None or place.id in account.places or place.id in asked.index.places(account.id):
+    if place is None or not certain:
+        return Chance.OUTSIDE
+    if years >= LIKELY_YEARS:
+        return Chance.LIKELY
+    if place.id in account.places or place.id in asked.index.places(account.id):
         return Chance.POSSIBLE
     return Chance.WORTH_A_LOOK if _shared_habitat(account, place) or _hosts_here(asked.guide, account, place) else Chance.OUTSIDE
+
+
+def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) -> Chance:
+    if certain:
+        return Chance.LIKELY if years >= LIKELY_YEARS else Chance.POSSIBLE
+    return Chance.WORTH_A_LOOK if local and not seasons else Chance.OUTSIDE
 
 
 def _shared_habitat(account: AccountFacts, place: PlaceFacts) -> list[str]:
@@ -248,24 +247,24 @@ def _hosts_here(guide: AnyGuide, account: AccountFacts, place: PlaceFacts) -> li
     return list(dict.fromkeys(h.plant for h in account.host_plants if h.plant in place.plants))
 
 
-def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], dekad: int, years: dict[int, int]) -> Iterator[Reason]:
+def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
     group = asked.guide.stage_set(account)
     stages_by_message: dict[str, list[str]] = {}
     for stage, season in seasons.items():
-        messages = MOST_SEEN if dekad in season.most_seen else UNCERTAIN if dekad in season.uncertain else IN_SEASON
+        messages = MOST_SEEN if asked.dekad in season.most_seen else UNCERTAIN if asked.dekad in season.uncertain else IN_SEASON
         said = group.said(stage)
         stages_by_message.setdefault(messages[is_state(said)], []).append(said if is_state(said) else group.word(stage))
     yield from (Reason(message, (("stages", "\n".join(stages)),)) for message, stages in stages_by_message.items())
     if not seasons:
         yield Reason("not in its stated season here")
-    yield from _ties(asked, account, dekad, years)
+    yield from _ties(asked, account, years)
 
 
-def _ties(asked: _Asked, account: AccountFacts, dekad: int, years: dict[int, int]) -> Iterator[Reason]:
+def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterator[Reason]:
     """What ties it to the place: the strongest evidence, and its plants; habitat only where there is nothing better."""
     place = asked.place
     if years:
-        noted = asked.index.years_noted(place.id if place else None, dekad)
+        noted = asked.index.years_noted(place.id if place else None, asked.dekad)
         values = (("years", str(len(years))), ("noted", str(noted)), ("last", str(max(years))))
         yield Reason(SEEN[bool(place)][(noted > 1) + (len(years) > 1)], values)
     if place is None:

@@ -185,7 +185,7 @@ def test_a_places_year_holds_the_first_of_each_third_of_a_month_with_the_same_re
         assert whole is not None
         for place in whole.places.values():
             tied = list_tied(whole, place)
-            year = rank_year(whole, tied, place.id, 3)
+            year = rank_year(whole, place, 3)
             for dekad in range(36):
                 likely = [out for out in rank_out(whole, tied, dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE]
                 assert list(year[dekad]) == likely[:3], (folder.name, place.id, dekad)

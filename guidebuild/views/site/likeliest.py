@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from guidebuild.fieldwork.out import Out, list_tied, rank_year
+from guidebuild.fieldwork.out import Out, rank_year
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPlace
 from guidebuild.guide.asking import remember
 from guidebuild.guide.seasons import DEKADS
@@ -68,8 +68,7 @@ def anywhere_piece(make: PieceMaker) -> Likeliest:
 
 def place_piece(make: PieceMaker, place: PublicPlace) -> Likeliest:
     """At a place through the year: what anything ties to it, by the chance there."""
-    tied, guide = list_tied(make.guide, place), make.guide
-    ranked = dict(enumerate(rank_year(guide, tied, place.id, MOST_RANKED)))
+    ranked = dict(enumerate(rank_year(make.guide, place, MOST_RANKED)))
     return replace(_show(make, ranked, NO_DAY), here=True)
 
 
