@@ -26,6 +26,7 @@ from guidebuild.fieldwork.public_rows import rows_for_readers
 from guidebuild.fieldwork.public_sounds import sound_for_readers
 from guidebuild.fieldwork.unsaid import Unsaid
 from guidebuild.guide.accounts import AccountFacts
+from guidebuild.guide.asking import kept_by_guide
 from guidebuild.guide.characters import Character
 from guidebuild.guide.films import Film
 from guidebuild.guide.guide import Caution, Guide, Licence, Settings
@@ -90,7 +91,7 @@ class Published:
 
     def host_of(self, plant: str) -> tuple[PublicAccount, ...]:
         """Accounts that use a plant."""
-        return tuple(a for a in self.accounts.values() if any(h.plant == plant for h in a.host_plants))
+        return _list_users(self).get(plant, ())
 
     def told_positions(self) -> frozenset[str]:
         """The positions of rows that are told with their own, as a table has them; meeting points, and the squares of maps."""
@@ -112,6 +113,16 @@ class Published:
     def accounts_at(self, place: str) -> Iterable[PublicAccount]:
         """Accounts that may be tied to a place, by its id: those whose places are told, at a place that may be named."""
         return (account for account in self.accounts.values() if account.kept_back is None) if place in self.places else ()
+
+
+@kept_by_guide(4)
+def _list_users(guide: Published) -> dict[str, tuple[PublicAccount, ...]]:
+    """By plant: the accounts that use it. Every plant's page asks, and so does the list of all plants."""
+    users: dict[str, dict[str, PublicAccount]] = {}
+    for account in guide.accounts.values():
+        for host in account.host_plants:
+            users.setdefault(host.plant, {})[account.id] = account
+    return {plant: tuple(found.values()) for plant, found in users.items()}
 
 
 def make_published(guide: Guide) -> Published:
