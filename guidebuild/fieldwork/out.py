@@ -139,11 +139,12 @@ def rank_year(guide: AnyGuide, place: PlaceFacts, most: int) -> tuple[tuple[Out,
         for account in tied.values()
         if place.id in account.places or place.id in seen.places(account.id) or any(s.place == place.id for s in account.seasons)
     ]
-    others = tied.keys() - {account.id for account in known}
+    others, stands = tied.keys() - {account.id for account in known}, {ident: number for number, ident in enumerate(tied)}
     ranked = []
     for dekad, order in enumerate(_order_by_season(guide)):
         first = (tied[ident] for ident in islice((ident for ident in order if ident in others), most))
-        found = (out for out in rank_out(guide, (*known, *first), dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE)
+        looked_at = sorted((*known, *first), key=lambda account: stands[account.id])  # so that equals stay in the guide's order
+        found = (out for out in rank_out(guide, looked_at, dekad, place.id) if out.stages and out.chance is not Chance.OUTSIDE)
         ranked.append(tuple(islice(found, most)))
     return tuple(ranked)
 

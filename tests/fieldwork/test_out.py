@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from guidebuild.fieldwork.out import Chance, Out, list_tied, out_on, rank_out, rank_year, sought_stages
 from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.accounts import HostUse, Stated
+from guidebuild.guide.accounts import HostUse, StageSeason, Stated
 from guidebuild.guide.life_stages import EATEN, GROWN_ON
 from guidebuild.guide.names import ScientificName
 from guidebuild.guide.text.inline import Inline
 from guidebuild.reading.whole import read_guide
-from tests.fieldwork.invented import BIRCH, account, guide, tally
+from tests.fieldwork.invented import BIRCH, account, guide, season, tally
 from tests.guides.whole_guides import HERE
 
 JUNE_20 = dt.date(2026, 6, 20)
@@ -191,3 +191,11 @@ def test_a_places_year_holds_the_first_of_each_third_of_a_month_with_the_same_re
                 assert list(year[dekad]) == likely[:3], (folder.name, place.id, dekad)
                 full += len(likely) > 3
     assert full > 100  # it was often a choice
+
+
+def test_equals_of_a_places_year_stay_in_the_order_of_the_guide() -> None:
+    there = (*BIRCH.seasons, StageSeason("adult", season("June"), "north-hedge"))
+    for own in ("zig-bug", "birch-bug"):
+        both = (replace(BIRCH, id=ident, seasons=there if ident == own else BIRCH.seasons) for ident in ("zig-bug", "birch-bug"))
+        made = make_published(guide(*both))
+        assert [out.account for out in rank_year(made, made.places["north-hedge"], 7)[16]] == ["zig-bug", "birch-bug"], own
