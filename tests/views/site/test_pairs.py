@@ -14,7 +14,8 @@ import pytest
 
 from guidebuild.fieldwork.leaks import secrets_of
 from guidebuild.fieldwork.published import Published, make_published
-from guidebuild.guide.accounts import SimilarSpecies, Stated
+from guidebuild.guide.accounts import FieldMark, SimilarSpecies, Stated
+from guidebuild.guide.records import Photo
 from guidebuild.guide.text.inline import Inline
 from guidebuild.identify.look_alikes import other_pairs, own_pairs, similar_sets
 from guidebuild.press.leak_scan import file_leaks
@@ -30,8 +31,14 @@ THEME = (Path(__file__).parents[3] / "themes" / "plate",)
 NAMED = SimilarSpecies("bug-01", note=Inline("The other one is *smaller*."))
 
 
-def make_mutual(number: int, *, named: bool = False, alone: int = 0, languages: tuple[str, ...] = ("en",)) -> Published:
-    """So many accounts, each of which lists all the others (of the first two the author says something), and some that stand alone."""
+def make_mutual(
+    number: int, *, named: bool = False, alone: int = 0, languages: tuple[str, ...] = ("en",), photos: tuple[Photo, ...] = ()
+) -> Published:
+    """So many accounts, each of which lists all the others (of the first two the author says something), and some that stand alone.
+
+    A photo has one mark, in the middle of it.
+    """
+    shown = {photo.account: photo for photo in photos}
     ids = [f"bug-{n:02}" for n in range(number)]
     made = []
     for ident in ids:
@@ -40,10 +47,19 @@ def make_mutual(number: int, *, named: bool = False, alone: int = 0, languages: 
             listed[0] = NAMED
         family = "Pentatomidae" if ident < "bug-03" else "Coreidae"
         similar = Stated(tuple(listed), said=True)
-        made.append(account(ident, f"Inventus species{ident[-2:]}", f"Bug {ident[-2:]}", {"adult": "June"}, family=family, similar=similar))
+        of_photo = _marked(shown[ident]) if ident in shown else {}
+        made.append(
+            account(
+                ident, f"Inventus species{ident[-2:]}", f"Bug {ident[-2:]}", {"adult": "June"}, family=family, similar=similar, **of_photo
+            )
+        )
     made += [account(f"alone-{n}", f"Solus n{n}", f"Alone {n}", {"adult": "May"}, family="Coreidae") for n in range(alone)]
-    whole = guide(*made)
+    whole = guide(*made, photos={photo.id: photo for photo in photos})
     return make_published(replace(whole, settings=replace(whole.settings, languages=languages)))
+
+
+def _marked(photo: Photo) -> dict[str, object]:
+    return {"photos": (photo.id,), "diagnostics": (FieldMark(Inline(f"the mark of {photo.id}"), photo=photo.id, point=(50, 50)),)}
 
 
 def list_pages(public: Published) -> dict[str, PageView]:
@@ -140,7 +156,7 @@ def test_sets_are_all_that_are_joined_however_they_are_listed() -> None:
 FIVE_THOUSAND = """
 import datetime as dt
 from guidebuild.fieldwork.published import make_published
-from guidebuild.guide.accounts import SimilarSpecies, Stated
+from guidebuild.guide.accounts import FieldMark, SimilarSpecies, Stated
 from guidebuild.views.site.pages import SitePages
 from tests.fieldwork.invented import account, guide
 ids = [f"bug-{n:04}" for n in range(5001)]

@@ -1,5 +1,5 @@
-// A plate looked into: nearer, moved about, on to the next stage or sex, its pointers off, and beside its look-alike at one scale.
-// It comes when the first plate is opened (guide.js), and needs nothing but the page.
+// A picture looked into: nearer, moved about, on to the next stage, sex or species, its pointers off, and beside its look-alike at one
+// scale. It comes when the first one is opened (guide.js), and needs nothing but the page: what a picture shows stands in `data-look`.
 (() => {
   "use strict";
   const doc = document, words = JSON.parse(doc.body.dataset.words || "{}");
@@ -34,15 +34,15 @@
   const near = make("dialog", { className: "near" }, stage, make("div", { className: "under" }, bar, told, curtain, tools));
   doc.body.append(near);
 
-  let plates = [], at = 0, first, view = { zoom: 1, x: 0, y: 0 }, plate, other;
+  let plates = [], at = 0, first, view = { zoom: 1, x: 0, y: 0 }, plate, other, room;
 
-  // One plate as the page shows it: its picture, pointers, caption, and how many millimetres it is across.
+  // One picture as the page shows it, with what is told of it. Among several species its pointers stand ready for when it is whole.
   const read = (figure) => {
-    const link = figure.querySelector(".enlarge"), image = link.querySelector("picture img"), pointers = figure.querySelector(".pointers");
+    const look = JSON.parse(figure.dataset.look), link = figure.querySelector(".enlarge"), image = link.querySelector("picture img");
+    const pointers = (figure.querySelector("template")?.content || figure.querySelector(".frame"))?.querySelector(".pointers");
     const [, , , high] = pointers ? pointers.getAttribute("viewBox").split(" ").map(Number) : [];
-    const margin = pointers ? 8 : 0, shape = image.getAttribute("height") / image.getAttribute("width"), { mm, line } = figure.dataset;
-    return { figure, link, image, pointers, margin, shape, high: high || 100 * shape, top: pointers ? 2 : 0,
-      mm: Number(mm) || 0, line: line && line.split(" ").map(Number), wide: Number(image.getAttribute("width")), scope: scopeOf(figure.dataset) };
+    const margin = pointers ? 8 : 0;
+    return { ...look, figure, link, image, pointers, margin, high: high || 100 * look.shape, top: pointers ? 2 : 0, wide: Number(image.getAttribute("width")) };
   };
   const scopeOf = ({ stage: of, sex, view: from }) => [of, sex, from].map((word) => word || "");
 
@@ -75,40 +75,46 @@
   const show = (number) => {
     at = number;
     plate = read(plates[at]);
-    const image = make("img", { src: plate.image.currentSrc || plate.image.src, alt: plate.image.alt, draggable: false });
+    const image = make("img", { src: plate.image.currentSrc || plate.image.src, lang: plate.image.lang, alt: plate.image.alt, draggable: false });
     Object.assign(image.style, { left: `${plate.margin}%`, top: `${(plate.top / plate.high) * 100}%`, width: `${100 - 2 * plate.margin}%` });
     const mine = make("div", { className: "mine" }, image);
     if (plate.pointers) mine.append(copy(plate.pointers));
     sheet.replaceChildren(mine);
-    large(image, plate.link.href);
+    large(image, plate.large);
     near.setAttribute("aria-label", plate.image.alt || say("Larger"));
     [before.disabled, after.disabled] = [at === 0, at === plates.length - 1];
     before.hidden = after.hidden = plates.length < 2;
     marks.hidden = !plate.pointers;
-    tellPlate();
+    listAlikes();
     view = { zoom: 1, x: 0, y: 0 };
     beside();
     showMarks();
     fit();
   };
   const tellPlate = () => {
-    const caption = plate.figure.querySelector("figcaption"), parts = [".what", ".credit"].map((part) => caption && caption.querySelector(part)).filter(Boolean);
-    told.replaceChildren(...parts.flatMap((part) => [...part.cloneNode(true).childNodes, " "]), plates.length > 1 ? `(${at + 1} / ${plates.length})` : "");
+    const caption = plate.figure.querySelector("figcaption"), parts = [".whose-stage", ".what", ".credit"].map((part) => caption?.querySelector(part)).filter(Boolean);
+    told.replaceChildren(...(plate.name ? [make("b", { textContent: plate.name }), " "] : []), ...parts.flatMap((part) => [...part.cloneNode(true).childNodes, " "]),
+      ...(plate.name && plate.credit ? [`${plate.credit} `] : []), plates.length > 1 ? `(${at + 1} / ${plates.length})` : "");
     for (const link of all("a", told)) link.target = "_blank";
   };
   const showMarks = () => marks.setAttribute("aria-pressed", String(!near.classList.contains("bare")));
   const turn = (step) => { if (plates[at + step]) show(at + step); };
 
-  // Look-alikes: of each the picture most like the one that is open, at its scale where both are measured.
-  const alikes = () => all("[data-beside]").map((one) => ({ name: one.dataset.name, pictures: JSON.parse(one.dataset.beside) })).filter((one) => one.pictures.length);
-  const likeness = (picture) => scopeOf(picture).reduce((sum, word, n) => sum + (word === plate.scope[n]) * [4, 2, 1][n], 0);
+  // Look-alikes: of each the picture most like the one that is open, at its scale where both are measured. Among several species they
+  // are all others, the next one first.
+  const alikes = () => {
+    if (plate.name) return [...plates.slice(at + 1), ...plates.slice(0, at)].map(read).map((one) => ({ name: one.name, pictures: [one] }));
+    return plate.figure.closest(".account") ? all("[data-beside]").map((one) => ({ name: one.dataset.name, pictures: JSON.parse(one.dataset.beside) })) : [];
+  };
+  const likeness = (picture) => scopeOf(picture).reduce((sum, word, n) => sum + (word === scopeOf(plate)[n]) * [4, 2, 1][n], 0);
   const listAlikes = () => {
-    const list = plates[0].closest(".account") ? alikes() : [];
-    others.replaceChildren(make("option", { value: "", textContent: say("Beside …") }), ...list.map((one, n) => make("option", { value: n, textContent: one.name })));
-    others.hidden = !list.length;
+    const names = alikes().map(({ name }) => name), former = others.value;
+    others.replaceChildren(new Option(say("Beside …"), ""), ...names.map((name) => new Option(name)));
+    others.value = !former || names.includes(former) ? former : names[0] || "";
+    others.hidden = !names.length;
   };
   const beside = () => {
-    const chosen = others.value === "" ? null : alikes()[others.value];
+    const chosen = alikes().find(({ name }) => name === others.value);
     all(".theirs, .divide, .unscaled", stage).forEach((one) => one.remove());
     sheet.firstChild.style.clipPath = "";
     curtain.hidden = !chosen;
@@ -120,15 +126,18 @@
     const wide = true_ ? own * picture.mm / plate.mm : own, high = wide * picture.shape;
     const middle = (line) => line ? [(line[0] + line[2]) / 200, (line[1] + line[3]) / 200] : [0.5, 0.5];
     const [mx, my] = middle(plate.line), [tx, ty] = middle(picture.line);
-    const left = plate.margin / 100 + mx * own - tx * wide, top = plate.top / 100 + my * own * plate.shape - ty * high;
+    const [x, y] = [plate.margin / 100 + mx * own, plate.top / 100 + my * own * plate.shape], [left, top] = [x - tx * wide, y - ty * high];
     const image = make("img", { src: picture.small, alt: picture.alt, draggable: false });
     Object.assign(image.style, { left: `${left * 100}%`, top: `${(top / plate.high) * 1e4}%`, width: `${wide * 100}%` });
     other = make("div", { className: "theirs" }, image);
+    // The room that its body takes, so that both are seen whole: along the line that was measured, and half of that across it.
+    const [fx, fy, lx, ly] = true_ ? picture.line : [0, 0, 0, 0], [along, down] = [Math.abs(lx - fx) / 100 * wide, Math.abs(ly - fy) / 100 * high];
+    room = [1.15 * Math.max(along, down / 2) + Math.abs(2 * x - 1), 1.15 * Math.max(down, along / 2) + Math.abs(2 * y - plate.high / 100)];
     large(image, picture.large);
     sheet.append(other);
     stage.append(make("div", { className: "divide" }));
     const [mine, theirs] = all("span", curtain);
-    [mine.textContent, theirs.textContent] = [near.dataset.name, chosen.name];
+    [mine.textContent, theirs.textContent] = [plate.name || near.dataset.name, chosen.name];
     told.textContent = `${chosen.name}: ${picture.credit}`;
     if (!true_) told.append(make("b", { className: "unscaled", textContent: ` ${say("Not at one scale: one of the two is not measured.")}` }));
   };
@@ -138,7 +147,7 @@
   // The sheet in the stage: as large as it fits, times the zoom.
   const fit = () => {
     const { clientWidth: wide, clientHeight: high } = stage;
-    view.base = Math.min(wide, (high * 100) / plate.high);
+    view.base = Math.min(wide, (high * 100) / plate.high, ...(other ? [wide / room[0], high / room[1]] : []));
     view.most = Math.max(4, (plate.wide / view.base) * 2);
     draw();
   };
@@ -235,16 +244,17 @@
   addEventListener("popstate", () => { if (near.open) near.close(); });
   near.addEventListener("close", () => {
     if (history.state === mark) history.back();
-    (plates[at]?.querySelector(".enlarge") || first).focus({ preventScroll: at === plates.indexOf(first.closest(".plate")) });
+    (plates[at]?.querySelector(".enlarge") || first).focus({ preventScroll: at === plates.indexOf(first.closest("[data-look]")) });
   });
 
   doc.addEventListener("plate:open", ({ detail: link }) => {
-    const figure = link.closest(".plate"), room = link.closest(".question, .strip, .account, .record") || doc;
-    plates = all(".plate", room.classList?.contains("strip") ? room.closest(".account") || room : room).filter((one) => one.querySelector(".enlarge"));
+    const figure = link.closest("[data-look]"), room = link.closest(".question, .strip, .account, .record, .group") || doc;
+    const page = room.classList?.contains("strip") ? room.closest(".account") || room : room, kind = figure.closest(".side") ? ".side" : ".plate";
+    plates = all("[data-look]", page).filter((one) => one.closest(kind));
     first = link;
     near.dataset.name = (doc.querySelector("h1")?.textContent || "").trim();
     near.classList.remove("bare");
-    listAlikes();
+    others.value = "";
     try { history.pushState(mark, ""); } catch { /* Escape and the button stay */ }
     near.showModal();
     show(Math.max(plates.indexOf(figure), 0));

@@ -75,13 +75,13 @@
     coming.then(() => doc.dispatchEvent(new CustomEvent("plate:open", { detail: link })), () => { location.href = link.href; });
   };
   if (window.HTMLDialogElement) {
-    for (const frame of all(".plate .frame:has(.enlarge)")) {
-      frame.addEventListener("click", (event) => {
-        if (event.ctrlKey || event.metaKey || event.shiftKey || event.target.closest(".point")) return;
-        event.preventDefault();
-        open(frame.querySelector(".enlarge"));
-      });
-    }
+    // What is put into the page later opens too.
+    doc.addEventListener("click", (event) => {
+      const link = event.target.closest("[data-look] :is(.frame, .enlarge)")?.closest("[data-look]").querySelector(".enlarge");
+      if (!link || event.ctrlKey || event.metaKey || event.shiftKey || event.target.closest(".point")) return;
+      event.preventDefault();
+      open(link);
+    });
   }
 
   // Offline: only where a service worker may run. Under preview, whose script marks itself, pages change too often to be kept.

@@ -13,7 +13,7 @@ from typing import Any
 from guidebuild.guide.ids import make_id
 from guidebuild.press.engine.made import Made
 from guidebuild.press.media.drawn_sound import DrawnSound
-from guidebuild.press.outputs.site.closer import scope_html, tell_beside
+from guidebuild.press.outputs.site.closer import tell_beside, tell_picture
 from guidebuild.press.outputs.site.cuts import state_picture_html
 from guidebuild.press.outputs.site.plate import Pictures, PlateDrawing, bar_path, draw_plate, find_poster, picture_html, small_picture_html
 from guidebuild.press.outputs.site.sharing import NO_FILES, sharing_html
@@ -26,7 +26,6 @@ from guidebuild.press.theme.sandbox import make_environment
 from guidebuild.press.theme.trust import POLICY
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import CreditPart
-from guidebuild.views.pieces.one_scale import find_width
 from guidebuild.views.site.page import PIECE, PageView, PiecePages, PlainPiece
 from guidebuild.words import Words, words
 
@@ -124,7 +123,7 @@ def _context(page: PageView, pictures: Pictures, sizes: Mapping[str, int], sound
         "state_picture": lambda shown: state_picture_html(shown, pictures, root=root),
         "plate_of": _plates(pictures),
         "poster_of": lambda photo: find_poster(photo, pictures),
-        "scope_of": scope_html,
+        "look_at": tell_picture(pictures, root),
         "beside": tell_beside(pictures, root),
         "draw_side": draw_side_by_side(pictures, root),
         "bar_path": bar_path,
@@ -144,7 +143,7 @@ def _plates(pictures: Pictures) -> Callable[[PhotoView], PlateDrawing | None]:
 
 def _prose_picture(pictures: Pictures, root: str, language: str) -> Callable[[PhotoView, bool], str]:
     # It may stand in a text that is in the guide's language.
-    in_language = f' lang="{escape(language)}"' if language else ""
+    in_language, look_at = f' lang="{escape(language)}"' if language else "", tell_picture(pictures, root)
 
     def draw(photo: PhotoView, alone: bool) -> str:
         picture = picture_html(photo, pictures, root=root, sizes="(min-width: 64em) 34rem, 94vw", first=False).text
@@ -153,9 +152,8 @@ def _prose_picture(pictures: Pictures, root: str, language: str) -> Callable[[Ph
         said = " · ".join(_credit_part(part, photo.language) for part in photo.attribution.parts)
         credit = f'<figcaption{in_language}><span class="credit">{said}</span></figcaption>' if said else ""
         copies = pictures[photo.id]
-        scope = scope_html(photo, find_width(photo, copies.height / copies.width))
         opens = f'<a class="enlarge" href="{root}{copies.largest.path}">{picture}</a>'
-        return f'<figure class="plate"{scope}><div class="frame">{opens}</div>{credit}</figure>'
+        return f'<figure class="plate"{look_at(photo)}><div class="frame">{opens}</div>{credit}</figure>'
 
     return draw
 

@@ -81,8 +81,6 @@ class PlateDrawing:
     largest: str
     tall: bool
     bar: ScaleBar | None
-    across: float | None = None
-    """Millimetres that the picture is across, where it is measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +110,6 @@ def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
         largest=copies.largest.path,
         tall=copies.height > copies.width * 1.1,
         bar=_scale_bar(photo, copies, ground),
-        across=find_width(photo, copies.height / copies.width),
     )
 
 
