@@ -37,7 +37,7 @@
       if (!form) return;
       for (const box of boxes) {
         box.closest("label").querySelector(".size").textContent = data.parts[box.value] || "";
-        box.checked = chosen.includes(box.value);
+        box.checked = (data.wanted || chosen).includes(box.value);
       }
       form.hidden = false;
       doc.querySelector(".unable").hidden = true;

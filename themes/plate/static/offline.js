@@ -11,13 +11,31 @@ const sum = (files) => files.reduce((total, [, size]) => total + size, 0);
 const note = async (cache, address, value) => (await caches.open(cache)).put(address, new Response(JSON.stringify(value)));
 const recall = async (cache, address) => await caches.has(cache) ? (await (await caches.open(cache)).match(address))?.json() : undefined;
 
+// Every byte of an answer, or an error where it was cut short: by its own length; where that is not said, a page by its last tag, and
+// a file that arrived as it is by the size it should have.
+async function readWhole(answer, size = 0) {
+  const bytes = await answer.arrayBuffer(), { headers } = answer, packed = headers.has("content-encoding"), said = packed ? null : headers.get("content-length");
+  const isPage = (headers.get("content-type") || "").startsWith("text/html");
+  const short = said !== null ? bytes.byteLength < Number(said) : isPage ? !new TextDecoder().decode(bytes).includes("</html>") : !packed && bytes.byteLength < size;
+  if (short) throw new Error("cut short");
+}
+// Only what is whole is put down: a part of a film, or half a page, would stand for all of it ever after.
+async function putWhole(cache, address, answer, size) {
+  if (!answer.ok || answer.status === 206) throw new Error(address);
+  const noted = answer.clone();
+  await readWhole(answer, size);
+  await cache.put(address, noted);
+}
+const LONGEST = 120_000;
+const obtain = (address, facts) => fetch(address, { ...facts, signal: AbortSignal.timeout?.(LONGEST) });
+
 // The list of lists: from the network where there is one, else as it was last.
 const first = key("offline/list.json");
 let known;
 async function list() { return known ||= await recall(lists, first); }
 async function latest() {
   try {
-    const answer = await fetch(first, { cache: "no-cache" });
+    const answer = await obtain(first, { cache: "no-cache" });
     if (!answer.ok) return;
     known = await answer.json();
     await note(lists, first, known);
@@ -35,13 +53,11 @@ async function filesOf(parts) {
   const cache = await caches.open(lists);
   for (const name of names) {
     const address = listed(name, told.lists[name]);
-    let answer = await cache.match(address);
-    if (!answer) {
-      answer = await fetch(address);
-      if (!answer.ok) throw new Error(name);
-      await cache.put(address, answer.clone());
-    }
-    for (const file of await answer.json()) files.set(file[0], file);
+    const held = await cache.match(address), answer = held || await obtain(address);
+    if (!answer.ok) throw new Error(name);
+    const text = await answer.text();
+    for (const file of JSON.parse(text)) files.set(file[0], file);
+    if (!held) await cache.put(address, new Response(text));
   }
   return [...files.values()];
 }
@@ -72,16 +88,14 @@ async function drop(wanted) {
 // Files are kept under their digest: after an update only what changed is fetched, and what is gone is dropped.
 async function keep(parts, tell) {
   if (!parts.length) { served = undefined; await caches.delete(whole); return 0; }
+  await note(whole, choice, parts);  // first of all: where the network gives out, the next page goes on
   const version = (await list()).version, files = await filesOf(parts), before = (await standing()).parts, total = sum(files);
-  await note(whole, choice, parts);
   const cache = await caches.open(whole), have = new Set((await cache.keys()).map(({ url }) => url));
   let got = 0;
   try {
     for (const file of files) {
       if (!have.has(marked(file))) {
-        const answer = await fetch(key(file[0]), { cache: "no-cache" });
-        if (!answer.ok) throw new Error(file[0]);
-        await cache.put(marked(file), answer);
+        await putWhole(cache, marked(file), await obtain(key(file[0]), { cache: "no-cache" }), file[1]);
       }
       got += file[1];
       tell(got, total);
@@ -121,14 +135,15 @@ async function sayToAll(data) {
 async function tellParts(answer) {
   const told = await list(), now = await standing();
   const sizes = told ? Object.fromEntries(Object.entries(told.parts).map(([part, [size]]) => [part, inWords(size)])) : {};
-  answer({ parts: sizes, chosen: now.parts, kept: now.files.length ? inWords(sum(now.files)) : "" });
+  answer({ parts: sizes, chosen: now.parts, wanted: await chosen(), kept: now.files.length ? inWords(sum(now.files)) : "" });
 }
 
 self.addEventListener("install", (event) => event.waitUntil((async () => {
   await latest();
   const told = await list();
   // Without what says so nothing could be said of a page that is not kept.
-  await (await caches.open(read)).addAll((told ? told.first : ["index.html"]).map(key));
+  const cache = await caches.open(read);
+  await Promise.all((told ? told.first : ["index.html"]).map(async (file) => putWhole(cache, key(file), await obtain(key(file)))));
   await self.skipWaiting();
 })()));
 
@@ -176,7 +191,20 @@ async function sayUnkept(file) {
   return page && page !== file && Response.redirect(`${key(page)}?page=${encodeURIComponent(file)}`);
 }
 
-const remember = async (file, answer) => (await caches.open(read)).put(key(file), answer);
+// How long what was read before waits for the network; once that took too long, the next files of the page do not wait as long again.
+const PATIENCE = 4000, IMPATIENCE = 300, SLOW_FOR = 30_000;
+let slow = -Infinity;
+const late = () => new Promise((_, fail) => setTimeout(() => fail(new Error("late")), Date.now() - slow < SLOW_FOR ? IMPATIENCE : PATIENCE));
+
+// An answer once it is here as a whole, and noted for when there is no network.
+async function receive(file, came) {
+  if (came.status >= 500) throw new Error(came.statusText);
+  if (!came.ok || came.status === 206 || came.type !== "basic") return came;
+  const [checked, noted] = [came.clone(), came.clone()];  // at once, before the page reads it
+  await readWhole(checked);
+  try { await (await caches.open(read)).put(key(file), noted); } catch { /* no room: it is read all the same */ }
+  return came;
+}
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
@@ -186,14 +214,16 @@ self.addEventListener("fetch", (event) => {
     // What is kept is served as it was kept, and follows the guide when a page next asks. Else the network, else what was read.
     const mine = await kept(file);
     if (mine) return mine;
+    const old = await (await caches.open(read)).match(key(file));
+    const asked = Date.now(), begun = fetch(request), entire = begun.then((came) => receive(file, came));
+    // The page has it at once where nothing else could stand for it; the worker stays until it is kept too.
+    event.waitUntil(entire.then(() => { if (Date.now() - asked < PATIENCE) slow = -Infinity; }, () => {}));
     try {
-      const answer = await fetch(request);
-      // The page has it at once; the worker stays until it is kept too.
-      if (answer.ok && answer.type === "basic") event.waitUntil(remember(file, answer.clone()));
-      return answer;
+      return await (old ? Promise.race([entire, late()]) : begun);
     } catch (error) {
-      const old = await (await caches.open(read)).match(key(file)) || (request.mode === "navigate" && await sayUnkept(file));
-      if (old) return old;
+      if (error.message === "late") slow = Date.now();
+      const instead = old || (request.mode === "navigate" && await sayUnkept(file));
+      if (instead) return instead;
       throw error;
     }
   })());

@@ -106,17 +106,31 @@
     return row;
   };
 
-  // Any other species of the guide: they come as a script, as nothing else can be fetched from disk.
+  // Any other species of the guide: they come as a script, as nothing else can be fetched from disk. Where they did not come, they are
+  // asked for again when the reader turns to a list of them, and when there is a network again.
   let coming;
   const species = () => coming ||= new Promise((ready) => {
     const former = globalThis.guidePiece;
-    globalThis.guidePiece = (path, value) => path.endsWith("seen-species.js") ? ready(value.map((text) => JSON.parse(text))) : former?.(path, value);
-    doc.head.append(make("script", { src: words.species, onerror: () => { coming = undefined; ready([]); } }));
+    let came = false;
+    globalThis.guidePiece = (path, value) => {
+      if (!path.endsWith("seen-species.js")) { former?.(path, value); return; }
+      came = true;
+      ready(value.map((text) => JSON.parse(text)));
+    };
+    // Half a script is loaded too, and says nothing.
+    const ended = () => { if (!came) { coming = undefined; ready([]); } };
+    doc.head.append(make("script", { src: words.species, onload: ended, onerror: ended }));
   });
   for (const section of stops) {
     for (const item of section.querySelectorAll("li")) addRow(section, JSON.parse(item.dataset.seen), item.dataset.stage, { item });
     const select = section.querySelector(".further select");
-    species().then((all) => select.append(...all.map(({ id, name }) => new Option(name, id))));
+    const offer = async () => {
+      const all = await species();
+      if (select.options.length === 1) select.append(...all.map(({ id, name }) => new Option(name, id)));
+    };
+    offer();
+    for (const turned of ["focus", "pointerdown"]) select.addEventListener(turned, offer);
+    addEventListener("online", offer);
     select.addEventListener("change", async () => {
       const taxon = (await species()).find(({ id }) => id === select.value), stop = Number(section.dataset.stop);
       select.value = "";
