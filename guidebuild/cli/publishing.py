@@ -16,6 +16,7 @@ from guidebuild.later import imported_when_used
 with imported_when_used():  # a page of help tells options and runs nothing
     from guidebuild import clock, keeping, resident, session
     from guidebuild.press import host_files, publication, publish, standing
+    from guidebuild.press.engine import crew as crews
     from guidebuild.press.engine import own_places, unchanged, web_copy
     from guidebuild.press.engine import progress as watching
     from guidebuild.press.engine import verify as reading_back
@@ -92,7 +93,13 @@ def _standing(folder: Path, wishes: publication.Wishes) -> tuple[publication.Pub
 
 def _published(folder: Path, wishes: publication.Wishes, *, quiet: bool) -> tuple[publication.Publication, unchanged.Checked]:
     """The guide read, checked and published."""
-    publish.expect_much(folder, wishes)
+    with publish.gather_crew(folder, wishes) as crew:
+        return _published_by(crew, folder, wishes, quiet=quiet)
+
+
+def _published_by(
+    crew: crews.Crew, folder: Path, wishes: publication.Wishes, *, quiet: bool
+) -> tuple[publication.Publication, unchanged.Checked]:
     opened = session.open_session(folder, anew=wishes.anew)
     report, titles = opened.report, opened.titles
     stands = keeping.keep_standing(opened, anyway=wishes.anyway)
@@ -109,7 +116,8 @@ def _published(folder: Path, wishes: publication.Wishes, *, quiet: bool) -> tupl
     days = {one.account: one.since.isoformat() for one in stands.kept}
     readiness = publish.Readiness(checked, days, bool(stands.withheld))
     with watching.progress_shown(console.make_progress_console(quiet=quiet)) as progress:
-        published = publish.publish(folder, guide, today=clock.find_today(), progress=progress, wishes=wishes, readiness=readiness)
+        today = clock.find_today()
+        published = publish.publish(folder, guide, today=today, progress=progress, wishes=wishes, readiness=readiness, crew=crew)
     if published.outcome is not None:
         keeping.remember_texts(opened, stands)
     return published, checked

@@ -48,7 +48,7 @@ def find_leaks(  # noqa: PLR0913, PLR0917 - what is looked through, for what, an
         staging.let_go(staging.stayed_paths())
     paths = [*staging.added_paths(), *(staging.stayed_paths() if known == now else staging.kept_paths())]
     works = [leak_scan.LeakWork(path, staging.standing(path), held) for path in paths for held in (secrets, *hold_apart(guide, path))]
-    jobs = (Job(LOOK, leak_scan.look_through, work, work.name, work.name) for work in works)
+    jobs = (Job(LOOK, leak_scan.look_through, work, work.name, f"{number}") for number, work in enumerate(works))
     leaks: list[Problem] = []
     for result in run_jobs(jobs, NoStore(), crew, progress):
         if result.made.problems and result.job.where in staging.stayed_paths():

@@ -15,7 +15,7 @@ from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.findings import Level
 from guidebuild.guide.guide import Guide
-from guidebuild.press.engine.crew import Crew, count_cores, import_ahead
+from guidebuild.press.engine.crew import Crew
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.jobs import Progress
 from guidebuild.press.engine.kept_problems import KeptProblems
@@ -30,7 +30,7 @@ from guidebuild.press.leak_check import find_leaks, forget_what_was_looked_for, 
 from guidebuild.press.photos.maker import PictureMaker
 from guidebuild.press.publication import MILD, Publication, Wishes
 from guidebuild.press.standing import digest_run_look, read_run
-from guidebuild.press.table import OUTPUTS, SHARE_OF_LAST_LOOK, Order, Output
+from guidebuild.press.table import LAST_LOOK, OUTPUTS, SHARE_OF_LAST_LOOK, TYPESETTING, Order, Output
 from guidebuild.press.theme.folders import find_theme, has_own_theme, leads_out
 from guidebuild.press.theme.sandbox import ThemeError
 from guidebuild.press.theme.trust import close_page, has_closed_theme, tell_of_scripts
@@ -56,11 +56,20 @@ class Readiness:
     """Whether something is not kept, as it may have become secret: then nothing stays that is not made."""
 
 
-def expect_much(folder: Path, wishes: Wishes) -> None:
-    """Where much is to be made, as nothing was published yet, begin what the helpers import while the guide is still being read."""
-    helpers, fresh = (wishes.workers or count_cores()) > 1, not (wishes.place or folder / "published").exists()
-    if helpers and fresh and sum(1 for _ in (folder / "accounts").glob("*.md")) > _FEW_ACCOUNTS:
-        import_ahead(output.module for output in _chosen(wishes))
+def gather_crew(folder: Path, wishes: Wishes) -> Crew:
+    """The crew for a run. Where much is to be made, as nothing of it stands, it gets ready while the guide is still being read."""
+    chosen = _chosen(wishes)
+    # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
+    crew = Crew(
+        wishes.workers,
+        (*(output.module for output in chosen), LAST_LOOK),
+        warmed=(TYPESETTING,) if any(output.sets_type for output in chosen) else (),
+        confined=has_own_theme(folder),
+    )
+    from_nothing = wishes.anew or not (wishes.place or folder / "published").exists()
+    if crew.workers > 1 and from_nothing and sum(1 for _ in (folder / "accounts").glob("*.md")) > _FEW_ACCOUNTS:
+        crew.begin()
+    return crew
 
 
 def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
@@ -71,17 +80,18 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
     progress: Progress,
     wishes: Wishes | None = None,
     readiness: Readiness | None = None,
+    crew: Crew | None = None,
 ) -> Publication:
     """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
+
+    `crew` is one that was gathered before; it is at its end afterwards.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
     asked, ready, problems, look = wishes or Wishes(), readiness or Readiness(), Problems(), digest_run_look(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
-    # Templates of a guide's own are filled in by processes of their own, whoever has sent them.
-    crew = Crew(asked.workers, (o.module for o in chosen), confined=has_own_theme(folder))
-    with Staging(asked.place or folder / "published", anew=asked.anew) as staging, crew:
+    with crew or gather_crew(folder, asked) as crew, Staging(asked.place or folder / "published", anew=asked.anew) as staging:
         last = read_run(look, folder, staging.place, today, asked)
         if asked.anew:
             store.empty()

@@ -52,6 +52,8 @@ class Output:
     publish: Callable[[Order], None]
     share: float = 0.1
     """What it takes of a run's time, compared with the others: measured on the sample, in seconds of a processor for each account."""
+    sets_type: bool = False
+    """Whether pages are laid out for it, for which helpers get ready as they start."""
 
     @property
     def module(self) -> str:
@@ -73,8 +75,14 @@ OUTPUTS = (
             cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
         ),
         1.2,
+        sets_type=True,
     ),
-    Output(OutputName.SCRIPTS, lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme), 0.55),
+    Output(
+        OutputName.SCRIPTS,
+        lambda o: scripts.publish_scripts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme),
+        0.55,
+        sets_type=True,
+    ),
     Output(
         OutputName.POSTS,
         lambda o: posts.publish_posts(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today),
@@ -84,10 +92,18 @@ OUTPUTS = (
         OutputName.SLIDES,
         lambda o: slides.publish_slides(o.guide, o.files, o.maker, o.pictures, o.problems, theme=o.theme, today=o.today),
         0.1,
+        sets_type=True,
     ),
-    Output(OutputName.WALKS, lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today), 0.07),
+    Output(
+        OutputName.WALKS,
+        lambda o: walks.publish_walks(o.guide, o.files, o.maker, o.problems, theme=o.theme, today=o.today),
+        0.07,
+        sets_type=True,
+    ),
     Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures), 0.01),
 )
 """Every output, in the order in which they are made."""
+LAST_LOOK, TYPESETTING = "guidebuild.press.leak_scan", "guidebuild.press.paper.warming"
+"""Modules that helpers import ahead: what looks through all files in the end, and what gets ready to set type."""
 SHARE_OF_LAST_LOOK = 0.5
 """What the last look through all files takes, in the same measure."""

@@ -1,26 +1,21 @@
-"""Helpers import what they need while a guide is read for the first time, and only where they will be needed."""
+"""Helpers get ready while a guide is read for the first time, and only where they will be needed."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
 
-from guidebuild.press import publish
+from guidebuild.press.engine.crew import Crew
 from guidebuild.press.publication import Wishes
-from guidebuild.press.publish import expect_much
+from guidebuild.press.publish import gather_crew
 
 
 @pytest.fixture
-def begun(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
-    asked: list[list[str]] = []
-
-    def note(modules: Iterable[str]) -> None:
-        asked.append(list(modules))
-
-    monkeypatch.setattr(publish, "import_ahead", note)
-    return asked
+def begun(monkeypatch: pytest.MonkeyPatch) -> list[Crew]:
+    begun: list[Crew] = []
+    monkeypatch.setattr(Crew, "begin", lambda crew: begun.append(crew))
+    return begun
 
 
 @pytest.fixture
@@ -31,21 +26,32 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def test_a_first_make_of_many_accounts_imports_ahead(folder: Path, begun: list[list[str]]) -> None:
-    expect_much(folder, Wishes(("cards", "data"), workers=2))
-    assert begun == [["guidebuild.press.outputs.cards.output", "guidebuild.press.outputs.data.output"]]
+def test_helpers_begin_with_a_first_make_of_many_accounts_and_where_all_is_made_anew(folder: Path, begun: list[Crew]) -> None:
+    first = gather_crew(folder, Wishes(("cards", "data"), workers=2))
+    (folder / "published").mkdir()
+    anew = gather_crew(folder, Wishes(("cards", "data"), workers=2, anew=True))
+    assert begun == [first, anew]
 
 
-def test_few_accounts_one_worker_or_a_later_make_import_nothing_ahead(folder: Path, begun: list[list[str]]) -> None:
-    expect_much(folder, Wishes(workers=1))
+def test_with_few_accounts_one_worker_or_a_later_make_no_helper_begins(folder: Path, begun: list[Crew]) -> None:
+    gather_crew(folder, Wishes(workers=1))
     (folder / "accounts" / "bug-0.md").unlink()
-    expect_much(folder, Wishes(workers=2))
+    gather_crew(folder, Wishes(workers=2))
     (folder / "accounts" / "bug-0.md").touch()
     (folder / "published").mkdir()
-    expect_much(folder, Wishes(workers=2))
+    gather_crew(folder, Wishes(workers=2))
     assert begun == []
 
 
-def test_a_folder_that_holds_no_guide_is_left_to_the_reader(tmp_path: Path, begun: list[list[str]]) -> None:
-    expect_much(tmp_path / "nowhere", Wishes(workers=2))
+def test_a_folder_that_holds_no_guide_is_left_to_the_reader(tmp_path: Path, begun: list[Crew]) -> None:
+    gather_crew(tmp_path / "nowhere", Wishes(workers=2))
     assert begun == []
+
+
+@pytest.mark.parametrize(("outputs", "set_type"), [(("site", "data"), False), (("site", "slides"), True)])
+def test_only_helpers_that_will_lay_out_pages_get_ready_for_it(
+    folder: Path, begun: list[Crew], outputs: tuple[str, ...], *, set_type: bool
+) -> None:
+    crew = gather_crew(folder, Wishes(outputs, workers=2))
+    assert begun == [crew]
+    assert bool(crew.warmed) is set_type

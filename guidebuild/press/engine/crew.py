@@ -10,7 +10,8 @@ import signal
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from importlib import import_module
 from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 from threading import Thread, current_thread, main_thread
@@ -67,8 +68,12 @@ def _do_work_here(work: Work, patience: float) -> Given:
 class Crew:
     """So many processes, the same ones for all jobs of a run; use as a context."""
 
-    def __init__(self, workers: int | None = None, modules: Iterable[str] = (), *, confined: bool = False) -> None:
+    def __init__(
+        self, workers: int | None = None, modules: Iterable[str] = (), *, warmed: Iterable[str] = (), confined: bool = False
+    ) -> None:
         """`modules` are imported once for all workers; only our own count: the path of others may not be the workers'.
+
+        Of those in `warmed` each worker calls `warm_up()` as it starts: what it keeps of its first work can come of no copy.
 
         A confined crew works for templates that are not ours: all its work is done in its own processes, never in the one that
         asks for it, and they are told nothing of the machine.
@@ -78,7 +83,9 @@ class Crew:
         self.patience = OWN_THEME_PATIENCE if confined else PATIENCE
         self.times_broken = 0
         self._modules = set(modules)
+        self.warmed = tuple(warmed)
         self._executor: ProcessPoolExecutor | None = None
+        self._starting: Thread | None = None
 
     def __enter__(self) -> Crew:
         return self
@@ -95,15 +102,23 @@ class Crew:
         """Have the modules of these functions imported before the first process is started."""
         self._modules |= {function.__module__ for function in functions}
 
+    def begin(self) -> None:
+        """Have all processes start and get ready while this one goes on, before there is work: it is certain to come."""
+        self._starting = Thread(target=self._start_all, args=(self._opened(),), daemon=True)
+        self._starting.start()
+
+    def _start_all(self, executor: ProcessPoolExecutor) -> None:
+        # A thread, as each start waits until the server of processes has imported everything.
+        with suppress(BrokenProcessPool, RuntimeError, OSError):  # the first work that is sent meets the same, and tells
+            for _ in range(self.workers):
+                executor.submit(_do_work_here, (), self.patience)
+
     def submit(self, work: Work) -> Future[Given]:
         """Send pieces of work off."""
-        if self._executor is None:
-            self._executor = ProcessPoolExecutor(
-                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=(gc.get_threshold(), self.confined)
-            )
+        executor = self._opened()
         try:
             with _ctrl_c_later():  # a process half started could not be stopped
-                return self._executor.submit(_do_work_here, work, self.patience)
+                return executor.submit(_do_work_here, work, self.patience)
         except BrokenProcessPool as error:
             failed: Future[Given] = Future()
             failed.set_exception(error)
@@ -120,6 +135,17 @@ class Crew:
         if self._executor is not None:
             self._executor.shutdown(wait=True, cancel_futures=True)
             self._executor = None
+        if self._starting is not None:
+            self._starting.join()
+            self._starting = None
+
+    def _opened(self) -> ProcessPoolExecutor:
+        if self._executor is None:
+            prepared_by = (gc.get_threshold(), self.confined, self.warmed)
+            self._executor = ProcessPoolExecutor(
+                self.workers, mp_context=self._context(), initializer=_prepare_worker, initargs=prepared_by
+            )
+        return self._executor
 
     def _context(self) -> BaseContext:
         # Never `fork`: threads of this process (progress, preview) would leave their locks held in the copies.
@@ -167,7 +193,7 @@ def _ctrl_c_later() -> Iterator[None]:
             former(*heard[0])
 
 
-def _prepare_worker(values_before_cycles: tuple[int, int, int], confined: bool) -> None:
+def _prepare_worker(values_before_cycles: tuple[int, int, int], confined: bool, warmed: tuple[str, ...]) -> None:
     # Ctrl-C reaches the whole group; only the parent answers it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Cycles are looked for as seldom as in the parent, and never among the modules.
@@ -176,6 +202,11 @@ def _prepare_worker(values_before_cycles: tuple[int, int, int], confined: bool) 
     Thread(target=_end_with_the_parent, daemon=True).start()
     if confined:
         confine_process()
+    for module in warmed:
+        try:
+            import_module(module).warm_up()
+        except Exception:  # the work itself will meet it, and tell of what
+            _LOG.debug("%s", module, exc_info=True)
 
 
 def _end_with_the_parent() -> None:

@@ -17,7 +17,7 @@ import pytest
 
 from guidebuild.press.engine import crew as crew_module
 from guidebuild.press.engine.crew import Crew, Task, do_work
-from tests.press.engine.pieces_of_work import double, habits, note_slowly
+from tests.press.engine.pieces_of_work import double, habits, note_slowly, process
 
 ROOT = Path(__file__).parents[3]
 
@@ -149,6 +149,29 @@ def test_modules_of_the_work_are_imported_ahead_and_only_our_own(monkeypatch: py
     crew.expect([double])
     crew._context()
     assert ahead == [["guidebuild.press.engine.store", "guidebuild.press.photos.copying"]]
+
+
+def test_a_crew_gets_ready_before_there_is_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each process as it starts; what fails then is left to the work, and is no reason to lose a process."""
+    warmed = tmp_path / "warmed"
+    monkeypatch.setenv("NOTED_IN", str(warmed))
+    with Crew(2, warmed=["tests.press.engine.warming", "tests.press.engine.nowhere"]) as crew:
+        crew.begin()
+        ends = time.monotonic() + 60
+        while len(warmed.read_text().split() if warmed.exists() else ()) < 2 and time.monotonic() < ends:
+            time.sleep(0.02)
+        (made,) = crew.submit((Task(process, None, 60.0),)).result()
+    assert not isinstance(made, str)
+    ready = warmed.read_text().split()
+    assert len(set(ready)) == 2
+    assert made.parts[0].decode() in ready
+
+
+def test_a_crew_that_is_stopped_while_it_starts_is_at_its_end() -> None:
+    with Crew(2) as crew:
+        crew.begin()
+    assert not crew.at_work
+    assert not multiprocessing.active_children()
 
 
 def test_a_broken_crew_is_dropped_once_for_each_time_it_broke() -> None:

@@ -79,7 +79,9 @@ def publish_slides(  # noqa: PLR0913 - what it depends on, each by its name
     prints = pictures.make_prints({photo: _ROOM for one in sets for photo in one.photos})
     works = tuple(_work(one, shape, prints, theme) for one in sets for shape in one.shapes or guide.settings.slide_shapes)
     shown = tuple(map(_show, works))
-    maker.make(_piece(maker, work, one) for work, one in zip(works, shown, strict=True))
+    # The largest first: at the end no helper has much still to do while the others have nothing.
+    largest_first = sorted(zip(works, shown, strict=True), key=lambda made: len(made[1].slides), reverse=True)
+    maker.make(_piece(maker, work, one) for work, one in largest_first)
     page = SlidesPageWork(guide.settings.title, guide.settings.language, shown, theme)
     maker.make([Piece(maker.job(PAGE, render_slides_page, page, where="page slides/index.html"), ("index.html",))])
     publish_beside(guide, files, maker, theme=theme, names=("slides/slides.css",))
