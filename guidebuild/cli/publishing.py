@@ -117,7 +117,7 @@ def _published_by(
     readiness = publish.Readiness(checked, days, bool(stands.withheld))
     with watching.progress_shown(console.make_progress_console(quiet=quiet)) as progress:
         today = clock.find_today()
-        published = publish.publish(folder, guide, today=today, progress=progress, wishes=wishes, readiness=readiness, crew=crew)
+        published = publish.publish(folder, guide, today=today, progress=progress, wishes=wishes, readiness=readiness, gathered=crew)
     if published.outcome is not None:
         keeping.remember_texts(opened, stands)
     return published, checked

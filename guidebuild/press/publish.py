@@ -80,18 +80,19 @@ def publish(  # noqa: PLR0913 - where, what, when, for whom to see, and how
     progress: Progress,
     wishes: Wishes | None = None,
     readiness: Readiness | None = None,
-    crew: Crew | None = None,
+    gathered: Crew | None = None,
 ) -> Publication:
     """Publish a guide into `folder/published` (or where it is wished); what was there stays until everything new stands beside it.
 
-    `crew` is one that was gathered before; it is at its end afterwards.
+    `gathered` is a crew that was gathered before; it is at its end afterwards.
 
     Raises `PressError`, with one line for the author, where the disk refuses or another run is at work.
     """
     refuse_links_out(folder)
     asked, ready, problems, look = wishes or Wishes(), readiness or Readiness(), Problems(), digest_run_look(folder)
     store, chosen = Store(folder / WORKSHOP / "store"), _chosen_with(asked, guide, folder)
-    with crew or gather_crew(folder, asked) as crew, Staging(asked.place or folder / "published", anew=asked.anew) as staging:
+    # The crew is at its end before the staging is: no helper is left at work on what is put in place or taken away.
+    with Staging(asked.place or folder / "published", anew=asked.anew) as staging, gathered or gather_crew(folder, asked) as crew:
         last = read_run(look, folder, staging.place, today, asked)
         if asked.anew:
             store.empty()

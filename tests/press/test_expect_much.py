@@ -14,7 +14,7 @@ from guidebuild.press.publish import gather_crew
 @pytest.fixture
 def begun(monkeypatch: pytest.MonkeyPatch) -> list[Crew]:
     begun: list[Crew] = []
-    monkeypatch.setattr(Crew, "begin", lambda crew: begun.append(crew))
+    monkeypatch.setattr(Crew, "begin", lambda crew: begun.append(crew))  # noqa: PLW0108 - a method is given its crew by a function only
     return begun
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 from pathlib import Path
 
 
@@ -10,3 +11,4 @@ def warm_up() -> None:
     """Note this process in the file that the test names."""
     with Path(os.environ["NOTED_IN"]).open("a", encoding="utf-8") as noted:
         noted.write(f"{os.getpid()}\n")
+    time.sleep(0.3)  # none is ready before the next one is started
