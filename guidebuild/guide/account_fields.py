@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from guidebuild.guide.field_declaration import Ask, FactRow, Field, OutputName
 
-SITE, CARDS, SCRIPTS, POSTS, SLIDES, WALKS, DATA = OutputName
+CARDS, SITE, SCRIPTS, POSTS, SLIDES, WALKS, DATA = OutputName
 EVERYWHERE = tuple(OutputName)
 
 LAW_EXAMPLE = "\n  text: It may not be caught or sold.\n  as of: 2026-03-01\n  address: https://example.org/law"

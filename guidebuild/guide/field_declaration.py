@@ -15,8 +15,8 @@ LEVELS = ("sketch", "fieldable", "publishable")
 class OutputName(StrEnum):
     """What is made of a guide, by the names that `guidebuild make` takes."""
 
-    SITE = "site"
     CARDS = "cards"
+    SITE = "site"
     SCRIPTS = "scripts"
     POSTS = "posts"
     SLIDES = "slides"

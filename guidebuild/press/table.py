@@ -63,19 +63,19 @@ class Output:
 
 OUTPUTS = (
     Output(
-        OutputName.SITE,
-        lambda o: site.publish_site(
-            o.guide, o.asked, o.files, o.maker, o.pictures, folder=o.folder, problems=o.problems, theme=o.theme, today=o.today
-        ),
-        0.9,
-    ),
-    Output(
         OutputName.CARDS,
         lambda o: cards.publish_cards(
             cards.Printing(o.guide, o.files, o.maker, o.pictures, o.problems, o.theme, o.high_contrast, o.folder)
         ),
         1.2,
         sets_type=True,
+    ),
+    Output(
+        OutputName.SITE,
+        lambda o: site.publish_site(
+            o.guide, o.asked, o.files, o.maker, o.pictures, folder=o.folder, problems=o.problems, theme=o.theme, today=o.today
+        ),
+        0.9,
     ),
     Output(
         OutputName.SCRIPTS,
@@ -102,7 +102,7 @@ OUTPUTS = (
     ),
     Output(OutputName.DATA, lambda o: data.publish_data(o.asked, o.files, o.pictures), 0.01),
 )
-"""Every output, in the order in which they are made."""
+"""Every output, in the order in which they are made: the site takes the cards along."""
 LAST_LOOK, TYPESETTING = "guidebuild.press.leak_scan", "guidebuild.press.paper.warming"
 """Modules that helpers import ahead: what looks through all files in the end, and what gets ready to set type."""
 SHARE_OF_LAST_LOOK = 0.5

@@ -12,6 +12,7 @@ from pathlib import Path
 from threading import Thread
 
 from PIL import Image, ImageDraw
+from pypdf import PdfWriter
 
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.films import Film, FilmChapter, FilmCue
@@ -29,6 +30,7 @@ from guidebuild.press.photos.published_set import PictureSet, Variant
 from guidebuild.press.theme.font_cutting import make_font
 from guidebuild.press.theme.typefaces import font_work, signs_of
 from guidebuild.shipped import on_disk, themes
+from guidebuild.views.site.account import card_path
 from guidebuild.views.site.films import FilmPage
 from guidebuild.views.site.page import note_page
 from tests.views.invented_site import GUIDE, TODAY
@@ -79,10 +81,11 @@ def build(folder: Path, guide: Published | None = None) -> Path:
     files: dict[str, bytes] = {}
     pictures = {photo: _copies(photo, number, files) for number, photo in enumerate(guide.photos)}
     film = {view.file: SAMPLE_FILM.read_bytes() for page in pages if isinstance(page.data, FilmPage) and (view := page.data.film).file}
-    sizes = {path: len(data) for path, data in film.items()}
+    cards = {card_path("parent-bug"): _blank_card()}
+    sizes = {path: len(data) for path, data in (film | cards).items()}
     song, picture = draw_sonogram(SAMPLE_SONG.read_bytes())
     files |= {"sounds/parent-song.flac": SAMPLE_SONG.read_bytes(), picture_path(SONG.id): picture} if guide.sounds else {}
-    files |= film | caption_files(guide) | {page.path: render_page(page, pictures, THEME, sizes, {SONG.id: song}) for page in pages}
+    files |= cards | film | caption_files(guide) | {page.path: render_page(page, pictures, THEME, sizes, {SONG.id: song}) for page in pages}
     files |= site_assets(pages, THEME, TODAY) | site_calendars(guide, {}.get, TODAY)
     files |= {f"assets/{work.name}.woff2": make_font(work).parts[0] for work in font_work(signs_of(guide))}
     told = {path: (len(data), hashlib.sha256(data).hexdigest()) for path, data in files.items()}
@@ -93,6 +96,14 @@ def build(folder: Path, guide: Published | None = None) -> Path:
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(data)
     return folder
+
+
+def _blank_card() -> bytes:
+    """A card of A6 without a word."""
+    written, card = io.BytesIO(), PdfWriter()
+    card.add_blank_page(298, 420)
+    card.write(written)
+    return written.getvalue()
 
 
 def _copies(photo: str, number: int, files: dict[str, bytes]) -> PictureSet:

@@ -53,6 +53,10 @@ class Files:
         mark = self._staging.digest_of(full)
         return None if mark is None else KnownFile(self._staging.standing(full), mark)
 
+    def of(self, output: str) -> Files:
+        """The files of another output, made before in this run, or kept from a former one where this run does not make it."""
+        return Files(self._staging, output, self._problems)
+
     def read(self, path: str) -> bytes | None:
         """The bytes of such a file; None where there is none."""
         found = self.find(path)

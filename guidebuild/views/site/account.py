@@ -106,6 +106,12 @@ class AccountPage:
     seen: str = ""  # what its button notes
     films: tuple[FilmView, ...] = ()
     sounds: tuple[SoundView, ...] = ()
+    card: str = ""  # where its field card stands, if one was printed
+
+
+def card_path(account: str) -> str:
+    """Where a species' field card stands, from the site's root; there is one for all languages, in the guide's first."""
+    return f"cards/{account}.pdf"
 
 
 def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
@@ -149,6 +155,7 @@ def account_page(make: PieceMaker, account: PublicAccount) -> AccountPage:
         seen=describe_species(make, account),
         films=films_of_account(make, account),
         sounds=sounds_of_account(make, account),
+        card=card_path(account.id),
     )
 
 

@@ -122,7 +122,8 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "hemisphere": ("south", NOTHING, NOTHING),
     "year starts": ("July", PAGE | CARD | {"render_sheet", "render_slides"}, NOTHING),
     "time zone": ("America/New_York", NOTHING, NOTHING),
-    "card": ("a7", CARD | COPIES, NOTHING),  # sheets and deck go by the cards that they are given: here the same
+    # What stands in for the cards here has the former size, and sheets refuse it: those that were not reached are on no page.
+    "card": ("a7", CARD | COPIES | PAGE, NOTHING),
     "paper": ("letter", SHEETS | PACK | COPIES, {"cards"}),
     "flip": ("short edge", NOTHING, {"cards"}),
     "bleed": ("3 mm", CARD, {"cards"}),

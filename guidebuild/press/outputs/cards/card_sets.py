@@ -31,15 +31,15 @@ class CardSets:
         """`base` is the format of the guide's own cards, which stand at the top of the output."""
         self._base = base
         self._names = {name.strip().casefold() for name in printing.guide.settings.sold}
-        self._whole = Variant(printing, card_views(printing.guide), sold=False)
+        self.whole = Variant(printing, card_views(printing.guide), sold=False)
         guide = make_sellable(printing.guide) if self._names else printing.guide
-        fair = Variant(replace(printing, guide=guide), card_views(guide), sold=True) if guide is not printing.guide else self._whole
+        fair = Variant(replace(printing, guide=guide), card_views(guide), sold=True) if guide is not printing.guide else self.whole
         self._fair = fair
         self._sets: dict[str, Mapping[str, Piece]] = {}
 
     def choose(self, *names: str) -> Variant:
         """The variant for what goes by these names in `sold:`."""
-        return self._fair if self._names & {name.strip().casefold() for name in names} else self._whole
+        return self._fair if self._names & {name.strip().casefold() for name in names} else self.whole
 
     def choose_cards(self, card_format: Format, *names: str) -> Variant:
         """The variant for cards of a format, which are also sold where all cards of that format are."""

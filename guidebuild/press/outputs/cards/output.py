@@ -22,6 +22,7 @@ from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.sheets import CardSheets, SheetsNamed
 from guidebuild.press.paper.typesetter import HAS_TYPESETTER, tell_missing
+from guidebuild.press.printed_cards import note_printed
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 from guidebuild.words import words
@@ -47,6 +48,7 @@ def publish_cards(printing: Printing) -> None:
     sheets = _Sheets(printing, pieces, card_format, paper, "sheets")
     for printed in _print_each(printing, pieces):
         sheets.add(printed)
+    note_printed(printing.files, sets.whole.cards, printing.maker, printing.pictures)
     of_deck = sets.choose_cards(card_format, DECK_SOLD)
     publish_deck = _begin_deck(printing, of_deck.cards, sets.make(of_deck, card_format))  # by a helper, while the sheets are finished here
     sheets.publish()

@@ -37,7 +37,7 @@ MOST_OF_SOUND = 2_000_000
 _BESIDE_FILM = (*_FILMS, ".vtt", ".chapters.vtt")
 """What stands beside the page of a film."""
 _NOT_KEPT = ("changes.atom", "sitemap.xml", OFFLINE)
-_NOT_KEPT_BELOW = ("share/", "data/", f"{FOLDER}/")
+_NOT_KEPT_BELOW = ("share/", "data/", "cards/", f"{FOLDER}/")
 _FIRST = (
     "assets/first.css",
     "assets/guide.css",

@@ -19,6 +19,7 @@ from guidebuild.press.engine.maker import Maker, Piece
 from guidebuild.press.engine.problems import Problems
 from guidebuild.press.engine.toolchain import digest_tools
 from guidebuild.press.outputs.site.assets import OFFLINE, offline_script, site_assets
+from guidebuild.press.outputs.site.card_files import find_card, publish_cards
 from guidebuild.press.outputs.site.film_files import find_sizes, publish_films
 from guidebuild.press.outputs.site.offline import list_offline, paths_of_parts
 from guidebuild.press.outputs.site.page import PageWork, make_page
@@ -56,6 +57,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
     films = publish_films(guide, folder, files, problems)
     sounds = publish_sounds(guide, folder, files, maker, problems)
+    cards = publish_cards(guide, files, maker, pictures)
     listed = SitePages(asked, today, notes_of_pages).list_all()
     with open_spool(files.scratch()) as spool:
         waiting = [notes_of_pages.take(page, spool) for page in listed]
@@ -67,7 +69,8 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
         def work_of(one: Spooled) -> PageWork:
             shown = tuple((photo, copies[photo]) for photo in one.note.photos if photo in copies)
             heard = tuple((sound, sounds[sound]) for sound in one.note.sounds if sound in sounds)
-            return PageWork(one.place, shown, theme, sizes if one.note.page.kind == "data" else find_sizes(films, one.note), heard)
+            offered = sizes if one.note.page.kind == "data" else (*find_sizes(films, one.note), *find_card(cards, one.note))
+            return PageWork(one.place, shown, theme, offered, heard)
 
         # The slowest first, so that no process is left with one of them at the end.
         shares = _share_pieces(files, maker, pages, copies)
