@@ -29,7 +29,7 @@ from weasyprint.document import Document
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import card_html, fit_card, render_card
-from guidebuild.press.outputs.cards.fit import CardFitting
+from guidebuild.press.outputs.cards.fitting import CardFitting
 from guidebuild.press.outputs.cards.page import card_css, picture_pixels
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.formats import format_named

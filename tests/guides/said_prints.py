@@ -16,7 +16,8 @@ from guidebuild.press.outputs.cards.booklet.alike import alike_html
 from guidebuild.press.outputs.cards.booklet.ends import Ends, back_html, front_html
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.card import card_html
-from guidebuild.press.outputs.cards.fit import CardFitting, first_setting
+from guidebuild.press.outputs.cards.first_setting import first_setting
+from guidebuild.press.outputs.cards.fitting import CardFitting
 from guidebuild.press.outputs.cards.key import KeyWork, key_html
 from guidebuild.press.outputs.cards.walk_sheets import SoughtFace
 from guidebuild.press.outputs.walks.pack import PackWork, pack_html

@@ -77,6 +77,29 @@ def draw_cut(picture: Picture, shown: Box, area: Area, alt: str, name: str) -> M
     return wrap_svg(area, _cut(Print(whole, edges), picture.address(whole.width), 1.0, name), alt, "plate-drawing")
 
 
+def draw_small(picture: Picture, prints: Sequence[Print], area: Area, alt: str, edge: str = "") -> Markup:
+    """Showings of a picture without pointers, each cut out of the file, so that no more of it is embedded than is seen.
+
+    `edge` is the ink of a line round the last of several, which is the small one.
+    """
+    parts = [_cut_out(picture, one) for one in prints]
+    parts += [_box(prints[-1].shown, "none", edge)] if edge and len(prints) > 1 else []
+    return wrap_svg(area, "".join(parts), alt, "plate-drawing")
+
+
+def draw_window(picture: Picture, shown: Box, area: Area, alt: str) -> Markup:
+    """The same of one part of a picture, in hundredths of its width, that fills the area."""
+    whole = Box(-shown.x, -shown.y, 100.0, 100 * picture.height / picture.width).scaled(area.width / shown.width)
+    return draw_small(picture, (Print(whole, whole.within(Box(0.0, 0.0, area.width, area.height))),), area, alt)
+
+
+def _cut_out(picture: Picture, one: Print) -> str:
+    whole, shown = one.whole, one.shown
+    left, top = (shown.x - whole.x) / whole.width, (shown.y - whole.y) / whole.height
+    part = Part(max(left, 0.0), max(top, 0.0), min(left + shown.width / whole.width, 1.0), min(top + shown.height / whole.height, 1.0))
+    return _image(picture.cut_address(part, shown.width), PictureSpot(shown.x, shown.y, shown.width, shown.height))
+
+
 def _cut(one: Print, href: str, unit: float, name: str) -> str:
     """The part of a picture that a frame shows."""
     whole, shown = one.whole.scaled(unit), one.shown.scaled(unit)

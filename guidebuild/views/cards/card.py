@@ -18,6 +18,8 @@ from guidebuild.guide.field_declaration import OutputName
 from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.identify.separation import best_separating
 from guidebuild.later import imported_when_used
+from guidebuild.views.cards.card_words import CardWords, card_words
+from guidebuild.views.cards.small_pictures import choose_stage_beside, other_forms, picture_beside, say_deciding
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     NO_WORDS,
@@ -50,6 +52,10 @@ class CardLookAlike:
 
     name: NameView
     tell: Wording
+    photo: PhotoView | None = None
+    """A small picture of it, on a card that is printed by itself."""
+    deciding: Wording = NO_WORDS
+    """The one character to look at on that picture, in a few words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,26 +94,6 @@ class StageLine:
 
 
 @dataclass(frozen=True, slots=True)
-class CardWords:
-    """The headings and short words that a card prints, in its language."""
-
-    not_this: str
-    size: str
-    when: str
-    hosts: str
-    where: str
-    life: str
-    facts_on: str
-    picture: str
-    enlarged: str
-    no_picture: str
-    more: str
-    more_there: str
-    fifty: str
-    caution: str
-
-
-@dataclass(frozen=True, slots=True)
 class CardView:
     """All that a card may show; what does not fit is left out sentence by sentence, in the order the theme ranks."""
 
@@ -118,6 +104,10 @@ class CardView:
     words: CardWords
     family: str = ""
     plate: PhotoView | None = None
+    forms: tuple[PhotoView, ...] = ()
+    """Pictures of its other stages and sexes, on a card that is printed by itself."""
+    beside: PhotoView | None = None
+    """Its own picture among the small ones of its look-alikes."""
     marks: tuple[MarkView, ...] = ()
     size: SizeView | None = None
     sizes: SizesView = NO_SIZES
@@ -143,15 +133,25 @@ class CardView:
     @property
     def photos(self) -> tuple[PhotoView, ...]:
         """The pictures that the card prints."""
-        return (self.plate,) if self.plate else ()
+        alike = (other.photo for other in self.look_alikes)
+        beside = self.beside if any(other.photo for other in self.look_alikes) else None
+        return tuple({photo.id: photo for photo in (self.plate, *self.forms, beside, *alike) if photo}.values())
 
     @property
     def picture_line(self) -> str:
         """Whose picture it is; and, where the marks are not all of one stage and sex, of which the plate is."""
-        if self.plate is None:
-            return ""
-        whose = self.plate.whose if any(mark.whose for mark in self.marks) else ""
-        return " · ".join(filter(None, (whose, self.plate.credit_line)))
+        return self.credit(())
+
+    def credit(self, small: Collection[str]) -> str:
+        """The same with the credits of the small pictures that are shown, by their ids; each once, and with whose picture it is."""
+        told = {self.plate.credit_line: self.plate.whose if any(mark.whose for mark in self.marks) else ""} if self.plate else {}
+        named = [(photo, photo.whose) for photo in self.forms]
+        named += [(other.photo, other.name.short) for other in self.look_alikes if other.photo]
+        named += [(self.beside, self.beside.whose)] if self.beside else []
+        for photo, whose in named:
+            if photo.id in small:
+                told.setdefault(photo.credit_line, whose)
+        return "; ".join(" · ".join(filter(None, (whose, line))) for line, whose in told.items())
 
 
 def card_views(guide: Published) -> tuple[CardView, ...]:
@@ -161,9 +161,17 @@ def card_views(guide: Published) -> tuple[CardView, ...]:
 
 
 def field_card(make: PieceMaker, account: PublicAccount) -> CardView:
-    """The card of one account as it is printed by itself: with a map where the guide wants one on cards."""
+    """The card of one account as it is printed by itself: with small pictures, and a map where the guide wants one on cards."""
     card, region = card_view(make, account), make.guide.region
-    return replace(card, map=small_maps.map_on_card(make, account)) if region and region.on_cards else card
+    card = replace(card, map=small_maps.map_on_card(make, account)) if region and region.on_cards else card
+    stage = choose_stage_beside(make, account, card.plate)
+    alike = [
+        replace(shown, photo=picture_beside(make, other, stage), deciding=say_deciding(make, account, other))
+        for shown, (_, other) in zip(card.look_alikes, _similar(make, account), strict=True)
+    ]
+    return replace(
+        card, forms=other_forms(make, account, card.plate), beside=picture_beside(make, account, stage), look_alikes=tuple(alike)
+    )
 
 
 def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:
@@ -197,27 +205,6 @@ def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] 
     )
 
 
-def card_words(make: PieceMaker) -> CardWords:
-    """A card's own words in the maker's language."""
-    say = make.words
-    return CardWords(
-        not_this=say("Not"),
-        size=say("Size"),
-        when=say("When"),
-        hosts=say("Host plants"),
-        where=say("Where"),
-        life=say("Its life"),
-        facts_on=say("Facts of {date}", date="{date}"),
-        picture=say("Picture: {credit}", credit="{credit}"),
-        enlarged=say("picture {times}", times="{times}"),
-        no_picture=say("No picture yet"),
-        more=say("more on its page"),
-        more_there=say("More on its page") if make.guide.settings.address else say("More in the guide"),
-        fifty=say("50 mm when printed at 100 %"),
-        caution=say("Caution"),
-    )
-
-
 def find_plate(make: PieceMaker, account: PublicAccount, stages: Collection[str]) -> PhotoView | None:
     """The picture on which most marks can be pointed at, the first of them where several are equal, else the account's.
 
@@ -246,12 +233,17 @@ def _marks(make: PieceMaker, account: PublicAccount, plate: PhotoView | None, st
 
 
 def _look_alikes(make: PieceMaker, account: PublicAccount) -> Iterable[CardLookAlike]:
-    for similar in account.similar:
-        other = make.guide.accounts.get(similar.account)
-        if other is None or other.id == account.id:
-            continue
+    for similar, other in _similar(make, account):
         name = make.map.account(other).name or NameView(other.vernacular, ())
         yield CardLookAlike(name, _tell(make, account, other, similar))
+
+
+def _similar(make: PieceMaker, account: PublicAccount) -> Iterable[tuple[SimilarSpecies, PublicAccount]]:
+    """What it is taken for, of that which has an account in the guide."""
+    for similar in account.similar:
+        other = make.guide.accounts.get(similar.account)
+        if other is not None and other.id != account.id:
+            yield similar, other
 
 
 def _tell(make: PieceMaker, account: PublicAccount, other: PublicAccount, similar: SimilarSpecies) -> Wording:

@@ -9,7 +9,8 @@ from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.later import imported_when_used
-from guidebuild.views.cards.card import CardView, CardWords, card_view, card_words
+from guidebuild.views.cards.card import CardView, card_view
+from guidebuild.views.cards.card_words import CardWords, card_words
 from guidebuild.views.pieces.cautions import cautions_of_set, cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims
 from guidebuild.views.pieces.common import NO_WORDS, CautionView, NameView, PhotoView, Wording

@@ -9,7 +9,8 @@ from guidebuild.fieldwork.out import Chance, Out
 from guidebuild.fieldwork.public_records import PublicAccount, PublicWalk
 from guidebuild.fieldwork.published import Published
 from guidebuild.guide.dangers import is_fit_for_children
-from guidebuild.views.cards.card import card_words, find_plate
+from guidebuild.views.cards.card import find_plate
+from guidebuild.views.cards.card_words import card_words
 from guidebuild.views.cards.printed import out_on_walk
 from guidebuild.views.pieces.cautions import cautions_of_walk
 from guidebuild.views.pieces.claims import StageClaim, find_claims

@@ -67,6 +67,10 @@ class Print:
     whole: Box
     shown: Box
 
+    def scaled(self, times: float) -> Print:
+        """The same, so many times as large."""
+        return Print(self.whole.scaled(times), self.shown.scaled(times))
+
 
 @dataclass(frozen=True, slots=True)
 class Framed:

@@ -7,7 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
-from guidebuild.press.outputs.cards.fit import BACK, CardFitting, CardSetting, first_setting, is_within, left_side, next_setting
+from guidebuild.press.outputs.cards.first_setting import first_setting
+from guidebuild.press.outputs.cards.fit import is_within, left_side, next_setting
+from guidebuild.press.outputs.cards.fitting import BACK, CardFitting, CardSetting
 from guidebuild.press.outputs.cards.page import ABOVE_FOOT, COLUMN_GAP, card_css, code_side, is_small, least_line, season_width, write_foot
 from guidebuild.press.outputs.cards.problems import left_out_problems, name_problems, over_problem, picture_problems
 from guidebuild.press.paper.formats import Area, Format
@@ -70,7 +72,10 @@ def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
         points=size_line_type(setting.front.points, fine=setting.front.fine),
         season=season_width(fitting.format),
         season_points=setting.back.points,
+        front_points=setting.front.points,
         rule=50 if fitting.rule else 0,
+        strip=Area(inner.width, setting.strip),
+        beside=inner.width,
         left_out=setting.front.left_out | setting.back.left_out,
     )
     drawn = draw_face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)

@@ -9,6 +9,9 @@ from markupsafe import Markup, escape
 
 from guidebuild.press.outputs.cards.map_room import FaceMap, shown_map
 from guidebuild.press.outputs.cards.shown import (
+    ALIKE_PICTURE,
+    FORM,
+    number_piece,
     shown_cautions,
     shown_facts,
     shown_hosts,
@@ -17,8 +20,10 @@ from guidebuild.press.outputs.cards.shown import (
     shown_look_alikes,
     shown_marks,
     shown_seasons,
+    shown_small,
     shown_stages,
 )
+from guidebuild.press.outputs.cards.small_pictures import BesideDrawn, SmallStrip, draw_beside, draw_strip
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
@@ -92,6 +97,10 @@ class Face:
     look: Wording = NO_WORDS
     stages: tuple[StageLine, ...] = ()
     map: FaceMap | None = None
+    strip: SmallStrip | None = None
+    beside: BesideDrawn | None = None
+    credit: str = ""
+    """Whose pictures they are."""
     more: str = ""
     """Where to find what was left out of the card."""
     code: Markup | None = None
@@ -121,7 +130,12 @@ class Room:
     season: float
     """Width of the season bars with their labels."""
     season_points: float
+    front_points: float = 0.0
     rule: int = 50
+    strip: Area = field(default_factory=lambda: Area(0.0, 0.0))
+    """What the pictures of other stages and sexes have; none are shown where it is nothing."""
+    beside: float = 0.0
+    """Width of a row of look-alikes; likewise."""
     left_out: frozenset[str] = field(default_factory=frozenset)
 
 
@@ -154,6 +168,9 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         look=shown_look(card, out),
         stages=shown_stages(card, out),
         map=shown_map(card, out, inks),
+        strip=draw_strip(card, pictures, room.strip, room.front_points, out) if room.strip.height else None,
+        beside=draw_beside(card, pictures, room.beside, room.season_points, out, inks) if room.beside else None,
+        credit=card.credit(_small(card, room)),
         more=card.words.more_there if out else "",
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
         edge_rule=drawing.edge_rule(room.rule, inks, card.words.fifty) if room.rule else None,
@@ -161,6 +178,13 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         cautions_in_short=cautions != (*card.cautions, *card.laws),
         caution_mark=drawing.caution_mark(card.words.caution),
     )
+
+
+def _small(card: CardView, room: Room) -> frozenset[str]:
+    """The small pictures that are drawn in this room."""
+    hidden = frozenset(number_piece(FORM, n) for n in range(1, len(card.forms) + 1)) if not room.strip.height else frozenset()
+    hidden |= frozenset(number_piece(ALIKE_PICTURE, n) for n in range(1, len(card.look_alikes) + 1)) if not room.beside else frozenset()
+    return shown_small(card, room.left_out | hidden)
 
 
 def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequence[MarkView], inks: Inks) -> Placing | None:

@@ -79,9 +79,9 @@ def is_small(card_format: Format) -> bool:
     return card_format.size.height < _SMALL
 
 
-def foot_height(card: CardView, inner: Area, code: float, *, rule: bool) -> float:
-    """About how many millimetres the foot takes, to start with; without a `code` in it, 0."""
-    imprint = imprint_words(card, inner.width - (code + _CODE_GAP if code else 0.0))
+def foot_height(card: CardView, inner: Area, code: float, *, rule: bool, small: frozenset[str] = frozenset()) -> float:
+    """About how many millimetres the foot takes, to start with; without a `code` in it, 0. `small` are the small pictures it credits."""
+    imprint = imprint_words(card, inner.width - (code + _CODE_GAP if code else 0.0), small)
     return max(code, imprint + (_RULE_HIGH if rule else 0.0))
 
 

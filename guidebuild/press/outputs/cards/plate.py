@@ -10,7 +10,7 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face, Room, draw_face
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences, tell_left_out
 from guidebuild.press.outputs.cards.page import foot_height, write_foot
-from guidebuild.press.outputs.cards.shown import number_piece, stage_piece
+from guidebuild.press.outputs.cards.shown import number_piece, stage_piece, with_pictures
 from guidebuild.press.outputs.cards.words import back_words, front_words
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.giving_way import Giving, Setting, too_long
@@ -69,6 +69,7 @@ def render_plate(
     card: CardView, pictures: Pictures, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False
 ) -> CardResult:
     """Print one species on one page; no `pdf` where it is over."""
+    card = with_pictures(card, ())  # the page has none of the small pictures of a card
     fitting = PlateFitting(card, make_setup(pictures, page_format, theme_folders, contrast=contrast))
     fitted, where = _fit(fitting), f"plate {card.id}"
     side = fitted.laid.side(PAGE)

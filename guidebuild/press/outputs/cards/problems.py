@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face
-from guidebuild.press.outputs.cards.fit import BACK, FRONT, CardFitting, CardSetting
+from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting
 from guidebuild.press.outputs.cards.leaving_out import tell_left_out
 from guidebuild.press.paper.giving_way import too_long
 from guidebuild.press.paper.layout import Side
@@ -88,5 +88,5 @@ def card_texts(card: CardView) -> Mapping[str, str]:
         "law": " ".join(f"{c.text} {c.deferred}" for c in card.laws),
         "status": card.status.words,
         "family": card.family,
-        "credit": card.picture_line,
+        "credit": card.credit({photo.id for photo in card.photos}),
     }

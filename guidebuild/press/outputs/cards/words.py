@@ -21,6 +21,7 @@ from guidebuild.press.outputs.cards.shown import (
     shown_seasons,
     shown_stages,
 )
+from guidebuild.press.outputs.cards.small_pictures import beside_words
 from guidebuild.press.paper.measuring import FINE, count_lines, measure_width, size_line_type
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
 from guidebuild.views.cards.card import CardView, group_hosts
@@ -87,9 +88,10 @@ def beside_marks(card: CardView, room: float) -> float:
     return draw_width(card.size, scale) + _BESIDE_GAP if card.size and scale else 0.0
 
 
-def imprint_words(card: CardView, room: float) -> float:
-    """The same for address, credit and date at the foot, which are in the least type."""
-    picture = card.words.picture.format(credit=card.picture_line) if card.picture_line else ""
+def imprint_words(card: CardView, room: float, small: frozenset[str] = NONE) -> float:
+    """The same for address, credit and date at the foot, which are in the least type; `small` are the small pictures that are shown."""
+    credit = card.credit(small)
+    picture = card.words.picture.format(credit=credit) if credit else ""
     told = (card.address, picture, f"{card.guide} · {card.words.facts_on.format(date=card.facts_on)}")
     return sum(count_lines(text, IMPRINT, room) for text in told if text.strip()) * IMPRINT * 1.2 * _MM_A_POINT
 
@@ -107,6 +109,7 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
     warned = [(f"W {c.title}", f"{c.whole} {c.deferred}") for c in cautions]
     season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0
+    season += beside_words(card, points, room, left_out) / em
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
         told = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)

@@ -11,7 +11,7 @@ import pytest
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import fit_card, render_card
-from guidebuild.press.outputs.cards.fit import BACK, CardFitting
+from guidebuild.press.outputs.cards.fitting import BACK, CardFitting
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences, tell_left_out
 from guidebuild.press.outputs.cards.plate import render_plate
 from guidebuild.press.outputs.cards.shown import shown_look, shown_stages

@@ -17,7 +17,7 @@ from guidebuild.guide.guide import Guide
 from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.outputs.cards import words
 from guidebuild.press.outputs.cards.card import fit_card, render_card
-from guidebuild.press.outputs.cards.fit import CardFitting
+from guidebuild.press.outputs.cards.fitting import CardFitting
 from guidebuild.press.outputs.cards.map_room import width_of
 from guidebuild.press.outputs.cards.plate import render_plate
 from guidebuild.press.paper.formats import format_named

@@ -1,0 +1,169 @@
+"""The first try at setting a card, from a rough measure of its words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from guidebuild.press.outputs.cards.fitting import CardFitting, CardSetting, Fit, back_height, comfortable, without
+from guidebuild.press.outputs.cards.leaving_out import rank_forms
+from guidebuild.press.outputs.cards.map_room import has_column
+from guidebuild.press.outputs.cards.page import (
+    ABOVE_FOOT,
+    BESIDE,
+    PLATE_LEAST,
+    PLATE_MOST,
+    WIDE_PLATE,
+    foot_height,
+    front_text,
+    least_line,
+)
+from guidebuild.press.outputs.cards.shown import ALIKE_PICTURE, MAP, number_piece, shown_small
+from guidebuild.press.outputs.cards.small_pictures import (
+    GAP,
+    STRIP_LEAST,
+    STRIP_MOST,
+    STRIP_RATIO,
+    most_beside,
+    most_forms,
+    strip_words,
+)
+from guidebuild.press.outputs.cards.words import front_words, name_words, size_words, tell_words
+from guidebuild.press.paper.giving_way import WHOLE, LeftOut
+from guidebuild.press.paper.layout import Side
+
+_RULES = 2.8
+SPARE = 0.3
+
+
+def first_setting(fitting: CardFitting) -> CardSetting:
+    """The largest type, and a plate as high as a rough measure of the words leaves."""
+    bare = foot_height(fitting.card, fitting.format.inner, fitting.foot_code, rule=fitting.rule)
+    if fitting.format.wide:
+        return _with_credits(fitting, _first_wide(fitting, bare), bare)
+    return _with_credits(fitting, _first_with_strip(fitting, bare) or first_tall(fitting, bare), bare)
+
+
+def _with_credits(fitting: CardFitting, setting: CardSetting, bare: float) -> CardSetting:
+    """With a foot that has room for the credits of all pictures; without those on the back where that leaves its words too little."""
+    high = _foot_of(fitting, setting)
+    if high <= bare:
+        return setting
+    back = back_first(fitting, back_room(fitting, high))
+    shown = replace(setting, back=back, foot=high)
+    if not fitting.alike or back.out.pieces >= fitting.alike:
+        low = _foot_of(fitting, shown)
+        return replace(shown, back=back_first(fitting, back_room(fitting, low), without(fitting.alike)), foot=low)
+    return shown
+
+
+def _foot_of(fitting: CardFitting, setting: CardSetting) -> float:
+    """Height of the foot with the credits of what is shown."""
+    small = shown_small(fitting.card, setting.front.left_out | setting.back.left_out)
+    return foot_height(fitting.card, fitting.format.inner, fitting.foot_code, rule=fitting.rule, small=small)
+
+
+def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
+    card, inner, sizes = fitting.card, fitting.format.inner, fitting.setup.sizes
+    text = front_text(fitting.format)
+    fits = [s for s in sizes if name_words(card, s, inner.width) + tell_words(card, s, text) + _RULES <= inner.height]
+    points = fits[0] if fits else sizes[-1]
+    size = size_words(card, points, inner.width * WIDE_PLATE, least_line(fitting.format)) if fitting.size_under else 0.0
+    plate = inner.height - name_words(card, points, inner.width) - BESIDE - size - SPARE
+    share = min(WIDE_PLATE, plate * (fitting.aspect or 4 / 3) / inner.width)
+    return CardSetting(_no_strip(fitting, points), back_first(fitting, back_room(fitting, foot)), plate, foot, share)
+
+
+def _no_strip(fitting: CardFitting, points: float) -> Fit:
+    """A front without pictures of other stages and sexes, unless there turns out to be room."""
+    return Fit(points, LeftOut(frozenset(rank_forms(fitting.card))))
+
+
+def _first_with_strip(fitting: CardFitting, foot: float) -> CardSetting | None:
+    """With a strip of pictures where, at a comfortable size, all words and the whole plate leave room for it."""
+    card, inner = fitting.card, fitting.format.inner
+    shown = most_forms(card, inner.width)
+    out = frozenset(rank_forms(card)[: len(card.forms) - shown])
+    if not shown:
+        return None
+    wanted = _plate_wanted(fitting)
+    for points in (s for s in fitting.setup.sizes if s >= comfortable(fitting)):
+        free = inner.height - front_words(card, points, inner.width) - wanted - strip_words(card, points, inner.width, out)
+        if free >= STRIP_LEAST:
+            high = min(free, STRIP_MOST, (inner.width / shown - GAP) / STRIP_RATIO)
+            back = back_first(fitting, back_room(fitting, foot))
+            plain = first_tall(fitting, foot)
+            return CardSetting(Fit(points, without(out)), back, wanted, foot, strip=high, bare=(plain.front, plain.plate))
+    return None
+
+
+def with_strip(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    """The same with a strip in what the layout leaves free; the same one where that is too little, or was tried."""
+    card, wide = fitting.card, fitting.format.inner.width
+    forms, front = rank_forms(card), setting.front
+    shown = most_forms(card, wide)
+    if setting.strip or not shown or fitting.format.wide or front.out.refused.issuperset(forms):
+        return setting
+    out = frozenset(forms[: len(forms) - shown])
+    high = side.free - strip_words(card, front.points, wide, out) - SPARE
+    if high < STRIP_LEAST:
+        return setting
+    kept = LeftOut(front.left_out - set(forms) | out, front.out.refused | out)
+    high = min(high, STRIP_MOST, (wide / shown - GAP) / STRIP_RATIO)
+    return replace(setting, front=replace(front, out=kept), strip=high, bare=(front, setting.plate))
+
+
+def first_tall(fitting: CardFitting, foot: float) -> CardSetting:
+    """The largest type with which the whole plate has room, without a strip; else the least type and a lower plate."""
+    inner, sizes = fitting.format.inner, fitting.setup.sizes
+    wanted = _plate_wanted(fitting)
+    fits = [s for s in sizes if inner.height - front_words(fitting.card, s, inner.width) >= wanted]
+    points = fits[0] if fits else sizes[-1]
+    plate = min(inner.height - front_words(fitting.card, points, inner.width), wanted)
+    front = _no_strip(fitting, points)
+    return CardSetting(front, back_first(fitting, back_room(fitting, foot)), max(plate, inner.height * PLATE_LEAST), foot)
+
+
+def back_room(fitting: CardFitting, foot: float) -> float:
+    """Height that the words of the back have above the foot."""
+    return fitting.format.inner.height - foot - ABOVE_FOOT
+
+
+def _plate_wanted(fitting: CardFitting) -> float:
+    """As high as the whole picture is at the width of the card, between the least and the most."""
+    inner = fitting.format.inner
+    tall = inner.width / fitting.aspect if fitting.aspect else 0.0
+    return min(max(tall, inner.height * PLATE_LEAST), inner.height * PLATE_MOST)
+
+
+def back_first(fitting: CardFitting, room: float, gone: LeftOut = WHOLE) -> Fit:
+    """The largest comfortable type in which, at a guess, all has room: with small pictures and map, or else without, which are `gone`."""
+    sizes, sentences = fitting.setup.sizes, fitting.sentences
+    fair = [s for s in sizes if s >= comfortable(fitting)]
+    mapped = MAP in sentences and MAP not in gone.pieces
+    if mapped and not has_column(fitting.card, fitting.format.inner.width):
+        return back_first(fitting, room, without(frozenset({MAP}), gone))
+    if crowded := _crowded(fitting, gone):
+        return back_first(fitting, room, without(crowded, gone))
+    whole = [s for s in fair if back_height(fitting, s, gone.pieces) <= room]
+    if whole:
+        return Fit(whole[0], gone)
+    if fitting.alike - gone.pieces:
+        return back_first(fitting, room, LeftOut(gone.pieces | fitting.alike, gone.refused))
+    if mapped:
+        return back_first(fitting, room, LeftOut(gone.pieces | {MAP}, gone.refused))
+    least = frozenset(sentences)
+    fits = [s for s in (*fair[-1:], *(s for s in sizes if s not in fair)) if back_height(fitting, s, least) <= room]
+    points = fits[0] if fits else sizes[-1]
+    # Nothing is known yet of what has room: these are guesses.
+    guess = LeftOut(least, gone.refused).bring_back(
+        sentences, partial(back_height, fitting, points), room - back_height(fitting, points, least)
+    )
+    return Fit(points, guess.settle())
+
+
+def _crowded(fitting: CardFitting, gone: LeftOut) -> frozenset[str]:
+    """Pictures of look-alikes that have no room beside the others."""
+    return frozenset(number_piece(ALIKE_PICTURE, n) for n in range(most_beside(fitting.card, fitting.format.inner.width) + 1, 100)) & (
+        fitting.alike - gone.pieces
+    )

@@ -1,0 +1,67 @@
+"""Small pictures on a card: of the other stages and sexes of its own species, and of those it is taken for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from guidebuild.fieldwork.out import sought_stages
+from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
+from guidebuild.identify.separation import best_separating
+from guidebuild.views.pieces.common import NO_WORDS, PhotoView, Wording
+from guidebuild.views.pieces.parts import PieceMaker
+from guidebuild.views.pieces.scopes import label_separations
+
+
+def other_forms(make: PieceMaker, account: PublicAccount, plate: PhotoView | None) -> tuple[PhotoView, ...]:
+    """One picture of each stage and sex that the plate does not show: stages that one looks for first, then in order of life."""
+    own = make.guide.photos.get(plate.id) if plate else None
+    if own is None or own.account != account.id:
+        return ()
+    order = list(dict.fromkeys((*sought_stages(make.guide, account), *make.guide.stage_set(account).ids)))
+    found: dict[tuple[str, str], PublicPhoto] = {}
+    fit = [photo for photo in make.guide.photos_of(account) if _shows_other(photo, own)]
+    for photo in sorted(fit, key=lambda photo: (photo.view != own.view, photo.measured is None)):
+        found.setdefault((photo.stage, photo.sex), photo)
+    ranked = sorted(found.values(), key=lambda photo: order.index(photo.stage) if photo.stage in order else len(order))
+    return tuple(make.photo(photo, account) for photo in ranked)
+
+
+def _shows_other(photo: PublicPhoto, own: PublicPhoto) -> bool:
+    """Whether it shows the whole of another stage or sex, and says which."""
+    if not photo.file or photo.part or photo.decorative or not (photo.stage or photo.sex):
+        return False
+    if photo.stage != own.stage:
+        return bool(photo.stage)
+    return bool(photo.sex and own.sex) and photo.sex != own.sex
+
+
+def choose_stage_beside(make: PieceMaker, account: PublicAccount, plate: PhotoView | None) -> str:
+    """The stage in which a species stands beside others: its plate's, or the first one looks for that is measured on a picture."""
+    own = make.guide.photos.get(plate.id) if plate else None
+    wanted = (*((own.stage,) if own else ()), *sought_stages(make.guide, account))
+    measured = [photo.stage for photo in _whole_pictures(make, account) if photo.measured]
+    return next((stage for stage in wanted if stage in measured), wanted[0] if wanted else "")
+
+
+def picture_beside(make: PieceMaker, account: PublicAccount, stage: str) -> PhotoView | None:
+    """The picture of a species that stands beside others: of that stage and measured, if there is such a one; else its plate.
+
+    It carries no marks, since those of another species have numbers of their own.
+    """
+    plate = make.plate(account)
+    shown = sorted(_whole_pictures(make, account), key=lambda photo: not (plate and photo.id == plate.id))
+    same = [photo for photo in shown if photo.stage == stage]
+    best = next((photo for photo in same if photo.measured), None) or next(iter((*same, *shown)), None)
+    return make.photo(best) if best else None
+
+
+def _whole_pictures(make: PieceMaker, account: PublicAccount) -> list[PublicPhoto]:
+    return [photo for photo in make.guide.photos_of(account) if photo.file and not photo.part and not photo.decorative]
+
+
+def say_deciding(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> Wording:
+    """The one character to look at first, as the other shows it and as this one does; nothing where no character tells them apart."""
+    rows: Iterable[Sequence[str]] = label_separations(make, best_separating(make.guide, account.id, other.id, 1))
+    for label, here, there in rows:
+        return Wording(make.words("{character} {there}, here {here}", character=label, there=there, here=here))
+    return NO_WORDS
