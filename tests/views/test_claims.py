@@ -39,7 +39,7 @@ def _published(name: str) -> Published:
 def _card(guide: str, account: str) -> tuple[list[str], str]:
     published = _published(guide)
     card = card_view(make_pieces(published), published.accounts[account])
-    return [mark.said.words for mark in card.marks], card.picture_line
+    return [mark.said.words for mark in card.marks], card.credit()
 
 
 def _posted(guide: str, account: str) -> list[str]:

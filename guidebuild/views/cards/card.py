@@ -19,7 +19,7 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.identify.separation import best_separating
 from guidebuild.later import imported_when_used
 from guidebuild.views.cards.card_words import CardWords, card_words
-from guidebuild.views.cards.small_pictures import choose_stage_beside, other_forms, picture_beside, say_deciding
+from guidebuild.views.cards.small_pictures import choose_stage_beside, join_credits, other_forms, picture_beside, say_deciding
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     NO_WORDS,
@@ -137,21 +137,13 @@ class CardView:
         beside = self.beside if any(other.photo for other in self.look_alikes) else None
         return tuple({photo.id: photo for photo in (self.plate, *self.forms, beside, *alike) if photo}.values())
 
-    @property
-    def picture_line(self) -> str:
-        """Whose picture it is; and, where the marks are not all of one stage and sex, of which the plate is."""
-        return self.credit(())
-
-    def credit(self, small: Collection[str]) -> str:
-        """The same with the credits of the small pictures that are shown, by their ids; each once, and with whose picture it is."""
-        told = {self.plate.credit_line: self.plate.whose if any(mark.whose for mark in self.marks) else ""} if self.plate else {}
+    def credit(self, small: Collection[str] = ()) -> str:
+        """Whose pictures they are: the plate's, with what it shows where not all marks are of that, then the small ones shown."""
+        of_plate = (self.plate, self.plate.whose if any(mark.whose for mark in self.marks) else "") if self.plate else None
         named = [(photo, photo.whose) for photo in self.forms]
         named += [(other.photo, other.name.short) for other in self.look_alikes if other.photo]
         named += [(self.beside, self.beside.whose)] if self.beside else []
-        for photo, whose in named:
-            if photo.id in small:
-                told.setdefault(photo.credit_line, whose)
-        return "; ".join(" · ".join(filter(None, (whose, line))) for line, whose in told.items())
+        return join_credits(of_plate, [(photo, whose) for photo, whose in named if photo.id in small])
 
 
 def card_views(guide: Published) -> tuple[CardView, ...]:

@@ -65,3 +65,15 @@ def say_deciding(make: PieceMaker, account: PublicAccount, other: PublicAccount)
     for label, here, there in rows:
         return Wording(make.words("{character} {there}, here {here}", character=label, there=there, here=here))
     return NO_WORDS
+
+
+def join_credits(plate: tuple[PhotoView, str] | None, small: Iterable[tuple[PhotoView, str]]) -> str:
+    """Whose pictures they are, each credit once with what they show; one that all share, or that is the plate's, stands for the rest."""
+    told: dict[str, list[str]] = {plate[0].credit_line: [plate[1]]} if plate else {}
+    for photo, whose in small:
+        if photo.credit_line:
+            told.setdefault(photo.credit_line, []).append(whose)
+    first = told.get(plate[0].credit_line) if plate else None
+    if first and (len(told) == 1 or not first[0]):
+        del first[1:]
+    return "; ".join(" · ".join(filter(None, (", ".join(dict.fromkeys(names)), line))) for line, names in told.items())

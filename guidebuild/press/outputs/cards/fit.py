@@ -1,8 +1,8 @@
 """How a card gives way until it fits its format.
 
 It starts at the format's largest type with a plate as high as a rough measure of the words leaves.  If the layout says
-that it does not fit, in this order: small pictures go, the plate gives way down to its least height, single sentences go from the back,
-the type steps down the theme's sizes to the format's least, what the theme ranks least is left out piece by piece; what
+that it does not fit, in this order: small pictures go, the plate gives way down to its least height, single sentences go from the
+back, the type steps down the theme's sizes to the format's least, what the theme ranks least is left out piece by piece; what
 is still over becomes a problem.  Where the layout leaves room, the most needed of what was left out comes back.
 """
 
@@ -13,16 +13,9 @@ from math import ceil
 
 from guidebuild.press.outputs.cards.first_setting import SPARE, back_first, first_tall, with_strip
 from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting, Fit, comfortable, height_of, without
-from guidebuild.press.outputs.cards.page import (
-    BESIDE,
-    PLATE_LEAST,
-    WIDE_FAIR,
-    WIDE_LEAST,
-    WIDE_PLATE,
-)
-from guidebuild.press.outputs.cards.small_pictures import (
-    STRIP_LEAST,
-)
+from guidebuild.press.outputs.cards.leaving_out import rank_forms
+from guidebuild.press.outputs.cards.page import BESIDE, PLATE_LEAST, WIDE_FAIR, WIDE_LEAST, WIDE_PLATE
+from guidebuild.press.outputs.cards.small_pictures import STRIP_LEAST
 from guidebuild.press.paper.formats import POINTS_PER_MM
 from guidebuild.press.paper.giving_way import LeftOut
 from guidebuild.press.paper.layout import Laid, Side

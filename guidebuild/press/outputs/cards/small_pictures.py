@@ -63,7 +63,6 @@ class BesidePicture:
     picture: Markup
     deciding: Wording
     note: str
-    itself: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +152,6 @@ def draw_beside(  # noqa: PLR0913, PLR0917 - a row of pictures, its room and its
             _draw(photo, pictures[photo.id], by_photo.get(photo.id), area, inks),
             deciding,
             _note(card, by_photo, photo),
-            itself=photo is card.beside,
         )
         for name, photo, deciding in shown
     )

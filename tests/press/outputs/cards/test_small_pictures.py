@@ -161,7 +161,7 @@ def test_every_picture_that_is_shown_is_credited_and_no_other(birds: tuple[Publi
     assert "G. Odwit" not in small
     dunlin = card_of(birds, "dunlin")
     shown = replace(dunlin, forms=tuple(replace(photo, credit="F. Orm") for photo in dunlin.forms))
-    assert "winter plumage · F. Orm" in show(birds, shown)[1][1]
+    assert "; juvenile, winter plumage · F. Orm" in show(birds, shown)[1][1]
 
 
 @pytest.mark.parametrize("contrast", [False, True])
