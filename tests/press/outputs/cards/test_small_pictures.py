@@ -198,3 +198,16 @@ def test_a_card_of_which_no_picture_stands_leaves_none_out(birds: tuple[Publishe
     result = render_card(card, {}, format_named("a7"), THEME)
     assert "picture" not in left_out(result)
     assert shown_small(CardFitting(card, make_setup({}, format_named("a7"), THEME)).card, frozenset()) == frozenset()
+
+
+def test_a_picture_that_may_not_be_shown_stands_on_no_card(tmp_path: Path) -> None:
+    """Without a licence: neither in the strip nor beside a look-alike."""
+    folder = copy_guide("estuary-waders", tmp_path)
+    guide = open_session(folder).guide
+    assert guide
+    withheld = {"dunlin-juvenile": "", "redshank-winter": ""}
+    assert withheld.keys() <= guide.photos.keys()
+    photos = {ident: replace(photo, licence=withheld.get(ident, photo.licence)) for ident, photo in guide.photos.items()}
+    shown, less = (card_views(make_published(told)) for told in (guide, replace(guide, photos=photos)))
+    assert withheld.keys() <= {photo.id for card in shown for photo in card.photos}
+    assert not withheld.keys() & {photo.id for card in less for photo in card.photos}
