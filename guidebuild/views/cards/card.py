@@ -19,7 +19,7 @@ from guidebuild.guide.text.inline import NO_TEXT, Inline
 from guidebuild.identify.separation import best_separating
 from guidebuild.later import imported_when_used
 from guidebuild.views.cards.card_words import CardWords, card_words
-from guidebuild.views.cards.small_pictures import choose_stage_beside, join_credits, other_forms, picture_beside, say_deciding
+from guidebuild.views.cards.small_pictures import choose_stage_beside, join_credits, other_forms, picture_beside
 from guidebuild.views.pieces.cautions import cautions_of_account
 from guidebuild.views.pieces.common import (
     NO_WORDS,
@@ -54,8 +54,6 @@ class CardLookAlike:
     tell: Wording
     photo: PhotoView | None = None
     """A small picture of it, on a card that is printed by itself."""
-    deciding: Wording = NO_WORDS
-    """The one character to look at on that picture, in a few words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +104,6 @@ class CardView:
     plate: PhotoView | None = None
     forms: tuple[PhotoView, ...] = ()
     """Pictures of its other stages and sexes, on a card that is printed by itself."""
-    beside: PhotoView | None = None
-    """Its own picture among the small ones of its look-alikes."""
     marks: tuple[MarkView, ...] = ()
     size: SizeView | None = None
     sizes: SizesView = NO_SIZES
@@ -134,15 +130,13 @@ class CardView:
     def photos(self) -> tuple[PhotoView, ...]:
         """The pictures that the card prints."""
         alike = (other.photo for other in self.look_alikes)
-        beside = self.beside if any(other.photo for other in self.look_alikes) else None
-        return tuple({photo.id: photo for photo in (self.plate, *self.forms, beside, *alike) if photo}.values())
+        return tuple({photo.id: photo for photo in (self.plate, *self.forms, *alike) if photo}.values())
 
     def credit(self, small: Collection[str] = ()) -> str:
         """Whose pictures they are: the plate's, with what it shows where not all marks are of that, then the small ones shown."""
         of_plate = (self.plate, self.plate.whose if any(mark.whose for mark in self.marks) else "") if self.plate else None
         named = [(photo, photo.whose) for photo in self.forms]
         named += [(other.photo, other.name.short) for other in self.look_alikes if other.photo]
-        named += [(self.beside, self.beside.whose)] if self.beside else []
         return join_credits(of_plate, [(photo, whose) for photo, whose in named if photo.id in small])
 
 
@@ -158,12 +152,10 @@ def field_card(make: PieceMaker, account: PublicAccount) -> CardView:
     card = replace(card, map=small_maps.map_on_card(make, account)) if region and region.on_cards else card
     stage = choose_stage_beside(make, account, card.plate)
     alike = [
-        replace(shown, photo=picture_beside(make, other, stage), deciding=say_deciding(make, account, other))
+        replace(shown, photo=picture_beside(make, other, stage))
         for shown, (_, other) in zip(card.look_alikes, _similar(make, account), strict=True)
     ]
-    return replace(
-        card, forms=other_forms(make, account, card.plate), beside=picture_beside(make, account, stage), look_alikes=tuple(alike)
-    )
+    return replace(card, forms=other_forms(make, account, card.plate), look_alikes=tuple(alike))
 
 
 def card_view(make: PieceMaker, account: PublicAccount, stages: Collection[str] = ()) -> CardView:

@@ -25,7 +25,6 @@ class CardWords:
     more_there: str
     fifty: str
     caution: str
-    alike: str
     one_scale: str
     no_scale: str
     apart: str
@@ -50,7 +49,6 @@ def card_words(make: PieceMaker) -> CardWords:
         more_there=say("More on its page") if make.guide.settings.address else say("More in the guide"),
         fifty=say("50 mm when printed at 100 %"),
         caution=say("Caution"),
-        alike=say("Beside its look-alikes"),
         one_scale=say("{length}: all at this scale", length="{length}"),
         no_scale=say("not at one scale"),
         apart=say("not at this scale"),

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from guidebuild.fieldwork.out import sought_stages
 from guidebuild.fieldwork.public_records import PublicAccount, PublicPhoto
-from guidebuild.identify.separation import best_separating
-from guidebuild.views.pieces.common import NO_WORDS, PhotoView, Wording
+from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.parts import PieceMaker
-from guidebuild.views.pieces.scopes import label_separations
 
 
 def other_forms(make: PieceMaker, account: PublicAccount, plate: PhotoView | None) -> tuple[PhotoView, ...]:
@@ -57,14 +55,6 @@ def picture_beside(make: PieceMaker, account: PublicAccount, stage: str) -> Phot
 
 def _whole_pictures(make: PieceMaker, account: PublicAccount) -> list[PublicPhoto]:
     return [photo for photo in make.guide.photos_of(account) if photo.file and not photo.part and not photo.decorative]
-
-
-def say_deciding(make: PieceMaker, account: PublicAccount, other: PublicAccount) -> Wording:
-    """The one character to look at first, as the other shows it and as this one does; nothing where no character tells them apart."""
-    rows: Iterable[Sequence[str]] = label_separations(make, best_separating(make.guide, account.id, other.id, 1))
-    for label, here, there in rows:
-        return Wording(make.words("{character} {there}, here {here}", character=label, there=there, here=here))
-    return NO_WORDS
 
 
 def join_credits(plate: tuple[PhotoView, str] | None, small: Iterable[tuple[PhotoView, str]]) -> str:

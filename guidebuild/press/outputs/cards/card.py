@@ -75,7 +75,6 @@ def card_html(fitting: CardFitting, setting: CardSetting) -> tuple[str, Face]:
         front_points=setting.front.points,
         rule=50 if fitting.rule else 0,
         strip=Area(inner.width, setting.strip),
-        beside=inner.width,
         left_out=setting.front.left_out | setting.back.left_out,
     )
     drawn = draw_face(fitting.card, fitting.setup.pictures, room, fitting.setup.inks)

@@ -9,7 +9,6 @@ from markupsafe import Markup, escape
 
 from guidebuild.press.outputs.cards.map_room import FaceMap, shown_map
 from guidebuild.press.outputs.cards.shown import (
-    ALIKE_PICTURE,
     FORM,
     number_piece,
     shown_cautions,
@@ -23,7 +22,7 @@ from guidebuild.press.outputs.cards.shown import (
     shown_small,
     shown_stages,
 )
-from guidebuild.press.outputs.cards.small_pictures import BesideDrawn, SmallStrip, draw_beside, draw_strip
+from guidebuild.press.outputs.cards.small_pictures import SmallStrip, Thumbs, draw_strip, draw_thumbs
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks, PictureSpot
 from guidebuild.press.paper.formats import MM_PER_INCH, POINTS_PER_MM, Area
@@ -98,7 +97,7 @@ class Face:
     stages: tuple[StageLine, ...] = ()
     map: FaceMap | None = None
     strip: SmallStrip | None = None
-    beside: BesideDrawn | None = None
+    thumbs: Thumbs | None = None
     credit: str = ""
     """Whose pictures they are."""
     more: str = ""
@@ -134,8 +133,6 @@ class Room:
     rule: int = 50
     strip: Area = field(default_factory=lambda: Area(0.0, 0.0))
     """What the pictures of other stages and sexes have; none are shown where it is nothing."""
-    beside: float = 0.0
-    """Width of a row of look-alikes; likewise."""
     left_out: frozenset[str] = field(default_factory=frozenset)
 
 
@@ -169,7 +166,7 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
         stages=shown_stages(card, out),
         map=shown_map(card, out, inks),
         strip=draw_strip(card, pictures, room.strip, room.front_points, out) if room.strip.height else None,
-        beside=draw_beside(card, pictures, room.beside, room.season_points, out, inks) if room.beside else None,
+        thumbs=draw_thumbs(card, pictures, room.front_points, out, inks),
         credit=card.credit(_small(card, room)),
         more=card.words.more_there if out else "",
         code=drawing.draw_code(card.address, room.code) if card.address and room.code else None,
@@ -183,7 +180,6 @@ def draw_face(card: CardView, pictures: Pictures, room: Room, inks: Inks) -> Fac
 def _small(card: CardView, room: Room) -> frozenset[str]:
     """The small pictures that are drawn in this room."""
     hidden = frozenset(number_piece(FORM, n) for n in range(1, len(card.forms) + 1)) if not room.strip.height else frozenset()
-    hidden |= frozenset(number_piece(ALIKE_PICTURE, n) for n in range(1, len(card.look_alikes) + 1)) if not room.beside else frozenset()
     return shown_small(card, room.left_out | hidden)
 
 

@@ -18,13 +18,12 @@ from guidebuild.press.outputs.cards.page import (
     front_text,
     least_line,
 )
-from guidebuild.press.outputs.cards.shown import ALIKE_PICTURE, MAP, number_piece, shown_small
+from guidebuild.press.outputs.cards.shown import ALIKE_PICTURES, MAP, shown_small
 from guidebuild.press.outputs.cards.small_pictures import (
     GAP,
     STRIP_LEAST,
     STRIP_MOST,
     STRIP_RATIO,
-    most_beside,
     most_forms,
     strip_words,
 )
@@ -41,20 +40,13 @@ def first_setting(fitting: CardFitting) -> CardSetting:
     bare = foot_height(fitting.card, fitting.format.inner, fitting.foot_code, rule=fitting.rule)
     if fitting.format.wide:
         return _with_credits(fitting, _first_wide(fitting, bare), bare)
-    return _with_credits(fitting, _first_with_strip(fitting, bare) or first_tall(fitting, bare), bare)
+    return _with_credits(fitting, _first_with_thumbs(fitting, bare) or first_with_strip(fitting, bare) or first_tall(fitting, bare), bare)
 
 
 def _with_credits(fitting: CardFitting, setting: CardSetting, bare: float) -> CardSetting:
-    """With a foot that has room for the credits of all pictures; without those on the back where that leaves its words too little."""
+    """With a foot that has room for the credits of all pictures."""
     high = _foot_of(fitting, setting)
-    if high <= bare:
-        return setting
-    back = back_first(fitting, back_room(fitting, high))
-    shown = replace(setting, back=back, foot=high)
-    if not fitting.alike or back.out.pieces >= fitting.alike:
-        low = _foot_of(fitting, shown)
-        return replace(shown, back=back_first(fitting, back_room(fitting, low), without(fitting.alike)), foot=low)
-    return shown
+    return setting if high <= bare else replace(setting, back=back_first(fitting, back_room(fitting, high)), foot=high)
 
 
 def _foot_of(fitting: CardFitting, setting: CardSetting) -> float:
@@ -75,26 +67,54 @@ def _first_wide(fitting: CardFitting, foot: float) -> CardSetting:
 
 
 def _no_strip(fitting: CardFitting, points: float) -> Fit:
-    """A front without pictures of other stages and sexes, unless there turns out to be room."""
-    return Fit(points, LeftOut(frozenset(rank_forms(fitting.card))))
+    """A front without small pictures, unless there turns out to be room."""
+    return Fit(points, LeftOut(fitting.small))
 
 
-def _first_with_strip(fitting: CardFitting, foot: float) -> CardSetting | None:
-    """With a strip of pictures where, at a comfortable size, all words and the whole plate leave room for it."""
+def _first_with_thumbs(fitting: CardFitting, foot: float) -> CardSetting | None:
+    """With the pictures of look-alikes where, at a comfortable size, all words and the whole plate leave room; with a strip if they do."""
+    if not fitting.has_thumbs:
+        return None
+    wanted, inner = _plate_wanted(fitting), fitting.format.inner
+    for points in (s for s in fitting.setup.sizes if s >= comfortable(fitting)):
+        if inner.height - front_words(fitting.card, points, inner.width) >= wanted:
+            front = Fit(points, LeftOut(frozenset(rank_forms(fitting.card))))
+            plain = CardSetting(front, back_first(fitting, back_room(fitting, foot)), wanted, foot)
+            return first_with_strip(fitting, foot, plain) or plain
+    return None
+
+
+def first_with_strip(fitting: CardFitting, foot: float, plain: CardSetting | None = None) -> CardSetting | None:
+    """With a strip of pictures where, at a comfortable size, all words and the whole plate leave room for it.
+
+    `plain` is how the card is set without one: with the pictures of look-alikes, or, where nothing is given, without these too.
+    """
     card, inner = fitting.card, fitting.format.inner
     shown = most_forms(card, inner.width)
-    out = frozenset(rank_forms(card)[: len(card.forms) - shown])
+    out = frozenset(rank_forms(card)[: len(card.forms) - shown]) | (frozenset() if plain else frozenset({ALIKE_PICTURES}) & fitting.small)
     if not shown:
         return None
     wanted = _plate_wanted(fitting)
     for points in (s for s in fitting.setup.sizes if s >= comfortable(fitting)):
-        free = inner.height - front_words(card, points, inner.width) - wanted - strip_words(card, points, inner.width, out)
+        free = inner.height - front_words(card, points, inner.width, out) - wanted - strip_words(card, points, inner.width, out)
         if free >= STRIP_LEAST:
             high = min(free, STRIP_MOST, (inner.width / shown - GAP) / STRIP_RATIO)
             back = back_first(fitting, back_room(fitting, foot))
-            plain = first_tall(fitting, foot)
-            return CardSetting(Fit(points, without(out)), back, wanted, foot, strip=high, bare=(plain.front, plain.plate))
+            bare = plain or first_tall(fitting, foot)
+            return CardSetting(Fit(points, without(out)), back, wanted, foot, strip=high, bare=(bare.front, bare.plate))
     return None
+
+
+def with_thumbs(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    """The same with the pictures of look-alikes in what the layout leaves free; the same one where that is too little, or was tried."""
+    front, card, wide = setting.front, fitting.card, fitting.format.inner.width
+    if not fitting.has_thumbs or ALIKE_PICTURES not in front.left_out - front.out.refused or front.points < comfortable(fitting):
+        return setting
+    shown = front.left_out - {ALIKE_PICTURES}
+    more = front_words(card, front.points, wide, shown) - front_words(card, front.points, wide, front.left_out)
+    if more + SPARE > side.free:
+        return setting
+    return replace(setting, front=replace(front, out=LeftOut(shown, front.out.refused | {ALIKE_PICTURES})))
 
 
 def with_strip(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
@@ -114,12 +134,12 @@ def with_strip(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSe
 
 
 def first_tall(fitting: CardFitting, foot: float) -> CardSetting:
-    """The largest type with which the whole plate has room, without a strip; else the least type and a lower plate."""
+    """The largest type with which the whole plate has room, without small pictures; else the least type and a lower plate."""
     inner, sizes = fitting.format.inner, fitting.setup.sizes
     wanted = _plate_wanted(fitting)
-    fits = [s for s in sizes if inner.height - front_words(fitting.card, s, inner.width) >= wanted]
+    fits = [s for s in sizes if inner.height - front_words(fitting.card, s, inner.width, fitting.small) >= wanted]
     points = fits[0] if fits else sizes[-1]
-    plate = min(inner.height - front_words(fitting.card, points, inner.width), wanted)
+    plate = min(inner.height - front_words(fitting.card, points, inner.width, fitting.small), wanted)
     front = _no_strip(fitting, points)
     return CardSetting(front, back_first(fitting, back_room(fitting, foot)), max(plate, inner.height * PLATE_LEAST), foot)
 
@@ -137,19 +157,15 @@ def _plate_wanted(fitting: CardFitting) -> float:
 
 
 def back_first(fitting: CardFitting, room: float, gone: LeftOut = WHOLE) -> Fit:
-    """The largest comfortable type in which, at a guess, all has room: with small pictures and map, or else without, which are `gone`."""
+    """The largest comfortable type in which, at a guess, all has room: with the map, or else without it, which is `gone`."""
     sizes, sentences = fitting.setup.sizes, fitting.sentences
     fair = [s for s in sizes if s >= comfortable(fitting)]
     mapped = MAP in sentences and MAP not in gone.pieces
     if mapped and not has_column(fitting.card, fitting.format.inner.width):
         return back_first(fitting, room, without(frozenset({MAP}), gone))
-    if crowded := _crowded(fitting, gone):
-        return back_first(fitting, room, without(crowded, gone))
     whole = [s for s in fair if back_height(fitting, s, gone.pieces) <= room]
     if whole:
         return Fit(whole[0], gone)
-    if fitting.alike - gone.pieces:
-        return back_first(fitting, room, LeftOut(gone.pieces | fitting.alike, gone.refused))
     if mapped:
         return back_first(fitting, room, LeftOut(gone.pieces | {MAP}, gone.refused))
     least = frozenset(sentences)
@@ -160,10 +176,3 @@ def back_first(fitting: CardFitting, room: float, gone: LeftOut = WHOLE) -> Fit:
         sentences, partial(back_height, fitting, points), room - back_height(fitting, points, least)
     )
     return Fit(points, guess.settle())
-
-
-def _crowded(fitting: CardFitting, gone: LeftOut) -> frozenset[str]:
-    """Pictures of look-alikes that have no room beside the others."""
-    return frozenset(number_piece(ALIKE_PICTURE, n) for n in range(most_beside(fitting.card, fitting.format.inner.width) + 1, 100)) & (
-        fitting.alike - gone.pieces
-    )

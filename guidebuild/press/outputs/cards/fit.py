@@ -11,13 +11,13 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil
 
-from guidebuild.press.outputs.cards.first_setting import SPARE, back_first, first_tall, with_strip
+from guidebuild.press.outputs.cards.first_setting import SPARE, back_first, first_tall, first_with_strip, with_strip, with_thumbs
 from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting, Fit, comfortable, height_of, without
 from guidebuild.press.outputs.cards.leaving_out import rank_forms
 from guidebuild.press.outputs.cards.page import BESIDE, PLATE_LEAST, WIDE_FAIR, WIDE_LEAST, WIDE_PLATE
+from guidebuild.press.outputs.cards.shown import ALIKE_PICTURES, MAP
 from guidebuild.press.outputs.cards.small_pictures import STRIP_LEAST
 from guidebuild.press.paper.formats import POINTS_PER_MM
-from guidebuild.press.paper.giving_way import LeftOut
 from guidebuild.press.paper.layout import Laid, Side
 
 LEFT, FOOT = "left", "foot"
@@ -50,7 +50,7 @@ def next_setting(fitting: CardFitting, setting: CardSetting, laid: Laid) -> Card
         after = _front_after(fitting, after, front)
     elif setting.front.left_out:
         more = _with_more(fitting, after.front, front, FRONT, after.share)
-        after = replace(after, front=more) if more != after.front else with_strip(fitting, after, front)
+        after = replace(after, front=more) if more != after.front else _with_pictures(fitting, after, front)
     if back.over:
         after = replace(after, back=_fit_after(fitting, after.back, back, BACK))
     elif setting.back.left_out:
@@ -69,6 +69,12 @@ def _with_more(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share:
     return fit_now if back.pieces == fit_now.left_out else replace(fit_now, out=back)
 
 
+def _with_pictures(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    """With those of look-alikes, or else with a strip; of both, one after the other is tried."""
+    after = with_thumbs(fitting, setting, side)
+    return after if after != setting else with_strip(fitting, setting, side)
+
+
 def _smaller(fitting: CardFitting, points: float) -> list[float]:
     return [size for size in fitting.setup.sizes if size < points]
 
@@ -83,6 +89,8 @@ def _front_after(fitting: CardFitting, setting: CardSetting, side: Side) -> Card
         return replace(setting, front=_fit_after(fitting, setting.front, side, FRONT, setting.share))
     if setting.strip:
         return _strip_after(fitting, setting, side)
+    if fitting.has_thumbs and ALIKE_PICTURES not in setting.front.left_out:
+        return _thumbs_after(fitting, setting)
     return _wide_after(fitting, setting, side) if fitting.format.wide else _tall_after(fitting, setting, side)
 
 
@@ -110,6 +118,16 @@ def _strip_after(fitting: CardFitting, setting: CardSetting, side: Side) -> Card
     return replace(setting, front=replace(front, out=gone), plate=plate, strip=0.0, bare=None)
 
 
+def _thumbs_after(fitting: CardFitting, setting: CardSetting) -> CardSetting:
+    """A step of type while it is still a comfortable one; then the pictures of look-alikes go, and type is as large as without them."""
+    smaller = _smaller(fitting, setting.front.points)
+    if smaller and smaller[0] >= comfortable(fitting):
+        return replace(setting, front=replace(setting.front, points=smaller[0]))
+    plain = first_with_strip(fitting, setting.foot) or first_tall(fitting, setting.foot)
+    front = replace(plain.front, out=without(frozenset({ALIKE_PICTURES}), plain.front.out))
+    return replace(setting, front=front, plate=plain.plate, strip=plain.strip, bare=plain.bare)
+
+
 def _wide_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
     """The plate gives way a little, then type and ranked pieces, then the plate down to its least."""
     if setting.share > WIDE_FAIR:
@@ -123,11 +141,10 @@ def _fit_after(fitting: CardFitting, fit_now: Fit, side: Side, name: str, share:
     if fit_now.out.fitted is not None:
         return replace(fit_now, out=fit_now.out.take_out(_returning(fitting, name), height, side.over))
     if name == BACK:
-        if smaller and not fit_now.left_out - fitting.extras and smaller[0] >= comfortable(fitting):
+        if smaller and not fit_now.left_out - {MAP} and smaller[0] >= comfortable(fitting):
             return replace(fit_now, points=smaller[0])
-        for extra in (fitting.alike, fitting.extras):
-            if extra - fit_now.left_out:  # larger type again, that what has no room after all costs nothing
-                return back_first(fitting, side.room, without(extra, LeftOut(fit_now.left_out & fitting.extras)))
+        if MAP in set(fitting.sentences) - fit_now.left_out:  # larger type again, that a map without room costs nothing
+            return back_first(fitting, side.room, without(frozenset({MAP})))
         if not fit_now.left_out >= set(fitting.sentences):
             return replace(fit_now, out=fit_now.out.take_out(fitting.sentences, height, side.over))
     if smaller:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 
-from guidebuild.press.outputs.cards.leaving_out import rank_forms, rank_pieces, rank_sentences
+from guidebuild.press.outputs.cards.leaving_out import rank_pieces, rank_sentences, rank_small
 from guidebuild.press.outputs.cards.page import (
     WIDE_PLATE,
     code_side,
     front_text,
     is_small,
 )
-from guidebuild.press.outputs.cards.shown import ALIKE_PICTURE, MAP, number_piece, with_pictures
+from guidebuild.press.outputs.cards.shown import ALIKE_PICTURES, with_pictures
 from guidebuild.press.outputs.cards.words import back_words, name_words, tell_words
 from guidebuild.press.paper.formats import Format
 from guidebuild.press.paper.giving_way import WHOLE, Height, LeftOut
@@ -68,8 +68,8 @@ class CardFitting:
     bleed: float = 0.0
 
     def __post_init__(self) -> None:
-        """A small picture of which there is no file is none that has to be left out."""
-        object.__setattr__(self, "card", with_pictures(self.card, self.setup.pictures))
+        """A small picture of which there is no file is none that has to be left out; a card on its side is too low for any."""
+        object.__setattr__(self, "card", with_pictures(self.card, () if self.format.wide else self.setup.pictures))
 
     @property
     def where(self) -> str:
@@ -103,14 +103,14 @@ class CardFitting:
         return rank_sentences(self.card)
 
     @property
-    def extras(self) -> frozenset[str]:
-        """What goes from the back as a whole while its type is still a comfortable one: small pictures, and the map."""
-        return frozenset(self.sentences) & {MAP, *(number_piece(ALIKE_PICTURE, n) for n in range(1, len(self.card.look_alikes) + 1))}
+    def small(self) -> frozenset[str]:
+        """All small pictures, as pieces."""
+        return frozenset(rank_small(self.card))
 
     @property
-    def alike(self) -> frozenset[str]:
-        """The small pictures among them."""
-        return self.extras - {MAP}
+    def has_thumbs(self) -> bool:
+        """Whether there are pictures of look-alikes."""
+        return ALIKE_PICTURES in self.small
 
     def ranked(self, name: str) -> tuple[str, ...]:
         """The pieces of a side that go once its type is at the least, the least needed first."""
@@ -118,7 +118,7 @@ class CardFitting:
 
     def pieces(self, name: str) -> tuple[str, ...]:
         """All of a side that may be left out, the least needed first."""
-        return (*(self.sentences if name == BACK else rank_forms(self.card)), *self.ranked(name))
+        return (*(self.sentences if name == BACK else rank_small(self.card)), *self.ranked(name))
 
     @property
     def size_under(self) -> bool:

@@ -1,7 +1,7 @@
 """Which pieces of a card may be left out, the least needed first, and how each is told.
 
 A theme ranks kinds of pieces (`left out first` in card.yaml). On a card they go one by one: of a text its last sentence first, of a list
-its last item. The pictures of look-alikes, the map, then sentences after the first two of where to look and after the first of each
+its last item. Small pictures, the map, then sentences after the first two of where to look and after the first of each
 stage, go before all that a theme ranks.
 """
 
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from guidebuild.press.outputs.cards.shown import (
-    ALIKE_PICTURE,
+    ALIKE_PICTURES,
     FORM,
     IN_FULL,
     LAW_IN_FULL,
@@ -21,7 +21,6 @@ from guidebuild.press.outputs.cards.shown import (
     PLANT,
     SEASON,
     number_piece,
-    pictured,
     stage_piece,
 )
 from guidebuild.views.cards.card import CardView, StageLine
@@ -35,11 +34,11 @@ _WORDS_TOLD = 5
 
 
 def rank_sentences(card: CardView) -> tuple[str, ...]:
-    """What goes before type gets smaller: pictures of look-alikes, the map, later sentences of where to look, then of the stages.
+    """What goes before type gets smaller: the map, later sentences of where to look, then of the stages.
 
     Of these, what is said of the stages that one looks for goes last.
     """
-    shown = (*_from_end(ALIKE_PICTURE, len(pictured(card)), 0), *((MAP,) if card.map else ()))
+    shown = (MAP,) if card.map else ()
     look = _from_end(LOOK, len(card.look), _FIRST_LOOK)
     stages = (piece for line in _least_sought(card) for piece in _from_end(stage_piece(line), len(line.sentences), 1))
     return (*shown, *look, *stages)
@@ -48,6 +47,11 @@ def rank_sentences(card: CardView) -> tuple[str, ...]:
 def rank_forms(card: CardView) -> tuple[str, ...]:
     """The small pictures of other stages and sexes, which go before anything else of the front gives way."""
     return tuple(_from_end(FORM, len(card.forms), 0))
+
+
+def rank_small(card: CardView) -> tuple[str, ...]:
+    """All small pictures: after those, the ones of look-alikes go together."""
+    return (*rank_forms(card), *((ALIKE_PICTURES,) if any(other.photo for other in card.look_alikes) else ()))
 
 
 def rank_pieces(card: CardView, ranked: Iterable[str]) -> tuple[str, ...]:
@@ -124,7 +128,7 @@ def _said(card: CardView) -> Mapping[str, str]:
     return {
         MAP: "the map",
         **{number_piece(FORM, n): f"the picture “{photo.whose}”" for n, photo in enumerate(card.forms, 1)},
-        **{number_piece(ALIKE_PICTURE, n): f"the picture of {other.name.short}" for n, other in enumerate(pictured(card), 1)},
+        ALIKE_PICTURES: "the pictures of look-alikes",
         **{number_piece(LOOK, n): f"“{_begin(text)}”" for n, text in enumerate(card.look, 1)},
         **{number_piece(stage_piece(s), n): f"“{_begin(t)}” ({s.label})" for s in card.stages for n, t in enumerate(s.sentences, 1)},
         **{number_piece(MARK, n): f"the mark “{mark.said.words}”" for n, mark in enumerate(card.marks, 1)},

@@ -13,8 +13,8 @@ _Item = TypeVar("_Item")
 LOOK, MARK, LOOK_ALIKE, PLANT, SEASON, STAGE = "where to look", "mark", "look-alike", "plant", "season", "stage"
 """What a numbered piece belongs to."""
 MAP = "map"
-FORM, ALIKE_PICTURE = "picture", "look-alike's picture"
-"""Small pictures of other stages and sexes, and of look-alikes: numbered pieces."""
+FORM, ALIKE_PICTURES = "picture", "pictures of look-alikes"
+"""Small pictures: of other stages and sexes, which are numbered, and of look-alikes, which come and go together."""
 IN_FULL = "cautions in full"
 """What is left out where the short forms of cautions are printed."""
 LAW_IN_FULL = "law in full"
@@ -46,29 +46,21 @@ def shown_forms(card: CardView, out: frozenset[str]) -> tuple[PhotoView, ...]:
     return keep_items(card.forms, FORM, out)
 
 
-def shown_beside(card: CardView, out: frozenset[str]) -> tuple[CardLookAlike, ...]:
-    """The look-alikes whose pictures are left."""
-    return keep_items(pictured(card), ALIKE_PICTURE, out)
-
-
-def pictured(card: CardView) -> tuple[CardLookAlike, ...]:
-    """The look-alikes that have a picture."""
-    return tuple(other for other in card.look_alikes if other.photo)
+def shown_thumbs(card: CardView, out: frozenset[str]) -> tuple[PhotoView, ...]:
+    """The pictures of look-alikes that are left."""
+    return () if ALIKE_PICTURES in out else tuple(other.photo for other in shown_look_alikes(card, out) if other.photo)
 
 
 def shown_small(card: CardView, out: frozenset[str]) -> frozenset[str]:
     """The ids of all small pictures that are left."""
-    beside = shown_beside(card, out)
-    shown = (*shown_forms(card, out), *((card.beside, *(other.photo for other in beside)) if beside else ()))
-    return frozenset(photo.id for photo in shown if photo)
+    return frozenset(photo.id for photo in (*shown_forms(card, out), *shown_thumbs(card, out)))
 
 
 def with_pictures(card: CardView, pictures: Collection[str]) -> CardView:
     """A card without the small pictures of which there is no file; `pictures` by the ids of their photos."""
     alike = tuple(replace(other, photo=other.photo if other.photo and other.photo.id in pictures else None) for other in card.look_alikes)
     forms = tuple(photo for photo in card.forms if photo.id in pictures)
-    beside = card.beside if card.beside and card.beside.id in pictures and any(other.photo for other in alike) else None
-    return replace(card, forms=forms, look_alikes=alike, beside=beside)
+    return replace(card, forms=forms, look_alikes=alike)
 
 
 def shown_hosts(card: CardView, out: frozenset[str]) -> tuple[CardHost, ...]:

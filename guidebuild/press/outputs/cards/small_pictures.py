@@ -1,4 +1,4 @@
-"""The small pictures of a card: a strip of other stages and sexes on its front, look-alikes at one scale on its back.
+"""The small pictures of a card's front: look-alikes beside what is said of them, and a strip of other stages and sexes.
 
 They take only what is left over: where they stand the plate is as large as it is without them, and they go before anything else does.
 """
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from guidebuild.press.outputs.cards.shown import shown_beside, shown_forms
+from guidebuild.press.outputs.cards.shown import shown_forms, shown_look_alikes, shown_thumbs
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import Inks
 from guidebuild.press.paper.formats import Area
@@ -18,7 +18,7 @@ from guidebuild.press.paper.measuring import FINE, count_lines
 from guidebuild.press.paper.plates import draw_small, draw_window
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.views.cards.card import CardView
-from guidebuild.views.pieces.common import NameView, PhotoView, Wording
+from guidebuild.views.pieces.common import NameView, PhotoView
 from guidebuild.views.pieces.cuts import cut_to_animal, cut_to_subject, may_be_cut, measure_animal, show_whole
 from guidebuild.views.pieces.one_scale import Framed, FrameSet, frame_at_one_scale, say_length
 
@@ -27,9 +27,11 @@ STRIP_LEAST, STRIP_MOST = 10.0, 20.0
 GAP = 2.0
 STRIP_RATIO = 4 / 3
 _ABOVE = 1.6
-"""Millimetres above a strip and above the look-alikes."""
-_BESIDE_HIGH, _BESIDE_WIDE, _BESIDE_LEAST = 12.0, 26.0, 14.0
-"""The most that a look-alike's picture is high and wide, and the least width of its place, millimetres."""
+"""Millimetres above a strip."""
+_THUMB_LINES, _THUMB_WIDE = 3, 1.25
+"""A look-alike's picture is as high as so many lines, as most say no more of it, and so many times as wide at most."""
+THUMB_APART = 0.8
+"""Millimetres between one look-alike's picture and the next."""
 _CAPTION = 0.8
 _FULL_SIZE = 12.0
 """Points from which captions are as large as the rest: large print has no small words."""
@@ -56,21 +58,18 @@ class SmallStrip:
 
 
 @dataclass(frozen=True, slots=True)
-class BesidePicture:
-    """A species among its look-alikes; `note` says what of it is not at the scale."""
+class Thumb:
+    """A look-alike's picture; `note` says what of it is not at the scale."""
 
-    name: NameView
     picture: Markup
-    deciding: Wording
     note: str
 
 
 @dataclass(frozen=True, slots=True)
-class BesideDrawn:
-    """All of them, in places of one width; `bar` with its words where they have a scale."""
+class Thumbs:
+    """Those of all that are shown, by the names of their species; `bar` with its words where they have a scale."""
 
-    pictures: tuple[BesidePicture, ...]
-    width: float
+    by_name: Mapping[NameView, Thumb]
     points: float
     bar: Markup | None
     scale: str
@@ -112,62 +111,47 @@ def _window(photo: PhotoView, picture: Picture, area: Area) -> Markup:
     return draw_window(picture, shown, area, photo.alt or photo.caption or photo.whose)
 
 
-def most_beside(card: CardView, room: float) -> int:
-    """How many pictures of look-alikes have room side by side, with its own before them."""
-    places = int((room + GAP) // (_BESIDE_LEAST + GAP))
-    return max(places - (card.beside is not None), 0)
+def thumb_place(points: float) -> tuple[float, float]:
+    """Width of the place that a look-alike's picture has beside words of this size, with what is free beside it, and its height."""
+    high = _THUMB_LINES * points * _LEADING
+    return high * _THUMB_WIDE + GAP, high
 
 
-def beside_words(card: CardView, points: float, room: float, out: frozenset[str]) -> float:
-    """About how many millimetres the pictures of look-alikes take with all their words."""
-    beside = shown_beside(card, out)
-    if not beside:
-        return 0.0
-    place, size = _place(card, room, out), caption_points(points)
-    lines = max(count_lines(f"{other.name.short} {other.deciding}", size, place, bold=True) for other in beside)
-    heading = count_lines(f"{card.words.alike} {card.words.one_scale} 00 cm ======", points, room) * points * _LEADING
-    return _ABOVE + heading + _BESIDE_HIGH + 0.8 + lines * size * _LEADING
+def thumbs_foot(card: CardView, points: float, out: frozenset[str]) -> float:
+    """Millimetres that the line of the scale takes below the look-alikes."""
+    return caption_points(points) * _LEADING + 0.6 if shown_thumbs(card, out) else 0.0
 
 
-def draw_beside(  # noqa: PLR0913, PLR0917 - a row of pictures, its room and its ink
-    card: CardView, pictures: Pictures, room: float, points: float, out: frozenset[str], inks: Inks
-) -> BesideDrawn | None:
-    """Its own picture and those of its look-alikes, at one scale as far as they are measured; None where there is none to show."""
-    beside = shown_beside(card, out)
-    if not beside:
+def draw_thumbs(card: CardView, pictures: Pictures, points: float, out: frozenset[str], inks: Inks) -> Thumbs | None:
+    """The pictures of look-alikes, at one scale as far as they are measured; None where there is none to show."""
+    shown = [photo for photo in shown_thumbs(card, out) if photo.id in pictures]
+    if not shown:
         return None
-    own = [(card.name, card.beside, Wording())] if card.beside else []
-    listed = [*own, *((other.name, other.photo, other.deciding) for other in beside)]
-    shown = [(name, photo, deciding) for name, photo, deciding in listed if photo]
-    place = _place(card, room, out)
-    shapes = [(photo, pictures[photo.id].height / pictures[photo.id].width) for _, photo, _ in shown]
-    frames = frame_at_one_scale([(photo, shape) for photo, shape in shapes if may_be_cut(photo)], measure_animal)
-    # One that is measured alone has nothing to be compared with.
-    frames = frames if frames and sum(frame is not None for frame in frames.frames) > 1 else None
-    area = _area(min(place, _BESIDE_WIDE), frames)
+    shapes = [(photo, pictures[photo.id].height / pictures[photo.id].width) for photo in shown if may_be_cut(photo)]
+    frames = frame_at_one_scale(shapes, measure_animal)
+    wide, high = thumb_place(points)
+    area = _area(wide - GAP, high, frames)
     by_photo = {frame.photo.id: frame for frame in frames.frames if frame} if frames else {}
-    drawn = tuple(
-        BesidePicture(
-            name,
-            _draw(photo, pictures[photo.id], by_photo.get(photo.id), area, inks),
-            deciding,
-            _note(card, by_photo, photo),
-        )
-        for name, photo, deciding in shown
-    )
+    drawn = {photo.id: _draw(photo, pictures[photo.id], by_photo.get(photo.id), area, inks) for photo in shown}
+    thumbs = {
+        other.name: Thumb(drawn[other.photo.id], _note(card, by_photo, other.photo))
+        for other in shown_look_alikes(card, out)
+        if other.photo and other.photo.id in drawn
+    }
     bar = drawing.draw_bar(frames.bar_width * area.width / 100, say_length(frames.bar), inks) if frames else None
-    scale = card.words.one_scale.format(length=say_length(frames.bar)) if frames else card.words.no_scale
-    return BesideDrawn(drawn, place, caption_points(points), bar, scale)
+    return Thumbs(thumbs, caption_points(points), bar, _say_scale(card, frames, len(shown)))
 
 
-def _place(card: CardView, room: float, out: frozenset[str]) -> float:
-    count = len(shown_beside(card, out)) + (card.beside is not None)
-    return (room - GAP * (count - 1)) / count
+def _say_scale(card: CardView, frames: FrameSet | None, count: int) -> str:
+    if not frames:
+        return card.words.no_scale
+    # Of one alone there are no others to have the scale.
+    return say_length(frames.bar) if count == 1 else card.words.one_scale.format(length=say_length(frames.bar))
 
 
-def _area(width: float, frames: FrameSet | None) -> Area:
+def _area(width: float, high: float, frames: FrameSet | None) -> Area:
     shape = frames.height / 100 if frames else _SHAPE
-    width = min(width, _BESIDE_HIGH / shape)
+    width = min(width, high / shape)
     return Area(width, width * shape)
 
 

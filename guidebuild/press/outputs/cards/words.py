@@ -20,8 +20,9 @@ from guidebuild.press.outputs.cards.shown import (
     shown_marks,
     shown_seasons,
     shown_stages,
+    shown_thumbs,
 )
-from guidebuild.press.outputs.cards.small_pictures import beside_words
+from guidebuild.press.outputs.cards.small_pictures import THUMB_APART, thumb_place, thumbs_foot
 from guidebuild.press.paper.measuring import FINE, count_lines, measure_width, size_line_type
 from guidebuild.press.paper.size_bars import choose_scale, draw_height, draw_width
 from guidebuild.views.cards.card import CardView, group_hosts
@@ -58,12 +59,16 @@ def tell_words(card: CardView, points: float, room: float, left_out: frozenset[s
     marks = sum(
         count_lines(m.said.words, points * 1.04, room - beside - 1.62 * em, bold=True) * 1.25 + 0.27 for m in shown_marks(card, left_out)
     )
-    alike = sum(
-        count_lines(f"{card.words.not_this} {a.name.short} {a.name.plain if scientific else ''} {a.tell}", points, room - em) * 1.2 + 0.22
-        for a in shown_alike
-    )
+    thumbs = shown_thumbs(card, left_out)
+    wide, high = thumb_place(points)
+    alike = 0.0
+    for other in shown_alike:
+        said = f"{card.words.not_this} {other.name.short} {other.name.plain if scientific else ''} {other.tell}"
+        pictured = other.photo in thumbs
+        lines = count_lines(said, points, room - (wide if pictured else em)) * 1.2 + 0.22
+        alike += max(lines, (high + THUMB_APART) / em) if pictured else lines
     alike += 1.4 if len(shown_alike) < len(card.look_alikes) else 0.0
-    return (marks + alike) * em
+    return (marks + alike) * em + thumbs_foot(card, points, left_out)
 
 
 def size_words(card: CardView, points: float, room: float, least_line: float) -> float:
@@ -109,7 +114,6 @@ def back_words(card: CardView, points: float, room: float, left_out: frozenset[s
     cautions = (*shown_cautions(card.cautions, left_out), *shown_laws(card.laws, left_out))
     warned = [(f"W {c.title}", f"{c.whole} {c.deferred}") for c in cautions]
     season = len(shown_seasons(card, left_out)) * 1.22 + 1.0 if card.season else 0.0
-    season += beside_words(card, points, room, left_out) / em
     if small:
         running = [*facts, *([(say.life, " ".join(stages))] if stages else [])]
         told = sum(count_lines(f"{heading} {words}", points, room) for heading, words in running)

@@ -1,8 +1,9 @@
-"""Small pictures on cards: other plumages and sexes on the front, look-alikes at one scale on the back, and nothing that they cost."""
+"""Small pictures on cards: look-alikes beside their words at one scale, other plumages and sexes below, and nothing that they cost."""
 
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,12 +21,15 @@ from guidebuild.press.paper.setup import CardResult, make_setup
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.session import open_session
 from guidebuild.views.cards.card import CardView, card_views
+from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.credits import LicenceView
 from tests.guides.whole_guides import copy_guide
 from tests.outside.structure_rules import judge_structure
 from tests.press.outputs.test_type_sizes import LEAST, find_sizes
 from tests.press.small_guide import THEME
 
+CUT = re.compile(r"/(\d+)\.(\d+)\.(\d+)\.(\d+)/")
+SAMPLE = Path(__file__).parents[4] / "sample_guide"
 FREE, BOUND = LicenceView("CC-BY-4.0", "CC BY 4.0"), LicenceView("CC-BY-ND-4.0", "CC BY-ND 4.0", derivatives=False)
 
 
@@ -86,52 +90,101 @@ def test_the_plate_is_as_large_as_without_small_pictures(birds: tuple[Published,
 def test_small_pictures_without_room_go_and_are_told(birds: tuple[Published, Pictures]) -> None:
     result, (front, back) = show(birds, card_of(birds, "redshank"), "a7")
     assert "the picture “breeding plumage”" in left_out(result)
-    assert "the picture of Spotted Redshank" in left_out(result)
+    assert "the pictures of look-alikes" in left_out(result)
     assert "More on its page" in back
     assert front.count("breeding plumage") == 1  # of the mark
 
 
+@pytest.fixture(scope="module")
+def bugs() -> tuple[Published, Pictures]:
+    """The sample, of which most species have two look-alikes and more."""
+    folder = SAMPLE
+    guide = make_published(open_session(folder).guide)
+    return guide, {photo.id: read_size(folder / photo.file) for photo in guide.photos.values() if (folder / photo.file).is_file()}
+
+
 def bar_and_widths(result: CardResult) -> tuple[float, list[float]]:
-    """The length of the scale bar and the widths of the pictures on the back, millimetres."""
+    """The length of the scale bar and the widths of the look-alikes' pictures, millimetres."""
     with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
-        page = opened.pages[1]
-        assert page.images
-        top = min(image["top"] for image in page.images)
-        bars = [line for line in (*page.lines, *page.curves) if top - 25 < line["top"] < top and line["width"] > 4]
+        page = opened.pages[0]
+        small = sorted((image for image in page.images if image["width"] < page.width / 4), key=lambda image: image["top"])
+        assert small
+        low = max(image["bottom"] for image in small)
+        bars = [line for line in (*page.lines, *page.curves) if low < line["top"] < low + 25 and line["width"] > 2]
         # A bar's lines have their middle a tenth of a millimetre inside its ends.
-        return bars[0]["width"] / 72 * MM_PER_INCH + 0.2, [image["width"] / 72 * MM_PER_INCH for image in page.images]
+        return bars[0]["width"] / 72 * MM_PER_INCH + 0.2, [image["width"] / 72 * MM_PER_INCH for image in small]
 
 
-def test_look_alikes_stand_at_one_scale(birds: tuple[Published, Pictures]) -> None:
-    """The bar is as long on paper as its words say, measured by the line along each bird's body."""
-    card = card_of(birds, "curlew")
-    result, (_, back) = show(birds, card)
-    assert "Beside its look-alikes" in back
-    assert "20 cm: all at this scale" in back
-    assert "Bar-tailed Godwit: bill shape" in back
+def share_of(photo: PhotoView, picture: Picture) -> float:
+    """Length of the measured line by the width of the picture."""
+    assert photo.measured
+    x1, y1, x2, y2 = photo.measured
+    return float((((x2 - x1) * picture.width) ** 2 + ((y2 - y1) * picture.height) ** 2) ** 0.5 / 100 / picture.width)
+
+
+def cut_widths(fitting: CardFitting) -> list[float]:
+    """What share of its picture's width each look-alike's window shows."""
+    thumbs = fit_card(fitting)[2].thumbs
+    assert thumbs
+    return [(int(cut[2]) - int(cut[0])) / 10_000 for cut in (CUT.findall(str(thumb.picture))[-1] for thumb in thumbs.by_name.values())]
+
+
+@pytest.mark.parametrize("name", ["parent-bug", "green-shieldbug"])
+def test_look_alikes_stand_at_one_scale(bugs: tuple[Published, Pictures], name: str) -> None:
+    """The bar is as long on paper as its words say, measured by the line along each body."""
+    card = card_of(bugs, name)
+    result, (front, _) = show(bugs, card)
+    assert len(card.look_alikes) > 1
+    said = re.search(r"(\d+) mm: all at this scale", front)
+    assert said
     bar, widths = bar_and_widths(result)
-    assert card.beside
-    (godwit,) = (other.photo for other in card.look_alikes)
-    assert godwit
-    for photo, width in zip((card.beside, godwit), widths, strict=True):
-        picture = birds[1][photo.id]
-        assert photo.measured
-        assert photo.length
-        x1, y1, x2, y2 = photo.measured
-        share = (((x2 - x1) * picture.width) ** 2 + ((y2 - y1) * picture.height) ** 2) ** 0.5 / 100 / picture.width
-        # All of each picture is shown, as its bird fills it.
-        assert width * share == pytest.approx(photo.length * bar / 200, abs=0.1), photo.id
+    shown = cut_widths(CardFitting(card, make_setup(bugs[1], format_named("a6"), THEME)))
+    for other, width, part in zip(card.look_alikes, widths, shown, strict=True):
+        photo = other.photo
+        assert photo and photo.length
+        on_paper = width / part * share_of(photo, bugs[1][photo.id])
+        assert on_paper == pytest.approx(photo.length * bar / float(said[1]), rel=0.03), photo.id
+
+
+def test_one_alone_has_a_bar_of_its_own(birds: tuple[Published, Pictures]) -> None:
+    card = card_of(birds, "curlew")
+    result, (front, back) = show(birds, card)
+    assert re.search(r"\d+ cm(?! length)", front) and "at this scale" not in front
+    assert "Bar-tailed Godwit ·" not in back or card.look_alikes[0].photo
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        assert [len(page.images) for page in opened.pages][1:] == [0]
+
+
+def test_each_stands_beside_its_words(bugs: tuple[Published, Pictures]) -> None:
+    """Picture and words of a look-alike begin at one height, and the next ones below them."""
+    result, _ = show(bugs, card_of(bugs, "parent-bug"))
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        page = opened.pages[0]
+        small = sorted((image for image in page.images if image["width"] < page.width / 4), key=lambda image: image["top"])
+        said = [word for word in page.extract_words() if word["text"].startswith("Not")]
+    assert len(small) == len(said) == 2
+    for image, word in zip(small, said, strict=True):
+        assert abs(image["top"] - word["top"]) < 6
+        assert image["x1"] < word["x0"]
+    assert small[0]["bottom"] < small[1]["top"]
 
 
 def test_a_picture_without_a_scale_says_so(birds: tuple[Published, Pictures]) -> None:
     card = card_of(birds, "curlew")
-    assert card.beside
     (other,) = card.look_alikes
     assert other.photo
     unmeasured = replace(other, photo=replace(other.photo, measured=None, length=None))
-    _, (_, back) = show(birds, replace(card, look_alikes=(unmeasured,)))
-    assert "not at one scale" in back
-    assert "all at this scale" not in back
+    _, (front, _) = show(birds, replace(card, look_alikes=(unmeasured,)))
+    assert "not at one scale" in front
+
+
+def test_one_of_several_without_a_scale_is_told(bugs: tuple[Published, Pictures]) -> None:
+    card = card_of(bugs, "parent-bug")
+    first, *rest = card.look_alikes
+    assert first.photo
+    unmeasured = replace(first, photo=replace(first.photo, measured=None, length=None))
+    _, (front, _) = show(bugs, replace(card, look_alikes=(unmeasured, *rest)))
+    assert "(not at this scale)" in front
 
 
 def test_what_may_not_be_changed_is_shown_whole(birds: tuple[Published, Pictures]) -> None:
@@ -139,11 +192,21 @@ def test_what_may_not_be_changed_is_shown_whole(birds: tuple[Published, Pictures
     (other,) = card.look_alikes
     assert other.photo
     bound = replace(card, look_alikes=(replace(other, photo=replace(other.photo, licence=BOUND)),))
-    _, (_, back) = show(birds, bound)
-    assert "not at one scale" in back
+    _, (front, _) = show(birds, bound)
+    assert "not at one scale" in front
     laid = fit_card(CardFitting(bound, make_setup(birds[1], format_named("a6"), THEME)))
-    assert laid[2].beside
-    assert "/0.0.10000.10000/" in str(laid[2].beside.pictures[1].picture)
+    assert laid[2].thumbs
+    assert "/0.0.10000.10000/" in str(laid[2].thumbs.by_name[other.name].picture)
+
+
+def test_a_life_stage_leaves_no_line_half_empty(bugs: tuple[Published, Pictures]) -> None:
+    """A space at the end of a list's item made the typesetter break a line after its first word."""
+    card = card_of(bugs, "birch-shieldbug")
+    result, _ = show(bugs, card)
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        lines = [line["text"].split() for line in opened.pages[1].extract_text_lines()]
+    assert ["back."] not in lines
+    assert any(line[:3] == ["back.", "Five", "instars."] for line in lines)
 
 
 def test_every_picture_that_is_shown_is_credited_and_no_other(birds: tuple[Published, Pictures]) -> None:
@@ -157,7 +220,7 @@ def test_every_picture_that_is_shown_is_credited_and_no_other(birds: tuple[Publi
     assert "Bar-tailed Godwit · G. Odwit · CC BY 4.0" in back
     assert "F. Orm" not in back  # its strip has no room on this card
     result, (_, small) = show(birds, told, "a7")
-    assert "the picture of Bar-tailed Godwit" in left_out(result)
+    assert "the pictures of look-alikes" in left_out(result)
     assert "G. Odwit" not in small
     dunlin = card_of(birds, "dunlin")
     shown = replace(dunlin, forms=tuple(replace(photo, credit="F. Orm") for photo in dunlin.forms))
