@@ -71,6 +71,10 @@ class Print:
         """The same, so many times as large."""
         return Print(self.whole.scaled(times), self.shown.scaled(times))
 
+    def moved(self, across: float, down: float) -> Print:
+        """The same at another place."""
+        return Print(self.whole.moved(across, down), self.shown.moved(across, down))
+
 
 @dataclass(frozen=True, slots=True)
 class Framed:

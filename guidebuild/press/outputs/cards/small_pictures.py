@@ -70,6 +70,8 @@ class Thumbs:
     """Those of all that are shown, by the names of their species; `bar` with its words where they have a scale."""
 
     by_name: Mapping[NameView, Thumb]
+    width: float
+    """Millimetres that each has, so that the words beside them stand below one another."""
     points: float
     bar: Markup | None
     scale: str
@@ -139,7 +141,7 @@ def draw_thumbs(card: CardView, pictures: Pictures, points: float, out: frozense
         if other.photo and other.photo.id in drawn
     }
     bar = drawing.draw_bar(frames.bar_width * area.width / 100, say_length(frames.bar), inks) if frames else None
-    return Thumbs(thumbs, caption_points(points), bar, _say_scale(card, frames, len(shown)))
+    return Thumbs(thumbs, area.width, caption_points(points), bar, _say_scale(card, frames, len(shown)))
 
 
 def _say_scale(card: CardView, frames: FrameSet | None, count: int) -> str:
@@ -161,8 +163,12 @@ def _draw(photo: PhotoView, picture: Picture, frame: Framed | None, area: Area, 
         shape, ratio = picture.height / picture.width, area.width / area.height
         return draw_window(picture, cut_to_subject(photo, shape, ratio) or show_whole(shape, ratio), area, alt)
     unit = area.width / 100
-    prints = [one.scaled(unit) for one in (frame.enlarged, frame.at_scale) if one]
-    return draw_small(picture, prints, area, alt, inks.text)
+    at_scale = frame.at_scale.scaled(unit)
+    if frame.enlarged:
+        return draw_small(picture, (frame.enlarged.scaled(unit), at_scale), area, alt, inks.text)
+    # No more than the picture has: a frame may show more than there is of it.
+    shown = at_scale.shown
+    return draw_small(picture, (at_scale.moved(-shown.x, -shown.y),), Area(shown.width, shown.height), alt)
 
 
 def _note(card: CardView, frames: Mapping[str, Framed], photo: PhotoView) -> str:
