@@ -10,7 +10,10 @@ import pytest
 from PIL import Image
 
 from guidebuild.cli import exit_code
+from guidebuild.fieldwork.public_records import PublicAccount
 from guidebuild.press.engine.trees import MANIFEST
+from guidebuild.views.cards import card
+from guidebuild.views.pieces.parts import PieceMaker
 from tests.guide_files import write_files
 
 FILES = {
@@ -125,3 +128,29 @@ def test_a_species_that_is_no_longer_published_has_no_card_on_the_site(folder: P
     files = make(folder, "site")
     assert "cards/frog.pdf" in files, "this run has made no cards"
     assert "site/cards/frog.pdf" not in files and "site/cards/toad.pdf" in files
+
+
+def test_only_cards_that_stand_and_may_say_something_else_are_read_again(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The author waits at each edit for what is read again; of a thousand cards that is as much as all else together."""
+    asked: list[str] = []
+    read = card.field_card
+
+    def listened(pieces: PieceMaker, account: PublicAccount) -> card.CardView:
+        asked.append(account.id)
+        return read(pieces, account)
+
+    monkeypatch.setattr(card, "field_card", listened)
+    make(folder, "site")
+    assert asked == [], "no card stands"
+    make(folder, "cards")
+    asked.clear()
+    make(folder, "site")
+    assert sorted(asked) == ["frog", "toad"]
+    asked.clear()
+    (folder / "accounts/toad.md").write_text(FILES["accounts/toad.md"].replace("A toad.", "A large toad."), "utf-8")
+    make(folder, "site")
+    assert asked in ([], ["toad"])
+    (folder / "accounts/toad.md").write_text(FILES["accounts/toad.md"].replace("family:", "voice: A short bark.\nfamily:"), "utf-8")
+    asked.clear()
+    make(folder, "site")
+    assert asked == ["toad"]

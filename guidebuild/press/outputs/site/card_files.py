@@ -9,27 +9,36 @@ from guidebuild.fieldwork.published import Published
 from guidebuild.guide.field_declaration import OutputName
 from guidebuild.press.engine.files import Files
 from guidebuild.press.engine.maker import Maker
+from guidebuild.press.engine.toolchain import digest_tools
+from guidebuild.press.outputs.site.page_notes import PageNotes
 from guidebuild.press.photos.maker import PictureMaker
-from guidebuild.press.printed_cards import find_true_cards
-from guidebuild.views.cards.card import card_views
+from guidebuild.press.printed_cards import Said, find_true_cards, read_card
+from guidebuild.views.cards import card
+from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site.account import card_path
 from guidebuild.views.site.page import PageNote
 
 
-def publish_cards(guide: Published, files: Files, maker: Maker, pictures: PictureMaker) -> Mapping[str, int]:
+def publish_cards(asked: Published, files: Files, maker: Maker, pictures: PictureMaker, notes: PageNotes) -> Mapping[str, int]:
     """Put a copy of each card that stands beside the pages; its bytes by its path from the site's root.
 
     Where this run prints no cards, those of a former run serve that say what the guide still says.
     """
-    return dict(_publish(guide, files, maker, pictures))
+    return dict(_publish(asked, files, maker, pictures, notes))
 
 
-def _publish(guide: Published, files: Files, maker: Maker, pictures: PictureMaker) -> Iterator[tuple[str, int]]:
-    for account, card in find_true_cards(files.of(OutputName.CARDS), card_views(guide), maker, pictures):
+def _publish(asked: Published, files: Files, maker: Maker, pictures: PictureMaker, notes: PageNotes) -> Iterator[tuple[str, int]]:
+    made_with, pieces = digest_tools(card.__name__), make_pieces(asked)
+
+    def say(account: str) -> Said:
+        question = f"card {account}, {made_with}"
+        return Said(*notes.recall(question, lambda: read_card(card.field_card(pieces, asked.accounts[account]))))
+
+    for account, printed in find_true_cards(files.of(OutputName.CARDS), tuple(asked.accounts), say, maker, pictures):
         path = card_path(account)
-        if not files.keep((path,), card.mark):
-            files.add(path, card.path.read_bytes(), key=card.mark, where=f"card {account}")
-        yield path, card.path.stat().st_size
+        if not files.keep((path,), printed.mark):
+            files.add(path, printed.path.read_bytes(), key=printed.mark, where=f"card {account}")
+        yield path, printed.path.stat().st_size
 
 
 def find_card(cards: Mapping[str, int], note: PageNote) -> tuple[tuple[str, int], ...]:

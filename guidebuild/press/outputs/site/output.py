@@ -57,7 +57,7 @@ def publish_site(  # noqa: PLR0913 - what it depends on, each by its name
     notes_of_pages = PageNotes(files.find_note_file("pages"), guide, today, trusted=files.trusts_notes)
     films = publish_films(guide, folder, files, problems)
     sounds = publish_sounds(guide, folder, files, maker, problems)
-    cards = publish_cards(guide, files, maker, pictures)
+    cards = publish_cards(asked, files, maker, pictures, notes_of_pages)
     listed = SitePages(asked, today, notes_of_pages).list_all()
     with open_spool(files.scratch()) as spool:
         waiting = [notes_of_pages.take(page, spool) for page in listed]
