@@ -71,6 +71,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Enter a photo of something harmless that is out then, or leave the sheet out of prints."),
     Code("too-long", "What must stand on a card fits on it", E, "The card would print over its edge.", "Shorten the texts that are named."),
     Code("too-wide", "No word is wider than its card", E, "The word would print over the edge.", "Shorten the word."),
+    Code("short-page", "The last page of every print is a third full or more", N, "It looks forgotten, and costs a sheet.",
+         "Say a little less, so that the page is not needed, or a little more."),
     Code("no-room", "The format has room on its paper", E, "Nothing can be printed.", "Choose a larger `paper:` in guide.yaml."),
     Code("no-booklet", "Every card of the booklet can be made", E, "A booklet with a gap is not printed.", "Mend the cards named."),
     Code("unknown-format", "Formats and papers are known", E, "Nothing can be printed on a paper of no size.",

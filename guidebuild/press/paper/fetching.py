@@ -7,7 +7,8 @@ do not depend on the folder it was made in and no other file of the machine, or 
 from __future__ import annotations
 
 import mimetypes
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from copy import copy
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
 
@@ -46,6 +47,12 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
         held = (data for path, data in self._files.items() if path.endswith(".css"))
         yield from (data.decode(errors="replace") for data in held if isinstance(data, bytes))
 
+    def with_styles(self, changed: Callable[[str], str]) -> GuideFetcher:
+        """The same with its stylesheets, of those files that it was given one by one, changed."""
+        other = copy(self)
+        other._files = {path: _changed(path, data, changed) for path, data in self._files.items()}
+        return other
+
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
         """The bytes at an address; raises `RefusedError`, which WeasyPrint logs and survives."""
         parts = urlsplit(url)
@@ -70,6 +77,10 @@ class GuideFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no t
             if found is not None and found.is_file():
                 return found
         return read_picture(path, self._pictures)
+
+
+def _changed(path: str, data: bytes | Path, changed: Callable[[str], str]) -> bytes | Path:
+    return changed(data.decode(errors="replace")).encode() if path.endswith(".css") and isinstance(data, bytes) else data
 
 
 def _media_type(path: str) -> str:

@@ -15,6 +15,7 @@ from typing import Any
 
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
+from guidebuild.press.paper.flow import foot_of, used_of, walk
 from guidebuild.press.paper.formats import MM_PER_INCH
 from guidebuild.press.paper.page_source import PageSource
 from guidebuild.press.paper.pdf import ONE_AT_A_TIME, font_configuration, log_lines, mend_tags, problems_of, source_date, write_date
@@ -66,6 +67,11 @@ class Laid:
         return next((side.over for side in self.sides if side.name == name), 0.0)
 
 
+def document_of(laid: Laid) -> Document:
+    """The document of a layout."""
+    return laid.document
+
+
 @cache
 def _stylesheet(text: str) -> CSS:
     return CSS(string=text, base_url=BASE, font_config=font_configuration())
@@ -99,7 +105,7 @@ def _sides(document: Document, reserved: Mapping[str, float]) -> Iterator[Side]:
     for name, pages in by_name.items():
         yield _side(name, pages, reserved.get(name, 0.0))
     for page in document.pages:
-        yield from (_panel(box) for box in _walk(page._page_box, flow=False) if _is_panel(box))
+        yield from (_panel(box) for box in walk(page._page_box, flow=False) if _is_panel(box))
 
 
 def _is_panel(box: Any) -> bool:
@@ -109,17 +115,17 @@ def _is_panel(box: Any) -> bool:
 def _panel(box: Any) -> Side:
     """A part of a page with room of its own (`data-room`, millimetres), such as a panel of a leaflet."""
     top = box.content_box_y()
-    used = (max((_foot(inner) for inner in _walk(box, flow=True)), default=top) - top) * MM_PER_PIXEL
+    used = (max((foot_of(inner) for inner in walk(box, flow=True)), default=top) - top) * MM_PER_PIXEL
     room = float(box.element.get("data-room"))
     over = used - room
     over = over if over > _TOLERANCE else 0.0
-    line = min((inner.height for inner in _walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
+    line = min((inner.height for inner in walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
     return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]), room=room)
 
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     first, more = pages[0], pages[1:]
-    used = sum(_used(page, goes_on=page is not pages[-1]) for page in pages)
+    used = sum(used_of(page, lines=page is not pages[-1]) for page in pages) * MM_PER_PIXEL
     room = first.height * MM_PER_PIXEL - reserved
     over = used - room
     line = min((box.height for box in _lines(first) if box.height), default=1.0)
@@ -136,35 +142,8 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     )
 
 
-def _used(page: Any, *, goes_on: bool = False) -> float:
-    top = float(page.content_box_y())
-    # A block that goes on to the next page reaches down to the end of this one, whatever a break left empty: only lines count.
-    boxes_in_flow = (box for box in _flow(page) if not goes_on or isinstance(box, boxes.LineBox | boxes.ReplacedBox))
-    return (max((_foot(box) for box in boxes_in_flow), default=top) - top) * MM_PER_PIXEL
-
-
-def _foot(box: Any) -> float:
-    return float(box.position_y + box.margin_height())
-
-
-def _walk(box: Any, *, flow: bool) -> Iterator[Any]:
-    for child in getattr(box, "children", ()):
-        inner = getattr(child, "_box", child)
-        if flow and not inner.is_in_normal_flow():
-            continue
-        yield inner
-        yield from _walk(inner, flow=flow)
-
-
-def _flow(page: Any) -> Iterator[Any]:
-    """Boxes in the flow, leaving out the root's own, which are as tall as the page."""
-    return (
-        box for box in _walk(page, flow=True) if box.element_tag not in ("html", "body", "main") and not isinstance(box, boxes.MarginBox)
-    )
-
-
 def _lines(page: Any) -> Iterator[Any]:
-    return (box for box in _walk(page, flow=False) if isinstance(box, boxes.LineBox))
+    return (box for box in walk(page, flow=False) if isinstance(box, boxes.LineBox))
 
 
 def _heights(pages: Sequence[Any]) -> Mapping[str, float]:
@@ -177,13 +156,13 @@ def _heights(pages: Sequence[Any]) -> Mapping[str, float]:
 
 def _pieces(pages: Sequence[Any]) -> Iterator[tuple[str, float]]:
     for page in pages:
-        for box in _walk(page, flow=False):
+        for box in walk(page, flow=False):
             if box.element is not None and (piece := box.element.get("data-piece")) and isinstance(box, boxes.BlockLevelBox):
                 yield piece, box.margin_height() * MM_PER_PIXEL
 
 
 def _too_wide(page: Any) -> Iterator[str]:
     right = page.content_box_x() + page.width + _TOLERANCE / MM_PER_PIXEL
-    for box in _walk(page, flow=False):
+    for box in walk(page, flow=False):
         if isinstance(box, boxes.TextBox) and box.position_x + box.width > right + 1:
             yield box.text

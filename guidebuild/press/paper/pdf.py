@@ -11,7 +11,7 @@ import os
 import re
 import tempfile
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -21,8 +21,10 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from guidebuild.press.engine.problems import Problem
+from guidebuild.press.paper.closer import set_closer
 from guidebuild.press.paper.fetching import BASE, GuideFetcher
 from guidebuild.press.paper.page_source import PageSource
+from guidebuild.press.paper.spill import pull_back, tell_short
 from guidebuild.press.paper.typesetter import CSS, Document, FontConfiguration
 from guidebuild.press.theme.fonts import ORIGINAL_FAMILIES, SANS, SERIF, list_faces
 
@@ -60,6 +62,8 @@ class PdfSettings:
     on another day gives the same bytes."""
     stylesheets: tuple[str, ...] = ()
     """Texts of CSS laid over the document's own."""
+    least_type: float | None = None
+    """Points that type may shrink to where that leaves no last page nearly empty; without it, the document stays as it is laid out."""
 
 
 STANDARD = PdfSettings()
@@ -70,15 +74,26 @@ def html_to_pdf(html: str, *, fetcher: GuideFetcher, where: str, settings: PdfSe
     variant = settings.variant
     if variant and variant.startswith("pdf/x"):
         raise ValueError(f"{variant} carries a random identifier; choose a PDF/A or PDF/UA variant")
+    common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
     with ONE_AT_A_TIME, log_lines() as lines:
-        fonts = font_configuration()
-        sheets = [CSS(string=text, base_url=BASE, url_fetcher=fetcher, font_config=fonts) for text in settings.stylesheets]
-        common = {"pdf_variant": variant, "pdf_tags": True, "pdf_forms": settings.forms}
-        source = PageSource(html, fetcher, (*settings.stylesheets, *fetcher.texts()))
-        document = source.render(font_config=fonts, stylesheets=sheets, **common)
+        document = _fitted(html, fetcher, settings, common)
         write_date(document.metadata, settings.made or source_date())
         data = document.write_pdf(pdf_identifier=True, uncompressed_pdf=not settings.compress, finisher=mend_tags, **common)
-    return Pdf(data, len(document.pages), problems_of(lines, where, BASE))
+    short = tell_short(document, where) if settings.least_type else ()
+    return Pdf(data, len(document.pages), (*problems_of(lines, where, BASE), *short))
+
+
+def _fitted(html: str, fetcher: GuideFetcher, settings: PdfSettings, common: Mapping[str, object]) -> Document:
+    """The document laid out, and where it may be, laid out again until its last page is not short."""
+    fonts, least = font_configuration(), settings.least_type
+
+    def lay(scale: float) -> Document:
+        sized = fetcher if scale == 1.0 else fetcher.with_styles(lambda css: set_closer(css, scale, least or 0.0))
+        sheets = [CSS(string=text, base_url=BASE, url_fetcher=sized, font_config=fonts) for text in settings.stylesheets]
+        source = PageSource(html, sized, (*settings.stylesheets, *sized.texts()))
+        return source.render(font_config=fonts, stylesheets=sheets, **common)
+
+    return lay(1.0) if least is None else pull_back(lay, lambda document: document)
 
 
 def mend_tags(document: Document, pdf: Any) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from guidebuild.press.paper import drawing
@@ -12,21 +12,33 @@ from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
 from guidebuild.press.paper.setup import CardResult
+from guidebuild.press.paper.spill import is_short, tell_short
 from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.views.cards.printed import ChecklistView
 
 _SPARE = 3
 _BOX = 3.6
+_MORE = 3
+"""So many sizes of type more are tried where the last page is nearly empty."""
 
 
 def render_checklist(view: ChecklistView, page_format: Format, theme_folders: Sequence[Path], *, contrast: bool = False) -> CardResult:
     """Print a checklist: one page where smaller type brings it on one, else as many as it takes at the largest."""
     look, inks = read_theme(tuple(theme_folders)), HIGH_CONTRAST if contrast else PLAIN
     sizes = look.sizes_within(page_format.least_type, page_format.largest_type)
-    each = {points: partial(_laid, view, page_format, look, inks, points) for points in sizes}
+    each = {points: cache(partial(_laid, view, page_format, look, inks, points)) for points in sizes}
     laid, layouts = _choose_layout(each)
-    pdf, logged = write_pdf(laid, f"checklist {view.id}")
-    return CardResult(view.id, pdf, logged, layouts)
+    if is_short(laid.document):
+        laid, layouts = _fill_last(each, laid), layouts + _MORE
+    where = f"checklist {view.id}"
+    pdf, logged = write_pdf(laid, where)
+    return CardResult(view.id, pdf, (*logged, *tell_short(laid.document, where)), layouts)
+
+
+def _fill_last(each: Mapping[float, Callable[[], Laid]], short: Laid) -> Laid:
+    """The largest of the next sizes down that leaves no last page nearly empty, or what there was."""
+    tried = (each[points]() for points in sorted(each, reverse=True)[1 : 1 + _MORE])
+    return next((laid for laid in tried if not is_short(laid.document)), short)
 
 
 def _choose_layout(each: Mapping[float, Callable[[], Laid]]) -> tuple[Laid, int]:

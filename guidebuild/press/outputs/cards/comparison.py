@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.cards.side import draw_side
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN
+from guidebuild.press.paper.closer import set_closer
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
-from guidebuild.press.paper.layout import lay_out, write_pdf
+from guidebuild.press.paper.layout import Laid, document_of, lay_out, write_pdf
 from guidebuild.press.paper.size_bars import choose_scale, draw_size
+from guidebuild.press.paper.spill import pull_back, tell_short
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.press.theme.prose import write_words
@@ -20,6 +23,7 @@ from guidebuild.views.telling.compare_sheet import CompareSheet
 
 _FOLDER = "cards"
 _MARGIN = 12.0
+_LEAST_TYPE = 9.0
 _LABELS = 36.0
 """Width of the column of characters, millimetres."""
 _GAP = 4.0
@@ -72,16 +76,24 @@ def compare_html(work: CompareWork, picture: float = _PICTURES[0]) -> str:
 def render_sheet(work: CompareWork) -> Made:
     """The sheet as a tagged PDF."""
     css = theme_file(work.theme_folders, f"{_FOLDER}/compare.css").decode()
+    laid = pull_back(partial(_laid, work, css), document_of)
+    data, problems = write_pdf(laid, f"comparison {work.sheet.id}")
+    return Made((data,), (*problems, *tell_short(laid.document, f"comparison {work.sheet.id}")))
+
+
+def _laid(work: CompareWork, css: str, scale: float) -> Laid:
+    """The sheet with pictures as large as they can be without a page more than with the smallest."""
     page = f"@page{{size:{work.paper.width}mm {work.paper.height}mm;margin:{_MARGIN}mm}}.labels{{width:{_LABELS}mm}}"
+    styles = page + set_closer(css, scale, _LEAST_TYPE)
     fetcher = GuideFetcher(pictures=(picture for _, picture in work.pictures))
-    laid = lay_out(compare_html(work), page + css, fetcher)
-    for picture in _PICTURES[1:]:
+    largest, *smaller = _PICTURES
+    laid = lay_out(compare_html(work, largest), styles, fetcher)
+    for picture in smaller if scale <= 1.0 else ():  # set wider for the sake of its last page, it is to have one
         if len(laid.document.pages) == 1:
             break
-        smaller = lay_out(compare_html(work, picture), page + css, fetcher)
-        laid = min(laid, smaller, key=lambda each: len(each.document.pages))  # of two with as many pages, the one with larger pictures
-    data, problems = write_pdf(laid, f"comparison {work.sheet.id}")
-    return Made((data,), problems)
+        tried = lay_out(compare_html(work, picture), styles, fetcher)
+        laid = min(laid, tried, key=lambda each: len(each.document.pages))  # of two with as many pages, the one with larger pictures
+    return laid
 
 
 def _box(sheet: CompareSheet, paper: Area, picture: float = _PICTURES[0]) -> Area:

@@ -11,10 +11,12 @@ from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
+from guidebuild.press.paper.closer import set_closer
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.layout import Laid, lay_out, write_pdf
+from guidebuild.press.paper.layout import Laid, document_of, lay_out, write_pdf
 from guidebuild.press.paper.plates import draw_cut
+from guidebuild.press.paper.spill import pull_back, tell_short
 from guidebuild.press.paper.theme import Theme, read_theme
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture, Pictures
@@ -31,6 +33,8 @@ _ENLARGED = 3.0
 """How many times as wide as its frame a picture may be drawn, to show an animal large."""
 _TICK, _LARGE_TICK = 9.0, 8.0
 """Sides of boxes to tick, millimetres: for a child's pen, and beside large print."""
+_LEAST_NOTE = 8.0
+"""Points of the smallest type, which is that of the credits."""
 _LEAST_HIGH, _STEP = 0.7, 0.05
 """What pictures give way to, and by how much each time, where that saves a page."""
 
@@ -74,6 +78,8 @@ def render_spotting(work: SpottingWork) -> Made:
     while len(laid.document.pages) > fewest and high > _LEAST_HIGH:
         high = max(high - _STEP, _LEAST_HIGH)
         laid = _lay_spotting(work, look, pictures, high)
+    found = laid
+    laid = pull_back(lambda scale: found if scale == 1.0 else _lay_spotting(work, look, pictures, high, scale), document_of)
     return _write(laid, f"children's sheet {work.view.id}")
 
 
@@ -89,11 +95,12 @@ def render_large_print(work: LargePrintWork) -> Made:
         caution_mark=drawing.caution_mark(work.view.words.card.caution),
     )
     points = work.look.format.least_type
-    css = f"{_page(work.look.format)}html{{font-size:{points}pt}}"
-    return _write(lay_out(html, css + look.css("walk_sheets.css"), GuideFetcher()), f"large print {work.view.id}")
+    css = f"{_page(work.look.format)}html{{font-size:{points}pt}}{look.css('walk_sheets.css')}"
+    laid = pull_back(lambda scale: lay_out(html, set_closer(css, scale, points), GuideFetcher()), document_of)
+    return _write(laid, f"large print {work.view.id}")
 
 
-def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: float) -> Laid:
+def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: float, scale: float = 1.0) -> Laid:
     inks = HIGH_CONTRAST if work.look.contrast else PLAIN
     width = _frame_width(work.look.format)
     area = Area(width, width * high)
@@ -108,9 +115,8 @@ def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: flo
         caution_mark=drawing.caution_mark(work.view.words.caution),
         rule=drawing.edge_rule(50, inks, work.view.words.fifty),
     )
-    return lay_out(
-        html, f"{_page(work.look.format)}.find{{width:{width}mm}}" + look.css("walk_sheets.css"), GuideFetcher(pictures=pictures.values())
-    )
+    css = set_closer(look.css("walk_sheets.css"), scale, _LEAST_NOTE)
+    return lay_out(html, f"{_page(work.look.format)}.find{{width:{width}mm}}{css}", GuideFetcher(pictures=pictures.values()))
 
 
 def _faces(shown: Sequence[Sought], pictures: Pictures, area: Area) -> list[SoughtFace]:
@@ -141,4 +147,4 @@ def _box(side: float, inks: Inks, words: str) -> Markup:
 
 def _write(laid: Laid, where: str) -> Made:
     pdf, logged = write_pdf(laid, where)
-    return Made((pdf,), logged)
+    return Made((pdf,), (*logged, *tell_short(laid.document, where)))

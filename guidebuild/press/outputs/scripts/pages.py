@@ -10,7 +10,7 @@ from guidebuild.guide.findings import Finding
 from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.made import Made
 from guidebuild.press.paper.fetching import GuideFetcher
-from guidebuild.press.paper.pdf import Pdf, html_to_pdf
+from guidebuild.press.paper.pdf import Pdf, PdfSettings, html_to_pdf
 from guidebuild.press.photos.published_set import Variant
 from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.speech.timing import write_clock
@@ -53,6 +53,9 @@ class IndexWork:
     theme_folders: tuple[Path, ...]
 
 
+_LEAST_TYPE = 10.0
+"""Points that a script's type may shrink to, so that no last page is left nearly empty: it is read at arm's length."""
+
 ENDINGS = (".html", ".prompter.html", ".pdf", ".md", ".vtt", ".srt", ".chapters.vtt", ".chapters.txt")
 """What `render_script` makes, in this order, behind the script's id."""
 
@@ -76,7 +79,7 @@ def render_script(work: ScriptWork) -> Made:
 def _print_page(page: str, work: ScriptWork) -> Pdf:
     css = theme_file(work.theme_folders, "scripts/script.css")
     fetcher = GuideFetcher(files={"script.css": css, **{path: file.path for path, file in work.files}})
-    return html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}")
+    return html_to_pdf(page, fetcher=fetcher, where=f"script {work.script.id}", settings=PdfSettings(least_type=_LEAST_TYPE))
 
 
 def _list_credits(script: ScriptView) -> str:

@@ -13,6 +13,8 @@ from guidebuild.press.theme.sandbox import fill_template, theme_file
 from guidebuild.views.outdoors.walk import WalkPackView
 
 _FOLDER = "walks"
+_LEAST_TYPE = 8.5
+"""Points that a pack's type may shrink to, so that no last page is left nearly empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,6 @@ def render_pack(work: PackWork) -> Made:
     css = theme_file(work.theme_folders, f"{_FOLDER}/pack.css")
     fetcher = GuideFetcher(files={"pack.css": css})
     width, height = work.paper
-    settings = PdfSettings(variant="pdf/ua-1", stylesheets=(f"@page{{size:{width}mm {height}mm}}",))
+    settings = PdfSettings(variant="pdf/ua-1", stylesheets=(f"@page{{size:{width}mm {height}mm}}",), least_type=_LEAST_TYPE)
     pdf = html_to_pdf(pack_html(work), fetcher=fetcher, where=f"walk {work.pack.id}", settings=settings)
     return Made((pdf.data,), pdf.problems)
