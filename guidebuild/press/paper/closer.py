@@ -21,7 +21,7 @@ _FOLLOW = frozenset({"em", "rem"})
 
 
 def set_closer(css: str, scale: float, least: float) -> str:
-    """The stylesheet with type so many times as large, below one closer, above one wider; sizes of `least` points and under do not shrink."""
+    """The stylesheet with type so many times as large, and gaps more so; type does not shrink below `least` points."""
     if scale == 1.0:
         return css
     pieces, end = [], 0

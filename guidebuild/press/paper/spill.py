@@ -17,7 +17,7 @@ LEAST_FILL = 0.34
 """Of a page's height: a third, and the leading below the last line. A last page that takes less looks forgotten."""
 CLOSEST, WIDEST = 0.88, 1.12
 """How many times as large type may become, for the sake of the last page."""
-_SURE = 0.03
+_SURE = 0.06
 """Of a page: how far beyond what is needed one aims, as words break otherwise at another size."""
 _POWER = 1.9
 """To which the height of a text follows its size: lines are higher, there are more of them, and gaps follow faster still."""

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.cards.side import draw_side
-from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN
 from guidebuild.press.paper.closer import set_closer
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.layout import Laid, document_of, lay_out, write_pdf

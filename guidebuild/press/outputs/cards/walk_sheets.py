@@ -10,8 +10,8 @@ from markupsafe import Markup
 from guidebuild.press.engine.made import Made
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.paper import drawing
-from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.closer import set_closer
+from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Area, Format
 from guidebuild.press.paper.layout import Laid, document_of, lay_out, write_pdf
