@@ -211,6 +211,7 @@ ONLY_BY_MAKE = {
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",
     "few-pixels": "shows when a card is laid out",
+    "short-page": "shows when a document is laid out",
     "left-out": "shows when a card is laid out",
     "too-long": "shows when a card is laid out",
     "too-wide": "shows when a card is laid out",

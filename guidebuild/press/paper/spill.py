@@ -1,12 +1,13 @@
 """A last page that is nearly empty: what spilled on to it is pulled back, or the rest is set wider until it is a third full.
 
-Which of the two asks for the smaller change is tried first, and no document is laid out more than twice again. Where neither helps,
-it stays as it was and its author is told.
+Which of the two asks for the smaller change is tried first, and what that shows decides what is tried next. No document is laid out
+more than twice again. Where nothing helps, it stays as it was and its author is told.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from math import log
 from typing import TypeVar
 
 from guidebuild.press.engine.problems import Problem
@@ -19,8 +20,12 @@ CLOSEST, WIDEST = 0.88, 1.12
 """How many times as large type may become, for the sake of the last page."""
 _SURE = 0.06
 """Of a page: how far beyond what is needed one aims, as words break otherwise at another size."""
-_POWER = 1.9
-"""To which the height of a text follows its size: lines are higher, there are more of them, and gaps follow faster still."""
+_POWER, _LEAST_POWER, _MOST_POWER = 1.9, 0.7, 3.0
+"""To which the height of a text follows its size, at first guess: lines are higher, there are more of them, and gaps follow faster still.
+
+The first try shows what it is.
+"""
+_TRIES = 2
 
 Laid = TypeVar("Laid")
 
@@ -36,19 +41,25 @@ def is_short(document: Document) -> bool:
     return len(document.pages) > 1 and fill_of(document) < LEAST_FILL
 
 
-def pull_back(lay: Callable[[float], Laid], document_of: Callable[[Laid], Document], *, closest: float = CLOSEST) -> Laid:
+def pull_back(lay: Callable[[float], Laid], document_of: Callable[[Laid], Document]) -> Laid:
     """The document laid out at its own size, or where its last page is short at the first other size that leaves none.
 
-    `lay` gives it with type and gaps so many times as large; `closest` is the least of them.
+    `lay` gives it with type and gaps so many times as large.
     """
     first = lay(1.0)
     if not is_short(document_of(first)):
         return first
-    most = len(document_of(first).pages)
-    for scale in _scales(document_of(first), closest):
+    before, power, tried = document_of(first), _POWER, {1.0}
+    for _ in range(_TRIES):
+        scale = next((scale for scale in _scales(before, power) if CLOSEST <= scale <= WIDEST and scale not in tried), None)
+        if scale is None:
+            break
         again = lay(scale)
-        if not is_short(document_of(again)) and len(document_of(again).pages) <= most:
+        document = document_of(again)
+        if not is_short(document) and len(document.pages) <= len(before.pages):
             return again
+        tried.add(scale)
+        power = _power(_height(document) / _height(before), scale)
     return first
 
 
@@ -61,11 +72,18 @@ def tell_short(document: Document, where: str) -> tuple[Problem, ...]:
     return (Problem("short-page", where, f"{what}. Say a little less, so that it is not needed, or more."),)
 
 
-def _scales(document: Document, closest: float) -> Iterator[float]:
+def _height(document: Document) -> float:
+    """In pages."""
+    return len(document.pages) - 1 + fill_of(document)
+
+
+def _power(grown: float, scale: float) -> float:
+    """To which the height of this text followed its size, within what makes sense."""
+    return min(max(log(grown) / log(scale), _LEAST_POWER), _MOST_POWER)
+
+
+def _scales(document: Document, power: float) -> list[float]:
     """What may help, the smaller change first: to need one page less, and to fill a third of the last."""
-    before, fill = len(document.pages) - 1, fill_of(document)
-    closer = ((before - _SURE) / (before + fill)) ** (1 / _POWER)
-    wider = ((before + LEAST_FILL + _SURE) / (before + fill)) ** (1 / _POWER)
-    for scale in sorted((closer, wider), key=lambda scale: max(scale, 1 / scale)):
-        if closest <= scale <= WIDEST:
-            yield scale
+    before, height = len(document.pages) - 1, _height(document)
+    wanted = (before - _SURE / 2, before + LEAST_FILL + _SURE)
+    return sorted(((pages / height) ** (1 / power) for pages in wanted), key=lambda scale: max(scale, 1 / scale))
