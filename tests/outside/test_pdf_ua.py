@@ -113,6 +113,19 @@ def test_every_document_of_the_sample_keeps_its_word(sample_published: Path) -> 
             assert bool(opened.Root.ViewerPreferences.DisplayDocTitle)
 
 
+@pytest.mark.slow
+def test_every_document_of_the_sample_has_a_title(sample_published: Path) -> None:
+    """In both places where it is looked for (ISO 32000-1, 14.3.3: document information; ISO 16684-1: `dc:title`), and no file's name."""
+    titles = {}
+    for path in sorted((sample_published / "published").rglob("*.pdf")):
+        with Pdf.open(path) as opened, opened.open_metadata() as metadata:
+            titles[path.relative_to(sample_published).as_posix()] = title = str(opened.docinfo.Title)
+            assert metadata["dc:title"] == title, path
+            assert len(title) > 3, path
+            assert path.stem not in title, path
+    assert len(titles) > 60
+
+
 def says_ua(path: Path) -> bool:
     with Pdf.open(path) as opened, opened.open_metadata() as metadata:
         return "pdfuaid:part" in metadata

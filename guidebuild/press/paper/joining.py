@@ -40,9 +40,11 @@ def join_pdfs(parts: Sequence[tuple[str, bytes]], title: str, pictures: Collecti
 
 
 def pack_objects(data: io.BytesIO) -> bytes:
-    """The same file with its typefaces embedded once and its many small objects packed together."""
+    """The same file with its typefaces embedded once, its many small objects packed together, and all that it says of itself in XMP too."""
     with Pdf.open(data) as pdf:
         share_fonts(pdf)
+        with pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
+            metadata.load_from_docinfo(pdf.docinfo)
         return _save(pdf)
 
 

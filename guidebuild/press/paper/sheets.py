@@ -7,10 +7,11 @@ not to scale and to flip as they were imposed; the 50 mm rule shows whether the 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from math import cos, radians, sin
+from types import MappingProxyType
 
 from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import (
@@ -47,6 +48,7 @@ from guidebuild.press.paper.sheet_marks import draw_furniture, draw_marks
 from guidebuild.words import WRITTEN_IN
 
 _PRODUCER = "guidebuild"
+NO_WISHES: Mapping[str, PdfObject] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,19 +106,11 @@ class Press:
         return self.form(page, page.mediabox)
 
     def finished(self, named: SheetsNamed, flip: Flip | None) -> bytes:
-        """The file, asking for true size and, for two-sided sheets, the right flip. It has no tags, and does not claim to be PDF/UA."""
-        wishes: dict[str, PdfObject] = {"/PrintScaling": NameObject("/None"), "/DisplayDocTitle": BooleanObject(True)}
+        """The file, asking for true size and, for two-sided sheets, the right flip."""
+        wishes: dict[str, PdfObject] = {"/PrintScaling": NameObject("/None")}
         if flip:
             wishes["/Duplex"] = NameObject("/DuplexFlipLongEdge" if flip is Flip.LONG else "/DuplexFlipShortEdge")
-        self.writer.pdf_header = "%PDF-1.7"
-        asked = DictionaryObject({NameObject(key): value for key, value in wishes.items()})
-        self.writer.root_object[NameObject("/ViewerPreferences")] = asked
-        self.writer.root_object[NameObject("/Lang")] = TextStringObject(named.language)
-        self.writer.metadata = {"/Title": named.title, "/Subject": named.what, "/Producer": _PRODUCER}
-        self.writer.compress_identical_objects()
-        written = io.BytesIO()
-        self.writer.write(written)
-        return pack_objects(written)
+        return write_named(self.writer, named, wishes)
 
 
 class CardSheets:
@@ -164,6 +158,19 @@ def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | 
         press.side([(forms[place.page], place, leaf.size) for place in side], marks)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
     return press.finished(named or SheetsNamed(leaf.title), flip)
+
+
+def write_named(writer: PdfWriter, named: SheetsNamed, wishes: Mapping[str, PdfObject] = NO_WISHES) -> bytes:
+    """A file without tags, which does not claim to be PDF/UA, with its title where viewers look for it; `wishes` are for them too."""
+    writer.pdf_header = "%PDF-1.7"
+    asked = {"/DisplayDocTitle": BooleanObject(True), **wishes}
+    writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject({NameObject(key): value for key, value in asked.items()})
+    writer.root_object[NameObject("/Lang")] = TextStringObject(named.language)
+    writer.metadata = {"/Title": named.title, "/Subject": named.what, "/Producer": _PRODUCER}
+    writer.compress_identical_objects()
+    written = io.BytesIO()
+    writer.write(written)
+    return pack_objects(written)
 
 
 def take_forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:

@@ -192,8 +192,11 @@ def test_above_64_pages_the_spine_is_as_wide_as_the_leaves_are_thick(booklet: Bo
         assert all(abs((letter["x0"] + letter["x1"]) / 2 - middle) < 5 * POINTS_PER_MM for letter in outside.chars if not letter["upright"])
         left = [letter["text"] for letter in inside.chars if letter["x1"] < middle]
         assert sorted(left) == sorted(letter for letter in left if letter in pages[1].extract_text())
-    block = PdfReader(io.BytesIO(make_inside(booklet[1].pdf))).pages
-    assert [page.extract_text() for page in block] == [page.extract_text() for page in pages[2:-2]]
+    inside = make_inside(booklet[1].pdf, SheetsNamed("Invented Bugs", "The leaves."))
+    assert [page.extract_text() for page in PdfReader(io.BytesIO(inside)).pages] == [page.extract_text() for page in pages[2:-2]]
+    for made in (cover, inside):
+        with pikepdf.Pdf.open(io.BytesIO(made)) as opened, opened.open_metadata() as metadata:
+            assert (str(opened.docinfo.Title), metadata["dc:title"]) == ("Invented Bugs", "Invented Bugs")
 
 
 def test_crop_marks_stand_where_a_small_booklet_is_cut_and_folded() -> None:

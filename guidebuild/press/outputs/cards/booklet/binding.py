@@ -14,7 +14,7 @@ from guidebuild.press.paper.drawing import PLAIN, draw_words, wrap_svg
 from guidebuild.press.paper.formats import POINTS_PER_MM, Area
 from guidebuild.press.paper.imposition import Placed, reckon_spine
 from guidebuild.press.paper.measuring import measure_drawn
-from guidebuild.press.paper.sheets import Press, SheetsNamed, take_forms
+from guidebuild.press.paper.sheets import Press, SheetsNamed, take_forms, write_named
 
 MOST_STITCHED = 64
 """Pages up to which a booklet is stitched: 16 sheets of office paper fold flat (common practice, no source)."""
@@ -34,15 +34,12 @@ def find_spine(pages: int, thickness: float) -> float:
     return reckon_spine(pages - _COVER, thickness)
 
 
-def make_inside(pdf: bytes) -> bytes:
+def make_inside(pdf: bytes, named: SheetsNamed) -> bytes:
     """The block of a glued booklet: all pages but those of its cover, with their bleed."""
     reader, writer = PdfReader(io.BytesIO(pdf)), PdfWriter()
     for page in reader.pages[2:-2]:
         writer.add_page(page)
-    writer.compress_identical_objects()
-    written = io.BytesIO()
-    writer.write(written)
-    return written.getvalue()
+    return write_named(writer, named)
 
 
 def make_cover(pdf: bytes, leaf: Leaf, spine: float, named: SheetsNamed) -> bytes:

@@ -99,8 +99,9 @@ def _lay_on_sheets(work: BookletWork, pdf: bytes) -> bytes:
 def _glue(work: BookletWork, pdf: bytes) -> tuple[bytes, bytes]:
     """The flat cover and the block."""
     leaf, view = Leaf(work.look.format), work.view
+    say, file = words(view.language), f"{work.look.format.id}.pdf"
     spine = find_spine(len(PdfReader(io.BytesIO(pdf)).pages), work.thickness or work.paper.thickness)
-    what = words(view.language)(
-        "The cover of {file}, to be folded round its leaves: spine {spine} mm.", file=f"{leaf.format.id}.pdf", spine=f"{spine:.1f}"
-    )
-    return make_cover(pdf, leaf, spine, SheetsNamed(view.title, what, view.language)), make_inside(pdf)
+    cover = say("The cover of {file}, to be folded round its leaves: spine {spine} mm.", file=file, spine=f"{spine:.1f}")
+    inside = say("The leaves of {file} page by page, to be glued into its cover.", file=file)
+    flat = make_cover(pdf, leaf, spine, SheetsNamed(view.title, cover, view.language))
+    return flat, make_inside(pdf, SheetsNamed(view.title, inside, view.language))
