@@ -118,6 +118,7 @@ class Settings:
     paper: Unshown = "a4"
     flip: Unshown = "long edge"
     bleed: float = 0.0  # mm
+    crop_marks: bool = True  # on files for a print shop
     paper_thickness: float = 0.0  # mm of one sheet; 0: as usual for the paper
     size_beside: Unshown = ""  # the familiar thing beside which sizes are drawn: hand, card, person, none; empty: by the sizes
     prints: tuple[Unshown, ...] = ()  # further prints: format ids, or "print shop"

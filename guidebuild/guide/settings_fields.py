@@ -257,6 +257,12 @@ SETTINGS_FIELDS = (
         effect="The tone runs past the trim on files for a print shop.",
     ),
     F(
+        "crop marks",
+        "Whether files for a print shop have crop marks outside the bleed: yes or no. Some shops that print to order want none.",
+        "no",
+        effect="The lines at the corners of each page for a print shop, and paper round it for them.",
+    ),
+    F(
         "paper thickness",
         "How thick one sheet of the booklet's paper is; without it, 0.1 mm, as office paper of 80 g/m² is.",
         "0.12 mm",

@@ -114,6 +114,7 @@ class SettingsShape(Shape):
     paper: Text = "a4"
     flip: FlipWord = "long edge"
     bleed: Bleed = 0.0
+    crop_marks: YesNo = True
     paper_thickness: Thickness = 0.0
     size_beside: BesideWord = ""
     prints: Words = ()

@@ -16,6 +16,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
+import pdfplumber
 import pikepdf
 import pytest
 from pdf_oxide import PdfDocument
@@ -27,11 +28,12 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import render_card
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile, srgb_output
-from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.press.paper.print_shop import ShopWish, join_for_shop, to_print_shop
 from guidebuild.views.cards.card import card_views
 from tests.press.small_guide import THEME, drawn_picture, guide
 
 POINTS = 72 / 25.4
+PRESS = ShopWish(OutputProfile(srgb_output().data, "an invented press", 4))
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +58,7 @@ def test_a_checker_that_is_not_ours_passes_it(shop: bytes) -> None:
 
 
 def test_a_checker_passes_it_for_a_press_with_black_ink(plain: bytes) -> None:
-    assert judged(to_print_shop(plain, OutputProfile(srgb_output().data, "an invented press", 4))) == []
+    assert judged(to_print_shop(plain, PRESS)) == []
 
 
 @pytest.mark.parametrize(
@@ -127,6 +129,86 @@ def test_boxes_nest_and_measure_what_they_should(shop: bytes) -> None:
         assert "/Annots" not in page
 
 
+def test_crop_marks_stand_outside_the_bleed_in_line_with_the_trim(shop: bytes) -> None:
+    """Read by pdfplumber: two at each corner, 3 to 7 mm from the trim, none on the bleed, all on the paper (ISO 32000-1, 14.11.3)."""
+    with pdfplumber.open(io.BytesIO(shop)) as opened:
+        for page in opened.pages:
+            left, top, right, foot = page.trimbox
+            _, out, _, _ = page.bleedbox
+            marks = [edge for edge in page.lines if edge["stroking_color"] in {1, (1,)} and edge["linewidth"] == 0.25]
+            assert len(marks) == 8
+            for mark in marks:
+                across = mark["height"] < 0.01
+                lined = (mark["top"], (top, foot)) if across else (mark["x0"], (left, right))
+                assert min(abs(lined[0] - side) for side in lined[1]) < 0.05
+                reach = sorted(
+                    max(left - x, x - right) if across else max(top - y, y - foot)
+                    for x, y in ((mark["x0"], mark["top"]), (mark["x1"], mark["bottom"]))
+                )
+                assert reach == pytest.approx([3 * POINTS, 7 * POINTS], abs=0.05)
+                assert page.bbox[0] < mark["x0"] <= mark["x1"] < page.bbox[2]
+                assert page.bbox[1] < mark["top"] <= mark["bottom"] < page.bbox[3]
+            assert top - out == pytest.approx(3 * POINTS, abs=0.05)
+
+
+@pytest.mark.parametrize("wish", [ShopWish(), PRESS], ids=["sRGB", "a press"])
+def test_crop_marks_are_drawn_with_every_ink(plain: bytes, wish: ShopWish) -> None:
+    """ISO 32000-1, 8.6.6.4: the colorant `All`."""
+    with Pdf.open(io.BytesIO(to_print_shop(plain, wish))) as opened:
+        for page in opened.pages:
+            kind, ink, other, tint = page.obj.Resources.ColorSpace.RegistrationInk
+            assert (kind, ink) == (Name.Separation, Name.All)
+            assert other == (Name.DeviceCMYK if wish is PRESS else Name.DeviceRGB)
+            assert [float(n) for n in tint.C1] == ([1] * 4 if wish is PRESS else [0] * 3)
+
+
+def test_a_shop_that_wants_no_marks_gets_none(plain: bytes) -> None:
+    bare = to_print_shop(plain, ShopWish(marks=False))
+    assert judged(bare) == []
+    for page in PdfReader(io.BytesIO(bare)).pages:
+        assert page.mediabox == page.bleedbox
+        assert "/RegistrationInk" not in page["/Resources"]["/ColorSpace"]
+
+
+def test_marks_keep_off_a_wide_bleed(tmp_path: Path) -> None:
+    wide = render_card(card_views(make_published(guide()))[0], {"plate": drawn_picture(tmp_path)}, format_named("a7"), THEME, bleed=5.0).pdf
+    for page in PdfReader(io.BytesIO(to_print_shop(wide))).pages:
+        assert page.bleedbox.left - page.mediabox.left == pytest.approx((4 + 1) * POINTS, abs=0.05)
+
+
+def test_a_fold_is_marked_by_dashes_above_and_below(plain: bytes) -> None:
+    with pdfplumber.open(io.BytesIO(to_print_shop(plain, folds=(40.0,)))) as opened:
+        for page in opened.pages:
+            x = page.trimbox[0] + 40 * POINTS
+            dashed = [edge for edge in page.lines if abs(edge["x0"] - x) < 0.05 and edge["stroking_color"] in {1, (1,)}]
+            assert len(dashed) == 2
+            assert all(edge["bottom"] < page.bleedbox[1] + 0.05 or edge["top"] > page.bleedbox[3] - 0.05 for edge in dashed)
+
+
+def test_one_file_of_several_is_as_each_of_them(shop: bytes, tmp_path: Path) -> None:
+    """The same pages in their order, one declaration, and pictures, typefaces and profiles once."""
+    other = to_print_shop(
+        render_card(card_views(make_published(guide()))[1], {"plate": drawn_picture(tmp_path)}, format_named("a6"), THEME, bleed=3.0).pdf
+    )
+    whole = join_for_shop([("one", shop), ("two", other), ("one again", shop)], "Cards of a Hedge")
+    assert judged(whole) == []
+    read = PdfReader(io.BytesIO(whole))
+    assert [page.extract_text() for page in read.pages] == [
+        page.extract_text() for data in (shop, other, shop) for page in PdfReader(io.BytesIO(data)).pages
+    ]
+    for page in read.pages:
+        assert (float(page.trimbox.width), float(page.bleedbox.width)) == pytest.approx((105 * POINTS, 111 * POINTS), abs=0.01)
+        assert page.mediabox.width > page.bleedbox.width
+    assert len(whole) < len(shop) + len(other)
+    with Pdf.open(io.BytesIO(whole)) as opened, opened.open_metadata() as metadata:
+        streams = [t for t in opened.objects if isinstance(t, pikepdf.Stream)]
+        assert len([t for t in streams if t.get("/Subtype") == Name.Image]) == 1
+        assert sorted(int(t.N) for t in streams if "/N" in t and t.get("/Type") != Name.ObjStm) == [3, 3]  # sRGB, and the output's
+        assert (str(opened.docinfo.Title), metadata["dc:title"]) == ("Cards of a Hedge", "Cards of a Hedge")
+        assert metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] == "PDF/X-4"
+        assert len(opened.Root.OutputIntents) == 1
+
+
 def test_the_file_declares_itself(shop: bytes) -> None:
     with Pdf.open(io.BytesIO(shop)) as opened:
         assert opened.pdf_version == "1.6"
@@ -183,7 +265,7 @@ def test_all_fonts_are_embedded(shop: bytes) -> None:
 
 
 def test_black_is_black_ink_alone_where_the_press_has_it(plain: bytes) -> None:
-    shop = to_print_shop(plain, OutputProfile(srgb_output().data, "an invented press", 4))
+    shop = to_print_shop(plain, PRESS)
     with Pdf.open(io.BytesIO(shop)) as opened:
         steps = [step for page in opened.pages for step in pikepdf.parse_content_stream(page)]
     inks = [[float(n) for n in step.operands] for step in steps if str(step.operator) == "k"]

@@ -1,4 +1,4 @@
-"""Cards for a print shop: the same pages as PDF/X-4 (ISO 15930-7), with boxes, profile and pure black.
+"""Cards for a print shop: the same pages as PDF/X-4 (ISO 15930-7), with boxes, crop marks, profile and pure black.
 
 Screen things go (links, tags); type, lines and pictures stay as they are.  Colours are named as sRGB and left to the
 shop's colour management; only black, where the press has black ink, is printed with it alone, so that small type stays
@@ -8,7 +8,8 @@ sharp when the inks do not meet exactly.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 from importlib.resources import files
@@ -17,8 +18,10 @@ from typing import Any
 import pikepdf
 from pikepdf import Array, ContentStreamInstruction, Dictionary, Name, Operator, Pdf
 
+from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.output_profile import OutputProfile, srgb_output
 from guidebuild.press.paper.pdf import source_date
+from guidebuild.press.paper.shop_marks import mark_crops
 
 VERSION = "PDF/X-4"
 _NAMESPACE = "http://www.npes.org/pdfx/ns/id/"
@@ -26,25 +29,54 @@ _FIRST_DAY = datetime(2000, 1, 1, tzinfo=UTC)
 _BLACK = {"rg": "k", "RG": "K"}
 
 
-def to_print_shop(data: bytes, profile: OutputProfile | None = None, *, made: datetime | None = None) -> bytes:
-    """PDF/X-4 of pages that carry trim and bleed boxes; without a `profile` they are meant for sRGB.
+@dataclass(frozen=True, slots=True)
+class ShopWish:
+    """How a print shop wants its files: for its own profile where it gives one, and with crop marks or without."""
 
-    `made` is the date that the standard asks for: by default SOURCE_DATE_EPOCH, else a fixed day, so that the same cards
-    give the same bytes.
+    profile: OutputProfile | None = None
+    marks: bool = True
+
+
+PLAIN_WISH = ShopWish()
+
+
+def to_print_shop(data: bytes, wish: ShopWish = PLAIN_WISH, *, folds: Sequence[float] = (), made: datetime | None = None) -> bytes:
+    """PDF/X-4 of pages that carry trim and bleed boxes; without a profile they are meant for sRGB.
+
+    `folds` are marked beside the crop marks, in millimetres from the left edge of each page. `made` is the date that the standard
+    asks for: by default SOURCE_DATE_EPOCH, else a fixed day, so that the same cards give the same bytes.
     """
-    condition = profile or srgb_output()
+    condition = wish.profile or srgb_output()
     with Pdf.open(io.BytesIO(data)) as pdf:
         _leave_only_print(pdf)
-        rgb = pdf.make_indirect(Array([Name.ICCBased, _srgb(pdf)]))
-        for resources in _resources(pdf):
-            spaces = resources.get("/ColorSpace", Dictionary())
-            resources.ColorSpace = Dictionary({**dict(spaces.items()), "/DefaultRGB": rgb})
+        _name_colours(pdf, pdf.make_indirect(Array([Name.ICCBased, _srgb(pdf)])))
         if condition.cmyk:
             _pure_black(pdf)
+        if wish.marks:
+            mark_crops(pdf, cmyk=condition.cmyk, folds=folds)
         _intend(pdf, condition)
-        _declare(pdf, sha256(data).hexdigest(), made or source_date() or _FIRST_DAY)
-        written = io.BytesIO()
-        pdf.save(written, deterministic_id=True, force_version="1.6")
+        return _finish(pdf, sha256(data).hexdigest(), made)
+
+
+def join_for_shop(parts: Sequence[tuple[str, bytes]], title: str, *, made: datetime | None = None) -> bytes:
+    """One file of many that are PDF/X-4 for the same shop, all that they share in it once; `ValueError` when there is none."""
+    data = join_pdfs(parts, title)
+    with Pdf.open(io.BytesIO(data)) as pdf:
+        _name_colours(pdf, pdf.pages[0].obj.Resources.ColorSpace.DefaultRGB)
+        return _finish(pdf, sha256(data).hexdigest(), made)
+
+
+def _name_colours(pdf: Pdf, rgb: Any) -> None:
+    """Say of every colour in figures of red, green and blue which these are."""
+    for resources in _resources(pdf):
+        spaces = resources.get("/ColorSpace", Dictionary())
+        resources.ColorSpace = Dictionary({**dict(spaces.items()), "/DefaultRGB": rgb})
+
+
+def _finish(pdf: Pdf, digest: str, made: datetime | None) -> bytes:
+    _declare(pdf, digest, made or source_date() or _FIRST_DAY)
+    written = io.BytesIO()
+    pdf.save(written, deterministic_id=True, force_version="1.6")
     return written.getvalue()
 
 

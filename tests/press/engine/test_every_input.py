@@ -127,6 +127,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "paper": ("letter", SHEETS | PACK | COPIES, {"cards"}),
     "flip": ("short edge", NOTHING, {"cards"}),
     "bleed": ("3 mm", CARD, {"cards"}),
+    "crop marks": ("no", NOTHING, NOTHING),  # no file for a shop is asked for there
     "paper thickness": ("0.12 mm", NOTHING, NOTHING),  # no booklet is asked for there
     "size beside": ("hand", CARD | {"render_sheet"}, NOTHING),
     "prints": ("[leaflet-a4]", COPIES | {"make_leaflet"}, {"cards"}),

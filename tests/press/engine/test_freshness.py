@@ -145,8 +145,8 @@ def own_card_rules(guide: Path) -> None:
 
 ON_SITE = "site/cards/*-spot.pdf"
 TWO_CARDS = (
-    *("cards/*-spot.pdf", "cards/deck.pdf", "cards/print-shop/*-spot.pdf", "cards/sheets-a4.pdf", "cards/walk-round-the-yard-a4.pdf"),
-    ON_SITE,
+    *("cards/*-spot.pdf", "cards/deck.pdf", "cards/print-shop/*-spot.pdf", "cards/print-shop/deck.pdf"),
+    *("cards/sheets-a4.pdf", "cards/walk-round-the-yard-a4.pdf", ON_SITE),
 )
 SEVEN_CARD = tuple(path.replace("*-spot", "seven-spot") for path in TWO_CARDS)
 TWO_SCRIPTS = ("scripts/seven-short*", "scripts/two-spot-short*")
@@ -272,6 +272,7 @@ CHAINS = (
             ),
         ),
         Change("a greeting", edit("guide.yaml", "Hello from", "Welcome to"), TWO_SCRIPTS),
+        Change("crop marks", edit("guide.yaml", "level:", "crop marks: no\nlevel:"), ("cards/print-shop/*.pdf",)),
         Change("bleed", edit("guide.yaml", "level:", "bleed: 2 mm\nlevel:"), TWO_CARDS),
     ),
     (
@@ -282,7 +283,7 @@ CHAINS = (
                 "cards/compare-*.pdf",
                 "cards/deck.pdf",
                 "cards/seven-spot.pdf",
-                "cards/print-shop/seven-spot.pdf",
+                *("cards/print-shop/seven-spot.pdf", "cards/print-shop/deck.pdf"),
                 "site/cards/seven-spot.pdf",
                 "*data/taxa.zip",
                 "posts/index.html",

@@ -13,8 +13,7 @@ from guidebuild.press.outputs.cards.leaflet import render_leaflet
 from guidebuild.press.outputs.cards.plate import render_plate
 from guidebuild.press.paper.formats import Format
 from guidebuild.press.paper.joining import join_pdfs
-from guidebuild.press.paper.output_profile import OutputProfile
-from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.press.paper.print_shop import PLAIN_WISH, ShopWish
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import CardView
@@ -33,12 +32,12 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class CardWork:
-    """What printing one card or plate needs; `profile` is that of a print shop."""
+    """What printing one card or plate needs; `wish` is that of a print shop, where it is for one."""
 
     card: CardView
     pictures: tuple[tuple[str, Picture], ...]
     look: Look
-    profile: OutputProfile | None = None
+    wish: ShopWish = PLAIN_WISH
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +72,7 @@ def join_deck(work: DeckWork) -> Made:
 
 def make_card(work: CardWork) -> Made:
     """One card's PDF; no part where it does not fit."""
-    return _made(_print_card(work))
-
-
-def make_shop_card(work: CardWork) -> Made:
-    """One card as PDF/X-4."""
-    result = _print_card(work)
-    return Made((to_print_shop(result.pdf, work.profile),) if result.pdf else (), result.problems)
+    return _made(print_card(work))
 
 
 def make_plate(work: CardWork) -> Made:
@@ -98,7 +91,8 @@ def make_checklist(work: ChecklistWork) -> Made:
     return _made(render_checklist(work.view, work.look.format, work.look.theme_folders, contrast=work.look.contrast))
 
 
-def _print_card(work: CardWork) -> CardResult:
+def print_card(work: CardWork) -> CardResult:
+    """One card, fitted, and what is to be told of it."""
     look = work.look
     return render_card(work.card, dict(work.pictures), look.format, look.theme_folders, contrast=look.contrast, bleed=look.bleed)
 

@@ -9,12 +9,11 @@ from dataclasses import dataclass
 from guidebuild.fieldwork.public_records import PublicWalk
 from guidebuild.fieldwork.sale import COMPARISONS_SOLD, DECK_SOLD, WALK_CARDS_SOLD
 from guidebuild.press.engine.files import Files
-from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import ChecklistWork, DeckWork, join_deck, make_checklist
-from guidebuild.press.outputs.cards.printing import CARD, Printing
+from guidebuild.press.outputs.cards.printing import CARD, DECK, DECK_FILE, Printing
 from guidebuild.press.outputs.cards.prints import publish_prints
 from guidebuild.press.outputs.cards.telling import publish_telling
 from guidebuild.press.paper.formats import Format, Paper, UnknownFormatError, card_format_named, format_named, paper_named
@@ -28,8 +27,6 @@ from guidebuild.views.cards.printed import checklist_view, likely_on_walk
 from guidebuild.words import words
 
 __all__ = ["Printing", "publish_cards"]
-_DECK_FILE = "deck.pdf"
-DECK = Craft("deck", "decks", cost=500.0, seconds=300.0)
 
 
 def publish_cards(printing: Printing) -> None:
@@ -93,7 +90,7 @@ class _Sheets:
         settings = printing.guide.settings
         keys = tuple(piece.job.key for piece in pieces)
         say = words(settings.language)
-        what = say("Sheets to be printed and cut. {file} has the cards to be read.", file=_DECK_FILE)
+        what = say("Sheets to be printed and cut. {file} has the cards to be read.", file=DECK_FILE)
         named = SheetsNamed(f"{settings.title}: cards", what, settings.language)
         self._printing = printing
         self._pieces = pieces
@@ -122,7 +119,7 @@ class _Sheets:
 
 def _begin_deck(printing: Printing, cards: Sequence[CardView], pieces: Mapping[str, Piece]) -> Callable[[], None]:
     """Have all cards put into one tagged file, to read on a screen or send to a printer of cards; it is published when called for."""
-    files, path = printing.files, _DECK_FILE
+    files, path = printing.files, DECK_FILE
     parts = tuple((card.name.short, printed) for card in cards if (printed := files.find(pieces[card.id].paths[0])))
     job = printing.maker.job(DECK, join_deck, DeckWork(parts, f"{printing.guide.settings.title}: cards"), where="deck")
     if not parts or files.keep([path], job.key):

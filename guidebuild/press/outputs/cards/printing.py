@@ -18,6 +18,8 @@ from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import CardView
 
 CARD = Craft("card", "cards", cost=150.0)
+DECK = Craft("deck", "decks", cost=500.0, seconds=300.0)
+DECK_FILE = "deck.pdf"
 SHEET = Craft("sheet", "sheets", cost=1000.0)
 
 

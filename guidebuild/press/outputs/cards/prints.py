@@ -10,18 +10,16 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards import walk_sheets
 from guidebuild.press.outputs.cards.booklet.publishing import publish_booklet
 from guidebuild.press.outputs.cards.card_sets import CardSets
-from guidebuild.press.outputs.cards.jobs import CardWork, LeafletWork, make_leaflet, make_plate, make_shop_card
+from guidebuild.press.outputs.cards.jobs import CardWork, LeafletWork, make_leaflet, make_plate
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
-from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
-from guidebuild.press.outputs.cards.printing import CARD, SHEET, Printing
-from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named, print_named
-from guidebuild.press.paper.output_profile import read_profile_of
+from guidebuild.press.outputs.cards.printing import SHEET, Printing
+from guidebuild.press.outputs.cards.shop import publish_shop_cards
+from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, print_named
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import checklist_view, leaflet_views
 from guidebuild.views.cards.walk_sheets import spotting_view
 
-_SHOP_BLEED = 3.0
 PLATE = Craft("plate", "plates", cost=150.0)
 LEAFLET = Craft("leaflet", "leaflets", cost=400.0)
 
@@ -30,8 +28,7 @@ def publish_prints(printing: Printing, sets: CardSets) -> None:
     """All that `prints:` lists, in its order, each once; cards of a format that stand already are not made again."""
     for wanted in dict.fromkeys(printing.guide.settings.prints):
         if wanted.casefold() == PRINT_SHOP:
-            variant = sets.choose(wanted)
-            _publish_shop_cards(variant.printing, variant.cards)
+            publish_shop_cards(printing, sets)
             continue
         try:
             printed_format = print_named(wanted)
@@ -43,26 +40,6 @@ def publish_prints(printing: Printing, sets: CardSets) -> None:
         elif printed_format.kind is not PrintKind.CHECKLIST:  # every walk has its checklist already
             variant = sets.choose(wanted)
             _PRINTERS[printed_format.kind](variant.printing, variant.cards, printed_format)
-
-
-def _publish_shop_cards(printing: Printing, cards: Sequence[CardView]) -> None:
-    """Single cards with bleed as PDF/X-4."""
-    settings = printing.guide.settings
-    try:
-        name = settings.print_profile
-        profile = read_profile_of(printing.folder, name) if name else None
-    except (ValueError, OSError) as error:
-        printing.problems.tell(Problem("print-profile", "guide.yaml", str(error)))
-        return
-    card_format = format_named(settings.card)
-    look = printing.look(card_format, settings.bleed or _SHOP_BLEED)
-    shown = printing.shown_on(cards, picture_pixels(card_format))
-
-    def piece(card: CardView) -> Piece:
-        work = CardWork(card, shown[card.id], look, profile=profile)
-        return Piece(printing.maker.job(CARD, make_shop_card, work, where=f"card {card.id}"), (f"print-shop/{card.id}.pdf",))
-
-    printing.maker.make(map(piece, cards))
 
 
 def _publish_plates(printing: Printing, cards: Sequence[CardView], page: Format) -> None:

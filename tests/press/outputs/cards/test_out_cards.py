@@ -15,6 +15,7 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.engine.progress import Silence
 from guidebuild.press.engine.store import Store
 from guidebuild.press.outputs.cards import jobs as print_jobs
+from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.publication import Publication, Wishes
 from guidebuild.press.publish import publish
@@ -113,6 +114,26 @@ def test_prints_are_made_as_asked_and_a_bad_wish_is_named(tmp_path: Path) -> Non
     assert "there is no print “poster”. Write one of a6, a7, booklet" in problem.message
     assert "print shop" in problem.message
     assert {"leaflet-a4-june.pdf", "id-1/parent.pdf", "print-shop/parent.pdf"} <= files(folder)
+    assert {"print-shop/deck.pdf", "print-shop/id-1/parent.pdf", "print-shop/id-1/deck.pdf"} <= files(folder)
+    shop = folder / "published" / "cards" / "print-shop"
+    for deck, card in ((shop / "deck.pdf", "a6"), (shop / "id-1" / "deck.pdf", "id-1")):
+        pages = PdfReader(deck).pages
+        assert len(pages) == 2 * len(small().accounts)
+        size = format_named(card).size
+        for page in pages:
+            assert float(page.trimbox.width) == pytest.approx(size.points[0], abs=0.1)
+            assert page.mediabox.width > page.bleedbox.width > page.trimbox.width
+
+
+def test_one_file_for_the_shop_has_all_cards(tmp_path: Path) -> None:
+    """In the guide's order, front and back in turn; without marks where the shop wants none."""
+    folder = folder_with_photo(tmp_path)
+    make(folder, small(prints=("print shop",), crop_marks=False))
+    cards = folder / "published" / "cards"
+    pages = PdfReader(cards / "print-shop" / "deck.pdf").pages
+    assert [page.extract_text() for page in pages] == [page.extract_text() for page in PdfReader(cards / "deck.pdf").pages]
+    assert [page.extract_text() for page in pages[:2]] == [page.extract_text() for page in PdfReader(cards / "parent.pdf").pages]
+    assert all(page.mediabox == page.bleedbox for page in pages)
 
 
 def test_a_profile_that_is_not_there_is_said(tmp_path: Path) -> None:

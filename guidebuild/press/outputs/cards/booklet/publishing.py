@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import suppress
 from dataclasses import replace
 
 from guidebuild.press.engine.digest import KnownFile, digest_bytes
@@ -16,8 +15,9 @@ from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
 from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_pages, make_bound, make_spread
 from guidebuild.press.outputs.cards.printing import Printing
+from guidebuild.press.outputs.cards.shop import read_wish
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, paper_named
-from guidebuild.press.paper.output_profile import OutputProfile, read_profile_of
+from guidebuild.press.paper.print_shop import ShopWish
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.booklet.book import BookletView, booklet_view
 from guidebuild.views.booklet.spreads import AlikeSpread, Spread
@@ -45,18 +45,17 @@ def publish_booklet(printing: Printing, printed: Format) -> None:
         spreads=spreads,
         counted=Counted(front, whole, (before, behind)),
         glued=is_glued(whole),
-        shop=shop,
-        profile=_find_profile(printing) if shop else None,
+        shop=_find_wish(printing) if shop else None,
     )
     printing.maker.make([_piece(printing, make_bound, work, tuple(name_files(printed.id, paper.id, glued=work.glued, shop=shop)))])
 
 
-def _find_profile(printing: Printing) -> OutputProfile | None:
-    """The print shop's profile; None where there is none that can be read, which the cards for the shop tell."""
-    name = printing.guide.settings.print_profile
-    with suppress(ValueError, OSError):
-        return read_profile_of(printing.folder, name) if name else None
-    return None
+def _find_wish(printing: Printing) -> ShopWish:
+    """How the print shop wants its files; as if it gave no profile where that cannot be read, which the cards for the shop tell."""
+    try:
+        return read_wish(printing)
+    except (ValueError, OSError):
+        return ShopWish(marks=printing.guide.settings.crop_marks)
 
 
 def _list_photos(view: BookletView) -> Iterator[PhotoView]:

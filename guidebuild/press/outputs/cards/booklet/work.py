@@ -17,8 +17,7 @@ from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.outputs.cards.booklet.species import render_species
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.paper.formats import Paper
-from guidebuild.press.paper.output_profile import OutputProfile
-from guidebuild.press.paper.print_shop import to_print_shop
+from guidebuild.press.paper.print_shop import ShopWish, to_print_shop
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.paper.sheets import SheetsNamed, make_booklet
@@ -51,9 +50,8 @@ class BookletWork:
     glued: bool = False
     thickness: float = 0.0
     """Of one sheet, millimetres."""
-    shop: bool = False
-    profile: OutputProfile | None = None
-    """That of the print shop, where it gives one."""
+    shop: ShopWish | None = None
+    """How a print shop wants its files, where there are any for it."""
 
 
 def make_spread(work: SpreadWork) -> Made:
@@ -81,11 +79,21 @@ def make_bound(work: BookletWork) -> Made:
         return Made((), made.problems)
     pages = trim_pages(made.pdf)
     try:
-        bound = _glue(work, made.pdf) if work.glued else (_lay_on_sheets(work, made.pdf),)
+        bound: tuple[bytes, ...] = _glue(work, made.pdf) if work.glued else (_lay_on_sheets(work, made.pdf),)
     except NoRoomError as error:
         return Made((pages,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
-    for_shop = bound if work.glued else (made.pdf,)
-    return Made((pages, *bound, *(to_print_shop(one, work.profile) for one in for_shop if work.shop)), made.problems)
+    return Made((pages, *bound, *_for_shop(work, made.pdf, bound)), made.problems)
+
+
+def _for_shop(work: BookletWork, pdf: bytes, bound: tuple[bytes, ...]) -> tuple[bytes, ...]:
+    """What is bound, as a print shop takes it; a flat cover has marks where it is folded round the spine."""
+    if work.shop is None:
+        return ()
+    if not work.glued:
+        return (to_print_shop(pdf, work.shop),)
+    cover, inside = bound
+    width = work.look.format.size.width
+    return to_print_shop(cover, work.shop, folds=(width, width + _find_spine(work, pdf))), to_print_shop(inside, work.shop)
 
 
 def _lay_on_sheets(work: BookletWork, pdf: bytes) -> bytes:
@@ -100,8 +108,13 @@ def _glue(work: BookletWork, pdf: bytes) -> tuple[bytes, bytes]:
     """The flat cover and the block."""
     leaf, view = Leaf(work.look.format), work.view
     say, file = words(view.language), f"{work.look.format.id}.pdf"
-    spine = find_spine(len(PdfReader(io.BytesIO(pdf)).pages), work.thickness or work.paper.thickness)
+    spine = _find_spine(work, pdf)
     cover = say("The cover of {file}, to be folded round its leaves: spine {spine} mm.", file=file, spine=f"{spine:.1f}")
     inside = say("The leaves of {file} page by page, to be glued into its cover.", file=file)
     flat = make_cover(pdf, leaf, spine, SheetsNamed(view.title, cover, view.language))
     return flat, make_inside(pdf, SheetsNamed(view.title, inside, view.language))
+
+
+def _find_spine(work: BookletWork, pdf: bytes) -> float:
+    """How wide the spine of all these pages is, millimetres."""
+    return find_spine(len(PdfReader(io.BytesIO(pdf)).pages), work.thickness or work.paper.thickness)
