@@ -25,7 +25,7 @@ with imported_when_used():  # most commands ask nothing of the checks; scripts a
     from guidebuild import rules
     from guidebuild.checks import registry, rule_names
     from guidebuild.fieldwork import published
-    from guidebuild.press import foreseen
+    from guidebuild.press import foreseen, foreseen_shop
     from guidebuild.press.engine import toolchain
     from guidebuild.press.theme import own_files
     from guidebuild.reading import kept_readings
@@ -148,6 +148,8 @@ def _refused(folder: Path, guide: Guide) -> Iterator[Finding]:
     sounds = {sound.file: sound.where("file") for sound in guide.sounds.values() if sound.file in guide.sound_files}
     films = {film.file: film.where("file") for film in guide.films.values() if film.file in guide.film_files}
     yield from foreseen.find_refused(folder, guide.settings, cards, photos.items(), (sounds | films).items())
+    if foreseen.is_for_shop(guide.settings):
+        yield from foreseen_shop.find_refused_by_shop(folder, published.make_published(guide))
 
 
 def _script_findings(guide: Guide) -> tuple[Finding, ...]:

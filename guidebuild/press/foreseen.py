@@ -55,6 +55,11 @@ def find_refused(
     yield from _refused_theme(folder)
 
 
+def is_for_shop(settings: Settings) -> bool:
+    """Whether files for a print shop are asked for."""
+    return any(wanted.casefold() == PRINT_SHOP for wanted in settings.prints)
+
+
 def _tried(code: Code, at: At, ask: Callable[[], T]) -> tuple[T | None, list[Finding]]:
     """What an asking answers, or the finding for what it raises."""
     try:

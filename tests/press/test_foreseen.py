@@ -188,7 +188,7 @@ TOLD_BY_CHECK = {
     *("theme", "no-room", "unknown-format", "print-profile"),
     *("not-readable", "too-large", "cut-short", "heic", "not-a-photo"),
     *("media-missing", "media-damaged", "media-refused", "media-too-large", "media-position"),
-    "post-out-of-date",
+    *("post-out-of-date", "short-bleed", "few-pixels"),
 }
 ONLY_WHERE_THE_HEAD_IS = {"damaged": "the rest shows when the picture is decoded"}
 TOLD_BY_ANOTHER_RULE = {"missing": "photo-file-missing"}
@@ -210,7 +210,6 @@ ONLY_BY_MAKE = {
     "sound-not-drawn": "shows when a sound is decoded",
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",
-    "few-pixels": "shows when a card is laid out",
     "short-page": "shows when a document is laid out",
     "left-out": "shows when a card is laid out",
     "too-long": "shows when a card is laid out",

@@ -7,7 +7,7 @@ Clear print asks for 12 pt (RNIB Clear Print): the plate and the booklet come ne
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -143,6 +143,12 @@ def card_format_named(name: str) -> Format:
     if card_format.kind is not PrintKind.CARD:
         raise UnknownFormatError("card format", name, {key: 0 for key, known in read_formats().items() if known.kind is PrintKind.CARD})
     return card_format
+
+
+def card_formats_among(wanted: Iterable[str]) -> tuple[Format, ...]:
+    """The formats for cards among these words of `prints:`, each once; other words are left to those who ask for them."""
+    named = (read_formats().get(word.strip().casefold()) for word in wanted)
+    return tuple(dict.fromkeys(one for one in named if one and one.kind is PrintKind.CARD))
 
 
 def print_named(name: str) -> Format:

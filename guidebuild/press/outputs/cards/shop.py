@@ -11,7 +11,7 @@ from guidebuild.press.outputs.cards.card_sets import CardSets
 from guidebuild.press.outputs.cards.jobs import CardWork, DeckWork, print_card
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, DECK, DECK_FILE, Printing
-from guidebuild.press.paper.formats import PRINT_SHOP, Format, PrintKind, UnknownFormatError, format_named
+from guidebuild.press.paper.formats import PRINT_SHOP, Format, card_formats_among, format_named
 from guidebuild.press.paper.output_profile import read_profile_of
 from guidebuild.press.paper.print_shop import ShopWish, join_for_shop, to_print_shop
 from guidebuild.views.cards.card import CardView
@@ -31,7 +31,7 @@ def publish_shop_cards(printing: Printing, sets: CardSets) -> None:
     own = format_named(printing.guide.settings.card)
     variant = sets.choose(PRINT_SHOP)
     _publish(variant.printing, variant.cards, own, FOLDER, wish)
-    for further in list_sizes(printing.guide.settings.prints):
+    for further in card_formats_among(printing.guide.settings.prints):
         if further.id != own.id:
             variant = sets.choose_cards(further, PRINT_SHOP)
             _publish(variant.printing, variant.cards, further, f"{FOLDER}{further.id}/", wish)
@@ -42,17 +42,6 @@ def read_wish(printing: Printing) -> ShopWish:
     settings = printing.guide.settings
     name = settings.print_profile
     return ShopWish(read_profile_of(printing.folder, name) if name else None, settings.crop_marks)
-
-
-def list_sizes(wanted: Sequence[str]) -> tuple[Format, ...]:
-    """The sizes of cards among these words of `prints:`; what is no format is told elsewhere."""
-    found = []
-    for word in dict.fromkeys(wanted):
-        try:
-            found.append(format_named(word))
-        except UnknownFormatError:
-            continue
-    return tuple(one for one in found if one.kind is PrintKind.CARD)
 
 
 def _publish(printing: Printing, cards: Sequence[CardView], card_format: Format, folder: str, wish: ShopWish) -> None:
