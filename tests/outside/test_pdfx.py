@@ -26,7 +26,7 @@ from pypdf import PdfReader
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.card import render_card
-from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.formats import PrintKind, format_named, read_formats
 from guidebuild.press.paper.output_profile import OutputProfile, read_profile, srgb_output
 from guidebuild.press.paper.print_shop import ShopWish, join_for_shop, to_print_shop
 from guidebuild.views.cards.card import card_views
@@ -183,6 +183,23 @@ def test_a_fold_is_marked_by_dashes_above_and_below(plain: bytes) -> None:
             dashed = [edge for edge in page.lines if abs(edge["x0"] - x) < 0.05 and edge["stroking_color"] in {1, (1,)}]
             assert len(dashed) == 2
             assert all(edge["bottom"] < page.bleedbox[1] + 0.05 or edge["top"] > page.bleedbox[3] - 0.05 for edge in dashed)
+
+
+@pytest.mark.parametrize("name", [name for name, one in read_formats().items() if one.kind is PrintKind.CARD])
+def test_words_and_codes_keep_three_millimetres_from_the_knife(name: str, tmp_path: Path) -> None:
+    """On every size of card (3 mm: common practice, no source). Boxes of letters reach a little below their ink."""
+    pictures = {"plate": drawn_picture(tmp_path)}
+    card = render_card(card_views(make_published(guide()))[0], pictures, format_named(name), THEME, bleed=3.0).pdf
+    with pdfplumber.open(io.BytesIO(to_print_shop(card))) as opened:
+        for page in opened.pages:
+            left, top, right, foot = page.trimbox
+            letters = [one for one in page.chars if one["text"].strip()]
+            drawn = [one for one in (*page.rects, *page.curves) if one["x0"] > left and one["x1"] < right and one["bottom"] < foot]
+            assert letters
+            assert drawn
+            for one in (*letters, *drawn):
+                near = min(one["x0"] - left, right - one["x1"], one["top"] - top, foot - one["bottom"])
+                assert near / POINTS >= 2.9, (page.page_number, one.get("text"))
 
 
 def test_one_file_of_several_is_as_each_of_them(shop: bytes, tmp_path: Path) -> None:
