@@ -119,6 +119,7 @@ class Settings:
     flip: Unshown = "long edge"
     bleed: float = 0.0  # mm
     crop_marks: bool = True  # on files for a print shop
+    ink_limit: int = 0  # per cent of one full ink, all inks of a spot together; 0: none is given
     paper_thickness: float = 0.0  # mm of one sheet; 0: as usual for the paper
     size_beside: Unshown = ""  # the familiar thing beside which sizes are drawn: hand, card, person, none; empty: by the sizes
     prints: tuple[Unshown, ...] = ()  # further prints: format ids, or "print shop"

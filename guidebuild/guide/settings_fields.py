@@ -292,6 +292,12 @@ SETTINGS_FIELDS = (
         "shop.icc",
         effect="The colours of files for a print shop.",
     ),
+    F(
+        "ink limit",
+        "How much ink your print shop's press bears on one spot, all inks together (total area coverage); with `print profile`.",
+        "300 %",
+        effect="`make` names the pictures on cards for a print shop that take more.",
+    ),
     F("greeting", "How scripts begin.", "Hello, and welcome to the hedge.", effect="The first words of drafted scripts."),
     F("sign off", "How scripts end.", "See you by the hedge.", effect="The last words of drafted scripts."),
     F("hashtags", "Hashtags of posts, without the #.", "[shieldbugs, hedgewatch]", effect="At the end of posts."),

@@ -161,6 +161,9 @@ Bleed = Annotated[
 Thickness = Annotated[
     float, PlainValidator(reads(parse_values.parse_thickness)), _said("a thickness of 0.03 to 1 mm, such as 0.12 mm", forms.SOME_FIGURE)
 ]
+InkLimit = Annotated[
+    int, PlainValidator(reads(parse_values.parse_ink_limit)), _said("per cent from 100 to 400, such as 300 %", forms.INK_LIMIT)
+]
 UnitWord = Annotated[str, PlainValidator(reads(parse_values.parse_unit)), _said("a unit: mm, cm, m, in, ft, g, kg, or count")]
 Margin = Annotated[Measure, PlainValidator(reads(parse_values.parse_margin)), _said("a measurement, such as 0.5 mm", forms.SOME_FIGURE)]
 Whole = Annotated[int, PlainValidator(reads(parse_values.parse_whole)), _said("a whole number", forms.WHOLE)]

@@ -243,6 +243,14 @@ def parse_bleed(text: str) -> float | Unreadable:
     return measure.low
 
 
+def parse_ink_limit(text: str) -> int | Unreadable:
+    """How much ink a press bears on one spot, per cent of one full ink: `300 %`, `300`."""
+    found = re.fullmatch(r"0*(\d{3})\s*%?", text.strip(), re.ASCII)
+    if found and 100 <= int(found[1]) <= 400:
+        return int(found[1])
+    return Unreadable(f"'{text}' is no limit of ink.", "Write per cent from 100 to 400, as your print shop names it, such as 300 %.")
+
+
 def parse_thickness(text: str) -> float | Unreadable:
     """How thick one sheet of paper is, in millimetres: `0.12 mm`."""
     mend = "Write 0.1 mm, or what a pack of a hundred sheets measures, divided by a hundred."

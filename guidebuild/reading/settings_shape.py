@@ -19,6 +19,7 @@ from guidebuild.reading.kinds import (
     FileWord,
     FlipWord,
     HemisphereWord,
+    InkLimit,
     Languages,
     Lengths,
     LevelWord,
@@ -120,6 +121,7 @@ class SettingsShape(Shape):
     prints: Words = ()
     sold: Words = ()
     print_profile: Text = ""
+    ink_limit: InkLimit = 0
     greeting: Text = ""
     sign_off: Text = ""
     hashtags: Words = ()

@@ -211,6 +211,7 @@ ONLY_BY_MAKE = {
     "layout": "shows when pages are laid out",
     "crop": "shows when a picture is cut",
     "short-page": "shows when a document is laid out",
+    "too-much-ink": "shows when a picture is turned into inks",
     "left-out": "shows when a card is laid out",
     "too-long": "shows when a card is laid out",
     "too-wide": "shows when a card is laid out",

@@ -68,6 +68,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
     Code("few-pixels", "Printed pictures have pixels enough", W, "The print looks soft.", "Give a larger original."),
     Code("short-bleed", "Pages for a print shop have bleed enough", W, "Where the knife is off by a hair, a white edge shows.",
          "Write `bleed: 3 mm`, or what your shop asks for."),
+    Code("too-much-ink", "Pictures take no more ink than the press bears", W, "Ink dries slowly, and comes off on the next sheet.",
+         "Lighten the darkest parts, or ask the print shop to reduce the ink."),
     Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),
     Code("nothing-to-find", "A walk has something that children may look for", N, "It has no children's sheet.",
          "Enter a photo of something harmless that is out then, or leave the sheet out of prints."),

@@ -35,6 +35,8 @@ class ShopWish:
 
     profile: OutputProfile | None = None
     marks: bool = True
+    ink_limit: int = 0
+    """Per cent of one full ink that all inks of a spot may come to; 0 where none is given."""
 
 
 PLAIN_WISH = ShopWish()

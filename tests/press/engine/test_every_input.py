@@ -131,6 +131,7 @@ SETTINGS: dict[str, tuple[str, set[str], set[str]]] = {
     "paper thickness": ("0.12 mm", NOTHING, NOTHING),  # no booklet is asked for there
     "size beside": ("hand", CARD | {"render_sheet"}, NOTHING),
     "prints": ("[leaflet-a4]", COPIES | {"make_leaflet"}, {"cards"}),
+    "ink limit": ("300 %", NOTHING, NOTHING),
     "print profile": ("shop.icc", NOTHING, NOTHING),
     "sold": ("[booklet]", NOTHING, NOTHING),
     "greeting": ("Welcome.", SCRIPT | ROWS, NOTHING),

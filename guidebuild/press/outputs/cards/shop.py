@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+
+from PIL import Image
 
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
@@ -12,6 +14,7 @@ from guidebuild.press.outputs.cards.jobs import CardWork, DeckWork, print_card
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, DECK, DECK_FILE, Printing
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, card_formats_among, format_named
+from guidebuild.press.paper.ink import reckon_ink
 from guidebuild.press.paper.output_profile import read_profile_of
 from guidebuild.press.paper.print_shop import ShopWish, join_for_shop, to_print_shop
 from guidebuild.views.cards.card import CardView
@@ -41,7 +44,7 @@ def read_wish(printing: Printing) -> ShopWish:
     """How the guide's print shop wants its files; raises `ValueError` that says why its profile is none, or `OSError`."""
     settings = printing.guide.settings
     name = settings.print_profile
-    return ShopWish(read_profile_of(printing.folder, name) if name else None, settings.crop_marks)
+    return ShopWish(read_profile_of(printing.folder, name) if name else None, settings.crop_marks, settings.ink_limit)
 
 
 def _publish(printing: Printing, cards: Sequence[CardView], card_format: Format, folder: str, wish: ShopWish) -> None:
@@ -63,7 +66,21 @@ def _publish(printing: Printing, cards: Sequence[CardView], card_format: Format,
 def make_shop_card(work: CardWork) -> Made:
     """One card as PDF/X-4."""
     result = print_card(work)
-    return Made((to_print_shop(result.pdf, work.wish),) if result.pdf else (), result.problems)
+    return Made((to_print_shop(result.pdf, work.wish),) if result.pdf else (), (*result.problems, *_find_wet(work)))
+
+
+def _find_wet(work: CardWork) -> Iterator[Problem]:
+    """Pictures that take more ink than the shop's limit; only its own profile can say it."""
+    wish, limit = work.wish, work.wish.ink_limit
+    if not limit or wish.profile is None or not wish.profile.cmyk:
+        return
+    for ident, picture in work.pictures:
+        with Image.open(picture.path) as opened:
+            ink = reckon_ink(opened, wish.profile, limit)
+        if ink.most > limit:
+            share = f"{ink.over:.0%}" if ink.over >= 0.01 else "less than 1%"
+            said = f"the picture “{ident}” takes up to {ink.most:.0f}% ink where the limit is {limit}%, on {share} of it"
+            yield Problem("too-much-ink", f"card {work.card.id}", f"{said}; lighten its darkest parts")
 
 
 def join_shop_cards(work: DeckWork) -> Made:

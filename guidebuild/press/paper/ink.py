@@ -1,0 +1,37 @@
+"""How much ink a picture takes on a print shop's press: all inks of one spot together (total area coverage), by the shop's own profile."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+
+import numpy as np
+from PIL import Image, ImageCms
+
+from guidebuild.press.paper.output_profile import OutputProfile
+
+_LOOKED_AT = 600
+"""Pixels along the longer side: a spot that no print shows is none."""
+_SPECKS = 0.001
+"""The share of a picture that may have more: single pixels dry."""
+
+
+@dataclass(frozen=True, slots=True)
+class InkUsed:
+    """The most ink on a picture, per cent of one full ink (four full ones are 400), and the share of it that is over a limit."""
+
+    most: float
+    over: float
+
+
+def reckon_ink(picture: Image.Image, profile: OutputProfile, limit: float) -> InkUsed:
+    """The ink of a picture in sRGB, turned into the profile's inks by the intent that PDF takes of itself, relative colorimetric (ISO 32000-1, 8.6.5.8)."""
+    small = picture.convert("RGB")
+    small.thumbnail((_LOOKED_AT, _LOOKED_AT))
+    press = ImageCms.ImageCmsProfile(io.BytesIO(profile.data))
+    intent = ImageCms.Intent.RELATIVE_COLORIMETRIC
+    turned = ImageCms.applyTransform(small, ImageCms.buildTransform(ImageCms.createProfile("sRGB"), press, "RGB", "CMYK", intent))
+    if turned is None:
+        raise ValueError("the picture could not be turned into inks")
+    total = np.asarray(turned).sum(axis=2, dtype=np.uint16) / 2.55
+    return InkUsed(float(np.quantile(total, 1 - _SPECKS)), float((total > limit).mean()))
