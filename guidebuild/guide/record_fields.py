@@ -288,9 +288,9 @@ PHOTO_FIELDS = (
     F(
         "reach",
         "How far the subject goes beyond that line, in per cent of its length: past its ends, then to its sides."
-        " Where nothing is said, 45 and 70: room for antennae, legs and tail.",
-        '"45, 70"',
-        effect="Posts, slides and shared pictures are never cut closer.",
+        " Where nothing is said, 45 and 70 for what is posted or shared; lists and pictures at one scale are cut closer.",
+        '"10, 240"',
+        effect="No picture is cut closer, on pages or on paper: in lists, beside look-alikes, on cards, in posts, on slides.",
     ),
 )
 _BY_COLUMN = "A column, and the words of its cells; capitals do not count, and a word is the whole cell."

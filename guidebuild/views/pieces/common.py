@@ -201,6 +201,7 @@ class PhotoView:
     length: float | None = None  # mm of the line `measured`
     measured: tuple[float, float, float, float] | None = None  # per cent: x1, y1, x2, y2
     reach: tuple[float, float] | None = None  # per cent of that line, past its ends and to its sides
+    unshown: tuple[tuple[float, float], ...] = ()  # per cent: where marks are that are not pointed at here
     language: str = ""  # of alt text, title and caption, where it is not in the page's
     alt_language: str = ""  # of the alt text, where it is another than theirs
     marked_caption: ProseView | None = None  # the caption with its italics and links, where it has any
@@ -209,6 +210,11 @@ class PhotoView:
     def whose(self) -> str:
         """Sex and stage of what it shows: `female, winter plumage`."""
         return ", ".join(filter(None, (self.sex, self.stage)))
+
+    @property
+    def points(self) -> tuple[tuple[float, float], ...]:
+        """Where marks are on it, which no crop may lose."""
+        return (*(mark.point for mark in self.marks if mark.point), *self.unshown)
 
     @property
     def credit_line(self) -> str:

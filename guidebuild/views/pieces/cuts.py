@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import hypot
 
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.one_scale import Box, Measured, measure_subject
+from guidebuild.views.pieces.one_scale import Box, Measured, box_round_line, measure_subject
 
 _LEAST = 30.0
 """The narrowest part that is shown, per cent of the picture's width: less would be coarse."""
@@ -41,14 +41,13 @@ def cut_to_subject(photo: PhotoView, shape: float, ratio: float) -> Box | None:
     """
     if not may_be_cut(photo):
         return show_whole(shape, ratio)
-    measured, animal = measure_subject(photo, shape), find_animal(photo, shape)
-    if photo.measured and photo.reach and animal:  # where its author says how far it goes, as with spread wings, nothing of it is cut off
-        subject = animal
-    elif measured:
+    measured = measure_subject(replace(photo, length=photo.length or 1.0), shape)  # its line says where, however long that is in truth
+    if measured:
         subject = measured.subject.scaled(100 / measured.whole.width)
     elif photo.focus:
         wide = min(max(_ROUND_POINT, _ROUND_POINT * shape * ratio), 100.0, 100.0 * shape * ratio)
-        subject = Box(photo.focus[0] - wide / 2, photo.focus[1] * shape - wide / ratio / 2, wide, wide / ratio)
+        near = _frame(Box(photo.focus[0], photo.focus[1] * shape, 0, 0), shape, ratio, wide)
+        subject = near.round(filter(None, [find_animal(photo, shape)]))
     else:
         return None
     return _frame(subject, shape, ratio, max(subject.width, subject.height * ratio, _LEAST))
@@ -78,15 +77,11 @@ def cut_widest(photo: PhotoView, shape: float, ratio: float) -> Box | None:
 
 def find_animal(photo: PhotoView, shape: float) -> Box | None:
     """Where in a picture all of its subject is, in hundredths of its width: told from the measured line, the marks and the focus."""
-    points = [mark.point for mark in photo.marks if mark.point] + ([photo.focus] if photo.focus else [])
+    points = [*photo.points, *([photo.focus] if photo.focus else [])]
     boxes = [Box(x - _ROUND_MARK, y * shape - _ROUND_MARK, 2 * _ROUND_MARK, 2 * _ROUND_MARK) for x, y in points]
     if photo.measured:
-        boxes.append(_box_round_line(photo.measured, photo.reach or REACH, shape))
-    if not boxes:
-        return None
-    left, top = min(box.x for box in boxes), min(box.y for box in boxes)
-    right, foot = max(box.x + box.width for box in boxes), max(box.y + box.height for box in boxes)
-    return Box(left, top, right - left, foot - top).within(Box(0, 0, 100, 100 * shape))
+        boxes.append(box_round_line(photo.measured, photo.reach, shape) if photo.reach else _box_as_usual(photo.measured, shape))
+    return boxes[0].round(boxes[1:]).within(Box(0, 0, 100, 100 * shape)) if boxes else None
 
 
 def measure_animal(photo: PhotoView, shape: float) -> Measured | None:
@@ -97,16 +92,12 @@ def measure_animal(photo: PhotoView, shape: float) -> Measured | None:
     return replace(measured, subject=animal.scaled(measured.whole.width / 100))
 
 
-def _box_round_line(line: tuple[float, float, float, float], reach: tuple[float, float], shape: float) -> Box:
+def _box_as_usual(line: tuple[float, float, float, float], shape: float) -> Box:
     x1, y1, x2, y2 = line
-    across, down = x2 - x1, (y2 - y1) * shape
-    length = hypot(across, down)
-    along, beside = 0.5 + reach[0] / 100, reach[1] / 100
-    half_wide, half_high = abs(across) * along + abs(down) * beside, abs(down) * along + abs(across) * beside
-    # Aslant, the corners of such a box are further out than any animal goes.
-    limit = length * max(along, beside)
-    half_wide, half_high = min(half_wide, limit), min(half_high, limit)
-    return Box((x1 + x2) / 2 - half_wide, (y1 + y2) / 2 * shape - half_high, 2 * half_wide, 2 * half_high)
+    # Aslant, the corners of such a box are further out than any animal goes of which its author says nothing.
+    limit = hypot(x2 - x1, (y2 - y1) * shape) * max(0.5 + REACH[0] / 100, REACH[1] / 100)
+    x, y = (x1 + x2) / 2, (y1 + y2) / 2 * shape
+    return box_round_line(line, REACH, shape).within(Box(x - limit, y - limit, 2 * limit, 2 * limit))
 
 
 def _frame(subject: Box, shape: float, ratio: float, width: float, wanted: tuple[float, float] | None = None) -> Box:

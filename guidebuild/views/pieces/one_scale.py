@@ -6,7 +6,7 @@ frame to frame. The scale is chosen so that the longest fits; what is too small 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -20,8 +20,10 @@ ENLARGED = (2, 3, 4, 5, 10, 20, 50, 100, 200, 500, 1000)
 ROUND_LENGTHS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 """Lengths of a scale bar, millimetres."""
 
-_ALONG, _ACROSS, _ROUND_MARK = 1.16, 1.0, 0.06
-"""What is cut out, in lengths of the subject: along the line that was measured, across it, and round a mark."""
+_NEAR_BODY = (8.0, 50.0)
+"""What is cut out where nothing says how far the subject goes, in per cent of the measured line: past its ends, and to its sides."""
+_ROUND_MARK = 0.06
+"""What stays round a mark, in lengths of the subject."""
 _SIDES = 7.0
 """Per cent of a frame's width kept free of the subject, left and right: the numbers stand there."""
 RING = 5.4
@@ -53,6 +55,13 @@ class Box:
     def moved(self, across: float, down: float) -> Box:
         """The same at another place."""
         return replace(self, x=self.x + across, y=self.y + down)
+
+    def round(self, others: Iterable[Box]) -> Box:
+        """The least box that holds it and others."""
+        boxes = (self, *others)
+        left, top = min(box.x for box in boxes), min(box.y for box in boxes)
+        right, foot = max(box.x + box.width for box in boxes), max(box.y + box.height for box in boxes)
+        return Box(left, top, right - left, foot - top)
 
     def within(self, other: Box) -> Box:
         """What both have in common."""
@@ -170,22 +179,25 @@ def say_length(millimetres: float) -> str:
 
 
 def measure_subject(photo: PhotoView, shape: float) -> Measured | None:
-    """Where in a picture its subject is, told from the measured line and the marks; None without such a line."""
+    """Where in a picture its subject is, told from the measured line, its reach beyond it, and the marks; None without a line."""
     wide = find_width(photo, shape)
     if wide is None or not photo.length or not photo.measured:
         return None
     whole = Box(0, 0, wide, wide * shape)
-    x1, y1, x2, y2 = photo.measured
-    length = photo.length
-    lie, stand = abs(x2 - x1) / 100 * wide / length, abs(y2 - y1) / 100 * wide * shape / length
-    half_wide, half_high = length * (_ALONG * lie + _ACROSS * stand) / 2, length * (_ALONG * stand + _ACROSS * lie) / 2
-    middle = (x1 + x2) / 200 * wide, (y1 + y2) / 200 * wide * shape
-    near = length * _ROUND_MARK
-    points = [(mark.point[0] / 100 * wide, mark.point[1] / 100 * wide * shape) for mark in photo.marks if mark.point]
-    lefts, rights = [middle[0] - half_wide, *(x - near for x, _ in points)], [middle[0] + half_wide, *(x + near for x, _ in points)]
-    tops, feet = [middle[1] - half_high, *(y - near for _, y in points)], [middle[1] + half_high, *(y + near for _, y in points)]
-    subject = Box(min(lefts), min(tops), max(rights) - min(lefts), max(feet) - min(tops))
+    length, near = photo.length, photo.length * _ROUND_MARK
+    points = [(x / 100 * wide, y / 100 * wide * shape) for x, y in photo.points]
+    body = box_round_line(photo.measured, photo.reach or _NEAR_BODY, shape).scaled(wide / 100)
+    subject = body.round(Box(x - near, y - near, 2 * near, 2 * near) for x, y in points)
     return Measured(photo, whole, subject.within(whole), length)
+
+
+def box_round_line(line: tuple[float, float, float, float], reach: tuple[float, float], shape: float) -> Box:
+    """What lies within `reach` of a line (per cent of it: past its ends, to its sides), in hundredths of the picture's width."""
+    x1, y1, x2, y2 = line
+    across, down = abs(x2 - x1), abs(y2 - y1) * shape
+    along, beside = 0.5 + reach[0] / 100, reach[1] / 100
+    half_wide, half_high = across * along + down * beside, down * along + across * beside
+    return Box((x1 + x2) / 2 - half_wide, (y1 + y2) / 2 * shape - half_high, 2 * half_wide, 2 * half_high)
 
 
 def _choose_bar(across: float) -> float:
@@ -217,7 +229,8 @@ def _slide(size: float, subject: tuple[float, float], frame: tuple[float, float]
     """How far to move a picture along one side so that it fills the frame where it can, and its subject stays inside `inner`."""
     low, high = frame[1] - size, frame[0]
     wanted = min(max(sum(inner) / 2 - sum(subject) / 2, low), high) if low < high else (low + high) / 2
-    # What keeps the subject clear of the numbers goes before what fills the frame.
+    # What keeps the subject clear of the numbers goes before what fills the frame; what keeps it whole, before both.
+    inner = inner if subject[1] - subject[0] <= inner[1] - inner[0] else frame
     return min(max(wanted, inner[0] - subject[0]), inner[1] - subject[1])
 
 

@@ -178,6 +178,7 @@ class PieceMaker:
 
     def small_photo(self, photo: PublicPhoto) -> PhotoView:
         """A small picture: no marks, and no alt text, because a name stands beside it."""
+        owner = self.guide.accounts.get(photo.account)
         return PhotoView(
             photo.id,
             "",
@@ -190,6 +191,7 @@ class PieceMaker:
             length=photo.length.middle if photo.length and photo.measured else None,
             measured=photo.measured,
             reach=photo.reach,
+            unshown=tuple(mark.point for mark in owner.diagnostics if mark.point and mark.photo == photo.id) if owner else (),
         )
 
     def licence(self, licence_id: str) -> LicenceView | None:
