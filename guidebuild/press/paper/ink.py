@@ -25,7 +25,7 @@ class InkUsed:
 
 
 def reckon_ink(picture: Image.Image, profile: OutputProfile, limit: float) -> InkUsed:
-    """The ink of a picture in sRGB, turned into the profile's inks by relative colorimetric intent, as PDF does it (ISO 32000-1, 8.6.5.8)."""
+    """The ink of a picture in sRGB, turned into the profile's inks by relative colorimetric intent as in PDF (ISO 32000-1, 8.6.5.8)."""
     small = picture.convert("RGB")
     small.thumbnail((_LOOKED_AT, _LOOKED_AT))
     press = ImageCms.ImageCmsProfile(io.BytesIO(profile.data))
