@@ -148,7 +148,6 @@ TWO_CARDS = (
     *("cards/*-spot.pdf", "cards/deck.pdf", "cards/print-shop/*-spot.pdf", "cards/print-shop/deck.pdf"),
     *("cards/sheets-a4.pdf", "cards/walk-round-the-yard-a4.pdf", ON_SITE),
 )
-SEVEN_CARD = tuple(path.replace("*-spot", "seven-spot") for path in TWO_CARDS)
 TWO_SCRIPTS = ("scripts/seven-short*", "scripts/two-spot-short*")
 SHARED_UNDER_SEVEN = (
     "site/cautions.html",
@@ -189,7 +188,7 @@ CHAINS = (
             "a photo of the same size and time",
             replace_photo,
             (
-                *SEVEN_CARD,
+                *TWO_CARDS,  # the other card shows it too, as a look-alike
                 "cards/compare-*.pdf",
                 "posts/seven-spot/*.jpg",
                 "scripts/pictures/seven-adult-240.jpg",
@@ -282,9 +281,9 @@ CHAINS = (
             (
                 "cards/compare-*.pdf",
                 "cards/deck.pdf",
-                "cards/seven-spot.pdf",
-                *("cards/print-shop/seven-spot.pdf", "cards/print-shop/deck.pdf"),
-                "site/cards/seven-spot.pdf",
+                "cards/*-spot.pdf",
+                *("cards/print-shop/*-spot.pdf", "cards/print-shop/deck.pdf"),
+                ON_SITE,
                 "*data/taxa.zip",
                 "posts/index.html",
                 "posts/seven-spot/alt.txt",
@@ -344,7 +343,10 @@ CHAINS = (
         Change(
             "rules of cards",
             own_card_rules,
-            (*TWO_CARDS[:3], ON_SITE, "cards/sheets-letter.pdf", "cards/walk-*-letter.pdf", "cards/walk-*-checklist.pdf"),
+            (
+                *(*TWO_CARDS[:4], ON_SITE, "cards/sheets-letter.pdf", "cards/walk-*-letter.pdf", "cards/walk-*-checklist.pdf"),
+                *("site/accounts/seven-spot.html", "site/offline/*"),  # its page says how large the card is
+            ),
         ),
     ),
 )
