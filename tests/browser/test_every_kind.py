@@ -11,10 +11,14 @@ WATCH = """globalThis.jumps = [];
 new PerformanceObserver((list) => { for (const one of list.getEntries()) jumps.push(one.value); })
   .observe({type: 'layout-shift', buffered: true});"""
 # What stands within a sentence or a picture need not be as large (WCAG 2.2, 2.5.8: inline targets).
-SMALL = """() => [...document.querySelectorAll('li > a, nav a, button, select, summary, label:has(input)')].filter((one) => {
-  const box = one.getBoundingClientRect();
-  return box.width && box.height && box.height < 43.5 && !one.closest('svg, dd, .told, .brief, .cited, .sources, figcaption, .marks');
-}).map((one) => `${one.tagName} ${one.textContent.trim().slice(0, 30)}`)"""
+SMALL = """() => [...document.querySelectorAll('a[href], button, select, summary, textarea, label:has(input), .marks a.number')].filter((one) => {
+  const box = one.getBoundingClientRect(), around = getComputedStyle(one, '::after'), grown = around.position === 'absolute' ? -parseFloat(around.top) : 0;
+  const inSentence = (node) => node && getComputedStyle(node).display.startsWith('inline') && !node.matches('button, select')
+    && [...node.parentElement.childNodes].some((near) => near.nodeType === 3 && near.textContent.trim().length > 1);
+  const seen = box.width && box.height && box.bottom > 0 && one.checkVisibility({checkOpacity: true, checkVisibilityCSS: true});
+  const free = !one.closest('svg, dd, p:not(.family), .told, .brief') && !inSentence(one) && !inSentence(one.parentElement);
+  return seen && free && Math.min(box.width, box.height) + 2 * grown < 43.5;
+}).map((one) => `${one.tagName} ${one.textContent.trim().slice(0, 30)} in ${one.parentElement.outerHTML.slice(0, 60)}`)"""
 SETTLED = "new Promise((done) => setTimeout(done, 250))"
 # The page's own letters are 112.5 % of the browser's: WCAG 2.2, 1.4.4 asks for twice that.
 TWICE = "document.documentElement.style.setProperty('font-size', '225%'); document.documentElement.scrollWidth"
