@@ -11,8 +11,10 @@ WATCH = """globalThis.jumps = [];
 new PerformanceObserver((list) => { for (const one of list.getEntries()) jumps.push(one.value); })
   .observe({type: 'layout-shift', buffered: true});"""
 # What stands within a sentence or a picture need not be as large (WCAG 2.2, 2.5.8: inline targets).
-SMALL = """() => [...document.querySelectorAll('a[href], button, select, summary, textarea, label:has(input), .marks a.number')].filter((one) => {
-  const box = one.getBoundingClientRect(), around = getComputedStyle(one, '::after'), grown = around.position === 'absolute' ? -parseFloat(around.top) : 0;
+SMALL = """() => [...document.querySelectorAll(
+    'a[href], button, select, summary, textarea, label:has(input), .marks a.number')].filter((one) => {
+  const box = one.getBoundingClientRect(), around = getComputedStyle(one, '::after');
+  const grown = around.position === 'absolute' ? -parseFloat(around.top) : 0;
   const inSentence = (node) => node && getComputedStyle(node).display.startsWith('inline') && !node.matches('button, select')
     && [...node.parentElement.childNodes].some((near) => near.nodeType === 3 && near.textContent.trim().length > 1);
   const seen = box.width && box.height && box.bottom > 0 && one.checkVisibility({checkOpacity: true, checkVisibilityCSS: true});
