@@ -30,7 +30,7 @@ MAY_IMPORT = {
 """What a room may import of ours besides itself and the tool's shared modules."""
 
 _MACHINERY = {"engine", "theme", "photos", "media"}
-_WHOLE = {"working_pages", "calendars", "data_files"}
+_WHOLE = {"working_pages", "calendars", "data_files", "printed_cards"}
 PRESS_MAY_IMPORT = {
     "engine": set(),
     "theme": {"engine"},
