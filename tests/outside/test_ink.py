@@ -7,7 +7,6 @@ LittleCMS as any shop's. Lightness of sRGB greys: CIE 15 (L* of 8-bit 119 is 50.
 from __future__ import annotations
 
 import io
-from itertools import product
 from pathlib import Path
 
 import pytest
@@ -16,33 +15,19 @@ from PIL import Image, ImageCms
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.jobs import CardWork, Look
 from guidebuild.press.outputs.cards.shop import make_shop_card
-from guidebuild.press.paper import output_profile
 from guidebuild.press.paper.formats import format_named
 from guidebuild.press.paper.ink import reckon_ink
-from guidebuild.press.paper.output_profile import OutputProfile, read_profile, srgb_output
+from guidebuild.press.paper.output_profile import OutputProfile, srgb_output
 from guidebuild.press.paper.print_shop import ShopWish
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.cards.card import card_views
+from tests.outside.invented_presses import lightness_press
 from tests.press.small_guide import THEME, drawn_picture, guide
-
-GRID = 17
-COLOURED = 0.8
-"""On black, each of the three coloured inks; black ink is full there: 340 per cent in all."""
 
 
 @pytest.fixture(scope="module")
 def press() -> OutputProfile:
-    darkness = [1 - min(1.0, step / (GRID - 1) * 65535 / 65280) for step in range(GRID)]  # legacy Lab: 100 is FF00h
-    words = [round(65535 * dark * part) for dark, _, _ in product(darkness, range(GRID), range(GRID)) for part in (*[COLOURED] * 3, 1.0)]
-    tags = {
-        b"desc": output_profile._description("an invented press"),
-        b"cprt": b"text\0\0\0\0No copyright, use freely\0",
-        b"wtpt": b"XYZ \0\0\0\0" + output_profile._fixed(0.9642, 1.0, 0.8249),
-        b"B2A0": output_profile._lut(words, outputs=4),
-    }
-    made = bytearray(output_profile._assembled(tags, {b"B2A1": b"B2A0", b"B2A2": b"B2A0"}))
-    made[16:20] = b"CMYK"
-    return read_profile(bytes(made), "press.icc")
+    return lightness_press()
 
 
 def test_the_press_is_read_as_one_of_four_inks(press: OutputProfile) -> None:

@@ -20,6 +20,7 @@ from guidebuild.press.engine.trees import find_inside
 
 _GRID = 17
 _CHANNELS = {"CMYK": 4, "RGB ": 3, "GRAY": 1}
+_MODES = {4: "CMYK", 3: "RGB", 1: "L"}
 _DATE = struct.pack(">6H", 2026, 1, 1, 0, 0, 0)
 
 
@@ -40,13 +41,22 @@ class OutputProfile:
 def read_profile(data: bytes, where: str) -> OutputProfile:
     """A print shop's profile; raises `ValueError` that says why it is none."""
     try:
-        profile = ImageCms.ImageCmsProfile(io.BytesIO(data)).profile
+        opened = ImageCms.ImageCmsProfile(io.BytesIO(data))
+        profile = opened.profile
     except (OSError, ImageCms.PyCMSError) as error:
         raise ValueError(f"{where} is not an ICC profile; ask the print shop for the .icc file of its press") from error
     if profile.device_class.strip() != "prtr":
         raise ValueError(f"{where} describes a {profile.device_class.strip()} device, not a printer; ask the print shop for its .icc file")
-    name = (profile.profile_description or where).strip()
-    return OutputProfile(data, name, _CHANNELS[profile.xcolor_space])
+    colorants = _CHANNELS.get(profile.xcolor_space)
+    if colorants is None:
+        raise ValueError(
+            f"{where} is for inks of {profile.xcolor_space.strip()}; ask the print shop for the .icc file of its press"
+        )
+    try:
+        ImageCms.buildTransform(ImageCms.createProfile("sRGB"), opened, "RGB", _MODES[colorants])
+    except ImageCms.PyCMSError as error:
+        raise ValueError(f"{where} does not say how colours become inks; ask the print shop for the .icc file of its press") from error
+    return OutputProfile(data, (profile.profile_description or where).strip(), colorants)
 
 
 def read_profile_of(folder: Path, name: str) -> OutputProfile:

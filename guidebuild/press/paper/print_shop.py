@@ -1,8 +1,7 @@
-"""Cards for a print shop: the same pages as PDF/X-4 (ISO 15930-7), with boxes, crop marks, profile and pure black.
+"""Cards for a print shop: the same pages as PDF/X-4 (ISO 15930-7), with boxes, crop marks, profile and inks.
 
-Screen things go (links, tags); type, lines and pictures stay as they are.  Colours are named as sRGB and left to the
-shop's colour management; only black, where the press has black ink, is printed with it alone, so that small type stays
-sharp when the inks do not meet exactly.
+Screen things go (links, tags).  With the profile of a press of four inks all colours are turned into these, black and grey into black
+ink alone; without one, colours are named as sRGB and left to the shop's colour management.
 """
 
 from __future__ import annotations
@@ -16,8 +15,9 @@ from importlib.resources import files
 from typing import Any
 
 import pikepdf
-from pikepdf import Array, ContentStreamInstruction, Dictionary, Name, Operator, Pdf
+from pikepdf import Array, Dictionary, Name, Pdf
 
+from guidebuild.press.paper.into_inks import turn_into_inks
 from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.output_profile import OutputProfile, srgb_output
 from guidebuild.press.paper.pdf import source_date
@@ -26,7 +26,6 @@ from guidebuild.press.paper.shop_marks import mark_crops
 VERSION = "PDF/X-4"
 _NAMESPACE = "http://www.npes.org/pdfx/ns/id/"
 _FIRST_DAY = datetime(2000, 1, 1, tzinfo=UTC)
-_BLACK = {"rg": "k", "RG": "K"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,7 @@ def to_print_shop(data: bytes, wish: ShopWish = PLAIN_WISH, *, folds: Sequence[f
         _leave_only_print(pdf)
         _name_colours(pdf, pdf.make_indirect(Array([Name.ICCBased, _srgb(pdf)])))
         if condition.cmyk:
-            _pure_black(pdf)
+            turn_into_inks(pdf, condition)
         if wish.marks:
             mark_crops(pdf, cmyk=condition.cmyk, folds=folds)
         _intend(pdf, condition)
@@ -108,25 +107,6 @@ def _resources(pdf: Pdf) -> Iterator[Any]:
 def _srgb(pdf: Pdf) -> pikepdf.Stream:
     profile = files("weasyprint").joinpath("pdf", "sRGB2014.icc").read_bytes()
     return pikepdf.Stream(pdf, profile, N=3, Alternate=Name.DeviceRGB)
-
-
-def _pure_black(pdf: Pdf) -> None:
-    holders = [page.obj for page in pdf.pages]
-    for page in holders:
-        page.Contents = pdf.make_stream(_with_black(page))
-    for form in [t for t in pdf.objects if isinstance(t, pikepdf.Stream) and t.get("/Subtype") == Name.Form]:
-        form.write(_with_black(form))
-
-
-def _with_black(holder: Any) -> bytes:
-    changed = []
-    for step in pikepdf.parse_content_stream(holder):
-        name = str(step.operator)
-        if name in _BLACK and all(float(number) == 0 for number in step.operands):
-            changed.append(ContentStreamInstruction([0, 0, 0, 1], Operator(_BLACK[name])))
-        else:
-            changed.append(step)  # type: ignore[arg-type]
-    return pikepdf.unparse_content_stream(changed)
 
 
 def _intend(pdf: Pdf, condition: OutputProfile) -> None:
