@@ -19,7 +19,7 @@ from PIL import Image, ImageDraw
 from guidebuild.fieldwork.published import make_published
 from guidebuild.press.outputs.cards.booklet.plates import draw_pictures
 from guidebuild.press.outputs.cards.side import draw_side
-from guidebuild.press.outputs.cards.small_pictures import draw_beside, draw_strip
+from guidebuild.press.outputs.cards.small_pictures import draw_strip, draw_thumbs
 from guidebuild.press.outputs.cards.walk_sheets import _draw as draw_sought
 from guidebuild.press.outputs.site.cuts import STEPS, state_picture_html
 from guidebuild.press.outputs.site.plate import small_picture_html
@@ -210,13 +210,13 @@ def test_small_pictures_on_cards_show_every_pixel(size: tuple[int, int]) -> None
         shots = [shoot(name, size, turn) for name in ANIMALS][:3]
         own, *others = (shot.photo for shot in shots)
         alike = tuple(replace(other, photo=photo) for other, photo in zip(card.look_alikes, others, strict=False))
-        with_them = replace(card, beside=own, look_alikes=alike, forms=(own, *others))
+        with_them = replace(card, look_alikes=alike, forms=(own, *others))
         pictures = {name: one for shot in shots for name, one in printed(shot).items()}
-        beside = draw_beside(with_them, pictures, 90, 8, frozenset(), PLAIN)
+        thumbs = draw_thumbs(with_them, pictures, 9, frozenset(), PLAIN)
         strip = draw_strip(with_them, pictures, Area(90, 15), 8, frozenset())
-        assert beside and strip and len(strip.pictures) == len(shots)
-        small = [one.picture for one in strip.pictures], [one.picture for one in beside.pictures]
-        for shot, svg in [pair for row in small for pair in zip(shots, row, strict=False)]:
+        assert thumbs and strip and len(strip.pictures) == len(shots) and thumbs.by_name
+        small = (shots, [one.picture for one in strip.pictures]), (shots[1:], [one.picture for one in thumbs.by_name.values()])
+        for shot, svg in [pair for row in small for pair in zip(*row, strict=False)]:
             for part in parts_on_paper(svg, _size(svg)):
                 assert shot.seen(*part) == shot.pixels(), (turn, shot.photo, part)
 
