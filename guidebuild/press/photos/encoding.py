@@ -9,11 +9,8 @@ from typing import Any
 
 from PIL import Image
 
-from guidebuild.later import imported_when_used
 from guidebuild.press.photos.credit import Credit, with_iptc, xmp_packet
-
-with imported_when_used():  # a run that makes no prints needs no numbers of theirs
-    from guidebuild.press.photos import likeness
+from guidebuild.press.photos.likeness import reckon_likeness
 
 # Chosen by measurement, see “Pictures” in DEVELOPERS.md: slower settings save a few per cent of weight for 2 to 5 times the time.
 ENCODINGS: Mapping[str, Mapping[str, Any]] = MappingProxyType(
@@ -57,5 +54,5 @@ def _choose_quality(bare: Image.Image, options: Mapping[str, Any]) -> int:
     bare.save(written, "JPEG", quality=PRINT_QUALITIES[0][0], **options)
     with Image.open(written) as lossy:
         lossy.draft("L", lossy.size)
-        loss = (1 - likeness.reckon_likeness(bare, lossy)) / (1 - LEAST_LIKE)
+        loss = (1 - reckon_likeness(bare, lossy)) / (1 - LEAST_LIKE)
     return next((quality for quality, most in PRINT_QUALITIES if loss <= most), PRINT_QUALITIES[-1][0])
