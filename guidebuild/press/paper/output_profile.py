@@ -49,9 +49,7 @@ def read_profile(data: bytes, where: str) -> OutputProfile:
         raise ValueError(f"{where} describes a {profile.device_class.strip()} device, not a printer; ask the print shop for its .icc file")
     colorants = _CHANNELS.get(profile.xcolor_space)
     if colorants is None:
-        raise ValueError(
-            f"{where} is for inks of {profile.xcolor_space.strip()}; ask the print shop for the .icc file of its press"
-        )
+        raise ValueError(f"{where} is for inks of {profile.xcolor_space.strip()}; ask the print shop for the .icc file of its press")
     try:
         ImageCms.buildTransform(ImageCms.createProfile("sRGB"), opened, "RGB", _MODES[colorants])
     except ImageCms.PyCMSError as error:
