@@ -106,4 +106,4 @@ def _turn_picture(stream: Any, inks: InksOf) -> None:
         stream.Decode = _TURNED_ROUND
     else:
         stream.write(turned.tobytes())
-    stream.ColorSpace, stream.BitsPerComponent = Name.DeviceCMYK, 8
+    stream["/ColorSpace"], stream["/BitsPerComponent"] = Name.DeviceCMYK, 8
