@@ -73,7 +73,7 @@ def turn_into_inks(pdf: Pdf, press: OutputProfile) -> None:
 def _name_group(holder: Any) -> None:
     """What is see-through is mixed in the inks too."""
     if "/Group" in holder and holder.Group.get("/CS") == Name.DeviceRGB:
-        holder.Group.CS = Name.DeviceCMYK
+        holder.Group["/CS"] = Name.DeviceCMYK
 
 
 def _in_inks(holder: Any, inks: InksOf) -> bytes:
@@ -103,7 +103,7 @@ def _turn_picture(stream: Any, inks: InksOf) -> None:
         written = io.BytesIO()
         turned.save(written, "JPEG", quality=_QUALITY, subsampling="4:4:4", optimize=True)
         stream.write(written.getvalue(), filter=Name.DCTDecode)
-        stream.Decode = _TURNED_ROUND
+        stream["/Decode"] = _TURNED_ROUND
     else:
         stream.write(turned.tobytes())
     stream["/ColorSpace"], stream["/BitsPerComponent"] = Name.DeviceCMYK, 8
