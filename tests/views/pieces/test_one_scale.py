@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guidebuild.views.pieces.common import MarkView, PhotoView
@@ -160,6 +160,7 @@ PICTURES = st.tuples(
 )
 
 
+@settings(deadline=None)  # how long one takes says nothing on a busy machine
 @given(st.lists(PICTURES, min_size=1, max_size=6))
 def test_one_scale_whatever_is_shown(pictures: list[tuple[PhotoView, float]]) -> None:
     frames, each = framed(*pictures)
