@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 
 import numpy as np
-from PIL import Image, ImageCms
+from PIL import Image
 
+from guidebuild.press.paper.into_inks import InksOf
 from guidebuild.press.paper.output_profile import OutputProfile
 
 _LOOKED_AT = 600
@@ -25,13 +25,9 @@ class InkUsed:
 
 
 def reckon_ink(picture: Image.Image, profile: OutputProfile, limit: float) -> InkUsed:
-    """The ink of a picture in sRGB, turned into the profile's inks by relative colorimetric intent as in PDF (ISO 32000-1, 8.6.5.8)."""
+    """The ink of a picture in sRGB, turned into the profile's inks as it is for the print shop."""
     small = picture.convert("RGB")
     small.thumbnail((_LOOKED_AT, _LOOKED_AT))
-    press = ImageCms.ImageCmsProfile(io.BytesIO(profile.data))
-    intent = ImageCms.Intent.RELATIVE_COLORIMETRIC
-    turned = ImageCms.applyTransform(small, ImageCms.buildTransform(ImageCms.createProfile("sRGB"), press, "RGB", "CMYK", intent))
-    if turned is None:
-        raise ValueError("the picture could not be turned into inks")
+    turned = InksOf(profile).of_picture(small)
     total = np.asarray(turned).sum(axis=2, dtype=np.uint16) / 2.55
     return InkUsed(float(np.quantile(total, 1 - _SPECKS)), float((total > limit).mean()))
