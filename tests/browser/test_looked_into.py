@@ -22,20 +22,23 @@ PAIR = "compare/birch-bug--parent-bug.html"
 FAMILY = "families/acanthosomatidae.html"
 ACROSS = {"Birch Bug": BIRCH_ACROSS, "Parent Bug": PARENT_ACROSS, "Bug 03": 400 / (0.8 * 0.75), "Bug 05": 4 / (0.4 * 0.75)}
 """Millimetres that each whole picture is across."""
+WINGS, LEGS = (30.0, 240.0), (190.0, 40.0)
+"""How far two of them go beyond their line, in per cent of it: to the sides, and past the ends."""
 
 
-def _photo(account: str, length: float = 0, part: float = 0) -> Photo:
+def _photo(account: str, length: float = 0, part: float = 0, x: float = 50.0, reach: tuple[float, float] | None = None) -> Photo:
     """A picture on which an upright line of so many millimetres takes this part of the height; without a length none is measured."""
     said = {"credit": f"Who saw {account}", "licence": "CC-BY-4.0", "alt": Inline(account)}
     photo = replace(Photo(f"{account}-adult", f"photos/{account}.jpg", account=account, stage="adult"), **said)
-    line = (50.0, 50 - 50 * part, 50.0, 50 + 50 * part)
-    return replace(photo, length=Measure(f"{length:g} mm", length, length), measured=line) if length else photo
+    line = (x, 50 - 50 * part, x, 50 + 50 * part)
+    return replace(photo, length=Measure(f"{length:g} mm", length, length), measured=line, reach=reach) if length else photo
 
 
 @pytest.fixture(scope="module")
 def many(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Many look-alikes of one another, which only the page of any two shows: a large one, a small one, and one that is not measured."""
-    photos = (_photo("bug-03", 400, 0.8), _photo("bug-05", 4, 0.4), _photo("bug-07"))
+    wide = (_photo("bug-08", 60, 0.2, reach=WINGS), _photo("bug-09", 6, 0.2, x=30.0, reach=LEGS))
+    photos = (_photo("bug-03", 400, 0.8), _photo("bug-05", 4, 0.4), _photo("bug-07"), *wide)
     return build(tmp_path_factory.mktemp("many") / "site", make_mutual(15, photos=photos))
 
 
@@ -63,15 +66,15 @@ def bar_error(page: Page, name: str) -> float:
     return abs(width_of(page, ".true-length i") / length / (width_of(page, ".mine > img") / ACROSS[name]) - 1)
 
 
-def is_in_stage(page: Page, choice: str) -> bool:
-    """Whether the measured body in a picture, all but the margin of a tenth of it, stands where it can be seen."""
-    return bool(
-        page.evaluate(
-            """(choice) => {
-            const [a, s] = [choice, '.near .stage'].map((one) => document.querySelector(one).getBoundingClientRect());
-            return a.top + a.height * 0.1 >= s.top - 1 && a.bottom - a.height * 0.1 <= s.bottom + 1 }""",
-            choice,
-        )
+def is_in_stage(page: Page, choice: str, across: tuple[float, float] = (0.5, 0.5), down: tuple[float, float] = (0.1, 0.9)) -> bool:
+    """Whether this part of a picture, in shares of its width and height, stands where it can be seen: the body, but for a tenth."""
+    image, stage = (page.locator(one).bounding_box() for one in (choice, ".near .stage"))
+    assert image and stage
+    sides = (("x", "width", across), ("y", "height", down))
+    return all(
+        stage[start] - 1 <= image[start] + share * image[size] <= stage[start] + stage[size] + 1
+        for start, size, shares in sides
+        for share in shares
     )
 
 
@@ -165,6 +168,47 @@ def test_any_two_open_after_another_pair_is_chosen(phone: BrowserContext, many: 
     expect(page.get_by_role("heading", level=1)).to_have_text("Bug 03 and Bug 05")
     expect(picture_of(page, "Bug 03")).to_be_focused()
     assert faults == []
+
+
+def all_seen(page: Page, choice: str, name: str) -> bool:
+    """Whether an animal is seen with all that it reaches; its line takes a fifth of the height of its picture."""
+    (past, beside), x = (WINGS, 0.5) if name == "Bug 08" else (LEGS, 0.3)
+    half_wide, half_high = 0.2 * 0.75 * beside / 100, 0.2 * (0.5 + past / 100)
+    return is_in_stage(page, choice, (x - half_wide, x + half_wide), (max(0.5 - half_high, 0), min(0.5 + half_high, 1)))
+
+
+def test_wings_and_legs_of_both_are_seen_whole(phone: BrowserContext, many: Path) -> None:
+    """Whichever lies beside the other: the wide one ten times as large, or the long one that stands at the side of its picture."""
+    page = phone.new_page()
+    page.goto((many / "compare/two.html").as_uri() + "#bug-08--bug-09")
+    look_into(page, "Bug 09")
+    page.locator(".near select").select_option("Bug 08")
+    assert all_seen(page, ".theirs img", "Bug 08") and all_seen(page, ".mine > img", "Bug 09")
+    assert width_of(page, ".theirs img") / width_of(page, ".mine > img") == pytest.approx(10, rel=0.01)
+    page.get_by_role("button", name="Before").tap()
+    assert all_seen(page, ".mine > img", "Bug 08") and all_seen(page, ".theirs img", "Bug 09")
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (820, 1180), (740, 360)])
+def test_keyboard_lays_wide_wings_beside_and_all_of_them_are_seen(page: Page, many: Path, size: tuple[int, int]) -> None:
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.goto((many / "compare/two.html").as_uri() + "#bug-05--bug-08")
+    picture_of(page, "Bug 05").focus()
+    page.keyboard.press("Enter")
+    page.locator(".near select").focus()
+    page.keyboard.type("Bug 08")
+    assert all_seen(page, ".theirs img", "Bug 08")
+    assert is_in_stage(page, ".mine > img")
+    expect(page.locator(".near .unscaled")).to_have_count(0)
+
+
+def test_of_what_has_no_scale_the_whole_picture_is_seen(phone: BrowserContext, many: Path) -> None:
+    page = phone.new_page()
+    page.goto((many / "compare/two.html").as_uri() + "#bug-07--bug-09")
+    look_into(page, "Bug 09")
+    page.locator(".near select").select_option("Bug 07")
+    expect(page.locator(".near .unscaled")).to_contain_text("Not at one scale")
+    assert is_in_stage(page, ".theirs img", (0, 1), (0, 1))
 
 
 def test_what_is_kept_with_a_walk_opens_without_a_network(phone: BrowserContext, address: str) -> None:

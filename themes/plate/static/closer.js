@@ -130,9 +130,11 @@
     const image = make("img", { src: picture.small, alt: picture.alt, draggable: false });
     Object.assign(image.style, { left: `${left * 100}%`, top: `${(top / plate.high) * 1e4}%`, width: `${wide * 100}%` });
     other = make("div", { className: "theirs" }, image);
-    // The room that its body takes, so that both are seen whole: along the line that was measured, and half of that across it.
-    const [fx, fy, lx, ly] = true_ ? picture.line : [0, 0, 0, 0], [along, down] = [Math.abs(lx - fx) / 100 * wide, Math.abs(ly - fy) / 100 * high];
-    room = [1.15 * Math.max(along, down / 2) + Math.abs(2 * x - 1), 1.15 * Math.max(down, along / 2) + Math.abs(2 * y - plate.high / 100)];
+    // The room that all of it takes, wings and antennae too, to the side of the sheet's middle where it goes further: both are seen
+    // whole. Of what has no scale that is the picture.
+    const tall = plate.high / 100, [near_, upper, far, foot] = true_ ? picture.body : [0, 0, 100, 100];
+    const along = (share) => left + (share / 100) * wide, down = (share) => top + (share / 100) * high;
+    room = [Math.max(1 - 2 * along(near_), 2 * along(far) - 1), Math.max(tall - 2 * down(upper), 2 * down(foot) - tall)];
     large(image, picture.large);
     sheet.append(other);
     stage.append(make("div", { className: "divide" }));

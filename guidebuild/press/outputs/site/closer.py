@@ -11,6 +11,7 @@ from guidebuild.press.outputs.site.plate import Pictures
 from guidebuild.press.photos.published_set import PictureSet
 from guidebuild.press.theme.prose import Html
 from guidebuild.views.pieces.common import LinkView, PhotoView, SimilarView
+from guidebuild.views.pieces.cuts import find_animal
 from guidebuild.views.pieces.one_scale import find_width
 
 Described = Callable[..., Html]
@@ -40,7 +41,10 @@ def tell_beside(pictures: Pictures, root: str) -> Callable[[SimilarView], Html]:
 
 
 def _describe(photo: PhotoView, copies: PictureSet, root: str) -> dict[str, Any]:
-    """One picture: its copies, shape (height over width), what it shows; where it is measured, millimetres across and the measured line."""
+    """One picture: its copies, shape (height over width), what it shows; where it is measured, millimetres across and the measured line.
+
+    `body` is how far all of it goes: left, upper, right and lower side, in per cent of the picture's width and height.
+    """
     small = (copies.of_format("webp") or copies.of_format("jpeg"))[0]
     shape = copies.height / copies.width
     told: dict[str, Any] = {
@@ -51,8 +55,12 @@ def _describe(photo: PhotoView, copies: PictureSet, root: str) -> dict[str, Any]
         "credit": photo.credit_line,
     }
     told |= {name: value for name, value in (("stage", photo.stage), ("sex", photo.sex), ("view", photo.view)) if value}
-    across = find_width(photo, shape)
-    return told | {"mm": float(f"{across:.5g}"), "line": photo.measured} if across else told
+    across, animal = find_width(photo, shape), find_animal(photo, shape)
+    if not (across and animal):
+        return told
+    right, foot = animal.x + animal.width, animal.y + animal.height
+    sides = [round(side, 1) for side in (animal.x, animal.y / shape, right, foot / shape)]
+    return told | {"mm": float(f"{across:.5g}"), "line": photo.measured, "body": sides}
 
 
 def _short(link: LinkView) -> str:
