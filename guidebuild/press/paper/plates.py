@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup, escape
 
@@ -33,9 +34,14 @@ def draw_plate(  # noqa: PLR0913, PLR0917 - a plate is no less than this
     inks: Inks,
     *,
     measured: tuple[float, float, float, float] | None = None,
+    near: bool = True,
 ) -> Markup:
-    """A picture on its tone, an open ring round each mark, and a line from each ring to its number at the side."""
-    placed = place_marks(ground_on_paper(box, spot), marks, measured)
+    """A picture on its tone, an open ring round each mark, and a line from each ring to its number at the side.
+
+    `near` says whether parts of it may be shown enlarged, which is a cut.
+    """
+    ground = ground_on_paper(box, spot)
+    placed = place_marks(ground if near else replace(ground, near_up=0.0), marks, measured)
     lines = [_line(p.line) for p in placed.pointers] + [_line(_near_line(near, placed)) for near in placed.close_ups]
     rings = [_ring(p.x, p.y, p.ring) for p in placed.pointers]
     drawn = "".join(lines + rings)

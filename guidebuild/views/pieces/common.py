@@ -217,6 +217,11 @@ class PhotoView:
         return (*(mark.point for mark in self.marks if mark.point), *self.unshown)
 
     @property
+    def may_be_cut(self) -> bool:
+        """Whether its licence allows changed copies; where it does not, it may still be shown whole, at any size."""
+        return self.licence is None or self.licence.derivatives
+
+    @property
     def credit_line(self) -> str:
         """Its credit where there is little room."""
         return self.attribution.brief

@@ -22,11 +22,6 @@ _ROUNDING = 1e-9
 """A frame as high as its subject may come out a little less, from dividing and multiplying by its ratio."""
 
 
-def may_be_cut(photo: PhotoView) -> bool:
-    """Whether the picture's licence allows changed copies."""
-    return photo.licence is None or photo.licence.derivatives
-
-
 def show_whole(shape: float, ratio: float) -> Box:
     """A frame round all of a picture, with tone beside it."""
     width = max(100.0, 100 * shape * ratio)
@@ -39,7 +34,7 @@ def cut_to_subject(photo: PhotoView, shape: float, ratio: float) -> Box | None:
     `shape` is the picture's height over its width. The part has the frame's shape and may be larger than the picture where the
     subject is: then tone stands beside.
     """
-    if not may_be_cut(photo):
+    if not photo.may_be_cut:
         return show_whole(shape, ratio)
     measured = measure_subject(replace(photo, length=photo.length or 1.0), shape)  # its line says where, however long that is in truth
     if measured:
@@ -55,7 +50,7 @@ def cut_to_subject(photo: PhotoView, shape: float, ratio: float) -> Box | None:
 
 def cut_to_animal(photo: PhotoView, shape: float, ratio: float) -> Box | None:
     """The same with all of the animal in it, antennae, legs and tail, as large as the frame can hold it."""
-    animal = find_animal(photo, shape) if photo.measured and may_be_cut(photo) else None
+    animal = find_animal(photo, shape) if photo.measured and photo.may_be_cut else None
     if animal is None:
         return cut_to_subject(photo, shape, ratio)
     return _frame(animal, shape, ratio, max(animal.width, animal.height * ratio, _LEAST))
@@ -66,7 +61,7 @@ def cut_widest(photo: PhotoView, shape: float, ratio: float) -> Box | None:
 
     Where no such part of the picture can hold it, the part is larger than the picture, and tone stands beside.
     """
-    if not may_be_cut(photo):
+    if not photo.may_be_cut:
         return show_whole(shape, ratio)
     animal = find_animal(photo, shape)
     if animal is None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
+from math import hypot, inf
 
 from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.pointers import Ground, Pointer, place_marks
@@ -32,6 +32,8 @@ _NUMBERS = 12.0
 """Least distance between two numbers, per cent of a frame's width."""
 _GAP = 3.0
 _LONGEST_BAR = 33.0
+_GROWN = 2.0
+"""How many times as large the frames may become for a picture that may not be cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ class Framed:
 class FrameSet:
     """Frames of one size and scale: their height in units of a hundredth of their width, how many millimetres they are across, the bar.
 
-    `frames` stand in the order of the pictures that were given; None for one that has no measured line.
+    `frames` stand in the order of the pictures that were given; None for one that has no measured line, or cannot be shown at this scale.
     """
 
     height: float
@@ -134,6 +136,11 @@ def frame_whole(photo: PhotoView, shape: float) -> Framed:
     return Framed(photo, Print(whole, whole), _point(photo, whole, 100 * shape))
 
 
+def is_kept_whole(photo: PhotoView) -> bool:
+    """Whether a picture that has no frame at the scale of others lacks it because its licence allows no cut."""
+    return photo.measured is not None and photo.length is not None and not photo.may_be_cut
+
+
 def find_width(photo: PhotoView, shape: float) -> float | None:
     """How many millimetres a picture is across where its subject is; None without a measured line. `shape` is its height over its width."""
     if not (photo.length and photo.measured):
@@ -146,21 +153,43 @@ def find_width(photo: PhotoView, shape: float) -> float | None:
 def frame_at_one_scale(pictures: Sequence[tuple[PhotoView, float]], measure: Measure | None = None) -> FrameSet | None:
     """Frames for pictures, each with its height over its width; None where none is measured.
 
-    `measure` says where in a picture its subject is; without it, that is the body with its marks.
+    `measure` says where in a picture its subject is; without it, that is the body with its marks. A picture that may not be cut is shown
+    whole at the same scale, or has no frame, where that would leave too little of the others or of itself.
     """
-    measured = [(measure or measure_subject)(photo, shape) for photo, shape in pictures]
+    measured = _choose([(measure or measure_subject)(photo, shape) for photo, shape in pictures])
     known = [one for one in measured if one]
     if not known:
         return None
-    inner = 100 - 2 * _SIDES
-    across = max(one.subject.width for one in known) * 100 / inner
-    height = max(one.subject.height for one in known) * 100 / across
+    across, high = _need(known)
+    height = high * 100 / across
     return FrameSet(
         height=height,
         across=across,
         bar=_choose_bar(across),
         frames=tuple(_frame(one, 100 / across, height) if one else None for one in measured),
     )
+
+
+def _choose(measured: Iterable[Measured | None]) -> list[Measured | None]:
+    """What is framed at one scale; a picture that may not be cut counts as a whole, as if it were all subject."""
+    each = [one if one is None or one.photo.may_be_cut else replace(one, subject=one.whole) for one in measured]
+    cut = [one for one in each if one and one.photo.may_be_cut]
+    most = max(_need(cut)) * _GROWN if cut else inf
+    whole = [one for one in each if one and not one.photo.may_be_cut and _is_seen(one, size := max(_need([one]))) and size <= most]
+    largest = max(_need([*cut, *whole])) if cut or whole else 0.0
+    return [one if one and (one.photo.may_be_cut or (one in whole and _is_seen(one, largest))) else None for one in each]
+
+
+def _need(shown: Sequence[Measured]) -> tuple[float, float]:
+    """How wide and how high frames must be for all of these, millimetres of life. What is cut keeps clear of the numbers at the sides."""
+    free = 100 / (100 - 2 * _SIDES)
+    across = max(one.subject.width * (free if one.photo.may_be_cut else 1) for one in shown)
+    return across, max(one.subject.height for one in shown)
+
+
+def _is_seen(one: Measured, frame: float) -> bool:
+    """Whether a subject can be made out in a frame whose longer side is so many millimetres."""
+    return one.length >= frame * LEAST / 100
 
 
 def frame_at_scale(one: Measured, across: float, shape: float) -> Framed:
@@ -208,7 +237,7 @@ def _choose_bar(across: float) -> float:
 def _frame(one: Measured, scale: float, height: float) -> Framed:
     """One picture in its frame; `scale` is units a millimetre."""
     frame = Box(0, 0, 100, height)
-    if one.length * scale < LEAST / 100 * max(100, height):
+    if one.photo.may_be_cut and not _is_seen(one, max(100, height) / scale):
         small = _frame_enlarged(one, scale, frame)
         if small:
             return small

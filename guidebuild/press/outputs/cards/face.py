@@ -189,7 +189,7 @@ def _place(photo: PhotoView | None, pictures: Pictures, box: Area, marks: Sequen
         return None
     pointed = [mark for mark in marks if mark.number]
     spot = drawing.fit_picture(box, (picture.width, picture.height))
-    drawn = draw_plate(picture, box, spot, pointed, photo.alt or photo.caption, inks, measured=photo.measured)
+    drawn = draw_plate(picture, box, spot, pointed, photo.alt or photo.caption, inks, measured=photo.measured, near=photo.may_be_cut)
     return Placing(drawn, spot, picture.width)
 
 

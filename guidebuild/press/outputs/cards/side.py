@@ -12,7 +12,7 @@ from guidebuild.press.paper.drawing import Inks
 from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.plates import draw_frame, draw_plate
 from guidebuild.press.photos.print_copy import Picture
-from guidebuild.views.pieces.one_scale import Framed, FrameSet, frame_at_one_scale, say_length
+from guidebuild.views.pieces.one_scale import Framed, FrameSet, frame_at_one_scale, is_kept_whole, say_length
 from guidebuild.views.telling.side_by_side import SideBySide, SidePlate
 
 _SEASON, _MONTHS = 3.4, 3.8
@@ -23,11 +23,15 @@ _LYING = 0.75
 
 @dataclass(frozen=True, slots=True)
 class SideFace:
-    """One species: its picture, how many times it is enlarged (1: not), whether it is at the scale of the others, and its year."""
+    """One species: its picture, how many times it is enlarged (1: not), whether it is at the scale of the others, and its year.
+
+    `uncut`: it is not at that scale because its licence allows no cut.
+    """
 
     picture: Markup
     times: int
     at_scale: bool
+    uncut: bool
     months: Markup
     season: Markup | None
 
@@ -43,7 +47,7 @@ class SideDrawn:
     @property
     def apart(self) -> bool:
         """Whether any picture has no scale."""
-        return any(face.picture and not face.at_scale for face in self.faces)
+        return any(face.picture and not face.at_scale and not face.uncut for face in self.faces)
 
 
 def draw_side(side: SideBySide, pictures: Mapping[str, Picture], room: Area, inks: Inks, name: str) -> SideDrawn:
@@ -56,7 +60,13 @@ def draw_side(side: SideBySide, pictures: Mapping[str, Picture], room: Area, ink
     drawn = [(picture, frame) for picture, frame in faces]
     return SideDrawn(
         faces=tuple(
-            SideFace(picture, frame.times if frame else 1, frame is not None, *_draw_year(side, plate, room.width, inks))
+            SideFace(
+                picture,
+                frame.times if frame else 1,
+                frame is not None,
+                bool(picture and plate.photo and frame is None and is_kept_whole(plate.photo)),
+                *_draw_year(side, plate, room.width, inks),
+            )
             for plate, (picture, frame) in zip(side.plates, drawn, strict=True)
         ),
         bar=drawing.draw_bar(frames.bar_width * area.width / 100, say_length(frames.bar), inks) if frames else None,
@@ -82,7 +92,7 @@ def _face(  # noqa: PLR0913, PLR0917 - one of a set, on its paper
     if frame:
         return draw_frame(picture.address, frame, area, inks, name), frame
     spot = drawing.fit_picture(area, (picture.width, picture.height))
-    return draw_plate(picture, area, spot, photo.marks, photo.alt, inks, measured=photo.measured), None
+    return draw_plate(picture, area, spot, photo.marks, photo.alt, inks, measured=photo.measured, near=photo.may_be_cut), None
 
 
 def _draw_year(side: SideBySide, plate: SidePlate, width: float, inks: Inks) -> tuple[Markup, Markup | None]:

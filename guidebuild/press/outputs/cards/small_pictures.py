@@ -19,7 +19,7 @@ from guidebuild.press.paper.plates import draw_small, draw_window
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.pieces.common import NameView, PhotoView
-from guidebuild.views.pieces.cuts import cut_to_animal, cut_to_subject, may_be_cut, measure_animal, show_whole
+from guidebuild.views.pieces.cuts import cut_to_animal, cut_to_subject, measure_animal, show_whole
 from guidebuild.views.pieces.one_scale import Framed, FrameSet, frame_at_one_scale, say_length
 
 STRIP_LEAST, STRIP_MOST = 10.0, 20.0
@@ -129,7 +129,7 @@ def draw_thumbs(card: CardView, pictures: Pictures, points: float, out: frozense
     shown = [photo for photo in shown_thumbs(card, out) if photo.id in pictures]
     if not shown:
         return None
-    shapes = [(photo, pictures[photo.id].height / pictures[photo.id].width) for photo in shown if may_be_cut(photo)]
+    shapes = [(photo, pictures[photo.id].height / pictures[photo.id].width) for photo in shown if photo.may_be_cut]
     frames = frame_at_one_scale(shapes, measure_animal)
     wide, high = thumb_place(points)
     area = _area(wide - GAP, high, frames)

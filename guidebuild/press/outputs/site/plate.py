@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 
 from guidebuild.press.photos.published_set import PictureSet
@@ -102,6 +102,8 @@ def draw_plate(photo: PhotoView, pictures: Pictures) -> PlateDrawing | None:
     if copies is None:
         return None
     ground = lay_ground(copies.height / copies.width, pointed=any(mark.point for mark in photo.marks))
+    if not photo.may_be_cut:
+        ground = replace(ground, near_up=0.0)
     placed = place_marks(ground, photo.marks, photo.measured)
     drawn = tuple(_draw_pointer(pointer, placed, ground, copies) for pointer in placed.pointers)
     return PlateDrawing(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from guidebuild.press.outputs.site.plate import Pictures, picture_html
 from guidebuild.press.theme.prose import Html
-from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale, frame_whole, say_length
+from guidebuild.views.pieces.one_scale import Framed, frame_at_one_scale, frame_whole, is_kept_whole, say_length
 from guidebuild.views.telling.side_by_side import SideBySide, SidePlate
 
 _MOST_COLUMNS = 6
@@ -29,11 +29,13 @@ class DrawnPlate:
 class DrawnSide:
     """All of them: frames of one height, the scale bar (its width in units of a frame, and its words), and apart what has no scale.
 
-    A species without a picture keeps its place among the frames.
+    A species without a picture keeps its place among the frames. `uncut` are pictures that are measured and stand apart because
+    their licence allows no cut.
     """
 
     together: tuple[DrawnPlate, ...]
     apart: tuple[DrawnPlate, ...]
+    uncut: tuple[DrawnPlate, ...] = ()
     height: float = 0.0
     bar: float = 0.0
     bar_words: str = ""
@@ -51,11 +53,12 @@ def _draw(side: SideBySide, pictures: Pictures, root: str) -> DrawnSide:
     framed = {id(plate): frame for plate, frame in zip(pictured, frames.frames if frames else (), strict=False)}
     columns = min(len(side.plates), _MOST_COLUMNS)
     drawn = [_draw_one(plate, framed.get(id(plate)), pictures, root, columns) for plate in side.plates]
+    uncut = tuple(one for one in drawn if one.whole and is_kept_whole(one.whole.photo))
     if frames is None:
-        return DrawnSide((), tuple(drawn))
-    apart = tuple(one for one in drawn if one.picture and not one.frame)
-    together = tuple(one for one in drawn if one not in apart)
-    return DrawnSide(together, apart, round(frames.height, 2), round(frames.bar_width, 3), say_length(frames.bar))
+        return DrawnSide((), tuple(one for one in drawn if one not in uncut), uncut)
+    apart = tuple(one for one in drawn if one.whole and one not in uncut)
+    together = tuple(one for one in drawn if not one.whole)
+    return DrawnSide(together, apart, uncut, round(frames.height, 2), round(frames.bar_width, 3), say_length(frames.bar))
 
 
 def _draw_one(plate: SidePlate, frame: Framed | None, pictures: Pictures, root: str, columns: int) -> DrawnPlate:

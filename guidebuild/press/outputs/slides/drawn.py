@@ -15,7 +15,7 @@ from guidebuild.press.paper.formats import Area
 from guidebuild.press.paper.plates import draw_frame
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import cut_to_animal, cut_widest, may_be_cut, measure_animal, show_whole
+from guidebuild.views.pieces.cuts import cut_to_animal, cut_widest, measure_animal, show_whole
 from guidebuild.views.pieces.one_scale import Box, Framed, FrameSet, Print, frame_at_one_scale, say_length
 from guidebuild.views.slides.slide import Slide
 
@@ -83,7 +83,7 @@ def _draw_beside(
     photos: Sequence[PhotoView | None], pictures: Mapping[str, Picture], area: Area
 ) -> tuple[tuple[Markup, ...], FrameSet | None]:
     """A frame for each, at one scale where they were measured and may be cut; nothing where there is no picture."""
-    shown = [photo for photo in photos if photo and may_be_cut(photo)]
+    shown = [photo for photo in photos if photo and photo.may_be_cut]
     frames = frame_at_one_scale([(photo, pictures[photo.id].height / pictures[photo.id].width) for photo in shown], measure_animal)
     framed = {frame.photo.id: frame for frame in frames.frames if frame} if frames else {}
     room = Area((area.width - BETWEEN * (len(photos) - 1)) / max(len(photos), 1), area.height)

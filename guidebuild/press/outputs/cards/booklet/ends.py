@@ -19,7 +19,6 @@ from guidebuild.press.paper.setup import Setup
 from guidebuild.press.theme.sandbox import fill_template
 from guidebuild.views.booklet.book import BookletView
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import may_be_cut
 from guidebuild.views.pieces.maps import MapView
 from guidebuild.views.pieces.one_scale import frame_at_scale, measure_subject
 from guidebuild.words import words
@@ -168,9 +167,8 @@ def _draw_whole(ends: Ends, photo: PhotoView | None, box: Area) -> Markup | None
         return None
     spot = drawing.fit_picture(box, (picture.width, picture.height))
     fitted = Area(box.width, spot.height)
-    return draw_plate(
-        picture, fitted, drawing.fit_picture(fitted, (picture.width, picture.height)), photo.marks, photo.alt, ends.setup.inks
-    )
+    spot = drawing.fit_picture(fitted, (picture.width, picture.height))
+    return draw_plate(picture, fitted, spot, photo.marks, photo.alt, ends.setup.inks, near=photo.may_be_cut)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +201,7 @@ def _draw_key(ends: Ends, area: Area) -> list[Markup | None]:
     measured = {
         ident: one
         for ident, (photo, picture) in shown.items()
-        if may_be_cut(photo) and (one := measure_subject(photo, picture.height / picture.width))
+        if photo.may_be_cut and (one := measure_subject(photo, picture.height / picture.width))
     }
     shape = area.height / area.width
     across = max((max(one.subject.width, one.subject.height / shape) for one in measured.values()), default=1.0)

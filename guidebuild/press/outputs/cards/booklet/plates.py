@@ -14,7 +14,7 @@ from guidebuild.press.paper.plates import BADGE, draw_frame, draw_plate
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Picture, Pictures
 from guidebuild.views.pieces.common import PhotoView
-from guidebuild.views.pieces.cuts import may_be_cut, measure_animal
+from guidebuild.views.pieces.cuts import measure_animal
 from guidebuild.views.pieces.one_scale import Box, Measured, choose_length, frame_at_scale, say_length
 from guidebuild.views.pieces.shelves import Shelf, Wanted, shelve
 from guidebuild.words import Words
@@ -61,7 +61,7 @@ def draw_pictures(  # noqa: PLR0913 - pictures, their paper, and the words for t
 ) -> PlateDrawn:
     """Draw the pictures of one page, with so many millimetres for the words under each."""
     shown = [(photo, pictures[photo.id]) for photo in photos if photo and photo.id in pictures]
-    measured = [measure_animal(photo, picture.height / picture.width) if may_be_cut(photo) else None for photo, picture in shown]
+    measured = [measure_animal(photo, picture.height / picture.width) if photo.may_be_cut else None for photo, picture in shown]
     wanted = [_want(photo, picture, one) for (photo, picture), one in zip(shown, measured, strict=True)]
     laid = shelve(wanted, Shelf(room.width, room.height, caption=caption))
     faces = {
@@ -89,6 +89,7 @@ def _draw(  # noqa: PLR0913, PLR0917 - one of a set, in its frame
     area = Area(box.width, box.height)
     if one is None:
         spot = drawing.fit_picture(area, (picture.width, picture.height))
-        return PlateFace(draw_plate(picture, area, spot, photo.marks, photo.alt, inks, measured=photo.measured), box, 1, at_scale=False)
+        drawn = draw_plate(picture, area, spot, photo.marks, photo.alt, inks, measured=photo.measured, near=photo.may_be_cut)
+        return PlateFace(drawn, box, 1, at_scale=False)
     frame = frame_at_scale(one, box.width / scale, box.height / box.width)
     return PlateFace(draw_frame(picture.address, frame, area, inks, f"cut-{photo.id}"), box, frame.times, at_scale=True)
