@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -145,6 +146,7 @@ def test_small_one_is_shown_enlarged_and_at_scale(wide: Page, folder: Path) -> N
 def test_picture_without_a_line_stands_apart_and_says_so(wide: Page, folder: Path) -> None:
     _open(wide, folder, "larger", UNMEASURED, 390)
     assert wide.locator(".one-scale figure").count() == 1
+    assert wide.locator(".one-scale .scale span").inner_text() == "2 mm", "of one alone there are no others to have the scale"
     assert wide.locator(".unscaled [data-photo='juniper-adult'] .uncut img").count() == 1
     assert wide.locator(".unscaled [data-photo='juniper-adult'] .ring").count() > 0
     assert wide.locator(".notice").first.inner_text() == "Not at that scale, as no length is measured on the picture:"
@@ -161,6 +163,36 @@ def test_what_all_share_is_folded_and_opens(wide: Page, folder: Path) -> None:
     shared.locator("summary").focus()
     wide.keyboard.press("Enter")
     assert shared.locator("dd").first.is_visible()
+
+
+LINES = """
+() => [...document.querySelectorAll('.answers li')].map(li => {
+  const tops = new Set(), walker = document.createTreeWalker(li, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const range = document.createRange();
+    range.selectNodeContents(walker.currentNode);
+    if (walker.currentNode.data.trim()) for (const box of range.getClientRects()) tops.add(Math.round(box.bottom));
+  }
+  const link = li.querySelector('a').getBoundingClientRect();
+  return {tops: [...tops].sort((a, b) => a - b), link: [link.top, link.bottom], size: parseFloat(getComputedStyle(li).fontSize)};
+})
+"""
+
+
+@pytest.mark.parametrize(("name", "path"), [("sample", FIVE), ("waders", GODWITS)])
+def test_lines_of_an_answer_stand_as_close_as_lines_do(wide: Page, folder: Path, name: str, path: str) -> None:
+    """Also where the link at its end, as high as a finger is broad, comes to stand on another line; no two links share a spot."""
+    wrapped = 0
+    for width in (280, *WIDTHS):
+        _open(wide, folder, name, path, width)
+        answers = wide.evaluate(LINES)
+        assert answers
+        for one in answers:
+            wrapped += len(one["tops"]) > 1
+            assert all(below - above < one["size"] * 1.5 for above, below in pairwise(one["tops"])), (width, one)
+            assert one["link"][1] - one["link"][0] >= 44
+        assert all(above["link"][1] <= below["link"][0] + 1 for above, below in pairwise(answers)), width
+    assert wrapped
 
 
 @pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")

@@ -1,0 +1,70 @@
+"""Lists of places with pictures and without any, and the choice of a look at the foot of every page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from guidebuild.fieldwork.published import make_published
+from tests.browser.built_site import SHOWN, build
+
+WIDTHS = (320, 390, 820, 1280)
+
+
+@pytest.fixture(scope="module")
+def bare(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented guide without a single picture."""
+    accounts = {ident: replace(account, photos=(), diagnostics=()) for ident, account in SHOWN.accounts.items()}
+    without = replace(SHOWN, photos={}, accounts=accounts, films={}, film_files=frozenset())
+    return build(tmp_path_factory.mktemp("bare") / "site", make_published(without))
+
+
+def _box(one: Locator) -> dict[str, float]:
+    box = one.bounding_box()
+    assert box
+    return {"left": box["x"], "top": box["y"], "right": box["x"] + box["width"], "foot": box["y"] + box["height"]}
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_places_without_pictures_leave_no_room_for_them(page: Page, bare: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto((bare / "places/index.html").as_uri())
+    entries = page.locator(".places .entry")
+    assert entries.count() > 0
+    assert page.locator(".places img, .places .face, .places .thumb").count() == 0
+    for entry in entries.all():
+        whole, words = _box(entry), _box(entry.locator(".text"))
+        assert words["left"] == pytest.approx(whole["left"], abs=1) and words["right"] == pytest.approx(whole["right"], abs=1)
+        bar = _box(entry.locator(".bar"))
+        assert bar["left"] == pytest.approx(whole["left"], abs=1) and bar["right"] <= whole["right"] + 1
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_places_with_pictures_stand_in_line_whether_or_not_each_has_one(page: Page, site: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto((site / "places/index.html").as_uri())
+    assert page.locator(".places img").count() > 0
+    for entry in page.locator(".places .entry").all():
+        assert _box(entry.locator(".text"))["left"] > _box(entry)["left"] + 60
+
+
+@pytest.mark.parametrize(("path", "name", "first"), [("index.html", "Look", "As the device"), ("es/index.html", "Aspecto", "Como el dispositivo")])
+def test_choice_of_a_look_says_what_is_chosen(page: Page, site: Path, path: str, name: str, first: str) -> None:
+    """The four looks are one group with a name, for eyes and for screen readers; each can be hit, and its name covers none."""
+    page.goto((site / path).as_uri())
+    group = page.get_by_role("group", name=name, exact=True)
+    expect(group.get_by_role("radio")).to_have_count(4)
+    expect(group.get_by_role("radio", name=first)).to_be_checked()
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 844})
+        legend, labels = group.locator("legend"), group.locator("label").all()
+        expect(legend).to_be_visible()
+        over = _box(legend)
+        for label in labels:
+            box = _box(label)
+            assert over["foot"] <= box["top"] + 1 or over["right"] <= box["left"] + 1, (width, over, box)
+            assert box["right"] <= width and box["foot"] - box["top"] >= 44
