@@ -52,7 +52,9 @@ def test_places_with_pictures_stand_in_line_whether_or_not_each_has_one(page: Pa
         assert _box(entry.locator(".text"))["left"] > _box(entry)["left"] + 60
 
 
-@pytest.mark.parametrize(("path", "name", "first"), [("index.html", "Look", "As the device"), ("es/index.html", "Aspecto", "Como el dispositivo")])
+@pytest.mark.parametrize(
+    ("path", "name", "first"), [("index.html", "Look", "As the device"), ("es/index.html", "Aspecto", "Como el dispositivo")]
+)
 def test_choice_of_a_look_says_what_is_chosen(page: Page, site: Path, path: str, name: str, first: str) -> None:
     """The four looks are one group with a name, for eyes and for screen readers; each can be hit, and its name covers none."""
     page.goto((site / path).as_uri())
