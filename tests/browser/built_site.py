@@ -109,7 +109,7 @@ def _blank_card() -> bytes:
 def _copies(photo: str, number: int, files: dict[str, bytes]) -> PictureSet:
     drawn = Image.new("RGB", (1280, 960), "#ecebdd")
     draw = ImageDraw.Draw(drawn)
-    draw.ellipse((400, 200, 880, 800), fill=("#6b4a2f", "#8a7a3a", "#4d7a3a")[number])
+    draw.ellipse((400, 200, 880, 800), fill=("#6b4a2f", "#8a7a3a", "#4d7a3a")[number % 3])
     draw.ellipse((600, 340, 700, 440), fill="#201510")
     original = io.BytesIO()
     drawn.save(original, "PNG")

@@ -146,7 +146,7 @@ def test_small_one_is_shown_enlarged_and_at_scale(wide: Page, folder: Path) -> N
 def test_picture_without_a_line_stands_apart_and_says_so(wide: Page, folder: Path) -> None:
     _open(wide, folder, "larger", UNMEASURED, 390)
     assert wide.locator(".one-scale figure").count() == 1
-    assert wide.locator(".one-scale .scale span").inner_text() == "2 mm", "of one alone there are no others to have the scale"
+    assert wide.locator(".one-scale .scale > span").inner_text() == "5 mm", "of one alone there are no others to have the scale"
     assert wide.locator(".unscaled [data-photo='juniper-adult'] .uncut img").count() == 1
     assert wide.locator(".unscaled [data-photo='juniper-adult'] .ring").count() > 0
     assert wide.locator(".notice").first.inner_text() == "Not at that scale, as no length is measured on the picture:"
