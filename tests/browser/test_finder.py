@@ -64,6 +64,24 @@ def names(page: Page) -> list[str]:
     return page.locator(".tray .entry:not(.doubt) b").all_inner_texts()
 
 
+ASTRAY = """() => [...document.querySelectorAll('.thumb svg.cut')].filter((svg) => {
+  const [x, y, wide] = svg.getAttribute('viewBox').split(' ').map(Number);
+  const frame = svg.getBoundingClientRect(), image = svg.querySelector('img').getBoundingClientRect(), unit = frame.width / wide;
+  const wanted = [frame.left - x * unit, frame.top - y * unit, 100 * unit];
+  return wanted.some((value, n) => Math.abs(value - [image.left, image.top, image.width][n]) > 1.5);
+}).length"""
+"""How many small pictures of species do not lie in their frame as its numbers say."""
+
+
+@pytest.mark.parametrize("width", [390, 820, 1280])
+def test_small_pictures_of_species_show_their_subject(phone: Page, telling: Path, width: int) -> None:
+    phone.set_viewport_size({"width": width, "height": 844})
+    phone.goto((telling / "finder.html").as_uri())
+    expect(phone.locator(".finder.live")).to_be_visible()
+    assert phone.locator(".tray .thumb svg.cut").count() > 3
+    assert phone.evaluate(ASTRAY) == 0
+
+
 def place_of(page: Page, question: str) -> float:
     return float(page.evaluate("(id) => document.getElementById(id).getBoundingClientRect().top + scrollY", question))
 

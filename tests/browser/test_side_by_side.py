@@ -195,6 +195,21 @@ def test_lines_of_an_answer_stand_as_close_as_lines_do(wide: Page, folder: Path,
     assert wrapped
 
 
+def test_a_name_of_one_line_stands_as_close_to_what_is_under_it_as_one_of_two(wide: Page, folder: Path) -> None:
+    """Though as a link it is as high as a finger is broad."""
+    _open(wide, folder, "sample", FIVE, 390)
+    told = wide.evaluate(
+        """() => [...document.querySelectorAll('.side figcaption')].map(one => {
+        const link = one.querySelector(':is(h2, h3) a'), words = document.createRange();
+        words.selectNodeContents(link);
+        const lines = new Set([...words.getClientRects()].map(box => Math.round(box.bottom)));
+        const [height, foot] = [link.getBoundingClientRect().height, Math.max(...lines)];
+        return [lines.size, height, one.querySelector('.latin').getBoundingClientRect().top - foot] })"""
+    )
+    assert {lines for lines, _, _ in told} == {1, 2}
+    assert all(height >= 44 and -4 < gap < 6 for _, height, gap in told), told
+
+
 @pytest.mark.skipif(not AXE.is_file(), reason="needs `npm install` in tests/browser")
 def test_axe_finds_nothing_in_any_look(wide: Page, folder: Path) -> None:
     axe, found = AXE.read_text(encoding="utf-8"), []
