@@ -188,7 +188,7 @@ TOLD_BY_CHECK = {
     *("theme", "no-room", "unknown-format", "print-profile"),
     *("not-readable", "too-large", "cut-short", "heic", "not-a-photo"),
     *("media-missing", "media-damaged", "media-refused", "media-too-large", "media-position"),
-    *("post-out-of-date", "short-bleed", "few-pixels"),
+    *("post-out-of-date", "short-bleed", "few-pixels", "near-trim"),
 }
 ONLY_WHERE_THE_HEAD_IS = {"damaged": "the rest shows when the picture is decoded"}
 TOLD_BY_ANOTHER_RULE = {"missing": "photo-file-missing"}

@@ -12,7 +12,7 @@ from guidebuild.session import open_session
 
 ACCOUNT = "---\nname: Elasmucha grisea\nvernacular: Parent Bug\nphotos: [bug]\n---\n"
 PHOTO = "bug:\n  file: photos/bug.jpg\n  account: parent-bug\n  credit: X\n  licence: CC-BY-4.0\n"
-CODES = {"few-pixels", "short-bleed"}
+CODES = {"few-pixels", "short-bleed", "near-trim"}
 
 
 def told(folder: Path, settings: str, size: tuple[int, int]) -> list[str]:
@@ -66,13 +66,40 @@ def test_only_what_a_shop_would_send_back_is_told(tmp_path: Path, settings: str,
         ("prints: [print shop]\nbleed: 3 mm\n", ""),
         ("prints: [print shop]\n", ""),  # 3 mm of itself
         ("prints: [print shop]\nbleed: 5 mm\n", ""),
-        (
-            "prints: [print shop, booklet-a6]\nbleed: 5 mm\n",
-            "The pages of a booklet have a bleed of 3 mm, not the 5 mm that are asked for here.",
-        ),
+        ("prints: [print shop, booklet-a6]\nbleed: 5 mm\n", ""),  # its pages have as much
         ("bleed: 2 mm\n", ""),
     ],
 )
 def test_a_bleed_that_is_too_small_is_told(tmp_path: Path, settings: str, said: str) -> None:
     found = told(tmp_path, settings, (2000, 1600))
     assert [said in line for line in found] == ([True] if said else [])
+
+
+@pytest.mark.parametrize(
+    ("style", "said"),
+    [
+        (
+            "@page { margin: 1mm }",
+            "theme/cards/card.css:1:1: warning: margin: 1mm lets type stand nearer to the edge that is cut than print",
+        ),
+        (
+            "h1 { margin: 0 }\n@page front {\n  size: 105mm 148mm;\n  margin: 5mm 5mm 2mm;\n}",
+            "theme/cards/card.css:4:1: warning: margin: 5mm 5mm",
+        ),
+        ("/* one\ntwo */ @page back{margin-left:0.1in}", "theme/cards/card.css:2:1: warning: margin-left:0.1in"),
+        ("@page { margin: 0 }", "margin: 0 lets"),
+        ("@page { margin: 8pt }", "margin: 8pt lets"),
+        ("@page { margin: 3mm }", ""),
+        ("@page { margin: 0.2in 9pt }", ""),
+        ("@page { margin: 5% }", ""),  # of what is not known
+        ("@page { background: #fff } h1 { margin: 1mm }", ""),
+        ("/* @page { margin: 1mm } */", ""),
+        ("@page { margin: 5mm; @bottom-left { margin: 1mm } }", ""),
+    ],
+)
+def test_a_theme_whose_pages_have_narrow_margins_is_told(tmp_path: Path, style: str, said: str) -> None:
+    (tmp_path / "theme" / "cards").mkdir(parents=True)
+    (tmp_path / "theme" / "cards" / "card.css").write_text(style, "utf-8")
+    found = told(tmp_path, "prints: [print shop]\n", (2000, 1600))
+    assert [said in line for line in found] == ([True] if said else []), found
+    assert told(tmp_path, "", (2000, 1600)) == []

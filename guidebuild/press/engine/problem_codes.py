@@ -70,6 +70,8 @@ PROBLEM_CODES: tuple[Code, ...] = (
          "Write `bleed: 3 mm`, or what your shop asks for."),
     Code("too-much-ink", "Pictures take no more ink than the press bears", W, "Ink dries slowly, and comes off on the next sheet.",
          "Lighten the darkest parts, or ask the print shop to reduce the ink."),
+    Code("near-trim", "Type for a print shop stands clear of the edge that is cut", W, "A knife that is off by a hair goes through it.",
+         "Give the pages of the guide's theme a margin of 3 mm or more."),
     Code("left-out", "Everything said fits on the card", W, "Readers of the card do without it.", "Shorten the account's texts."),
     Code("nothing-to-find", "A walk has something that children may look for", N, "It has no children's sheet.",
          "Enter a photo of something harmless that is out then, or leave the sheet out of prints."),

@@ -199,17 +199,18 @@ def reckon_spine(pages: int, thickness: float) -> float:
     return pages / 2 * thickness
 
 
-def booklet_crops(paper: Area, leaf: Area) -> tuple[Line, ...]:
-    """Crop marks at the corners of two pages side by side, and where to fold; none at an edge without room for them."""
+def booklet_crops(paper: Area, leaf: Area, bleed: float = 0.0) -> tuple[Line, ...]:
+    """Crop marks at the corners of two pages side by side, clear of the bleed, and where to fold; none at an edge without room for them."""
+    off = max(MARK_GAP, bleed)
     left, right = paper.width / 2 - leaf.width, paper.width / 2 + leaf.width
     bottom, top = (paper.height - leaf.height) / 2, (paper.height + leaf.height) / 2
     marks = []
-    if (free := min(left - MARK_GAP, MARK_LENGTH)) > 1:
+    if (free := min(left - off, MARK_LENGTH)) > 1:
         for y in (bottom, top):
-            marks += [Line(left - MARK_GAP - free, y, left - MARK_GAP, y), Line(right + MARK_GAP, y, right + MARK_GAP + free, y)]
-    if (free := min(bottom - MARK_GAP, MARK_LENGTH)) > 1:
+            marks += [Line(left - off - free, y, left - off, y), Line(right + off, y, right + off + free, y)]
+    if (free := min(bottom - off, MARK_LENGTH)) > 1:
         for x in (left, paper.width / 2, right):
-            marks += [Line(x, bottom - MARK_GAP - free, x, bottom - MARK_GAP), Line(x, top + MARK_GAP, x, top + MARK_GAP + free)]
+            marks += [Line(x, bottom - off - free, x, bottom - off), Line(x, top + off, x, top + off + free)]
     return tuple(marks)
 
 

@@ -152,7 +152,7 @@ def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | 
     sheet = booklet_sheet(leaf, paper)
     press = Press(sheet)
     forms = list(take_forms(press, pages, leaf.size, bleed))
-    crops = booklet_crops(sheet, leaf.size)
+    crops = booklet_crops(sheet, leaf.size, bleed)
     marks = press.drawn(draw_marks(crops, sheet, PLAIN), sheet) if crops else None
     for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
         press.side([(forms[place.page], place, leaf.size) for place in side], marks)

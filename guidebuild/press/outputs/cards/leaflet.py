@@ -32,11 +32,13 @@ from guidebuild.press.photos.print_copy import Pictures
 from guidebuild.views.cards.card import CardView
 from guidebuild.views.cards.printed import LeafletView
 
-COVER, SPECIES, LAST = "cover", "species", "last"
+COVER, SPECIES, NOTES, LAST = "cover", "species", "notes", "last"
 _MOST_LAYOUTS = 8
 _CODE = 16.0
 _PLATE_LEAST, _PLATE_MOST = 0.3, 0.52
 _SEASON_LINES = 1.25
+_NOTES_HEADING = 8.0
+"""Millimetres."""
 _LAST_PIECES = {"rule": 6.2, "code": _CODE + 1.6}
 """Millimetres that pieces of the last panel take."""
 
@@ -146,6 +148,8 @@ def _panels(sheet: Sheet) -> Iterator[Panel]:
     yield Panel("panel 1", COVER, places[0], Setting(largest, _cover_plate(sheet, cover) if cover else 0.0), cover)
     for number, (place, card) in enumerate(zip(places[1:], sheet.view.cards, strict=False), start=2):
         yield Panel(f"panel {number}", SPECIES, place, _first_guess(sheet, card), card)
+    for number in range(2 + len(sheet.view.cards), len(places)):  # none is left white
+        yield Panel(f"panel {number}", NOTES, places[number - 1], Setting(largest, 0.0))
     yield Panel("panel 8", LAST, places[7], Setting(largest, 0.0))
 
 
@@ -185,6 +189,7 @@ def _laid(sheet: Sheet, panels: Sequence[Panel], *, only: Collection[str] = ()) 
         contrast=sheet.setup.contrast,
         code=drawing.draw_code(sheet.view.address, _CODE) if sheet.view.address else None,
         rule=drawing.edge_rule(50, sheet.setup.inks, sheet.view.words.card.fifty),
+        lines=drawing.draw_lines(sheet.room.width, sheet.room.height - _NOTES_HEADING, sheet.view.words.notes, sheet.setup.inks),
         credits=_credits(sheet.view),
         cautions=shown_cautions(sheet.view.cautions, panels[-1].setting.left_out),
         caution_mark=drawing.caution_mark(sheet.view.words.card.caution),

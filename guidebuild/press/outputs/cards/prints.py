@@ -9,7 +9,7 @@ from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards import walk_sheets
 from guidebuild.press.outputs.cards.booklet.publishing import publish_booklet
-from guidebuild.press.outputs.cards.card_sets import CardSets
+from guidebuild.press.outputs.cards.card_sets import CardSets, Variant
 from guidebuild.press.outputs.cards.jobs import CardWork, LeafletWork, make_leaflet, make_plate
 from guidebuild.press.outputs.cards.leaflet import leaflet_pixels
 from guidebuild.press.outputs.cards.plate import plate_pixels
@@ -39,7 +39,12 @@ def publish_prints(printing: Printing, sets: CardSets) -> None:
             sets.make(sets.choose_cards(printed_format), printed_format)
         elif printed_format.kind is not PrintKind.CHECKLIST:  # every walk has its checklist already
             variant = sets.choose(wanted)
-            _PRINTERS[printed_format.kind](variant.printing, variant.cards, printed_format)
+            _PRINTERS[printed_format.kind](variant.printing, _cards_for(printed_format, variant, sets), printed_format)
+
+
+def _cards_for(printed: Format, variant: Variant, sets: CardSets) -> Sequence[CardView]:
+    """The cards that a print is made of; of a booklet, those that go to a print shop beside it."""
+    return (sets.choose(PRINT_SHOP) if printed.kind is PrintKind.BOOKLET else variant).cards
 
 
 def _publish_plates(printing: Printing, cards: Sequence[CardView], page: Format) -> None:
@@ -88,8 +93,8 @@ def _publish_large_print(printing: Printing, _: Sequence[CardView], page: Format
     printing.maker.make(pieces)
 
 
-def _publish_booklet(printing: Printing, _: Sequence[CardView], leaf: Format) -> None:
-    publish_booklet(printing, leaf)
+def _publish_booklet(printing: Printing, sent: Sequence[CardView], leaf: Format) -> None:
+    publish_booklet(printing, leaf, sent)
 
 
 _PRINTERS = {

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from guidebuild.counting import count_of
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face
 from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting
 from guidebuild.press.outputs.cards.leaving_out import tell_left_out
 from guidebuild.press.paper.giving_way import too_long
 from guidebuild.press.paper.layout import Side
+from guidebuild.press.paper.near_trim import LEAST_TO_TRIM, NearTrim
 from guidebuild.press.photos.copies import PRINT_PPI, print_width
 from guidebuild.views.cards.card import CardView
 
@@ -57,6 +59,13 @@ def over_problem(fitting: CardFitting, side: Side, setting: CardSetting) -> Prob
             f"on the {side.name} of the {title}, “{side.wide[0]}” is wider than the card even at {points:g} pt; shorten it",
         )
     return too_long(fitting.where, f"the {side.name} of the {title}", side, points)
+
+
+def near_problem(where: str, page: str, near: NearTrim, more: int = 0) -> Problem:
+    """Type too near the edge that is cut on a `page`, named in words, and on so many more."""
+    also = f", and so does type on {count_of(more, 'more page')}" if more else ""
+    mend = f"give the pages a margin of {LEAST_TO_TRIM:g} mm or more in the guide's theme/cards/"
+    return Problem("near-trim", where, f"{page} {near.said}, where print shops want {LEAST_TO_TRIM:g} mm{also}; {mend}")
 
 
 def name_problems(card: CardView, logged: Sequence[Problem]) -> tuple[Problem, ...]:

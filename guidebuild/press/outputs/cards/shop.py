@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
-from PIL import Image
+from collections.abc import Sequence
 
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.card_sets import CardSets
+from guidebuild.press.outputs.cards.fitting import BACK, FRONT
 from guidebuild.press.outputs.cards.jobs import CardWork, DeckWork, print_card
 from guidebuild.press.outputs.cards.page import picture_pixels
 from guidebuild.press.outputs.cards.printing import CARD, DECK, DECK_FILE, Printing
+from guidebuild.press.outputs.cards.problems import near_problem
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, card_formats_among, format_named
-from guidebuild.press.paper.ink import reckon_ink
+from guidebuild.press.paper.ink import find_wet
+from guidebuild.press.paper.near_trim import find_near_trim
 from guidebuild.press.paper.output_profile import read_profile_of
 from guidebuild.press.paper.print_shop import ShopWish, join_for_shop, to_print_shop
 from guidebuild.views.cards.card import CardView
 
 FOLDER = "print-shop/"
+_SIDES = (FRONT, BACK)
 SHOP_BLEED = 3.0
 """Millimetres, where guide.yaml names none."""
 
@@ -66,21 +68,11 @@ def _publish(printing: Printing, cards: Sequence[CardView], card_format: Format,
 def make_shop_card(work: CardWork) -> Made:
     """One card as PDF/X-4."""
     result = print_card(work)
-    return Made((to_print_shop(result.pdf, work.wish),) if result.pdf else (), (*result.problems, *_find_wet(work)))
-
-
-def _find_wet(work: CardWork) -> Iterator[Problem]:
-    """Pictures that take more ink than the shop's limit; only its own profile can say it."""
-    wish, limit = work.wish, work.wish.ink_limit
-    if not limit or wish.profile is None or not wish.profile.cmyk:
-        return
-    for ident, picture in work.pictures:
-        with Image.open(picture.path) as opened:
-            ink = reckon_ink(opened, wish.profile, limit)
-        if ink.most > limit:
-            share = f"{ink.over:.0%}" if ink.over >= 0.01 else "less than 1%"
-            said = f"the picture “{ident}” takes up to {ink.most:.0f}% ink where the limit is {limit}%, on {share} of it"
-            yield Problem("too-much-ink", f"card {work.card.id}", f"{said}; lighten its darkest parts")
+    if not result.pdf:
+        return Made((), result.problems)
+    where, title = f"card {work.card.id}", work.look.format.title
+    near = (near_problem(where, f"on the {_SIDES[(one.page - 1) % 2]} of the {title}", one) for one in find_near_trim(result.pdf))
+    return Made((to_print_shop(result.pdf, work.wish),), (*result.problems, *find_wet(work.pictures, work.wish, where), *near))
 
 
 def join_shop_cards(work: DeckWork) -> Made:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
 import pdfplumber
 import pytest
@@ -59,6 +60,27 @@ def test_each_panel_stands_in_its_place_on_the_sheet(leaflet: CardResult) -> Non
             width, height = place.size.width * 72 / 25.4, place.size.height * 72 / 25.4
             inside = [c["text"] for c in large if x <= c["x0"] <= x + width and top <= c["top"] <= top + height]
             assert letter in inside, (number, inside)
+
+
+@pytest.mark.parametrize("species", [1, 3])
+def test_no_panel_of_a_leaflet_is_blank(pictures: Pictures, species: int) -> None:
+    """Where fewer species are out than there are panels for, the others are for notes: lines 8 mm apart, all across."""
+    (view,) = leaflet_views(make_published(guide_with_walk()))
+    printed = render_leaflet(replace(view, cards=view.cards[:species]), pictures, A4, THEME)
+    assert printed.problems == ()
+    with pdfplumber.open(io.BytesIO(printed.pdf)) as opened:
+        page = opened.pages[0]
+        for number, place in enumerate(eight_panels(A4.size), 1):
+            x, y, width, height = (length * POINTS_PER_MM for length in (place.x, place.y, place.size.width, place.size.height))
+            panel = page.within_bbox((x, page.height - y - height, x + width, page.height - y))
+            words, lines = panel.extract_text(), sorted({round(line["top"], 1) for line in panel.lines if line["width"] > width * 0.8})
+            if 1 + species < number < 8:
+                assert "".join(words.split()) in {"Notes", "setoN"}, number
+                assert [round((low - high) / POINTS_PER_MM, 1) for high, low in pairwise(lines)] == [8.0] * (len(lines) - 1)
+                assert len(lines) >= 9
+            else:
+                assert len(words) > 40, number
+                assert lines == []
 
 
 def test_no_word_of_a_leaflet_crosses_a_fold(leaflet: CardResult) -> None:

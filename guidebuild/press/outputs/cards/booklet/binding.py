@@ -46,36 +46,37 @@ def make_cover(pdf: bytes, leaf: Leaf, spine: float, named: SheetsNamed) -> byte
     """The cover flat, outside and inside: back, spine and front beside one another, with a bleed and the title on the spine."""
     size = leaf.size
     flat = Area(2 * size.width + spine, size.height)
-    sheet = flat.grown(BLEED)
+    bleed = leaf.bleed
+    sheet = flat.grown(bleed)
     press = Press(sheet)
-    forms = list(take_forms(press, pdf, size, BLEED))
-    title = press.drawn(_draw_spine(named.title, sheet, spine), sheet) if spine >= _TITLED else None
+    forms = list(take_forms(press, pdf, size, bleed))
+    title = press.drawn(_draw_spine(named.title, sheet, leaf, spine), sheet) if spine >= _TITLED else None
     # Outside the front stands right of the spine; turned over, its inside stands left.
     for sides, over in (((len(forms) - 1, 0), title), ((1, len(forms) - 2), None)):
-        places = [Placed(page, x, BLEED, size) for page, x in zip(sides, (BLEED, BLEED + size.width + spine), strict=True)]
+        places = [Placed(page, x, bleed, size) for page, x in zip(sides, (bleed, bleed + size.width + spine), strict=True)]
         press.side([(forms[place.page], place, size) for place in places], over)
-    _set_boxes(press, flat)
+    _set_boxes(press, flat, bleed)
     return press.finished(named, None)
 
 
-def _set_boxes(press: Press, flat: Area) -> None:
+def _set_boxes(press: Press, flat: Area, bleed: float) -> None:
     """Where the cover is trimmed (ISO 32000-1, section 14.11.2)."""
-    low, wide, high = BLEED * POINTS_PER_MM, (flat.width + BLEED) * POINTS_PER_MM, (flat.height + BLEED) * POINTS_PER_MM
+    low, wide, high = (length * POINTS_PER_MM for length in (bleed, flat.width + bleed, flat.height + bleed))
     for page in press.writer.pages:
         page[NameObject("/TrimBox")] = RectangleObject((low, low, wide, high))
         page[NameObject("/BleedBox")] = RectangleObject(page.mediabox)
 
 
-def _draw_spine(title: str, sheet: Area, spine: float) -> Markup:
+def _draw_spine(title: str, sheet: Area, leaf: Leaf, spine: float) -> Markup:
     """The title along the spine, its letters upright for who lays the booklet down with its front up (ISO 6357, from memory)."""
-    size = min(spine * _FILL, _TALLEST, _TALLEST * (sheet.height - 4 * BLEED) / max(measure_drawn(title, _TALLEST, 700), 1.0))
+    size = min(spine * _FILL, _TALLEST, _TALLEST * (leaf.size.height - 2 * BLEED) / max(measure_drawn(title, _TALLEST, 700), 1.0))
     words = draw_words(title, 0, size * 0.34, size, PLAIN.text, weight=700)
     turned = f'<g transform="translate({sheet.width / 2:.3f} {sheet.height / 2:.3f}) rotate(90)">{words}</g>'
     return wrap_svg(sheet, turned, title, "spine")
 
 
 def name_files(ident: str, paper: str, *, glued: bool, shop: bool) -> Sequence[str]:
-    """The files of a booklet: to read, then to bind, then for a print shop."""
+    """The files of a booklet: to read, then for a print shop, then to bind, for which the paper may have no room."""
     bound = [f"{ident}-cover.pdf", f"{ident}-inside.pdf"] if glued else [f"{ident}-{paper}.pdf"]
     at_shop = ([f"print-shop/{name}" for name in bound] if glued else [f"print-shop/{ident}.pdf"]) if shop else []
-    return (f"{ident}.pdf", *bound, *at_shop)
+    return (f"{ident}.pdf", *at_shop, *bound)

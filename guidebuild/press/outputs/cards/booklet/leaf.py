@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from guidebuild.press.paper.formats import Area, Format
 
 BLEED = 3.0
-"""Millimetres that tabs and the cover's tone go over the trim (common practice, no source)."""
+"""Millimetres that tabs and grounds of pages go over the trim at the least (common practice, no source)."""
 _FOLD, _HEAD, _FOOT = 2.5, 3.0, 2.0
 """More than the format's margin: at the fold, at the top and at the foot."""
 _SMALL, _BESIDE_TAB = 180.0, 1.6
@@ -20,6 +20,8 @@ class Leaf:
     """A format's page as a booklet uses it."""
 
     format: Format
+    bleed: float = BLEED
+    """Millimetres."""
 
     @property
     def size(self) -> Area:
@@ -63,7 +65,7 @@ class Leaf:
 
     def page(self, *, left: bool) -> str:
         """All that CSS says of a left or a right page."""
-        return f"size:{self.size.width}mm {self.size.height}mm;bleed:{BLEED}mm;margin:{self.margins(left=left)}"
+        return f"size:{self.size.width}mm {self.size.height}mm;bleed:{self.bleed}mm;margin:{self.margins(left=left)}"
 
     def spread_css(self) -> str:
         """The two pages of a spread."""

@@ -14,7 +14,7 @@ from typing import Any
 import pikepdf
 from pikepdf import Name, Pdf
 
-from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
+from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.paper.drawing import Inks, draw_words
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.font_sharing import share_fonts
@@ -58,8 +58,8 @@ def mark_pages(pdf: bytes, pages: Sequence[PageMarks], leaf: Leaf, inks: Inks) -
     drawn = "".join(f"<section>{_draw(marks, left=number % 2 == 1, leaf=leaf, inks=inks)}</section>" for number, marks in enumerate(pages))
     size = leaf.size
     css = (
-        f"@page{{size:{size.width}mm {size.height}mm;margin:0;bleed:{BLEED}mm}}body{{margin:0}}section{{break-after:page}}"
-        f"section:last-child{{break-after:auto}}svg{{display:block;margin:-{BLEED}mm}}"
+        f"@page{{size:{size.width}mm {size.height}mm;margin:0;bleed:{leaf.bleed}mm}}body{{margin:0}}section{{break-after:page}}"
+        f"section:last-child{{break-after:auto}}svg{{display:block;margin:-{leaf.bleed}mm}}"
     )
     laid = lay_out(f'<html lang="en"><title>marks</title><body>{drawn}', css, GuideFetcher())
     over, _ = write_pdf(laid, "booklet")
@@ -73,11 +73,10 @@ def mark_pages(pdf: bytes, pages: Sequence[PageMarks], leaf: Leaf, inks: Inks) -
 
 
 def _draw(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> str:
-    size = leaf.size
-    wide, high = size.width + 2 * BLEED, size.height + 2 * BLEED
+    sheet, bleed = leaf.size.grown(leaf.bleed), leaf.bleed
     parts = "".join((*_write_words(marks, left=left, leaf=leaf, inks=inks), *_draw_tab(marks.tab, left=left, leaf=leaf, inks=inks)))
-    view = f"{-BLEED} {-BLEED} {wide} {high}"
-    return f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" viewBox="{view}">{parts}</svg>'
+    view = f"{-bleed} {-bleed} {sheet.width} {sheet.height}"
+    return f'<svg xmlns="http://www.w3.org/2000/svg" width="{sheet.width}mm" height="{sheet.height}mm" viewBox="{view}">{parts}</svg>'
 
 
 def _write_words(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> Iterator[str]:
@@ -95,8 +94,8 @@ def _draw_tab(tab: Tab | None, *, left: bool, leaf: Leaf, inks: Inks) -> Iterato
     step = leaf.inner.height / tab.places
     tall = min(step - 1.0, max(_TALLEST, measure_drawn(tab.words, _WORDS, 600) + _AIR))
     top = leaf.top + tab.place * step
-    x = -BLEED if left else leaf.size.width - leaf.tab
-    yield f'<rect x="{x:.3f}" y="{top:.3f}" width="{leaf.tab + BLEED:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
+    x = -leaf.bleed if left else leaf.size.width - leaf.tab
+    yield f'<rect x="{x:.3f}" y="{top:.3f}" width="{leaf.tab + leaf.bleed:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
     middle, turn = (leaf.tab - _IN, -90) if left else (leaf.size.width - leaf.tab + _IN, 90)
     words = draw_words(tab.words, 0, _WORDS * 0.34, _WORDS, "#ffffff", weight=600)
     yield f'<g transform="translate({middle:.3f} {top + tall / 2:.3f}) rotate({turn})">{words}</g>'

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from guidebuild.press.engine.digest import KnownFile, digest_bytes
@@ -11,9 +11,10 @@ from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
 from guidebuild.press.outputs.cards.booklet.bind import Counted, number_spreads
 from guidebuild.press.outputs.cards.booklet.binding import is_glued, name_files
-from guidebuild.press.outputs.cards.booklet.leaf import Leaf
+from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
 from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_pages, make_bound, make_spread
+from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.outputs.cards.printing import Printing
 from guidebuild.press.outputs.cards.shop import read_wish
 from guidebuild.press.paper.formats import PRINT_SHOP, Format, paper_named
@@ -21,41 +22,53 @@ from guidebuild.press.paper.print_shop import ShopWish
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.views.booklet.book import BookletView, booklet_view
 from guidebuild.views.booklet.spreads import AlikeSpread, Spread
+from guidebuild.views.cards.card import CardView
 from guidebuild.views.pieces.common import PhotoView
 
 SPREAD = Craft("spread", "spreads", cost=250.0)
 BOOKLET = Craft("booklet", "booklets", cost=1500.0, seconds=300.0)
 
 
-def publish_booklet(printing: Printing, printed: Format) -> None:
-    """The booklet in this format, to be read and to be bound, and as a print shop wants it where that is asked for."""
-    settings, leaf = printing.guide.settings, Leaf(printed)
+def publish_booklet(printing: Printing, printed: Format, sent: Iterable[CardView]) -> None:
+    """The booklet in this format, to be read and to be bound, and as a print shop wants it where that is asked for.
+
+    `sent` are the cards that the print shop gets as well, where it gets any.
+    """
+    settings, leaf, look = printing.guide.settings, Leaf(printed), _look(printing, printed)
     view, paper = booklet_view(printing.guide), paper_named(settings.paper)
     box = plate_pixels(leaf.inner)
     pictures = printing.pictures.make_prints({photo.id: box for photo in _list_photos(view)})
-    plain = BookletWork(view, (), tuple(pictures.items()), printing.look(printed), paper, thickness=settings.paper_thickness)
+    plain = BookletWork(view, (), tuple(pictures.items()), look, paper, thickness=settings.paper_thickness)
     counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_pages, plain, ("",))])]
     if not any(counted):
         return  # why was told
     front, whole, before, behind = map(int, counted[0][0].split())
-    spreads = tuple(_print_spreads(printing, printed, view, number_spreads(view, front), pictures))
-    shop = any(wanted.casefold() == PRINT_SHOP for wanted in settings.prints)
+    spreads = tuple(_print_spreads(printing, look, view, number_spreads(view, front), pictures))
+    wish = _find_wish(printing)
     work = replace(
         plain,
         spreads=spreads,
         counted=Counted(front, whole, (before, behind)),
         glued=is_glued(whole),
-        shop=_find_wish(printing) if shop else None,
+        shop=wish,
+        only_here=tuple(sorted(pictures.keys() - {photo.id for card in sent for photo in card.photos})) if wish else (),
     )
-    printing.maker.make([_piece(printing, make_bound, work, tuple(name_files(printed.id, paper.id, glued=work.glued, shop=shop)))])
+    names = name_files(printed.id, paper.id, glued=work.glued, shop=wish is not None)
+    printing.maker.make([_piece(printing, make_bound, work, tuple(names))])
 
 
-def _find_wish(printing: Printing) -> ShopWish:
-    """How the print shop wants its files; as if it gave no profile where that cannot be read, which the cards for the shop tell."""
+def _look(printing: Printing, printed: Format) -> Look:
+    return printing.look(printed, max(BLEED, printing.guide.settings.bleed))
+
+
+def _find_wish(printing: Printing) -> ShopWish | None:
+    """How the print shop wants its files; none where there is no shop or its profile cannot be read, which the cards for it tell."""
+    if not any(wanted.casefold() == PRINT_SHOP for wanted in printing.guide.settings.prints):
+        return None
     try:
         return read_wish(printing)
     except (ValueError, OSError):
-        return ShopWish(marks=printing.guide.settings.crop_marks)
+        return None
 
 
 def _list_photos(view: BookletView) -> Iterator[PhotoView]:
@@ -74,10 +87,10 @@ def _photos_of(spread: Spread) -> Iterator[PhotoView]:
 
 
 def _print_spreads(
-    printing: Printing, printed: Format, view: BookletView, pages: Mapping[str, int], pictures: Mapping[str, Picture]
+    printing: Printing, look: Look, view: BookletView, pages: Mapping[str, int], pictures: Mapping[str, Picture]
 ) -> Iterator[tuple[str, KnownFile]]:
     """The spreads that could be printed, by their ids. They are published in the booklet alone."""
-    look, folder = printing.look(printed), printing.files.scratch()
+    folder = printing.files.scratch()
     ids: dict[str, str] = {}
     pieces = []
     for spread in view.spreads:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from pypdf import PdfReader
@@ -13,10 +14,13 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
 from guidebuild.press.outputs.cards.booklet.bind import NOTHING_COUNTED, Counted, bind_booklet, count_all, trim_pages
 from guidebuild.press.outputs.cards.booklet.binding import find_spine, make_cover, make_inside
-from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
+from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.species import render_species
 from guidebuild.press.outputs.cards.jobs import Look
+from guidebuild.press.outputs.cards.problems import near_problem
 from guidebuild.press.paper.formats import Paper
+from guidebuild.press.paper.ink import find_wet
+from guidebuild.press.paper.near_trim import find_near_trim
 from guidebuild.press.paper.print_shop import ShopWish, to_print_shop
 from guidebuild.press.paper.room import NoRoomError
 from guidebuild.press.paper.setup import CardResult
@@ -52,11 +56,18 @@ class BookletWork:
     """Of one sheet, millimetres."""
     shop: ShopWish | None = None
     """How a print shop wants its files, where there are any for it."""
+    only_here: tuple[str, ...] = ()
+    """The photos that the print shop gets in the booklet alone."""
+
+    @property
+    def leaf(self) -> Leaf:
+        """Its pages."""
+        return Leaf(self.look.format, self.look.bleed)
 
 
 def make_spread(work: SpreadWork) -> Made:
     """Two facing pages; no part where their words are over."""
-    look, leaf, pages = work.look, Leaf(work.look.format), dict(work.pages)
+    look, leaf, pages = work.look, Leaf(work.look.format, work.look.bleed), dict(work.pages)
     if isinstance(work.spread, AlikeSpread):
         result = render_alike(work.spread, dict(work.pictures), leaf, look.theme_folders, pages, look.contrast)
     else:
@@ -66,31 +77,40 @@ def make_spread(work: SpreadWork) -> Made:
 
 def count_pages(work: BookletWork) -> Made:
     """Of its pages what `Counted` holds, in figures."""
-    counted = count_all(work.view, dict(work.pictures), Leaf(work.look.format), work.look.theme_folders)
+    counted = count_all(work.view, dict(work.pictures), work.leaf, work.look.theme_folders)
     return Made((" ".join(map(str, (counted.front, counted.whole, *counted.notes))).encode(),))
 
 
 def make_bound(work: BookletWork) -> Made:
     """A booklet to read, and what it is bound of, in the order of `name_files`; no sheets where the paper has no room for them."""
-    look, leaf = work.look, Leaf(work.look.format)
+    look, leaf = work.look, work.leaf
     spreads = {ident: CardResult(ident, printed.path.read_bytes(), ()) for ident, printed in work.spreads}
     made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, counted=work.counted, contrast=look.contrast)
     if not made.pdf:
         return Made((), made.problems)
-    pages = trim_pages(made.pdf)
+    problems = (*made.problems, *(_find_unfit(work, work.shop, made.pdf) if work.shop else ()))
+    if work.glued:
+        bound = _glue(work, made.pdf)
+        return Made((trim_pages(made.pdf), *_glued_for_shop(work, made.pdf, bound), *bound), problems)
+    parts = (trim_pages(made.pdf), *((to_print_shop(made.pdf, work.shop),) if work.shop else ()))
     try:
-        bound: tuple[bytes, ...] = _glue(work, made.pdf) if work.glued else (_lay_on_sheets(work, made.pdf),)
+        return Made((*parts, _lay_on_sheets(work, made.pdf)), problems)
     except NoRoomError as error:
-        return Made((pages,), (*made.problems, Problem("no-room", "guide.yaml", str(error))))
-    return Made((pages, *bound, *_for_shop(work, made.pdf, bound)), made.problems)
+        return Made(parts, (*problems, Problem("no-room", "guide.yaml", str(error))))
 
 
-def _for_shop(work: BookletWork, pdf: bytes, bound: tuple[bytes, ...]) -> tuple[bytes, ...]:
-    """What is bound, as a print shop takes it; a flat cover has marks where it is folded round the spine."""
+def _find_unfit(work: BookletWork, wish: ShopWish, pdf: bytes) -> Iterator[Problem]:
+    """Pictures that take too much ink, without those of the cards for the shop, which tell it themselves, and type that may be cut."""
+    yield from find_wet([(ident, picture) for ident, picture in work.pictures if ident in work.only_here], wish, "booklet")
+    if near := find_near_trim(pdf, folded=not work.glued):
+        worst = min(near, key=lambda one: one.distance)
+        yield near_problem("booklet", f"on page {worst.page} of the {work.look.format.title}", worst, len(near) - 1)
+
+
+def _glued_for_shop(work: BookletWork, pdf: bytes, bound: tuple[bytes, bytes]) -> tuple[bytes, ...]:
+    """What is glued, as a print shop takes it; the flat cover has marks where it is folded round the spine."""
     if work.shop is None:
         return ()
-    if not work.glued:
-        return (to_print_shop(pdf, work.shop),)
     cover, inside = bound
     width = work.look.format.size.width
     return to_print_shop(cover, work.shop, folds=(width, width + _find_spine(work, pdf))), to_print_shop(inside, work.shop)
@@ -101,12 +121,12 @@ def _lay_on_sheets(work: BookletWork, pdf: bytes) -> bytes:
     say = words(work.view.language)
     what = say("Sheets to be printed, folded and stitched. {file} has the pages to be read.", file=f"{work.look.format.id}.pdf")
     paper = replace(work.paper, thickness=work.thickness or work.paper.thickness)
-    return make_booklet(pdf, work.look.format, paper, SheetsNamed(work.view.title, what, work.view.language), bleed=BLEED)
+    return make_booklet(pdf, work.look.format, paper, SheetsNamed(work.view.title, what, work.view.language), bleed=work.leaf.bleed)
 
 
 def _glue(work: BookletWork, pdf: bytes) -> tuple[bytes, bytes]:
     """The flat cover and the block."""
-    leaf, view = Leaf(work.look.format), work.view
+    leaf, view = work.leaf, work.view
     say, file = words(view.language), f"{work.look.format.id}.pdf"
     spine = _find_spine(work, pdf)
     cover = say("The cover of {file}, to be folded round its leaves: spine {spine} mm.", file=file, spine=f"{spine:.1f}")
