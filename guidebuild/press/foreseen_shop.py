@@ -12,8 +12,7 @@ from guidebuild.guide.guide import Settings
 from guidebuild.press.engine.problem_codes import PROBLEM_CODES
 from guidebuild.press.engine.trees import find_inside
 from guidebuild.press.outputs.cards.page import plate_most
-from guidebuild.press.paper.formats import MM_PER_INCH, Format, card_formats_among
-from guidebuild.press.paper.near_trim import LEAST_TO_TRIM
+from guidebuild.press.paper.formats import LEAST_TO_TRIM, MM_PER_INCH, Format, card_formats_among
 from guidebuild.press.photos.copies import PRINT_PPI, print_width
 from guidebuild.press.photos.info import PictureInfo, picture_info
 from guidebuild.press.theme.folders import find_theme

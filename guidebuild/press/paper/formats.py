@@ -23,6 +23,8 @@ POINTS_PER_MM = 72 / MM_PER_INCH
 FLOOR = 6.5
 """Points; no format may set a smaller least type."""
 
+LEAST_TO_TRIM = 3.0
+"""Millimetres that print shops want between type and the edge that is cut (common practice, no source)."""
 PRINT_SHOP = "print shop"
 """The word of `prints:` that asks for files for a print shop."""
 

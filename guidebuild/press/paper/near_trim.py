@@ -10,10 +10,8 @@ from itertools import groupby
 import pypdfium2
 from pypdfium2 import raw
 
-from guidebuild.press.paper.formats import POINTS_PER_MM
+from guidebuild.press.paper.formats import LEAST_TO_TRIM, POINTS_PER_MM
 
-LEAST_TO_TRIM = 3.0
-"""Millimetres that print shops want between type and the edge that is cut (common practice, no source)."""
 _LEAN = 0.3
 """Millimetres by which a letter, such as an italic f, may reach out of the line that it stands in."""
 _LONGEST = 40

@@ -10,9 +10,10 @@ from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.face import Face
 from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting
 from guidebuild.press.outputs.cards.leaving_out import tell_left_out
+from guidebuild.press.paper.formats import LEAST_TO_TRIM
 from guidebuild.press.paper.giving_way import too_long
 from guidebuild.press.paper.layout import Side
-from guidebuild.press.paper.near_trim import LEAST_TO_TRIM, NearTrim
+from guidebuild.press.paper.near_trim import NearTrim
 from guidebuild.press.photos.copies import PRINT_PPI, print_width
 from guidebuild.views.cards.card import CardView
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 from math import hypot
 from pathlib import Path
+from typing import Any
 
 import pdfplumber
 import pytest
@@ -17,6 +18,7 @@ from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.press.outputs.cards import comparison
 from guidebuild.press.outputs.cards.comparison import CompareWork, render_sheet, sheet_area
+from guidebuild.press.paper.flow import walk
 from guidebuild.press.paper.formats import paper_named
 from guidebuild.press.photos.print_copy import Picture
 from guidebuild.reading.whole import read_guide
@@ -177,3 +179,28 @@ def test_no_page_ends_with_a_heading(colours: Path) -> None:
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         assert [page.extract_text().splitlines()[-1] for page in pdf.pages].count("What tells them apart") == 0
         assert sum(page.extract_text().count("What tells them apart") for page in pdf.pages) == 3
+
+
+@pytest.mark.parametrize(("name", "start"), [("tests/guides/estuary-waders", "redshank"), ("sample_guide", "birch")])
+def test_no_further_stage_begins_at_the_foot_of_a_page(name: str, start: str, colours: Path) -> None:
+    """Its names, pictures and marks stand on one page, wherever the foot of the paper happens to be; so they do not lie on two sheets."""
+    sheet = find_sheet(read(name), start)
+    pictures = {photo: Picture(colours / f"{photo}.jpg", 100, 75, None) for photo in sheet.photos}
+    for picture in pictures.values():
+        Image.new("RGB", (100, 75), "#7a8a3a").save(picture.path)
+    css = (THEME[0] / "cards" / "compare.css").read_text("utf-8")
+    turned = sheet_area(sheet, paper_named("a4").size)
+    begun = 0
+    for less in range(0, 60, 6):
+        work = CompareWork(sheet, tuple(pictures.items()), replace(turned, height=turned.height - less), THEME)
+        pages = [list(find_parts(page._page_box)) for page in comparison._laid(work, css, 1.0).document.pages]
+        parts = [part for page in pages for part in page]
+        assert len(parts) == len(set(parts)) == len(sheet.compared.stages) - 1, less
+        begun += sum(bool(page) for page in pages[1:])
+    assert begun
+
+
+def find_parts(page: Any) -> Iterator[int]:
+    """The pictures of further stages that have a part on a page."""
+    found = (box.element for box in walk(page, flow=True) if box.element_tag == "tbody" and "further" in box.element.get("class", ""))
+    return map(id, dict.fromkeys(found))
