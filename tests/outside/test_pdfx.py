@@ -174,6 +174,7 @@ def test_a_shop_that_wants_no_marks_gets_none(plain: bytes) -> None:
 def test_marks_keep_off_a_wide_bleed(tmp_path: Path) -> None:
     wide = render_card(card_views(make_published(guide()))[0], {"plate": drawn_picture(tmp_path)}, format_named("a7"), THEME, bleed=5.0).pdf
     for page in PdfReader(io.BytesIO(to_print_shop(wide))).pages:
+        assert page.trimbox.left - page.bleedbox.left == pytest.approx(5 * POINTS, abs=0.05)  # all of it, not the 10 pt of the typesetter
         assert page.bleedbox.left - page.mediabox.left == pytest.approx((4 + 1) * POINTS, abs=0.05)
 
 

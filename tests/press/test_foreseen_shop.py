@@ -80,13 +80,13 @@ def test_a_bleed_that_is_too_small_is_told(tmp_path: Path, settings: str, said: 
     [
         (
             "@page { margin: 1mm }",
-            "theme/cards/card.css:1:1: warning: margin: 1mm lets type stand nearer to the edge that is cut than print",
+            "theme/cards/card.css:1: warning: margin: 1mm lets type stand nearer to the edge that is cut than print",
         ),
         (
             "h1 { margin: 0 }\n@page front {\n  size: 105mm 148mm;\n  margin: 5mm 5mm 2mm;\n}",
-            "theme/cards/card.css:4:1: warning: margin: 5mm 5mm",
+            "theme/cards/card.css:4: warning: margin: 5mm 5mm",
         ),
-        ("/* one\ntwo */ @page back{margin-left:0.1in}", "theme/cards/card.css:2:1: warning: margin-left:0.1in"),
+        ("/* one\ntwo */ @page back{margin-left:0.1in}", "theme/cards/card.css:2: warning: margin-left:0.1in"),
         ("@page { margin: 0 }", "margin: 0 lets"),
         ("@page { margin: 8pt }", "margin: 8pt lets"),
         ("@page { margin: 3mm }", ""),

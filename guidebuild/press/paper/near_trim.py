@@ -12,8 +12,8 @@ from pypdfium2 import raw
 
 from guidebuild.press.paper.formats import LEAST_TO_TRIM, POINTS_PER_MM
 
-_LEAN = 0.3
-"""Millimetres by which a letter, such as an italic f, may reach out of the line that it stands in."""
+_HANGS = 0.55
+"""Millimetres by which a single letter, such as a large J or an italic f, may hang out of its line; that much is left to it."""
 _LONGEST = 40
 """Signs of what is said of a page's words."""
 
@@ -51,7 +51,7 @@ def _cut_sides(number: int, *, folded: bool) -> tuple[bool, bool]:
 def _nearest(page: pypdfium2.PdfPage, number: int, sides: tuple[bool, bool]) -> NearTrim | None:
     trim = page.get_trimbox()
     words = [(word, min(_distance(edges, trim, sides) for edges in letters)) for word, letters in _words(page)]
-    runs = [list(run) for near, run in groupby(words, key=lambda word: word[1] < LEAST_TO_TRIM - _LEAN) if near]
+    runs = [list(run) for near, run in groupby(words, key=lambda word: word[1] < LEAST_TO_TRIM - _HANGS) if near]
     if not runs:
         return None
     run = min(runs, key=lambda run: min(distance for _, distance in run))

@@ -86,6 +86,8 @@ def _leave_only_print(pdf: Pdf) -> None:
         if key in pdf.Root:
             del pdf.Root[key]
     for page in pdf.pages:
+        # All round the trim that was drawn: WeasyPrint says 10 pt of a bleed at most.
+        page.obj["/BleedBox"] = page.mediabox
         for key in ("/Annots", "/StructParents", "/Tabs", "/CropBox", "/ArtBox"):
             if key in page.obj:
                 del page.obj[key]
