@@ -94,7 +94,7 @@ def test_what_is_folded_is_not_cut_there() -> None:
 def test_long_words_are_cut_short_and_what_is_over_is_told_as_over() -> None:
     said = NearTrim(1, "Bug", -1.26).said
     assert said == "“Bug” stands 1.3 mm over the edge that is cut"
-    (near,) = find_near_trim(page("left:0;top:1mm", "A very long line of words that goes on from one edge to the other"))
+    (near,) = find_near_trim(page("left:0;top:0", "A very long line of words that goes on from one edge to the other"))
     assert near.words == "A very long line of words that goes on f…"
 
 
