@@ -13,8 +13,9 @@ from guidebuild.press.paper import drawing
 from guidebuild.press.paper.closer import set_closer
 from guidebuild.press.paper.drawing import HIGH_CONTRAST, PLAIN, Inks
 from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.flow import used_of
 from guidebuild.press.paper.formats import Area, Format
-from guidebuild.press.paper.layout import Laid, document_of, lay_out, write_pdf
+from guidebuild.press.paper.layout import MM_PER_PIXEL, Laid, document_of, lay_out, write_pdf
 from guidebuild.press.paper.plates import draw_cut
 from guidebuild.press.paper.spill import pull_back, tell_short
 from guidebuild.press.paper.theme import Theme, read_theme
@@ -26,7 +27,8 @@ from guidebuild.views.pieces.common import PhotoView
 from guidebuild.views.pieces.cuts import cut_to_animal, show_whole
 
 _GAP = 6.0
-_ACROSS = 3
+_ACROSS, _FEW = 3, 2
+"""So many pictures stand beside one another; where there are no more than a few, these alone, and larger."""
 _HIGH = 0.95
 """Height over width of a picture."""
 _ENLARGED = 3.0
@@ -37,6 +39,8 @@ _LEAST_NOTE = 8.0
 """Points of the smallest type, which is that of the credits."""
 _LEAST_HIGH, _STEP = 0.7, 0.05
 """What pictures give way to, and by how much each time, where that saves a page."""
+_DRAWING, _AIR = 38.0, 2.0
+"""Millimetres of the frame to draw in at the least, and what stays free below it when it is given all the room that is left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,8 @@ class SoughtFace:
 
     sought: Sought
     picture: Markup
+    width: float
+    """Millimetres."""
 
 
 def picture_pixels(page: Format) -> tuple[int, int]:
@@ -79,8 +85,19 @@ def render_spotting(work: SpottingWork) -> Made:
         high = max(high - _STEP, _LEAST_HIGH)
         laid = _lay_spotting(work, look, pictures, high)
     found = laid
-    laid = pull_back(lambda scale: found if scale == 1.0 else _lay_spotting(work, look, pictures, high, scale), document_of)
+    laid, scale = pull_back(
+        lambda scale: (found if scale == 1.0 else _lay_spotting(work, look, pictures, high, scale), scale), lambda each: each[0].document
+    )
+    if (free := _find_free(laid) - _AIR) > 0:
+        filled = _lay_spotting(work, look, pictures, high, scale, drawing_high=_DRAWING + free)
+        laid = filled if len(filled.document.pages) == len(laid.document.pages) else laid
     return _write(laid, f"children's sheet {work.view.id}")
+
+
+def _find_free(laid: Laid) -> float:
+    """Millimetres that are left at the foot of the last page."""
+    page = laid.document.pages[-1]._page_box
+    return float(page.height - used_of(page)) * MM_PER_PIXEL
 
 
 def render_large_print(work: LargePrintWork) -> Made:
@@ -100,15 +117,15 @@ def render_large_print(work: LargePrintWork) -> Made:
     return _write(laid, f"large print {work.view.id}")
 
 
-def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: float, scale: float = 1.0) -> Laid:
+def _lay_spotting(  # noqa: PLR0913 - what it shows, how large, and how much room there is to draw
+    work: SpottingWork, look: Theme, pictures: Pictures, high: float, scale: float = 1.0, *, drawing_high: float = _DRAWING
+) -> Laid:
     inks = HIGH_CONTRAST if work.look.contrast else PLAIN
-    width = _frame_width(work.look.format)
-    area = Area(width, width * high)
     html = look.page(
         "spotting.html",
         view=work.view,
-        easy=_faces(work.view.easy, pictures, area),
-        harder=_faces(work.view.harder, pictures, area),
+        easy=_faces(work.view.easy, pictures, work.look.format, high),
+        harder=_faces(work.view.harder, pictures, work.look.format, high),
         language=work.view.language,
         contrast=work.look.contrast,
         box=_box(_TICK, inks, f"{work.view.words.found}?"),
@@ -116,11 +133,15 @@ def _lay_spotting(work: SpottingWork, look: Theme, pictures: Pictures, high: flo
         rule=drawing.edge_rule(50, inks, work.view.words.fifty),
     )
     css = set_closer(look.css("walk_sheets.css"), scale, _LEAST_NOTE)
-    return lay_out(html, f"{_page(work.look.format)}.find{{width:{width}mm}}{css}", GuideFetcher(pictures=pictures.values()))
+    return lay_out(
+        html, f"{_page(work.look.format)}{css}.drawing .paper{{height:{drawing_high:.2f}mm}}", GuideFetcher(pictures=pictures.values())
+    )
 
 
-def _faces(shown: Sequence[Sought], pictures: Pictures, area: Area) -> list[SoughtFace]:
-    return [SoughtFace(one, _draw(one.photo, pictures.get(one.photo.id), area)) for one in shown]
+def _faces(shown: Sequence[Sought], pictures: Pictures, page: Format, high: float) -> list[SoughtFace]:
+    width = _frame_width(page, _FEW if len(shown) <= _FEW else _ACROSS)
+    area = Area(width, width * high)
+    return [SoughtFace(one, _draw(one.photo, pictures.get(one.photo.id), area), width) for one in shown]
 
 
 def _draw(photo: PhotoView, picture: Picture | None, area: Area) -> Markup:
@@ -130,8 +151,8 @@ def _draw(photo: PhotoView, picture: Picture | None, area: Area) -> Markup:
     return draw_cut(picture, cut_to_animal(photo, shape, ratio) or show_whole(shape, ratio), area, photo.alt, f"cut-{photo.id}")
 
 
-def _frame_width(page: Format) -> float:
-    return (page.inner.width - _GAP * (_ACROSS - 1)) / _ACROSS
+def _frame_width(page: Format, across: int = _ACROSS) -> float:
+    return (page.inner.width - _GAP * (across - 1)) / across
 
 
 def _page(page: Format) -> str:

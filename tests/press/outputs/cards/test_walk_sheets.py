@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
 
 import pdfplumber
 import pytest
 
+from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.accounts import Account, SimilarSpecies, StageSeason, Stated
 from guidebuild.guide.guide import Caution, Guide
 from guidebuild.guide.records import Photo, Place
 from guidebuild.guide.seasons import Season
 from guidebuild.guide.text.inline import Inline
+from guidebuild.press.outputs.cards.checklist import render_checklist
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.outputs.cards.walk_sheets import LargePrintWork, SpottingWork, render_large_print, render_spotting
-from guidebuild.press.paper.formats import format_named
+from guidebuild.press.paper.formats import POINTS_PER_MM, format_named
 from guidebuild.press.photos.print_copy import Picture, Pictures
+from guidebuild.reading.whole import read_guide
 from guidebuild.views.cards.printed import checklist_view
 from guidebuild.views.cards.walk_sheets import EACH_FAMILY, MOST_EASY, MOST_HARDER, SpottingView, spotting_view
 from tests.as_published import with_walk
@@ -118,19 +123,49 @@ def test_a_full_sheet_lies_on_two_sides_with_a_box_for_each(paper: str, pictures
 
 
 def test_nothing_of_a_picture_lies_outside_its_frame(pictures: Pictures) -> None:
-    view = sheet_of(many(2))
+    view = sheet_of(many(1))
     plate: Picture = pictures["plate"]
     measured = tuple(replace(one, photo=replace(one.photo, measured=(50, 40, 50, 60), length=8.0)) for one in view.easy)
-    work = SpottingWork(
-        replace(view, easy=measured), (("p-0", plate), ("p-1", plate)), Look(format_named("children-a4"), THEME, contrast=True)
-    )
+    work = SpottingWork(replace(view, easy=measured), (("p-0", plate),), Look(format_named("children-a4"), THEME, contrast=True))
     with pdfplumber.open(io.BytesIO(render_spotting(work).parts[0])) as opened:
         width = opened.pages[0].width
         assert opened.pages[0].images
         assert all(image["x1"] - image["x0"] > width / 3 for image in opened.pages[0].images)  # drawn larger, to show the animal large
         shown = opened.pages[0].to_image(resolution=36).original.convert("L")
-    right = shown.crop((round(shown.width * 2 / 3) + 4, round(shown.height * 0.15), shown.width, round(shown.height * 0.3)))
-    assert right.getextrema()[0] > 250  # two of three places are taken: beside them the paper is white
+    right = shown.crop((round(shown.width / 2) + 4, round(shown.height * 0.15), shown.width, round(shown.height * 0.3)))
+    assert right.getextrema()[0] > 250  # one of two places is taken: beside it the paper is white
+
+
+@pytest.mark.parametrize(("count", "across"), [(1, 2), (2, 2), (3, 3), (6, 3)])
+def test_a_few_pictures_are_larger_and_room_that_is_left_is_to_draw_in(pictures: Pictures, count: int, across: int) -> None:
+    made = many(count, families=count)
+    view = replace(sheet_of(made), harder=())
+    shown = tuple((photo.id, pictures["plate"]) for photo in view.photos)
+    page = format_named("children-a4")
+    with pdfplumber.open(io.BytesIO(render_spotting(SpottingWork(view, shown, Look(page, THEME, contrast=False))).parts[0])) as opened:
+        (sheet,) = opened.pages
+        names = sorted({round(word["x0"]) for word in sheet.extract_words() if word["text"] == "Bug"})
+        assert len(names) == min(count, across)
+        step = (page.inner.width + 6) / across * POINTS_PER_MM
+        assert all(low - high == pytest.approx(step, abs=2) for high, low in pairwise(names))
+        foot = max(letter["bottom"] for letter in sheet.chars) / POINTS_PER_MM
+        heading = next(word["bottom"] for word in sheet.extract_words() if word["text"] == "Draw") / POINTS_PER_MM
+    below = page.size.height - page.margin - foot
+    assert 0 <= below < 8
+    assert foot - heading > 38  # the frame is as high as that at the least
+
+
+def test_what_is_looked_for_is_not_torn_from_its_stage() -> None:
+    """How likely it is stands in one piece; a line that ends with it does not begin anew after the first word."""
+    read = read_guide(Path(__file__).parents[4] / "sample_guide").guide
+    assert read
+    published = make_published(read)
+    for walk in published.walks.values():
+        printed = render_checklist(checklist_view(published, walk), format_named("checklist"), THEME)
+        with pdfplumber.open(io.BytesIO(printed.pdf)) as opened:
+            lines = [line for page in opened.pages for line in page.extract_text().splitlines()]
+        assert [line for line in lines if line.strip() in {"adult:", "nymph:"} or line.endswith(("(worth", "(worth a", "(outside"))] == []
+        assert any("chance)" in line for line in lines)
 
 
 def test_large_print_says_what_the_checklist_says_in_eighteen_points() -> None:
