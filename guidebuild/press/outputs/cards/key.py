@@ -41,7 +41,9 @@ def render_key(work: KeyWork) -> Made:
     css = theme_file(work.theme_folders, f"{_FOLDER}/key.css").decode()
     laid = _laid(work, css, 1.0)
     if is_short(laid.document):
-        laid = pull_back(partial(_laid, work, css + _TREE_FOLLOWS), document_of)
+        followed = pull_back(partial(_laid, work, css + _TREE_FOLLOWS), document_of)
+        # Where it leaves such a page all the same, it stands there whole.
+        laid = laid if is_short(followed.document) else followed
     data, problems = write_pdf(laid, "key")
     return Made((data,), (*problems, *tell_short(laid.document, "key")))
 
