@@ -18,7 +18,7 @@ from guidebuild.views.site.page import PageView
 OFFLINE = "offline.js"
 _TOKENS = "tokens.css"
 """Colours and typefaces: part of `first.css` when published."""
-_SQUEEZED = (_TOKENS, "first.css", "guide.css", "telling.css", "map.css", "seen.css", "film.css", "sound.css")
+_SQUEEZED = (_TOKENS, "first.css", "guide.css", "telling.css", "asking.css", "map.css", "seen.css", "film.css", "sound.css")
 """Styles that an account's page waits for, or much that is read out of doors."""
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)

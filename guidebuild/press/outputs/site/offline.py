@@ -41,6 +41,7 @@ _NOT_KEPT_BELOW = ("share/", "data/", "cards/", f"{FOLDER}/")
 _FIRST = (
     "assets/first.css",
     "assets/guide.css",
+    "assets/asking.css",
     "assets/look.js",
     "assets/guide.js",
     "assets/field.js",
