@@ -13,6 +13,7 @@ from guidebuild.guide.measures import Measure
 from guidebuild.guide.records import Photo
 from guidebuild.guide.text.inline import Inline
 from tests.browser.built_site import build, serve
+from tests.browser.remembered import wait_until
 from tests.browser.test_accessible import AXE, RULES
 from tests.browser.test_closer import BIRCH_ACROSS, CAPTION, INSIDE, PARENT_ACROSS, touch, width_of, zoom_of
 from tests.browser.test_every_kind import SETTLED, WATCH
@@ -83,7 +84,7 @@ def test_fingers_go_through_the_species_of_a_plate_and_back(phone: BrowserContex
     page = phone.new_page()
     page.goto(address + path)
     look_into(page, "Birch Bug")
-    assert page.locator(".mine > img").evaluate("(i) => i.decode().then(() => i.naturalWidth)") == 1280
+    wait_until(page, "document.querySelector('.mine > img').naturalWidth === 1280")  # a smaller copy stands there while it comes
     assert bar_error(page, "Birch Bug") < 0.005
     expect(page.locator(".near .point")).to_have_count(1)  # the mark that decides, on the picture as a whole
     fitted = zoom_of(page)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from tests.press.outputs.scripts.test_scripts_output import TODAY, photos_of, sm
 
 PAGES = ("scripts/index.html", "scripts/red-bug-short.html", "scripts/red-bug-short.prompter.html", "posts/index.html", "posts/plan.html")
 PROMPTER = "scripts/red-bug-short.prompter.html"
+NOON = dt.datetime(2026, 6, 12, 12)
 
 
 @pytest.fixture(scope="module")
@@ -53,8 +55,9 @@ def prompter(browser: Browser, working: Path, request: pytest.FixtureRequest) ->
     """The prompter with a clock that the test turns by hand."""
     context = browser.new_context(viewport={"width": 1280, "height": 800}, reduced_motion=request.param)
     page = context.new_page()
-    page.clock.install()
+    page.clock.install(time=NOON)
     page.goto((working / PROMPTER).as_uri())
+    page.clock.pause_at(NOON + dt.timedelta(hours=1))  # until then it runs on by itself, as long as the machine takes
     yield page
     context.close()
 
