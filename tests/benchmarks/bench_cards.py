@@ -56,7 +56,7 @@ _COMMAND = """
 import sys
 from guidebuild.cli import run
 from guidebuild.press.outputs.cards import output as out_cards
-out_cards.publish_telling = lambda run, paper: None
+out_cards.publish_telling = lambda printing, paper, *, sheets_with: None
 run(sys.argv[1:])
 """
 """The output `cards` without the printed key and the comparisons, which are no cards and take as long as all of them."""
@@ -137,7 +137,7 @@ def _make(folder: Path, workers: int, command_line: str = _COMMAND) -> Spent:
         out.seek(0)
         said = out.read().decode()
     # 1 is one of the tool's answers, and Python's own where it stops on an error.
-    if os.waitstatus_to_exitcode(status) not in (0, 1) or "Traceback" in said:
+    if os.waitstatus_to_exitcode(status) not in (0, 1) or "Traceback" in said or "could not be made" in said:
         raise SystemExit(f"{' '.join(command[2:])} failed:\n{said[-2000:]}")
     helpers = 0.0
     with suppress(ChildProcessError):
