@@ -7,11 +7,12 @@ not to scale and to flip as they were imposed; the 50 mm rule shows whether the 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from math import cos, radians, sin
 from types import MappingProxyType
+from typing import cast
 
 from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import (
@@ -22,12 +23,13 @@ from pypdf.generic import (
     FloatObject,
     IndirectObject,
     NameObject,
+    NullObject,
     PdfObject,
     RectangleObject,
     TextStringObject,
 )
 
-from guidebuild.press.engine.digest import digest_bytes
+from guidebuild.press.engine.digest import digest, digest_bytes
 from guidebuild.press.paper.drawing import PLAIN
 from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import POINTS_PER_MM, Area, Format, Paper
@@ -66,6 +68,8 @@ class Press:
 
     paper: Area
     writer: PdfWriter = field(default_factory=PdfWriter)
+    _pictures: dict[str, IndirectObject] = field(default_factory=dict)
+    """Those that stand already, by their digests."""
 
     def side(self, forms: Sequence[tuple[IndirectObject, Placed, Area]], overlay: IndirectObject | None) -> None:
         """Add one side: forms in their places, marks on top."""
@@ -97,6 +101,23 @@ class Press:
             }
         )
         return self.writer._add_object(form)
+
+    def share_pictures(self, forms: Sequence[IndirectObject]) -> None:
+        """Have pictures that former forms show too stand once at once: all are in memory until the end."""
+        moved: dict[int, IndirectObject] = {}
+        for form in forms:
+            shown = cast(DictionaryObject, cast(DictionaryObject, form.get_object())["/Resources"]).get("/XObject", DictionaryObject())
+            for name in list(shown):
+                picture = shown.raw_get(name)
+                if picture.idnum not in moved:
+                    stream = picture.get_object()
+                    if stream.get("/Subtype") != "/Image" or "/SMask" in stream:
+                        continue
+                    mark = digest(repr(sorted(stream.items())), digest_bytes(stream._data))
+                    moved[picture.idnum] = self._pictures.setdefault(mark, picture)
+                    if moved[picture.idnum].idnum != picture.idnum:
+                        self.writer._replace_object(picture, NullObject())
+                shown[NameObject(name)] = moved[picture.idnum]
 
     def drawn(self, drawing: str, sheet: Area) -> IndirectObject:
         """A drawing of the whole sheet as a form."""
@@ -173,9 +194,9 @@ def write_named(writer: PdfWriter, named: SheetsNamed, wishes: Mapping[str, PdfO
     return pack_objects(written)
 
 
-def take_forms(press: Press, document: bytes, trim: Area, bleed: float) -> Iterator[IndirectObject]:
+def take_forms(press: Press, document: bytes, trim: Area, bleed: float) -> Sequence[IndirectObject]:
     """The pages of a document as forms, in their order, with so much round the trim."""
-    reader = PdfReader(io.BytesIO(document))
+    reader, forms = PdfReader(io.BytesIO(document)), []
     for page in reader.pages:
         box = page.trimbox
         width, height = trim.points
@@ -184,9 +205,11 @@ def take_forms(press: Press, document: bytes, trim: Area, bleed: float) -> Itera
                 f"a page is {float(box.width):.1f} × {float(box.height):.1f} pt where {width:.1f} × {height:.1f} pt was expected"
             )
         more = bleed * POINTS_PER_MM
-        yield press.form(page, RectangleObject((box.left - more, box.bottom - more, box.right + more, box.top + more)))
+        forms.append(press.form(page, RectangleObject((box.left - more, box.bottom - more, box.right + more, box.top + more))))
     # Else the writer keeps every card that it was ever given in memory, until the end.
     press.writer.reset_translation(reader)
+    press.share_pictures(forms)
+    return forms
 
 
 def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> tuple[IndirectObject, IndirectObject]:

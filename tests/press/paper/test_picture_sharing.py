@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
+import pdfplumber
 import pikepdf
 import pypdfium2
 import pytest
 from pikepdf import Name, Pdf
 from PIL import ImageChops, ImageStat
+from pypdf.generic import StreamObject
 
 from guidebuild.press.paper.fetching import GuideFetcher
+from guidebuild.press.paper.formats import POINTS_PER_MM, Area, PrintKind, format_named, paper_named
+from guidebuild.press.paper.imposition import Flip
 from guidebuild.press.paper.joining import join_pdfs
 from guidebuild.press.paper.pdf import html_to_pdf
+from guidebuild.press.paper.sheets import CardSheets
 from guidebuild.press.photos.copies import print_width
 from guidebuild.press.photos.print_copy import Part, Picture
 from tests.press.small_guide import drawn_picture
@@ -60,3 +66,18 @@ def test_two_photos_stay_two(picture: Picture, tmp_path: Path) -> None:
     other.path.write_bytes(picture.read(900))
     parts = [("one", lay_page(picture, picture.address(30), 30)), ("other", lay_page(other, other.address(40), 40))]
     assert list_pictures(join_pdfs(parts, "Pages", [picture, other])) == [print_width(30), print_width(40)]
+
+
+def test_sheets_hold_a_picture_once_while_cards_still_come(picture: Picture) -> None:
+    """A thousand cards show the same look-alikes: what is shared only at the end has been in memory as often as it is shown."""
+    size = replace(format_named("a6"), kind=PrintKind.PLATE, size=Area(100, 100))
+    sheets = CardSheets(size, paper_named("a4"), Flip.LONG)
+    parts = [lay_page(picture, picture.address(60), wide) for wide in (60.0, 55.0, 50.0)]
+    for part in parts:
+        sheets.add(part)
+    held = [thing for thing in sheets._press.writer._objects if isinstance(thing, StreamObject) and thing.get("/Subtype") == "/Image"]
+    assert len(held) == 1
+    made = sheets.finished()
+    assert list_pictures(made) == [print_width(60)]
+    with pdfplumber.open(io.BytesIO(made)) as opened:
+        assert [round(image["width"] / POINTS_PER_MM) for page in opened.pages for image in page.images] == [60, 55, 50]
