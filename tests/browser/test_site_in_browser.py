@@ -340,7 +340,6 @@ def test_first_screen_stands_before_the_rest_of_the_style_and_stays_where_it_is(
 
 
 def test_the_ways_are_not_seen_to_grow_while_the_page_still_comes(page: Page, site: Path) -> None:
-    """A slow phone paints a page of which only half of the bar at its foot is there: links that still come would push the others."""
     page.goto((site / "accounts/parent-bug.html").as_uri())
     expect(page.locator(".ways")).to_be_visible()
     page.evaluate("while (document.querySelector('.top').nextSibling) document.querySelector('.top').nextSibling.remove()")
