@@ -82,7 +82,7 @@ def list_prints(guide: Published) -> Iterator[tuple[str, str]]:
         large = {**values, "words": view.words, **shown}
         yield f"cards/{walk.id}, large print", theme.page("large_print.html", view=view, **large)
         if sheet_view := spotting_view(guide, walk):
-            easy, harder = ([SoughtFace(one, Markup("")) for one in side] for side in (sheet_view.easy, sheet_view.harder))
+            easy, harder = ([SoughtFace(one, Markup(""), 40.0) for one in side] for side in (sheet_view.easy, sheet_view.harder))
             filled = theme.page("spotting.html", view=sheet_view, contrast=False, box="", rule="", easy=easy, harder=harder, **shown)
             yield f"cards/{walk.id}, children's sheet", filled
     for pack in walk_pack_views(guide):
