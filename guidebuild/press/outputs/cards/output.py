@@ -113,9 +113,9 @@ class _Sheets:
     def publish(self) -> None:
         """Finish the sheets; such as lack a card that failed are made anew next time."""
         made = self._sheets.finished(self._work.named) if self._sheets is not None else b""
-        self._sheets = None
-        gc.collect()  # the sheets' objects know one another, and the deck needs as much room as they took
         if made:
+            self._sheets = None
+            gc.collect()  # the sheets' objects know one another, and the deck needs as much room as they took
             key = self._key if self._printing.maker.all_made(self._pieces) else None
             self._printing.files.add(self._path, made, key=key)
 

@@ -49,7 +49,7 @@ def make_cover(pdf: bytes, leaf: Leaf, spine: float, named: SheetsNamed) -> byte
     bleed = leaf.bleed
     sheet = flat.grown(bleed)
     press = Press(sheet)
-    forms = list(take_forms(press, pdf, size, bleed))
+    forms = take_forms(press, pdf, size, bleed)
     title = press.drawn(_draw_spine(named.title, sheet, leaf, spine), sheet) if spine >= _TITLED else None
     # Outside the front stands right of the spine; turned over, its inside stands left.
     for sides, over in (((len(forms) - 1, 0), title), ((1, len(forms) - 2), None)):
