@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pdfplumber
 import pikepdf
@@ -13,8 +14,9 @@ from pypdf import PdfReader, PdfWriter
 
 from guidebuild.fieldwork.published import make_published
 from guidebuild.guide.guide import Guide
+from guidebuild.press.outputs.cards.booklet import bind
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import Counted, bind_booklet, count_all, number_spreads, trim_pages
+from guidebuild.press.outputs.cards.booklet.bind import PrintedEnds, bind_booklet, number_spreads, print_ends, trim_pages
 from guidebuild.press.outputs.cards.booklet.binding import find_spine, is_glued, make_cover, make_inside
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.marks import number_tabs
@@ -38,13 +40,13 @@ Booklet = tuple[BookletView, CardResult, dict[str, int], int]
 
 def print_booklet(shown: Guide, pictures: Pictures, leaf: Leaf = A6) -> Booklet:
     view = booklet_view(make_published(shown))
-    counted = count_all(view, pictures, leaf, THEME)
-    pages = number_spreads(view, counted.front)
+    ends = print_ends(view, pictures, leaf, THEME)
+    pages = number_spreads(view, ends.front)
     spreads = {}
     for spread in view.spreads:
         render = render_alike if isinstance(spread, AlikeSpread) else render_species
         spreads[spread.id] = render(spread, pictures, leaf, THEME, pages)
-    return view, bind_booklet(view, spreads, pictures, leaf, THEME, counted=counted), pages, counted.front
+    return view, bind_booklet(view, spreads, pictures, leaf, THEME, ends=ends), pages, ends.front
 
 
 @pytest.fixture(scope="module")
@@ -154,7 +156,7 @@ def test_a_species_without_pictures_says_so(pictures: Pictures) -> None:
 
 def test_where_a_spread_is_missing_no_booklet_is_made(pictures: Pictures) -> None:
     view = booklet_view(make_published(guide()))
-    made = bind_booklet(view, {}, pictures, A6, THEME, counted=Counted(5))
+    made = bind_booklet(view, {}, pictures, A6, THEME, ends=PrintedEnds())
     assert made.pdf == b""
     assert made.problems[-1].what == "no-booklet"
     assert "Parent Bug" in made.problems[-1].message
@@ -235,13 +237,32 @@ def test_each_photo_is_embedded_once(booklet: Booklet) -> None:
         assert len(images) == 1
 
 
-def test_a_count_that_was_wrong_is_put_right(booklet: Booklet, pictures: Pictures) -> None:
-    """Real page numbers may make an end longer or shorter than those of the count."""
+@pytest.mark.parametrize("guess", [1, 3, 9, 40])
+def test_numbers_are_true_whatever_was_guessed(booklet: Booklet, pictures: Pictures, monkeypatch: pytest.MonkeyPatch, guess: int) -> None:
     view, right, pages, front = booklet
+    monkeypatch.setattr(bind, "_USUAL_FRONT", guess)
+    ends = print_ends(view, pictures, A6, THEME)
+    assert ends.front == front
     spreads = {spread.id: CardResult(spread.id, _cut_out(right.pdf, pages[spread.id] - 1), ()) for spread in view.spreads}
-    for notes in ((0, 0), (3, 2)):
-        bound = bind_booklet(view, spreads, pictures, A6, THEME, counted=Counted(front, 0, notes))
-        assert len(PdfReader(io.BytesIO(bound.pdf)).pages) == len(PdfReader(io.BytesIO(right.pdf)).pages)
+    bound = bind_booklet(view, spreads, pictures, A6, THEME, ends=ends)
+    said = [[page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages[:front]] for pdf in (bound.pdf, right.pdf)]
+    assert said[0] == said[1]
+
+
+@pytest.mark.parametrize("bare", [{5: 6, 7: 5}, {5: 2, 3: 4}, {5: 3, 3: 5}, {5: 9, 9: 10, 11: 9}])
+def test_figures_that_take_other_room_end_in_pages_for_notes(monkeypatch: pytest.MonkeyPatch, bare: dict[int, int]) -> None:
+    """Where numbers of one length make one page too many and those of the other one too few, no number would be true without an end."""
+    seen: list[int] = []
+
+    def lay_out(front: int, notes: int = 0) -> SimpleNamespace:
+        seen.append(front)
+        return SimpleNamespace(document=SimpleNamespace(pages=[None] * (bare.get(front, 5) + notes)))
+
+    monkeypatch.setattr(bind, "lay_out_front", lay_out)
+    laid = bind._lay_out_before(lambda front: front)  # type: ignore[arg-type, return-value]
+    assert len(laid.document.pages) == seen[-1]
+    assert seen[-1] % 2 == 1
+    assert len(seen) < 5
 
 
 def _cut_out(pdf: bytes, first: int) -> bytes:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,29 +21,62 @@ from guidebuild.views.booklet.book import BookletView
 from guidebuild.views.booklet.spreads import AlikeSpread, Spread
 from guidebuild.words import words
 
+_USUAL_FRONT = 5
+"""Pages before the first spread of a booklet of some twenty species: a guess, put right where it is wrong."""
+
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """How many pages a booklet has before its first spread, in all, and of those for notes before and behind the spreads."""
+class PrintedEnds:
+    """What stands before the spreads and behind them, with the numbers that the spreads will have."""
 
-    front: int = 0
-    whole: int = 0
-    notes: tuple[int, int] = (0, 0)
+    before: bytes = b""
+    behind: bytes = b""
+    heads: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    """The head of each of their pages; a cover has none."""
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def front(self) -> int:
+        """How many pages stand before the first spread: an odd number, so that every plate stands at the left."""
+        return len(self.heads[0])
 
 
-NOTHING_COUNTED = Counted()
+def print_ends(
+    view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...], *, contrast: bool = False
+) -> PrintedEnds:
+    """Both ends, with pages for notes so that the pages of the whole booklet are a number of whole sheets."""
+    setup = make_setup(pictures, leaf.format, theme_folders, contrast=contrast)
+
+    def numbered(front: int) -> Ends:
+        return Ends(view, setup, leaf, number_spreads(view, front), theme_folders)
+
+    before = _lay_out_before(numbered)
+    front = len(before.document.pages)
+    behind = _lay_out_behind(numbered(front), front + 1 + 2 * len(view.spreads))
+    (before_pdf, told), (behind_pdf, told_behind) = write_pdf(before, "booklet"), write_pdf(behind, "booklet")
+    return PrintedEnds(before_pdf, behind_pdf, (tuple(_list_heads(before)), tuple(_list_heads(behind))), (*told, *told_behind))
 
 
-def count_all(view: BookletView, pictures: Pictures, leaf: Leaf, theme_folders: tuple[Path, ...]) -> Counted:
-    """The pages before the first spread are an odd number, so that every plate stands at the left; all are a number of whole sheets."""
-    setup = make_setup(pictures, leaf.format, theme_folders)
-    ends = Ends(view, setup, leaf, dict.fromkeys(_ids(view.spreads), 100), theme_folders)
-    bare = len(lay_out_front(ends).document.pages)
-    front = bare | 1
-    before_back = front + 2 * len(view.spreads)
-    whole = before_back + len(lay_out_back(ends, before_back + 1).document.pages)
-    notes = notes_wanted(whole)
-    return Counted(front, whole + notes, (front - bare, notes))
+def _lay_out_before(numbered: Callable[[int], Ends]) -> Laid:
+    """The pages before the spreads name numbers that hang on how many they are: laid out anew until those are true.
+
+    The number is never taken back, since other figures may take other room: then a page more is for notes.
+    """
+    front, notes, least = _USUAL_FRONT, 0, 1
+    while True:
+        laid = lay_out_front(numbered(front), notes)
+        count = len(laid.document.pages)
+        if count == front:
+            return laid
+        bare = count - notes
+        front = least = max(bare | 1, least)
+        notes = front - bare
+
+
+def _lay_out_behind(ends: Ends, first: int) -> Laid:
+    laid = lay_out_back(ends, first)
+    notes = notes_wanted(first - 1 + len(laid.document.pages))
+    return lay_out_back(ends, first, notes) if notes else laid
 
 
 def number_spreads(view: BookletView, front: int) -> dict[str, int]:
@@ -58,39 +91,22 @@ def bind_booklet(  # noqa: PLR0913 - what a booklet is made of
     leaf: Leaf,
     theme_folders: tuple[Path, ...],
     *,
-    counted: Counted,
+    ends: PrintedEnds,
     contrast: bool = False,
 ) -> CardResult:
     """The pages in their order, with a bleed.
 
     Where a spread could not be printed there is no booklet, because every number after it would be wrong.
     """
-    problems = tuple(problem for result in spreads.values() for problem in result.problems)
+    problems = (*ends.problems, *(problem for result in spreads.values() for problem in result.problems))
     if missing := [_name(spread) for spread in view.spreads if not (spread.id in spreads and spreads[spread.id].pdf)]:
         return CardResult(view.id, b"", (*problems, Problem("no-booklet", "booklet", f"not printed, because of {', '.join(missing)}")))
-    setup = make_setup(pictures, leaf.format, theme_folders, contrast=contrast)
-    front = counted.front
-    ends = Ends(view, setup, leaf, number_spreads(view, front), theme_folders)
-    first = front + 1 + 2 * len(view.spreads)
-    before, behind = _lay_out_ends(ends, counted, first)
-    (before_pdf, told), (behind_pdf, told_behind) = write_pdf(before, "booklet"), write_pdf(behind, "booklet")
-    say = words(view.language)
-    parts = [(view.title, before_pdf), *((_name(spread), spreads[spread.id].pdf) for spread in view.spreads), (say("Index"), behind_pdf)]
-    whole = join_pdfs(parts, view.title, pictures.values())
-    marks = [*_mark_end(before, 1), *_mark_spreads(view, leaf, front + 1), *_mark_end(behind, first)]
-    return CardResult(view.id, mark_pages(whole, marks, leaf, setup.inks), (*problems, *told, *told_behind))
-
-
-def _lay_out_ends(ends: Ends, counted: Counted, first: int) -> tuple[Laid, Laid]:
-    """Both ends with their pages for notes; again only where true page numbers made another number of pages than those of the count."""
-    before_notes, behind_notes = counted.notes
-    before = lay_out_front(ends, before_notes)
-    if short := counted.front - len(before.document.pages):
-        before = lay_out_front(ends, max(0, before_notes + short))
-    behind = lay_out_back(ends, first, behind_notes)
-    if over := notes_wanted(first - 1 + len(behind.document.pages)):
-        behind = lay_out_back(ends, first, (behind_notes + over) % 4)
-    return before, behind
+    setup, say = make_setup(pictures, leaf.format, theme_folders, contrast=contrast), words(view.language)
+    printed = ((_name(spread), spreads[spread.id].pdf) for spread in view.spreads)
+    whole = join_pdfs([(view.title, ends.before), *printed, (say("Index"), ends.behind)], view.title, pictures.values())
+    first, behind = ends.front + 1, ends.front + 1 + 2 * len(view.spreads)
+    marks = [*_mark_end(ends.heads[0], 1), *_mark_spreads(view, leaf, first), *_mark_end(ends.heads[1], behind)]
+    return CardResult(view.id, mark_pages(whole, marks, leaf, setup.inks), problems)
 
 
 def trim_pages(pdf: bytes) -> bytes:
@@ -124,14 +140,18 @@ def _mark_spreads(view: BookletView, leaf: Leaf, first: int) -> list[PageMarks]:
     return made
 
 
-def _mark_end(laid: Laid, first: int) -> list[PageMarks]:
-    """The heads that a template names; covers have neither head nor folio."""
-    made, head = [], ""
-    for number, page in enumerate(laid.document.pages, first):
+def _mark_end(heads: Sequence[str], first: int) -> list[PageMarks]:
+    """Covers have neither head nor folio."""
+    return [PageMarks(number if head else 0, head) for number, head in enumerate(heads, first)]
+
+
+def _list_heads(laid: Laid) -> Iterator[str]:
+    """The head that a template names for each page; it stands until another is named."""
+    head = ""
+    for page in laid.document.pages:
         found = next((box.element.get("data-head") for box in page._page_box.descendants() if _is_headed(box)), None)
         head = head if found is None else str(found)
-        made.append(PageMarks(number if head else 0, head))
-    return made
+        yield head
 
 
 def _is_headed(box: object) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import pikepdf
-from pikepdf import Name, Pdf
+from pikepdf import Array, Name, Object, Pdf
 
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.paper.drawing import Inks, draw_words
@@ -24,7 +24,6 @@ from guidebuild.press.paper.measuring import measure_drawn
 _HEAD, _FOLIO, _WORDS = 2.65, 3.2, 2.5
 """Type of head, folio and tab, millimetres: 7.5, 9 and 7 points."""
 _TALLEST, _AIR, _IN = 30.0, 5.0, 1.9
-_LEFT_OUT = {"BDC", "BMC", "EMC"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,28 +54,65 @@ def number_tabs(families: Sequence[str], leaf: Leaf) -> dict[str, Tab]:
 
 def mark_pages(pdf: bytes, pages: Sequence[PageMarks], leaf: Leaf, inks: Inks) -> bytes:
     """The same PDF with these marks on its pages, in their order."""
-    drawn = "".join(f"<section>{_draw(marks, left=number % 2 == 1, leaf=leaf, inks=inks)}</section>" for number, marks in enumerate(pages))
-    size = leaf.size
-    css = (
-        f"@page{{size:{size.width}mm {size.height}mm;margin:0;bleed:{leaf.bleed}mm}}body{{margin:0}}section{{break-after:page}}"
-        f"section:last-child{{break-after:auto}}svg{{display:block;margin:-{leaf.bleed}mm}}"
-    )
-    laid = lay_out(f'<html lang="en"><title>marks</title><body>{drawn}', css, GuideFetcher())
-    over, _ = write_pdf(laid, "booklet")
+    wanted = [list(_draw(marks, left=number % 2 == 1, leaf=leaf, inks=inks)) for number, marks in enumerate(pages)]
+    drawings = list(dict.fromkeys(drawing for page in wanted for drawing in page))
     written = io.BytesIO()
-    with Pdf.open(io.BytesIO(pdf)) as whole, Pdf.open(io.BytesIO(over)) as marks:
-        for page, mark in zip(whole.pages, marks.pages, strict=True):
-            _lay_over(whole, page, mark)
+    with Pdf.open(io.BytesIO(pdf)) as whole:
+        forms = dict(zip(drawings, _make_forms(whole, drawings, leaf), strict=True)) if drawings else {}
+        for page, drawn in zip(whole.pages, wanted, strict=True):
+            _lay_over(page, [forms[drawing] for drawing in drawn])
         share_fonts(whole)
         whole.save(written, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
     return written.getvalue()
 
 
-def _draw(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> str:
-    sheet, bleed = leaf.size.grown(leaf.bleed), leaf.bleed
-    parts = "".join((*_write_words(marks, left=left, leaf=leaf, inks=inks), *_draw_tab(marks.tab, left=left, leaf=leaf, inks=inks)))
-    view = f"{-bleed} {-bleed} {sheet.width} {sheet.height}"
-    return f'<svg xmlns="http://www.w3.org/2000/svg" width="{sheet.width}mm" height="{sheet.height}mm" viewBox="{view}">{parts}</svg>'
+def _draw(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> Iterator[str]:
+    """The drawings of a page: the words of its own, and the tab, which is that of other pages too."""
+    if words := "".join(_write_words(marks, left=left, leaf=leaf, inks=inks)):
+        yield words
+    if marks.tab is not None:
+        yield _draw_tab(marks.tab, left=left, leaf=leaf, inks=inks)
+
+
+def _make_forms(whole: Pdf, drawings: Sequence[str], leaf: Leaf) -> Iterator[Object]:
+    """Each drawing as a form of this PDF. All are set on one page, over one another, and cut apart: a page for each takes twice as long."""
+    size, sheet, bleed = leaf.size, leaf.size.grown(leaf.bleed), leaf.bleed
+    view = f'width="{sheet.width}mm" height="{sheet.height}mm" viewBox="{-bleed} {-bleed} {sheet.width} {sheet.height}"'
+    drawn = "".join(f'<svg xmlns="http://www.w3.org/2000/svg" {view}>{drawing}</svg>' for drawing in drawings)
+    css = (
+        f"@page{{size:{size.width}mm {size.height}mm;margin:0;bleed:{bleed}mm}}body{{margin:0}}"
+        f"svg{{position:absolute;left:-{bleed}mm;top:-{bleed}mm}}"
+    )
+    over, _ = write_pdf(lay_out(f'<html lang="en"><title>marks</title><body>{drawn}', css, GuideFetcher()), "booklet")
+    with Pdf.open(io.BytesIO(over)) as set_together:
+        page = set_together.pages[0]
+        resources = whole.copy_foreign(set_together.make_indirect(page.obj.Resources))
+        for steps in _cut_apart(page):
+            yield whole.make_stream(steps, Type=Name.XObject, Subtype=Name.Form, BBox=Array(list(page.mediabox)), Resources=resources)
+
+
+def _cut_apart(page: pikepdf.Page) -> Iterator[bytes]:
+    """What draws each thing that is tagged on a page, with the transformations under which it stands.
+
+    (ISO 32000-1, 8.4.2: `q` and `Q` keep and bring back what `cm` changes; 14.6: a tagged thing stands between `BDC` and `EMC`.)
+    """
+    under: list[list[Any]] = [[]]
+    found: list[Any] | None = None
+    for step in pikepdf.parse_content_stream(page):
+        match str(step.operator):
+            case "BDC":
+                found = [moved for level in under for moved in level]
+            case "EMC":
+                yield pikepdf.unparse_content_stream(found or [])
+                found = None
+            case _ if found is not None:
+                found.append(step)
+            case "q":
+                under.append([])
+            case "Q":
+                under.pop()
+            case "cm":
+                under[-1].append(step)
 
 
 def _write_words(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> Iterator[str]:
@@ -88,26 +124,21 @@ def _write_words(marks: PageMarks, *, left: bool, leaf: Leaf, inks: Inks) -> Ite
         yield draw_words(str(marks.number), x, leaf.size.height - leaf.outer + 2.6, _FOLIO, inks.text, weight=700, share=share)
 
 
-def _draw_tab(tab: Tab | None, *, left: bool, leaf: Leaf, inks: Inks) -> Iterator[str]:
-    if tab is None:
-        return
+def _draw_tab(tab: Tab, *, left: bool, leaf: Leaf, inks: Inks) -> str:
     step = leaf.inner.height / tab.places
     tall = min(step - 1.0, max(_TALLEST, measure_drawn(tab.words, _WORDS, 600) + _AIR))
     top = leaf.top + tab.place * step
     x = -leaf.bleed if left else leaf.size.width - leaf.tab
-    yield f'<rect x="{x:.3f}" y="{top:.3f}" width="{leaf.tab + leaf.bleed:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
+    ground = f'<rect x="{x:.3f}" y="{top:.3f}" width="{leaf.tab + leaf.bleed:.3f}" height="{tall:.3f}" fill="{inks.leaf}"/>'
     middle, turn = (leaf.tab - _IN, -90) if left else (leaf.size.width - leaf.tab + _IN, 90)
     words = draw_words(tab.words, 0, _WORDS * 0.34, _WORDS, "#ffffff", weight=600)
-    yield f'<g transform="translate({middle:.3f} {top + tall / 2:.3f}) rotate({turn})">{words}</g>'
+    return f'{ground}<g transform="translate({middle:.3f} {top + tall / 2:.3f}) rotate({turn})">{words}</g>'
 
 
-def _lay_over(whole: Pdf, page: pikepdf.Page, mark: pikepdf.Page) -> None:
-    """Draw one page over another, as an artifact."""
-    kept: Any = [step for step in pikepdf.parse_content_stream(mark) if str(step.operator) not in _LEFT_OUT]
-    mark.contents_coalesce()
-    mark.obj.Contents.write(pikepdf.unparse_content_stream(kept))
-    mark.trimbox = mark.mediabox
-    form = whole.copy_foreign(mark.as_form_xobject())
-    name = page.add_resource(form, Name.XObject)
+def _lay_over(page: pikepdf.Page, forms: Sequence[Object]) -> None:
+    """Draw forms over a page, as an artifact."""
+    if not forms:
+        return
+    names = " ".join(f"{page.add_resource(form, Name.XObject)} Do" for form in forms)
     page.contents_add(b"q", prepend=True)
-    page.contents_add(f"Q /Artifact <</Type /Pagination>> BDC q {name} Do Q EMC".encode())
+    page.contents_add(f"Q /Artifact <</Type /Pagination>> BDC q {names} Q EMC".encode())

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from pathlib import Path
 
 from guidebuild.press.engine.digest import KnownFile, digest_bytes
 from guidebuild.press.engine.jobs import Craft
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.maker import Piece
-from guidebuild.press.outputs.cards.booklet.bind import Counted, number_spreads
+from guidebuild.press.outputs.cards.booklet.bind import number_spreads
 from guidebuild.press.outputs.cards.booklet.binding import is_glued, name_files
 from guidebuild.press.outputs.cards.booklet.leaf import BLEED, Leaf
 from guidebuild.press.outputs.cards.booklet.plates import plate_pixels
-from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, count_pages, make_bound, make_spread
+from guidebuild.press.outputs.cards.booklet.work import BookletWork, SpreadWork, make_bound, make_ends, make_spread, read_ends
 from guidebuild.press.outputs.cards.jobs import Look
 from guidebuild.press.outputs.cards.printing import Printing
 from guidebuild.press.outputs.cards.shop import read_wish
@@ -39,16 +40,18 @@ def publish_booklet(printing: Printing, printed: Format, sent: Iterable[CardView
     box = plate_pixels(leaf.inner)
     pictures = printing.pictures.make_prints({photo.id: box for photo in _list_photos(view)})
     plain = BookletWork(view, (), tuple(pictures.items()), look, paper, thickness=settings.paper_thickness)
-    counted = [result.made.parts for result in printing.maker.make_each([_piece(printing, count_pages, plain, ("",))])]
-    if not any(counted):
+    folder = printing.files.scratch()
+    made = [result.made.parts for result in printing.maker.make_each([_piece(printing, make_ends, plain, ("", "", ""))])]
+    if not any(made):
         return  # why was told
-    front, whole, before, behind = map(int, counted[0][0].split())
-    spreads = tuple(_print_spreads(printing, look, view, number_spreads(view, front), pictures))
+    ends = read_ends(made[0])
+    whole = len(ends.heads[0]) + 2 * len(view.spreads) + len(ends.heads[1])
+    spreads = tuple(_print_spreads(printing, folder, look, view, number_spreads(view, ends.front), pictures))
     wish = _find_wish(printing)
     work = replace(
         plain,
         spreads=spreads,
-        counted=Counted(front, whole, (before, behind)),
+        ends=tuple(_keep(folder, part) for part in made[0]),
         glued=is_glued(whole),
         shop=wish,
         only_here=tuple(sorted(pictures.keys() - {photo.id for card in sent for photo in card.photos})) if wish else (),
@@ -86,11 +89,10 @@ def _photos_of(spread: Spread) -> Iterator[PhotoView]:
         yield from spread.pictures
 
 
-def _print_spreads(
-    printing: Printing, look: Look, view: BookletView, pages: Mapping[str, int], pictures: Mapping[str, Picture]
+def _print_spreads(  # noqa: PLR0913, PLR0917 - what spreads are printed with
+    printing: Printing, folder: Path, look: Look, view: BookletView, pages: Mapping[str, int], pictures: Mapping[str, Picture]
 ) -> Iterator[tuple[str, KnownFile]]:
     """The spreads that could be printed, by their ids. They are published in the booklet alone."""
-    folder = printing.files.scratch()
     ids: dict[str, str] = {}
     pieces = []
     for spread in view.spreads:
@@ -101,10 +103,15 @@ def _print_spreads(
         pieces.append(Piece(job, ("",)))
     for result in printing.maker.make_each(pieces):
         for page in result.made.parts:
-            mark = digest_bytes(page)
-            path = folder / f"{mark}.pdf"
-            path.write_bytes(page)
-            yield ids[result.job.key], KnownFile(path, mark)
+            yield ids[result.job.key], _keep(folder, page)
+
+
+def _keep(folder: Path, part: bytes) -> KnownFile:
+    """A part that stands in the booklet alone, for the process that binds it."""
+    mark = digest_bytes(part)
+    path = folder / mark
+    path.write_bytes(part)
+    return KnownFile(path, mark)
 
 
 def _named_by(spread: Spread) -> tuple[str, ...]:

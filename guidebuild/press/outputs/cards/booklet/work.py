@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pypdf import PdfReader
@@ -12,7 +13,7 @@ from guidebuild.press.engine.digest import KnownFile
 from guidebuild.press.engine.made import Made
 from guidebuild.press.engine.problems import Problem
 from guidebuild.press.outputs.cards.booklet.alike import render_alike
-from guidebuild.press.outputs.cards.booklet.bind import NOTHING_COUNTED, Counted, bind_booklet, count_all, trim_pages
+from guidebuild.press.outputs.cards.booklet.bind import PrintedEnds, bind_booklet, print_ends, trim_pages
 from guidebuild.press.outputs.cards.booklet.binding import find_spine, make_cover, make_inside
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
 from guidebuild.press.outputs.cards.booklet.species import render_species
@@ -50,7 +51,8 @@ class BookletWork:
     pictures: tuple[tuple[str, Picture], ...]
     look: Look
     paper: Paper
-    counted: Counted = NOTHING_COUNTED
+    ends: tuple[KnownFile, ...] = ()
+    """What `make_ends` gave."""
     glued: bool = False
     thickness: float = 0.0
     """Of one sheet, millimetres."""
@@ -75,17 +77,26 @@ def make_spread(work: SpreadWork) -> Made:
     return Made((result.pdf,) if result.pdf else (), result.problems)
 
 
-def count_pages(work: BookletWork) -> Made:
-    """Of its pages what `Counted` holds, in figures."""
-    counted = count_all(work.view, dict(work.pictures), work.leaf, work.look.theme_folders)
-    return Made((" ".join(map(str, (counted.front, counted.whole, *counted.notes))).encode(),))
+def make_ends(work: BookletWork) -> Made:
+    """The heads of the pages of both ends, as `read_ends` reads them, and both."""
+    look = work.look
+    ends = print_ends(work.view, dict(work.pictures), work.leaf, look.theme_folders, contrast=look.contrast)
+    return Made((json.dumps(ends.heads).encode(), ends.before, ends.behind), ends.problems)
+
+
+def read_ends(parts: Sequence[bytes]) -> PrintedEnds:
+    """What `make_ends` gave, without its problems, which were told with it."""
+    heads, before, behind = parts
+    first, last = map(tuple, json.loads(heads))
+    return PrintedEnds(before, behind, (first, last))
 
 
 def make_bound(work: BookletWork) -> Made:
     """A booklet to read, and what it is bound of, in the order of `name_files`; no sheets where the paper has no room for them."""
     look, leaf = work.look, work.leaf
     spreads = {ident: CardResult(ident, printed.path.read_bytes(), ()) for ident, printed in work.spreads}
-    made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, counted=work.counted, contrast=look.contrast)
+    ends = read_ends([file.path.read_bytes() for file in work.ends])
+    made = bind_booklet(work.view, spreads, dict(work.pictures), leaf, look.theme_folders, ends=ends, contrast=look.contrast)
     if not made.pdf:
         return Made((), made.problems)
     problems = (*made.problems, *(_find_unfit(work, work.shop, made.pdf) if work.shop else ()))
