@@ -34,9 +34,8 @@ def seconds(work: Callable[[str], object], text: str) -> float:
 @pytest.mark.parametrize("piece", PIECES)
 def test_twice_as_long_takes_no_four_times_as_long(piece: str, work: Callable[[str], object]) -> None:
     text = piece * (4 * LENGTH // len(piece))
-    once = seconds(work, text[:LENGTH])
-    # Wide bounds, for a busy machine: what grows with the square takes sixteen times as long for four times the length.
-    assert seconds(work, text) < 8 * once + 0.5
+    # Wide bounds and three tries, for a busy machine: what grows with the square takes sixteen times as long for four times the length.
+    assert any(seconds(work, text) < 8 * seconds(work, text[:LENGTH]) + 0.5 for _ in range(3))
 
 
 def test_sentences_are_cut_in_linear_time() -> None:
