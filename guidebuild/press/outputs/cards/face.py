@@ -38,6 +38,8 @@ LONG_NAME = 36
 """Letters; the name of a card in the largest type has a line of about 25."""
 _ENLARGED = 1.5
 """A picture that is larger than life by so much says how many times; of a smaller one the bar beside the size tells enough."""
+_LIFE_GAPS, _SCALE_APART = 1.4, 3.0
+"""Free in the line of the size, as card.css has it: so many ems round the bar of life size, and millimetres before that of the picture."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,8 +216,9 @@ def _size_taken(card: CardView, room: Room) -> float:
     size, scale = card.size, choose_scale(card.sizes, room.least_line)
     if size is None:
         return 0.0
-    said = f"{card.words.size} {size.whole} {scale.said if scale else ''}"
-    return measure_width(said, room.points) + (draw_width(size, scale) if scale else 0.0) + room.points * MM_PER_INCH / 72 * 1.74
+    said = f" {size.whole} {scale.said if scale else ''}"
+    words = measure_width(card.words.size, room.points, bold=True) + measure_width(said, room.points)
+    return words + (draw_width(size, scale) if scale else 0.0) + room.points * MM_PER_INCH / 72 * _LIFE_GAPS + _SCALE_APART
 
 
 def _life_size(card: CardView, room: Room, inks: Inks) -> LifeSize | None:

@@ -33,6 +33,8 @@ from guidebuild.press.paper.layout import Side
 
 _RULES = 2.8
 SPARE = 0.3
+_PLATE_GIVES = 0.2
+"""Share of the plate that gives way to the pictures of look-alikes: without it most cards of two look-alikes would show none."""
 
 
 def first_setting(fitting: CardFitting) -> CardSetting:
@@ -72,16 +74,30 @@ def _no_strip(fitting: CardFitting, points: float) -> Fit:
 
 
 def _first_with_thumbs(fitting: CardFitting, foot: float) -> CardSetting | None:
-    """With the pictures of look-alikes where, at a comfortable size, all words and the whole plate leave room; with a strip if they do."""
+    """With the pictures of look-alikes where, at a comfortable size, all words and the whole plate leave room; with a strip if they do.
+
+    Where no size does, with a lower plate at the least comfortable one.
+    """
     if not fitting.has_thumbs:
         return None
-    wanted, inner = _plate_wanted(fitting), fitting.format.inner
-    for points in (s for s in fitting.setup.sizes if s >= comfortable(fitting)):
-        if inner.height - front_words(fitting.card, points, inner.width) >= wanted:
-            front = Fit(points, LeftOut(frozenset(rank_forms(fitting.card))))
-            plain = CardSetting(front, back_first(fitting, back_room(fitting, foot)), wanted, foot)
+    wanted, fair = _plate_wanted(fitting), [s for s in fitting.setup.sizes if s >= comfortable(fitting)]
+    plates = [(points, fitting.format.inner.height - front_words(fitting.card, points, fitting.format.inner.width)) for points in fair]
+    for points, plate in plates:
+        if plate >= wanted:
+            plain = _with_plate(fitting, points, wanted, foot)
             return first_with_strip(fitting, foot, plain) or plain
-    return None
+    return next((_with_plate(fitting, points, plate, foot) for points, plate in plates[-1:] if plate >= least_beside_thumbs(fitting)), None)
+
+
+def _with_plate(fitting: CardFitting, points: float, plate: float, foot: float) -> CardSetting:
+    """With the pictures of look-alikes and without a strip."""
+    front = Fit(points, LeftOut(frozenset(rank_forms(fitting.card))))
+    return CardSetting(front, back_first(fitting, back_room(fitting, foot)), plate, foot)
+
+
+def least_beside_thumbs(fitting: CardFitting) -> float:
+    """Millimetres below which no plate gives way to the pictures of look-alikes."""
+    return max(_plate_wanted(fitting) * (1 - _PLATE_GIVES), fitting.format.inner.height * PLATE_LEAST)
 
 
 def first_with_strip(fitting: CardFitting, foot: float, plain: CardSetting | None = None) -> CardSetting | None:
@@ -106,15 +122,16 @@ def first_with_strip(fitting: CardFitting, foot: float, plain: CardSetting | Non
 
 
 def with_thumbs(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
-    """The same with the pictures of look-alikes in what the layout leaves free; the same one where that is too little, or was tried."""
+    """With the pictures of look-alikes in what is free and what the plate may give; the same where that is too little, or was tried."""
     front, card, wide = setting.front, fitting.card, fitting.format.inner.width
     if not fitting.has_thumbs or ALIKE_PICTURES not in front.left_out - front.out.refused or front.points < comfortable(fitting):
         return setting
     shown = front.left_out - {ALIKE_PICTURES}
     more = front_words(card, front.points, wide, shown) - front_words(card, front.points, wide, front.left_out)
-    if more + SPARE > side.free:
+    plate = setting.plate - max(0.0, more + SPARE - side.free)
+    if plate < min(setting.plate, least_beside_thumbs(fitting)):
         return setting
-    return replace(setting, front=replace(front, out=LeftOut(shown, front.out.refused | {ALIKE_PICTURES})))
+    return replace(setting, front=replace(front, out=LeftOut(shown, front.out.refused | {ALIKE_PICTURES})), plate=plate)
 
 
 def with_strip(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:

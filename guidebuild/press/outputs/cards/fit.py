@@ -1,9 +1,10 @@
 """How a card gives way until it fits its format.
 
 It starts at the format's largest type with a plate as high as a rough measure of the words leaves.  If the layout says
-that it does not fit, in this order: small pictures go, the plate gives way down to its least height, single sentences go from the
-back, the type steps down the theme's sizes to the format's least, what the theme ranks least is left out piece by piece; what
-is still over becomes a problem.  Where the layout leaves room, the most needed of what was left out comes back.
+that it does not fit, in this order: small pictures go, those of look-alikes once the plate has given them a fifth of its height; the
+plate gives way down to its least height, single sentences go from the back, the type steps down the theme's sizes to the format's
+least, what the theme ranks least is left out piece by piece; what is still over becomes a problem.  Where the layout leaves room, the
+most needed of what was left out comes back.
 """
 
 from __future__ import annotations
@@ -11,7 +12,15 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil
 
-from guidebuild.press.outputs.cards.first_setting import SPARE, back_first, first_tall, first_with_strip, with_strip, with_thumbs
+from guidebuild.press.outputs.cards.first_setting import (
+    SPARE,
+    back_first,
+    first_tall,
+    first_with_strip,
+    least_beside_thumbs,
+    with_strip,
+    with_thumbs,
+)
 from guidebuild.press.outputs.cards.fitting import BACK, FRONT, CardFitting, CardSetting, Fit, comfortable, height_of, without
 from guidebuild.press.outputs.cards.leaving_out import rank_forms
 from guidebuild.press.outputs.cards.page import BESIDE, PLATE_LEAST, WIDE_FAIR, WIDE_LEAST, WIDE_PLATE
@@ -90,7 +99,7 @@ def _front_after(fitting: CardFitting, setting: CardSetting, side: Side) -> Card
     if setting.strip:
         return _strip_after(fitting, setting, side)
     if fitting.has_thumbs and ALIKE_PICTURES not in setting.front.left_out:
-        return _thumbs_after(fitting, setting)
+        return _thumbs_after(fitting, setting, side)
     return _wide_after(fitting, setting, side) if fitting.format.wide else _tall_after(fitting, setting, side)
 
 
@@ -118,11 +127,14 @@ def _strip_after(fitting: CardFitting, setting: CardSetting, side: Side) -> Card
     return replace(setting, front=replace(front, out=gone), plate=plate, strip=0.0, bare=None)
 
 
-def _thumbs_after(fitting: CardFitting, setting: CardSetting) -> CardSetting:
-    """A step of type while it is still a comfortable one; then the pictures of look-alikes go, and type is as large as without them."""
+def _thumbs_after(fitting: CardFitting, setting: CardSetting, side: Side) -> CardSetting:
+    """A step of type while it is still a comfortable one, then some of the plate; then they go, and all is as large as without them."""
     smaller = _smaller(fitting, setting.front.points)
     if smaller and smaller[0] >= comfortable(fitting):
         return replace(setting, front=replace(setting.front, points=smaller[0]))
+    lower = setting.plate - side.over - SPARE
+    if lower >= least_beside_thumbs(fitting):
+        return replace(setting, plate=lower)
     plain = first_with_strip(fitting, setting.foot) or first_tall(fitting, setting.foot)
     front = replace(plain.front, out=without(frozenset({ALIKE_PICTURES}), plain.front.out))
     return replace(setting, front=front, plate=plain.plate, strip=plain.strip, bare=plain.bare)

@@ -1,6 +1,7 @@
 """The small pictures of a card's front: look-alikes beside what is said of them, and a strip of other stages and sexes.
 
-They take only what is left over: where they stand the plate is as large as it is without them, and they go before anything else does.
+A strip takes only what is left over; for the look-alikes, which are what a name is mistaken for, the plate gives up to a fifth of its
+height. All go before anything else does.
 """
 
 from __future__ import annotations

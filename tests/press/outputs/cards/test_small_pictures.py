@@ -14,7 +14,7 @@ from PIL import Image
 
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.press.outputs.cards.card import fit_card, render_card
-from guidebuild.press.outputs.cards.fitting import CardFitting
+from guidebuild.press.outputs.cards.fitting import CardFitting, comfortable
 from guidebuild.press.outputs.cards.shown import shown_small
 from guidebuild.press.paper.formats import MM_PER_INCH, format_named
 from guidebuild.press.paper.setup import CardResult, make_setup
@@ -75,20 +75,26 @@ def test_other_plumages_stand_under_the_words_of_the_front(birds: tuple[Publishe
 
 
 @pytest.mark.parametrize("size", ["a6", "a7", "id-1", "index-3x5", "index-4x6"])
-def test_the_plate_is_as_large_as_without_small_pictures(birds: tuple[Published, Pictures], size: str) -> None:
+def test_the_plate_gives_a_fifth_to_look_alikes_and_nothing_to_a_strip(birds: tuple[Published, Pictures], size: str) -> None:
     """And no word is smaller than it may be, and what is left out of small pictures costs nothing else."""
     for card in (card_of(birds, name) for name in ("dunlin", "redshank", "curlew")):
         bare = replace(card, forms=(), look_alikes=tuple(replace(other, photo=None) for other in card.look_alikes))
         with_all, without = (fit_card(CardFitting(one, make_setup(birds[1], format_named(size), THEME))) for one in (card, bare))
         assert with_all[2].placing
         assert without[2].placing
-        assert with_all[2].placing.spot.width >= without[2].placing.spot.width - 0.01, card.id
+        least = 0.8 if with_all[2].thumbs else 1
+        assert with_all[2].placing.spot.width >= without[2].placing.spot.width * least - 0.01, card.id
+        assert not with_all[2].thumbs or with_all[0].front.points >= comfortable(
+            CardFitting(card, make_setup(birds[1], format_named(size), THEME))
+        )
         small = {piece for piece in with_all[0].front.left_out | with_all[0].back.left_out if "picture" in piece}
         assert (with_all[0].front.left_out | with_all[0].back.left_out) - small == without[0].front.left_out | without[0].back.left_out
 
 
 def test_small_pictures_without_room_go_and_are_told(birds: tuple[Published, Pictures]) -> None:
-    result, (front, back) = show(birds, card_of(birds, "redshank"), "a7")
+    card = card_of(birds, "redshank")
+    (other,) = card.look_alikes
+    result, (front, back) = show(birds, replace(card, look_alikes=(other,) * 4), "a7")
     assert "the picture “breeding plumage”" in left_out(result)
     assert "the pictures of look-alikes" in left_out(result)
     assert "More on its page" in back
@@ -101,6 +107,24 @@ def bugs() -> tuple[Published, Pictures]:
     folder = SAMPLE
     guide = make_published(open_session(folder).guide)
     return guide, {photo.id: read_size(folder / photo.file) for photo in guide.photos.values() if (folder / photo.file).is_file()}
+
+
+def test_every_look_alike_of_the_sample_has_its_picture(bugs: tuple[Published, Pictures]) -> None:
+    """On a pocket card with two of them the plate gave nothing, and four of the sample's cards named theirs without a picture."""
+    for card in card_views(bugs[0]):
+        drawn = fit_card(CardFitting(card, make_setup(bugs[1], format_named("a6"), THEME)))[2]
+        assert [other.name.short for other in drawn.look_alikes] == [name.short for name in (drawn.thumbs.by_name if drawn.thumbs else ())]
+
+
+@pytest.mark.parametrize("name", ["blue-shieldbug", "hawthorn-shieldbug", "birch-shieldbug", "tortoise-bug"])
+def test_size_and_both_bars_stand_in_one_line(bugs: tuple[Published, Pictures], name: str) -> None:
+    """The bar of life size broke off, as what is free round it was reckoned too small."""
+    result, _ = show(bugs, card_of(bugs, name))
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        lines = [line["text"] for line in opened.pages[0].extract_text_lines() if "body length" in line["text"]]
+    assert len(lines) == 1
+    assert "life size" in lines[0]
+    assert "picture ×" in lines[0]
 
 
 def bar_and_widths(result: CardResult) -> tuple[float, list[float]]:
@@ -219,7 +243,7 @@ def test_every_picture_that_is_shown_is_credited_and_no_other(birds: tuple[Publi
     _, (_, back) = show(birds, told)
     assert "Bar-tailed Godwit · G. Odwit · CC BY 4.0" in back
     assert "F. Orm" not in back  # its strip has no room on this card
-    result, (_, small) = show(birds, told, "a7")
+    result, (_, small) = show(birds, replace(told, look_alikes=(credited,) * 3), "a7")
     assert "the pictures of look-alikes" in left_out(result)
     assert "G. Odwit" not in small
     dunlin = card_of(birds, "dunlin")
