@@ -13,11 +13,17 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Where a name stands; `anchor` is the end of it that does: start, middle or end."""
+    """Where a name stands; `anchor` is the end of it that does: start, middle or end. It is about so many units `wide`."""
 
     x: float
     y: float
     anchor: str
+    wide: float
+
+    @property
+    def left(self) -> float:
+        """Where the name begins, in units from the left."""
+        return round(self.x - self.wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor], 1)
 
 
 def place_labels(  # noqa: PLR0913 - spots and names, and how a map of this kind is lettered
@@ -53,11 +59,11 @@ def _tries(x: float, y: float, words: tuple[float, float], gap: float) -> Iterat
     """Right of the dot, left of it, above, below; `words` are so long and so high."""
     long, line = words
     low = y + line / 3
-    yield Label(round(x + gap, 1), round(low, 1), "start"), (x + gap, y - line / 2, x + gap + long, y + line / 2)
-    yield Label(round(x - gap, 1), round(low, 1), "end"), (x - gap - long, y - line / 2, x - gap, y + line / 2)
+    yield Label(round(x + gap, 1), round(low, 1), "start", long), (x + gap, y - line / 2, x + gap + long, y + line / 2)
+    yield Label(round(x - gap, 1), round(low, 1), "end", long), (x - gap - long, y - line / 2, x - gap, y + line / 2)
     above, below = y - gap, y + gap + line * 0.8
-    yield Label(round(x, 1), round(above, 1), "middle"), (x - long / 2, above - line, x + long / 2, above)
-    yield Label(round(x, 1), round(below, 1), "middle"), (x - long / 2, below - line, x + long / 2, below)
+    yield Label(round(x, 1), round(above, 1), "middle", long), (x - long / 2, above - line, x + long / 2, above)
+    yield Label(round(x, 1), round(below, 1), "middle", long), (x - long / 2, below - line, x + long / 2, below)
 
 
 def _is_free(box: Box, taken: Sequence[Box], size: tuple[float, float]) -> bool:

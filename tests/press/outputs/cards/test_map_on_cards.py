@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.guide import Guide
 from guidebuild.press.leak_scan import file_leaks
 from guidebuild.press.outputs.cards import words
-from guidebuild.press.outputs.cards.card import fit_card, render_card
+from guidebuild.press.outputs.cards.card import card_html, fit_card, render_card
 from guidebuild.press.outputs.cards.fitting import CardFitting
 from guidebuild.press.outputs.cards.map_room import width_of
 from guidebuild.press.outputs.cards.plate import render_plate
@@ -175,3 +176,30 @@ def test_half_of_the_sample_has_room_for_its_maps() -> None:
     assert kept.map is not None
     assert [mark.kind for mark in kept.map.marks] == ["cell"]
     assert kept.map.dots == ()
+
+
+@pytest.mark.parametrize("name", ["blue-shieldbug", "birch-shieldbug", "juniper-shieldbug"])
+def test_no_outline_and_no_stream_runs_through_a_name(name: str) -> None:
+    """Behind each name stands white, over outline and stream and under all other signs: the card said “Gorse Bank” struck out."""
+    card = card_of(make_published(open_session(SAMPLE).guide), name)
+    view = card.map
+    assert view
+    fitting = CardFitting(card, make_setup({}, format_named("a6"), THEME))
+    html = card_html(fitting, fit_card(fitting)[0])[0]
+    drawing = html[html.index('<svg class="map"') :]
+    ground = drawing.index("<rect")
+    assert drawing.index('class="land"') < drawing.index('class="line"') < ground < drawing.index('class="seen"')
+    with pdfplumber.open(io.BytesIO(render_card(card, {}, format_named("a6"), THEME).pdf)) as opened:
+        page = opened.pages[1]
+        white = [rect for rect in page.rects if rect["fill"] and set(rect["non_stroking_color"]) == {1.0}]
+        named = [dot.name for dot in view.dots if dot.label]
+        assert len(white) >= len(named) > 2
+        for place in named:
+            found = page.search(r"\s*".join(place.split()))
+            assert any(holds(rect, word) for rect in white for word in found), place
+
+
+def holds(rect: Mapping[str, float], word: Mapping[str, float]) -> bool:
+    """Whether letters stand in a rectangle; what is free above and below them in their line need not."""
+    across = rect["x0"] < word["x0"] + 1 and rect["x1"] > word["x1"] - 1
+    return across and rect["top"] < word["top"] + 2 and rect["bottom"] > word["bottom"] - 2
