@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
+import pdfplumber
 import pytest
+from PIL import Image
 
 from guidebuild.fieldwork.claims import is_mark_of
 from guidebuild.fieldwork.published import make_published
+from guidebuild.press.outputs.cards.leaflet import render_leaflet
+from guidebuild.press.paper.formats import format_named
+from guidebuild.press.photos.print_copy import Picture
 from guidebuild.session import open_session
 from guidebuild.views.cards.printed import leaflet_views, out_on_walk
 from tests.guides.whole_guides import NAMES, copy_guide
+from tests.press.small_guide import THEME
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -56,3 +63,24 @@ def test_a_leaflet_without_a_walk_shows_the_usual_pictures(tmp_path: Path) -> No
     (leaflet,) = leaflet_views(guide)
     plates = {card.id: card.plate.id for card in leaflet.cards if card.plate}
     assert plates["dunlin"] == "dunlin-breeding"
+
+
+def test_a_year_that_has_no_room_loses_the_stages_that_no_one_looks_for_first(tmp_path: Path) -> None:
+    """Three panels of flowers said nothing of when, above a quarter of white: the rows of six stages were a line too high."""
+    folder = copy_guide("spring-flowers", tmp_path)
+    guide = make_published(open_session(folder).guide)
+    pictures = {}
+    for photo in guide.photos.values():
+        with Image.open(folder / photo.file) as picture:
+            pictures[photo.id] = Picture(folder / photo.file, *picture.size)
+    (view,) = leaflet_views(guide)
+    result = render_leaflet(view, pictures, format_named("leaflet-a4"), THEME)
+    left_out = {
+        name: problem.message for problem in result.problems for name in ("Lords-and-Ladies", "Wood Anemone") if name in problem.message
+    }
+    assert all(message.endswith("the season “seed”") for message in left_out.values()) and len(left_out) == 2
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        words = [word["text"] for word in opened.pages[0].extract_words()]
+    assert (
+        len([word for word in words if word in ("When", "nehW")]) == len(view.cards) - 1
+    )  # of Ramsons so much is said that no row has room

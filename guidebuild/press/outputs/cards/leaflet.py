@@ -19,7 +19,7 @@ from guidebuild.press.outputs.cards.face import Face, Room, draw_face
 from guidebuild.press.outputs.cards.leaflet_cover import COVER_LEAST, cover_words, first_plate, list_cover_pieces, map_on_cover
 from guidebuild.press.outputs.cards.leaving_out import rank_pieces, tell_left_out
 from guidebuild.press.outputs.cards.map_room import FaceMap
-from guidebuild.press.outputs.cards.shown import IN_FULL, shown_cautions
+from guidebuild.press.outputs.cards.shown import IN_FULL, shown_cautions, shown_seasons
 from guidebuild.press.outputs.cards.words import front_words
 from guidebuild.press.paper import drawing
 from guidebuild.press.paper.formats import Area, Format
@@ -172,8 +172,8 @@ def _plate_most(sheet: Sheet, card: CardView) -> float:
 
 
 def _words(card: CardView, points: float, width: float, left_out: frozenset[str] = frozenset()) -> float:
-    shown = card.season if "season" not in left_out else None
-    season = (len(shown.rows) + 1) * _SEASON_LINES * points * 25.4 / 72 + 1 if shown else 0.0
+    rows = len(shown_seasons(card, left_out)) if "season" not in left_out else 0
+    season = (rows + 1) * _SEASON_LINES * points * 25.4 / 72 + 1 if rows else 0.0
     return front_words(card, points, width, left_out) + season
 
 
