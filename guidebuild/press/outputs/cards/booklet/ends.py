@@ -9,8 +9,9 @@ from pathlib import Path
 from markupsafe import Markup
 
 from guidebuild.press.outputs.cards.booklet.leaf import Leaf
+from guidebuild.press.outputs.cards.booklet.walk_pages import TRIES, WalkSetting, first_settings, give_up_walks, pull_back_walks
 from guidebuild.press.paper import drawing
-from guidebuild.press.paper.drawing import LEAST_TYPE, PLAIN
+from guidebuild.press.paper.drawing import PLAIN
 from guidebuild.press.paper.formats import MM_PER_INCH, Area
 from guidebuild.press.paper.layout import Laid, lay_out
 from guidebuild.press.paper.measuring import count_lines
@@ -32,10 +33,6 @@ _KEY_GAP, _KEY_WORDS, _FLATTEST = 2.0, 8.2, 0.7
 """Between the small pictures of the key, for the words under each, and the least height of one over its width."""
 _NARROW = 100.0
 """Millimetres of a line up to which three small pictures stand on it."""
-_WALK_MAP = 0.38
-"""Of the height inside the margins, the width of the map of a walk, which is about as high as wide."""
-_MAP_TYPE = 12.3
-"""Size of the names on a map in its own units, as `map.html` writes them."""
 _DROP = 0.44
 """Of the height, what stays white above the words of the back cover."""
 
@@ -50,14 +47,11 @@ class Ends:
     pages: Mapping[str, int]
     theme_folders: tuple[Path, ...]
 
-    def draw_map(self, view: MapView | None) -> Markup | None:
-        """A map as paper draws it."""
-        return Markup(fill_template(self.theme_folders, "cards/drawn_map.html", self.view.language, m=view)) if view else None  # noqa: S704 - a template escapes
-
-    def map_width(self, view: MapView | None) -> float:
-        """The width of a map beside other things on its page: as little as its names may be small."""
-        least = LEAST_TYPE * view.width / _MAP_TYPE if view else 0.0
-        return min(max(least, self.leaf.inner.height * _WALK_MAP), self.leaf.inner.width)
+    def draw_map(self, view: MapView | None, **lettered: float) -> Markup | None:
+        """A map as paper draws it; `letters` are the units that its letters are high."""
+        if view is None:
+            return None
+        return Markup(fill_template(self.theme_folders, "cards/drawn_map.html", self.view.language, m=view, **lettered))  # noqa: S704 - a template escapes
 
     def lay_out(self, html: str, first: int) -> Laid:
         """Pages that follow one another from number `first` on."""
@@ -92,8 +86,20 @@ def lay_out_front(ends: Ends, notes: int = 0) -> Laid:
 
 
 def lay_out_back(ends: Ends, first: int, notes: int = 0) -> Laid:
-    """The pages behind the spreads, the first of them with this number."""
-    return ends.lay_out(back_html(ends, notes), first)
+    """The pages behind the spreads, the first of them with this number; no walk has a page for the sake of a few lines, if that can be."""
+    settings = start = _first_walks(ends)
+    laid = ends.lay_out(back_html(ends, notes, settings), first)
+    for _ in range(TRIES):
+        after = pull_back_walks(settings, laid)
+        if after == settings:
+            break
+        settings, laid = after, ends.lay_out(back_html(ends, notes, after), first)
+    kept = give_up_walks(start, settings, laid)
+    return laid if kept == settings else ends.lay_out(back_html(ends, notes, kept), first)
+
+
+def _first_walks(ends: Ends) -> tuple[WalkSetting, ...]:
+    return first_settings([walk.map for walk in ends.view.walks], ends.leaf.inner)
 
 
 def front_html(ends: Ends, notes: int = 0) -> str:
@@ -113,16 +119,17 @@ def front_html(ends: Ends, notes: int = 0) -> str:
     )
 
 
-def back_html(ends: Ends, notes: int = 0) -> str:
-    """Map, walks, sources and credits, index, so many pages for notes, and the outer cover."""
+def back_html(ends: Ends, notes: int = 0, walks: Sequence[WalkSetting] = ()) -> str:
+    """Map, walks as they are set, sources and credits, index, so many pages for notes, and the outer cover."""
     view, width = ends.view, int(ends.leaf.inner.width // 10) * 10
+    settings = walks or _first_walks(ends)
     say = words(view.language)
     return ends.fill(
         "booklet_back.html",
         credits=list_credits(ends),
         map=ends.draw_map(view.map),
-        maps=[ends.draw_map(walk.map) for walk in view.walks],
-        map_widths=[ends.map_width(walk.map) for walk in view.walks],
+        maps=[ends.draw_map(one.view, letters=one.letters) for one in settings],
+        settings=settings,
         notes=notes,
         ruled=ends.ruled(),
         drop=ends.leaf.inner.height * _DROP,
