@@ -71,10 +71,12 @@ class Press:
     _pictures: dict[str, IndirectObject] = field(default_factory=dict)
     """Those that stand already, by their digests."""
 
-    def side(self, forms: Sequence[tuple[IndirectObject, Placed, Area]], overlay: IndirectObject | None) -> None:
-        """Add one side: forms in their places, marks on top."""
+    def side(self, forms: Sequence[tuple[IndirectObject, Placed, Area]], overlay: IndirectObject | None, *, folded: bool = False) -> None:
+        """Add one side: forms in their places, marks on top. On a `folded` one none reaches over the fold in its middle."""
         page = self.writer.add_blank_page(*self.paper.points)
         drawn = [_drawn(f"/P{n}", place, trim) for n, (_, place, trim) in enumerate(forms)]
+        if folded:
+            drawn = [_in_half(one, place, self.paper) for one, (_, place, _) in zip(drawn, forms, strict=True)]
         resources = {f"/P{n}": form for n, (form, _, _) in enumerate(forms)}
         if overlay is not None:
             resources["/M"] = overlay
@@ -176,7 +178,7 @@ def make_booklet(pages: bytes, leaf: Format, paper: Paper, named: SheetsNamed | 
     crops = booklet_crops(sheet, leaf.size, bleed)
     marks = press.drawn(draw_marks(crops, sheet, PLAIN), sheet) if crops else None
     for side in booklet_sides(len(forms), sheet, leaf.size, paper.thickness):
-        press.side([(forms[place.page], place, leaf.size) for place in side], marks)
+        press.side([(forms[place.page], place, leaf.size) for place in side], marks, folded=True)
     flip = Flip.SHORT if flips_sideways(sheet, Flip.SHORT) else Flip.LONG
     return press.finished(named or SheetsNamed(leaf.title), flip)
 
@@ -218,6 +220,13 @@ def _furniture(press: Press, grid: Grid, bleed: float, card_format: Format) -> t
         press.drawn(draw_furniture(grid, bleed, card_format.margin, PLAIN, with_rule=with_rule), grid.paper) for with_rule in (True, False)
     )
     return front, back
+
+
+def _in_half(drawn: str, place: Placed, paper: Area) -> str:
+    """What is drawn of a page cut off at the fold: its bleed, and what creeps over, would lie on the page beside it."""
+    width, height = paper.points
+    left = 0.0 if place.x + place.size.width / 2 < paper.width / 2 else width / 2
+    return f"q {left:.4f} 0 {width / 2:.4f} {height:.4f} re W n {drawn} Q"
 
 
 def _drawn(name: str, place: Placed, trim: Area) -> str:

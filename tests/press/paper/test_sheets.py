@@ -6,6 +6,7 @@ import io
 import shutil
 import subprocess
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,8 +15,10 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from guidebuild.press.paper.fetching import GuideFetcher
 from guidebuild.press.paper.formats import Format, Paper, format_named, paper_named
 from guidebuild.press.paper.imposition import Flip
+from guidebuild.press.paper.layout import lay_out, write_pdf
 from guidebuild.press.paper.room import NoRoomError, grid_for
 from guidebuild.press.paper.setup import CardResult
 from guidebuild.press.paper.sheet_marks import rule_place
@@ -154,3 +157,25 @@ def raster(data: bytes, folder: Path, dpi: int) -> list[np.ndarray]:
     (folder / "sheet.pdf").write_bytes(data)
     subprocess.run(["pdftoppm", "-r", str(dpi), "-gray", str(folder / "sheet.pdf"), str(folder / "sheet")], check=True)
     return [np.asarray(Image.open(path)) for path in sorted(folder.glob("sheet-*.pgm"))]
+
+
+@needs_poppler
+@pytest.mark.parametrize("thickness", [0.0, 0.5])
+def test_a_ground_of_a_page_does_not_reach_over_the_fold(thickness: float, tmp_path: Path) -> None:
+    """A theme's `@page` may have a ground, which reaches into the bleed: outwards it is kept, at the fold the other page begins."""
+    size = A6.size
+    page = f"size:{size.width}mm {size.height}mm;bleed:3mm;margin:9mm"
+    css = f"@page:right{{{page};background:#000}}@page:left{{{page};background:#ccc}}p{{break-after:page}}"
+    pages = write_pdf(lay_out(f'<html lang="en"><title>grounds</title><body>{"<p>-</p>" * 8}', css, GuideFetcher()), "grounds")[0]
+    data = make_booklet(pages, A6, replace(paper_named("a4"), thickness=thickness), bleed=3)
+    (tmp_path / "sheet.pdf").write_bytes(data)
+    subprocess.run(["pdftoppm", "-r", "254", "-gray", str(tmp_path / "sheet.pdf"), str(tmp_path / "sheet")], check=True)
+    grounds = set()
+    for file in sorted(tmp_path.glob("sheet-*.pgm")):
+        with Image.open(file) as side:
+            row, fold, reach = np.asarray(side)[side.height // 2], side.width / 2, round((size.width + 2) * 10)
+        left, right = row[round(fold) - 40 : round(fold) - 2], row[round(fold) + 2 : round(fold) + 40]
+        assert len(set(left)) == len(set(right)) == 1, "one ground on each side of the fold"
+        assert {row[round(fold) - reach], row[round(fold) + reach - 1]} == {left[0], right[0]}, "the bleed outside is kept"
+        grounds.add((int(left[0]), int(right[0])))
+    assert len(grounds) == 1 and len(set(grounds.pop())) == 2

@@ -31,10 +31,10 @@ def sample() -> BookletView:
     return booklet_view(make_published(open_session(SAMPLE).guide))
 
 
-def lay(view: BookletView, size: str) -> Laid:
+def lay(view: BookletView, size: str, theme: tuple[Path, ...] = tuple(THEME)) -> Laid:
     leaf = Leaf(format_named(size))
     numbers = {spread.id: 44 for spread in view.spreads}
-    return lay_out_back(Ends(view, make_setup({}, leaf.format, THEME), leaf, numbers, tuple(THEME)), 55)
+    return lay_out_back(Ends(view, make_setup({}, leaf.format, theme), leaf, numbers, theme), 55)
 
 
 def fills(laid: Laid) -> Iterator[tuple[str, float]]:
@@ -69,6 +69,15 @@ def test_names_stay_on_a_map_that_has_room(sample: BookletView, size: str, times
     """On the map and in the list of stops; where a narrower map has numbers alone, in the list."""
     with pdfplumber.open(io.BytesIO(write_pdf(lay(sample, size), "booklet")[0])) as opened:
         assert len(opened.pages[1].search(r"Chapel\s*Garden")) == times
+
+
+def test_a_theme_that_names_no_walk_keeps_its_pages(sample: BookletView, tmp_path: Path) -> None:
+    """Its own template need not say which walk a page is of: then none is pulled back."""
+    own = tmp_path / "cards" / "booklet_back.html"
+    own.parent.mkdir()
+    shipped = (THEME[-1] / "cards" / "booklet_back.html").read_text(encoding="utf-8")
+    own.write_text(shipped.replace(' data-walk="{{ loop.index }}"', ""), encoding="utf-8")
+    assert len(lay(sample, "booklet-a6", (tmp_path, *THEME)).document.pages) == len(lay(sample, "booklet-a6").document.pages) + 2
 
 
 @pytest.mark.parametrize(("mapped", "most"), [(True, 0), (False, 3)])

@@ -6,7 +6,7 @@ narrower still; then lines and gaps are set closer. Where nothing helps, a walk 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from guidebuild.press.outputs.cards.map_room import drawn_width
@@ -44,13 +44,14 @@ def first_settings(maps: Sequence[MapView | None], inner: Area) -> tuple[WalkSet
 
 def pull_back_walks(settings: Sequence[WalkSetting], laid: Laid) -> tuple[WalkSetting, ...]:
     """What is to be tried next for the walks that spill a little; the same ones where there is nothing."""
-    return tuple(_give_way(one, spilled) if spilled else one for one, spilled in zip(settings, _find_spills(laid), strict=True))
+    spilled = _find_spills(laid)
+    return tuple(_give_way(one, spilled[number]) if number in spilled else one for number, one in enumerate(settings, 1))
 
 
 def give_up_walks(first: Sequence[WalkSetting], settings: Sequence[WalkSetting], laid: Laid) -> tuple[WalkSetting, ...]:
     """As they were at first where they spill all the same."""
-    spills = zip(first, settings, _find_spills(laid), strict=True)
-    return tuple(before if spilled else after for before, after, spilled in spills)
+    spilled = _find_spills(laid)
+    return tuple(before if number in spilled else after for number, (before, after) in enumerate(zip(first, settings, strict=True), 1))
 
 
 def _give_way(setting: WalkSetting, spilled: float) -> WalkSetting:
@@ -76,8 +77,8 @@ def _least(view: MapView | None, letters: float) -> float:
     return drawn_width(view, letters) if view else 0.0
 
 
-def _find_spills(laid: Laid) -> Iterator[float]:
-    """For each walk the millimetres on its last page, where it has several and that one is short; else nothing."""
+def _find_spills(laid: Laid) -> dict[int, float]:
+    """Millimetres on the last page of each walk that has several pages and a short last one, by the number that the template gives it."""
     pages: dict[str, list[float]] = {}
     for page in laid.document.pages:
         box = page._page_box
@@ -85,5 +86,5 @@ def _find_spills(laid: Laid) -> Iterator[float]:
         if number := next((number for number in numbers if number), None):
             pages.setdefault(number, []).append(used_of(box, lines=True))
     least = LEAST_FILL * laid.document.pages[0]._page_box.height
-    for used in pages.values():
-        yield used[-1] * MM_PER_PIXEL if len(used) > 1 and used[-1] < least else 0.0
+    short = {number: used[-1] for number, used in pages.items() if len(used) > 1 and used[-1] < least}
+    return {int(number): used * MM_PER_PIXEL for number, used in short.items() if number.isdecimal()}
