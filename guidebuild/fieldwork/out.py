@@ -200,19 +200,21 @@ def _out(asked: _Asked, account: AccountFacts) -> Out | None:
     certain = [stage for stage, season in seasons.items() if asked.dekad not in season.uncertain]
     keys = asked.index.keys(account.id, place=place or None)
     years = asked.index.years(keys, asked.dekad)
-    if not seasons and not years and not _somewhere(account, stages, asked.dekad):
+    elsewhere = () if seasons else _places_in_season(asked, account, stages)
+    if not seasons and not years and not elsewhere:
         return None
     chance = _chance_here(asked, account, certain=bool(certain), years=len(years))
     if not asked.place:
-        chance = _chance_in_region(seasons=bool(seasons), certain=bool(certain), years=len(years), local=not seasons and not years)
+        chance = _chance_in_region(certain=bool(certain), years=len(years), local=bool(elsewhere))
     most = any(asked.dekad in season.most_seen for season in seasons.values())
-    reasons = tuple(_reasons(asked, account, seasons, years))
+    reasons = (*_season_reasons(asked, account, seasons, elsewhere), *_ties(asked, account, years))
     return Out(account.id, tuple(seasons), chance, reasons, most, len(years), sum(years.values()))
 
 
-def _somewhere(account: AccountFacts, stages: tuple[str, ...], dekad: int) -> bool:
-    """Whether it is in season at some place with a season of its own."""
-    return any(s.stage in stages and dekad in s.season.dekads for s in account.seasons if s.place)
+def _places_in_season(asked: _Asked, account: AccountFacts, stages: tuple[str, ...]) -> tuple[str, ...]:
+    """The places, by their names, with a season of their own in which it is now."""
+    now = (s.place for s in account.seasons if s.place and s.stage in stages and asked.dekad in s.season.dekads)
+    return tuple(asked.guide.places[place].name if place in asked.guide.places else place for place in dict.fromkeys(now))
 
 
 def _chance_here(asked: _Asked, account: AccountFacts, *, certain: bool, years: int) -> Chance:
@@ -226,10 +228,10 @@ def _chance_here(asked: _Asked, account: AccountFacts, *, certain: bool, years: 
     return Chance.WORTH_A_LOOK if _shared_habitat(account, place) or _hosts_here(asked.guide, account, place) else Chance.OUTSIDE
 
 
-def _chance_in_region(*, seasons: bool, certain: bool, years: int, local: bool) -> Chance:
+def _chance_in_region(*, certain: bool, years: int, local: bool) -> Chance:
     if certain:
         return Chance.LIKELY if years >= LIKELY_YEARS else Chance.POSSIBLE
-    return Chance.WORTH_A_LOOK if local and not seasons else Chance.OUTSIDE
+    return Chance.WORTH_A_LOOK if local else Chance.OUTSIDE
 
 
 def _shared_habitat(account: AccountFacts, place: PlaceFacts) -> list[str]:
@@ -248,7 +250,7 @@ def _hosts_here(guide: AnyGuide, account: AccountFacts, place: PlaceFacts) -> li
     return list(dict.fromkeys(h.plant for h in account.host_plants if h.plant in place.plants))
 
 
-def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], years: dict[int, int]) -> Iterator[Reason]:
+def _season_reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], elsewhere: tuple[str, ...]) -> Iterator[Reason]:
     group = asked.guide.stage_set(account)
     stages_by_message: dict[str, list[str]] = {}
     for stage, season in seasons.items():
@@ -256,9 +258,12 @@ def _reasons(asked: _Asked, account: AccountFacts, seasons: dict[str, Season], y
         said = group.said(stage)
         stages_by_message.setdefault(messages[is_state(said)], []).append(said if is_state(said) else group.word(stage))
     yield from (Reason(message, (("stages", "\n".join(stages)),)) for message, stages in stages_by_message.items())
-    if not seasons:
+    if not seasons and asked.place:
         yield Reason("not in its stated season here")
-    yield from _ties(asked, account, years)
+    elif elsewhere:
+        yield Reason("in season only at {places}", (("places", ", ".join(elsewhere)),))
+    elif not seasons:
+        yield Reason("not in its stated season")
 
 
 def _ties(asked: _Asked, account: AccountFacts, years: dict[int, int]) -> Iterator[Reason]:

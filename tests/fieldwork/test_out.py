@@ -88,9 +88,15 @@ def test_in_the_region_seasons_decide() -> None:
 
 def test_out_of_season_is_an_outside_chance_where_it_was_seen() -> None:
     found = [o for o in out_on(guide(sightings=SEEN), dt.date(2026, 1, 3)) if o.account == "birch-bug"]
-    assert told(tuple(found)) == [
-        ("birch-bug", "outside chance", ["not in its stated season here", "seen around this date in one year (2025)"])
-    ]
+    assert told(tuple(found)) == [("birch-bug", "outside chance", ["not in its stated season", "seen around this date in one year (2025)"])]
+
+
+def test_what_is_out_only_at_some_places_names_them_and_is_no_less_likely_for_having_been_seen() -> None:
+    local = replace(BIRCH, seasons=(*BIRCH.seasons, StageSeason("adult", season("January"), "meadow")))
+    seen = [tally("birch-bug", "adult", "", {"2025-01-05": 1})]
+    for sightings, more in ((), []), (seen, ["seen around this date in one year (2025)"]):
+        found = out_on(guide(local, sightings=sightings), dt.date(2026, 1, 3))
+        assert told(found) == [("birch-bug", "worth a look", ["in season only at Long Meadow", *more])]
 
 
 def test_a_winter_season_is_out_in_january_and_not_in_june() -> None:

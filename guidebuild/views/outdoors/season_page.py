@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from guidebuild.fieldwork.out import IN_SEASON, Chance, Out, out_on
+from guidebuild.fieldwork.out import Chance, Out, out_on
 from guidebuild.guide.guide import Guide
-from guidebuild.views.pieces.chances import PROMISE, list_meanings, say_reason
+from guidebuild.views.pieces.chances import PROMISE, list_meanings, list_whys, say_reason
 from guidebuild.views.pieces.common import NameView
 from guidebuild.views.pieces.links import name_view
 from guidebuild.views.pieces.parts import stage_word
@@ -57,6 +57,6 @@ def _row(guide: Guide, out: Out, say: Words) -> OutView:
         name=name_view(account, say.language, guide.settings.language),
         stages=say.listed([stage_word(guide, account, stage, say) for stage in out.stages]),
         chance=say(out.chance.words),
-        why=tuple(say_reason(say, reason) for reason in out.reasons if reason.message not in IN_SEASON),
+        why=tuple(say_reason(say, reason) for reason in list_whys(out)),
         most_seen=out.most_seen,
     )

@@ -22,14 +22,24 @@ def say_reason(say: Words, reason: Reason) -> str:
     return say(reason.message, **values)
 
 
+def list_whys(out: Out) -> tuple[Reason, ...]:
+    """The reasons that are worth telling: never none.
+
+    That a stage is in season is understood of all that is out; where nothing else speaks for a species, just that is told.
+    """
+    more = tuple(reason for reason in out.reasons if reason.message not in IN_SEASON)
+    stages = "\n".join(dict(reason.values)["stages"] for reason in out.reasons if reason.message in IN_SEASON)
+    return more or (Reason("its season alone speaks for it: {stages}", (("stages", stages),)),)
+
+
 def say_why(say: Words, out: Out, main: str) -> str:
-    """All reasons in one line but the plain one that a stage is in season. `main` is the guide's language.
+    """The reasons that are worth telling in one line. `main` is the guide's language.
 
     Kinds of habitat are its author's words: they are not named in a sentence of another language.
     """
-    reasons = (reason for reason in out.reasons if reason.message not in IN_SEASON)
+    reasons = list_whys(out)
     if say.language != main:
-        reasons = (Reason("its habitat is here") if reason.message == HABITAT_HERE else reason for reason in reasons)
+        reasons = tuple(Reason("its habitat is here") if reason.message == HABITAT_HERE else reason for reason in reasons)
     return "; ".join(say_reason(say, reason) for reason in reasons)
 
 

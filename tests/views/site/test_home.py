@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from guidebuild.fieldwork.out import Chance, out_on
+from guidebuild.fieldwork.out import Chance, Out, Reason, out_on
 from guidebuild.fieldwork.published import Published, make_published
 from guidebuild.guide.seasons import DEKADS
 from guidebuild.session import read_unchecked
@@ -16,7 +17,9 @@ from guidebuild.views.pieces.parts import make_pieces
 from guidebuild.views.site import home
 from guidebuild.views.site.likeliest import ANYWHERE, LIKELIEST, Likeliest, anywhere_piece, place_piece
 from guidebuild.views.site.pages import SitePages
+from guidebuild.words import words
 from tests.conftest import SAMPLE
+from tests.guides.whole_guides import HERE, NAMES
 
 
 @pytest.fixture(scope="module")
@@ -46,6 +49,36 @@ def test_what_is_shown_without_scripts_is_right_on_the_day_it_was_made(guide: Pu
     shown = [(entry.chance, entry.why) for _, entry in page.now.entries if entry.out]
     assert shown == [page.now.whys[why] for _, why in now[:LIKELIEST]]
     assert [number for number, (_, named) in enumerate(page.now.named) if named] == list(range(LIKELIEST, len(now)))
+
+
+@pytest.mark.parametrize("folder", [SAMPLE, *(HERE / name for name in NAMES)], ids=lambda folder: folder.name)
+def test_every_rank_has_its_reason_which_is_the_season_where_nothing_else_speaks_for_it(folder: Path) -> None:
+    told = make_published(read_unchecked(folder))
+    make = make_pieces(told)
+    ids = {account.vernacular: ident for ident, account in told.accounts.items()}
+    alone = 0
+    for place in (None, *told.places.values()):
+        piece = place_piece(make, place) if place else anywhere_piece(make)
+        for dekad in range(DEKADS):
+            found = {
+                out.account: out for out in out_on(told, dt.date(2026, dekad // 3 + 1, 10 * (dekad % 3) + 5), place.id if place else "")
+            }
+            for number, why in piece.ranked[dekad]:
+                out, said = found[ids[piece.named[number][0].text]], piece.whys[why][1]
+                more = out.years or out.most_seen or out.chance is not Chance.POSSIBLE or place
+                assert said.startswith("its season alone speaks for it: ") is not bool(more), (out, said)
+                assert said
+                alone += not more
+    assert alone
+
+
+def test_the_stages_of_a_season_that_stands_alone_are_said_in_the_readers_words() -> None:
+    reasons = (Reason("in season: {stages}", (("stages", "nymph"),)), Reason("{stages} now", (("stages", "in flower"),)))
+    out = Out("bug", ("nymph", "flower"), Chance.POSSIBLE, reasons, most_seen=False, years=0, rows=0)
+    assert say_why(words("en"), out, "en") == "its season alone speaks for it: nymph and in flower"
+    assert say_why(words("es"), out, "en") == "solo su temporada habla a su favor: ninfa y en flor"
+    known = replace(out, reasons=(*reasons, Reason("seen here at another time")))
+    assert say_why(words("en"), known, "en") == "seen here at another time"
 
 
 def test_the_picture_is_of_a_stage_that_is_out(guide: Published) -> None:
