@@ -29,7 +29,7 @@ def list_whys(out: Out) -> tuple[Reason, ...]:
     """
     more = tuple(reason for reason in out.reasons if reason.message not in IN_SEASON)
     stages = "\n".join(dict(reason.values)["stages"] for reason in out.reasons if reason.message in IN_SEASON)
-    return more or (Reason("its season alone speaks for it: {stages}", (("stages", stages),)),)
+    return more or (Reason("its season alone speaks for it ({stages})", (("stages", stages),)),)
 
 
 def say_why(say: Words, out: Out, main: str) -> str:

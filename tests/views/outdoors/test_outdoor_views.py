@@ -21,7 +21,7 @@ def test_out_in_the_region() -> None:
         ("Birch Bug", "possible", "adult"),
         ("Rare Bug", "possible", "adult"),
     ]
-    assert page.rows[1].why == ("its season alone speaks for it: adult",)
+    assert page.rows[1].why == ("its season alone speaks for it (adult)",)
     assert page.chances[0] == ("likely", "in season, and seen in the region around this date in two years or more")
     assert page.promise.startswith("Nothing is promised")
 

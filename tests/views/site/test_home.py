@@ -66,7 +66,7 @@ def test_every_rank_has_its_reason_which_is_the_season_where_nothing_else_speaks
             for number, why in piece.ranked[dekad]:
                 out, said = found[ids[piece.named[number][0].text]], piece.whys[why][1]
                 more = out.years or out.most_seen or out.chance is not Chance.POSSIBLE or place
-                assert said.startswith("its season alone speaks for it: ") is not bool(more), (out, said)
+                assert said.startswith("its season alone speaks for it (") is not bool(more), (out, said)
                 assert said
                 alone += not more
     assert alone
@@ -75,8 +75,8 @@ def test_every_rank_has_its_reason_which_is_the_season_where_nothing_else_speaks
 def test_the_stages_of_a_season_that_stands_alone_are_said_in_the_readers_words() -> None:
     reasons = (Reason("in season: {stages}", (("stages", "nymph"),)), Reason("{stages} now", (("stages", "in flower"),)))
     out = Out("bug", ("nymph", "flower"), Chance.POSSIBLE, reasons, most_seen=False, years=0, rows=0)
-    assert say_why(words("en"), out, "en") == "its season alone speaks for it: nymph and in flower"
-    assert say_why(words("es"), out, "en") == "solo su temporada habla a su favor: ninfa y en flor"
+    assert say_why(words("en"), out, "en") == "its season alone speaks for it (nymph and in flower)"
+    assert say_why(words("es"), out, "en") == "solo su temporada habla a su favor (ninfa y en flor)"
     known = replace(out, reasons=(*reasons, Reason("seen here at another time")))
     assert say_why(words("en"), known, "en") == "seen here at another time"
 
