@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -103,6 +104,33 @@ def test_nothing_moves_under_the_finger_and_what_helps_no_more_is_quiet(phone: P
     assert phone.locator("#q1-wing-pattern .ease").evaluate(said) == ['"helps no more"', "hidden"]
     expect(phone.locator("#q1-body-length label.out").first).to_be_visible()
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+CELLS = """() => [...document.querySelectorAll('.asked:not([hidden]) .pictured:has(.bare)')].map((answers) =>
+  [...answers.querySelectorAll('label')].map((label) => {
+    const { left, top, width, height } = label.getBoundingClientRect();
+    return [label.classList.contains('bare'), Math.round(left), Math.round(top + scrollY), Math.round(width), height];
+  }))"""
+"""Of each question with a state that has no picture: whether it has none, left, top, width and height of each of its answers."""
+
+
+@pytest.mark.parametrize("width", [320, 390, 820, 1280])
+def test_an_answer_without_a_picture_takes_a_cell_like_the_others(phone: Page, telling: Path, width: int) -> None:
+    phone.set_viewport_size({"width": width, "height": 844})
+    phone.goto((telling / "finder.html").as_uri())
+    expect(phone.locator(".finder.live")).to_be_visible()
+    questions = phone.evaluate(CELLS)
+    assert len(questions) >= 3
+    for cells in questions:
+        lefts = sorted({left for _, left, *_ in cells})
+        assert len(lefts) > 1
+        # As many in a row as there are columns, so that nothing stands alone where others could stand beside it.
+        assert [left for _, left, *_ in cells] == [lefts[number % len(lefts)] for number in range(len(cells))]
+        assert len({wide for *_, wide, _ in cells}) == 1
+        assert all(wide >= 44 and high >= 44 for *_, wide, high in cells)
+    phone.locator(".asked:visible .bare").first.tap()
+    expect(phone.locator(".asked:visible .bare").first).to_have_class(re.compile("ticked"))
+    assert phone.evaluate(CELLS) == questions
 
 
 def test_the_tray_keeps_in_sight_with_count_and_pictures(phone: Page, telling: Path) -> None:
