@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
@@ -28,6 +29,15 @@ def pictured(tmp_path_factory: pytest.TempPathFactory) -> Path:
     hedge = SHOWN.places["long-hedge"]
     places = {"long-hedge": replace(hedge, photo="parent-adult"), "short-hedge": replace(hedge, id="short-hedge", name="The Short Hedge")}
     return build(tmp_path_factory.mktemp("pictured") / "site", make_published(replace(SHOWN, places={**SHOWN.places, **places})))
+
+
+@pytest.fixture(scope="module")
+def sourced(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented guide with names and an address that are longer than a line."""
+    bug, source = SHOWN.accounts["parent-bug"], SHOWN.sources["handbook"]
+    accounts = {**SHOWN.accounts, bug.id: replace(bug, vernacular="The Parent Bug that Stands over its Eggs and Young")}
+    sources = {**SHOWN.sources, source.id: replace(source, address="https://example.org/a-long-way/to-a-handbook-of-bugs-of-hedges")}
+    return build(tmp_path_factory.mktemp("sourced") / "site", make_published(replace(SHOWN, accounts=accounts, sources=sources)))
 
 
 def _box(one: Locator) -> dict[str, float]:
@@ -78,3 +88,39 @@ def test_choice_of_a_look_says_what_is_chosen(page: Page, site: Path, path: str,
             box = _box(label)
             assert over["foot"] <= box["top"] + 1 or over["right"] <= box["left"] + 1, (width, over, box)
             assert box["right"] <= width and box["foot"] - box["top"] >= 44
+
+
+# Of each entry: the feet of its lines, how far lines stand apart, and the lines of its links (the block below it apart).
+LINES = """() => [...document.querySelectorAll('.cited li')].map((entry) => {
+  const range = document.createRange(), block = entry.querySelector(':scope > :is(.used, .credit)');
+  range.selectNodeContents(entry);
+  if (block) range.setEndBefore(block);
+  const texts = document.createTreeWalker(range.commonAncestorContainer, NodeFilter.SHOW_TEXT), feet = [];
+  for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+    const part = document.createRange();
+    part.selectNodeContents(text);
+    if (range.intersectsNode(text) && text.data.trim()) feet.push(...[...part.getClientRects()].map((box) => box.bottom));
+  }
+  return [feet.sort((a, b) => a - b), parseFloat(getComputedStyle(entry).lineHeight)];
+})"""
+LINKS = """() => [...document.querySelectorAll('.cited a, .by-whom a')].map((link) =>
+  [link.matches('.cited li > a, .used a, .by-whom a'), [...link.getClientRects()].map((box) => [box.left, box.top, box.right, box.bottom])])"""
+
+
+@pytest.mark.parametrize("width", [320, 390])
+@pytest.mark.parametrize("path", ["sources.html", "data.html"])
+def test_links_among_sources_are_high_enough_and_part_no_lines(page: Page, sourced: Path, path: str, width: int) -> None:
+    """WCAG 2.2, 2.5.5: 44 CSS pixels; no link lies over another."""
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto((sourced / path).as_uri())
+    wrapped = 0
+    for feet, apart in page.evaluate(LINES):
+        steps = [below - above for above, below in pairwise(feet) if below - above > 4]
+        wrapped += len(steps)
+        assert steps == pytest.approx([apart] * len(steps), abs=2)
+    assert wrapped > 3
+    links = page.evaluate(LINKS)
+    assert len(links) > 1
+    assert all(foot - top >= 44 for alone, boxes in links if alone for _, top, _, foot in boxes)
+    for (_, ones), (_, others) in combinations(links, 2):
+        assert not [1 for a in ones for b in others if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] - 1 and b[1] < a[3] - 1], (ones, others)
