@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, ViewportSize
 
 from tests.browser.test_accessible import KINDS
 
@@ -49,6 +51,47 @@ def faults(browser: Browser, address: str) -> dict[str, dict[str, object]]:
 @pytest.mark.parametrize("fault", ["jumps", "small", "wide"])
 def test_no_kind_of_page_has_the_fault(faults: dict[str, dict[str, object]], fault: str) -> None:
     assert faults[fault] == {}
+
+
+# Words, and what is drawn in the colour of words, that are of the colour of the ground they stand on.
+UNSEEN = """() => {
+  const ground = (one) => { const own = getComputedStyle(one).backgroundColor;
+    return own !== 'rgba(0, 0, 0, 0)' || !one.parentElement ? own : ground(one.parentElement); };
+  const told = (one) => [...one.childNodes].some((near) => near.nodeType === 3 && near.data.trim());
+  return [...document.querySelectorAll('body *')].filter((one) => told(one) && !one.closest('svg, script, style, noscript, template'))
+    .filter((one) => one.checkVisibility({checkOpacity: true, checkVisibilityCSS: true}))
+    .filter((one) => getComputedStyle(one).color === ground(one)).map((one) => one.outerHTML.slice(0, 90));
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_forced_colours_hide_no_word_of_any_kind_of_page(browser: Browser, address: str, scheme: Literal["light", "dark"]) -> None:
+    size: ViewportSize = {"width": 390, "height": 844}
+    context = browser.new_context(viewport=size, forced_colors="active", color_scheme=scheme, service_workers="block")
+    page = context.new_page()
+    unseen = {}
+    for path in KINDS:
+        page.goto(f"{address}{path}")
+        if found := page.evaluate(UNSEEN):
+            unseen[path] = found
+    context.close()
+    assert unseen == {}
+
+
+def test_forced_colours_tell_what_is_pressed_and_what_is_asleep(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, forced_colors="active", service_workers="block")
+    page = context.new_page()
+    look = "(one) => { const { backgroundColor, color, borderTopStyle } = getComputedStyle(one); return [backgroundColor, color, borderTopStyle]; }"
+    page.goto(f"{address}accounts/parent-bug.html")
+    speeds = page.locator(".speeds button")
+    speeds.nth(1).click()
+    assert speeds.nth(1).get_attribute("aria-pressed") == "true"
+    pressed, other = speeds.nth(1).evaluate(look), speeds.nth(0).evaluate(look)
+    assert pressed[0] != other[0] and pressed[0] != pressed[1]
+    page.goto(f"{address}tallies/june.html")
+    asleep, awake = (page.locator(f"button:visible{choice}").first.evaluate(look) for choice in (":disabled", ":enabled"))
+    assert asleep[1] != awake[1] and (asleep[2], awake[2]) == ("dotted", "solid")
+    context.close()
 
 
 def test_forced_colours_keep_today_the_current_page_cautions_and_thin_leaders(browser: Browser, address: str) -> None:
