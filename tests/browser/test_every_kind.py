@@ -61,7 +61,8 @@ UNSEEN = """() => {
   return [...document.querySelectorAll('body *')].filter((one) => told(one) && !one.closest('svg, script, style, noscript, template'))
     .filter((one) => one.checkVisibility({checkOpacity: true, checkVisibilityCSS: true}))
     .filter((one) => { const { color, forcedColorAdjust } = getComputedStyle(one);
-      return color === ground(one) || (forcedColorAdjust === 'auto' && color === ground(document.body)); }).map((one) => one.outerHTML.slice(0, 90));
+      return color === ground(one) || (forcedColorAdjust === 'auto' && color === ground(document.body)); })
+    .map((one) => one.outerHTML.slice(0, 90));
 }"""
 
 TOLD = "document.querySelectorAll('.seen-said').forEach((one) => { one.textContent = 'Noted'; })"
@@ -85,7 +86,7 @@ def test_forced_colours_hide_no_word_of_any_kind_of_page(browser: Browser, addre
 def test_forced_colours_tell_what_is_pressed_and_what_is_asleep(browser: Browser, address: str) -> None:
     context = browser.new_context(viewport={"width": 390, "height": 844}, forced_colors="active", service_workers="block")
     page = context.new_page()
-    look = "(one) => { const { backgroundColor, color, borderTopStyle } = getComputedStyle(one); return [backgroundColor, color, borderTopStyle]; }"
+    look = "(one) => ['backgroundColor', 'color', 'borderTopStyle'].map((name) => getComputedStyle(one)[name])"
     page.goto(f"{address}accounts/parent-bug.html")
     speeds = page.locator(".speeds button")
     speeds.nth(1).click()

@@ -103,8 +103,10 @@ LINES = """() => [...document.querySelectorAll('.cited li')].map((entry) => {
   }
   return [feet.sort((a, b) => a - b), parseFloat(getComputedStyle(entry).lineHeight)];
 })"""
-LINKS = """() => [...document.querySelectorAll('.cited a, .by-whom a')].map((link) =>
-  [link.matches('.cited li > a, .used a, .by-whom a'), [...link.getClientRects()].map((box) => [box.left, box.top, box.right, box.bottom])])"""
+LINKS = """() => [...document.querySelectorAll('.cited a, .by-whom a')].map((link) => [
+  link.matches('.cited li > a, .used a, .by-whom a'),
+  [...link.getClientRects()].map((box) => [box.left, box.top, box.right, box.bottom]),
+])"""
 
 
 @pytest.mark.parametrize("width", [320, 390])
