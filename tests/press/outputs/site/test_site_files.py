@@ -73,6 +73,14 @@ def test_style_fetches_nothing_from_elsewhere() -> None:
     assert "http" not in css
 
 
+def test_a_browser_that_lacks_has_loses_no_other_rule() -> None:
+    """Selectors Level 4, 3.9: one that a browser does not know makes its whole list invalid, but for those in `:is()` (4.2)."""
+    for path, data in site_assets(PAGES, THEME, TODAY).items():
+        for selectors in re.findall(r"([^{}]+)\{", data.decode()) if path.endswith(".css") else ():
+            has = {":has(" in one for one in selectors.split(",")}
+            assert len(has) == 1 or selectors.strip().startswith(":is("), (path, selectors)
+
+
 def test_first_words_wait_for_little_style() -> None:
     # On the slow line of the benchmark a kilobyte costs 20 ms; rules for what stands further down belong into guide.css.
     assets = site_assets(PAGES, THEME, TODAY)
