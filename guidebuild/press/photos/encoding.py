@@ -51,7 +51,8 @@ def write_picture(bare: Image.Image, encoding: str, credit: Credit | None) -> by
 def _choose_quality(bare: Image.Image, options: Mapping[str, Any]) -> int:
     """The least quality that keeps a picture like its pixels, foretold from what it loses by the first."""
     written = io.BytesIO()
-    bare.save(written, "JPEG", quality=PRINT_QUALITIES[0][0], **options)
+    # Tables of its own make a file smaller, and its pixels no other.
+    bare.save(written, "JPEG", **{**options, "quality": PRINT_QUALITIES[0][0], "optimize": False})
     with Image.open(written) as lossy:
         lossy.draft("L", lossy.size)
         loss = (1 - reckon_likeness(bare, lossy)) / (1 - LEAST_LIKE)
