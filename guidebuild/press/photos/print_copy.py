@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import ceil
 from pathlib import Path
 
 from PIL import Image
@@ -22,6 +23,8 @@ _ADDRESS = re.compile(
 )
 _FINE = 10_000
 """Steps in which an address says what part of a picture it means."""
+_FINER = 2.0
+"""How many times finer than a much smaller copy is, at the least, what it is made of (what Pillow takes for its own thumbnails)."""
 _NEAR = 1.05
 """A copy with so many times the pixels that are wanted, or fewer, is printed as it is."""
 
@@ -65,7 +68,7 @@ class Picture:
 
     def cut(self, part: Part, width: int) -> bytes:
         """A part of the picture with so many pixels across, from the copy that has most."""
-        with Image.open(self.near or self.path) as picture:
+        with self._open(width / (part.right - part.left)) as picture:
             wide, high = picture.size
             box = (round(part.left * wide), round(part.top * high), round(part.right * wide), round(part.bottom * high))
             bare = picture.convert("RGB").crop(box)
@@ -78,10 +81,16 @@ class Picture:
         """The file with so many pixels across, made anew where it has more."""
         if not 0 < width < self.width:
             return self.path.read_bytes()
-        with Image.open(self.near or self.path) as picture:
+        with self._open(width) as picture:
             size = (width, max(1, round(self.height * width / self.width)))
             smaller = picture.convert("RGB").resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
         return write_picture(smaller, "print", self.credit)
+
+    def _open(self, width: float) -> Image.Image:
+        """The copy that has most, read no finer than a much smaller one needs: a JPEG can be read at a half, a quarter or an eighth."""
+        picture = Image.open(self.near or self.path)
+        picture.draft("RGB", (ceil(width * _FINER), 1))
+        return picture
 
 
 def read_picture(address: str, pictures: Mapping[str, Picture]) -> bytes | None:
