@@ -11,6 +11,7 @@ that other work on the machine counts little. Only what two workers gain is told
 from __future__ import annotations
 
 import ctypes
+import gc
 import json
 import os
 import re
@@ -49,7 +50,9 @@ PHOTOS = 60
 TIMES, NO_CHANGE, WORKERS, MEGABYTES_EACH = 1.0, 0.02, 1.75, 1.5
 CEILING, CEILING_EACH = 250.0, 1.5
 """Megabytes that a run may hold with its helpers, whatever it prints, and for each card: 1,750 MB for a thousand."""
-_FEW = 40
+_FEW, _THUMB = 40, (320, 240)
+_SELDOM = 200_000, 50, 50
+"""How seldom a make looks for cycles (`guidebuild.cli`)."""
 A6, THEME = format_named("a6"), (on_disk(themes()) / "plate",)
 _PLAIN = "import sys; from guidebuild.cli import run; run(sys.argv[1:])"
 _COMMAND = """
@@ -77,17 +80,18 @@ class Spent:
 def rows() -> Iterator[Row]:
     """One guide in a folder that is thrown away."""
     with tempfile.TemporaryDirectory() as here:
-        folder, few = Path(here) / "guide", Path(here) / "few"
+        own, folder, few = Path(here) / "own", Path(here) / "guide", Path(here) / "few"
+        Invented(CARDS).write(own, pixels=_THUMB)
         for place, count in ((folder, CARDS), (few, _FEW)):
             Invented(count).write(place, pictures=PHOTOS)
             with (place / "guide.yaml").open("a", encoding="utf-8") as file:
                 file.write("card: a6\npaper: a4\n")
-        yield from _printing(folder)
+        yield from _printing(own)
         yield from _making(folder, few)
 
 
 def _printing(folder: Path) -> Iterator[Row]:
-    """Cards and their deck alone, one worker, beside bare WeasyPrint."""
+    """Cards and their deck alone, one worker, beside bare WeasyPrint; each card with a plate of its own."""
     ours = json.loads(_said("printed", folder))
     floor = json.loads(_said("floor", folder))
     seconds = ours["printed"] + ours["joined"]
@@ -160,8 +164,9 @@ def _said(what: str, folder: Path) -> str:
 
 def _printed(folder: Path) -> dict[str, float]:
     """Print every card and join the deck; leaves the final HTML of all for the floor."""
+    gc.set_threshold(*_SELDOM)
     cards = card_views(make_published(open_session(folder).guide))
-    pictures, layouts, once = _pictures(folder), _Counted(), []
+    pictures, layouts, once = _pictures(folder, {photo.id for card in cards for photo in card.photos}), _Counted(), []
     start = time.process_time()
     results = []
     for card in cards:
@@ -190,16 +195,17 @@ class _Counted:
         HTML.render = counted
 
 
-def _pictures(folder: Path) -> dict[str, Picture]:
+def _pictures(folder: Path, wanted: set[str]) -> dict[str, Picture]:
     """The guide's photos at 300 pixels an inch of an A6 card, before the clock runs."""
     size, place = picture_pixels(A6), folder / "print"
     place.mkdir()
     pictures = {}
-    for n in range(min(PHOTOS, 2 * CARDS)):
-        path = place / f"photo-{n}.jpg"
-        wide = min(size[0], round(size[1] * PIXELS[0] / PIXELS[1]))
-        draw_picture(n).resize((wide, round(wide * PIXELS[1] / PIXELS[0]))).save(path, quality=88)
-        pictures[f"photo-{n}"] = Picture(path, wide, round(wide * PIXELS[1] / PIXELS[0]))
+    wide = min(size[0], round(size[1] * PIXELS[0] / PIXELS[1]))
+    high = round(wide * PIXELS[1] / PIXELS[0])
+    for name in sorted(wanted):
+        path = place / f"{name}.jpg"
+        draw_picture(int(name.removeprefix("photo-"))).resize((wide, high)).save(path, quality=88)
+        pictures[name] = Picture(path, wide, high)
     return pictures
 
 
