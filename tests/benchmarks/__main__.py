@@ -21,7 +21,7 @@ from tests.benchmarks.rows import Row, as_markdown
 HERE = Path(__file__).parent
 _ALONE = "--alone"
 _ROW = "row "
-_PHOTOS = "Up to 1,000 accounts each has two photos of its own; those of the rows on 5,000 share two, and 200 cards share 60."
+_PHOTOS = "Up to 1,000 accounts each has two photos of its own; those of the rows on 5,000 share two, and makes of 200 cards 60."
 _PLACE = re.compile(r"(<!-- bench -->\n).*?(<!-- /bench -->)", re.DOTALL)
 
 
