@@ -265,6 +265,20 @@ def test_figures_that_take_other_room_end_in_pages_for_notes(monkeypatch: pytest
     assert len(seen) < 5
 
 
+@pytest.mark.parametrize("pages", [2, 4, 5, 6])
+def test_a_theme_without_pages_for_notes_comes_to_an_end_with_true_numbers(monkeypatch: pytest.MonkeyPatch, pages: int) -> None:
+    seen: list[int] = []
+
+    def lay_out(front: int, notes: int = 0) -> SimpleNamespace:
+        seen.append(front)
+        assert len(seen) < 9
+        return SimpleNamespace(document=SimpleNamespace(pages=[None] * pages))
+
+    monkeypatch.setattr(bind, "lay_out_front", lay_out)
+    laid = bind._lay_out_before(lambda front: front)  # type: ignore[arg-type, return-value]
+    assert len(laid.document.pages) == seen[-1] == pages
+
+
 def _cut_out(pdf: bytes, first: int) -> bytes:
     """Two facing pages."""
     written, writer = io.BytesIO(), PdfWriter()

@@ -23,6 +23,7 @@ from guidebuild.words import words
 
 _USUAL_FRONT = 5
 """Pages before the first spread of a booklet of some twenty species: a guess, put right where it is wrong."""
+_MOST_TRIES = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +61,11 @@ def print_ends(
 def _lay_out_before(numbered: Callable[[int], Ends]) -> Laid:
     """The pages before the spreads name numbers that hang on how many they are: laid out anew until those are true.
 
-    The number is never taken back, since other figures may take other room: then a page more is for notes.
+    The number is never taken back, since other figures may take other room: then a page more is for notes. Where a theme has no pages
+    for notes, the numbers are true all the same, and plates may stand at the right.
     """
-    front, notes, least = _USUAL_FRONT, 0, 1
-    while True:
+    front, notes, least, count = _USUAL_FRONT, 0, 1, 0
+    for _ in range(_MOST_TRIES):
         laid = lay_out_front(numbered(front), notes)
         count = len(laid.document.pages)
         if count == front:
@@ -71,6 +73,7 @@ def _lay_out_before(numbered: Callable[[int], Ends]) -> Laid:
         bare = count - notes
         front = least = max(bare | 1, least)
         notes = front - bare
+    return lay_out_front(numbered(count))
 
 
 def _lay_out_behind(ends: Ends, first: int) -> Laid:
