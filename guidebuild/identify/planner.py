@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 
 from guidebuild.identify.columns import Matrix, unseparated_sets
+from guidebuild.identify.few_taxa import FEW, FewTaxa
 from guidebuild.identify.information import least_path, weighted_bits
 from guidebuild.identify.splits import Split, splits_of
 
@@ -64,6 +65,7 @@ class Planner:
     _even: bool = False  # all weigh the same, and are counted as 1
     _plain: bool = False  # besides, every question has two leads that nothing takes but seldom
     _bits: list[float] = field(default_factory=list)
+    _few: FewTaxa | None = None  # then for a look at the first choice alone, in a table of many taxa
     _work: int = 0
     _bounded: bool = False  # every pair is separated, so that a least cost is known for any set
     _cheapest: float = 1.0
@@ -79,6 +81,8 @@ class Planner:
         self._bits = [weighted_bits((n,)) for n in range(len(self.matrix.taxa) + 1)]
         splits = splits_of(self.matrix, dichotomous=self.dichotomous)
         self._plain = self._even and all(len(s.masks) == 2 and s.usual is s.masks for s in splits)
+        if self._plain and splits and not self.thorough and len(self.matrix.taxa) > FEW:
+            self._few = FewTaxa(splits, self._bits)
         self._cheapest = min((s.cost for s in splits), default=1.0)
         self._most_leads = max((len(s.masks) for s in splits), default=2)
         self._bounded = self.thorough and not any(unseparated_sets(self.matrix))
@@ -130,6 +134,8 @@ class Planner:
 
     def _most_informing(self, taxa: int, splits: list[Split]) -> tuple[Split | None, list[Split]]:
         """Take the split with most bits for its cost (the first of equals), and the splits that still divide these taxa."""
+        if self._few and taxa.bit_count() <= FEW:
+            return self._few.most_informing(taxa), splits
         self._work += len(splits)
         before = self._weighted_bits(taxa)
         if self._plain:
