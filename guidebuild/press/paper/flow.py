@@ -10,12 +10,14 @@ from guidebuild.press.paper.typesetter import boxes
 
 def walk(box: Any, *, flow: bool) -> Iterator[Any]:
     """All boxes within one; with `flow` without those that were taken out of the flow."""
-    for child in getattr(box, "children", ()):
+    waiting = [*reversed(getattr(box, "children", ()))]
+    while waiting:
+        child = waiting.pop()
         inner = getattr(child, "_box", child)
         if flow and not inner.is_in_normal_flow():
             continue
         yield inner
-        yield from walk(inner, flow=flow)
+        waiting.extend(reversed(getattr(inner, "children", ())))
 
 
 def foot_of(box: Any) -> float:

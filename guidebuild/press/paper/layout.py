@@ -6,9 +6,10 @@ the same name; so nothing is ever clipped, and the excess can be measured before
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import chain
 from math import ceil
 from types import MappingProxyType
 from typing import Any
@@ -120,15 +121,16 @@ def _panel(box: Any) -> Side:
     over = used - room
     over = over if over > _TOLERANCE else 0.0
     line = min((inner.height for inner in walk(box, flow=True) if isinstance(inner, boxes.LineBox) and inner.height), default=1.0)
-    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights([box]), room=room)
+    return Side(box.element.get("data-panel"), over, ceil(over / (line * MM_PER_PIXEL)), used, _heights(walk(box, flow=False)), room=room)
 
 
 def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
     first, more = pages[0], pages[1:]
+    within = [list(walk(page, flow=False)) for page in pages]
     used = sum(used_of(page, lines=page is not pages[-1]) for page in pages) * MM_PER_PIXEL
     room = first.height * MM_PER_PIXEL - reserved
     over = used - room
-    line = min((box.height for box in _lines(first) if box.height), default=1.0)
+    line = min((box.height for box in within[0] if isinstance(box, boxes.LineBox) and box.height), default=1.0)
     # A break may leave so much empty that all seems to fit; what flows on to another page is at least a line over.
     over = max(over, line * MM_PER_PIXEL) if more else over if over > _TOLERANCE else 0.0
     return Side(
@@ -136,33 +138,28 @@ def _side(name: str, pages: Sequence[Any], reserved: float) -> Side:
         over=over,
         lines_over=ceil(over / (line * MM_PER_PIXEL)),
         used=used,
-        pieces=_heights(pages),
-        wide=tuple(_too_wide(first)),
+        pieces=_heights(chain.from_iterable(within)),
+        wide=tuple(_too_wide(first, within[0])),
         room=room,
     )
 
 
-def _lines(page: Any) -> Iterator[Any]:
-    return (box for box in walk(page, flow=False) if isinstance(box, boxes.LineBox))
-
-
-def _heights(pages: Sequence[Any]) -> Mapping[str, float]:
+def _heights(within: Iterable[Any]) -> Mapping[str, float]:
     """Heights of pieces; those of one name, such as cautions, together."""
     heights: dict[str, float] = {}
-    for piece, height in _pieces(pages):
+    for piece, height in _pieces(within):
         heights[piece] = heights.get(piece, 0.0) + height
     return heights
 
 
-def _pieces(pages: Sequence[Any]) -> Iterator[tuple[str, float]]:
-    for page in pages:
-        for box in walk(page, flow=False):
-            if box.element is not None and (piece := box.element.get("data-piece")) and isinstance(box, boxes.BlockLevelBox):
-                yield piece, box.margin_height() * MM_PER_PIXEL
+def _pieces(within: Iterable[Any]) -> Iterator[tuple[str, float]]:
+    for box in within:
+        if box.element is not None and isinstance(box, boxes.BlockLevelBox) and (piece := box.element.get("data-piece")):
+            yield piece, box.margin_height() * MM_PER_PIXEL
 
 
-def _too_wide(page: Any) -> Iterator[str]:
+def _too_wide(page: Any, within: Iterable[Any]) -> Iterator[str]:
     right = page.content_box_x() + page.width + _TOLERANCE / MM_PER_PIXEL
-    for box in walk(page, flow=False):
+    for box in within:
         if isinstance(box, boxes.TextBox) and box.position_x + box.width > right + 1:
             yield box.text

@@ -5,7 +5,7 @@ The guess only saves layouts; what fits is decided by the layout itself.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil
 
 from fontTools.ttLib import TTFont
@@ -17,6 +17,8 @@ _UNKNOWN = 0.5
 FINE = 8.0
 """Points below which words that are set a little smaller than the rest are as large as it, so that none is under 6.5 pt."""
 _SIZE_LINE = 0.92
+_WORDS = 4096
+"""Words whose width is kept: those of a card are measured at each size that is tried."""
 
 
 def size_line_type(points: float, *, fine: bool) -> float:
@@ -33,8 +35,13 @@ def _advances(family: str, weight: int, *, italic: bool) -> dict[str, float]:
 
 def measure_width(text: str, points: float, *, bold: bool = False, serif: bool = False, italic: bool = False) -> float:
     """Millimetres that a text takes on one line."""
-    advances = _advances(SERIF if serif else SANS, 700 if bold else 400, italic=italic)
-    return sum(advances.get(sign, _UNKNOWN) for sign in text) * points / POINTS_PER_MM
+    return _ems(text, SERIF if serif else SANS, 700 if bold else 400, italic=italic) * points / POINTS_PER_MM
+
+
+@lru_cache(maxsize=_WORDS)
+def _ems(text: str, family: str, weight: int, *, italic: bool) -> float:
+    advances = _advances(family, weight, italic=italic)
+    return sum(advances.get(sign, _UNKNOWN) for sign in text)
 
 
 def measure_drawn(text: str, size: float, weight: int = 400) -> float:

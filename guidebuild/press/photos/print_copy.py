@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 from pathlib import Path
 
@@ -27,6 +28,9 @@ _FINER = 2.0
 """How many times finer than a much smaller copy is, at the least, what it is made of (what Pillow takes for its own thumbnails)."""
 _NEAR = 1.05
 """A copy with so many times the pixels that are wanted, or fewer, is printed as it is."""
+
+_SMALL = 400
+"""Pixels across up to which a cut part is kept: some ten kilobytes each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,9 @@ class Picture:
 
     def cut(self, part: Part, width: int) -> bytes:
         """A part of the picture with so many pixels across, from the copy that has most."""
+        return _small_cut(self, part, width) if width <= _SMALL else self._cut(part, width)
+
+    def _cut(self, part: Part, width: int) -> bytes:
         with self._open(width / (part.right - part.left)) as picture:
             wide, high = picture.size
             box = (round(part.left * wide), round(part.top * high), round(part.right * wide), round(part.bottom * high))
@@ -91,6 +98,12 @@ class Picture:
         picture = Image.open(self.near or self.path)
         picture.draft("RGB", (ceil(width * _FINER), 1))
         return picture
+
+
+@lru_cache(maxsize=256)
+def _small_cut(picture: Picture, part: Part, width: int) -> bytes:
+    """A species has a small picture on the card of each of its look-alikes; files are named by what is in them and never change."""
+    return picture._cut(part, width)
 
 
 def read_picture(address: str, pictures: Mapping[str, Picture]) -> bytes | None:

@@ -64,3 +64,15 @@ def test_a_part_is_cut_from_the_copy_with_most_pixels(tmp_path: Path) -> None:
     assert small is not None
     with Image.open(io.BytesIO(small)) as printed:
         assert printed.size == (150, 188)
+
+
+def test_a_small_part_is_cut_once_for_all_cards_that_show_it(picture: Picture) -> None:
+    part = Part(0.1, 0.1, 0.9, 0.9)
+    first, large = picture.cut(part, 200), picture.cut(part, 500)
+    picture.path.unlink()
+    assert picture.cut(part, 200) == first != large
+    for other in (Part(0.1, 0.1, 0.9, 0.8), Part(0.0, 0.1, 0.9, 0.9)):
+        with pytest.raises(FileNotFoundError):
+            picture.cut(other, 200)
+    with pytest.raises(FileNotFoundError):
+        picture.cut(part, 500)
