@@ -45,14 +45,19 @@ class LeftOut:
         return replace(self, pieces=kept.pieces if kept.pieces != self.pieces else out)
 
     def bring_back(self, ranked: Sequence[str], height: Height, free: float) -> LeftOut:
-        """With pieces for which, at a guess, there is room: the most needed first, no sentence or item without the one before it."""
+        """With pieces for which, at a guess, there is room: the most needed first, no sentence or item without the one before it.
+
+        One that has room only without what is shown with it alone, such as a season without those of other stages, comes without.
+        """
         out = self.pieces
         for piece in reversed(ranked):
             if piece not in out or piece in self.refused or _before(piece) & out:
                 continue
-            taken = height(out - {piece}) - height(out)
-            if taken <= free:
-                out, free = out - {piece}, free - taken
+            for after in (out - {piece}, out - {piece} | _shown_with(piece, out, ranked, height)):
+                taken = height(after) - height(out)
+                if taken <= free:
+                    out, free = after, free - taken
+                    break
         return self if out == self.pieces else LeftOut(out, self.refused, self.pieces)
 
     def settle(self) -> LeftOut:
@@ -71,6 +76,13 @@ class LeftOut:
             return LeftOut(fitted, self.refused)
         out = self.pieces | {piece}
         return LeftOut(out, self.refused | {piece}, None if out == fitted else fitted)
+
+
+def _shown_with(piece: str, out: frozenset[str], ranked: Sequence[str], height: Height) -> frozenset[str]:
+    """The less needed pieces that take no room while this one is left out, and take some with it."""
+    back, now = out - {piece}, height(out)
+    others = (other for other in ranked[: ranked.index(piece)] if other not in out and height(out | {other}) == now)
+    return frozenset(other for other in others if height(back | {other}) < height(back))
 
 
 def _before(piece: str) -> frozenset[str]:

@@ -135,3 +135,18 @@ def test_the_green_shieldbug_keeps_its_winter_brown_and_drops_one_sentence() -> 
     assert "On a bright day in early May" in text
     (told,) = [problem.message for problem in result.problems if problem.what == "left-out"]
     assert told.endswith("leaves out: “They come up there to …”")
+
+
+def test_what_has_room_only_without_its_lesser_part_comes_back_without_it() -> None:
+    """A season of three rows takes 15 mm, without those of two other stages 8: with 10 mm free it comes back without them."""
+
+    def height(out: frozenset[str]) -> float:
+        return 60.0 + (0.0 if "season" in out else 8.0 if "others" in out else 15.0)
+
+    out = LeftOut(frozenset({"season"}))
+    assert out.bring_back(("others", "season"), height, 7.9) == out
+    assert out.bring_back(("others", "season"), height, 10.0).pieces == {"others"}
+    assert out.bring_back(("others", "season"), height, 15.0).pieces == set()
+    assert out.bring_back(("season", "others"), height, 10.0) == out  # nothing that is needed more goes for it
+    went = LeftOut().take_out(("others", "season"), height, 9.0)
+    assert went.pieces == {"season"}  # the others take no room by themselves, and are not told
