@@ -62,6 +62,7 @@ from guidebuild.reading.sounds import build_sound, match_sounds
 from guidebuild.reading.text_file import read_text
 from guidebuild.reading.tied_translations import with_translations
 from guidebuild.reading.yaml_text import read_block
+from guidebuild.speech.hard_texts import find_hard_texts
 
 with imported_when_used():  # most guides are read without a map file, and the geometry takes long to import
     from guidebuild.reading import region
@@ -269,6 +270,8 @@ class _Reader:
         sections = split_sections(parts.body, parts.body_line, file)
         check_headings(sections, self._notes, account_id)
         account = build_account(account_id, said, block, sections=sections, scores=scores, settings=settings, notes=self._notes)
+        if settings.title:  # else guide.yaml is broken, and only what keeps the guide from being read is told
+            self._notes.extend(find_hard_texts(sections, settings.language, names=(account.name.plain,), account=account_id))
         return replace(account, sensitivity=UNREADABLE) if doubts else account
 
     def _translation(self, file: str, account_id: str, language: str, settings: Settings) -> list[Translation]:

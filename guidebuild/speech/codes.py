@@ -29,6 +29,13 @@ UNDER_SLOT = Code(
     "The film would end before its time.",
     "Say more where there is more to see.",
 )
+HARD_TEXT = Code(
+    "hard-text",
+    "A text reads without much effort",
+    N,
+    "A walk and an episode are for beginners; what only students read with ease goes past them.",
+    "Use shorter sentences and plainer words.",
+)
 HARD_SENTENCE = Code(
     "hard-sentence",
     "Sentences are short and plain enough to follow",
@@ -125,7 +132,7 @@ PACE_AT_BOUND = Code(
 )
 
 SPEECH_CODES = (
-    SCRIPT_MARK, OVER_SLOT, UNDER_SLOT, HARD_SENTENCE,
+    SCRIPT_MARK, OVER_SLOT, UNDER_SLOT, HARD_TEXT, HARD_SENTENCE,
     CAPTION_SPEED, CAPTION_TOO_SHORT, CAPTION_TOO_LONG, CAPTION_LINES, CAPTION_LINE_LENGTH, CAPTION_OVERLAP, CAPTION_GAP,
     CAPTIONS_NOT_UTF8, CAPTIONS_NONE_READ, TIMECODE_UNREADABLE, TIMECODE_MENDED, CAPTION_BACKWARDS,
     TAKE_TIMED_FOR_READING, TAKE_WITHOUT_PUNCTUATION, TAKE_TOO_SHORT, TAKE_NOT_OF_SCRIPT, PACE_AT_BOUND, FILM_OUT_OF_DATE, FILM_NOT_NOTED,

@@ -8,7 +8,8 @@ from guidebuild.checks import scripts
 from guidebuild.checks.spoken_text import RULES
 from guidebuild.guide.findings import At
 from guidebuild.guide.records import Section
-from tests.checks.invented import account, episode, guide
+from guidebuild.speech.hard_texts import find_hard_texts
+from tests.checks.invented import episode, guide
 
 LONG = "I looked at it " + "and then I looked again " * 7 + "until it flew."
 
@@ -21,10 +22,8 @@ def told(text):
     return found(guide(episodes={"red-short": episode(text)}))
 
 
-def own(*sections):
-    made = guide()
-    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=sections)
-    return found(replace(made, accounts={**made.accounts, "red-bug": red}))
+def own(*sections, language="en"):
+    return [f"{f.code} {f}" for f in find_hard_texts(sections, language, names=("Aus ruber",), account="red-bug")]
 
 
 def test_a_sound_guide_is_passed_in_silence():
@@ -99,7 +98,7 @@ def test_only_the_three_hardest_are_named_in_the_order_of_the_text():
 
 
 def test_the_formulas_are_kept_to_english():
-    made = guide()
-    settings = replace(made.settings, languages=("es",))
-    red = replace(account("red-bug", genus="Aus", epithet="ruber", other="dun-bug"), sections=(Section("In brief", LONG, At("a.md", 9)),))
-    assert found(replace(made, settings=settings, accounts={**made.accounts, "red-bug": red})) == []
+    made = guide(episodes={"red-short": episode(LONG)})
+    assert found(made) != []
+    assert found(replace(made, settings=replace(made.settings, languages=("es",)))) == []
+    assert own(Section("In brief", LONG, At("a.md", 9)), language="es") == []
