@@ -14,7 +14,7 @@ PACKAGE = ROOT / "guidebuild"
 
 MAY_IMPORT = {
     "guide": {"later"},  # how modules are imported, and nothing of what is in them
-    "reading": {"guide", "speech"},  # captions are read by who writes them
+    "reading": {"guide", "speech"},  # captions are read by who writes them, and hard texts judged as they are read
     "identify": {"guide"},
     "fieldwork": {"guide"},
     "speech": {"guide"},

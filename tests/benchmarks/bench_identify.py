@@ -15,6 +15,7 @@ import sys
 import time
 import warnings
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 from sklearn.tree import DecisionTreeClassifier
@@ -24,7 +25,7 @@ from guidebuild.guide.characters import Character, CharacterKind, Score, State
 from guidebuild.guide.findings import At
 from guidebuild.guide.guide import Guide, Settings
 from guidebuild.guide.names import ScientificName
-from guidebuild.identify.columns import matrix_of, unseparated_sets
+from guidebuild.identify.columns import COMMONNESS, matrix_of, unseparated_sets
 from guidebuild.identify.key import make_key
 from tests.benchmarks.rows import Row, told
 
@@ -111,6 +112,18 @@ def rows() -> Iterator[Row]:
         what = f"two-way key of {STATED:,} species, {share:.0%} of their scores unknown, beside the same tree"
         said = "" if make_key(matrix, dichotomous=True, thorough=False).couplets else ", too little for a key"
         yield Row(what, f"{floor:.3f} s", f"{key:.3f} s{said}", key / floor, limit)
+    yield from _unlike(table, floor)
+
+
+def _unlike(table: list[str], floor: float) -> Iterator[Row]:
+    """Of species that are not equally common, as a guide's are: what is met more often is keyed in fewer steps."""
+    draw = random.Random("common")
+    for share in (0.0, 0.3):
+        matrix = matrix_of(guide_of(with_gaps(table, share)))
+        unlike = replace(matrix, weights=tuple(draw.choice(sorted(set(COMMONNESS.values()))) for _ in matrix.taxa))
+        key = fastest(lambda m=unlike: make_key(m, dichotomous=True, thorough=False), 1)
+        what = f"the same of species that are not equally common, {share:.0%} unknown"
+        yield Row(what, f"{floor:.3f} s", f"{key:.3f} s", key / floor, LIMIT)
 
 
 if __name__ == "__main__":

@@ -193,6 +193,23 @@ def test_each_stands_beside_its_words(bugs: tuple[Published, Pictures]) -> None:
     assert small[0]["bottom"] < small[1]["top"]
 
 
+def test_words_keep_to_their_column_below_a_low_picture(tmp_path: Path) -> None:
+    """The third line of a look-alike stands below its picture, and begins where the others do."""
+    folder = copy_guide("southern-frogs", tmp_path)
+    guide = make_published(open_session(folder).guide)
+    frogs = guide, {photo.id: read_size(folder / photo.file) for photo in guide.photos.values()}
+    result, _ = show(frogs, card_of(frogs, "spotted-marsh-frog"))
+    with pdfplumber.open(io.BytesIO(result.pdf)) as opened:
+        page = opened.pages[0]
+        low = max((image for image in page.images if image["width"] < page.width / 4), key=lambda image: image["top"])
+        lines = page.extract_text_lines()
+    begin = next(n for n, line in enumerate(lines) if line["text"].startswith("NotCommon"))
+    said = lines[begin : next(n for n, line in enumerate(lines) if line["text"].startswith("20"))]
+    assert said[-1]["top"] > low["bottom"]
+    assert {round(line["x0"]) for line in said} == {round(said[0]["x0"])}
+    assert said[0]["x0"] > low["x1"]
+
+
 def test_a_picture_without_a_scale_says_so(birds: tuple[Published, Pictures]) -> None:
     card = card_of(birds, "curlew")
     (other,) = card.look_alikes
