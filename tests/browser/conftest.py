@@ -6,10 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.at_the_desk import PATIENCE
 from tests.browser.built_site import build, serve
 from tests.desk.opened import Opened, copy_sample, open_desk
+
+expect.set_options(timeout=PATIENCE)  # a machine that is busy is slow, not wrong
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

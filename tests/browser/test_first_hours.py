@@ -199,8 +199,8 @@ def _point_at_marks(author: Author) -> None:
             for number, mark in enumerate(MARKS[account]):
                 author.press_on_photo(0.5 - 0.2 * number, 0.4)
                 author.fill("#new-mark", mark, leave="Enter")
-                author.wait(file, mark)
-                expect(author.page.locator(".marks li")).to_have_count(number + 1)
+                author.wait(file, f"mark: {mark}")
+                expect(author.page.locator(".marks li")).to_have_count(number + 1, timeout=PATIENCE)
         if len(met) == len(ACCOUNTS):
             return
         author.follow('a[rel="next"]')

@@ -109,12 +109,15 @@ const sendAndShow = async (address, change, { field = null }) => {
   return answer;
 };
 
-/** Set the value at a path of a file: `edit("accounts/toad.md", ["size"], "6–9 mm", { field })`. */
-export const edit = (file, path, value, { field = null, ...more } = {}) => {
-  last = last.then(() => send("edit", { file, digest: digestOf(file), path, value, ...more }, { field }));
+/** Send a change of a file that the page shows, one after the other: each must know the digest that the one before has made. */
+export const change = (address, file, asked, options) => {
+  last = last.then(() => send(address, { file, digest: digestOf(file), ...asked }, options));
   return last;
 };
-let last = Promise.resolve(); // one after the other: each must know the digest that the one before has made
+let last = Promise.resolve();
+
+/** Set the value at a path of a file: `edit("accounts/toad.md", ["size"], "6–9 mm", { field })`. */
+export const edit = (file, path, value, { field = null, ...more } = {}) => change("edit", file, { path, value, ...more }, { field });
 
 const undo = document.getElementById("undo");
 const mayUndo = (may) => {
@@ -142,15 +145,17 @@ const mustWait = (live) => {
   return true;
 };
 
+let asked = 0;
 const renew = async () => {
   const live = [...document.querySelectorAll("[data-live][id]")];
   if (!live.length) return;
   if (mustWait(live)) return;
-  const before = countChanges();
+  const [before, turn] = [countChanges(), ++asked];
   const answer = await fetch(location.href, { cache: "no-store" });
   if (!answer.ok) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   if (mustWait(live)) return; // its author has begun to write meanwhile
+  if (turn !== asked) return; // what was fetched later is under way, or shown
   if (countChanges() !== before) return void renew();
   const focused = findAgain(document.activeElement);
   for (const element of live) {

@@ -1,7 +1,7 @@
 // The contact sheet: choosing many, and saying something of all of them.
 import { takeOffers } from "/-desk/look/bring.js";
 import { keepChosen } from "/-desk/look/chosen.js";
-import { edit, send } from "/-desk/look/desk.js";
+import { change, edit, send } from "/-desk/look/desk.js";
 
 const form = document.getElementById("set");
 const words = document.getElementById("pictures-words").dataset;
@@ -34,8 +34,7 @@ form.addEventListener("submit", async (event) => {
   for (const [key, value] of new FormData(form)) if (value.trim()) values[key] = value;
   const named = Object.keys(values);
   if (!named.length) return;
-  const digest = document.querySelector('[data-file="photos.yaml"]')?.dataset.digest ?? "";
-  const answer = await send("pictures/set", { file: "photos.yaml", digest, photos: chosen.list(), values }, { field: document.getElementById(`set-${named[0]}`) });
+  const answer = await change("pictures/set", "photos.yaml", { photos: chosen.list(), values }, { field: document.getElementById(`set-${named[0]}`) });
   if (answer.status !== 200) return;
   form.reset();
   chosen.none();

@@ -1,6 +1,6 @@
 // The plate: discs, the scale line and the focus on a photo that can be brought nearer. A place is two numbers, per cent across and down.
 import { showCard } from "/-desk/look/card.js";
-import { edit, send, tell } from "/-desk/look/desk.js";
+import { change, edit, tell } from "/-desk/look/desk.js";
 
 const plate = document.querySelector(".plate");
 if (plate) {
@@ -149,12 +149,13 @@ if (plate) {
       const changes = thing
         ? [...(input.dataset.x === undefined ? [{ path: [...path, "photo"], value: photo }] : []), { path: [...path, "at"], value: write(thing) }]
         : [{ path: [...path, "at"], value: null }];
-      const digest = document.querySelector(`[data-file="${CSS.escape(file)}"]`).dataset.digest;
-      await send("edit", { file, digest, changes });
+      await change("edit", file, { changes });
     }
   };
+  let adding = Promise.resolve(); // whoever is quick has placed the next mark before the last is written
   /** A mark is written once it has both: where it is, and what it is. */
-  const addMark = async (input) => {
+  const addMark = (input) => (adding = adding.then(() => writeMark(input)));
+  const writeMark = async (input) => {
     const field = document.getElementById("new-mark");
     const [thing, mark] = [things.get(NEW), field.value.trim()];
     if (!thing || !mark) {
@@ -162,12 +163,10 @@ if (plate) {
       else if (mark) tell(words.where);
       return;
     }
-    const file = plate.dataset.accountFile;
-    const digest = document.querySelector(`[data-file="${CSS.escape(file)}"]`).dataset.digest;
     const value = { mark, ...JSON.parse(input.dataset.new), at: write(thing) };
-    const answer = await send("edit", { file, digest, changes: [{ path: ["diagnostics"], do: "add", value }] }, { field });
+    const answer = await change("edit", plate.dataset.accountFile, { changes: [{ path: ["diagnostics"], do: "add", value }] }, { field });
     if (answer.status !== 200) return;
-    things.delete(NEW);
+    if (things.get(NEW) === thing) things.delete(NEW);
     field.value = "";
     field.blur();
     drawThings();
@@ -277,29 +276,26 @@ if (plate) {
     saveSoon(thing.choice);
   });
 
-  const listen = () => {
-    for (const choice of choices()) {
-      choice.checked = choice.value === chosen;
-      choice.addEventListener("change", () => choose(choice.value));
-    }
-    const length = document.getElementById("length");
-    length.addEventListener("change", () => edit("photos.yaml", [photo, "length"], length.value.trim() || null, { field: length }));
-    document.getElementById("new-mark")?.addEventListener("change", () => save(NEW));
-    document.getElementById("forget").addEventListener("click", () => {
-      const isNew = chosen === NEW;
-      const keys = [...things].filter(([, thing]) => thing.choice === chosen).map(([key]) => key);
-      for (const key of keys) things.delete(key);
-      drawThings();
-      if (!isNew) save(chosen);
-    });
-  };
+  // Heard at what always stays: fields are put in anew, or not, each time the guide is another.
+  plate.addEventListener("change", ({ target }) => {
+    if (target.name === "placed") choose(target.value);
+    else if (target.id === "length") edit("photos.yaml", [photo, "length"], target.value.trim() || null, { field: target });
+    else if (target.id === "new-mark") save(NEW);
+  });
+  plate.addEventListener("click", ({ target }) => {
+    if (target.id !== "forget") return;
+    const isNew = chosen === NEW;
+    const keys = [...things].filter(([, thing]) => thing.choice === chosen).map(([key]) => key);
+    for (const key of keys) things.delete(key);
+    drawThings();
+    if (!isNew) save(chosen);
+  });
   // The next thing to do stands chosen: the first mark of all.
   if (!choices().some((choice) => choice.dataset.path)) chosen = choices().find((choice) => choice.value === NEW)?.value ?? "";
   const start = () => {
     // What is under the finger, or on its way to the file, is newer than what the page was told.
     if (!dragging && !waiting) readThings();
-    listen();
-    drawThings();
+    choose(chosen);
   };
   document.addEventListener("desk:renewed", start);
   document.addEventListener("desk:changed", () => {

@@ -1,5 +1,5 @@
 // A year painted: by drawing over it, or with the arrow keys and the space bar. It is written a moment after the hand rests.
-import { send, sendQuietly } from "/-desk/look/desk.js";
+import { change, sendQuietly } from "/-desk/look/desk.js";
 
 const years = document.getElementById("years");
 if (years) {
@@ -25,9 +25,9 @@ if (years) {
   };
   const write = async (stage) => {
     const year = document.getElementById(`stage-${stage}`);
-    const digest = document.querySelector(`[data-file="${CSS.escape(file)}"][data-digest]`).dataset.digest;
-    const answer = await send("seasons/paint", { file, digest, stage, cells: statesOf(year) }, { field: year.querySelector("output") });
-    year.removeAttribute("data-unsaved");
+    waiting.delete(stage);
+    const answer = await change("seasons/paint", file, { stage, cells: statesOf(year) }, { field: year.querySelector("output") });
+    if (!waiting.has(stage) && painting?.year !== year) year.removeAttribute("data-unsaved"); // else more has been painted meanwhile
     if (answer.status === 200) document.querySelector(`#stage-${stage} output`).textContent = answer.words || "–";
   };
   const rest = (year) => {
