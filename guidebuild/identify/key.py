@@ -13,10 +13,10 @@ from guidebuild.guide.characters import Ease
 from guidebuild.guide.facts import AnyGuide
 from guidebuild.identify.columns import Column, Matrix, matrix_of, places_in
 from guidebuild.identify.key_words import lead_states, lead_words, say_lead
-from guidebuild.identify.planner import RARE, THOROUGH, Branch, plan_key
+from guidebuild.identify.planner import THOROUGH, Branch, plan_key
 from guidebuild.identify.readings import Scope
 from guidebuild.identify.separation import Separation, find_separations
-from guidebuild.identify.splits import Split, splits_of
+from guidebuild.identify.splits import RARE, Split, splits_of
 from guidebuild.identify.wanted import WantedScores, find_wanted
 from guidebuild.words import words
 

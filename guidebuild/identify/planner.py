@@ -14,9 +14,12 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 
 from guidebuild.identify.columns import Matrix, unseparated_sets
-from guidebuild.identify.few_taxa import FEW, FewTaxa
 from guidebuild.identify.information import least_path, weighted_bits
-from guidebuild.identify.splits import Split, splits_of
+from guidebuild.identify.splits import RARE, Split, splits_of
+from guidebuild.later import imported_when_used
+
+with imported_when_used():  # a check asks for no key, and does without the library for numbers
+    from guidebuild.identify import weighed_questions
 
 EXACT = 10
 """So many taxa or fewer are keyed in the best way there is."""
@@ -26,8 +29,6 @@ WIDTH = 8
 """How many questions are followed."""
 BUDGET = 120_000
 """Looking ahead stops after weighing so many questions (a count, not a time: the same key comes out on any machine)."""
-RARE = 0.1
-"""A state seen rarely weighs so much of a usual one."""
 LONGEST, LONGEST_AT_LEAST = 8, 100
 """A key stops at so many couplets a taxon, and so many more; only where most characters are not scored is it ever so long."""
 
@@ -36,6 +37,8 @@ EMPTY, OFTEN = 0.5, 3
 
 TINY = 1e-9
 
+Waiting = tuple[float, int, int, list[Split], int, int]
+"""What still has to be grown: how seldom it is reached, its turn, its taxa, the questions left, what it hangs from."""
 Parts = tuple[tuple[int, int], ...]
 """The leads that some taxon takes: lead number and the taxa along it."""
 
@@ -63,9 +66,10 @@ class Planner:
     _best: dict[int, tuple[float, Split | None]] = field(default_factory=dict)
     _groups: list[tuple[int, int]] = field(default_factory=list)  # each weight with the taxa of that weight
     _even: bool = False  # all weigh the same, and are counted as 1
-    _plain: bool = False  # besides, every question has two leads that nothing takes but seldom
     _bits: list[float] = field(default_factory=list)
-    _few: FewTaxa | None = None  # then for a look at the first choice alone, in a table of many taxa
+    _questions: weighed_questions.WeighedQuestions = field(init=False)
+    _chosen: dict[int, Split | None] = field(default_factory=dict)
+    _waiting: list[Waiting] = field(default_factory=list)
     _work: int = 0
     _bounded: bool = False  # every pair is separated, so that a least cost is known for any set
     _cheapest: float = 1.0
@@ -80,9 +84,8 @@ class Planner:
         self._even = len(self._groups) == 1
         self._bits = [weighted_bits((n,)) for n in range(len(self.matrix.taxa) + 1)]
         splits = splits_of(self.matrix, dichotomous=self.dichotomous)
-        self._plain = self._even and all(len(s.masks) == 2 and s.usual is s.masks for s in splits)
-        if self._plain and splits and not self.thorough and len(self.matrix.taxa) > FEW:
-            self._few = FewTaxa(splits, self._bits)
+        weights = [1] * len(self.matrix.taxa) if self._even else self.matrix.weights
+        self._questions = weighed_questions.WeighedQuestions(splits, weights)
         self._cheapest = min((s.cost for s in splits), default=1.0)
         self._most_leads = max((len(s.masks) for s in splits), default=2)
         self._bounded = self.thorough and not any(unseparated_sets(self.matrix))
@@ -99,8 +102,7 @@ class Planner:
         """
         grown: list[tuple[int, Split | None]] = []
         leads: list[list[tuple[int, int]]] = []
-        # what still has to be grown: how seldom it is reached, its turn, its taxa, the questions left, what it hangs from
-        waiting: list[tuple[float, int, int, list[Split], int, int]] = [(-1.0, 0, self.matrix.everything, splits, -1, 0)]
+        waiting = self._waiting = [(-1.0, 0, self.matrix.everything, splits, -1, 0)]
         turn, couplets_left = 0, LONGEST * len(self.matrix.taxa) + LONGEST_AT_LEAST
         most, places = OFTEN * len(self.matrix.taxa) if is_empty(self.matrix) else math.inf, len(self.matrix.taxa)
         while waiting:
@@ -126,66 +128,18 @@ class Planner:
         if taxa.bit_count() < 2:
             return None, (), []
         if not self.thorough or (self._work > BUDGET and taxa.bit_count() > EXACT):
-            split, useful = self._most_informing(taxa, splits)
+            split, useful = self._first_choice(taxa), splits
         else:
             useful = self._dividing(splits, taxa)
             split = self._looking_ahead(taxa, useful)
         return (split, parts_of(split, taxa), useful) if split else (None, (), [])
 
-    def _most_informing(self, taxa: int, splits: list[Split]) -> tuple[Split | None, list[Split]]:
-        """Take the split with most bits for its cost (the first of equals), and the splits that still divide these taxa."""
-        if self._few and taxa.bit_count() <= FEW:
-            return self._few.most_informing(taxa), splits
-        self._work += len(splits)
-        before = self._weighted_bits(taxa)
-        if self._plain:
-            return self._most_informing_pair(taxa, splits, before)
-        best, chosen, useful = -math.inf, None, []
-        most = self._most_bits(taxa, before)
-        for place, split in enumerate(splits):
-            parts = [mask & taxa for mask in split.masks]
-            if taxa in parts:
-                continue
-            useful.append(split)
-            score = self._score(split, parts, taxa, before)
-            if score > best:
-                best, chosen = score, split
-                if score * split.cost >= most - TINY:  # the rest is no cheaper and cannot divide better
-                    useful += splits[place + 1 :]
-                    break
-        return chosen, useful
-
-    def _most_informing_pair(self, taxa: int, splits: list[Split], before: float) -> tuple[Split | None, list[Split]]:
-        """The same where every question has two leads and all taxa weigh the same: what `_score` works out, without its detours."""
-        best, chosen, useful, bits = -math.inf, None, [], self._bits
-        most, whole = self._most_bits(taxa, before), taxa.bit_count()
-        for place, split in enumerate(splits):
-            one, other = split.masks
-            here = (one & taxa).bit_count()
-            if here == whole:
-                continue
-            there = (other & taxa).bit_count()
-            if there == whole:
-                continue
-            useful.append(split)
-            total = here + there
-            if total == whole:
-                score = (before - (bits[here] + bits[there])) / split.cost
-            else:
-                score = (before - (bits[here] + bits[there]) * whole / total) * whole / total / split.cost
-            if score > best:
-                best, chosen = score, split
-                if score * split.cost >= most - TINY:
-                    useful += splits[place + 1 :]
-                    break
-        return chosen, useful
-
-    def _most_bits(self, taxa: int, before: float) -> float:
-        """Bits of an even two-way division, which none betters; infinite where it may be bettered."""
-        if not self.dichotomous or not self._even:
-            return math.inf
-        half, odd = divmod(taxa.bit_count(), 2)
-        return before - self._bits[half] - self._bits[half + odd]
+    def _first_choice(self, taxa: int) -> Split | None:
+        """The most informing split; for all that wait for one, it is looked for at once."""
+        if taxa not in self._chosen:
+            asked = [taxa, *(other for _, _, other, *_ in self._waiting if other.bit_count() > 1 and other not in self._chosen)]
+            self._chosen |= self._questions.most_informing(asked)
+        return self._chosen[taxa]
 
     def _score(self, split: Split, parts: Sequence[int], taxa: int, before: float) -> float:
         """Bits that the answer gives for its cost.
@@ -255,7 +209,8 @@ class Planner:
             if taxa.bit_count() <= EXACT:
                 self._greedy[taxa] = self._exact(taxa, useful)[0]
             else:
-                split, _ = self._most_informing(taxa, useful)
+                self._work += len(useful)
+                split = self._questions.most_informing([taxa])[taxa]
                 self._greedy[taxa] = self._cost_of(split, parts_of(split, taxa), taxa, useful) if split else 0.0
         return self._greedy[taxa]
 

@@ -24,6 +24,9 @@ COST: dict[Ease, float] = {
 MORE_STATES = 0.015
 """A lead that joins several states is harder to read: so much more cost for each state beyond one a lead. Our own figure."""
 
+RARE = 0.1
+"""A state seen rarely weighs so much of a usual one."""
+
 FEW_STATES = 4
 """Up to so many states, a two-way question may set any of them against the rest."""
 

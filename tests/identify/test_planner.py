@@ -276,27 +276,9 @@ def test_no_key_is_cheaper_than_the_entropy_of_what_is_met() -> None:
     assert three._least(0b111) == pytest.approx(3)
 
 
-def test_no_two_way_answer_says_more_than_one_that_halves() -> None:
-    planned, splits = begun(rows_of(*(" ".join("ab"[n >> bit & 1] for bit in range(3)) for n in range(8))))
-
-    def most(taxa: int) -> float:
-        return planned._most_bits(taxa, planned._weighted_bits(taxa))
-
-    assert most(0b1111) == 4
-    assert most(0b111) == pytest.approx(3 * math.log2(3) - 2)
-    assert most(0b11111) == pytest.approx(5 * math.log2(5) - 2 - 3 * math.log2(3))
-    assert max(planned._score(s, [m & 0xFF for m in s.masks], 0xFF, 24.0) * s.cost for s in splits) == most(0xFF) == 8
-    for other, _ in (begun(rows_of("a", "b", "c"), dichotomous=False), begun(rows_of("a", "b", status=("common", "rare")))):
-        assert other._most_bits(0b11, 2.0) == math.inf
-
-
 def test_every_question_weighed_is_counted() -> None:
     planned, splits = begun(invented(3, 8, 4, "ab"))
-    for weigh in (
-        lambda: planned._dividing(splits, 0b1011),
-        lambda: planned._ranked(0b1011, splits),
-        lambda: planned._most_informing(0b1011, splits),
-    ):
+    for weigh in (lambda: planned._dividing(splits, 0b1011), lambda: planned._ranked(0b1011, splits)):
         before = planned._work
         weigh()
         assert planned._work == before + len(splits) > before
