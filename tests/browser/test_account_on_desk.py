@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.held import FirstHeld
 from tests.browser.test_accessible import AXE, RULES
 from tests.conftest import NOT_COPIED, SAMPLE
 from tests.desk.opened import Opened, open_desk
@@ -119,6 +121,25 @@ def test_another_field_that_changed_elsewhere_is_no_conflict(account: Page, desk
     field.press("Enter")
     wait_for_line(account, desk, "status: mine")
     assert "say: another" in lines_of(desk)
+
+
+def test_two_fields_that_are_left_one_upon_the_other_are_both_written(account: Page, desk: Opened) -> None:
+    file = desk.folder / FILE
+    file.write_text(re.sub(r"^size: .*$", "size: [6–9 mm]", file.read_text("utf-8"), flags=re.MULTILINE), "utf-8")  # as no field has it
+    account.reload()
+    typed = account.locator('[data-kind="typed"]')
+    expect(typed).to_have_count(1)
+    first = FirstHeld(account, "edit")
+    account.fill("#field-status", "local")
+    account.press("#field-status", "Tab")
+    typed.fill("[7–9 mm]")
+    typed.press("Tab")
+    account.wait_for_timeout(300)
+    first.let_go()
+    wait_for_line(account, desk, "status: local")
+    expect(account.locator("[data-unsaved]")).to_have_count(0, timeout=PATIENCE)
+    assert not account.locator("#elsewhere").is_visible()
+    assert "size: [7–9 mm]" in lines_of(desk)
 
 
 def test_lists_and_records_grow_move_and_shrink(account: Page, desk: Opened) -> None:

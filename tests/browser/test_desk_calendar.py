@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.at_the_desk import PATIENCE
+from tests.browser.held import FirstHeld
 from tests.browser.test_accessible import AXE, RULES
 from tests.desk.opened import Opened, copy_sample, open_desk
 
@@ -146,4 +147,21 @@ def test_a_phone_has_the_list_of_weeks_and_is_told_what_is_not_out_then(browser:
     page.click("#weeks [data-free]")
     expect(page.locator("#post-forest-bug")).to_have_count(0, timeout=PATIENCE)
     assert typed(opened.folder, "forest-bug") == []
+    page.context.close()
+
+
+def test_a_card_is_moved_on_before_its_first_move_is_written(browser: Browser, opened: Opened) -> None:
+    page = show(browser, opened, 1280)
+    account = page.locator(".week-slot .post").first.get_attribute("data-account") or ""
+    weeks = [slot.get_attribute("data-week") or "" for slot in page.locator(".week-slot").all()]
+    first = FirstHeld(page, "calendar/move")
+    for week in weeks[2:4]:
+        drag(page, account, week)
+    first.let_go()
+    wait_until_in(page, account, weeks[3])
+    assert not page.locator("#elsewhere").is_visible()
+    assert typed(opened.folder, account) == [f"to post: {weeks[3]}"]
+    for _ in range(2):
+        page.click("#undo")
+        expect(page.locator("#said")).to_contain_text("Undone", timeout=PATIENCE)
     page.context.close()

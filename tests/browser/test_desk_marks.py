@@ -10,6 +10,7 @@ from playwright.sync_api import APIResponse, Page, Request, Route, expect
 
 from guidebuild.session import read_for_draft
 from tests.browser.at_the_desk import PATIENCE
+from tests.browser.held import FirstHeld
 from tests.desk.opened import Opened
 
 OTHER = "accounts/dock-bug.md"
@@ -64,27 +65,18 @@ def _listen(page: Page) -> list[dict[str, Any]]:
 
 
 def test_a_hand_that_is_quicker_than_the_disk_writes_each_mark_where_it_was_placed(desk: Opened, plate: Page) -> None:
-    held: list[Route] = []
-    sent, known = _listen(plate), len(_marks(desk))
-
-    def hold_first(route: Route) -> None:
-        if held:
-            route.continue_()
-        else:
-            held.append(route)
-
-    plate.route("**/-desk/edit", hold_first)
+    known, first = len(_marks(desk)), FirstHeld(plate, "edit")
     _press(plate, 0.2, 0.8)
     _say(plate, "a pale edge")
     _press(plate, 0.6, 0.3)
     plate.wait_for_timeout(200)
-    assert len(sent) == 1
-    held[0].continue_()
+    assert first.sent == 1
+    first.let_go()
     expect(plate.locator("#new-mark")).to_have_value("", timeout=PATIENCE)
     _say(plate, "a dark tip")
     expect(plate.locator(".marks li")).to_have_count(known + 2, timeout=PATIENCE)
     assert _marks(desk)[known:] == [("a pale edge", (20, 80)), ("a dark tip", (60, 30))]
-    assert len(sent) == 2
+    assert first.sent == 2
 
 
 def test_what_was_typed_in_the_file_and_is_on_show_is_no_conflict(desk: Opened, plate: Page) -> None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.at_the_desk import PATIENCE
+from tests.browser.held import FirstHeld
 from tests.desk.opened import Opened
 
 
@@ -51,21 +52,13 @@ def test_a_year_is_painted_by_keys_alone(desk: Opened, wide: Page) -> None:
 
 
 def test_two_stages_painted_one_upon_the_other_are_both_written(desk: Opened, wide: Page) -> None:
-    held: list[Route] = []
-
-    def hold_first(route: Route) -> None:
-        if held:
-            route.continue_()
-        else:
-            held.append(route)
-
     _show(wide, desk)
-    wide.route("**/-desk/seasons/paint", hold_first)
+    first = FirstHeld(wide, "seasons/paint")
     for stage in ("egg", "nymph"):
         wide.locator(f'#stage-{stage} button[data-at="0"]').focus()
         wide.keyboard.press("Space")
     wide.wait_for_timeout(1500)  # both hands have rested, and the disk is slow with the first
-    held[0].continue_()
+    first.let_go()
     expect(wide.locator("[data-unsaved]")).to_have_count(0, timeout=PATIENCE)
     assert not wide.locator("#elsewhere").is_visible()
     text = (desk.folder / "accounts/parent-bug.md").read_text("utf-8")

@@ -1,5 +1,5 @@
 // A species put into another week: dragged by its card or handle, carried by keys, or sent there from a list of the weeks.
-import { send, tell } from "/-desk/look/desk.js";
+import { change, tell } from "/-desk/look/desk.js";
 
 const FAR = 6; // pixels after which a press is a drag
 const EDGE = 70; // pixels from the edge of the screen in which the page follows the hand
@@ -45,8 +45,8 @@ const letGo = () => {
   focusOn(card);
 };
 
-const move = async (account, week, digest = "") => {
-  const answer = await send("calendar/move", { account, week, digest });
+const move = async (account, week, file) => {
+  const answer = await change("calendar/move", file, { account, week });
   if (answer.status === 200) tell(answer.message);
   return answer.status === 200;
 };
@@ -62,7 +62,7 @@ const put = async () => {
   slot.querySelector("ul").append(card); // at once; the page is put in anew when the plan has been made again
   focusOn(card);
   card.scrollIntoView({ block: "nearest" });
-  if (!(await move(card.dataset.account, slot.dataset.week, card.dataset.digest))) before.insertBefore(card, next);
+  if (!(await move(card.dataset.account, slot.dataset.week, card.dataset.file))) before.insertBefore(card, next);
 };
 
 const leave = () => {
@@ -157,13 +157,13 @@ const onHandle = (card, event) => {
 };
 
 // From the list.
-const chooseWeek = ({ account, name, out, digest, chosen }) => {
+const chooseWeek = ({ account, name, out, chosen, file = "" }) => {
   const dialog = document.getElementById("weeks");
   dialog.querySelector("h2").textContent = say(words.into, name);
   const here = slots().indexOf(cardOf(account)?.closest(".week-slot") ?? null);
   const sendOff = async (week) => {
     dialog.close();
-    await move(account, week, digest);
+    await move(account, week, file);
     const card = cardOf(account);
     if (card) focusOn(card);
   };
@@ -195,7 +195,7 @@ const onClick = async (event) => {
   if (!card || dragged) return;
   if (event.target.closest(".grip")) onHandle(card, event);
   else if (event.target.closest("[data-weeks]")) chooseWeek(card.dataset);
-  else if (event.target.closest("[data-posted]")) await send("calendar/posted", { account: card.dataset.account, digest: card.dataset.digest });
+  else if (event.target.closest("[data-posted]")) await change("calendar/posted", card.dataset.file, { account: card.dataset.account });
 };
 
 if (words) {

@@ -139,8 +139,9 @@ const findAgain = (element) =>
   element?.id ? `#${CSS.escape(element.id)}` : element?.name ? `[name="${CSS.escape(element.name)}"][value="${CSS.escape(element.value)}"]` : "";
 
 const mustWait = (live) => {
-  if (!live.some(atWork)) return false;
-  tell(words.waiting);
+  const work = live.map(atWork).find(Boolean);
+  if (!work) return false;
+  if (!work.classList.contains("lifted")) tell(words.waiting); // what is carried tells where it is
   addEventListener("focusout", () => setTimeout(renew, 50), { once: true });
   return true;
 };

@@ -1,6 +1,6 @@
 // The fields of a file's values: each is kept when it is left, a long text also when its author pauses. What the file says elsewhere is
 // put into the fields that nobody is at work in.
-import { countChanges, edit, send, showRefusal, tell } from "/-desk/look/desk.js";
+import { change, countChanges, edit, showRefusal, tell } from "/-desk/look/desk.js";
 
 const file = document.getElementById("file");
 const words = document.getElementById("field-words")?.dataset;
@@ -68,7 +68,7 @@ const save = async (field) => {
   field.dataset.unsaved = "";
   let answer;
   if (field.dataset.kind === "typed" && valueOf(field) !== null) {
-    answer = await send("account/typed", { file: file.dataset.file, digest: file.dataset.digest, path: pathOf(field), text: sent }, { field });
+    answer = await change("account/typed", file.dataset.file, { path: pathOf(field), text: sent }, { field });
   } else {
     answer = await edit(file.dataset.file, pathOf(field), valueOf(field), { field });
   }
@@ -78,13 +78,18 @@ const save = async (field) => {
   if (field.closest(".items") || valueOf(field) === null) await refresh(true);
 };
 
+let asked = 0;
+let mustBeSure = false;
 /** Put in what the file says now, where nobody is at work. With `sure`, the field with the focus is put in anew too. */
 const refresh = async (sure = false) => {
-  const before = countChanges();
+  mustBeSure ||= sure;
+  const [before, turn] = [countChanges(), ++asked];
   const answer = await fetch(location.href.split("#")[0], { cache: "no-store" });
   if (!answer.ok) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-  if (countChanges() !== before) return void (await refresh(sure));
+  if (turn !== asked) return; // what was fetched later is under way, or shown
+  if (countChanges() !== before) return void (await refresh());
+  [sure, mustBeSure] = [mustBeSure, false];
   const focused = document.activeElement;
   let free = true;
   for (const fact of document.querySelectorAll("[data-fact][id]")) {

@@ -1,4 +1,4 @@
-import { edit, send } from "/-desk/look/desk.js";
+import { change, edit } from "/-desk/look/desk.js";
 
 const form = document.getElementById("value");
 const field = document.getElementById("value-text");
@@ -6,8 +6,8 @@ const field = document.getElementById("value-text");
 form?.addEventListener("submit", async (event) => {
   event.preventDefault();
   const path = JSON.parse(form.dataset.path);
-  const { file, digest } = form.dataset;
-  if ("typed" in form.dataset) await send("account/typed", { file, digest, path, text: field.value }, { field });
+  const { file } = form.dataset;
+  if ("typed" in form.dataset) await change("account/typed", file, { path, text: field.value }, { field });
   else await edit(file, path, field.value, { field });
 });
 field?.addEventListener("keydown", (event) => {
