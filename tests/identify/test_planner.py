@@ -276,6 +276,23 @@ def test_no_key_is_cheaper_than_the_entropy_of_what_is_met() -> None:
     assert three._least(0b111) == pytest.approx(3)
 
 
+@pytest.mark.parametrize("even", [True, False])
+@pytest.mark.parametrize("dichotomous", [True, False])
+def test_what_is_weighed_at_once_is_what_scores_best_one_by_one(*, even: bool, dichotomous: bool) -> None:
+    for seed in range(6):
+        planned, splits = begun(invented(seed, 14, 5, "abc?", even=even), dichotomous=dichotomous)
+        for taxa in (0b11111111111111, 0b10110011100101, 0b111):
+            scores = {
+                number: planned._score(split, [mask & taxa for mask in split.masks], taxa, planned._weighted_bits(taxa))
+                for number, split in enumerate(splits)
+                if planner.does_divide(split, taxa)
+            }
+            chosen = planned._questions.most_informing([taxa])[taxa]
+            assert (chosen is None) == (not scores)
+            if chosen:
+                assert scores[splits.index(chosen)] == pytest.approx(max(scores.values()))
+
+
 def test_every_question_weighed_is_counted() -> None:
     planned, splits = begun(invented(3, 8, 4, "ab"))
     for weigh in (lambda: planned._dividing(splits, 0b1011), lambda: planned._ranked(0b1011, splits)):
